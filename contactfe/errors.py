@@ -5,8 +5,11 @@ class ContactfeError(Exception):
     """Base of every error that contactfe raises on purpose."""
 
 
-class InputError(ContactfeError):
-    """What the engineer stated cannot be used; the message names where, what, and what is allowed."""
+class InputError(ContactfeError, ValueError):
+    """What the engineer stated cannot be used; the message names where, what, and what is allowed.
+
+    It is a ValueError too, so that a validator which raises it gets its place in the file added.
+    """
 
 
 class SolveError(ContactfeError):

@@ -1,0 +1,133 @@
+"""Faults of a case file in words: where, what is written there, and what is allowed."""
+
+import json
+from collections.abc import Mapping
+from difflib import get_close_matches
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from contactfe.case.stated import (
+    StatedCase,
+    StatedCheck,
+    StatedLoad,
+    StatedModel,
+    StatedPlate,
+    StatedPost,
+    StatedSection,
+)
+
+Location = tuple[int | str, ...]
+
+_TABLES: dict[int | str, type[BaseModel]] = {
+    "post": StatedPost,
+    "plate": StatedPlate,
+    "load": StatedLoad,
+    "model": StatedModel,
+    "check": StatedCheck,
+    "section": StatedSection,
+}
+
+
+def fault(data: Mapping[str, Any], location: Location, message: str) -> str:
+    """One line on one fault: place, value as written, what is allowed; the file goes in front.
+
+    `data` is the case as read from TOML, `location` the keys from the top down to the fault, with
+    sections counted from 0.
+
+    >>> data = {"section": [{"name": "tube", "wall": "9 m"}]}
+    >>> fault(data, ("section", 0, "wall"), "is too much")
+    'section 1 "tube", wall = "9 m": is too much'
+    """
+    return f"{_place(data, location)}{_written(data, location)}: {message}"
+
+
+def faults(data: Mapping[str, Any], error: ValidationError) -> list[str]:
+    """One line for each fault that pydantic found in `data`."""
+    return [
+        fault(data, tuple(detail["loc"]), _message(detail))
+        for detail in error.errors(include_url=False)
+    ]
+
+
+def _place(data: Mapping[str, Any], location: Location) -> str:
+    match location:
+        case ("section",):
+            return "[[section]]"
+        case ("section", int(index), *keys):
+            section = data["section"][index]
+            name = section.get("name") if isinstance(section, Mapping) else None
+            named = f" {json.dumps(name, ensure_ascii=False)}" if isinstance(name, str) else ""
+            return ", ".join([f"section {index + 1}{named}", *map(str, keys)])
+        case (table,) if table in _TABLES:
+            return f"[{table}]"
+        case (table, *keys) if keys:
+            return f"[{table}] {'.'.join(map(str, keys))}"
+    return str(location[0])
+
+
+def _written(data: Any, location: Location) -> str:
+    """The value as TOML writes it; nothing for a table or for a key that is not there."""
+    for key in location:
+        try:
+            data = data[key]
+        except (KeyError, IndexError, TypeError):
+            return ""
+    match data:
+        case bool():
+            return f" = {str(data).lower()}"
+        case str():
+            return f" = {json.dumps(data, ensure_ascii=False)}"
+        case int() | float():
+            return f" = {data}"
+    return ""
+
+
+def _message(detail: ErrorDetails) -> str:
+    location = tuple(detail["loc"])
+    match detail["type"]:
+        case "value_error":
+            message = str(detail["ctx"]["error"])
+        case "missing":
+            message = f"is missing; {_example(location)}"
+        case "extra_forbidden":
+            message = f"is not known here; {_allowed(location)}"
+        case "literal_error":
+            message = "must be " + str(detail["ctx"]["expected"]).replace("'", '"')
+        case "model_type":
+            message = f"must be one table, headed {_heading(location)}"
+        case "list_type":
+            message = "must be a list of tables, each headed [[section]]"
+        case "string_type":
+            message = "must be text in quotes"
+        case "float_type":
+            message = "must be a number without quotes"
+        case _:
+            message = detail["msg"]  # about a key that TOML cannot hold
+    return message
+
+
+def _heading(location: Location) -> str:
+    return "[[section]]" if location[0] == "section" else f"[{location[0]}]"
+
+
+def _keys(location: Location) -> dict[str, Any]:
+    """Keys of the table that holds the last key of a location, with their fields."""
+    model = _TABLES[location[0]] if len(location) > 1 else StatedCase
+    return {field.alias or name: field for name, field in model.model_fields.items()}
+
+
+def _example(location: Location) -> str:
+    key = str(location[-1])
+    examples = _keys(location)[key].examples
+    if examples is None:
+        return "a case needs this table"
+    return f"write for example {key} = {json.dumps(examples[0])}"
+
+
+def _allowed(location: Location) -> str:
+    keys = list(_keys(location))
+    close = get_close_matches(str(location[-1]), keys, n=1, cutoff=0.5)
+    meant = f"did you mean {close[0]}? " if close else ""
+    return f"{meant}allowed: {', '.join(keys)}"

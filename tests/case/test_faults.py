@@ -1,0 +1,321 @@
+from copy import deepcopy
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from contactfe.case import case_from_dict
+from contactfe.errors import InputError
+
+ABSENT = object()
+
+
+def _changed(data, location, value):
+    data = deepcopy(data)
+    table = data
+    for key in location[:-1]:
+        table = table[key] if isinstance(key, int) else table.setdefault(key, {})
+    if value is ABSENT:
+        del table[location[-1]]
+    else:
+        table[location[-1]] = value
+    return data
+
+
+def _refusal(data):
+    with pytest.raises(InputError) as refusal:
+        case_from_dict(data, "cases/x.toml")
+    return str(refusal.value)
+
+
+@pytest.mark.parametrize(
+    ("location", "value", "line"),
+    [
+        # what is missing
+        (
+            ("title",),
+            ABSENT,
+            'title: is missing; write for example title = "Lighthouse annex, stop S2"',
+        ),
+        (("post",), ABSENT, "[post]: is missing; a case needs this table"),
+        (("section",), ABSENT, "[[section]]: is missing; a case needs this table"),
+        (
+            ("post", "held_by"),
+            ABSENT,
+            '[post] held_by: is missing; write for example held_by = "beam shear"',
+        ),
+        (
+            ("plate", "width"),
+            ABSENT,
+            '[plate] width: is missing; write for example width = "400 mm"',
+        ),
+        (
+            ("section", 0, "name"),
+            ABSENT,
+            'section 1, name: is missing; write for example name = "tube 150 x 25"',
+        ),
+        (
+            ("section", 1, "outside_diameter"),
+            ABSENT,
+            'section 2 "tube 150 x 25", outside_diameter: is missing; '
+            'write for example outside_diameter = "150 mm"',
+        ),
+        (("section",), [], "[[section]]: must hold at least one section"),
+        # what is not known
+        (
+            ("plate", "widht"),
+            "4 m",
+            '[plate] widht = "4 m": is not known here; did you mean width? '
+            "allowed: steel, young, poisson, yield, width, thickness, held_by",
+        ),
+        (
+            ("plate", "yield_strength"),
+            "345 MPa",
+            '[plate] yield_strength = "345 MPa": is not known here; did you mean yield? '
+            "allowed: steel, young, poisson, yield, width, thickness, held_by",
+        ),
+        (
+            ("section", 1, "diameter"),
+            "150 mm",
+            'section 2 "tube 150 x 25", diameter = "150 mm": is not known here; '
+            "did you mean outside_diameter? "
+            "allowed: name, outside_diameter, wall, bore, steel",
+        ),
+        (
+            ("sections",),
+            {},
+            "sections: is not known here; did you mean section? "
+            "allowed: title, post, plate, load, model, check, section",
+        ),
+        (
+            ("model", "zzz"),
+            True,
+            "[model] zzz = true: is not known here; allowed: state",
+        ),
+        # what is of the wrong type
+        (("title",), 3, "title = 3: must be text in quotes"),
+        (("plate", "poisson"), "0.3", '[plate] poisson = "0.3": must be a number without quotes'),
+        (("plate", "poisson"), True, "[plate] poisson = true: must be a number without quotes"),
+        (
+            ("plate", "width"),
+            400,
+            '[plate] width = 400: has no unit; write for example "150 mm"',
+        ),
+        (("post",), "steel", '[post] = "steel": must be one table, headed [post]'),
+        (("post",), [{}], "[post]: must be one table, headed [post]"),
+        (("section",), {}, "[[section]]: must be a list of tables, each headed [[section]]"),
+        (("section", 1), 5, "section 2 = 5: must be one table, headed [[section]]"),
+        (
+            ("post", "held_by"),
+            "clamps",
+            '[post] held_by = "clamps": must be "beam shear" or "opposed"',
+        ),
+        (("post", "held_by"), 1, '[post] held_by = 1: must be "beam shear" or "opposed"'),
+        (
+            ("plate", "held_by"),
+            "glue",
+            '[plate] held_by = "glue": must be "bedded" or "two edges"',
+        ),
+        (
+            ("model", "state"),
+            "3D",
+            '[model] state = "3D": must be "plane strain" or "plane stress"',
+        ),
+        # what is out of range
+        (("title",), "  ", 'title = "  ": must not be empty'),
+        (
+            ("plate", "thickness"),
+            "0 mm",
+            '[plate] thickness = "0 mm": must be greater than zero',
+        ),
+        (("plate", "width"), "1e-99 m", '[plate] width = "1e-99 m": must be greater than zero'),
+        (("plate", "width"), "1e99 m", '[plate] width = "1e99 m": is too large a number'),
+        (("plate", "young"), "-1 GPa", '[plate] young = "-1 GPa": must be greater than zero'),
+        (("load", "line_load"), "-1 N/mm", '[load] line_load = "-1 N/mm": must be greater than'),
+        (
+            ("plate", "poisson"),
+            0.5,
+            "[plate] poisson = 0.5: must be at least 0 and less than 0.5",
+        ),
+        (("plate", "poisson"), -0.1, "[plate] poisson = -0.1: must be at least 0 and less than"),
+        (
+            ("plate", "poisson"),
+            float("nan"),
+            "[plate] poisson = nan: must be at least 0 and less than",
+        ),
+        (
+            ("check", "yield_margin"),
+            0.9,
+            "[check] yield_margin = 0.9: must be a number of at least 1",
+        ),
+        (
+            ("check", "yield_margin"),
+            float("inf"),
+            "[check] yield_margin = inf: must be a number of at least 1",
+        ),
+        (
+            ("section", 1, "wall"),
+            "80 mm",
+            'section 2 "tube 150 x 25", wall = "80 mm": '
+            "must be less than half the outside diameter, 75 mm",
+        ),
+        (
+            ("section", 1, "wall"),
+            "75 mm",
+            'section 2 "tube 150 x 25", wall = "75 mm": must be less than half',
+        ),
+        (
+            ("section", 0, "bore"),
+            "150 mm",
+            'section 1 "solid 150", bore = "150 mm": must be less than the outside diameter, 150 m',
+        ),
+        (
+            ("section", 1, "bore"),
+            "100 mm",
+            'section 2 "tube 150 x 25", bore = "100 mm": must not be stated beside wall; '
+            "choose one",
+        ),
+        (
+            ("section", 1, "name"),
+            " solid 150 ",
+            'section 2 " solid 150 ", name = " solid 150 ": is already the name of section 1',
+        ),
+        (("section", 0, "name"), "", 'section 1 "", name = "": must not be empty'),
+        # steels
+        (
+            ("post", "steel"),
+            "S355",
+            '[post] steel = "S355": is not a known steel; allowed: "EN 10025-2 S235", ',
+        ),
+        (
+            ("section", 1, "steel"),
+            "tin",
+            'section 2 "tube 150 x 25", steel = "tin": is not a known steel; allowed: "EN 10025',
+        ),
+        (
+            ("post", "young"),
+            "210 GPa",
+            "[post]: states steel and also young, poisson or yield; choose one",
+        ),
+        (
+            ("post", "steel"),
+            ABSENT,
+            "[post]: young, poisson, yield are missing; state either "
+            'steel = "EN 10025-2 S355", or all of young, poisson and yield',
+        ),
+        (("plate", "poisson"), ABSENT, "[plate]: poisson is missing; state either steel = "),
+        (
+            ("section", 0, "outside_diameter"),
+            "300 mm",
+            'section 1 "solid 150": "EN 10025-2 S355" is listed as solid up to 250 mm thick, '
+            "not 300 mm",
+        ),
+        (
+            ("section", 0, "steel"),
+            "ASTM A1085",
+            'section 1 "solid 150", steel = "ASTM A1085": "ASTM A1085" is listed as tube, '
+            "not as solid; name another steel",
+        ),
+        # load
+        (
+            ("load", "force"),
+            "450 kN",
+            '[load]: must state either line_load = "1.5 kN/mm", or both force = "450 kN" and '
+            'effective_length = "300 mm"',
+        ),
+        (("load", "effective_length"), "300 mm", "[load]: must state either line_load"),
+        (("load",), {}, "[load]: must state either line_load"),
+        (("load",), {"force": "450 kN"}, "[load]: must state either line_load"),
+        (("load",), {"effective_length": "3 m"}, "[load]: must state either line_load"),
+    ],
+)
+def test_one_fault_is_one_line(data, location, value, line):
+    refusal = _refusal(_changed(data, location, value))
+    assert refusal.startswith(f"cases/x.toml: {line}")
+    assert "\n" not in refusal
+
+
+def test_the_plate_can_be_too_thick_for_its_steel(data):
+    data["plate"] = {
+        "width": "1 m",
+        "thickness": "0.5 m",
+        "held_by": "bedded",
+        "steel": "EN 10025-2 S235",
+    }
+    assert _refusal(data) == (
+        'cases/x.toml: [plate] steel = "EN 10025-2 S235": '
+        '"EN 10025-2 S235" is listed as plate up to 400 mm thick, not 500 mm'
+    )
+
+
+def test_every_fault_is_told_at_once(data):
+    data["title"] = 7
+    data["post"]["held_by"] = "hand"
+    data["plate"]["width"] = "400 kN"
+    data["section"][0]["outside_diameter"] = "150"
+    data["section"][1]["wall"] = "80 mm"
+    assert _refusal(data).splitlines() == [
+        "cases/x.toml: title = 7: must be text in quotes",
+        'cases/x.toml: [post] held_by = "hand": must be "beam shear" or "opposed"',
+        'cases/x.toml: [plate] width = "400 kN": is a force, not a length; '
+        'write for example "150 mm"',
+        'cases/x.toml: section 1 "solid 150", outside_diameter = "150": has no unit; '
+        'write for example "150 mm"',
+        'cases/x.toml: section 2 "tube 150 x 25", wall = "80 mm": '
+        "must be less than half the outside diameter, 75 mm",
+    ]
+
+
+def test_a_line_break_in_a_value_stays_in_its_line(data):
+    data["section"][1] |= {"name": "two\nlines", "wall": "80\nmm"}
+    assert _refusal(data).count("\n") == 0
+
+
+anything = st.recursive(
+    st.one_of(
+        st.none(),
+        st.booleans(),
+        st.integers(),
+        st.floats(),
+        st.text(max_size=8),
+        st.dates(),
+        st.sampled_from(["25 mm", "9e29 mm", "1e-300 mm", "1 kN/mm", "EN 10025-2 S355", "opposed"]),
+    ),
+    lambda inner: st.one_of(st.lists(inner), st.dictionaries(st.text(max_size=5), inner)),
+    max_leaves=4,
+)
+places = st.sampled_from(
+    [
+        ("title",),
+        ("post",),
+        ("post", "steel"),
+        ("post", "density"),
+        ("plate", "poisson"),
+        ("plate", "width"),
+        ("load", "line_load"),
+        ("model",),
+        ("check", "yield_margin"),
+        ("section",),
+        ("section", 0),
+        ("section", 1, "name"),
+        ("section", 1, "wall"),
+        ("section", 1, "zzz"),
+    ]
+)
+
+
+@given(places, anything)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_anything_at_all_is_read_or_refused_with_its_place(data, location, value):
+    changed = _changed(data, location, value)
+    try:
+        case = case_from_dict(changed, "cases/x.toml")
+    except InputError as refusal:
+        for line in str(refusal).split("\n"):
+            file, place, message = line.split(": ", 2)
+            assert file == "cases/x.toml"
+            assert str(location[0]) in place or "section" in place  # a post's steel fails in one
+            assert message
+    else:
+        assert 0 < case.line_load < float("inf")
+        assert all(section.area > 0 for section in case.sections)

@@ -1,0 +1,140 @@
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from contactfe.case.units import parse_quantity
+from contactfe.errors import InputError
+
+# Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s² (common practice, no
+# source), so the expected values below do not come from the table under test.
+INCH = 25.4
+POUND_FORCE = 0.45359237 * 9.80665
+
+sizes = st.floats(1e-3, 1e5)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "value"),
+    [
+        ("150 mm", "length", 150.0),
+        ("150mm", "length", 150.0),
+        ("  +1.5e2   mm ", "length", 150.0),
+        ("15 cm", "length", 150.0),
+        (".15 m", "length", 150.0),
+        ("6. inch", "length", 6 * INCH),
+        ("0.5 ft", "length", 6 * INCH),
+        ("-3 mm", "length", -3.0),
+        ("450 kN", "force", 450e3),
+        ("0.45 MN", "force", 450e3),
+        ("100 kip", "force", 1e5 * POUND_FORCE),
+        ("100 kgf", "force", 980.665),
+        ("1.5 kN/mm", "line load", 1500.0),
+        ("1500 kN/m", "line load", 1500.0),
+        ("8 kip / in", "line load", 8000 * POUND_FORCE / INCH),
+        ("12 lbf/ft", "line load", POUND_FORCE / INCH),
+        ("345 MPa", "stress", 345.0),
+        ("345 N/mm2", "stress", 345.0),
+        ("345 N/mm²", "stress", 345.0),
+        ("345 N/mm^2", "stress", 345.0),
+        ("345 N/mm/mm", "stress", 345.0),
+        ("345e3 kPa", "stress", 345.0),
+        ("345e6 Pa", "stress", 345.0),
+        ("200 GPa", "stress", 200e3),
+        ("50 ksi", "stress", 50e3 * POUND_FORCE / INCH**2),
+        ("50000 psi", "stress", 50e3 * POUND_FORCE / INCH**2),
+        ("7850 kg/m3", "density", 7850.0),
+        ("7.85 t/m³", "density", 7850.0),
+        ("7.85 g/cm^3", "density", 7850.0),
+        # 490 lb/ft3 is AISC's round figure for steel (from memory, not seen).
+        ("490 lb/ft3", "density", 490 * 0.45359237 / 0.3048**3),
+    ],
+)
+def test_reads_what_engineers_write(text, dimension, value):
+    assert parse_quantity(text, dimension) == pytest.approx(value, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "message"),
+    [
+        ("150", "length", 'has no unit; write for example "150 mm"'),
+        (150, "length", 'has no unit; write for example "150 mm"'),
+        (math.nan, "length", 'has no unit; write for example "150 mm"'),
+        ("345", "stress", 'has no unit; write for example "345 MPa"'),
+        (True, "length", 'must be text with a number and a unit; write for example "150 mm"'),
+        (["150 mm"], "length", "must be text with a number and a unit"),
+        ("150 kN", "length", 'is a force, not a length; write for example "150 mm"'),
+        ("150 mm", "force", 'is a length, not a force; write for example "450 kN"'),
+        ("450 kN", "line load", 'is a force, not a line load; write for example "1.5 kN/mm"'),
+        ("8 ksi", "line load", "is a stress, not a line load"),
+        ("8 lb/in", "line load", "is a mass per length, not a line load"),
+        ("100 lb", "force", "is a mass, not a force"),
+        ("20 mm2", "length", "is an area, not a length"),
+        ("7850 kg", "density", 'is a mass, not a density; write for example "7850 kg/m3"'),
+        ("3 N*m", "force", "is a moment, not a force"),
+        ("3 N*m*m", "stress", "is not a stress; write"),
+        ("150 furlong", "length", "has a unit that is not known, furlong; known are mm, cm, m, in"),
+        ("150 mms", "length", "has a unit that is not known, mms;"),
+        ("150 nmi", "length", "has a unit that is not known, nmi;"),
+        ("150 MM", "length", "has a unit that is not known, MM;"),
+        ('6"', "length", 'has a unit that is not known, ";'),
+        ("150 mm mm", "length", "has a unit that is not known, mm mm;"),
+        ("150 mm +", "length", "has a unit that is not known, mm +;"),
+        ("150 mm9", "length", "has a unit that is not known, mm9;"),
+        ("150 mm**2", "length", "has a unit that is not known, mm**2;"),
+        ("1,5 kN/mm", "line load", "has a comma; the decimal sign is a point"),
+        ("1,500 mm", "length", "thousands are not split"),
+        ("6 1/2 in", "length", "must be one decimal number, no fraction, no sum, no range"),
+        ("1/2 in", "length", "must be one decimal number, no fraction"),
+        ("100-150 mm", "length", "must be one decimal number, no fraction, no sum, no range"),
+        ("1 500 mm", "length", "must be one decimal number"),
+        ("1_500 mm", "length", "must be one decimal number"),
+        ("1.5.2 mm", "length", "must start with one finite decimal number"),
+        ("nan mm", "length", "must start with one finite decimal number"),
+        ("inf mm", "length", "must start with one finite decimal number"),
+        ("mm", "length", "must start with one finite decimal number"),
+        ("", "length", "must start with one finite decimal number"),
+        ("٣ mm", "length", "must start with one finite decimal number"),
+        ("1e999 mm", "length", "is too large a number"),
+        ("-1e308 m", "length", "is too large a number"),
+        ("1e31 mm", "length", "is too large a number"),
+    ],
+)
+def test_refuses_with_a_remedy(text, dimension, message):
+    with pytest.raises(InputError) as refusal:
+        parse_quantity(text, dimension)
+    assert message in str(refusal.value)
+    assert "write for example" in str(refusal.value)
+
+
+@given(sizes)
+def test_a_length_is_the_same_in_every_unit(mm):
+    same = pytest.approx(mm, rel=1e-12)
+    for unit, scale in {"cm": 10, "m": 1000, "in": INCH, "inch": INCH, "ft": 12 * INCH}.items():
+        assert parse_quantity(f"{mm / scale!r} {unit}", "length") == same
+
+
+@given(sizes)
+def test_a_stress_is_the_same_in_every_unit(MPa):
+    psi = POUND_FORCE / INCH**2
+    same = pytest.approx(MPa, rel=1e-12)
+    for unit, scale in {"Pa": 1e-6, "kPa": 1e-3, "GPa": 1e3, "psi": psi, "ksi": 1e3 * psi}.items():
+        assert parse_quantity(f"{MPa / scale!r} {unit}", "stress") == same
+
+
+@given(sizes, sizes)
+def test_a_line_load_is_its_force_over_its_length(force, length):
+    per_inch = parse_quantity(f"{force!r} kip", "force") / parse_quantity("1 in", "length")
+    assert parse_quantity(f"{force!r} kip/in", "line load") == pytest.approx(per_inch, rel=1e-12)
+    assert parse_quantity(f"{force / length!r} N/mm", "line load") == force / length
+
+
+@given(st.one_of(st.text(), st.text("0123456789.eE+-/*^()²_ mkNinlbft", max_size=12)))
+def test_any_text_is_read_or_refused(text):
+    try:
+        value = parse_quantity(text, "length")
+    except InputError:
+        return
+    assert math.isfinite(value)
+    assert text.strip()[-1].isalpha()  # nothing is read as a length without its unit at the end
