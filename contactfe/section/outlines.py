@@ -1,0 +1,51 @@
+"""Outlines of the two bodies, as plain numbers, in the axes every result uses.
+
+Origin: the first point of contact. x runs along the plate, y into the member: the member's
+centre is at (0, radius), the plate's back at y = -thickness. Lengths in mm.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class MemberOutline:
+    """Section of the engaging member: a solid round, or a tube.
+
+    ``bore_radius`` is 0 for a solid round. ``lower_half`` keeps the part below the centre only,
+    which is all that two equal opposed plates need: their mid-plane is a plane of symmetry.
+    """
+
+    radius: float
+    bore_radius: float
+    lower_half: bool = False
+
+    def __post_init__(self) -> None:
+        if not 0.0 <= self.bore_radius < self.radius:
+            raise ValueError(
+                f"bore_radius must be at least 0 and less than radius = {self.radius:g} mm,"
+                f" not {self.bore_radius:g} mm"
+            )
+
+    @property
+    def wall(self) -> float:
+        """Radial thickness of steel, mm; of a solid round, its radius."""
+        return self.radius - self.bore_radius
+
+    @property
+    def top(self) -> float:
+        """y of the highest point of the outline, mm."""
+        return self.radius if self.lower_half else 2.0 * self.radius
+
+
+@dataclass(frozen=True)
+class PlateOutline:
+    """Section of the bumper plate: a rectangle below y = 0, centred under the member."""
+
+    width: float
+    thickness: float
+
+    def __post_init__(self) -> None:
+        if not (self.width > 0.0 and self.thickness > 0.0):
+            raise ValueError(
+                f"width and thickness must be positive, not {self.width:g} and {self.thickness:g} mm"
+            )
