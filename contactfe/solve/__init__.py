@@ -1,0 +1,1 @@
+"""Plane elasticity, condensation, unilateral contact, and stress recovery. Knows no cases or files."""

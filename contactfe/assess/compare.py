@@ -1,0 +1,51 @@
+"""Which section relieves the contact, by how much, and why."""
+
+from collections.abc import Callable
+
+from threadpoolctl import threadpool_limits
+
+from contactfe.assess.level import Bodies
+from contactfe.assess.reason import reason
+from contactfe.assess.results import Comparison, SectionResult
+from contactfe.assess.section import assess_section
+from contactfe.case import Case
+
+
+def compare(case: Case, progress: Callable[[str], None] | None = None) -> Comparison:
+    """Solve and rank every section of a case.
+
+    Parameters
+    ----------
+    case
+        what the engineer stated
+    progress
+        called with the name of each section before it is solved
+
+    Raises
+    ------
+    InputError
+        if the load or the plate does not suit the model
+    SolveError
+        if a section cannot be solved to the residuals asked for
+    """
+    bodies = Bodies(case)
+    results = []
+    # The factorisations call BLAS on small blocks only: more threads would wait for one another.
+    with threadpool_limits(limits=1, user_api="blas"):
+        for section in case.sections:
+            if progress is not None:
+                progress(section.name)
+            results.append(assess_section(case, section, bodies))
+
+    def ranked(key: Callable[[SectionResult], float]) -> tuple[str, ...]:
+        return tuple(r.section.name for r in sorted(results, key=key))
+
+    by_concentration = ranked(lambda r: r.stress_concentration.value)
+    return Comparison(
+        case,
+        tuple(results),
+        by_concentration,
+        ranked(lambda r: r.utilisation),
+        ranked(lambda r: r.mass_per_length),
+        reason(results, by_concentration[0]),
+    )

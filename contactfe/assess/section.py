@@ -1,0 +1,237 @@
+"""One section, from mesh to verdict: two mesh levels, uncertainty, first yield, hand checks.
+
+The coarse level finds how wide the patch is and where the stress peaks; the fine level is meshed for
+that. What the two levels differ by is the uncertainty of the fine one.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from contactfe.assess.handchecks import hand_checks
+from contactfe.assess.level import Bodies, Level, Reading, build, read
+from contactfe.assess.places import Peak
+from contactfe.assess.results import BodyResult, SectionResult, Value
+from contactfe.case import Case, Material, Section
+from contactfe.errors import InputError, SolveError
+from contactfe.hand import hertz
+
+LARGEST_PATCH = 0.1
+"""Half-width over radius up to which contact of a round is treated on undeformed geometry. Usual
+bound of Hertz theory (a much less than R): common practice, no source."""
+
+COARSE = 2.0
+"""Element size of the coarse level over that of the fine one."""
+
+FLOOR = 0.002
+"""Least uncertainty, relative: two meshes can agree by chance. See tests/published/test_uncertainty."""
+
+_PATCH_RANGE = (0.87, 1.15)
+"""Solved half-width over the one meshed for; outside, the patch leaves the zone placed for it."""
+
+_YIELD_RANGE = (0.55, 1.2)
+"""The same while searching the load at first yield, on a mesh made for the load of the case."""
+
+_MOST_MESHES = 6
+
+
+@dataclass(frozen=True)
+class _Solved:
+    level: Level
+    reading: Reading
+    meshes: int
+
+
+def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResult:
+    """Solve and check one section of a case.
+
+    Raises
+    ------
+    InputError
+        if the patch would be too wide for the radius or the plate
+    SolveError
+        if contact does not converge, or the mesh cannot follow the patch
+    """
+    expected = hertz_half_width(case, section)
+    check_patch(case, section, expected)
+    coarse = _settled(case, section, bodies, expected, COARSE)
+    fine = _settled(case, section, bodies, coarse.reading.half_width, 1.0, _focus(coarse))
+    rough, best = coarse.reading, fine.reading
+
+    def value(of: Callable[[Reading], float]) -> Value:
+        return Value(of(best), uncertainty(of(best), of(rough)))
+
+    levels = [fine.level]
+
+    def body(
+        steel: Material, peaks: Callable[[Reading], tuple[Peak, ...]], shear: Value
+    ) -> BodyResult:
+        load = _first_yield(bodies, levels, best, steel, peaks)
+        return _body(case, steel, peaks(best), peaks(rough), shear, load)
+
+    member = body(
+        case.post_material(section), lambda r: r.member_peaks, value(lambda r: r.member_shear)
+    )
+    plate = body(case.plate_material, lambda r: r.plate_peaks, value(lambda r: r.plate_shear))
+    bore_hoop = None
+    if best.bore_hoop and rough.bore_hoop:
+        under, side = zip(best.bore_hoop, rough.bore_hoop, strict=True)
+        bore_hoop = (Value(under[0], uncertainty(*under)), Value(side[0], uncertainty(*side)))
+    nominal = case.line_load / section.outside_diameter
+    return SectionResult(
+        section=section,
+        line_load=case.line_load,
+        half_width=value(lambda r: r.half_width),
+        peak_pressure=value(lambda r: r.peak_pressure),
+        approach=value(lambda r: r.state.approach),
+        member=member,
+        plate=plate,
+        bore_hoop=bore_hoop,
+        added_hoop=value(lambda r: r.added_hoop),
+        stress_concentration=Value(member.peak.von_mises / nominal, member.uncertainty / nominal),
+        mass_per_length=case.mass_per_length(section),
+        hand=hand_checks(case, section, best, member, plate),
+        unknowns=fine.level.pair.unknowns,
+        remeshed=coarse.meshes + fine.meshes - 2,
+        solve_seconds=fine.level.build_seconds + best.solve_seconds,
+        reading=best,
+    )
+
+
+def hertz_half_width(case: Case, section: Section) -> float:
+    """Half-width by Hertz for the case's line load, mm."""
+    a, b = case.post_material(section), case.plate_material
+    E_star = hertz.contact_modulus(a.young, a.poisson, b.young, b.poisson, case.state)
+    return float(hertz.half_width(case.line_load, section.radius, E_star))
+
+
+def check_patch(case: Case, section: Section, half_width: float) -> None:
+    """Refuse a patch too wide for the radius, or for the plate.
+
+    Raises
+    ------
+    InputError
+        naming the file, the key, the value and the limit
+    """
+    ratio = half_width / section.radius
+    if ratio > LARGEST_PATCH:
+        raise InputError(
+            f"{case.source}: [load] line load = {case.line_load:.5g} N/mm: the contact patch of"
+            f" section {section.name!r} has a half-width of {ratio:.3f} of its radius; it must stay"
+            f" small beside the radius, at most {LARGEST_PATCH:g} of it"
+        )
+    least = 5.0 * half_width
+    if case.plate.width < least:
+        raise InputError(
+            f"{case.source}: [plate] width = {case.plate.width:.5g} mm: narrower than the contact of"
+            f" section {section.name!r} needs; it must be at least {least:.4g} mm,"
+            f" five half-widths of the contact patch"
+        )
+
+
+def uncertainty(fine: float, coarse: float) -> float:
+    """Numerical uncertainty of the fine of two mesh levels.
+
+    Errors fall with the square of the element size at least, so the fine level's is a third of the
+    difference of the levels; the whole difference is stated, and never less than ``FLOOR``.
+    """
+    return max(abs(fine - coarse), FLOOR * abs(fine))
+
+
+def _settled(
+    case: Case,
+    section: Section,
+    bodies: Bodies,
+    expected: float,
+    scale: float,
+    focus: tuple[float, float] | None = None,
+) -> _Solved:
+    """Mesh and solve until the patch and the peak lie where the mesh was refined for them."""
+    for meshes in range(1, _MOST_MESHES + 1):
+        level = build(bodies, section, expected, scale, focus)
+        reading = read(level, case.line_load)
+        check_patch(case, section, reading.half_width)
+        solved = _Solved(level, reading, meshes)
+        low, high = _PATCH_RANGE
+        patch_fits = low <= reading.half_width / expected <= high
+        new_focus = _focus(solved)
+        if patch_fits and new_focus is None:
+            return solved
+        expected, focus = (expected if patch_fits else reading.half_width), new_focus or focus
+    raise SolveError(
+        f"section {section.name!r}: no mesh of {_MOST_MESHES} held the contact patch and the peak"
+    )
+
+
+def _focus(solved: _Solved) -> tuple[float, float] | None:
+    """The member's peak, if it lies outside every refined zone; else None."""
+    peak = solved.reading.member_peaks[0]
+    return None if solved.level.grading.refined(peak.x, peak.y) else (peak.x, peak.y)
+
+
+def _body(
+    case: Case,
+    steel: Material,
+    fine: tuple[Peak, ...],
+    coarse: tuple[Peak, ...],
+    shear: Value,
+    first_yield: float | None,
+) -> BodyResult:
+    peak, allowed = fine[0], steel.yield_strength / case.yield_margin
+    margin = uncertainty(peak.von_mises, coarse[0].von_mises)
+    return BodyResult(
+        steel,
+        peak,
+        margin,
+        fine,
+        shear,
+        peak.von_mises / allowed,
+        peak.von_mises + margin <= allowed,
+        first_yield,
+    )
+
+
+def _first_yield(
+    bodies: Bodies,
+    levels: list[Level],
+    reading: Reading,
+    steel: Material,
+    peaks: Callable[[Reading], tuple[Peak, ...]],
+) -> float | None:
+    """Line load (N/mm) at which a body's peak von Mises stress reaches yield strength.
+
+    The peak grows like a power of the load between a half (Hertz) and one (ring bending), so the
+    secant method in logarithms settles in a few steps, each on the factored bodies. Where the patch
+    has changed too much for the meshes in ``levels``, one more is made and kept there.
+    """
+    section = levels[0].section
+    load_0, width_0 = reading.state.line_load, reading.half_width
+    most = load_0 * (LARGEST_PATCH * section.radius / width_0) ** 2
+
+    def excess(log_load: float) -> float:
+        load = float(np.exp(log_load))
+        width = width_0 * np.sqrt(load / load_0)
+        low, high = _YIELD_RANGE
+        fitting = [v for v in levels if low <= width / v.grading.half_width <= high]
+        if not fitting:
+            fitting = [build(bodies, section, width, 1.0)]
+            levels.extend(fitting)
+        return _excess(peaks(read(fitting[-1], load)), steel)
+
+    last, last_excess = np.log(load_0), _excess(peaks(reading), steel)
+    slope = 0.5
+    for _ in range(12):
+        log_load = last - last_excess / slope
+        if log_load > np.log(most):
+            return None
+        now = excess(log_load)
+        if abs(now) < 5e-4:
+            return float(np.exp(log_load))
+        slope = np.clip((now - last_excess) / (log_load - last), 0.3, 1.5)
+        last, last_excess = log_load, now
+    raise SolveError(f"section {section.name!r}: the load at first yield was not found")
+
+
+def _excess(peaks: tuple[Peak, ...], steel: Material) -> float:
+    return float(np.log(peaks[0].von_mises / steel.yield_strength))
