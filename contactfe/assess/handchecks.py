@@ -3,7 +3,7 @@
 import numpy as np
 
 from contactfe.assess.level import Reading
-from contactfe.assess.places import CONTACT, EDGE
+from contactfe.assess.places import CONTACT, EDGE, UNDER_CONTACT
 from contactfe.assess.results import BodyResult, HandCheck
 from contactfe.case import Case, Section
 from contactfe.hand import hertz, ring, thick_ring
@@ -50,17 +50,19 @@ def _hertz(
             HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.45"),
         ),
     ]  # fmt: skip
-    for key, label, steel, result in (
-        ("hertz_peak_von_mises", "peak von Mises in the post, Hertz", a, member),
-        ("hertz_peak_von_mises_plate", "peak von Mises in the plate, Hertz", b, plate),
-    ):
+    for key, label, steel, result, added in (
+        ("hertz_peak_von_mises", "peak von Mises in the post, Hertz", a, member,
+         reading.member_added),
+        ("hertz_peak_von_mises_plate", "peak von Mises in the plate, Hertz", b, plate,
+         reading.plate_added),
+    ):  # fmt: skip
         peak, _ = hertz.peak_von_mises(p0, steel.poisson, case.state)
-        contact = next((p for p in result.places if p.zone in {CONTACT, EDGE}), result.places[0])
+        at_contact = (p for p in result.places if p.zone in {CONTACT, EDGE, UNDER_CONTACT})
+        contact = next(at_contact, result.places[0])
+        body = "post" if result is member else "plate"
         reason = (
-            f"bending of the section adds {reading.added_hoop:+.0f} MPa of hoop stress to the"
-            " contact zone, which a half-space does not have"
-            if result is member
-            else why
+            f"bending and finite size of the {body} add {added:+.0f} MPa along the surface at the"
+            " contact, which a half-space does not have"
         )
         checks.append(
             _check(

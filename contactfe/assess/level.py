@@ -81,7 +81,13 @@ class Level:
 
 @dataclass(frozen=True)
 class Reading:
-    """A solved level: contact, fields, the peak of every zone, and hoop stresses at the bore (MPa)."""
+    """A solved level: contact, fields, the peak of every zone, and stresses at named points.
+
+    Stresses in MPa, lengths in mm. ``bore_hoop`` is the hoop stress at the bore under the load and
+    at the side; ``centre`` the stress of a solid's centre along and across the load;
+    ``member_added`` and ``plate_added`` the stress along the surface at the first point of contact
+    beyond the −p that a half-space has there: what bending of the body adds.
+    """
 
     state: ContactState
     half_width: float
@@ -94,7 +100,8 @@ class Reading:
     plate_shear: float
     bore_hoop: tuple[float, float] | None
     centre: tuple[float, float] | None
-    added_hoop: float
+    member_added: float
+    plate_added: float
     solve_seconds: float
 
 
@@ -125,8 +132,7 @@ def read(level: Level, line_load: float) -> Reading:
     member, plate = member_field(state), plate_field(state)
     in_member, in_plate = sample(member), sample(plate)
     radius, bore = level.outline.radius, level.outline.bore_radius
-    surface = _at(member, 0.0, 0.0)
-    on_axis = state.pressure[np.argmin(np.abs(state.x))]
+    on_axis = float(state.pressure[np.argmin(np.abs(state.x))])
     if bore > 0.0:
         hoop = (float(_at(member, 0.0, radius - bore)[0]), float(_at(member, bore, radius)[1]))
         centre = None
@@ -146,7 +152,8 @@ def read(level: Level, line_load: float) -> Reading:
         float(in_plate.max_shear.max()),
         hoop,
         centre,
-        float(surface[0] + on_axis),
+        float(_at(member, 0.0, 0.0)[0]) + on_axis,
+        float(_at(plate, 0.0, 0.0)[0]) + on_axis,
         seconds,
     )
 

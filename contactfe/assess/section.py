@@ -88,7 +88,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         member=member,
         plate=plate,
         bore_hoop=bore_hoop,
-        added_hoop=value(lambda r: r.added_hoop),
+        added_hoop=value(lambda r: r.member_added),
         stress_concentration=Value(member.peak.von_mises / nominal, member.uncertainty / nominal),
         mass_per_length=case.mass_per_length(section),
         hand=hand_checks(case, section, best, member, plate),
