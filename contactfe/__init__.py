@@ -1,3 +1,44 @@
-"""Elastic contact of a round steel post on a bumper plate, checked against yield and hand formulas."""
+"""Elastic contact of a round steel post on a bumper plate, checked against yield and hand formulas.
+
+The names most work needs are here, loaded when first used so that importing the package costs
+nothing: ``read_case`` and ``case_from_dict`` give a case, ``compare`` solves and ranks its
+sections, ``save`` writes figures, fields and results, ``document`` gives them as plain data.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+from contactfe.errors import ContactfeError, InputError, SolveError
+
+if TYPE_CHECKING:
+    from contactfe.assess.compare import compare
+    from contactfe.case import case_from_dict, read_case
+    from contactfe.report.document import document
+    from contactfe.report.output import save
 
 __version__ = "0.1.0"
+
+__all__ = [
+    "ContactfeError",
+    "InputError",
+    "SolveError",
+    "case_from_dict",
+    "compare",
+    "document",
+    "read_case",
+    "save",
+]
+
+_LATE = {
+    "read_case": "contactfe.case",
+    "case_from_dict": "contactfe.case",
+    "compare": "contactfe.assess.compare",
+    "document": "contactfe.report.document",
+    "save": "contactfe.report.output",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name in _LATE:
+        return getattr(import_module(_LATE[name]), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

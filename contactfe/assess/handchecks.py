@@ -15,7 +15,7 @@ RING_LIMIT = 0.03
 """The same for thin-ring and curved-beam formulas."""
 
 EXACT_LIMIT = 0.01
-"""The same for exact solutions, which differ from the section only in a point load for the patch."""
+"""The same for exact solutions, which take a point load for the patch and are exact otherwise."""
 
 _JOHNSON = "Johnson, Contact Mechanics (1985), {}: from memory, not seen"
 _DERIVED = "plane elasticity, derived here"
@@ -88,16 +88,18 @@ def _hertz(
 
 
 def _tube(case: Case, section: Section, reading: Reading) -> tuple[HandCheck, ...]:
-    assert section.wall is not None and reading.bore_hoop is not None
+    assert section.wall is not None
+    assert reading.bore_hoop is not None
     q, r, h, hold = case.line_load, section.radius, section.wall, case.held_by
     angles = np.array([0.0, np.pi / 2.0])
     mean = r - h / 2.0
+    exact = thick_ring.bore_hoop(
+        q, r, section.bore_radius, angles, hold, case.post_material(section).poisson, case.state
+    )
     methods = (
         (
             "ring", "exact series", EXACT_LIMIT, _DERIVED,
-            thick_ring.bore_hoop(
-                q, r, section.bore_radius, angles, hold, case.post_material(section).poisson, case.state
-            ),
+            exact,
             f"the patch is {reading.half_width / h:.2f} of the wall wide from its middle to its"
             " edge; the series takes the load at a point",
         ),
@@ -120,7 +122,8 @@ def _tube(case: Case, section: Section, reading: Reading) -> tuple[HandCheck, ..
         )
         for key, label, limit, source, hoop, why in methods
         for place, where, hand, fe in zip(
-            ("under_load", "at_side"), ("under load", "at side"), hoop, reading.bore_hoop, strict=True
+            ("under_load", "at_side"), ("under load", "at side"), hoop, reading.bore_hoop,
+            strict=True,
         )
     )  # fmt: skip
 

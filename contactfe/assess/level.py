@@ -1,4 +1,4 @@
-"""One mesh level of one section: meshed, condensed, solved, and read off at the places that matter."""
+"""One mesh level of one section: meshed, condensed, solved, and read off where it matters."""
 
 import time
 from dataclasses import dataclass
@@ -13,7 +13,7 @@ from contactfe.section.mesher import mesh_member, mesh_plate
 from contactfe.section.outlines import MemberOutline, PlateOutline
 from contactfe.solve import holds
 from contactfe.solve.condense import CondensedBody, condense
-from contactfe.solve.elastic import Elastic
+from contactfe.solve.elastic import Elastic, Floats
 from contactfe.solve.field import StressField, sample
 from contactfe.solve.pair import (
     ContactState,
@@ -112,7 +112,7 @@ def build(
     scale: float,
     focus: tuple[float, float] | None = None,
 ) -> Level:
-    """Mesh and condense the pair for an expected half-width; see ``member_grading`` for the rest."""
+    """Mesh and condense the pair for an expected half-width (mm); see ``member_grading``."""
     outline = bodies.outline(section)
     grading = member_grading(outline, expected_half_width, scale, focus)
     start = time.perf_counter()
@@ -158,7 +158,9 @@ def read(level: Level, line_load: float) -> Reading:
     )
 
 
-def _at(field: StressField, x: float, y: float) -> np.ndarray:
+def _at(field: StressField, x: float, y: float) -> Floats:
     """Stress (4,) at the node nearest to a point; outlines put a node on each point read."""
     p = field.mesh.doflocs
-    return field.stress[np.argmin((p[0] - x) ** 2 + (p[1] - y) ** 2)]
+    nearest = int(np.argmin((p[0] - x) ** 2 + (p[1] - y) ** 2))
+    stress: Floats = field.stress[nearest]
+    return stress

@@ -29,7 +29,7 @@ _EDGE_FROM = 0.7
 
 @dataclass(frozen=True)
 class Peak:
-    """Largest von Mises stress of a zone, MPa, at (x, y) mm; ``depth`` mm below the struck surface."""
+    """Largest von Mises stress of a zone, MPa, at (x, y) mm, ``depth`` mm below the surface."""
 
     von_mises: float
     x: float

@@ -7,12 +7,13 @@ from contactfe.assess.results import SectionResult
 
 
 def reason(results: Sequence[SectionResult], best_name: str) -> str:
-    """Why the section of that name concentrates stress least: contact, ring bending, what governs."""
+    """Why the section of that name concentrates stress least, in a few plain sentences."""
     best = next(r for r in results if r.section.name == best_name)
     solids = [r for r in results if r.section.shape == "solid"]
     others = [r for r in (solids or list(results)) if r is not best]
     sentences = [
-        f"{best_name!r} has the least stress concentration, K = {best.stress_concentration.value:.1f}."
+        f"{best_name!r} has the least stress concentration,"
+        f" K = {best.stress_concentration.value:.1f}."
     ]
     if others:
         sentences.append(_against(best, max(others, key=lambda r: r.stress_concentration.value)))

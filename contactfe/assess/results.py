@@ -20,7 +20,7 @@ class BodyResult:
     """One body against yield. Stresses in MPa, loads in N/mm.
 
     ``peak`` is the largest of ``places`` (one peak per zone, largest first), ``uncertainty`` its
-    numerical uncertainty; ``utilisation`` is peak · margin / yield strength, and ``satisfied`` holds
+    numerical uncertainty; ``utilisation`` is peak · margin / yield strength; ``satisfied`` holds
     with the uncertainty added. ``first_yield_line_load`` is None where it lies beyond the largest
     patch the model allows.
     """
@@ -54,7 +54,7 @@ class HandCheck:
 
 @dataclass(frozen=True)
 class SectionResult:
-    """A section solved and checked. Lengths in mm, stresses in MPa, line loads in N/mm, mass in kg/m.
+    """A section solved and checked, in mm, MPa, N/mm and kg/m.
 
     ``bore_hoop`` holds the hoop stress at the bore under the load and at the side;
     ``added_hoop`` what bending of the section adds to the hoop stress at the first point of contact

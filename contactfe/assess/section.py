@@ -1,7 +1,7 @@
 """One section, from mesh to verdict: two mesh levels, uncertainty, first yield, hand checks.
 
-The coarse level finds how wide the patch is and where the stress peaks; the fine level is meshed for
-that. What the two levels differ by is the uncertainty of the fine one.
+The coarse level finds how wide the patch is and where the stress peaks; the fine level is meshed
+for that. What the two levels differ by is the uncertainty of the fine one.
 """
 
 from collections.abc import Callable
@@ -25,7 +25,8 @@ COARSE = 2.0
 """Element size of the coarse level over that of the fine one."""
 
 FLOOR = 0.002
-"""Least uncertainty, relative: two meshes can agree by chance. See tests/published/test_uncertainty."""
+"""Least uncertainty, relative: two meshes can agree by chance. tests/published/test_uncertainty.py
+shows what it covers."""
 
 _PATCH_RANGE = (0.87, 1.15)
 """Solved half-width over the one meshed for; outside, the patch leaves the zone placed for it."""
@@ -124,8 +125,8 @@ def check_patch(case: Case, section: Section, half_width: float) -> None:
     least = 5.0 * half_width
     if case.plate.width < least:
         raise InputError(
-            f"{case.source}: [plate] width = {case.plate.width:.5g} mm: narrower than the contact of"
-            f" section {section.name!r} needs; it must be at least {least:.4g} mm,"
+            f"{case.source}: [plate] width = {case.plate.width:.5g} mm: narrower than the contact"
+            f" of section {section.name!r} needs; it must be at least {least:.4g} mm,"
             f" five half-widths of the contact patch"
         )
 

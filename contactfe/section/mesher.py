@@ -7,6 +7,7 @@ symmetric, which keeps the computed pressure symmetric to rounding and puts node
 from collections.abc import Callable
 from functools import cache
 from types import ModuleType
+from typing import Any
 
 import meshio
 import numpy as np
@@ -17,9 +18,10 @@ from contactfe.section.outlines import MemberOutline, PlateOutline
 
 
 def mesh_member(outline: MemberOutline, grading: Grading) -> meshio.Mesh:
-    """Mesh of the member with groups ``contact`` (the candidate arc), ``outside``, ``bore``, ``midplane``.
+    """Mesh of the member with named groups of edges.
 
-    ``bore`` is absent from a solid round, ``midplane`` from a whole section.
+    ``contact`` is the candidate arc, ``outside`` the rest of the outer circle; ``bore`` is absent
+    from a solid round, ``midplane`` from a whole section.
     """
 
     def draw(geo: ModuleType) -> dict[str, list[int]]:
@@ -56,7 +58,11 @@ def mesh_member(outline: MemberOutline, grading: Grading) -> meshio.Mesh:
 
 
 def mesh_plate(outline: PlateOutline, grading: Grading) -> meshio.Mesh:
-    """Mesh of the plate with groups ``contact`` (the candidate line), ``face``, ``edge``, ``back``."""
+    """Mesh of the plate with named groups of edges.
+
+    ``contact`` is the candidate line, ``face`` the rest of the struck face, ``edge`` both edge
+    faces, ``back`` the back.
+    """
 
     def draw(geo: ModuleType) -> dict[str, list[int]]:
         half, t = outline.width / 2, outline.thickness
@@ -72,7 +78,7 @@ def mesh_plate(outline: PlateOutline, grading: Grading) -> meshio.Mesh:
 
 
 @cache
-def _gmsh() -> ModuleType:
+def _gmsh() -> Any:
     """The gmsh module, started once; its wheel needs system libraries that may be absent."""
     try:
         import gmsh
@@ -110,7 +116,7 @@ def _mesh_half(
         tags, points, _ = gmsh.model.mesh.getNodes()
         number = np.full(int(tags.max()) + 1, -1)
         number[tags] = np.arange(len(tags))
-        (triangle_type,), _, (triangle_nodes,) = gmsh.model.mesh.getElements(2)
+        _, _, (triangle_nodes,) = gmsh.model.mesh.getElements(2)
         edges = {
             name: np.vstack(
                 [number[gmsh.model.mesh.getElements(1, c)[2][0]].reshape(-1, 3) for c in curves]
@@ -164,7 +170,7 @@ def _mirrored(
         ("triangle6", np.vstack([triangles, image[triangles][:, flip]]))
     ]
     sets: dict[str, list[np.ndarray]] = {}
-    for name, edge in edges.items():
+    for edge in edges.values():
         cells.append(("line3", np.vstack([edge, image[edge][:, [1, 0, 2]]])))
     for k, name in enumerate(edges, start=1):
         sets[name] = [

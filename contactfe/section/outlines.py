@@ -33,7 +33,7 @@ class MemberOutline:
 
     @property
     def top(self) -> float:
-        """y of the highest point of the outline, mm."""
+        """Height of the highest point of the outline, mm."""
         return self.radius if self.lower_half else 2.0 * self.radius
 
 
@@ -47,5 +47,6 @@ class PlateOutline:
     def __post_init__(self) -> None:
         if not (self.width > 0.0 and self.thickness > 0.0):
             raise ValueError(
-                f"width and thickness must be positive, not {self.width:g} and {self.thickness:g} mm"
+                "width and thickness must be positive,"
+                f" not {self.width:g} and {self.thickness:g} mm"
             )

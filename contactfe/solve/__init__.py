@@ -1,1 +1,1 @@
-"""Plane elasticity, condensation, unilateral contact, and stress recovery. Knows no cases or files."""
+"""Plane elasticity, condensation, contact and stress recovery. Knows no cases and no files."""

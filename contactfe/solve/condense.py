@@ -39,8 +39,8 @@ class Hold:
 class CondensedBody:
     """A factored body and its contact compliance.
 
-    ``contact`` are the node numbers along the candidate line in order of x; ``compliance`` (n, n) in
-    mm per N/mm is the upward displacement of contact node i for a unit upward force on node j,
+    ``contact`` are the node numbers along the candidate line in order of x; ``compliance`` (n, n)
+    in mm per N/mm is the upward displacement of contact node i for a unit upward force on node j,
     measured from the mean travel of the hold.
     """
 
@@ -58,7 +58,7 @@ class CondensedBody:
     @property
     def unknowns(self) -> int:
         """Number of displacement unknowns."""
-        return 2 * self.mesh.doflocs.shape[1]
+        return 2 * int(self.mesh.doflocs.shape[1])
 
 
 def condense(mesh: MeshTri2, material: Elastic, hold: Hold) -> CondensedBody:
@@ -151,7 +151,7 @@ def group_nodes(mesh: MeshTri2, name: str) -> Ints:
 
 
 def edge_nodes(mesh: MeshTri2, facets: Ints) -> Ints:
-    """Node numbers (3, edges) of quadratic edges: first end, second end, middle; ends in order of x."""
+    """Node numbers (3, edges) of quadratic edges: two ends in order of x, then the middle."""
     ends = mesh.facets[:, facets]
     swap = mesh.doflocs[0, ends[0]] > mesh.doflocs[0, ends[1]]
     ends = np.where(swap, ends[::-1], ends)

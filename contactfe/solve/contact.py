@@ -5,8 +5,8 @@ plate. With the weighted gap g = S λ + g0 − w α they satisfy
 
     λ ≥ 0,  g ≥ 0,  λ·g = 0 node by node,  and  w·λ = q,
 
-and the active set is found by the primal-dual method, a semismooth Newton method (Hintermüller, Ito,
-Kunisch, SIAM J. Optim. 13 (2002) 865: abstract seen). No penalty, no soft spring.
+and the active set is found by the primal-dual method, a semismooth Newton method (Hintermüller,
+Ito, Kunisch, SIAM J. Optim. 13 (2002) 865: abstract seen). No penalty, no soft spring.
 """
 
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ RESIDUAL_LIMIT = 1e-9
 
 @dataclass(frozen=True)
 class ContactSystem:
-    """The condensed contact problem: compliance S (n, n) mm² per MPa, weight w (n,) mm, gap g0 (n,) mm²."""
+    """Condensed contact problem: compliance S (n, n) mm²/MPa, weight w (n,) mm, gap g0 (n,) mm²."""
 
     compliance: Floats
     weight: Floats
@@ -33,7 +33,7 @@ class ContactSystem:
 
 @dataclass(frozen=True)
 class ContactSolution:
-    """Nodal pressures (n,) MPa, travel mm, iterations, and the relative complementarity residual."""
+    """Nodal pressures (n,) MPa, travel mm, iterations, relative complementarity residual."""
 
     pressure: Floats
     travel: float
@@ -56,12 +56,8 @@ def solve_contact(
 ) -> ContactSolution:
     """Pressures that carry ``line_load`` (N/mm) with no tension and no overlap.
 
-    Parameters
-    ----------
-    start
-        nodes taken as touching at first; by default those nearest the plate
-    most
-        iterations allowed
+    ``start`` (n,) marks the nodes taken as touching at first, by default those nearest the plate;
+    ``most`` is the number of iterations allowed.
 
     Raises
     ------
@@ -81,17 +77,16 @@ def solve_contact(
         gap = S @ pressure + g0 - w * travel
         touching = pressure - scale * gap > 0.0
         if np.array_equal(touching, active):
-            break
+            residual = _checked(system, line_load, pressure, gap)
+            return ContactSolution(pressure, travel, iteration, residual)
         if active.tobytes() in seen:
             touching = _one_change(active, touching, pressure - scale * gap)
         seen.add(active.tobytes())
         active = touching if touching.any() else active
-    else:
-        raise SolveError(
-            f"the contact did not settle in {most} iterations at {line_load:g} N/mm:"
-            " a finer mesh or a wider contact zone is needed"
-        )
-    return ContactSolution(pressure, travel, iteration, _checked(system, line_load, pressure, gap))
+    raise SolveError(
+        f"the contact did not settle in {most} iterations at {line_load:g} N/mm:"
+        " a finer mesh or a wider contact zone is needed"
+    )
 
 
 def _on_active(

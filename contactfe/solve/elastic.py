@@ -19,7 +19,7 @@ State = Literal["plane strain", "plane stress"]
 
 @dataclass(frozen=True)
 class Elastic:
-    """Isotropic linear elasticity in a plane: Young's modulus in MPa, Poisson's ratio, plane state."""
+    """Isotropic linear elasticity in a plane: Young's modulus in MPa, Poisson's ratio, state."""
 
     young: float
     poisson: float
@@ -32,7 +32,10 @@ class Elastic:
 
     @property
     def lam(self) -> float:
-        """In-plane first Lamé constant, MPa: Eν/(1+ν)(1−2ν) in plane strain, Eν/(1−ν²) in plane stress."""
+        """In-plane first Lamé constant, MPa.
+
+        Eν/(1+ν)(1−2ν) in plane strain, Eν/(1−ν²) in plane stress.
+        """
         E, nu = self.young, self.poisson
         if self.state == "plane strain":
             return E * nu / ((1.0 + nu) * (1.0 - 2.0 * nu))
@@ -55,7 +58,7 @@ class Elastic:
 class Gradients:
     """P2 shape-function gradients at three Gauss points of each element.
 
-    ``grad`` has shape (elements, 6 nodes, 2, 3 points), ``dx`` (elements, 3), ``x`` (2, elements, 3).
+    ``grad`` is (elements, 6 nodes, 2, 3 points), ``dx`` (elements, 3), ``x`` (2, elements, 3).
     Three points integrate the stiffness of a straight-sided element exactly, and stress sampled
     there is more accurate than elsewhere in a quadratic triangle, so stress recovery starts from
     the same points.

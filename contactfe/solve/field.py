@@ -14,8 +14,8 @@ from contactfe.solve.recovery import recover
 class StressField:
     """Recovered stress at the nodes of a body.
 
-    ``mesh`` carries node k at ``mesh.doflocs[:, k]``; ``stress`` (N, 4) holds σx, σy, σz, τxy and
-    ``displacement`` (N, 2) the displacement from the hold's mean travel. MPa and mm, tension positive.
+    ``mesh`` carries node k at ``mesh.doflocs[:, k]``; ``stress`` (N, 4) holds σx, σy, σz, τxy,
+    ``displacement`` (N, 2) is measured from the hold's mean travel. MPa, mm, tension positive.
     """
 
     mesh: MeshTri2
@@ -35,7 +35,7 @@ class StressField:
 
 @dataclass(frozen=True)
 class Samples:
-    """Stress on a lattice of points inside every element: x, y, von Mises, maximum shear, all (n,)."""
+    """Stress at n points all over a body: x, y (mm), von Mises, maximum shear (MPa), each (n,)."""
 
     x: Floats
     y: Floats
@@ -44,7 +44,7 @@ class Samples:
 
 
 def stress_field(body: CondensedBody, u: Floats, contact_pressure: Floats) -> StressField:
-    """Recover the stress of a body displaced by ``u`` (2N,) under ``contact_pressure`` (N,) at its nodes."""
+    """Stress of a body displaced by ``u`` (2N,) under ``contact_pressure`` (N,) at its nodes."""
     plane = recover(body, u, contact_pressure)
     out = body.material.out_of_plane_stress(plane[:, 0], plane[:, 1])
     stress = np.column_stack([plane[:, 0], plane[:, 1], out, plane[:, 2]])
@@ -54,19 +54,21 @@ def stress_field(body: CondensedBody, u: Floats, contact_pressure: Floats) -> St
 def von_mises(stress: Floats) -> Floats:
     """Von Mises stress of (..., 4) stresses σx, σy, σz, τxy."""
     x, y, z, t = np.moveaxis(stress, -1, 0)
-    return np.sqrt(0.5 * ((x - y) ** 2 + (y - z) ** 2 + (z - x) ** 2) + 3.0 * t**2)
+    squared: Floats = 0.5 * ((x - y) ** 2 + (y - z) ** 2 + (z - x) ** 2) + 3.0 * t**2
+    return np.sqrt(squared)
 
 
 def max_shear(stress: Floats) -> Floats:
-    """Half the largest difference of the three principal stresses of (..., 4) stresses σx, σy, σz, τxy."""
+    """Half the largest difference of principal stresses of (..., 4) stresses σx, σy, σz, τxy."""
     x, y, z, t = np.moveaxis(stress, -1, 0)
     radius = np.hypot((x - y) / 2, t)
     high, low = np.maximum((x + y) / 2 + radius, z), np.minimum((x + y) / 2 - radius, z)
-    return (high - low) / 2
+    shear: Floats = (high - low) / 2
+    return shear
 
 
 def sample(field: StressField, divisions: int = 4) -> Samples:
-    """Evaluate a field on a lattice of ``divisions`` per element side, so that no peak hides between nodes."""
+    """Evaluate a field on a lattice of ``divisions`` per element side: peaks hide between nodes."""
     shapes = _lattice(divisions)  # (6, points)
     nodes = field.mesh.dofs.element_dofs
     values = np.concatenate([field.mesh.doflocs, field.stress.T])[
@@ -78,7 +80,7 @@ def sample(field: StressField, divisions: int = 4) -> Samples:
 
 
 def _lattice(divisions: int) -> Floats:
-    """P2 shape functions (6, points) on the lattice of a triangle cut ``divisions`` times per side."""
+    """P2 shape functions (6, points) on a triangle's lattice of ``divisions`` per side."""
     steps = np.arange(divisions + 1) / divisions
     X = np.array([(i, j) for i in steps for j in steps if i + j <= 1 + 1e-12]).T
     element = ElementTriP2()

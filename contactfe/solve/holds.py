@@ -52,7 +52,7 @@ def two_edges(mesh: MeshTri2) -> Hold:
 
 
 def _rollers(mesh: MeshTri2, group: str) -> Hold:
-    """Fix y along a group; x at one node on the axis, which stops rigid motion and carries no force."""
+    """Fix y along a group, and x at one node on the axis: that only stops rigid motion."""
     nodes = np.unique(edge_nodes(mesh, mesh.boundaries[group]))
     axis = np.flatnonzero(mesh.doflocs[0] == 0.0)
     farthest = axis[np.argmax(np.abs(mesh.doflocs[1, axis]))]

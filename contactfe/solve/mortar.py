@@ -23,8 +23,8 @@ _POINTS, _WEIGHTS = np.polynomial.legendre.leggauss(5)
 class Coupling:
     """The weighted gap of two contact lines: gap + weight·(u_member − travel) − transfer·u_plate.
 
-    Shapes: ``weight`` (n,) = ∫φ mm, ``transfer`` (n, m) mm, ``gap`` (n,) mm², for n member nodes and
-    m plate nodes, both in order of x. The rows of ``transfer`` sum to ``weight``.
+    Shapes: ``weight`` (n,) = ∫φ mm, ``transfer`` (n, m) mm, ``gap`` (n,) mm², for n member nodes
+    and m plate nodes, both in order of x. The rows of ``transfer`` sum to ``weight``.
     """
 
     weight: Floats
@@ -103,14 +103,14 @@ def couple(
 
 
 def _local(x: Floats, ends: Floats) -> Floats:
-    """Reference coordinate (segments, points) of x on edges with node abscissae ``ends`` (3, segments).
+    """Reference coordinate (segments, points) of x on edges with nodes at ``ends`` (3, segments).
 
     The middle node of an arc is not quite halfway in x, so x(ξ) is quadratic: invert it by Newton,
     which converges in a few steps because the edges are nearly straight.
     """
     first, second, middle = (e[:, None] for e in ends)
     half, bend = (second - first) / 2, (first + second) / 2 - middle
-    xi = (x - middle) / half
+    xi: Floats = (x - middle) / half
     for _ in range(6):
         xi = xi - (bend * xi**2 + half * xi + middle - x) / (2 * bend * xi + half)
     return xi

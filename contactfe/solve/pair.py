@@ -127,9 +127,9 @@ def half_width(state: ContactState) -> float:
     if np.count_nonzero(use) < 4:
         return float(last)
     curve = np.polynomial.Polynomial.fit(s[use], state.pressure[use] ** 2, 2)
-    roots = curve.roots()
-    roots = roots[np.isreal(roots)].real
-    near = roots[(roots > 0.7) & (roots < 1.5)]
+    roots = np.asarray(curve.roots(), dtype=complex)
+    real = roots.real[np.abs(roots.imag) < 1e-12]
+    near = real[(real > 0.7) & (real < 1.5)]
     return float(last * np.sqrt(near[np.argmin(np.abs(near - 1.0))])) if len(near) else float(last)
 
 
@@ -142,7 +142,7 @@ def member_field(state: ContactState) -> StressField:
 
 
 def plate_field(state: ContactState) -> StressField:
-    """Recovered stress of the plate; its surface pressure is the member's, read at its own nodes."""
+    """Recovered stress of the plate, whose pressure is the member's read at the plate's nodes."""
     body = state.pair.plate
     pressure = np.zeros(body.unknowns // 2)
     pressure[body.contact] = pressure_at(state, body.mesh.doflocs[0, body.contact])
@@ -162,7 +162,7 @@ def pressure_at(state: ContactState, x: Floats) -> Floats:
 
 
 def _line(body: CondensedBody) -> tuple[Floats, Ints]:
-    """x of the contact nodes, and the edges (3, k) as positions among them."""
+    """Abscissae of the contact nodes, and the edges (3, k) as positions among them."""
     position = np.full(body.unknowns // 2, -1)
     position[body.contact] = np.arange(len(body.contact))
     return body.mesh.doflocs[0, body.contact], position[

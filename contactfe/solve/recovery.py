@@ -19,7 +19,7 @@ from contactfe.solve.elastic import Floats
 from contactfe.solve.mortar import shape, shape_slope
 
 FEWEST_ELEMENTS = 4
-"""A patch with fewer elements is widened by their neighbours: six coefficients need enough samples."""
+"""A patch with fewer elements is widened by their neighbours: six coefficients need samples."""
 
 SURFACE_WEIGHT = 64.0
 """Weight of a surface row against a stress sample in the fit: large, so that what is known on the
@@ -43,7 +43,7 @@ class Surface:
 
 
 def gauss_stress(body: CondensedBody, u: Floats) -> Floats:
-    """In-plane stress (elements, 3 points, 3) in MPa: σx, σy, τxy straight from the displacements."""
+    """In-plane stress (elements, 3 points, 3) in MPa, σx, σy, τxy, from the displacements."""
     nodes = body.mesh.dofs.element_dofs.T
     local = u.reshape(-1, 2)[nodes]  # (elements, 6, 2)
     gradient = np.einsum("eia,eibp->epab", local, body.gradients.grad, optimize=True)
@@ -65,7 +65,7 @@ def surface(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Surface
 
     Free and contact edges carry −p along y (pressure per unit of x, as the contact integrates it);
     edges of a sliding hold carry no shear and an unknown normal traction. The stretch ε of an edge
-    gives σt − ν′σn = E′ε, with E′ = E/(1−ν²), ν′ = ν/(1−ν) in plane strain, E and ν in plane stress.
+    gives σt − ν′σn = E′ε: E′ = E/(1−ν²), ν′ = ν/(1−ν) in plane strain, E, ν in plane stress.
     """
     mesh = body.mesh
     facets = mesh.boundary_facets()
@@ -133,7 +133,7 @@ def recover(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Floats:
     fit[inner] = np.linalg.solve(normal[inner], right[inner])
 
     Q = _polynomial((known.x[facet] - centre[owner][:, None, :]) / size[owner][:, None, None])
-    # Each row states Σc rows[c]·(polynomial of component c): 18 coefficients, component by component.
+    # Each row states Σc rows[c]·(polynomial of component c), c by c: 18 coefficients.
     A = (known.rows[facet][..., None] * Q[:, :, None, None, :]).reshape(len(owner), 6, 18)
     b = known.values[facet].reshape(len(owner), 6, 1)
     place = np.searchsorted(at_surface, owner)

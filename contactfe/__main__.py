@@ -1,0 +1,5 @@
+"""Lets ``python -m contactfe`` run the command line."""
+
+from contactfe.cli import main
+
+main()

@@ -1,0 +1,138 @@
+"""The command line: thin commands, which import heavy libraries inside the command itself."""
+
+import json
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import click
+
+from contactfe import __version__
+from contactfe.errors import ContactfeError, InputError
+
+NOT_SATISFIED = 1
+BAD_INPUT = 2
+NOT_SOLVED = 3
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="contactfe")
+def cli() -> None:
+    """Contact stress where a round steel post strikes a bumper plate.
+
+    Solves post and plate in section as elastic bodies in unilateral contact, checks the stresses
+    against yield and hand formulas, and says which section of the post relieves the contact.
+    """
+
+
+@cli.command()
+@click.argument("case_file", metavar="CASE.toml")
+@click.option(
+    "--out",
+    metavar="FOLDER",
+    help="Write figures, fields and results into this folder"
+    " [default: CASE-results in the current folder].",
+)
+@click.option(
+    "--json",
+    "json_to",
+    metavar="FILE",
+    help="Write the results as one JSON document to FILE; with '-', print that document alone"
+    " on standard output, and write files only if --out is given.",
+)
+@click.option(
+    "--strict", is_flag=True, help="Exit with status 1 unless every section stays below yield."
+)
+def compare(case_file: str, out: str | None, json_to: str | None, strict: bool) -> None:
+    """Compare the sections of a case: which one relieves the contact, by how much, and why.
+
+    Exit status: 0 if solved, 1 with --strict if a section does not pass, 2 for bad input,
+    3 if a solution did not converge.
+    """
+    from contactfe.assess.compare import compare as compare_sections
+    from contactfe.case import read_case
+    from contactfe.report.document import document, write_json
+    from contactfe.report.output import check_folder, default_folder, save
+
+    case = read_case(case_file)
+    alone = json_to == "-"
+    folder = Path(out) if out else None if alone else default_folder(case)
+    if folder is not None:
+        check_folder(case, folder)  # before the work, not after it
+    with _progress(len(case.sections)) as progress:
+        answer = compare_sections(case, progress)
+    written = save(answer, folder) if folder is not None else []
+    if alone:
+        click.echo(json.dumps(document(answer), indent=2, ensure_ascii=False))
+    else:
+        _print_table(answer)
+        if json_to is not None:
+            write_json(Path(json_to), document(answer))
+        click.echo(f"{len(written)} files written to {folder}")
+    if strict and not answer.satisfied:
+        sys.exit(NOT_SATISFIED)
+
+
+def _print_table(answer: object) -> None:
+    from rich.console import Console
+
+    from contactfe.assess.results import Comparison
+    from contactfe.report.table import print_comparison
+
+    assert isinstance(answer, Comparison)
+    print_comparison(answer, Console())
+
+
+@contextmanager
+def _progress(sections: int) -> Iterator[Callable[[str], None] | None]:
+    """A progress line on standard error where that is a terminal; nothing elsewhere."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+
+    bar = Progress(
+        TextColumn("{task.description}"),
+        BarColumn(),
+        MofNCompleteColumn(),
+        console=Console(stderr=True),
+        transient=True,
+    )
+    with bar:
+        task = bar.add_task("", total=sections)
+        begun = 0
+
+        def begin(name: str) -> None:
+            nonlocal begun
+            bar.update(task, completed=begun, description=name)
+            begun += 1
+
+        yield begin
+
+
+def main() -> None:
+    """Run the command line; every error becomes one line and an exit status.
+
+    A fault of the program itself is reported in one line too; with ``CONTACTFE_TRACEBACK=1`` in the
+    environment its traceback is printed, for a report to the developers.
+    """
+    try:
+        cli(prog_name="contactfe")
+    except InputError as error:
+        click.echo(str(error), err=True)
+        sys.exit(BAD_INPUT)
+    except ContactfeError as error:
+        click.echo(f"not solved: {error}", err=True)
+        sys.exit(NOT_SOLVED)
+    except Exception as error:
+        if os.environ.get("CONTACTFE_TRACEBACK") == "1":
+            raise
+        click.echo(
+            f"a fault of contactfe itself ({type(error).__name__}: {error}); please report it with"
+            " the output of the same command after 'export CONTACTFE_TRACEBACK=1'",
+            err=True,
+        )
+        sys.exit(NOT_SOLVED)
