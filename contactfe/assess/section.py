@@ -24,7 +24,7 @@ bound of Hertz theory (a much less than R): common practice, no source."""
 COARSE = 2.0
 """Element size of the coarse level over that of the fine one."""
 
-FLOOR = 0.002
+FLOOR = 0.003
 """Least uncertainty, relative: two meshes can agree by chance. tests/published/test_uncertainty.py
 shows what it covers."""
 

@@ -27,7 +27,7 @@ GROWTH = 0.2
 THROUGH_WALL = 4.0
 """Elements through the wall of a tube, or a plate, at the fine level."""
 
-AT_BORE = 8.0
+AT_BORE = 10.0
 """Elements per wall, or per bore radius if that is less, at the bore under the load line and at the
 side, where ring bending peaks."""
 
