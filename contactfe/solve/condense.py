@@ -67,8 +67,13 @@ def condense(mesh: MeshTri2, material: Elastic, hold: Hold) -> CondensedBody:
     Raises
     ------
     SolveError
-        if the stiffness is singular, or the compliance is not symmetric to rounding
+        if the hold leaves a rigid motion free, the stiffness is singular, or the compliance is
+        not symmetric to rounding
     """
+    rigid = _rigid_motions(mesh)
+    # A sparse factor of a body that can still move need not fail: it can return large numbers.
+    if np.linalg.matrix_rank(rigid[:, hold.fixed]) < len(rigid):
+        raise SolveError("a body is not held against rigid motion")
     at = gradients(mesh)
     K = stiffness(mesh, material, at)
     free = np.setdiff1d(np.arange(K.shape[0]), hold.fixed)
@@ -77,10 +82,10 @@ def condense(mesh: MeshTri2, material: Elastic, hold: Hold) -> CondensedBody:
         # the fill of these stiffness matrices is halved.
         factor = splu(K[free][:, free], permc_spec="MMD_AT_PLUS_A", options={"SymmetricMode": True})
     except RuntimeError as error:
-        raise SolveError(f"a body is not held against rigid motion ({error})") from error
+        raise SolveError(f"the stiffness of a body cannot be factored ({error})") from error
     contact = group_nodes(mesh, "contact")
     body = CondensedBody(
-        mesh, material, at, hold, K, factor, free, _rigid_motions(mesh), contact, np.empty((0, 0))
+        mesh, material, at, hold, K, factor, free, rigid, contact, np.empty((0, 0))
     )
     unit = np.zeros((K.shape[0], len(contact)))
     unit[2 * contact + 1, np.arange(len(contact))] = 1.0
@@ -160,8 +165,9 @@ def edge_nodes(mesh: MeshTri2, facets: Ints) -> Ints:
 
 
 def _rigid_motions(mesh: MeshTri2) -> Floats:
-    """Rigid motions (3, 2N): along x, along y, and a small rotation about the mean node."""
+    """Rigid motions (3, 2N): along x, along y, and a small rotation, all of the size of 1."""
     x, y = mesh.doflocs
     zero, one = np.zeros_like(x), np.ones_like(x)
-    motions = [(one, zero), (zero, one), (-(y - y.mean()), x - x.mean())]
+    size = np.ptp(y)
+    motions = [(one, zero), (zero, one), (-(y - y.mean()) / size, (x - x.mean()) / size)]
     return np.stack([np.column_stack(m).ravel() for m in motions])

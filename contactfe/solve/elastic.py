@@ -74,7 +74,9 @@ def gradients(mesh: MeshTri2) -> Gradients:
     basis = Basis(mesh, ElementTriP2(), intorder=2)
     grad = np.stack([basis.basis[i][0].grad for i in range(6)])  # (6, 2, elements, points)
     return Gradients(
-        np.ascontiguousarray(grad.transpose(2, 0, 1, 3)), basis.dx, basis.global_coordinates().value
+        np.ascontiguousarray(grad.transpose(2, 0, 1, 3)),
+        basis.dx,
+        np.asarray(basis.global_coordinates()),
     )
 
 
@@ -102,12 +104,12 @@ def stiffness(mesh: MeshTri2, material: Elastic, at: Gradients) -> csc_matrix:
 def body_force(mesh: MeshTri2, force: Callable[[Floats, Floats], tuple[Floats, Floats]]) -> Floats:
     """Nodal forces (2N,) of a body force given as (fx, fy) = force(x, y), N/mm³."""
     basis = Basis(mesh, ElementTriP2(), intorder=6)
-    x, y = basis.global_coordinates().value
+    x, y = np.asarray(basis.global_coordinates())
     nodes = mesh.dofs.element_dofs
     load = np.zeros((mesh.doflocs.shape[1], 2))
     components = force(x, y)
     for i in range(6):
-        weight = basis.basis[i][0].value * basis.dx
+        weight = np.asarray(basis.basis[i][0]) * basis.dx
         for axis, component in enumerate(components):
             load[:, axis] += np.bincount(
                 nodes[i], (weight * component).sum(axis=1), minlength=len(load)

@@ -83,8 +83,8 @@ def couple(
     on_member = np.searchsorted(member_x[member_edges[0]], middle) - 1
     on_plate = np.searchsorted(plate_x[plate_edges[0]], middle) - 1
 
-    phi = shape(_local(x, member_x[member_edges[:, on_member]]))  # (3, segments, points)
-    theta = shape(_local(x, plate_x[plate_edges[:, on_plate]]))
+    phi = shape(local_coordinate(x, member_x[member_edges[:, on_member]]))  # (3, segments, points)
+    theta = shape(local_coordinate(x, plate_x[plate_edges[:, on_plate]]))
     edges = member_edges.shape[1]
     mass = np.zeros((edges, 3, 3))
     np.add.at(mass, on_member, np.einsum("isp,jsp,sp->sij", phi, phi, dx))
@@ -102,7 +102,7 @@ def couple(
     return Coupling(weight, transfer, gap)
 
 
-def _local(x: Floats, ends: Floats) -> Floats:
+def local_coordinate(x: Floats, ends: Floats) -> Floats:
     """Reference coordinate (segments, points) of x on edges with nodes at ``ends`` (3, segments).
 
     The middle node of an arc is not quite halfway in x, so x(ξ) is quadratic: invert it by Newton,

@@ -1,0 +1,208 @@
+import numpy as np
+import pytest
+from bodies import STEEL, block, member, plate
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from contactfe.errors import SolveError
+from contactfe.hand import hertz
+from contactfe.solve import holds
+from contactfe.solve.condense import Hold, condense
+from contactfe.solve.contact import ContactSystem, solve_contact
+from contactfe.solve.elastic import Elastic
+from contactfe.solve.field import sample
+from contactfe.solve.pair import (
+    half_width,
+    join,
+    member_field,
+    plate_field,
+    pressure_at,
+    solve_pair,
+)
+
+E_STAR = hertz.contact_modulus(200e3, 0.3, 200e3, 0.3, "plane strain")
+
+
+def blocks(width: float = 2.0, upper=STEEL, lower=STEEL):
+    """Two blocks of equal width, one on the other, with meshes that do not match."""
+    w = width / 2
+    top = block(np.linspace(-w, w, 7), np.linspace(0, 1, 4), "bottom", "midplane")
+    base = block(np.linspace(-w, w, 11), np.linspace(-1, 0, 5), "top", "back")
+    return condense(top, upper, holds.opposed(top)), condense(base, lower, holds.bedded(base))
+
+
+def test_patch_uniform_pressure_passes_between_meshes_that_do_not_match():
+    # Standard patch test of contact (common practice, no source): equal blocks pressed flat carry
+    # p = q / width everywhere, and σx = 0, σy = −p in both, whatever the meshes.
+    upper, lower = blocks()
+    state = solve_pair(join(upper, lower), 300.0)
+    assert np.abs(state.pressure / 150.0 - 1.0).max() < 1e-10
+    for field in (member_field(state), plate_field(state)):
+        sx, sy, sz, t = field.stress.T
+        assert np.abs(sy + 150.0).max() < 1e-8
+        assert np.abs(np.concatenate([sx, t])).max() < 1e-8
+        assert np.abs(sz + 0.3 * 150.0).max() < 1e-8
+
+
+def test_patch_travel_is_the_shortening_of_both_blocks():
+    # Plane strain, free sides: shortening p h (1−ν²)/E of each block, here of different steel.
+    soft = Elastic(100e3, 0.35)
+    upper, lower = blocks(upper=STEEL, lower=soft)
+    state = solve_pair(join(upper, lower), 300.0)
+    expected = 150.0 * ((1 - 0.3**2) / 200e3 + (1 - 0.35**2) / 100e3)
+    assert state.approach == pytest.approx(expected, rel=1e-9)
+
+
+def test_stress_is_linear_in_the_load_where_the_patch_is_fixed():
+    upper, lower = blocks()
+    pair = join(upper, lower)
+    one, ten = solve_pair(pair, 10.0), solve_pair(pair, 100.0)
+    assert ten.pressure == pytest.approx(10 * one.pressure, rel=1e-10)
+    assert member_field(ten).von_mises == pytest.approx(10 * member_field(one).von_mises, rel=1e-8)
+
+
+def test_hertz_pressure_grows_like_the_root_of_the_load():
+    # Loads a fifth apart on one mesh: peak pressure ∝ √q, half-width ∝ √q (Hertz).
+    pair = join(
+        member(75.0, 0.0, 1.2, "beam shear", 1.0), plate(300.0, 150.0, 1.2, scale=1.0), 75.0
+    )
+    low, high = solve_pair(pair, 1250.0), solve_pair(pair, 1500.0)
+    root = np.sqrt(1500 / 1250)
+    assert high.pressure.max() / low.pressure.max() == pytest.approx(root, rel=2e-3)
+    assert half_width(high) / half_width(low) == pytest.approx(root, rel=5e-3)
+
+
+def test_residuals_are_reported_and_small(tube, bed):
+    state = solve_pair(join(tube, bed, 75.0), 1500.0)
+    assert 0.0 <= state.force_balance < 1e-9
+    assert 0.0 <= state.complementarity < 1e-9
+    assert state.pair.coupling.weight @ state.pressure == pytest.approx(1500.0, rel=1e-12)
+
+
+def test_nothing_overlaps_and_nothing_pulls(tube, bed):
+    state = solve_pair(join(tube, bed, 75.0), 1500.0)
+    system = state.pair.system
+    gap = system.compliance @ state.pressure + system.gap - system.weight * state.approach
+    assert state.pressure.min() >= 0.0
+    assert gap.min() > -1e-12
+    assert np.abs(gap * state.pressure).max() < 1e-9
+    assert (gap > 1e-6).any()  # part of the line stays open: the test is of contact, not of glue
+
+
+def test_mirrored_meshes_give_mirrored_pressure():
+    # Meshes off symmetry: a symmetric section is meshed symmetric, so shift its nodes sideways.
+    def skewed(body, hold, sign):
+        mesh = body.mesh
+        x, y = mesh.doflocs
+        inside = np.setdiff1d(
+            np.arange(x.size), mesh.dofs.get_facet_dofs(mesh.boundary_facets()).flatten()
+        )
+        points = mesh.doflocs.copy()
+        shift = 0.02 * np.sin(3.0 * np.hypot(x, y) + 1.0) * np.hypot(x, y)
+        points[0, inside] += sign * shift[inside]
+        return condense(
+            type(mesh)(points, mesh.t).with_boundaries(dict(mesh.boundaries)), STEEL, hold
+        )
+
+    upper, lower = member(75.0, 50.0, 1.2, "beam shear"), plate(300.0, 60.0, 1.2)
+    pressures = []
+    for sign in (1.0, -1.0):
+        pair = join(skewed(upper, upper.hold, sign), skewed(lower, lower.hold, sign), 75.0)
+        pressures.append(solve_pair(pair, 1500.0).pressure)
+    assert pressures[0] == pytest.approx(pressures[1][::-1], rel=1e-7, abs=1e-6)
+    assert np.abs(pressures[0] - pressures[0][::-1]).max() > 1e-3  # the meshes were not symmetric
+
+
+def test_swapping_the_materials_keeps_the_contact():
+    # E* is symmetric in the two bodies (Hertz): pressure and patch stay, up to the finite bodies.
+    soft = Elastic(100e3, 0.33)
+    width = float(
+        hertz.half_width(
+            700.0, 75.0, hertz.contact_modulus(200e3, 0.3, 100e3, 0.33, "plane strain")
+        )
+    )
+    one = solve_pair(
+        join(member(75.0, 0.0, width, "beam shear"), plate(600.0, 300.0, width, steel=soft), 75.0),
+        700.0,
+    )
+    two = solve_pair(
+        join(member(75.0, 0.0, width, "beam shear", steel=soft), plate(600.0, 300.0, width), 75.0),
+        700.0,
+    )
+    assert one.pressure.max() == pytest.approx(two.pressure.max(), rel=3e-3)
+    assert half_width(one) == pytest.approx(half_width(two), rel=5e-3)
+    steel_only = float(hertz.peak_pressure(700.0, 75.0, E_STAR))
+    assert abs(one.pressure.max() / steel_only - 1.0) > 0.1  # the soft body does matter
+
+
+@settings(max_examples=8, deadline=None)
+@given(
+    length=st.floats(0.05, 20.0),
+    modulus=st.floats(0.1, 10.0),
+    wall=st.sampled_from([0.0, 25.0, 40.0]),
+)
+def test_scaling_same_patch_ratio_same_stress(length, modulus, wall):
+    # Lengths times s and q / (E R) kept: stresses over E, lengths over R, stay. Dimensional analysis.
+    bore = 75.0 - wall if wall else 0.0
+    base = join(
+        member(75.0, bore, 1.2, "beam shear", 3.0), plate(300.0, 60.0, 1.2, scale=3.0), 75.0
+    )
+    s, steel = length, Elastic(200e3 * modulus, 0.3)
+    other = join(
+        member(75.0 * s, bore * s, 1.2 * s, "beam shear", 3.0, steel),
+        plate(300.0 * s, 60.0 * s, 1.2 * s, scale=3.0, steel=steel),
+        75.0 * s,
+    )
+    p = solve_pair(base, 1500.0)
+    r = solve_pair(other, 1500.0 * s * modulus)
+    assert r.pressure.max() / modulus == pytest.approx(p.pressure.max(), rel=2e-3)
+    peak = sample(member_field(p)).von_mises.max()
+    assert sample(member_field(r)).von_mises.max() / modulus == pytest.approx(peak, rel=5e-3)
+    assert r.approach / s == pytest.approx(p.approach, rel=2e-3)
+
+
+def test_a_tube_with_a_vanishing_bore_is_the_solid():
+    lower = plate(300.0, 60.0, 1.2)
+    solid = solve_pair(join(member(75.0, 0.0, 1.2, "beam shear"), lower, 75.0), 1500.0)
+    last = None
+    for bore in (30.0, 10.0, 2.0):
+        state = solve_pair(join(member(75.0, bore, 1.2, "beam shear"), lower, 75.0), 1500.0)
+        distance = abs(state.approach - solid.approach)
+        assert last is None or distance < last / 4.0  # like the bore's area
+        last = distance
+    assert last < 1e-3 * solid.approach
+    assert state.pressure.max() == pytest.approx(solid.pressure.max(), rel=2e-4)
+
+
+def test_pressure_between_nodes_and_outside(tube, bed):
+    state = solve_pair(join(tube, bed, 75.0), 1500.0)
+    assert pressure_at(state, state.x) == pytest.approx(state.pressure, abs=1e-9)
+    assert pressure_at(state, np.array([-50.0, 50.0])) == pytest.approx(0.0)
+    x = np.linspace(state.x[0], state.x[-1], 20001)
+    assert np.trapezoid(pressure_at(state, x), x) == pytest.approx(1500.0, rel=2e-3)
+
+
+def test_contact_that_does_not_settle_is_an_error(tube, bed):
+    system = join(tube, bed, 75.0).system
+    with pytest.raises(SolveError, match="did not settle in 1 "):
+        solve_contact(system, 1500.0, most=1)
+
+
+def test_a_wrong_answer_is_refused_by_its_residual():
+    # An indefinite compliance is no elastic body: whatever set is found, it must not pass.
+    bad = ContactSystem(
+        np.array([[1.0, 3.0], [3.0, 1.0]]), np.array([1.0, 1.0]), np.array([0.0, 0.0])
+    )
+    with pytest.raises(SolveError):
+        solve_contact(bad, -1.0)
+
+
+def test_a_plate_without_a_hold_is_an_error():
+    body = plate(300.0, 60.0, 1.2)
+    with pytest.raises(SolveError):
+        condense(body.mesh, STEEL, Hold(np.array([], dtype=int)))
+
+
+def test_groups_survive_into_the_solver(tube):
+    assert set(tube.mesh.boundaries) == {"contact", "outside", "bore"}
+    assert all(len(f) > 0 for f in tube.mesh.boundaries.values())
