@@ -16,7 +16,7 @@ STEEL = Elastic(200e3, 0.3)
 
 
 def block(x: np.ndarray, y: np.ndarray, contact: str, held: str) -> MeshTri2:
-    """A rectangle of quadratic triangles with vertices at x and y; its contact edge and its held one."""
+    """A rectangle with vertices at x and y; ``contact`` names the side that touches."""
     mesh = MeshTri2.from_mesh(MeshTri.init_tensor(x, y))
     sides = {
         "bottom": mesh.facets_satisfying(lambda p: np.isclose(p[1], y[0])),
@@ -52,9 +52,21 @@ def plate(
     return condense(mesh, steel, held(mesh))
 
 
-def case(sections, *, line_load=1500.0, held_by="beam shear", plate=(400.0, 60.0), plate_held="bedded",
-         young=200e3, poisson=0.3, plate_young=200e3, plate_poisson=0.3, yield_strength=690.0,
-         state="plane strain", margin=1.0) -> Case:  # fmt: skip
+def case(
+    sections,
+    *,
+    line_load=1500.0,
+    held_by="beam shear",
+    plate=(400.0, 60.0),
+    plate_held="bedded",
+    young=200e3,
+    poisson=0.3,
+    plate_young=200e3,
+    plate_poisson=0.3,
+    yield_strength=690.0,
+    state="plane strain",
+    margin=1.0,
+) -> Case:
     """A case of sections given as (outside diameter, wall or None)."""
     return case_from_dict(
         {

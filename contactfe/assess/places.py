@@ -80,6 +80,6 @@ def _peaks(
         x, y = float(samples.x[top]), float(samples.y[top])
         at_edge = zone == CONTACT and abs(x) > _EDGE_FROM * half_width
         # The section is symmetric: name the twin at x >= 0.
-        value, down = float(samples.von_mises[top]), max(float(depth[top]), 0.0)
+        value, down = float(samples.von_mises[top]), abs(max(float(depth[top]), 0.0))
         peaks.append(Peak(value, abs(x), y, EDGE if at_edge else zone, down))
     return tuple(sorted(peaks, key=lambda p: -p.von_mises))

@@ -12,7 +12,7 @@ def reason(results: Sequence[SectionResult], best_name: str) -> str:
     solids = [r for r in results if r.section.shape == "solid"]
     others = [r for r in (solids or list(results)) if r is not best]
     sentences = [
-        f"{best_name!r} has the least stress concentration,"
+        f"“{best_name}” has the least stress concentration,"
         f" K = {best.stress_concentration.value:.1f}."
     ]
     if others:
@@ -38,11 +38,11 @@ def _against(best: SectionResult, other: SectionResult) -> str:
     )
     if less <= blur:
         return (
-            f"That is within the numerical uncertainty of {other.section.name!r}"
+            f"That is within the numerical uncertainty of “{other.section.name}”"
             f" (K = {other.stress_concentration.value:.1f})."
         )
     return (
-        f"That is {100 * less:.1f} % less than {other.section.name!r}"
+        f"That is {100 * less:.1f} % less than “{other.section.name}”"
         f" (K = {other.stress_concentration.value:.1f})."
     )
 
@@ -70,7 +70,7 @@ def _parts(r: SectionResult) -> str:
 
 def _thinner(r: SectionResult) -> str:
     return (
-        f"A thinner wall bends more: in {r.section.name!r} ring bending adds"
+        f"A thinner wall bends more: in “{r.section.name}” ring bending adds"
         f" {r.added_hoop.value:+.0f} MPa and what governs is {_where(r)}."
     )
 

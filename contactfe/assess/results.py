@@ -120,3 +120,9 @@ class Comparison:
             if result.section.name == name:
                 return result
         raise KeyError(name)
+
+    def _repr_html_(self) -> str:
+        """What a notebook shows; the report is loaded only then, so that assess needs none of it."""
+        from contactfe.report.notebook import html
+
+        return html(self)

@@ -35,6 +35,9 @@ _YIELD_RANGE = (0.55, 1.2)
 """The same while searching the load at first yield, on a mesh made for the load of the case."""
 
 _MOST_MESHES = 6
+_MOST_LOADS = 25
+_LONGEST_STEP = 1.8
+_YIELD_TOLERANCE = 5e-4
 
 
 @dataclass(frozen=True)
@@ -89,7 +92,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         member=member,
         plate=plate,
         bore_hoop=bore_hoop,
-        added_hoop=value(lambda r: r.member_added),
+        added_hoop=_added(best, rough),
         stress_concentration=Value(member.peak.von_mises / nominal, member.uncertainty / nominal),
         mass_per_length=case.mass_per_length(section),
         hand=hand_checks(case, section, best, member, plate),
@@ -98,6 +101,12 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         solve_seconds=fine.level.build_seconds + best.solve_seconds,
         reading=best,
     )
+
+
+def _added(fine: Reading, coarse: Reading) -> Value:
+    """Added hoop stress: a sum of two stresses of the size of p0, and no surer than they are."""
+    least = 0.1 * FLOOR * fine.peak_pressure
+    return Value(fine.member_added, max(uncertainty(fine.member_added, coarse.member_added), least))
 
 
 def hertz_half_width(case: Case, section: Section) -> float:
@@ -117,10 +126,12 @@ def check_patch(case: Case, section: Section, half_width: float) -> None:
     """
     ratio = half_width / section.radius
     if ratio > LARGEST_PATCH:
+        most = case.line_load * (LARGEST_PATCH / ratio) ** 2
         raise InputError(
-            f"{case.source}: [load] line load = {case.line_load:.5g} N/mm: the contact patch of"
+            f"{case.source}: [load] line load = {case.line_load:.6g} N/mm: the contact patch of"
             f" section {section.name!r} has a half-width of {ratio:.3f} of its radius; it must stay"
-            f" small beside the radius, at most {LARGEST_PATCH:g} of it"
+            f" small beside the radius, at most {LARGEST_PATCH:g} of it, which allows about"
+            f" {most:.4g} N/mm"
         )
     least = 5.0 * half_width
     if case.plate.width < least:
@@ -202,36 +213,43 @@ def _first_yield(
 ) -> float | None:
     """Line load (N/mm) at which a body's peak von Mises stress reaches yield strength.
 
-    The peak grows like a power of the load between a half (Hertz) and one (ring bending), so the
-    secant method in logarithms settles in a few steps, each on the factored bodies. Where the patch
-    has changed too much for the meshes in ``levels``, one more is made and kept there.
+    The peak grows like a power of the load, about a half for Hertz and one for ring bending, so the
+    secant method in logarithms settles in a few steps, each on the factored bodies. None where the
+    patch would grow past ``LARGEST_PATCH``.
     """
     section = levels[0].section
-    load_0, width_0 = reading.state.line_load, reading.half_width
-    most = load_0 * (LARGEST_PATCH * section.radius / width_0) ** 2
-
-    def excess(log_load: float) -> float:
-        load = float(np.exp(log_load))
-        width = width_0 * np.sqrt(load / load_0)
-        low, high = _YIELD_RANGE
-        fitting = [v for v in levels if low <= width / v.grading.half_width <= high]
-        if not fitting:
-            fitting = [build(bodies, section, width, 1.0)]
-            levels.extend(fitting)
-        return _excess(peaks(read(fitting[-1], load)), steel)
-
-    last, last_excess = np.log(load_0), _excess(peaks(reading), steel)
-    slope = 0.5
-    for _ in range(12):
-        log_load = last - last_excess / slope
-        if log_load > np.log(most):
+    load, slope = reading.state.line_load, 0.5
+    excess = _excess(peaks(reading), steel)
+    for _ in range(_MOST_LOADS):
+        # A step stays within a factor of the load over which the power hardly changes.
+        step = float(np.clip(-excess / slope, -_LONGEST_STEP, _LONGEST_STEP))
+        expected = reading.half_width * np.exp(step / 2.0)
+        load *= float(np.exp(step))
+        reading = _read_anew(bodies, levels, load, expected)
+        if reading.half_width > LARGEST_PATCH * section.radius:
             return None
-        now = excess(log_load)
-        if abs(now) < 5e-4:
-            return float(np.exp(log_load))
-        slope = np.clip((now - last_excess) / (log_load - last), 0.3, 1.5)
-        last, last_excess = log_load, now
+        last, excess = excess, _excess(peaks(reading), steel)
+        if abs(excess) < _YIELD_TOLERANCE:
+            return load
+        slope = float(np.clip((excess - last) / step, 0.1, 1.5))
     raise SolveError(f"section {section.name!r}: the load at first yield was not found")
+
+
+def _read_anew(bodies: Bodies, levels: list[Level], load: float, expected: float) -> Reading:
+    """Read at another load, on a mesh that suits the patch: of ``levels``, or one added there."""
+    low, high = _YIELD_RANGE
+    for _ in range(_MOST_MESHES):
+        fitting = [v for v in levels if low <= expected / v.grading.half_width <= high]
+        if not fitting:
+            fitting = [build(bodies, levels[0].section, expected, 1.0)]
+            levels.extend(fitting)
+        reading = read(fitting[-1], load)
+        if low <= reading.half_width / fitting[-1].grading.half_width <= high:
+            return reading
+        expected = reading.half_width
+    raise SolveError(
+        f"section {levels[0].section.name!r}: no mesh held the contact patch at {load:.4g} N/mm"
+    )
 
 
 def _excess(peaks: tuple[Peak, ...], steel: Material) -> float:

@@ -32,6 +32,10 @@ AT_BORE = 10.0
 side, where ring bending peaks."""
 
 
+AT_CENTRE = 16.0
+"""Elements per radius at the centre of a solid, where its stress is held against the exact one."""
+
+
 @dataclass(frozen=True)
 class Zone:
     """Rectangle of even element ``size`` (mm), symmetric to x = 0: x0 ≤ |x| ≤ x1, y0 ≤ y ≤ y1."""
@@ -86,6 +90,9 @@ def member_grading(
         half = min(wall, c) / 2.0
         zones.append(Zone(0.0, half, wall - half / 2.0, wall + half / 2.0, at_bore))
         zones.append(Zone(c - half / 2.0, c + half / 2.0, r - half, r + half, at_bore))
+    else:
+        r, half = outline.radius, outline.radius / 5.0
+        zones.append(Zone(0.0, half, r - half, r + half, scale * r / AT_CENTRE))
     if focus is not None:
         x, y = abs(focus[0]), focus[1]
         near = 0.25 * a

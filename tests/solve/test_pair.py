@@ -142,7 +142,7 @@ def test_swapping_the_materials_keeps_the_contact():
     wall=st.sampled_from([0.0, 25.0, 40.0]),
 )
 def test_scaling_same_patch_ratio_same_stress(length, modulus, wall):
-    # Lengths times s and q / (E R) kept: stresses over E, lengths over R, stay. Dimensional analysis.
+    # Dimensional analysis: lengths times s with q / (E R) kept leave stresses over E as they were.
     bore = 75.0 - wall if wall else 0.0
     base = join(
         member(75.0, bore, 1.2, "beam shear", 3.0), plate(300.0, 60.0, 1.2, scale=3.0), 75.0

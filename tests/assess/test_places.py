@@ -1,0 +1,58 @@
+import numpy as np
+import pytest
+
+from contactfe.assess import places
+from contactfe.section.outlines import MemberOutline, PlateOutline
+from contactfe.solve.field import Samples
+
+TUBE = MemberOutline(75.0, 50.0)
+
+
+def only_at(x, y, others=()):
+    """Samples with stress 100 at one point, less at others."""
+    points = [(x, y), *others]
+    xs, ys = np.array(points, dtype=float).T
+    value = np.array([100.0] + [1.0] * len(others))
+    return Samples(xs, ys, value, value / 2)
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "zone"),
+    [
+        (0.0, 0.7, places.CONTACT),
+        (0.2, 0.05, places.CONTACT),
+        (1.0, 0.3, places.EDGE),
+        (-1.0, 0.3, places.EDGE),
+        (0.0, 25.0, places.BORE_UNDER_LOAD),
+        (50.0, 75.0, places.BORE_SIDE),
+        (0.0, 125.0, places.BORE_TOP),
+        (75.0, 75.0, places.OUTSIDE),
+        (0.0, 150.0, places.OUTSIDE),
+    ],
+)
+def test_zones_of_a_tube(x, y, zone):
+    peak = places.member_peaks(only_at(x, y), TUBE, 1.0)[0]
+    assert (peak.zone, peak.von_mises, peak.x, peak.y) == (zone, 100.0, abs(x), y)
+
+
+def test_zones_of_a_solid_and_a_plate():
+    solid = MemberOutline(75.0, 0.0)
+    assert places.member_peaks(only_at(0.0, 0.7), solid, 1.0)[0].zone == places.CONTACT
+    assert places.member_peaks(only_at(0.0, 75.0), solid, 1.0)[0].zone == places.CORE
+    plate = PlateOutline(300.0, 40.0)
+    assert places.plate_peaks(only_at(0.0, -0.7), plate, 1.0)[0].zone == places.UNDER_CONTACT
+    assert places.plate_peaks(only_at(0.0, -40.0), plate, 1.0)[0].zone == places.PLATE_BACK
+    assert places.plate_peaks(only_at(90.0, 0.0), plate, 1.0)[0].zone == places.PLATE_FACE
+
+
+def test_peaks_come_largest_first_with_their_depth():
+    samples = only_at(0.0, 25.0, others=[(0.0, 0.7), (75.0, 75.0)])
+    peaks = places.member_peaks(samples, TUBE, 1.0)
+    assert [p.von_mises for p in peaks] == sorted((p.von_mises for p in peaks), reverse=True)
+    assert peaks[0].depth == pytest.approx(25.0)
+
+
+def test_a_wide_patch_on_a_thin_wall_keeps_the_bore_apart():
+    # Four half-widths reach past mid-wall here: the bore must still be called the bore.
+    thin = MemberOutline(75.0, 69.0)
+    assert places.member_peaks(only_at(0.0, 6.0), thin, 3.0)[0].zone == places.BORE_UNDER_LOAD
