@@ -1,0 +1,1 @@
+"""What the engineer sees of a comparison: it draws and writes, and computes nothing anew."""

@@ -1,0 +1,24 @@
+"""Which sections a figure has room for."""
+
+from contactfe.assess.results import Comparison, SectionResult
+
+MOST = 4
+
+
+def chosen(comparison: Comparison) -> tuple[SectionResult, ...]:
+    """At most ``MOST`` sections, in the order of the case: the first solid, then the best by K."""
+    sections = comparison.sections
+    if len(sections) <= MOST:
+        return sections
+    solid = next((r.section.name for r in sections if r.section.shape == "solid"), None)
+    names = ([solid] if solid else []) + [n for n in comparison.by_concentration if n != solid]
+    return tuple(r for r in sections if r.section.name in names[:MOST])
+
+
+def shown_of(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    """A sentence on what a figure leaves out; empty where it shows every section."""
+    if len(shown) == len(comparison.sections):
+        return ""
+    solid = any(r.section.shape == "solid" for r in comparison.sections)
+    which = "the first solid round and the best by K" if solid else "the best by K"
+    return f"Shown are {len(shown)} of {len(comparison.sections)} sections: {which}."

@@ -1,0 +1,35 @@
+"""All figures of a comparison, from one place."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from matplotlib.figure import Figure
+
+from contactfe.assess.results import Comparison, SectionResult
+from contactfe.report.figures.choice import chosen
+from contactfe.report.figures.ink import save_png, settings
+from contactfe.report.figures.load_line import load_line_figure
+from contactfe.report.figures.pressure import pressure_figure
+from contactfe.report.figures.sections import sections_figure
+
+FIGURES: dict[str, Callable[[Comparison, tuple[SectionResult, ...]], Figure]] = {
+    "sections.png": sections_figure,
+    "pressure.png": pressure_figure,
+    "load_line.png": load_line_figure,
+}
+
+
+def save_figures(comparison: Comparison, folder: Path) -> list[Path]:
+    """Draw and write every figure into ``folder``. Raises OSError where that cannot be done.
+
+    The figures share matplotlib's settings with the process while they are drawn, one thread at a
+    time, and put them back.
+    """
+    shown = chosen(comparison)
+    paths = []
+    with settings():
+        for name, figure in FIGURES.items():
+            path = folder / name
+            save_png(figure(comparison, shown), path)
+            paths.append(path)
+    return paths

@@ -1,0 +1,52 @@
+"""Quadratic elements cut into straight triangles, which is all that matplotlib can shade."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.tri import Triangulation
+from numpy.typing import NDArray
+
+from contactfe.solve.elastic import Floats
+from contactfe.solve.field import StressField
+
+_CUTS = ((0, 3, 5), (3, 1, 4), (5, 4, 2), (3, 4, 5))
+"""Each element into four, at the middles of its sides; nodes are v0 v1 v2 m01 m12 m20."""
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Nodes (n,) in mm, von Mises stress there in MPa, and triangles (m, 3) between them."""
+
+    x: Floats
+    y: Floats
+    von_mises: Floats
+    triangles: NDArray[np.intp]
+
+    def triangulation(self) -> Triangulation:
+        """The same, as matplotlib wants it."""
+        return Triangulation(self.x, self.y, self.triangles)
+
+    def mirrored_at(self, y: float) -> "Grid":
+        """The image of the body above a line of symmetry."""
+        return Grid(self.x, 2.0 * y - self.y, self.von_mises, self.triangles[:, ::-1])
+
+    def within(self, x0: float, x1: float, y0: float, y1: float) -> "Grid":
+        """What a window shows: the triangles with a corner in it."""
+        inside = (self.x >= x0) & (self.x <= x1) & (self.y >= y0) & (self.y <= y1)
+        seen = self.triangles[inside[self.triangles].any(axis=1)]
+        used, renumbered = np.unique(seen, return_inverse=True)
+        return Grid(
+            self.x[used], self.y[used], self.von_mises[used], renumbered.reshape(seen.shape)
+        )
+
+    def scaled(self, by: float) -> "Grid":
+        """The same with its lengths divided by ``by``."""
+        return Grid(self.x / by, self.y / by, self.von_mises, self.triangles)
+
+
+def grid(field: StressField) -> Grid:
+    """The grid of a body."""
+    x, y = field.mesh.doflocs
+    elements = field.mesh.dofs.element_dofs
+    triangles = np.concatenate([elements[list(cut)].T for cut in _CUTS])
+    return Grid(x, y, field.von_mises, triangles.astype(np.intp))

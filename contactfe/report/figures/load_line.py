@@ -1,0 +1,180 @@
+"""Stress in the post along the load line, from the contact to the bore or the centre."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from numpy.typing import NDArray
+
+from contactfe.assess.results import Comparison, SectionResult
+from contactfe.hand import hertz
+from contactfe.hand.stress import von_mises
+from contactfe.report import words
+from contactfe.report.figures.choice import shown_of
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
+from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
+from contactfe.solve.elastic import Floats
+
+NEAR_REACH = 4.0
+"""Depth of the upper panel in half-widths, or half of the way to the bore if that is less."""
+
+_KINDS = 6
+"""Entries of the legend: three curves, their Hertz counterparts, and two marks."""
+
+_CURVES: tuple[dict[str, Any], ...] = (
+    {"color": ACROSS, "marker": "o", "linewidth": 1.3, "label": "σx, across the load"},
+    {"color": ALONG, "marker": "^", "linewidth": 1.3, "label": "σy, along the load"},
+    {"color": INK, "marker": "", "linewidth": 1.8, "label": "von Mises"},
+)
+
+
+@dataclass(frozen=True)
+class Profile:
+    """Stress at the nodes of the load line: depth in mm; σx, σy and von Mises in MPa, each (n,)."""
+
+    depth: Floats
+    across: Floats
+    along: Floats
+    von_mises: Floats
+
+
+def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
+    """One column a section: near the contact above, in half-widths; the rest below, in mm."""
+    columns = Columns(len(shown), 2.3, 2.0, 2.0, 0.6, beside=len(shown) == 1)
+    width = columns.sheet_width
+    caption = wrapped(_caption(comparison, shown), width - 0.4)
+    abreast = 3 if width > 6.0 else 2
+    legend_height = 0.17 * _KINDS / abreast
+    caption_top = columns.bottom + legend_height + 0.14
+    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
+    near, far = [], []
+    for k, result in enumerate(shown):
+        upper, lower = columns.pair(sheet, k, result.section.name, words.size(result.section))
+        line, a = profile(result), result.half_width.value
+        split = float(min(NEAR_REACH * a, line.depth[-1] / 2))
+        for ax, scale in ((upper, a), (lower, 1.0)):
+            for stress, style in zip(_stresses(line), _CURVES, strict=True):
+                ax.plot(line.depth / scale, stress, markevery=0.14, markersize=3, zorder=3, **style)
+            _hertz_curves(ax, comparison, result, line.depth, scale)
+            ax.axhline(0.0, color=QUIET, linewidth=0.6, zorder=0)
+            if k == 0:
+                ax.set_ylabel("stress [MPa]")
+        _hertz_peak(upper, comparison, result)
+        _exact(lower, result, line)
+        upper.set(xlim=(0.0, split / a), xlabel="depth / computed half-width a [1]")
+        end = "bore" if result.section.shape == "tube" else "centre"
+        lower.set(xlim=(split, line.depth[-1]), xlabel=f"depth to the {end} [mm]")
+        lower.locator_params(axis="x", nbins=6)
+        near.append((upper, line, line.depth <= 1.001 * split))
+        far.append((lower, line, line.depth >= 0.999 * split))
+    _share_limits(near)
+    _share_limits(far)
+    kinds = _kinds([near[0][0], far[0][0]])
+    sheet.figure.legend(
+        list(kinds.values()), list(kinds), loc="upper left", ncols=abreast,
+        bbox_to_anchor=(columns.left / width, 1 - (columns.bottom + 0.02) / sheet.height),
+        borderaxespad=0.0, columnspacing=1.5, handlelength=2.4,
+    )  # fmt: skip
+    sheet.text(0.2, caption_top, "\n".join(caption), size=8, linespacing=1.25)
+    return sheet.figure
+
+
+def profile(result: SectionResult) -> Profile:
+    """Stress in the post along x = 0, from the contact to the bore, or to the centre of a solid."""
+    field, section = result.reading.member_field, result.section
+    x, y = field.mesh.doflocs
+    end = section.wall or section.radius
+    nodes = np.flatnonzero((x == 0.0) & (y <= end * (1 + 1e-9)))
+    nodes = nodes[np.argsort(y[nodes])]
+    stress = field.stress[nodes]
+    return Profile(y[nodes], stress[:, 0], stress[:, 1], field.von_mises[nodes])
+
+
+def _stresses(line: Profile) -> tuple[Floats, Floats, Floats]:
+    return line.across, line.along, line.von_mises
+
+
+def _hertz_curves(
+    ax: Axes, comparison: Comparison, result: SectionResult, depth: Floats, scale: float
+) -> None:
+    case = comparison.case
+    a, p0 = result.hand_value("hertz_half_width"), result.hand_value("hertz_peak_pressure")
+    assert a is not None  # both hold for every section
+    assert p0 is not None
+    across, along = hertz.axis_stress(depth, a, p0)
+    poisson = result.member.material.poisson
+    mises = von_mises(across, along, 0.0, poisson, case.state)
+    for stress, style in zip((across, along, mises), _CURVES, strict=True):
+        ax.plot(
+            depth / scale, stress, color=style["color"], linewidth=0.9, dashes=(3, 2),
+            label="dashed: Hertz, half-space",
+        )  # fmt: skip
+
+
+def _hertz_peak(ax: Axes, comparison: Comparison, result: SectionResult) -> None:
+    """The peak von Mises stress by Hertz, at its depth."""
+    a, peak = result.hand_value("hertz_half_width"), result.hand_value("hertz_peak_von_mises")
+    assert a is not None  # both hold for every section
+    assert peak is not None
+    _, depth = hertz.peak_von_mises(1.0, result.member.material.poisson, comparison.case.state)
+    ax.plot(
+        depth * a / result.half_width.value, peak, "D", color=PAPER, markeredgecolor=INK,
+        markersize=5, clip_on=False, zorder=5, label="Hertz, peak von Mises",
+    )  # fmt: skip
+    # In the corner that no curve reaches: beside the mark it can lie on one.
+    ax.text(
+        1.0, 1.0, f"◇ Hertz {peak:.0f} MPa", transform=ax.transAxes, ha="right", va="top", size=7.5
+    )
+
+
+def _exact(ax: Axes, result: SectionResult, line: Profile) -> None:
+    """The exact values at the far end: hoop stress at the bore, or the stresses of the centre."""
+    for key, colour in (
+        ("ring_bore_under_load", ACROSS),
+        ("disc_centre_across", ACROSS),
+        ("disc_centre_along", ALONG),
+    ):
+        value = result.hand_value(key)
+        if value is None:
+            continue
+        ax.plot(
+            line.depth[-1], value, "s", color=PAPER, markeredgecolor=colour, markeredgewidth=1.3,
+            markersize=5, clip_on=False, zorder=5, label="exact, ring or disc",
+        )  # fmt: skip
+        ax.annotate(
+            f"{words.significant(value, 3)} MPa".replace("-", "−"), (line.depth[-1], value),
+            xytext=(-7, 5 if value >= 0.0 else -5), textcoords="offset points", ha="right",
+            va="bottom" if value >= 0.0 else "top", size=7.5,
+        )  # fmt: skip
+
+
+def _share_limits(panels: list[tuple[Axes, Profile, NDArray[np.bool_]]]) -> None:
+    """One stress axis for a row of panels, so that sections compare by eye."""
+    values = [
+        float(v) for _, line, seen in panels for stress in _stresses(line) for v in stress[seen]
+    ]
+    low, high = spread([*values, 0.0], 0.1)
+    for ax, *_ in panels:
+        ax.set_ylim(low, high)
+
+
+def _kinds(panels: list[Axes]) -> dict[str, Artist]:
+    """Each kind of line and mark once, by its label."""
+    kinds: dict[str, Artist] = {}
+    for ax in panels:
+        for handle, label in zip(*ax.get_legend_handles_labels(), strict=True):
+            kinds.setdefault(label, handle)
+    return kinds
+
+
+def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    case = comparison.case
+    return (
+        f"{words.one_line(case.title)}: stress in the post along the load line x = 0 at"
+        f" {words.significant(case.line_load)} N/mm, {case.state}; tension positive. First near the"
+        " contact, then from there to the bore, or to the centre of a solid; exact values are for a"
+        f" load at a point. {shown_of(comparison, shown)}"
+    )

@@ -1,0 +1,112 @@
+"""Placing panels on a figure in inches, so that type keeps its size and nothing overlaps."""
+
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from contactfe.report.words import one_line
+
+_CHARACTERS_PER_INCH = 15.5
+"""Of text in 8 points, measured on long captions with room to spare."""
+
+LINE = 0.15
+"""Height of a line of caption, inches."""
+
+
+class Sheet:
+    """A figure of a fixed size; panels and text are placed from its top left corner, in inches."""
+
+    def __init__(self, width: float, height: float) -> None:
+        self.width, self.height = width, height
+        self.figure = Figure(figsize=(width, height))
+
+    def panel(self, left: float, top: float, width: float, height: float) -> Axes:
+        """Axes whose frame has its top left corner there."""
+        bottom = self.height - top - height
+        return self.figure.add_axes(
+            (left / self.width, bottom / self.height, width / self.width, height / self.height)
+        )
+
+    def text(self, left: float, top: float, text: str, **style: Any) -> None:
+        """Text below and right of that point; a dollar sign is a dollar sign."""
+        self.figure.text(
+            left / self.width, 1 - top / self.height, text,
+            va="top", parse_math=False, **style,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Columns:
+    """Two panels for each section, one column a section; all in inches.
+
+    ``gap`` lies between the upper panels and the lower, ``axis`` below the last panels, for their
+    ticks and labels. ``beside`` puts the second panel next to the first, for a single section.
+    """
+
+    count: int
+    width: float
+    upper: float
+    lower: float
+    gap: float
+    beside: bool = False
+    left: float = 0.75
+    top: float = 0.56
+    between: float = 0.22
+    axis: float = 0.48
+
+    @property
+    def sheet_width(self) -> float:
+        """Width that all columns need, with the room left of them."""
+        panels = self.left + self.width if self.beside else 0.0
+        return panels + self.left + self.count * (self.width + self.between) + 0.03
+
+    @property
+    def bottom(self) -> float:
+        """Where the panels and their labels end, from the top."""
+        height = max(self.upper, self.lower) if self.beside else self.upper + self.gap + self.lower
+        return self.top + height + self.axis
+
+    def pair(self, sheet: Sheet, k: int, name: str, note: str) -> tuple[Axes, Axes]:
+        """Both panels of column ``k`` under a name and a note; only the first has numbers at y."""
+        left = self.left + k * (self.width + self.between)
+        sheet.text(left, 0.13, shortened(name, self.width, 10.5), weight="bold", size=9)
+        sheet.text(left, 0.31, note, linespacing=1.3)
+        upper = sheet.panel(left, self.top, self.width, self.upper)
+        if self.beside:
+            lower = sheet.panel(left + self.width + self.left, self.top, self.width, self.lower)
+        else:
+            lower = sheet.panel(left, self.top + self.upper + self.gap, self.width, self.lower)
+        for ax in (upper, lower):
+            ax.tick_params(labelleft=k == 0)
+        return upper, lower
+
+
+def wrapped(text: str, width: float, size: float = 8.0) -> list[str]:
+    """Lines of text that fit ``width`` inches at that size in points."""
+    return textwrap.wrap(text, max(12, int(width * _CHARACTERS_PER_INCH * 8.0 / size)))
+
+
+def shortened(name: str, width: float, size: float) -> str:
+    """A name on one line that fits ``width`` inches at that size in points, cut where it must."""
+    most = max(6, int(width * _CHARACTERS_PER_INCH * 8.0 / size))
+    name = one_line(name)
+    return name if len(name) <= most else f"{name[: most - 1].rstrip()}…"
+
+
+def round_steps(most: float, count: int) -> float:
+    """The step out of 1, 2, 5, 10, … that cuts ``most`` into about ``count`` parts."""
+    raw = most / count
+    power = 10.0 ** np.floor(np.log10(raw))
+    return float(power * next(m for m in (1.0, 2.0, 5.0, 10.0) if m * power >= 0.999 * raw))
+
+
+def spread(values: Sequence[float], share: float = 0.08) -> tuple[float, float]:
+    """Limits of an axis that holds the values with a margin of that share of their range."""
+    low, high = min(values), max(values)
+    margin = share * (high - low or 1.0)
+    return low - margin, high + margin

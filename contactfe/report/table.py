@@ -1,0 +1,167 @@
+"""The comparison as text: what was asked, one row per section, hand formulas beside, the answer."""
+
+from collections.abc import Iterator
+from io import StringIO
+from pathlib import Path
+
+from rich import box
+from rich.console import Console, Group, RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from contactfe.assess.results import BodyResult, Comparison, SectionResult
+from contactfe.report import words
+
+WIDTH = 140
+"""Characters that the table is laid out for: an A4 page lying, at 9 points. Less would break cells
+in the middle of words, so narrower consoles get it too, and wrap it themselves."""
+
+
+def print_comparison(comparison: Comparison, console: Console) -> None:
+    """Print the comparison at its full width, whatever the width of the console."""
+    width = console.width
+    console.width = max(width, WIDTH)
+    try:
+        console.print(comparison_table(comparison), width=WIDTH)
+    finally:
+        console.width = width
+
+
+def write_table(comparison: Comparison, path: Path) -> None:
+    """Write the comparison as plain text in UTF-8. Raises OSError where that cannot be done."""
+    text = StringIO()
+    print_comparison(comparison, Console(file=text, width=WIDTH, color_system=None))
+    lines = (line.rstrip() for line in text.getvalue().splitlines())
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")
+
+
+def comparison_table(comparison: Comparison) -> RenderableType:
+    """The whole comparison for a rich console at least ``WIDTH`` wide; readable without colour."""
+    best_first = [comparison.section(name) for name in comparison.by_concentration]
+    parts: list[RenderableType] = [*_heading(comparison), _sections(comparison, best_first)]
+    parts.extend(_notes(comparison))
+    for result in best_first:
+        parts.append(_hand(result))
+    parts.extend(_sources(comparison))
+    parts.extend(_answer(comparison))
+    return Group(*parts)
+
+
+def _heading(comparison: Comparison) -> Iterator[Text]:
+    case = comparison.case
+    yield Text(words.one_line(case.title), style="bold")
+    yield Text(f"{words.how_held(case)}\n")
+
+
+def _sections(comparison: Comparison, best_first: list[SectionResult]) -> Table:
+    """Two lines a section: the post's with the contact, and the plate's."""
+    table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False)
+    table.add_column("")
+    table.add_column(Text("section\nØ × wall"), overflow="fold", max_width=28)
+    for header in (
+        "mass\n\n[kg/m]", "half-\nwidth\n[mm]", "peak\npressure\n[MPa]", "K\n\n[1]"
+    ):  # fmt: skip
+        table.add_column(Text(header), justify="right")
+    table.add_column("body")
+    table.add_column(Text("peak von\nMises\n[MPa]"), justify="right")
+    table.add_column("where", no_wrap=True)
+    table.add_column(Text("utili-\nsation\n[1]"), justify="right")
+    table.add_column("verdict", max_width=20)
+    table.add_column(Text("line load at\nfirst yield\n[N/mm]"), justify="right")
+    for rank, r in enumerate(best_first, start=1):
+        a, a_blur = words.with_uncertainty(r.half_width.value, r.half_width.uncertainty)
+        p, p_blur = words.with_uncertainty(r.peak_pressure.value, r.peak_pressure.uncertainty)
+        K, K_blur = words.with_uncertainty(
+            r.stress_concentration.value, r.stress_concentration.uncertainty
+        )
+        mass, name = words.significant(r.mass_per_length), words.one_line(r.section.name)
+        contact = [str(rank), name, mass, a, p, K]
+        blur = ["", words.size(r.section), "", a_blur, p_blur, K_blur]
+        post = [Text(cell) for cell in (*contact, "post")]
+        plate = [Text(cell) for cell in (*blur, "plate")]
+        table.add_row(*post, *_body(comparison, r.member))
+        table.add_row(*plate, *_body(comparison, r.plate), end_section=True)
+    return table
+
+
+def _body(comparison: Comparison, body: BodyResult) -> list[Text]:
+    return [
+        Text(words.peak(body)),
+        Text(body.peak.zone),
+        Text(words.significant(body.utilisation, 3)),
+        Text(words.verdict(body, comparison.case), style="green" if body.satisfied else "bold red"),
+        Text(words.first_yield(body)),
+    ]
+
+
+def _notes(comparison: Comparison) -> Iterator[Text]:
+    case = comparison.case
+    lines = [
+        "K: peak von Mises stress of the post over line load / outside diameter.",
+        f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
+        " numerical uncertainty against the section.",
+        "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel.",
+    ]
+    if any(
+        b.first_yield_line_load is None for r in comparison.sections for b in (r.member, r.plate)
+    ):
+        lines.append(
+            f"{words.BEYOND}: first yield needs a patch wider than the model allows,"
+            " whose half-width is at most 0.1 of the radius."
+        )
+    yield Text("\n" + "\n".join(lines) + "\n", style="dim")
+
+
+def _hand(result: SectionResult) -> RenderableType:
+    name = words.one_line(result.section.name)
+    table = Table(
+        box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False, expand=True,
+        title=Text(f"{name}: hand formulas beside computed values", style="bold"),
+        title_justify="left",
+    )  # fmt: skip
+    table.add_column("hand formula", width=44)
+    for header in ("unit", "hand", "computed", "difference"):
+        table.add_column(header, justify="left" if header == "unit" else "right")
+    table.add_column("why they differ", ratio=1)
+    above = ""
+    for check in result.hand:
+        remark = "as above" if check.remark and check.remark == above else check.remark
+        above = check.remark
+        table.add_row(
+            Text(check.label),
+            Text(check.unit),
+            words.significant(check.hand),
+            words.significant(check.computed),
+            f"{100 * check.difference:+.1f} %",
+            Text(remark),
+        )
+    return Padding(table, (0, 0, 1, 0))
+
+
+def _sources(comparison: Comparison) -> Iterator[Text]:
+    """Each source once, with the formulas taken from it."""
+    labels: dict[str, list[str]] = {}
+    for result in comparison.sections:
+        for check in result.hand:
+            of = labels.setdefault(check.source, [])
+            if check.label not in of:
+                of.append(check.label)
+    yield Text("Sources of the hand formulas", style="bold")
+    for source, of in labels.items():
+        yield Text(f"{source}: {'; '.join(of)}.")
+    yield Text("")
+
+
+def _answer(comparison: Comparison) -> Iterator[Text]:
+    yield Text("Answer", style="bold")
+    yield Text(f"{comparison.reason}\n")
+    for what, names in (
+        ("By stress concentration K, least first", comparison.by_concentration),
+        ("By utilisation, least first", comparison.by_utilisation),
+        ("By mass, lightest first", comparison.by_mass),
+    ):
+        yield Text(f"{what}: {', '.join(map(words.one_line, names))}")
+    yield Text("")
+    for line in words.CAUTIONS:
+        yield Text(f"Caution: {line}")
