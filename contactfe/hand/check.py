@@ -1,0 +1,79 @@
+"""Arguments that a formula cannot take are refused by name, with the value and what is allowed."""
+
+from typing import Literal, get_args
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+"""What a pointwise formula returns: the shape its arguments broadcast to, a scalar for floats."""
+
+State = Literal["plane strain", "plane stress"]
+"""Plane strain for a long post, plane stress for a thin slice of it."""
+
+HeldBy = Literal["opposed", "beam shear"]
+"""What balances the contact load: an equal line load opposite, or the change of beam shear."""
+
+
+def positive(**values: ArrayLike) -> None:
+    """Raise ValueError unless every value, named by its keyword, is finite and above zero.
+
+    >>> positive(radius=-3.0)
+    Traceback (most recent call last):
+    ValueError: radius = -3.0 is not allowed: it must be finite and greater than 0
+    """
+    for name, value in values.items():
+        if not np.all(np.isfinite(value) & (np.asarray(value) > 0)):
+            _refuse(name, value, "it must be finite and greater than 0")
+
+
+def not_negative(**values: ArrayLike) -> None:
+    """Raise ValueError unless every value, named by its keyword, is finite and zero or more."""
+    for name, value in values.items():
+        if not np.all(np.isfinite(value) & (np.asarray(value) >= 0)):
+            _refuse(name, value, "it must be finite and not negative")
+
+
+def poisson_ratio(**values: float) -> None:
+    """Raise ValueError unless every value lies between 0 and 0.5, both included."""
+    for name, value in values.items():
+        if not 0 <= value <= 0.5:
+            _refuse(name, value, "a Poisson ratio must lie in [0, 0.5]")
+
+
+def plane_state(state: str) -> None:
+    """Raise ValueError unless the state is one of :data:`State`."""
+    _one_of("state", state, get_args(State))
+
+
+def holding(held_by: str) -> None:
+    """Raise ValueError unless the way of holding is one of :data:`HeldBy`."""
+    _one_of("held_by", held_by, get_args(HeldBy))
+
+
+def face(surface: str) -> None:
+    """Raise ValueError unless the surface is the bore or the outside."""
+    _one_of("surface", surface, ("bore", "outside"))
+
+
+def round_section(radius: float, bore_radius: float) -> None:
+    """Raise ValueError unless 0 <= bore_radius < radius."""
+    positive(radius=radius)
+    if not 0 <= bore_radius < radius:
+        _refuse("bore_radius", bore_radius, f"it must lie in [0, radius = {radius})")
+
+
+def tube_wall(radius: float, wall: float) -> None:
+    """Raise ValueError unless 0 < wall < radius."""
+    positive(radius=radius)
+    if not 0 < wall < radius:
+        _refuse("wall", wall, f"it must lie between 0 and the radius {radius}, both excluded")
+
+
+def _one_of(name: str, value: str, allowed: tuple[str, ...]) -> None:
+    if value not in allowed:
+        _refuse(name, value, "it must be one of " + ", ".join(map(repr, allowed)))
+
+
+def _refuse(name: str, value: object, allowed: str) -> None:
+    raise ValueError(f"{name} = {value!r} is not allowed: {allowed}")
