@@ -265,9 +265,10 @@ def _contact(ax: Axes, case: Case, result: SectionResult, scale: _Scale) -> None
 def _contact_peak(ax: Axes, name: str, body: BodyResult, peak: Peak, a: float, side: float) -> None:
     x, y = peak.x / a, peak.y / a
     _mark(ax, x, y)
+    aside = f"{x:.2f} a aside" if x >= 0.05 else "on the load line"
     value = words.peak(body) if peak is body.peak else f"{peak.von_mises:.0f}"
     ax.annotate(
-        f"{name} {value} MPa\n{abs(peak.depth) / a:.2f} a deep, {x:.2f} a aside",
+        f"{name} {value} MPa\n{peak.depth / a:.2f} a deep, {aside}",
         (x, y), xytext=(_ZOOM[0] - 0.12, side * (_ZOOM[1] - 0.12)), ha="right",
         va="top" if side > 0 else "bottom", size=7.5, linespacing=1.25, bbox=_BOX, zorder=6,
         arrowprops=_LEADER | {"color": PAPER},
