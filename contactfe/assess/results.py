@@ -122,7 +122,7 @@ class Comparison:
         raise KeyError(name)
 
     def _repr_html_(self) -> str:
-        """What a notebook shows; the report is loaded only then, so that assess needs none of it."""
+        """What a notebook shows; loads the report only then, as assess itself needs none of it."""
         from contactfe.report.notebook import html
 
         return html(self)
