@@ -1,0 +1,228 @@
+"""The command line as a user meets it: each test runs a process."""
+
+import json
+import os
+import pty
+import select
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+CASES = sorted((ROOT / "cases").glob("*.toml"))
+SMALL = """
+title = "Test stop"
+[post]
+held_by = "beam shear"
+young = "200 GPa"
+poisson = 0.3
+yield = "345 MPa"
+[plate]
+width = "300 mm"
+thickness = "40 mm"
+held_by = "bedded"
+young = "200 GPa"
+poisson = 0.3
+yield = "345 MPa"
+[load]
+line_load = "400 N/mm"
+[[section]]
+name = "solid"
+outside_diameter = "150 mm"
+"""
+
+
+def run(*words, cwd, **changes) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "contactfe", *map(str, words)],
+        cwd=cwd, capture_output=True, text=True, check=False,
+        env=os.environ | changes,
+    )  # fmt: skip
+
+
+@pytest.fixture
+def small(tmp_path):
+    path = tmp_path / "small.toml"
+    path.write_text(SMALL)
+    return path
+
+
+@pytest.mark.parametrize("words", [["--help"], ["compare", "--help"], ["--version"]])
+def test_help_answers_at_once_and_loads_nothing_heavy(tmp_path, words):
+    start = time.perf_counter()
+    done = run(*words, cwd=tmp_path)
+    assert done.returncode == 0
+    assert "contactfe" in done.stdout
+    assert time.perf_counter() - start < 3.0  # a generous bound: 0.1 s on an idle machine
+    code = (
+        "import sys; sys.argv = ['contactfe', *" + repr(words) + "]\n"
+        "from contactfe.cli import main\n"
+        "try: main()\n"
+        "except SystemExit: pass\n"
+        "heavy = {'numpy', 'scipy', 'skfem', 'gmsh', 'matplotlib', 'pint', 'pydantic', 'rich'}\n"
+        "print('heavy:', sorted(heavy & set(sys.modules)))"
+    )
+    loaded = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=tmp_path
+    )
+    assert "heavy: []" in loaded.stdout
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda p: p.stem)
+def test_worked_cases_run_and_write_their_files(tmp_path, case):
+    done = run("compare", case, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == ""  # no progress where standard error is no terminal, no warnings
+    folder = tmp_path / f"{case.stem}-results"
+    written = {p.name for p in folder.iterdir()}
+    assert {"results.json", "table.txt", "sections.png", "pressure.png", "load_line.png"} <= written
+    results = json.loads((folder / "results.json").read_text())
+    assert len([n for n in written if n.endswith(".vtu")]) == len(results["sections"])
+    assert results["least_concentration"] in done.stdout
+    assert f"{len(written)} files written to {folder.name}" in done.stdout
+    # A tube is best in both cases, and the solid does not pass.
+    by_name = {s["name"]: s for s in results["sections"]}
+    assert by_name[results["least_concentration"]]["shape"] == "tube"
+    solid = next(s for s in results["sections"] if s["shape"] == "solid")
+    assert solid["member"]["utilisation"] > 1.0
+    assert by_name[results["least_concentration"]]["member"]["utilisation"] < 1.0
+
+
+def test_json_alone_on_standard_output_and_no_files(small, tmp_path):
+    done = run("compare", small, "--json", "-", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    document = json.loads(done.stdout)
+    assert document["title"] == "Test stop"
+    assert document["sections"][0]["line_load"] == 400.0
+    assert [p.name for p in tmp_path.iterdir()] == ["small.toml"]
+
+
+def test_json_to_a_file_and_results_to_a_named_folder(small, tmp_path):
+    done = run("compare", small, "--json", "copy.json", "--out", "here", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    copy = json.loads((tmp_path / "copy.json").read_text())
+    stored = json.loads((tmp_path / "here" / "results.json").read_text())
+    assert copy["sections"][0]["member"]["peak_von_mises"] == pytest.approx(
+        stored["sections"][0]["member"]["peak_von_mises"]
+    )
+    assert "Test stop" in done.stdout
+
+
+def test_strict_turns_a_section_above_yield_into_status_1(small, tmp_path):
+    assert run("compare", small, "--strict", "--json", "-", cwd=tmp_path).returncode == 0
+    small.write_text(SMALL.replace("400 N/mm", "2 kN/mm"))
+    failing = run("compare", small, "--strict", "--json", "-", cwd=tmp_path)
+    assert failing.returncode == 1
+    assert json.loads(failing.stdout)["sections"][0]["member"]["utilisation"] > 1.0
+    assert run("compare", small, "--json", "-", cwd=tmp_path).returncode == 0
+
+
+BAD = {
+    "wall of the radius": ('"150 mm"', '"150 mm"\nwall = "75 mm"', ["wall", "75 mm", "less than"]),
+    "negative size": ('"40 mm"', '"-40 mm"', ["thickness", "-40 mm"]),
+    "zero size": ('"300 mm"', '"0 mm"', ["width", "0 mm"]),
+    "missing key": ('width = "300 mm"\n', "", ["width"]),
+    "unknown key": ('width = "300 mm"', 'width = "300 mm"\ncolour = "red"', ["colour"]),
+    "wrong dimension": ('"300 mm"', '"150 kN"', ["width", "150 kN", "force", "length"]),
+    "no unit": ('"300 mm"', "300", ["width", "300", "unit"]),
+    "poisson of a half": ("poisson = 0.3", "poisson = 0.5", ["poisson", "0.5"]),
+    "narrow plate": ('"300 mm"', '"2 mm"', ["width", "2 mm", "at least"]),
+    "too high a load": ("400 N/mm", "400 kN/mm", ["load", "400000 N/mm", "at most 0.1"]),
+    "syntax": ("[post]", "[post", ["line 3"]),
+}
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_bad_input_is_one_line_with_status_2_and_leaves_earlier_results(small, tmp_path, name):
+    folder = tmp_path / "small-results"
+    folder.mkdir()
+    (folder / "results.json").write_text("{}")
+    old, new, parts = BAD[name]
+    assert old in SMALL
+    small.write_text(
+        SMALL.replace(old, new, 1) if name != "poisson of a half" else SMALL.replace(old, new)
+    )
+    done = run("compare", small, "--out", "small-results-2", cwd=tmp_path)
+    assert done.returncode == 2, (done.stdout, done.stderr)
+    assert done.stdout == ""
+    lines = done.stderr.strip().splitlines()
+    assert len(lines) == (2 if name == "poisson of a half" else 1)  # post and plate: one line each
+    assert "small.toml" in lines[0]
+    for part in parts:
+        assert part in lines[0], lines[0]
+    assert "Traceback" not in done.stderr
+    assert (folder / "results.json").read_text() == "{}"
+    assert not (tmp_path / "small-results-2").exists()
+
+
+def test_files_that_cannot_be_read(tmp_path):
+    (tmp_path / "empty.toml").write_text("")
+    (tmp_path / "bytes.toml").write_bytes(b"\xff\xfe\x00title")
+    for name in ("empty.toml", "bytes.toml", "absent.toml", "."):
+        done = run("compare", name, cwd=tmp_path)
+        assert done.returncode == 2
+        assert done.stderr.count("\n") == 1
+        assert name in done.stderr
+
+
+def test_results_of_another_case_are_never_overwritten(small, tmp_path):
+    other = tmp_path / "other.toml"
+    other.write_text(SMALL.replace("Test stop", "Other stop"))
+    assert run("compare", small, "--out", "shared", cwd=tmp_path).returncode == 0
+    before = {p: p.read_bytes() for p in (tmp_path / "shared").iterdir()}
+    done = run("compare", other, "--out", "shared", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "shared" in done.stderr
+    assert "--out" in done.stderr
+    assert done.stderr.count("\n") == 1
+    assert {p: p.read_bytes() for p in (tmp_path / "shared").iterdir()} == before
+    assert run("compare", small, "--out", "shared", cwd=tmp_path).returncode == 0  # its own: again
+
+
+def test_a_folder_that_cannot_be_written(small, tmp_path):
+    (tmp_path / "taken").write_text("a file")
+    for out in ("taken", "taken/below", "/proc/contactfe-results"):
+        done = run("compare", small, "--out", out, cwd=tmp_path)
+        assert done.returncode == 2, done.stderr
+        assert done.stderr.count("\n") == 1
+        assert out in done.stderr
+
+
+def test_no_traceback_even_for_a_fault_of_the_program(small, tmp_path):
+    # Break a module it needs, as a damaged installation would.
+    (tmp_path / "skfem.py").write_text("raise RuntimeError('damaged')")
+    done = run("compare", small, cwd=tmp_path, PYTHONPATH=str(tmp_path))
+    assert done.returncode == 3
+    assert "Traceback" not in done.stderr
+    assert "damaged" in done.stderr
+    shown = run("compare", small, cwd=tmp_path, PYTHONPATH=str(tmp_path), CONTACTFE_TRACEBACK="1")
+    assert "Traceback" in shown.stderr
+
+
+def test_progress_appears_on_a_terminal(small, tmp_path):
+    main, side = pty.openpty()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "contactfe", "compare", str(small), "--json", "-"],
+        cwd=tmp_path, stdout=subprocess.PIPE, stderr=side, text=True,
+        env=os.environ | {"TERM": "xterm"},
+    )  # fmt: skip
+    os.close(side)
+    seen = b""
+    while True:
+        ready, _, _ = select.select([main], [], [], 60)
+        assert ready
+        try:
+            part = os.read(main, 4096)
+        except OSError:  # the terminal's other side is closed
+            break
+        if not part:
+            break
+        seen += part
+    out, _ = process.communicate()
+    os.close(main)
+    assert process.returncode == 0
+    assert b"solid" in seen
+    json.loads(out)  # standard output stays clean
