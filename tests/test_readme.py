@@ -1,0 +1,84 @@
+"""What the README shows is run here, so that it cannot drift from the program."""
+
+import json
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text()
+LIBRARIES = [
+    "libglu1-mesa",
+    "libgl1",
+    "libxrender1",
+    "libxcursor1",
+    "libxft2",
+    "libxinerama1",
+    "libgomp1",
+]
+
+
+def blocks(language: str) -> list[str]:
+    return re.findall(rf"```{language}\n(.*?)```", README, flags=re.DOTALL)
+
+
+def test_it_opens_with_the_job_and_has_two_commands():
+    assert README.startswith("# contactfe\n\n")
+    first = README.split("\n\n")[1]
+    assert "strikes a plate" in first
+    assert len(blocks("sh")) == 2
+    for mark in ("<!-- run -->\n```sh", "<!-- test -->\n```sh"):
+        assert mark in README  # .ci/run finds the commands by these
+    for library in LIBRARIES:
+        assert all(library in block for block in blocks("sh"))
+
+
+def test_the_case_shown_runs(tmp_path):
+    (tmp_path / "shown.toml").write_text(blocks("toml")[0])
+    done = subprocess.run(
+        [sys.executable, "-m", "contactfe", "compare", "shown.toml", "--json", "-"],
+        cwd=tmp_path, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    assert json.loads(done.stdout)["least_concentration"] == "tube"
+
+
+def test_the_python_shown_runs(tmp_path):
+    (tmp_path / "cases").mkdir()
+    name = "quayside-annex-stop.toml"
+    (tmp_path / "cases" / name).write_text((ROOT / "cases" / name).read_text())
+    lines = blocks("python")[0].strip().splitlines()
+    assert len(lines) == 5
+    subprocess.run([sys.executable, "-c", "\n".join(lines)], cwd=tmp_path, check=True)
+    assert (tmp_path / "quayside" / "results.json").exists()
+
+
+def test_the_figures_quoted_are_those_of_the_case_shown(tmp_path):
+    done = subprocess.run(
+        [sys.executable, "-m", "contactfe", "compare",
+         str(ROOT / "cases" / "quayside-annex-stop.toml"), "--json", "-"],
+        cwd=tmp_path, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    by_name = {s["name"]: s for s in json.loads(done.stdout)["sections"]}
+    text = " ".join(README.split())
+    best, solid = by_name["tube 150 x 25"], by_name["solid 150"]
+    less = 1 - best["stress_concentration"] / solid["stress_concentration"]
+    assert (
+        f"{best['member']['peak_von_mises']:.0f} MPa, {100 * less:.1f} % less than the"
+        f" {solid['member']['peak_von_mises']:.0f} MPa of the solid"
+    ) in text
+    assert f"adds {-best['added_hoop_stress']:.0f} MPa of hoop compression" in text
+    thinner = by_name["tube 150 x 20"]["added_hoop_stress"]
+    assert f"compression is {-thinner:.0f} MPa" in text
+
+
+@pytest.mark.parametrize("option", ["--out", "--json", "--strict"])
+def test_options_named_exist(option):
+    done = subprocess.run(
+        [sys.executable, "-m", "contactfe", "compare", "--help"],
+        capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    assert option in done.stdout
+    assert option in README
