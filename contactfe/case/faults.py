@@ -1,6 +1,7 @@
 """Faults of a case file in words: where, what is written there, and what is allowed."""
 
 import json
+import re
 from collections.abc import Mapping
 from difflib import get_close_matches
 from typing import Any
@@ -59,12 +60,18 @@ def _place(data: Mapping[str, Any], location: Location) -> str:
             section = data["section"][index]
             name = section.get("name") if isinstance(section, Mapping) else None
             named = f" {json.dumps(name, ensure_ascii=False)}" if isinstance(name, str) else ""
-            return ", ".join([f"section {index + 1}{named}", *map(str, keys)])
+            return ", ".join([f"section {index + 1}{named}", *map(_key, keys)])
         case (table,) if table in _TABLES:
             return f"[{table}]"
         case (table, *keys) if keys:
-            return f"[{table}] {'.'.join(map(str, keys))}"
-    return str(location[0])
+            return f"[{table}] {'.'.join(map(_key, keys))}"
+    return _key(location[0])
+
+
+def _key(key: int | str) -> str:
+    """A key as TOML writes it: in quotes unless bare, so that an odd one cannot break the line."""
+    text = str(key)
+    return text if re.fullmatch(r"[\w-]+", text, re.ASCII) else json.dumps(text)
 
 
 def _written(data: Any, location: Location) -> str:

@@ -319,3 +319,10 @@ def test_anything_at_all_is_read_or_refused_with_its_place(data, location, value
     else:
         assert 0 < case.line_load < float("inf")
         assert all(section.area > 0 for section in case.sections)
+
+
+def test_an_odd_key_cannot_break_the_line(data):
+    changed = _changed(data, ("post", "held by\n"), 1)
+    with pytest.raises(InputError) as refusal:
+        case_from_dict(changed, "cases/x.toml")
+    assert '[post] "held by\\n" = 1: is not known here' in str(refusal.value)
