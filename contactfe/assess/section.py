@@ -41,14 +41,29 @@ _YIELD_TOLERANCE = 5e-4
 
 
 @dataclass(frozen=True)
-class _Solved:
+class Solved:
+    """A level that holds its patch and its peak, and how many meshes that took."""
+
     level: Level
     reading: Reading
     meshes: int
 
 
-def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResult:
-    """Solve and check one section of a case.
+@dataclass(frozen=True)
+class Levels:
+    """The coarse and the fine solution of one section."""
+
+    coarse: Solved
+    fine: Solved
+
+    def value(self, of: Callable[[Reading], float]) -> Value:
+        """A figure read off both levels: the fine one's, with its numerical uncertainty."""
+        fine, coarse = of(self.fine.reading), of(self.coarse.reading)
+        return Value(fine, uncertainty(fine, coarse))
+
+
+def solve_levels(case: Case, section: Section, bodies: Bodies) -> Levels:
+    """Solve a section on both mesh levels, without checking it.
 
     Raises
     ------
@@ -61,12 +76,14 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     check_patch(case, section, expected)
     coarse = _settled(case, section, bodies, expected, COARSE)
     fine = _settled(case, section, bodies, coarse.reading.half_width, 1.0, _focus(coarse))
-    rough, best = coarse.reading, fine.reading
+    return Levels(coarse, fine)
 
-    def value(of: Callable[[Reading], float]) -> Value:
-        return Value(of(best), uncertainty(of(best), of(rough)))
 
-    levels = [fine.level]
+def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResult:
+    """Solve and check one section of a case. Raises what ``solve_levels`` raises."""
+    both = solve_levels(case, section, bodies)
+    rough, best, value = both.coarse.reading, both.fine.reading, both.value
+    levels = [both.fine.level]
 
     def body(
         steel: Material, peaks: Callable[[Reading], tuple[Peak, ...]], shear: Value
@@ -92,21 +109,22 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         member=member,
         plate=plate,
         bore_hoop=bore_hoop,
-        added_hoop=_added(best, rough),
+        added_hoop=added_hoop(both),
         stress_concentration=Value(member.peak.von_mises / nominal, member.uncertainty / nominal),
         mass_per_length=case.mass_per_length(section),
         hand=hand_checks(case, section, best, member, plate),
-        unknowns=fine.level.pair.unknowns,
-        remeshed=coarse.meshes + fine.meshes - 2,
-        solve_seconds=fine.level.build_seconds + best.solve_seconds,
+        unknowns=both.fine.level.pair.unknowns,
+        remeshed=both.coarse.meshes + both.fine.meshes - 2,
+        solve_seconds=both.fine.level.build_seconds + best.solve_seconds,
         reading=best,
     )
 
 
-def _added(fine: Reading, coarse: Reading) -> Value:
+def added_hoop(levels: Levels) -> Value:
     """Added hoop stress: a sum of two stresses of the size of p0, and no surer than they are."""
-    least = 0.1 * FLOOR * fine.peak_pressure
-    return Value(fine.member_added, max(uncertainty(fine.member_added, coarse.member_added), least))
+    figure = levels.value(lambda r: r.member_added)
+    least = 0.1 * FLOOR * levels.fine.reading.peak_pressure
+    return Value(figure.value, max(figure.uncertainty, least))
 
 
 def hertz_half_width(case: Case, section: Section) -> float:
@@ -158,13 +176,13 @@ def _settled(
     expected: float,
     scale: float,
     focus: tuple[float, float] | None = None,
-) -> _Solved:
+) -> Solved:
     """Mesh and solve until the patch and the peak lie where the mesh was refined for them."""
     for meshes in range(1, _MOST_MESHES + 1):
         level = build(bodies, section, expected, scale, focus)
         reading = read(level, case.line_load)
         check_patch(case, section, reading.half_width)
-        solved = _Solved(level, reading, meshes)
+        solved = Solved(level, reading, meshes)
         low, high = _PATCH_RANGE
         patch_fits = low <= reading.half_width / expected <= high
         new_focus = _focus(solved)
@@ -176,7 +194,7 @@ def _settled(
     )
 
 
-def _focus(solved: _Solved) -> tuple[float, float] | None:
+def _focus(solved: Solved) -> tuple[float, float] | None:
     """The member's peak, if it lies outside every refined zone; else None."""
     peak = solved.reading.member_peaks[0]
     return None if solved.level.grading.refined(peak.x, peak.y) else (peak.x, peak.y)

@@ -11,17 +11,22 @@ import pytest
 from bodies import case
 
 from contactfe.assess.level import Bodies
-from contactfe.assess.section import assess_section
+from contactfe.assess.section import Levels, solve_levels
 from contactfe.hand import thick_ring
 
 RADIUS, LOAD = 75.0, 200.0
 RATIOS = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8]
 
 
-def solved(ratio: float, held_by: str, line_load: float = LOAD):
+def solved(ratio: float, held_by: str, line_load: float = LOAD) -> Levels:
     wall = RADIUS * (1.0 - ratio) if ratio else None
     c = case([(2 * RADIUS, wall)], held_by=held_by, line_load=line_load)
-    return assess_section(c, c.sections[0], Bodies(c))
+    return solve_levels(c, c.sections[0], Bodies(c))
+
+
+def hoop(result: Levels, place: int):
+    """Hoop stress at the bore: under the load (0), at the side (1)."""
+    return result.value(lambda reading: reading.bore_hoop[place])
 
 
 @pytest.mark.parametrize("held_by", ["opposed", "beam shear"])
@@ -31,7 +36,8 @@ def test_bore_within_half_a_percent_of_the_exact_series(ratio, held_by):
     exact = thick_ring.bore_hoop(
         LOAD, RADIUS, RADIUS * ratio, np.array([0.0, np.pi / 2]), held_by, 0.3, "plane strain"
     )
-    for value, target in zip(result.bore_hoop, exact, strict=True):
+    for place, target in enumerate(exact):
+        value = hoop(result, place)
         assert value.value == pytest.approx(target, rel=5e-3)
         assert abs(value.value - target) <= value.uncertainty + 1e-3 * abs(target)
 
@@ -51,15 +57,15 @@ def test_bore_within_half_a_percent_of_the_exact_series(ratio, held_by):
 def test_bore_against_tabulated_factors(ratio, under, side):
     result = solved(ratio, "opposed")
     unit = LOAD / (np.pi * RADIUS)
-    assert result.bore_hoop[0].value / unit == pytest.approx(under, rel=5e-3)
-    assert result.bore_hoop[1].value / unit == pytest.approx(side, rel=5e-3)
+    assert hoop(result, 0).value / unit == pytest.approx(under, rel=5e-3)
+    assert hoop(result, 1).value / unit == pytest.approx(side, rel=5e-3)
 
 
 def test_small_bore_expansion_fails_for_a_tube():
     # Hobbs, Br. J. Appl. Phys. 16 (1965): K = 6 + 38 ρ² (from memory, not seen) is for small bores;
     # at ρ = 0.5 it is a quarter low. The tool must side with the exact value.
     result = solved(0.5, "opposed")
-    K = result.bore_hoop[0].value * np.pi * RADIUS / LOAD
+    K = hoop(result, 0).value * np.pi * RADIUS / LOAD
     small_bore = 6 + 38 * 0.5**2
     assert small_bore / K == pytest.approx(0.763, abs=0.005)
 
@@ -74,8 +80,8 @@ def test_centre_of_a_disc_within_half_a_percent(held_by, along, across):
     # Mater. Sci. Japan 27 (1978) 336, abstract seen).
     result = solved(0.0, held_by, line_load=100.0)
     unit = 100.0 / (np.pi * 2 * RADIUS)
-    assert result.reading.centre[0] / unit == pytest.approx(along, rel=5e-3)
-    assert result.reading.centre[1] / unit == pytest.approx(across, rel=5e-3)
+    assert result.fine.reading.centre[0] / unit == pytest.approx(along, rel=5e-3)
+    assert result.fine.reading.centre[1] / unit == pytest.approx(across, rel=5e-3)
 
 
 def test_thin_ring_factors_of_both_holds():
@@ -87,4 +93,4 @@ def test_thin_ring_factors_of_both_holds():
         result = solved(0.9, held_by, line_load=20.0)
         wall, mean = 7.5, 71.25
         thin = 6 * factor * 20.0 * mean / wall**2
-        assert result.bore_hoop[0].value == pytest.approx(thin, rel=0.05)
+        assert hoop(result, 0).value == pytest.approx(thin, rel=0.05)
