@@ -2,85 +2,99 @@
 
 from collections.abc import Sequence
 
-from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, CONTACT, EDGE, Peak
+from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, CONTACT, CORE, EDGE, Peak
 from contactfe.assess.results import SectionResult
+
+_NOTHING = 0.01
+"""Relative change of the contact peak up to which ring bending is said to change it hardly."""
 
 
 def reason(results: Sequence[SectionResult], best_name: str) -> str:
     """Why the section of that name concentrates stress least, in a few plain sentences."""
     best = next(r for r in results if r.section.name == best_name)
-    solids = [r for r in results if r.section.shape == "solid"]
-    others = [r for r in (solids or list(results)) if r is not best]
-    sentences = [
-        f"“{best_name}” has the least stress concentration,"
-        f" K = {best.stress_concentration.value:.1f}."
-    ]
-    if others:
-        sentences.append(_against(best, max(others, key=lambda r: r.stress_concentration.value)))
-    sentences.append(_parts(best))
-    thinner = [
-        r
-        for r in results
-        if r is not best
-        and r.section.shape == "tube"
-        and r.section.outside_diameter == best.section.outside_diameter
-        and (r.section.wall or 0.0) < (best.section.wall or best.section.radius)
-    ]
+    sentences = [_against(best, results), _parts(best)]
+    thinner = [r for r in results if _thinner_than(r, best)]
     if thinner:
-        sentences.append(_thinner(min(thinner, key=lambda r: -(r.section.wall or 0.0))))
+        sentences.append(_thinner(max(thinner, key=lambda r: r.section.wall or 0.0)))
+    if len({r.section.outside_diameter for r in results}) > 1:
+        least = min(results, key=lambda r: r.member.peak.von_mises)
+        sentences.append(
+            "The outside diameters differ, and K is relative to them: the least peak stress is"
+            f" {least.member.peak.von_mises:.0f} MPa, in “{least.section.name}”."
+        )
     return " ".join(sentences)
 
 
-def _against(best: SectionResult, other: SectionResult) -> str:
-    less = 1.0 - best.stress_concentration.value / other.stress_concentration.value
-    blur = (best.stress_concentration.uncertainty + other.stress_concentration.uncertainty) / (
-        other.stress_concentration.value
+def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
+    """By how much: against the worst solid if there is another, else the next best section."""
+    K = best.stress_concentration
+    others = [r for r in results if r is not best]
+    if not others:
+        return f"“{best.section.name}” is the only section, K = {K.value:.1f}."
+    solids = [r for r in others if r.section.shape == "solid"]
+    other = (
+        max(solids, key=lambda r: r.stress_concentration.value)
+        if solids
+        else min(others, key=lambda r: r.stress_concentration.value)
     )
-    if less <= blur:
-        return (
-            f"That is within the numerical uncertainty of “{other.section.name}”"
-            f" (K = {other.stress_concentration.value:.1f})."
-        )
-    return (
-        f"That is {100 * less:.1f} % less than “{other.section.name}”"
-        f" (K = {other.stress_concentration.value:.1f})."
-    )
+    first = f"“{best.section.name}” has the least stress concentration, K = {K.value:.1f}."
+    than = f"“{other.section.name}” (K = {other.stress_concentration.value:.1f})."
+    less = other.stress_concentration.value - K.value
+    if less <= K.uncertainty + other.stress_concentration.uncertainty:
+        return f"{first} That is within the numerical uncertainty of {than}"
+    return f"{first} That is {100 * less / other.stress_concentration.value:.1f} % less than {than}"
 
 
 def _parts(r: SectionResult) -> str:
+    """What makes up the peak: contact alone, what ring bending adds, which place governs."""
     alone = r.hand_value("hertz_peak_von_mises")
     contact = _peak(r, CONTACT, EDGE)
+    assert alone is not None
+    assert contact is not None
     text = f"Contact alone would give {alone:.0f} MPa (Hertz)"
     if r.section.shape == "solid":
-        return f"{text}; a solid round bends little, and its peak is {_where(r)}."
-    assert contact is not None
+        return f"{text}; a solid round bends little, and its peak, {_where(r)}."
+    change = contact.von_mises / alone - 1.0
+    if abs(change) <= _NOTHING:
+        verb = "leaves the peak there at"
+    else:
+        verb = "lowers" if change < 0.0 else "raises"
+        verb += f" the peak there by {100 * abs(change):.0f} % to"
     hoop = r.added_hoop.value
-    kind = "compression" if hoop < 0.0 else "tension"
-    change = contact.von_mises / (alone or contact.von_mises) - 1.0
-    verb = "lowers" if change < 0.0 else "raises"
     text += (
-        f"; bending of the ring adds {abs(hoop):.0f} MPa of hoop {kind} to the contact zone, which"
-        f" {verb} the peak there to {contact.von_mises:.0f} MPa ({100 * change:+.0f} %)"
+        f"; bending of the ring adds {abs(hoop):.0f} MPa of hoop"
+        f" {'compression' if hoop < 0.0 else 'tension'} to the contact zone, which {verb}"
+        f" {contact.von_mises:.0f} MPa"
     )
     bore = _peak(r, BORE_UNDER_LOAD, BORE_SIDE)
-    if bore is not None:
+    if bore is not None and bore is not r.member.peak:
         text += f", while the bore reaches {bore.von_mises:.0f} MPa"
-    return f"{text}. What governs is {_where(r)}."
+    return f"{text}. What governs, {_where(r)}."
+
+
+def _thinner_than(r: SectionResult, best: SectionResult) -> bool:
+    return (
+        r.section.wall is not None
+        and r.section.outside_diameter == best.section.outside_diameter
+        and r.section.wall < (best.section.wall or best.section.radius)
+    )
 
 
 def _thinner(r: SectionResult) -> str:
     return (
         f"A thinner wall bends more: in “{r.section.name}” ring bending adds"
-        f" {r.added_hoop.value:+.0f} MPa and what governs is {_where(r)}."
+        f" {r.added_hoop.value:+.0f} MPa, and what governs, {_where(r)}."
     )
 
 
 def _where(r: SectionResult) -> str:
+    """The peak with its place, as the end of a sentence that begins with a subject and a comma."""
     peak = r.member.peak
+    preposition = "in" if peak.zone in {CONTACT, CORE} else "at"
     depth = ""
     if peak.zone in {CONTACT, EDGE}:
         depth = f", {peak.depth / r.half_width.value:.2f} half-widths deep"
-    return f"the {peak.zone}{depth}, {peak.von_mises:.0f} MPa"
+    return f"{peak.von_mises:.0f} MPa, lies {preposition} the {peak.zone}{depth}"
 
 
 def _peak(r: SectionResult, *zones: str) -> Peak | None:
