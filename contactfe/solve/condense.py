@@ -27,7 +27,7 @@ class Hold:
     ``fixed`` lists the degrees of freedom kept at zero. ``balance``, if given, holds one nodal load
     (2N,) per row, each conjugate to one rigid motion (x, y, rotation), which together balance any
     contact load; ``fixed`` then only stops rigid motion and carries no force. ``sliding`` names the
-    groups of edges on which the hold exerts normal traction.
+    groups of edges that are fixed in y and free in x.
     """
 
     fixed: Ints

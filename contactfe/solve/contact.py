@@ -61,9 +61,13 @@ def solve_contact(
 
     Raises
     ------
+    ValueError
+        if the line load is not positive
     SolveError
         if the active set does not settle, or a residual exceeds ``RESIDUAL_LIMIT``
     """
+    if not line_load > 0.0:
+        raise ValueError(f"line_load must be positive, not {line_load:g} N/mm")
     S, w, g0 = system.compliance, system.weight, system.gap
     nodal_gap = g0 / w
     active = nodal_gap <= np.quantile(nodal_gap, 0.25) if start is None else start.copy()

@@ -64,8 +64,8 @@ def surface(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Surface
     """Tractions and stretch on every outer edge of a body pressed by ``contact_pressure`` (N,) MPa.
 
     Free and contact edges carry −p along y (pressure per unit of x, as the contact integrates it);
-    edges of a sliding hold carry no shear and an unknown normal traction. The stretch ε of an edge
-    gives σt − ν′σn = E′ε: E′ = E/(1−ν²), ν′ = ν/(1−ν) in plane strain, E, ν in plane stress.
+    on edges of a sliding hold only the traction along x is known, and is none. The stretch ε of an
+    edge gives σt − ν′σn = E′ε: E′ = E/(1−ν²), ν′ = ν/(1−ν) in plane strain, E, ν in plane stress.
     """
     mesh = body.mesh
     facets = mesh.boundary_facets()
@@ -97,11 +97,8 @@ def surface(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Surface
     sliding = np.isin(
         facets, np.concatenate([mesh.boundaries[g] for g in body.hold.sliding] or [[]])
     )
-    if sliding.any():
-        s = sliding
-        rows[0][:, s] = np.array([tx * nx, ty * ny, tx * ny + ty * nx])[:, s]
-        rows[1][:, s] = 0.0
-        values[:2, s] = 0.0
+    rows[1][:, sliding] = 0.0
+    values[1, sliding] = 0.0
     return Surface(facets, x, rows.transpose(2, 3, 0, 1), values.transpose(1, 2, 0))
 
 

@@ -175,6 +175,20 @@ def test_a_plate_on_two_edges_bends(answer):
     assert bent.plate.peak.zone == places.UNDER_CONTACT
 
 
+def test_a_plate_on_two_edges_hands_its_shear_to_them():
+    # Rectangle in bending: shear stress is a parabola over the depth, 1.5 V/t at the middle, with
+    # V = q/2 at each edge (common practice, no source); no normal stress on the edge face.
+    result = assess(case([(150.0, None)], plate_held="two edges", line_load=1000.0))
+    field = result.reading.plate_field
+    x, y = field.mesh.doflocs
+    edge = np.isclose(x, 200.0)
+    assert edge.sum() > 5
+    depth = -y[edge] / 60.0
+    parabola = 1.5 * (1000.0 / 2 / 60.0) * 4 * depth * (1 - depth)
+    assert np.abs(field.stress[edge, 3]) == pytest.approx(parabola, abs=0.03 * parabola.max())
+    assert np.abs(field.stress[edge, 0]).max() < 0.03 * parabola.max()
+
+
 def test_remarks_say_why_where_hand_and_computed_part(answer):
     tube = answer.section("150 x 25")
     remarks = {h.key: h for h in tube.hand}

@@ -6,9 +6,9 @@ from hypothesis import strategies as st
 
 from contactfe.errors import SolveError
 from contactfe.hand import hertz
-from contactfe.solve import holds
+from contactfe.solve import contact, holds
 from contactfe.solve.condense import Hold, condense
-from contactfe.solve.contact import ContactSystem, solve_contact
+from contactfe.solve.contact import solve_contact
 from contactfe.solve.elastic import Elastic
 from contactfe.solve.field import sample
 from contactfe.solve.pair import (
@@ -188,13 +188,30 @@ def test_contact_that_does_not_settle_is_an_error(tube, bed):
         solve_contact(system, 1500.0, most=1)
 
 
-def test_a_wrong_answer_is_refused_by_its_residual():
-    # An indefinite compliance is no elastic body: whatever set is found, it must not pass.
-    bad = ContactSystem(
-        np.array([[1.0, 3.0], [3.0, 1.0]]), np.array([1.0, 1.0]), np.array([0.0, 0.0])
-    )
-    with pytest.raises(SolveError):
-        solve_contact(bad, -1.0)
+@pytest.mark.parametrize(
+    ("factor", "passes"), [(1.0, True), (1.0 + 1e-12, True), (1.0 + 1e-6, False)]
+)
+def test_a_wrong_answer_is_refused_by_its_residual(tube, bed, monkeypatch, factor, passes):
+    # As if the linear solver had lost digits.
+    honest = contact._on_active
+
+    def off(*words):
+        pressure, travel = honest(*words)
+        return factor * pressure, travel
+
+    monkeypatch.setattr(contact, "_on_active", off)
+    system = join(tube, bed, 75.0).system
+    if passes:
+        assert solve_contact(system, 1500.0).complementarity < 1e-9
+    else:
+        with pytest.raises(SolveError, match="residual"):
+            solve_contact(system, 1500.0)
+
+
+@pytest.mark.parametrize("load", [0.0, -1.0, float("nan")])
+def test_a_load_that_does_not_press_is_refused(tube, bed, load):
+    with pytest.raises(ValueError, match="line_load"):
+        solve_contact(join(tube, bed, 75.0).system, load)
 
 
 def test_a_plate_without_a_hold_is_an_error():

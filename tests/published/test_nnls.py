@@ -1,0 +1,113 @@
+"""The condensed contact problem solved a second way: as non-negative least squares.
+
+Without friction the pressures λ ≥ 0 that leave no overlap are the minimiser of the convex energy
+½ λᵀSλ + (g0 − α w)ᵀλ over λ ≥ 0 for a given travel α. With S = LLᵀ that energy is, but for a
+constant, ½ |Lᵀλ − b|² with b = L⁻¹(α w − g0): a non-negative least squares problem, solved here by
+scipy.optimize.nnls (Lawson and Hanson's active set method: it shares nothing with the semismooth
+Newton method under test). The load w·λ rises with α, so brentq finds the α that carries the line
+load. Convexity makes both pressures and travel unique: the two must agree to rounding.
+"""
+
+import numpy as np
+import pytest
+from bodies import member, plate
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.linalg import cholesky, solve_triangular
+from scipy.optimize import brentq, nnls
+
+from contactfe.solve import holds
+from contactfe.solve.contact import ContactSystem, solve_contact
+from contactfe.solve.pair import join
+
+RADIUS = 75.0
+HALF_WIDTH = 1.5
+AGREEMENT = 1e-8
+"""Asked of every pressure, relative to the peak. The pairs' S has a condition number below 1e5, so
+both solvers reach about 1e-11; one node more or less in the active set changes a pressure by 1e-2
+or more."""
+
+
+def by_nnls(system, line_load):
+    """Pressures (n,) and travel that carry ``line_load``."""
+    S, w, g0 = system.compliance, system.weight, system.gap
+    L = cholesky(S, lower=True)
+
+    def pressure(travel):
+        b = solve_triangular(L, travel * w - g0, lower=True)
+        return nnls(L.T, b, maxiter=100 * len(w))[0]
+
+    def excess(travel):
+        return w @ pressure(travel) - line_load
+
+    first_touch = np.min(g0 / w)
+    step = line_load * np.max(np.diag(S) / w**2)
+    while excess(first_touch + step) < 0.0:
+        step *= 2.0
+    travel = brentq(
+        excess, first_touch, first_touch + step, xtol=1e-300, rtol=4 * np.finfo(float).eps
+    )
+    return pressure(travel), travel
+
+
+def assert_same(solution, pressure, travel):
+    """Same pressures, same nodes touching, same travel."""
+    assert np.abs(solution.pressure - pressure).max() < AGREEMENT * pressure.max()
+    assert np.array_equal(solution.pressure > 0.0, pressure > 0.0)
+    assert solution.travel == pytest.approx(travel, rel=AGREEMENT, abs=1e-10)
+
+
+@pytest.fixture(
+    scope="module",
+    params=[
+        (0.0, "beam shear", 200.0, holds.bedded),
+        (50.0, "opposed", 200.0, holds.bedded),
+        (60.0, "opposed", 60.0, holds.two_edges),
+    ],
+    ids=["solid", "thick tube", "thin tube on a bending plate"],
+)
+def system(request):
+    """The condensed contact of a real pair, meshed at the fine level."""
+    bore, held_by, thickness, bed = request.param
+    return join(
+        member(RADIUS, bore, HALF_WIDTH, held_by, 1.0),
+        plate(400.0, thickness, HALF_WIDTH, bed, 1.0),
+        RADIUS,
+    ).system
+
+
+@pytest.mark.parametrize("line_load", [50.0, 800.0, 2500.0, 6000.0])
+def test_real_pairs(system, line_load):
+    pressure, travel = by_nnls(system, line_load)
+    solution = solve_contact(system, line_load)
+    assert 2 < np.count_nonzero(pressure > 0.0) < len(pressure)  # a set was there to be found
+    assert_same(solution, pressure, travel)
+
+
+@pytest.mark.parametrize("line_load", [50.0, 2500.0])
+def test_no_start_changes_the_answer(system, line_load):
+    pressure, travel = by_nnls(system, line_load)
+    n = len(pressure)
+    rng = np.random.default_rng(20)
+    starts = [np.ones(n, bool), np.zeros(n, bool), pressure <= 0.0]
+    starts += [rng.random(n) < share for share in np.linspace(0.02, 0.98, 20)]
+    for start in starts:
+        before = start.copy()
+        assert_same(solve_contact(system, line_load, start), pressure, travel)
+        assert np.array_equal(start, before)  # the caller's set is left alone
+
+
+@given(st.integers(0, 2**32 - 1), st.integers(1, 30), st.floats(-3.0, 0.0), st.floats(-2.0, 2.0))
+@settings(deadline=None, max_examples=200)
+def test_random_compliances(seed, n, ridge, load):
+    # Random positive definite matrices have no reason to be kind to an active set method, unlike
+    # those of elastic bodies, whose compliance is largest on the diagonal.
+    rng = np.random.default_rng(seed)
+    A = rng.normal(size=(n, n))
+    random = ContactSystem(
+        A @ A.T + 10.0**ridge * np.eye(n), rng.uniform(0.1, 1.0, n), rng.uniform(-1.0, 1.0, n)
+    )
+    line_load = 10.0**load
+    pressure, travel = by_nnls(random, line_load)
+    assert_same(solve_contact(random, line_load), pressure, travel)
+    assert_same(solve_contact(random, line_load, rng.random(n) < 0.5), pressure, travel)
