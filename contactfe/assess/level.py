@@ -129,7 +129,7 @@ def read(level: Level, line_load: float) -> Reading:
     state = solve_pair(level.pair, line_load)
     seconds = time.perf_counter() - start
     a = half_width(state)
-    member, plate = member_field(state), plate_field(state)
+    member, plate = member_field(level.pair, state), plate_field(level.pair, state)
     in_member, in_plate = sample(member), sample(plate)
     radius, bore = level.outline.radius, level.outline.bore_radius
     on_axis = float(state.pressure[np.argmin(np.abs(state.x))])

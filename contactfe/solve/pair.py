@@ -42,14 +42,15 @@ class Pair:
 
 @dataclass(frozen=True)
 class ContactState:
-    """The pair in equilibrium at one line load.
+    """A pair in equilibrium at one line load; the pair itself, which is large, is not kept here.
 
     ``x`` (n,) mm and ``pressure`` (n,) MPa along the member's candidate line, between nodes
     quadratic; ``approach`` mm is the travel of the member's hold towards the plate's hold;
-    ``member_forces`` and ``plate_forces`` are the nodal contact loads (2N,) N/mm.
+    displacements (2N,) mm of each body from its hold's mean travel; ``force_balance`` is the larger of
+    the relative errors of the resultants and of the nodal forces, ``complementarity`` that of the
+    contact conditions.
     """
 
-    pair: Pair
     line_load: float
     x: Floats
     pressure: Floats
@@ -89,20 +90,17 @@ def solve_pair(pair: Pair, line_load: float) -> ContactState:
     up[2 * pair.member.contact + 1] = pair.coupling.weight * solution.pressure
     down = np.zeros(pair.plate.unknowns)
     down[2 * pair.plate.contact + 1] = -(pair.coupling.transfer.T @ solution.pressure)
-    u, v = displacement(pair.member, up), displacement(pair.plate, down)
-    balance = (
-        max(
-            imbalance(pair.member, up, u),
-            imbalance(pair.plate, down, v),
-            abs(reaction(pair.plate, down, v) - line_load),
-            abs(float(up.sum()) - line_load),
-        )
-        / line_load
+    u = displacement(pair.member, up)
+    v = displacement(pair.plate, down)
+    balance = max(
+        imbalance(pair.member, up, u),
+        imbalance(pair.plate, down, v),
+        abs(reaction(pair.plate, down, v) / line_load - 1.0),
+        abs(float(up.sum()) / line_load - 1.0),
     )
     if not balance <= RESIDUAL_LIMIT:
         raise SolveError(f"forces are out of balance by {balance:.1e} of the line load")
     return ContactState(
-        pair,
         line_load,
         pair.member.mesh.doflocs[0, pair.member.contact],
         solution.pressure,
@@ -140,17 +138,17 @@ def half_width(state: ContactState) -> float:
     return float(brentq(load_beyond, low, high, xtol=1e-6 * last))
 
 
-def member_field(state: ContactState) -> StressField:
+def member_field(pair: Pair, state: ContactState) -> StressField:
     """Recovered stress of the member."""
-    body = state.pair.member
+    body = pair.member
     pressure = np.zeros(body.unknowns // 2)
     pressure[body.contact] = state.pressure
     return stress_field(body, state.member_displacement, pressure)
 
 
-def plate_field(state: ContactState) -> StressField:
+def plate_field(pair: Pair, state: ContactState) -> StressField:
     """Recovered stress of the plate, whose pressure is the member's read at the plate's nodes."""
-    body = state.pair.plate
+    body = pair.plate
     pressure = np.zeros(body.unknowns // 2)
     pressure[body.contact] = pressure_at(state, body.mesh.doflocs[0, body.contact])
     return stress_field(body, state.plate_displacement, pressure)
@@ -158,11 +156,12 @@ def plate_field(state: ContactState) -> StressField:
 
 def pressure_at(state: ContactState, x: Floats) -> Floats:
     """Contact pressure (n,) MPa at any x (n,) mm; 0 outside the candidate line."""
-    _, edges = _line(state.pair.member)
-    edges = edges[:, np.argsort(state.x[edges[0]])]
-    k = np.clip(np.searchsorted(state.x[edges[0]], x, side="right") - 1, 0, edges.shape[1] - 1)
-    phi = shape(local_coordinate(x[:, None], state.x[edges[:, k]])[:, 0])
-    p = (phi * state.pressure[edges[:, k]]).sum(axis=0)
+    # In order of x, ends and middles of the edges take turns.
+    edges = len(state.x) // 2
+    k = np.clip(np.searchsorted(state.x[::2], x, side="right") - 1, 0, edges - 1)
+    nodes = np.stack([2 * k, 2 * k + 2, 2 * k + 1])
+    phi = shape(local_coordinate(x[:, None], state.x[nodes])[:, 0])
+    p = (phi * state.pressure[nodes]).sum(axis=0)
     inside = (x >= state.x[0]) & (x <= state.x[-1])
     return np.where(inside, np.maximum(p, 0.0), 0.0)
 

@@ -258,20 +258,25 @@ def test_the_reference_has_converged(solved):
 
 
 @pytest.fixture(scope="module")
-def state(problem, solved):
-    """contactfe at the fine level, at the line load that the reference found."""
+def pair(problem):
+    """contactfe's bodies at the fine level."""
     hold = holds.bedded if problem.held == "back" else holds.two_edges
-    pair = join(
+    return join(
         member(RADIUS, problem.bore, problem.expected, "opposed", 1.0),
         plate(problem.width, problem.thickness, problem.expected, hold, 1.0),
         RADIUS,
     )
+
+
+@pytest.fixture(scope="module")
+def state(pair, solved):
+    """contactfe at the line load that the reference found."""
     return solve_pair(pair, solved[2]["line load"])
 
 
 @pytest.fixture(scope="module")
-def fields(state):
-    return member_field(state), plate_field(state)
+def fields(pair, state):
+    return member_field(pair, state), plate_field(pair, state)
 
 
 def test_travel(problem, state):
