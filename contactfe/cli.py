@@ -1,6 +1,8 @@
 """The command line: thin commands, which import heavy libraries inside the command itself."""
 
+import io
 import json
+import logging
 import os
 import sys
 from collections.abc import Callable, Iterator
@@ -15,6 +17,7 @@ from contactfe.errors import ContactfeError, InputError
 NOT_SATISFIED = 1
 BAD_INPUT = 2
 NOT_SOLVED = 3
+INTERRUPTED = 130
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -49,23 +52,26 @@ def compare(case_file: str, out: str | None, json_to: str | None, strict: bool) 
     """Compare the sections of a case: which one relieves the contact, by how much, and why.
 
     Exit status: 0 if solved, 1 with --strict if a section does not pass, 2 for bad input,
-    3 if a solution did not converge.
+    3 if not solved, 130 if stopped.
     """
     from contactfe.assess.compare import compare as compare_sections
     from contactfe.case import read_case
     from contactfe.report.document import document, write_json
-    from contactfe.report.output import check_folder, default_folder, save
+    from contactfe.report.output import check_file, check_folder, default_folder, save
 
     case = read_case(case_file)
     alone = json_to == "-"
-    folder = Path(out) if out else None if alone else default_folder(case)
+    folder = Path(out) if out is not None else None if alone else default_folder(case)
+    # Before the work, not after it:
     if folder is not None:
-        check_folder(case, folder)  # before the work, not after it
+        check_folder(case, folder)
+    if json_to is not None and not alone:
+        check_file(Path(json_to))
     with _progress(len(case.sections)) as progress:
         answer = compare_sections(case, progress)
     written = save(answer, folder) if folder is not None else []
     if alone:
-        click.echo(json.dumps(document(answer), indent=2, ensure_ascii=False))
+        click.echo(json.dumps(document(answer), indent=2, ensure_ascii=False, allow_nan=False))
     else:
         _print_table(answer)
         if json_to is not None:
@@ -119,20 +125,48 @@ def main() -> None:
     A fault of the program itself is reported in one line too; with ``CONTACTFE_TRACEBACK=1`` in the
     environment its traceback is printed, for a report to the developers.
     """
+    _settle_surroundings()
     try:
-        cli(prog_name="contactfe")
+        sys.exit(cli.main(prog_name="contactfe", standalone_mode=False))
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except (click.Abort, KeyboardInterrupt):
+        _fail("stopped; earlier results are as they were", INTERRUPTED)
     except InputError as error:
-        click.echo(str(error), err=True)
-        sys.exit(BAD_INPUT)
+        _fail(str(error), BAD_INPUT)
+    except BrokenPipeError:
+        # Whoever read the output has left: say nothing, and keep Python from flushing to no one.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)
     except ContactfeError as error:
-        click.echo(f"not solved: {error}", err=True)
-        sys.exit(NOT_SOLVED)
+        _fail(f"not solved: {error}", NOT_SOLVED)
+    except OSError as error:
+        _fail(f"{error.filename or 'output'}: {error.strerror or error}", BAD_INPUT)
     except Exception as error:
         if os.environ.get("CONTACTFE_TRACEBACK") == "1":
             raise
-        click.echo(
-            f"a fault of contactfe itself ({type(error).__name__}: {error}); please report it with"
-            " the output of the same command after 'export CONTACTFE_TRACEBACK=1'",
-            err=True,
+        _fail(
+            f"a fault of contactfe itself ({type(error).__name__}: {' '.join(str(error).split())});"
+            " please report it with what the same command prints after"
+            " 'export CONTACTFE_TRACEBACK=1'",
+            NOT_SOLVED,
         )
-        sys.exit(NOT_SOLVED)
+
+
+def _settle_surroundings() -> None:
+    """Keep the user's surroundings from failing a run that they have no part in.
+
+    Figures are drawn straight to files, whatever display is set up; a terminal that lacks a
+    character shows another; matplotlib's remarks on its cache folder are not for our user.
+    """
+    os.environ["MPLBACKEND"] = "agg"
+    logging.getLogger("matplotlib").setLevel(logging.ERROR)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _fail(message: str, status: int) -> None:
+    click.echo(message, err=True)
+    sys.exit(status)

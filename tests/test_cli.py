@@ -4,12 +4,16 @@ import json
 import os
 import pty
 import select
+import signal
 import subprocess
 import sys
 import time
 from pathlib import Path
 
 import pytest
+
+from contactfe import cli
+from contactfe.errors import InputError, SolveError
 
 ROOT = Path(__file__).parents[1]
 CASES = sorted((ROOT / "cases").glob("*.toml"))
@@ -202,6 +206,7 @@ def test_no_traceback_even_for_a_fault_of_the_program(small, tmp_path):
     assert "Traceback" in shown.stderr
 
 
+@pytest.mark.skipif(not Path("/dev/pts").is_dir(), reason="needs pseudo-terminals")
 def test_progress_appears_on_a_terminal(small, tmp_path):
     main, side = pty.openpty()
     process = subprocess.Popen(
@@ -226,3 +231,104 @@ def test_progress_appears_on_a_terminal(small, tmp_path):
     assert process.returncode == 0
     assert b"solid" in seen
     json.loads(out)  # standard output stays clean
+
+
+def interrupted(words, cwd, after: float) -> subprocess.CompletedProcess[str]:
+    process = subprocess.Popen(
+        [sys.executable, "-m", "contactfe", *map(str, words)],
+        cwd=cwd, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    time.sleep(after)
+    process.send_signal(signal.SIGINT)
+    out, err = process.communicate(timeout=60)
+    return subprocess.CompletedProcess(words, process.returncode, out, err)
+
+
+def test_stopping_a_run_keeps_earlier_results_and_has_its_own_status(small, tmp_path):
+    assert run("compare", small, "--out", "kept", cwd=tmp_path).returncode == 0
+    before = {p: p.read_bytes() for p in (tmp_path / "kept").iterdir()}
+    many = "".join(
+        f'[[section]]\nname = "s{k}"\noutside_diameter = "{150 + k} mm"\n' for k in range(60)
+    )
+    small.write_text(SMALL + many)
+    done = interrupted(["compare", small, "--out", "kept"], tmp_path, after=3.0)
+    assert done.returncode == 130
+    assert done.stderr.strip() == "stopped; earlier results are as they were"
+    assert {p: p.read_bytes() for p in (tmp_path / "kept").iterdir()} == before
+    assert {p.name for p in tmp_path.iterdir()} == {"small.toml", "kept"}  # no draft is left
+
+
+@pytest.mark.parametrize(("target", "why"), [("none/x.json", "no folder"), (".", "is a folder")])
+def test_a_json_file_that_cannot_be_written_is_refused_before_the_work(
+    small, tmp_path, target, why
+):
+    done = run("compare", small, "--json", target, cwd=tmp_path)
+    assert done.returncode == 2
+    assert why in done.stderr
+    assert done.stderr.count("\n") == 1
+    assert [p.name for p in tmp_path.iterdir()] == ["small.toml"]
+
+
+@pytest.mark.parametrize(
+    "surroundings",
+    [
+        {"PYTHONIOENCODING": "ascii"},
+        {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
+        {"MPLBACKEND": "silly"},
+        {"HOME": "/proc/none", "MPLCONFIGDIR": "/proc/none"},
+        {"TERM": "dumb"},
+    ],
+    ids=str,
+)
+def test_odd_surroundings_do_not_matter(small, tmp_path, surroundings):
+    done = run("compare", small, cwd=tmp_path, **surroundings)
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == ""
+    assert "Test stop" in done.stdout
+
+
+def test_a_full_disk_is_one_line(small, tmp_path):
+    with open("/dev/full", "w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "contactfe", "compare", str(small), "--json", "-"],
+            cwd=tmp_path, stdout=full, stderr=subprocess.PIPE, text=True, check=False,
+        )  # fmt: skip
+    assert done.returncode == 2
+    assert done.stderr.count("\n") == 1
+    assert "No space left" in done.stderr
+
+
+def test_a_reader_that_leaves_is_no_fault(small, tmp_path):
+    done = subprocess.run(
+        f"{sys.executable} -m contactfe compare {small} | head -1",
+        shell=True, cwd=tmp_path, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    assert done.stdout.strip() == "Test stop"
+    assert done.stderr == ""
+
+
+@pytest.mark.parametrize(("error", "status"), [(SolveError("x"), 3), (InputError("x"), 2)])
+def test_status_of_each_kind_of_failure(monkeypatch, capsys, small, error, status):
+    def fails(*_):
+        raise error
+
+    monkeypatch.setattr("contactfe.assess.compare.compare", fails)
+    monkeypatch.setattr("sys.argv", ["contactfe", "compare", str(small), "--json", "-"])
+    with pytest.raises(SystemExit) as exit_:
+        cli.main()
+    assert exit_.value.code == status
+    assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_a_folder_in_use_is_refused_before_the_work(monkeypatch, small, tmp_path):
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "thesis.txt").touch()
+    monkeypatch.setattr(
+        "contactfe.assess.compare.compare", lambda *_: pytest.fail("solved before asking")
+    )
+    monkeypatch.setattr(
+        "sys.argv", ["contactfe", "compare", str(small), "--out", str(tmp_path / "mine")]
+    )
+    with pytest.raises(SystemExit) as exit_:
+        cli.main()
+    assert exit_.value.code == 2

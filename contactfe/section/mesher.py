@@ -4,8 +4,9 @@ Only the half at x >= 0 is meshed; its mirror image completes the section. The m
 symmetric, which keeps the computed pressure symmetric to rounding and puts nodes on the load line.
 """
 
-from collections.abc import Callable
-from functools import cache
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from threading import Lock
 from types import ModuleType
 from typing import Any
 
@@ -15,6 +16,14 @@ import numpy as np
 from contactfe.errors import ContactfeError
 from contactfe.section.grading import GROWTH, Grading
 from contactfe.section.outlines import MemberOutline, PlateOutline
+
+_OPTIONS = {
+    "Mesh.Algorithm": 6,  # frontal Delaunay: even triangles
+    "Mesh.ElementOrder": 1,
+    "Mesh.MeshSizeExtendFromBoundary": 0,
+    "Mesh.MeshSizeFromPoints": 0,
+    "Mesh.MeshSizeFromCurvature": 0,
+}
 
 
 def mesh_member(outline: MemberOutline, grading: Grading) -> meshio.Mesh:
@@ -77,9 +86,12 @@ def mesh_plate(outline: PlateOutline, grading: Grading) -> meshio.Mesh:
     return _mirrored(*_mesh_half(draw, grading))
 
 
-@cache
+_ONE_AT_A_TIME = Lock()
+"""gmsh keeps one current model for the whole process: meshing from several threads must queue."""
+
+
 def _gmsh() -> Any:
-    """The gmsh module, started once; its wheel needs system libraries that may be absent."""
+    """The gmsh module, running; its wheel needs system libraries that may be absent."""
     try:
         import gmsh
     except OSError as error:
@@ -87,17 +99,11 @@ def _gmsh() -> Any:
             f"gmsh cannot load a system library ({error}); on Debian or Ubuntu install: "
             "libglu1-mesa libgl1 libxrender1 libxcursor1 libxft2 libxinerama1 libgomp1"
         ) from error
-    # Not interruptible: gmsh would otherwise install a signal handler, which only the main
-    # thread may do, and notebooks call from others.
-    gmsh.initialize(argv=["-noenv"], readConfigFiles=False, interruptible=False)
-    for option, value in {
-        "General.Terminal": 0,
-        "Mesh.Algorithm": 6,
-        "Mesh.MeshSizeExtendFromBoundary": 0,
-        "Mesh.MeshSizeFromPoints": 0,
-        "Mesh.MeshSizeFromCurvature": 0,
-    }.items():
-        gmsh.option.setNumber(option, value)
+    if not gmsh.isInitialized():
+        # Not interruptible: gmsh would otherwise install a signal handler, which only the main
+        # thread may do, and notebooks call from others.
+        gmsh.initialize(argv=["-noenv"], readConfigFiles=False, interruptible=False)
+        gmsh.option.setNumber("General.Terminal", 0)
     return gmsh
 
 
@@ -105,9 +111,7 @@ def _mesh_half(
     draw: Callable[[ModuleType], dict[str, list[int]]], grading: Grading
 ) -> tuple[np.ndarray, np.ndarray, dict[str, np.ndarray]]:
     """Nodes (n, 2), triangles (m, 6) and the named boundary edges (k, 3) of the half at x >= 0."""
-    gmsh = _gmsh()
-    gmsh.model.add("section")
-    try:
+    with _ONE_AT_A_TIME, _own_model() as gmsh:
         groups = draw(gmsh.model.geo)
         gmsh.model.geo.synchronize()
         _set_sizes(gmsh, grading)
@@ -123,10 +127,6 @@ def _mesh_half(
             )
             for name, curves in groups.items()
         }
-    except Exception as error:
-        raise ContactfeError(f"gmsh could not mesh the section: {error}") from error
-    finally:
-        gmsh.model.remove()
     triangles = number[triangle_nodes].reshape(-1, 6)
     # The centre of an arc is a geometric point that no triangle uses: drop such nodes.
     used, triangles = np.unique(triangles, return_inverse=True)
@@ -135,8 +135,29 @@ def _mesh_half(
     return (
         points.reshape(-1, 3)[used, :2],
         triangles.reshape(-1, 6),
-        {k: renumber[e] for k, e in edges.items()},
+        {name: renumber[edge] for name, edge in edges.items()},
     )
+
+
+@contextmanager
+def _own_model() -> Iterator[Any]:
+    """The mesher with a model and options of our own; a user's model and options come back afterwards."""
+    gmsh = _gmsh()
+    theirs = gmsh.model.getCurrent()
+    options = {name: gmsh.option.getNumber(name) for name in _OPTIONS}
+    gmsh.model.add("contactfe section")
+    try:
+        for name, value in _OPTIONS.items():
+            gmsh.option.setNumber(name, value)
+        yield gmsh
+    except Exception as error:
+        raise ContactfeError(f"gmsh could not mesh the section: {error}") from error
+    finally:
+        gmsh.model.remove()
+        for name, value in options.items():
+            gmsh.option.setNumber(name, value)
+        if theirs:
+            gmsh.model.setCurrent(theirs)
 
 
 def _set_sizes(gmsh: ModuleType, grading: Grading) -> None:

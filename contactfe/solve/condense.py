@@ -6,7 +6,7 @@ the contact brings by a distributed body force (the change of beam shear along a
 case the body's rigid travel is left free and is an unknown of the contact problem.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +18,9 @@ from contactfe.errors import SolveError
 from contactfe.solve.elastic import Elastic, Floats, Gradients, gradients, stiffness
 
 Ints = NDArray[np.intp]
+
+
+_LEAST_SYMMETRY = 1e-8
 
 
 @dataclass(frozen=True)
@@ -91,20 +94,9 @@ def condense(mesh: MeshTri2, material: Elastic, hold: Hold) -> CondensedBody:
     unit[2 * contact + 1, np.arange(len(contact))] = 1.0
     compliance = displacement(body, unit)[2 * contact + 1]
     asymmetry = np.abs(compliance - compliance.T).max() / np.abs(compliance).max()
-    if not asymmetry < 1e-8:
+    if not asymmetry < _LEAST_SYMMETRY:
         raise SolveError(f"contact compliance is unsymmetric by {asymmetry:.1e}: ill-posed hold")
-    return CondensedBody(
-        mesh,
-        material,
-        at,
-        hold,
-        K,
-        factor,
-        free,
-        body.rigid,
-        contact,
-        (compliance + compliance.T) / 2,
-    )
+    return replace(body, compliance=(compliance + compliance.T) / 2.0)
 
 
 def balanced(body: CondensedBody, load: Floats) -> Floats:
@@ -150,13 +142,12 @@ def reaction(body: CondensedBody, load: Floats, u: Floats) -> float:
 
 
 def group_nodes(mesh: MeshTri2, name: str) -> Ints:
-    """Nodes on a named group of edges, in order of x (of y where the edges are upright)."""
+    """Nodes on a named group of edges, in order of x."""
     facets = mesh.boundaries[name]
     if len(facets) == 0:
         raise SolveError(f"the mesh has no edges in group {name!r}")
     nodes = np.unique(edge_nodes(mesh, facets))
-    x, y = mesh.doflocs[:, nodes]
-    return nodes[np.argsort(x if np.ptp(x) > 0 else y)]
+    return nodes[np.argsort(mesh.doflocs[0, nodes])]
 
 
 def edge_nodes(mesh: MeshTri2, facets: Ints) -> Ints:

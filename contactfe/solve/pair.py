@@ -46,9 +46,9 @@ class ContactState:
 
     ``x`` (n,) mm and ``pressure`` (n,) MPa along the member's candidate line, between nodes
     quadratic; ``approach`` mm is the travel of the member's hold towards the plate's hold;
-    displacements (2N,) mm of each body from its hold's mean travel; ``force_balance`` is the larger of
-    the relative errors of the resultants and of the nodal forces, ``complementarity`` that of the
-    contact conditions.
+    displacements (2N,) mm of each body from its hold's mean travel; ``force_balance`` is the larger
+    of the relative errors of the resultants and of the nodal forces, ``complementarity`` that of
+    the contact conditions.
     """
 
     line_load: float
