@@ -1,3 +1,6 @@
+from concurrent.futures import ThreadPoolExecutor
+
+import gmsh
 import meshio
 import numpy as np
 import pytest
@@ -141,3 +144,42 @@ def test_a_named_edge_that_is_no_edge_is_an_error():
         to_skfem(mesh)
     with pytest.raises(ContactfeError, match="triangle6"):
         to_skfem(meshio.Mesh(points[:3], [("triangle", np.array([[0, 1, 2]]))]))
+
+
+def test_the_plate_is_fine_under_the_contact_and_coarse_elsewhere():
+    outline = PlateOutline(300.0, 40.0)
+    grading = plate_grading(outline, 1.2)
+    mesh = mesh_plate(outline, grading)
+    t = mesh.cells_dict["triangle6"][:, :3]
+    corners = mesh.points[t][:, :, :2]
+    centre = corners.mean(axis=1)
+    edge = np.linalg.norm(corners - corners[:, [1, 2, 0]], axis=2).mean(axis=1)
+    under = np.hypot(centre[:, 0], centre[:, 1] + 0.7 * 1.2) < 0.3 * 1.2
+    assert edge[under].mean() == pytest.approx(1.2 / ACROSS, rel=0.2)
+    assert edge[np.abs(centre[:, 0]) > 100.0].mean() > 0.5 * grading.far
+
+
+def test_two_threads_mesh_without_disturbing_each_other():
+    outlines = [MemberOutline(75.0, bore) for bore in (0.0, 30.0, 40.0, 50.0, 60.0)]
+
+    def points(outline):
+        return mesh_member(outline, member_grading(outline, 1.2, 2.0)).points
+
+    alone = [points(o) for o in outlines]
+    with ThreadPoolExecutor(4) as pool:
+        together = list(pool.map(points, outlines * 3))
+    for k, mesh in enumerate(together):
+        assert np.array_equal(mesh, alone[k % len(outlines)])
+
+
+def test_a_model_and_options_of_the_users_own_are_left_alone():
+    outline = MemberOutline(75.0, 50.0)
+    mesh_member(outline, member_grading(outline, 1.2, 3.0))  # starts gmsh
+    gmsh.model.add("theirs")
+    gmsh.option.setNumber("Mesh.Algorithm", 5)
+    mesh_member(outline, member_grading(outline, 1.2, 3.0))
+    assert gmsh.model.getCurrent() == "theirs"
+    assert gmsh.option.getNumber("Mesh.Algorithm") == 5
+    gmsh.model.remove()
+    gmsh.finalize()  # as a notebook may
+    assert len(mesh_member(outline, member_grading(outline, 1.2, 3.0)).points) > 100

@@ -5,6 +5,7 @@ import pytest
 from bodies import STEEL, block, member
 
 from contactfe.errors import SolveError
+from contactfe.solve import condense as condense_module
 from contactfe.solve.condense import (
     Hold,
     balanced,
@@ -75,3 +76,27 @@ def test_nodes_of_a_group_come_in_order_and_an_empty_group_is_an_error(bed):
     bare = replace(bed.mesh, _boundaries={"contact": np.array([], dtype=np.int32)})
     with pytest.raises(SolveError, match="contact"):
         group_nodes(bare, "contact")
+
+
+def test_balance_is_force_along_each_axis_and_a_pure_torque(tube):
+    x, y = tube.mesh.doflocs
+    fx, fy = tube.hold.balance.reshape(3, -1, 2).transpose(2, 0, 1)
+    resultants = np.stack([fx.sum(axis=1), fy.sum(axis=1), (x * fy - (y - 75.0) * fx).sum(axis=1)])
+    along_x, along_y, torque = resultants.T
+    assert along_x == pytest.approx([1.0, 0.0, 0.0], abs=2e-3)  # of the coarse mesh's circles
+    assert along_y == pytest.approx([0.0, 1.0, 0.0], abs=2e-3)
+    assert torque[:2] == pytest.approx([0.0, 0.0], abs=1e-5)
+    assert torque[2] > 1.0
+
+
+def test_an_unsymmetric_compliance_is_refused(monkeypatch, bed):
+    honest = condense_module.displacement
+
+    def skew(body, load):
+        u = honest(body, load)
+        u[2 * body.contact[0] + 1, -1] *= 1.001
+        return u
+
+    monkeypatch.setattr(condense_module, "displacement", skew)
+    with pytest.raises(SolveError, match="unsymmetric"):
+        condense(bed.mesh, STEEL, bed.hold)

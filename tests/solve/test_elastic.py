@@ -59,5 +59,5 @@ def test_rigid_motions_cost_no_force():
 
 def test_body_force_integrates_to_its_resultant():
     mesh = MeshTri2.from_mesh(MeshTri.init_tensor(np.linspace(0, 2, 5), np.linspace(0, 3, 4)))
-    load = body_force(mesh, lambda x, y: (x**2, 1.0 + 0.0 * y)).reshape(-1, 2)
-    assert load.sum(axis=0) == pytest.approx([8.0, 6.0], rel=1e-12)  # ∫x² = 2³/3 · 3, area 6
+    load = body_force(mesh, lambda x, y: (x**4, 1.0 + 0.0 * y)).reshape(-1, 2)
+    assert load.sum(axis=0) == pytest.approx([19.2, 6.0], rel=1e-12)  # ∫x⁴ = 2⁵/5 · 3, area 6
