@@ -124,14 +124,14 @@ def displacement(body: CondensedBody, load: Floats) -> Floats:
 def imbalance(body: CondensedBody, load: Floats, u: Floats) -> float:
     """Largest out-of-balance nodal force |K u − f| away from the supports, relative.
 
-    The measure is the load, and a millionth of the element forces |K| |u| that cancel at a node: in
+    The measure is the load, and 1e-5 of the element forces |K| |u| that cancel at a node: in
     a slender body these are millions of times the load, and rounding is in proportion to them.
     """
     residual = body.stiffness @ u - balanced(body, load)
     supported = np.zeros(len(u), dtype=bool)
     if body.hold.balance is None:
         supported[body.hold.fixed] = True
-    measure = np.abs(load).sum() + 1e-6 * (abs(body.stiffness) @ np.abs(u)).max()
+    measure = np.abs(load).sum() + 1e-5 * (abs(body.stiffness) @ np.abs(u)).max()
     return float(np.abs(residual[~supported]).max() / measure)
 
 
