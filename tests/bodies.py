@@ -66,6 +66,7 @@ def case(
     yield_strength=690.0,
     state="plane strain",
     margin=1.0,
+    units="SI",
 ) -> Case:
     """A case of sections given as (outside diameter, wall or None)."""
     return case_from_dict(
@@ -83,6 +84,7 @@ def case(
             "load": {"line_load": f"{line_load!r} N/mm"},
             "model": {"state": state},
             "check": {"yield_margin": margin},
+            "report": {"units": units},
             "section": [
                 {"name": f"{d:g} x {w:g}" if w else f"solid {d:g}", "outside_diameter": f"{d!r} mm"}
                 | ({"wall": f"{w!r} mm"} if w else {})

@@ -47,5 +47,5 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
         by_concentration,
         ranked(lambda r: r.utilisation),
         ranked(lambda r: r.mass_per_length),
-        reason(results, by_concentration[0]),
+        reason(results, by_concentration[0], case.display.stress),
     )

@@ -6,6 +6,7 @@ from contactfe.assess.level import Reading
 from contactfe.assess.places import CONTACT, EDGE, UNDER_CONTACT
 from contactfe.assess.results import BodyResult, HandCheck
 from contactfe.case import Case, Section
+from contactfe.case.units import Dimension
 from contactfe.hand import hertz, ring, thick_ring
 
 HERTZ_LIMIT = 0.01
@@ -42,11 +43,11 @@ def _hertz(
     why = _why_not_half_space(case, section, reading.half_width)
     checks = [
         _check(
-            "hertz_half_width", "half-width, Hertz", "mm", width, reading.half_width,
+            "hertz_half_width", "half-width, Hertz", "length", width, reading.half_width,
             HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.43"),
         ),
         _check(
-            "hertz_peak_pressure", "peak pressure, Hertz", "MPa", p0, reading.peak_pressure,
+            "hertz_peak_pressure", "peak pressure, Hertz", "stress", p0, reading.peak_pressure,
             HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.45"),
         ),
     ]  # fmt: skip
@@ -61,12 +62,12 @@ def _hertz(
         contact = next(at_contact, result.places[0])
         body = "post" if result is member else "plate"
         reason = (
-            f"bending and finite size of the {body} add {added:+.0f} MPa along the surface at the"
-            " contact, which a half-space does not have"
+            f"bending and finite size of the {body} add {case.display.stress.signed(added)} along"
+            " the surface at the contact, which a half-space does not have"
         )
         checks.append(
             _check(
-                key, label, "MPa", peak, contact.von_mises, HERTZ_LIMIT, reason,
+                key, label, "stress", peak, contact.von_mises, HERTZ_LIMIT, reason,
                 _JOHNSON.format("eqs 4.46, 6.4"),
             )
         )  # fmt: skip
@@ -80,7 +81,7 @@ def _hertz(
                 _check(
                     key.replace("peak_von_mises", "first_yield_line_load"),
                     label.replace("peak von Mises", "line load at first yield"),
-                    "N/mm", first, result.first_yield_line_load, 2.0 * HERTZ_LIMIT, reason,
+                    "line load", first, result.first_yield_line_load, 2.0 * HERTZ_LIMIT, reason,
                     _JOHNSON.format("eqs 6.4, 6.6"),
                 )
             )  # fmt: skip
@@ -117,7 +118,7 @@ def _tube(case: Case, section: Section, reading: Reading) -> tuple[HandCheck, ..
     )  # fmt: skip
     return tuple(
         _check(
-            f"{key}_bore_{place}", f"hoop stress, bore {where}, {label}", "MPa",
+            f"{key}_bore_{place}", f"hoop stress, bore {where}, {label}", "stress",
             float(hand), fe, limit, why, source,
         )
         for key, label, limit, source, hoop, why in methods
@@ -135,7 +136,7 @@ def _solid(case: Case, section: Section, reading: Reading) -> tuple[HandCheck, .
     )
     why = "the exact value is for a load at a point"
     return tuple(
-        _check(key, label, "MPa", hand, fe, EXACT_LIMIT, why, _DERIVED)
+        _check(key, label, "stress", hand, fe, EXACT_LIMIT, why, _DERIVED)
         for key, label, hand, fe in (
             ("disc_centre_along", "centre stress along the load, disc", along, reading.centre[0]),
             (
@@ -165,8 +166,15 @@ def _why_not_half_space(case: Case, section: Section, half_width: float) -> str:
 
 
 def _check(
-    key: str, label: str, unit: str, hand: float, fe: float, limit: float, why: str, source: str
+    key: str,
+    label: str,
+    dimension: Dimension,
+    hand: float,
+    fe: float,
+    limit: float,
+    why: str,
+    source: str,
 ) -> HandCheck:
     difference = hand / fe - 1.0
     remark = why if abs(difference) > limit else ""
-    return HandCheck(key, label, unit, hand, fe, difference, remark, source)
+    return HandCheck(key, label, dimension, hand, fe, difference, remark, source)

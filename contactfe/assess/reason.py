@@ -4,23 +4,27 @@ from collections.abc import Sequence
 
 from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, CONTACT, CORE, EDGE, Peak
 from contactfe.assess.results import SectionResult
+from contactfe.case.display import Unit
 
 _NOTHING = 0.01
 """Relative change of the contact peak up to which ring bending is said to change it hardly."""
 
 
-def reason(results: Sequence[SectionResult], best_name: str) -> str:
-    """Why the section of that name concentrates stress least, in a few plain sentences."""
+def reason(results: Sequence[SectionResult], best_name: str, stress: Unit) -> str:
+    """Why the section of that name concentrates stress least, in a few plain sentences.
+
+    ``stress`` is the unit that stresses are stated in.
+    """
     best = next(r for r in results if r.section.name == best_name)
-    sentences = [_against(best, results), _parts(best)]
+    sentences = [_against(best, results), _parts(best, stress)]
     thinner = [r for r in results if _thinner_than(r, best)]
     if thinner:
-        sentences.append(_thinner(max(thinner, key=lambda r: r.section.wall or 0.0)))
+        sentences.append(_thinner(max(thinner, key=lambda r: r.section.wall or 0.0), stress))
     if len({r.section.outside_diameter for r in results}) > 1:
         least = min(results, key=lambda r: r.member.peak.von_mises)
         sentences.append(
             "The outside diameters differ, and K is relative to them: the least peak stress is"
-            f" {least.member.peak.von_mises:.0f} MPa, in “{least.section.name}”."
+            f" {stress.text(least.member.peak.von_mises)}, in “{least.section.name}”."
         )
     return " ".join(sentences)
 
@@ -45,15 +49,15 @@ def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
     return f"{first} That is {100 * less / other.stress_concentration.value:.1f} % less than {than}"
 
 
-def _parts(r: SectionResult) -> str:
+def _parts(r: SectionResult, stress: Unit) -> str:
     """What makes up the peak: contact alone, what ring bending adds, which place governs."""
     alone = r.hand_value("hertz_peak_von_mises")
     contact = _peak(r, CONTACT, EDGE)
     assert alone is not None
     assert contact is not None
-    text = f"Contact alone would give {alone:.0f} MPa (Hertz)"
+    text = f"Contact alone would give {stress.text(alone)} (Hertz)"
     if r.section.shape == "solid":
-        return f"{text}; a solid round bends little, and its peak, {_where(r)}."
+        return f"{text}; a solid round bends little, and its peak, {_where(r, stress)}."
     change = contact.von_mises / alone - 1.0
     if abs(change) <= _NOTHING:
         verb = "leaves the peak there at"
@@ -62,14 +66,14 @@ def _parts(r: SectionResult) -> str:
         verb += f" the peak there by {100 * abs(change):.0f} % to"
     hoop = r.added_hoop.value
     text += (
-        f"; bending of the ring adds {abs(hoop):.0f} MPa of hoop"
+        f"; bending of the ring adds {stress.text(abs(hoop))} of hoop"
         f" {'compression' if hoop < 0.0 else 'tension'} to the contact zone, which {verb}"
-        f" {contact.von_mises:.0f} MPa"
+        f" {stress.text(contact.von_mises)}"
     )
     bore = _peak(r, BORE_UNDER_LOAD, BORE_SIDE)
     if bore is not None and bore is not r.member.peak:
-        text += f", while the bore reaches {bore.von_mises:.0f} MPa"
-    return f"{text}. What governs, {_where(r)}."
+        text += f", while the bore reaches {stress.text(bore.von_mises)}"
+    return f"{text}. What governs, {_where(r, stress)}."
 
 
 def _thinner_than(r: SectionResult, best: SectionResult) -> bool:
@@ -80,21 +84,21 @@ def _thinner_than(r: SectionResult, best: SectionResult) -> bool:
     )
 
 
-def _thinner(r: SectionResult) -> str:
+def _thinner(r: SectionResult, stress: Unit) -> str:
     return (
         f"A thinner wall bends more: in “{r.section.name}” ring bending adds"
-        f" {r.added_hoop.value:+.0f} MPa, and what governs, {_where(r)}."
+        f" {stress.signed(r.added_hoop.value)}, and what governs, {_where(r, stress)}."
     )
 
 
-def _where(r: SectionResult) -> str:
+def _where(r: SectionResult, stress: Unit) -> str:
     """The peak with its place, as the end of a sentence that begins with a subject and a comma."""
     peak = r.member.peak
     preposition = "in" if peak.zone in {CONTACT, CORE} else "at"
     depth = ""
     if peak.zone in {CONTACT, EDGE}:
         depth = f", {peak.depth / r.half_width.value:.2f} half-widths deep"
-    return f"{peak.von_mises:.0f} MPa, lies {preposition} the {peak.zone}{depth}"
+    return f"{stress.text(peak.von_mises)}, lies {preposition} the {peak.zone}{depth}"
 
 
 def _peak(r: SectionResult, *zones: str) -> Peak | None:

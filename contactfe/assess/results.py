@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from contactfe.assess.level import Reading
 from contactfe.assess.places import Peak
 from contactfe.case import Case, Material, Section
+from contactfe.case.units import Dimension
 
 
 @dataclass(frozen=True)
@@ -39,12 +40,13 @@ class BodyResult:
 class HandCheck:
     """A hand formula beside the computed value; ``remark`` says why they differ, where they do.
 
-    ``difference`` is hand over computed, less one.
+    Both values are in mm, MPa or N/mm, as ``dimension`` has it. ``difference`` is hand over
+    computed, less one.
     """
 
     key: str
     label: str
-    unit: str
+    dimension: Dimension
     hand: float
     computed: float
     difference: float

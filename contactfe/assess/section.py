@@ -142,21 +142,21 @@ def check_patch(case: Case, section: Section, half_width: float) -> None:
     InputError
         naming the file, the key, the value and the limit
     """
-    ratio = half_width / section.radius
+    ratio, units = half_width / section.radius, case.display
     if ratio > LARGEST_PATCH:
         most = case.line_load * (LARGEST_PATCH / ratio) ** 2
         raise InputError(
-            f"{case.source}: [load] line load = {case.line_load:.6g} N/mm: the contact patch of"
-            f" section {section.name!r} has a half-width of {ratio:.3f} of its radius; it must stay"
-            f" small beside the radius, at most {LARGEST_PATCH:g} of it, which allows about"
-            f" {most:.4g} N/mm"
+            f"{case.source}: [load] line load = {units.line_load.text(case.line_load)}: the contact"
+            f" patch of section {section.name!r} has a half-width of {ratio:.3f} of its radius; it"
+            f" must stay small beside the radius, at most {LARGEST_PATCH:g} of it, which allows"
+            f" about {units.line_load.text(most)}"
         )
     least = 5.0 * half_width
     if case.plate.width < least:
         raise InputError(
-            f"{case.source}: [plate] width = {case.plate.width:.5g} mm: narrower than the contact"
-            f" of section {section.name!r} needs; it must be at least {least:.4g} mm,"
-            f" five half-widths of the contact patch"
+            f"{case.source}: [plate] width = {units.length.text(case.plate.width)}: narrower than"
+            f" the contact of section {section.name!r} needs; it must be at least"
+            f" {units.length.text(least)}, five half-widths of the contact patch"
         )
 
 
@@ -266,7 +266,8 @@ def _read_anew(bodies: Bodies, levels: list[Level], load: float, expected: float
             return reading
         expected = reading.half_width
     raise SolveError(
-        f"section {levels[0].section.name!r}: no mesh held the contact patch at {load:.4g} N/mm"
+        f"section {levels[0].section.name!r}: no mesh held the contact patch at"
+        f" {bodies.case.display.line_load.text(load)}"
     )
 
 

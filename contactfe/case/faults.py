@@ -16,6 +16,7 @@ from contactfe.case.stated import (
     StatedModel,
     StatedPlate,
     StatedPost,
+    StatedReport,
     StatedSection,
 )
 
@@ -27,6 +28,7 @@ _TABLES: dict[int | str, type[BaseModel]] = {
     "load": StatedLoad,
     "model": StatedModel,
     "check": StatedCheck,
+    "report": StatedReport,
     "section": StatedSection,
 }
 

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from contactfe.case.display import DISPLAYS, Display, ReportUnits
 from contactfe.case.material import Material
 from contactfe.case.steels import Product, steel
 
@@ -83,11 +84,17 @@ class Case:
     effective_length: float | None  # mm of contact line where a force was stated, else None
     state: PlaneState
     yield_margin: float  # the peak von Mises stress may reach yield strength / yield_margin
+    report_units: ReportUnits  # of what is printed and drawn; the numbers here stay as they are
 
     @property
     def held_by(self) -> PostHold:
         """What balances the contact force on the post."""
         return self.post.held_by
+
+    @property
+    def display(self) -> Display:
+        """The units that results are shown in."""
+        return DISPLAYS[self.report_units]
 
     def post_material(self, section: Section) -> Material:
         """The steel of a section, at its own thickness; the section need not be in the case.

@@ -72,6 +72,7 @@ def _resolved(stated: StatedCase, source: str) -> Case:
         effective_length=stated.load.effective_length,
         state=stated.model.state,
         yield_margin=stated.check.yield_margin,
+        report_units=stated.report.units,
     )
 
 

@@ -17,6 +17,7 @@ from pydantic import (
     model_validator,
 )
 
+from contactfe.case.display import ReportUnits
 from contactfe.case.material import Material
 from contactfe.case.model import PlaneState, PlateHold, PostHold
 from contactfe.case.steels import known_steel
@@ -155,6 +156,12 @@ class StatedCheck(_Table):
     yield_margin: Annotated[float, AfterValidator(_margin)] = 1.0
 
 
+class StatedReport(_Table):
+    """[report]; the units of what is printed and drawn, whatever units the file itself uses."""
+
+    units: ReportUnits = "SI"
+
+
 class StatedSection(_Table):
     """[[section]]; a wall or a bore makes it a tube."""
 
@@ -197,6 +204,7 @@ class StatedCase(_Table):
     load: StatedLoad
     model: StatedModel = StatedModel()
     check: StatedCheck = StatedCheck()
+    report: StatedReport = StatedReport()
     section: list[StatedSection]
 
     @field_validator("section")

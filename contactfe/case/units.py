@@ -15,7 +15,7 @@ from contactfe.errors import InputError
 if TYPE_CHECKING:
     from pint import UnitRegistry
 
-Dimension = Literal["length", "force", "line load", "stress", "density"]
+Dimension = Literal["length", "force", "line load", "stress", "density", "mass per length"]
 
 # Unit in which each dimension is held inside contactfe, and how one is written in a case file.
 _HELD_IN: dict[Dimension, str] = {
@@ -24,6 +24,7 @@ _HELD_IN: dict[Dimension, str] = {
     "line load": "N/mm",
     "stress": "MPa",
     "density": "kg/m**3",
+    "mass per length": "kg/m",
 }
 _EXAMPLE: dict[Dimension, str] = {
     "length": '"150 mm"',
@@ -31,9 +32,10 @@ _EXAMPLE: dict[Dimension, str] = {
     "line load": '"1.5 kN/mm"',
     "stress": '"345 MPa"',
     "density": '"7850 kg/m3"',
+    "mass per length": '"139 kg/m"',
 }
 # What a quantity of the wrong kind is called. lb is a mass here, so "lb/in" is no line load.
-_KINDS = _HELD_IN | {"mass": "kg", "mass per length": "kg/mm", "area": "mm**2", "moment": "N*mm"}
+_KINDS = _HELD_IN | {"mass": "kg", "area": "mm**2", "moment": "N*mm"}
 
 # Force is a base dimension beside length and mass: a static problem has no seconds.
 # inch, pound and standard gravity are exact by definition (common practice, no source).
@@ -85,8 +87,8 @@ def _named(kind: str) -> str:
 def parse_quantity(text: object, dimension: Dimension) -> float:
     """Read one number with its unit, such as "150 mm", "8.5 kip/in" or "345 N/mm2".
 
-    Gives a length in mm, a force in N, a line load in N/mm, a stress in MPa, a density in kg/m³;
-    the sign is kept.
+    Gives a length in mm, a force in N, a line load in N/mm, a stress in MPa, a density in kg/m³,
+    a mass per length in kg/m; the sign is kept.
 
     Raises InputError for no unit, no number or more than one, a comma, a unit that is not known,
     a quantity of another dimension, and a number too large to hold.

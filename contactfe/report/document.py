@@ -1,7 +1,8 @@
 """The comparison as a JSON-ready dictionary: plain numbers, text and null, for other programs.
 
-Lengths are in mm, stresses in MPa, line loads in N/mm, mass in kg/m, differences are ratios. Keys
-keep their order; sections come in the order of the case.
+Lengths are in mm, stresses in MPa, line loads in N/mm, mass in kg/m, differences are ratios, for
+every case alike; only the reason and the remarks, which are sentences, name the units that the case
+asks for. Keys keep their order; sections come in the order of the case.
 """
 
 import json
@@ -13,6 +14,7 @@ import contactfe
 from contactfe.assess.places import Peak
 from contactfe.assess.results import BodyResult, Comparison, HandCheck, SectionResult, Value
 from contactfe.case import Case, Material
+from contactfe.case.display import SI
 from contactfe.report import words
 
 Json = dict[str, Any]
@@ -91,6 +93,7 @@ def _case(case: Case) -> Json:
         "line_load": float(case.line_load),
         "effective_length": case.effective_length,
         "yield_margin": float(case.yield_margin),
+        "report_units": case.report_units,
         "plate": {
             "width": float(case.plate.width),
             "thickness": float(case.plate.thickness),
@@ -179,7 +182,7 @@ def _check(check: HandCheck) -> Json:
     return {
         "key": check.key,
         "label": check.label,
-        "unit": check.unit,
+        "unit": SI.unit(check.dimension).name,
         "hand": float(check.hand),
         "computed": float(check.computed),
         "difference": float(check.difference),

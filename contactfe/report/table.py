@@ -11,6 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from contactfe.assess.results import BodyResult, Comparison, SectionResult
+from contactfe.case.display import Display, significant
 from contactfe.report import words
 
 WIDTH = 140
@@ -42,7 +43,7 @@ def comparison_table(comparison: Comparison) -> RenderableType:
     parts: list[RenderableType] = [*_heading(comparison), _sections(comparison, best_first)]
     parts.extend(_notes(comparison))
     for result in best_first:
-        parts.append(_hand(result))
+        parts.append(_hand(result, comparison.case.display))
     parts.extend(_sources(comparison))
     parts.extend(_answer(comparison))
     return Group(*parts)
@@ -56,28 +57,30 @@ def _heading(comparison: Comparison) -> Iterator[Text]:
 
 def _sections(comparison: Comparison, best_first: list[SectionResult]) -> Table:
     """Two lines a section: the post's with the contact, and the plate's."""
+    units = comparison.case.display
     table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False)
     table.add_column("")
     table.add_column(Text("section\nØ × wall"), overflow="fold", max_width=28)
     for header in (
-        "mass\n\n[kg/m]", "half-\nwidth\n[mm]", "peak\npressure\n[MPa]", "K\n\n[1]"
-    ):  # fmt: skip
+        f"mass\n\n[{units.mass_per_length.name}]",
+        f"half-\nwidth\n[{units.length.name}]",
+        f"peak\npressure\n[{units.stress.name}]",
+        "K\n\n[1]",
+    ):
         table.add_column(Text(header), justify="right")
     table.add_column("body")
-    table.add_column(Text("peak von\nMises\n[MPa]"), justify="right")
+    table.add_column(Text(f"peak von\nMises\n[{units.stress.name}]"), justify="right")
     table.add_column("where", no_wrap=True)
     table.add_column(Text("utili-\nsation\n[1]"), justify="right")
     table.add_column("verdict", max_width=20)
-    table.add_column(Text("line load at\nfirst yield\n[N/mm]"), justify="right")
+    table.add_column(Text(f"line load at\nfirst yield\n[{units.line_load.name}]"), justify="right")
     for rank, r in enumerate(best_first, start=1):
-        a, a_blur = words.with_uncertainty(r.half_width.value, r.half_width.uncertainty)
-        p, p_blur = words.with_uncertainty(r.peak_pressure.value, r.peak_pressure.uncertainty)
-        K, K_blur = words.with_uncertainty(
-            r.stress_concentration.value, r.stress_concentration.uncertainty
-        )
-        mass, name = words.significant(r.mass_per_length), words.one_line(r.section.name)
+        a, a_blur = words.with_uncertainty(r.half_width, units.length)
+        p, p_blur = words.with_uncertainty(r.peak_pressure, units.stress)
+        K, K_blur = words.with_uncertainty(r.stress_concentration)
+        mass, name = units.mass_per_length.number(r.mass_per_length), words.one_line(r.section.name)
         contact = [str(rank), name, mass, a, p, K]
-        blur = ["", words.size(r.section), "", a_blur, p_blur, K_blur]
+        blur = ["", words.size(r.section, units), "", a_blur, p_blur, K_blur]
         post = [Text(cell) for cell in (*contact, "post")]
         plate = [Text(cell) for cell in (*blur, "plate")]
         table.add_row(*post, *_body(comparison, r.member))
@@ -86,12 +89,13 @@ def _sections(comparison: Comparison, best_first: list[SectionResult]) -> Table:
 
 
 def _body(comparison: Comparison, body: BodyResult) -> list[Text]:
+    case = comparison.case
     return [
-        Text(words.peak(body)),
+        Text(words.peak(body, case.display)),
         Text(body.peak.zone),
-        Text(words.significant(body.utilisation, 3)),
-        Text(words.verdict(body, comparison.case), style="green" if body.satisfied else "bold red"),
-        Text(words.first_yield(body)),
+        Text(significant(body.utilisation, 3)),
+        Text(words.verdict(body, case), style="green" if body.satisfied else "bold red"),
+        Text(words.first_yield(body, case.display)),
     ]
 
 
@@ -113,7 +117,7 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
     yield Text("\n" + "\n".join(lines) + "\n", style="dim")
 
 
-def _hand(result: SectionResult) -> RenderableType:
+def _hand(result: SectionResult, units: Display) -> RenderableType:
     name = words.one_line(result.section.name)
     table = Table(
         box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False, expand=True,
@@ -126,13 +130,14 @@ def _hand(result: SectionResult) -> RenderableType:
     table.add_column("why they differ", ratio=1)
     above = ""
     for check in result.hand:
+        unit = units.unit(check.dimension)
         remark = "as above" if check.remark and check.remark == above else check.remark
         above = check.remark
         table.add_row(
             Text(check.label),
-            Text(check.unit),
-            words.significant(check.hand),
-            words.significant(check.computed),
+            Text(unit.name),
+            significant(unit.of(check.hand)),
+            significant(unit.of(check.computed)),
             f"{100 * check.difference:+.1f} %",
             Text(remark),
         )

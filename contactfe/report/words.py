@@ -4,6 +4,7 @@ import math
 
 from contactfe.assess.results import BodyResult, Value
 from contactfe.case import Case, Section
+from contactfe.case.display import Display, Unit
 
 POST_HELD = {
     "beam shear": "post held by its own beam shear",
@@ -27,47 +28,43 @@ BEYOND = "beyond model"
 """In place of a line load at first yield that would need a wider patch than the model allows."""
 
 
-def significant(value: float, digits: int = 4) -> str:
-    """A number to that many significant digits, never in powers of ten.
-
-    >>> print(significant(1.11754), significant(3842.31), significant(123456.0), significant(0.0))
-    1.118 3842 123456 0
-    """
-    if value == 0.0 or not math.isfinite(value):
-        return f"{value:g}"
-    decimals = max(0, digits - 1 - math.floor(math.log10(abs(value))))
-    return f"{value:.{decimals}f}"
-
-
-def with_uncertainty(value: float, uncertainty: float) -> tuple[str, str]:
+def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:
     """A value and its uncertainty, both to the place of the uncertainty's first digit.
 
-    >>> with_uncertainty(404.62, 0.81)
-    ('404.6', '± 0.8')
+    They are in that unit, without its name; a ratio has none.
+
+    >>> from contactfe.case.display import SI
+    >>> with_uncertainty(Value(404.62, 0.81), SI.stress), with_uncertainty(Value(46.93, 0.14))
+    (('404.6', '± 0.8'), ('46.9', '± 0.1'))
     """
-    decimals = max(0, -math.floor(math.log10(uncertainty))) if uncertainty > 0.0 else 3
-    return f"{value:.{decimals}f}", f"± {uncertainty:.{decimals}f}"
+    figure, blur = value.value, value.uncertainty
+    if unit is not None:
+        figure, blur = unit.of(figure), unit.of(blur)
+    decimals = max(0, -math.floor(math.log10(blur))) if blur > 0.0 else 3
+    return f"{figure:.{decimals}f}", f"± {blur:.{decimals}f}"
 
 
-def pair(value: Value) -> str:
-    """A value and its uncertainty on one line."""
-    return " ".join(with_uncertainty(value.value, value.uncertainty))
+def pair(value: Value, unit: Unit | None = None) -> str:
+    """A value and its uncertainty on one line, without the name of the unit."""
+    return " ".join(with_uncertainty(value, unit))
 
 
-def peak(body: BodyResult) -> str:
+def peak(body: BodyResult, units: Display) -> str:
     """The peak von Mises stress of a body and its uncertainty, on one line, without the unit."""
-    return " ".join(with_uncertainty(body.peak.von_mises, body.uncertainty))
+    return pair(Value(body.peak.von_mises, body.uncertainty), units.stress)
 
 
-def size(section: Section) -> str:
+def size(section: Section, units: Display) -> str:
     """Outside diameter, and wall of a tube.
 
-    >>> size(Section("a", 150.0, 25.0)), size(Section("b", 152.4))
-    ('150 × 25 mm', '152.4 mm solid')
+    >>> from contactfe.case.display import SI, US
+    >>> size(Section("a", 150.0, 25.0), SI), size(Section("b", 152.4), US)
+    ('150 × 25 mm', '6 in solid')
     """
     if section.wall is None:
-        return f"{section.outside_diameter:.5g} mm solid"
-    return f"{section.outside_diameter:.5g} × {section.wall:.4g} mm"
+        return f"{units.length.text(section.outside_diameter)} solid"
+    wall = f"{units.length.of(section.wall):.4g}"
+    return f"{units.length.number(section.outside_diameter)} × {wall} {units.length.name}"
 
 
 def limit(case: Case) -> str:
@@ -83,19 +80,24 @@ def verdict(body: BodyResult, case: Case) -> str:
     return f"{word} {limit(case).upper()}"
 
 
-def first_yield(body: BodyResult) -> str:
+def first_yield(body: BodyResult, units: Display) -> str:
     """Line load at first yield, without the unit."""
     load = body.first_yield_line_load
-    return BEYOND if load is None else significant(load)
+    return BEYOND if load is None else units.line_load.number(load)
 
 
 def how_held(case: Case) -> str:
     """One line on what is modelled: post, plate, plane state and line load."""
-    plate = case.plate
     return (
-        f"{POST_HELD[case.held_by]}; plate {plate.width:.5g} × {plate.thickness:.5g} mm"
-        f" {PLATE_HELD[plate.held_by]}; {case.state}; line load {significant(case.line_load)} N/mm"
+        f"{POST_HELD[case.held_by]}; plate {plate_size(case)} {PLATE_HELD[case.plate.held_by]};"
+        f" {case.state}; line load {case.display.line_load.text(case.line_load)}"
     )
+
+
+def plate_size(case: Case) -> str:
+    """Width and thickness of the plate."""
+    length = case.display.length
+    return f"{length.number(case.plate.width)} × {length.text(case.plate.thickness)}"
 
 
 def one_line(text: str) -> str:

@@ -137,6 +137,14 @@ def test_a_mesh_made_for_the_wrong_patch_gives_nearly_the_same_answer():
     [
         ({"line_load": 200e3}, ["[load]", "200000 N/mm", "at most 0.1", "solid 150"]),
         ({"plate": (5.0, 60.0)}, ["[plate] width = 5 mm", "at least", "five half-widths"]),
+        (
+            {"line_load": 200e3, "units": "US customary"},
+            ["[load] line load = 1142 kip/in", "at most 0.1", "allows about 369.6 kip/in"],
+        ),
+        (
+            {"plate": (5.08, 60.0), "units": "US customary"},
+            ["[plate] width = 0.2 in", "at least 0.2247", " in, five half-widths"],
+        ),
     ],
 )
 def test_a_patch_too_wide_is_refused_in_one_line(changes, parts):

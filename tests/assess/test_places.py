@@ -1,7 +1,9 @@
 import numpy as np
 import pytest
+from bodies import case
 
 from contactfe.assess import places
+from contactfe.assess.compare import compare
 from contactfe.section.outlines import MemberOutline, PlateOutline
 from contactfe.solve.field import Samples
 
@@ -56,3 +58,34 @@ def test_a_wide_patch_on_a_thin_wall_keeps_the_bore_apart():
     # Four half-widths reach past mid-wall here: the bore must still be called the bore.
     thin = MemberOutline(75.0, 69.0)
     assert places.member_peaks(only_at(0.0, 6.0), thin, 3.0)[0].zone == places.BORE_UNDER_LOAD
+
+
+def test_a_flat_maximum_is_placed_nearest_to_the_load_line():
+    # Points in this order: x, y, stress. The largest lies aside by chance of the mesh, a flat part
+    # of it on the load line, and of the two there the higher one counts.
+    points = [
+        (0.06, 0.70, 100.0),
+        (-0.03, 0.69, 99.985),
+        (0.00, 0.60, 99.981),
+        (0.00, 0.72, 99.990),
+        (0.00, 0.75, 99.979),
+        (75.0, 75.0, 5.0),
+    ]
+    x, y, stress = np.array(points).T
+    peak = places.member_peaks(Samples(x, y, stress, stress / 2), TUBE, 1.0)[0]
+    assert (peak.von_mises, peak.x, peak.y) == (100.0, 0.0, 0.72)
+    assert peak.depth == pytest.approx(0.72)
+
+
+def test_a_maximum_aside_that_is_no_accident_stays_there():
+    # On the load line stress is 0.021 % less: more than counts as flat.
+    x, y, stress = np.array([(0.8, 0.4, 100.0), (0.0, 0.7, 99.979), (75.0, 75.0, 5.0)]).T
+    peak = places.member_peaks(Samples(x, y, stress, stress / 2), TUBE, 1.0)[0]
+    assert (peak.zone, peak.x, peak.y) == (places.EDGE, 0.8, 0.4)
+
+
+def test_the_flat_maximum_of_a_plate_is_on_the_load_line():
+    # Solved, not made up: the point of largest stress of this plate is 0.06 half-widths aside.
+    plate = compare(case([(152.4, None)], held_by="opposed", plate_held="two edges",
+                         plate=(406.4, 76.2), line_load=525.4)).sections[0].plate  # fmt: skip
+    assert (plate.peak.zone, plate.peak.x) == (places.UNDER_CONTACT, 0.0)

@@ -85,7 +85,7 @@ def _refusal(data):
             ("sections",),
             {},
             "sections: is not known here; did you mean section? "
-            "allowed: title, post, plate, load, model, check, section",
+            "allowed: title, post, plate, load, model, check, report, section",
         ),
         (
             ("model", "zzz"),
@@ -120,6 +120,23 @@ def _refusal(data):
             ("model", "state"),
             "3D",
             '[model] state = "3D": must be "plane strain" or "plane stress"',
+        ),
+        (
+            ("report", "units"),
+            "imperial",
+            '[report] units = "imperial": must be "SI" or "US customary"',
+        ),
+        (
+            ("report", "units"),
+            "si",
+            '[report] units = "si": must be "SI" or "US customary"',
+        ),
+        (("report", "units"), 1, '[report] units = 1: must be "SI" or "US customary"'),
+        (("report",), "SI", '[report] = "SI": must be one table, headed [report]'),
+        (
+            ("report", "unit"),
+            "SI",
+            '[report] unit = "SI": is not known here; did you mean units? allowed: units',
         ),
         # what is out of range
         (("title",), "  ", 'title = "  ": must not be empty'),

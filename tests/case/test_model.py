@@ -1,9 +1,10 @@
 import math
-from dataclasses import FrozenInstanceError
+from dataclasses import FrozenInstanceError, replace
 
 import pytest
 
 from contactfe.case import Section, case_from_dict
+from contactfe.case.display import SI, US
 
 
 def test_a_solid_and_a_tube():
@@ -45,8 +46,20 @@ def test_mass_per_metre(data):
     assert case_from_dict(data).mass_per_length(solid) == pytest.approx(141.37, abs=5e-3)
 
 
+def test_the_display_is_the_one_asked_for_and_changes_no_number(data):
+    plain = case_from_dict(data)
+    case = case_from_dict(data | {"report": {"units": "US customary"}})
+    assert (plain.display, case.display) == (SI, US)
+    assert replace(case, report_units="SI") == plain
+
+
 def test_nothing_can_be_changed_afterwards(data):
     case = case_from_dict(data)
-    for thing, key in [(case, "line_load"), (case.plate, "width"), (case.sections[0], "wall")]:
+    for thing, key in [
+        (case, "line_load"),
+        (case, "report_units"),
+        (case.plate, "width"),
+        (case.sections[0], "wall"),
+    ]:
         with pytest.raises(FrozenInstanceError):
             setattr(thing, key, 1.0)

@@ -16,10 +16,12 @@ CASES = Path(__file__).parents[2] / "cases"
 def test_reads_every_key(data):
     data["model"] = {"state": "plane stress"}
     data["check"] = {"yield_margin": 1.5}
+    data["report"] = {"units": "US customary"}
     case = case_from_dict(data, "here")
     assert (case.title, case.source) == ("Invented stop", "here")
     assert (case.held_by, case.state) == ("beam shear", "plane stress")
     assert (case.line_load, case.effective_length, case.yield_margin) == (1500.0, None, 1.5)
+    assert case.report_units == "US customary"
     assert (case.plate.width, case.plate.thickness) == (400.0, 60.0)
     assert case.plate.held_by == "bedded"
     assert case.plate_material == Material("stated", 200e3, 0.3, 345.0, "stated in the case")
@@ -32,6 +34,7 @@ def test_reads_every_key(data):
 def test_what_may_be_left_out(data):
     case = case_from_dict(data)
     assert (case.source, case.state, case.yield_margin) == ("<data>", "plane strain", 1.0)
+    assert case.report_units == "SI"
     assert case.post.density == 7850.0
 
 
@@ -111,6 +114,7 @@ def test_the_us_case_in_its_own_units():
     assert case.line_load == pytest.approx(3 * 4448.2216152605 / 25.4, rel=1e-12)
     assert case.effective_length == pytest.approx(304.8, rel=1e-12)
     assert case.sections[-1].steel == "ASTM A106 Gr B"
+    assert case.report_units == "US customary"
 
 
 def _refusal(path):

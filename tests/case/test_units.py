@@ -49,6 +49,8 @@ sizes = st.floats(1e-3, 1e5)
         ("7.85 g/cm^3", "density", 7850.0),
         # 490 lb/ft3 is AISC's round figure for steel (from memory, not seen).
         ("490 lb/ft3", "density", 490 * 0.45359237 / 0.3048**3),
+        ("139 kg/m", "mass per length", 139.0),
+        ("94 lb/ft", "mass per length", 94 * 0.45359237 / 0.3048),
     ],
 )
 def test_reads_what_engineers_write(text, dimension, value):

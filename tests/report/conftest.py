@@ -27,3 +27,9 @@ DATA = {
 @pytest.fixture(scope="session")
 def comparison() -> Comparison:
     return compare(case_from_dict(DATA))
+
+
+@pytest.fixture(scope="session")
+def us() -> Comparison:
+    """The same stop, shown in US customary units."""
+    return compare(case_from_dict(DATA | {"report": {"units": "US customary"}}))

@@ -10,6 +10,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_rgb
 from PIL import Image
 
+from contactfe.case.display import SI
 from contactfe.report import words
 from contactfe.report.figures import FIGURES, save_figures
 from contactfe.report.figures.choice import chosen, shown_of
@@ -18,13 +19,11 @@ from contactfe.report.figures.load_line import profile
 from contactfe.report.figures.sheet import round_steps, shortened, wrapped
 
 
-@pytest.fixture(scope="module")
-def single(comparison):
+def _single(comparison):
     return replace(comparison, sections=comparison.sections[1:])
 
 
-@pytest.fixture(scope="module")
-def many(comparison):
+def _many(comparison):
     """Six sections, made of two solved ones under other names."""
     solid, tube = comparison.sections
     sections = tuple(
@@ -33,6 +32,16 @@ def many(comparison):
     )
     names = tuple(r.section.name for r in sections)
     return replace(comparison, sections=sections, by_concentration=names[::-1])
+
+
+@pytest.fixture(scope="module")
+def single(comparison):
+    return _single(comparison)
+
+
+@pytest.fixture(scope="module")
+def many(comparison):
+    return _many(comparison)
 
 
 def _drawn(name, comparison):
@@ -67,9 +76,10 @@ def _texts(figure):
 
 
 @pytest.mark.parametrize("name", FIGURES)
-@pytest.mark.parametrize("which", ["single", "comparison", "many"])
-def test_no_text_lies_on_another_or_leaves_the_page(name, which, request):
-    figure = _drawn(name, request.getfixturevalue(which))
+@pytest.mark.parametrize("units", ["comparison", "us"])
+@pytest.mark.parametrize("sections", [_single, lambda comparison: comparison, _many])
+def test_no_text_lies_on_another_or_leaves_the_page(name, units, sections, request):
+    figure = _drawn(name, sections(request.getfixturevalue(units)))
     texts = _texts(figure)
     for (a, box), (b, other) in combinations(texts, 2):
         overlap = (
@@ -102,7 +112,9 @@ def test_pressure_is_drawn_as_computed_and_as_by_hertz(comparison):
         np.testing.assert_array_equal(nodes.get_ydata(), result.reading.state.pressure)
         assert max(curve.get_ydata()) == pytest.approx(result.peak_pressure.value, rel=1e-3)
         assert max(hertz.get_ydata()) == pytest.approx(result.hand_value("hertz_peak_pressure"))
-        assert any(words.pair(result.peak_pressure) in text.get_text() for text in ax.texts)
+        assert any(
+            words.pair(result.peak_pressure, SI.stress) in text.get_text() for text in ax.texts
+        )
 
 
 def test_the_difference_to_hertz_is_small_in_the_middle(comparison):
@@ -145,8 +157,8 @@ def test_peaks_are_marked_with_value_and_place(comparison):
         whole, contact = figure.axes[2 * k : 2 * k + 2]
         assert any(f"{result.member.peak.von_mises:.0f} MPa" == t.get_text() for t in whole.texts)
         post, plate = (t.get_text() for t in contact.texts)
-        assert words.peak(result.member) in post
-        assert words.peak(result.plate) in plate
+        assert words.peak(result.member, SI) in post
+        assert words.peak(result.plate, SI) in plate
         assert f"{result.member.peak.depth / result.half_width.value:.2f} a deep" in post
 
 

@@ -1,6 +1,7 @@
 from dataclasses import replace
 from html.parser import HTMLParser
 
+from contactfe.case.display import SI
 from contactfe.report import words
 from contactfe.report.notebook import html
 
@@ -32,7 +33,7 @@ def test_the_page_is_well_formed_and_complete(comparison):
     assert comparison.reason in text
     for r in comparison.sections:
         assert words.pair(r.stress_concentration) in text
-        assert words.peak(r.member) in text
+        assert words.peak(r.member, SI) in text
         assert words.verdict(r.plate, comparison.case) in text
     for caution in words.CAUTIONS:
         assert caution in text

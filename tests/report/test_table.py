@@ -6,6 +6,7 @@ import pytest
 from rich.console import Console
 
 from contactfe.assess.results import Comparison
+from contactfe.case.display import SI, significant
 from contactfe.report import words
 from contactfe.report.table import WIDTH, print_comparison, write_table
 
@@ -39,20 +40,20 @@ def test_every_figure_is_there(comparison):
     for r in comparison.sections:
         for figure in (
             r.section.name,
-            words.size(r.section),
-            words.significant(r.mass_per_length),
-            f"{words.peak(r.member)} ",
-            f"{words.peak(r.plate)} ",
+            words.size(r.section, SI),
+            significant(r.mass_per_length),
+            f"{words.peak(r.member, SI)} ",
+            f"{words.peak(r.plate, SI)} ",
             r.member.peak.zone,
-            words.first_yield(r.member),
-            words.first_yield(r.plate),
+            words.first_yield(r.member, SI),
+            words.first_yield(r.plate, SI),
         ):
             assert figure in text
         block = text.split(f"{r.section.name}: hand formulas")[1]
         for check in r.hand:
             row = next(line for line in block.splitlines() if line.startswith(check.label))
-            assert words.significant(check.computed) in row
-            assert words.significant(check.hand) in row
+            assert significant(check.computed) in row
+            assert significant(check.hand) in row
             assert f"{100 * check.difference:+.1f} %" in row
 
 

@@ -6,6 +6,7 @@ import numpy as np
 from matplotlib.tri import Triangulation
 from numpy.typing import NDArray
 
+from contactfe.case.display import Display
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField
 
@@ -15,7 +16,7 @@ _CUTS = ((0, 3, 5), (3, 1, 4), (5, 4, 2), (3, 4, 5))
 
 @dataclass(frozen=True)
 class Grid:
-    """Nodes (n,) in mm, von Mises stress there in MPa, and triangles (m, 3) between them."""
+    """Nodes (n,), von Mises stress there, and triangles (m, 3) between them, in the units shown."""
 
     x: Floats
     y: Floats
@@ -44,9 +45,9 @@ class Grid:
         return Grid(self.x / by, self.y / by, self.von_mises, self.triangles)
 
 
-def grid(field: StressField) -> Grid:
-    """The grid of a body."""
-    x, y = field.mesh.doflocs
+def grid(field: StressField, units: Display) -> Grid:
+    """The grid of a body, in the units shown."""
+    x, y = units.length.of(field.mesh.doflocs)
     elements = field.mesh.dofs.element_dofs
     triangles = np.concatenate([elements[list(cut)].T for cut in _CUTS])
-    return Grid(x, y, field.von_mises, triangles.astype(np.intp))
+    return Grid(x, y, units.stress.of(field.von_mises), triangles.astype(np.intp))

@@ -10,6 +10,7 @@ from matplotlib.figure import Figure
 from numpy.typing import NDArray
 
 from contactfe.assess.results import Comparison, SectionResult
+from contactfe.case.display import Display, Unit, significant
 from contactfe.hand import hertz
 from contactfe.hand.stress import von_mises
 from contactfe.report import words
@@ -42,7 +43,8 @@ class Profile:
 
 
 def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
-    """One column a section: near the contact above, in half-widths; the rest below, in mm."""
+    """One column a section: near the contact above, in half-widths; the rest below, in mm or in."""
+    units = comparison.case.display
     columns = Columns(len(shown), 2.3, 2.0, 2.0, 0.6, beside=len(shown) == 1)
     width = columns.sheet_width
     caption = wrapped(_caption(comparison, shown), width - 0.4)
@@ -52,26 +54,31 @@ def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -
     sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
     near, far = [], []
     for k, result in enumerate(shown):
-        upper, lower = columns.pair(sheet, k, result.section.name, words.size(result.section))
+        upper, lower = columns.pair(
+            sheet, k, result.section.name, words.size(result.section, units)
+        )
         line, a = profile(result), result.half_width.value
         split = float(min(NEAR_REACH * a, line.depth[-1] / 2))
-        for ax, scale in ((upper, a), (lower, 1.0)):
-            for stress, style in zip(_stresses(line), _CURVES, strict=True):
+        for ax, scale in ((upper, a), (lower, units.length.held)):
+            for stress, style in zip(_stresses(line, units.stress), _CURVES, strict=True):
                 ax.plot(line.depth / scale, stress, markevery=0.14, markersize=3, zorder=3, **style)
             _hertz_curves(ax, comparison, result, line.depth, scale)
             ax.axhline(0.0, color=QUIET, linewidth=0.6, zorder=0)
             if k == 0:
-                ax.set_ylabel("stress [MPa]")
+                ax.set_ylabel(f"stress [{units.stress.name}]")
         _hertz_peak(upper, comparison, result)
-        _exact(lower, result, line)
+        _exact(lower, result, line, units)
         upper.set(xlim=(0.0, split / a), xlabel="depth / computed half-width a [1]")
         end = "bore" if result.section.shape == "tube" else "centre"
-        lower.set(xlim=(split, line.depth[-1]), xlabel=f"depth to the {end} [mm]")
+        lower.set(
+            xlim=(units.length.of(split), units.length.of(float(line.depth[-1]))),
+            xlabel=f"depth to the {end} [{units.length.name}]",
+        )
         lower.locator_params(axis="x", nbins=6)
         near.append((upper, line, line.depth <= 1.001 * split))
         far.append((lower, line, line.depth >= 0.999 * split))
-    _share_limits(near)
-    _share_limits(far)
+    _share_limits(near, units.stress)
+    _share_limits(far, units.stress)
     kinds = _kinds([near[0][0], far[0][0]])
     sheet.figure.legend(
         list(kinds.values()), list(kinds), loc="upper left", ncols=abreast,
@@ -93,14 +100,14 @@ def profile(result: SectionResult) -> Profile:
     return Profile(y[nodes], stress[:, 0], stress[:, 1], field.von_mises[nodes])
 
 
-def _stresses(line: Profile) -> tuple[Floats, Floats, Floats]:
-    return line.across, line.along, line.von_mises
+def _stresses(line: Profile, unit: Unit) -> tuple[Floats, Floats, Floats]:
+    return unit.of(line.across), unit.of(line.along), unit.of(line.von_mises)
 
 
 def _hertz_curves(
     ax: Axes, comparison: Comparison, result: SectionResult, depth: Floats, scale: float
 ) -> None:
-    case = comparison.case
+    case, unit = comparison.case, comparison.case.display.stress
     a, p0 = result.hand_value("hertz_half_width"), result.hand_value("hertz_peak_pressure")
     assert a is not None  # both hold for every section
     assert p0 is not None
@@ -109,52 +116,58 @@ def _hertz_curves(
     mises = von_mises(across, along, 0.0, poisson, case.state)
     for stress, style in zip((across, along, mises), _CURVES, strict=True):
         ax.plot(
-            depth / scale, stress, color=style["color"], linewidth=0.9, dashes=(3, 2),
+            depth / scale, unit.of(stress), color=style["color"], linewidth=0.9, dashes=(3, 2),
             label="dashed: Hertz, half-space",
         )  # fmt: skip
 
 
 def _hertz_peak(ax: Axes, comparison: Comparison, result: SectionResult) -> None:
     """The peak von Mises stress by Hertz, at its depth."""
+    unit = comparison.case.display.stress
     a, peak = result.hand_value("hertz_half_width"), result.hand_value("hertz_peak_von_mises")
     assert a is not None  # both hold for every section
     assert peak is not None
     _, depth = hertz.peak_von_mises(1.0, result.member.material.poisson, comparison.case.state)
     ax.plot(
-        depth * a / result.half_width.value, peak, "D", color=PAPER, markeredgecolor=INK,
+        depth * a / result.half_width.value, unit.of(peak), "D", color=PAPER, markeredgecolor=INK,
         markersize=5, clip_on=False, zorder=5, label="Hertz, peak von Mises",
     )  # fmt: skip
     # In the corner that no curve reaches: beside the mark it can lie on one.
     ax.text(
-        1.0, 1.0, f"◇ Hertz {peak:.0f} MPa", transform=ax.transAxes, ha="right", va="top", size=7.5
-    )
+        1.0, 1.0, f"◇ Hertz {unit.text(peak)}",
+        transform=ax.transAxes, ha="right", va="top", size=7.5,
+    )  # fmt: skip
 
 
-def _exact(ax: Axes, result: SectionResult, line: Profile) -> None:
+def _exact(ax: Axes, result: SectionResult, line: Profile, units: Display) -> None:
     """The exact values at the far end: hoop stress at the bore, or the stresses of the centre."""
     for key, colour in (
         ("ring_bore_under_load", ACROSS),
         ("disc_centre_across", ACROSS),
         ("disc_centre_along", ALONG),
     ):
-        value = result.hand_value(key)
-        if value is None:
+        held = result.hand_value(key)
+        if held is None:
             continue
+        depth, value = units.length.of(float(line.depth[-1])), units.stress.of(held)
         ax.plot(
-            line.depth[-1], value, "s", color=PAPER, markeredgecolor=colour, markeredgewidth=1.3,
+            depth, value, "s", color=PAPER, markeredgecolor=colour, markeredgewidth=1.3,
             markersize=5, clip_on=False, zorder=5, label="exact, ring or disc",
         )  # fmt: skip
         ax.annotate(
-            f"{words.significant(value, 3)} MPa".replace("-", "−"), (line.depth[-1], value),
+            f"{significant(value, 3)} {units.stress.name}".replace("-", "−"), (depth, value),
             xytext=(-7, 5 if value >= 0.0 else -5), textcoords="offset points", ha="right",
             va="bottom" if value >= 0.0 else "top", size=7.5,
         )  # fmt: skip
 
 
-def _share_limits(panels: list[tuple[Axes, Profile, NDArray[np.bool_]]]) -> None:
+def _share_limits(panels: list[tuple[Axes, Profile, NDArray[np.bool_]]], unit: Unit) -> None:
     """One stress axis for a row of panels, so that sections compare by eye."""
     values = [
-        float(v) for _, line, seen in panels for stress in _stresses(line) for v in stress[seen]
+        float(v)
+        for _, line, seen in panels
+        for stress in _stresses(line, unit)
+        for v in stress[seen]
     ]
     low, high = spread([*values, 0.0], 0.1)
     for ax, *_ in panels:
@@ -174,7 +187,7 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     case = comparison.case
     return (
         f"{words.one_line(case.title)}: stress in the post along the load line x = 0 at"
-        f" {words.significant(case.line_load)} N/mm, {case.state}; tension positive. First near the"
-        " contact, then from there to the bore, or to the centre of a solid; exact values are for a"
-        f" load at a point. {shown_of(comparison, shown)}"
+        f" {case.display.line_load.text(case.line_load)}, {case.state}; tension positive. First"
+        " near the contact, then from there to the bore, or to the centre of a solid; exact values"
+        f" are for a load at a point. {shown_of(comparison, shown)}"
     )

@@ -1,0 +1,117 @@
+"""The units that results are shown in: their names, factors and digits, for text and figures.
+
+Inside, and in files for other programs, figures stay in N, mm, MPa and kg/m. They turn into these
+units where they become text or ink, and nowhere else.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING, Literal, TypeVar
+
+from contactfe.case.units import Dimension, parse_quantity
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Figures = TypeVar("Figures", float, NDArray[np.float64])
+
+ReportUnits = Literal["SI", "US customary"]
+"""What a case file may ask for."""
+
+
+def significant(value: float, digits: int = 4) -> str:
+    """A number to that many significant digits, never in powers of ten.
+
+    >>> print(significant(1.11754), significant(3842.31), significant(123456.0), significant(0.0))
+    1.118 3842 123456 0
+    """
+    if value == 0.0 or not math.isfinite(value):
+        return f"{value:g}"
+    decimals = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    return f"{value:.{decimals}f}"
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A unit by its name in a case file, of a dimension, and how a figure in it is written.
+
+    ``form`` is for figures without an uncertainty beside them, which else tells how many digits
+    count.
+    """
+
+    name: str
+    dimension: Dimension
+    form: Callable[[float], str]
+
+    @property
+    def held(self) -> float:
+        """One of this unit in the unit that its dimension is held in: 25.4 for the inch."""
+        return _held(self.name, self.dimension)
+
+    def of(self, value: Figures) -> Figures:
+        """Figures as held, in this unit.
+
+        >>> US.length.of(304.8)
+        12.0
+        """
+        return value / self.held
+
+    def number(self, value: float) -> str:
+        """A figure as held, written in this unit but without its name."""
+        return self.form(self.of(value))
+
+    def text(self, value: float) -> str:
+        """A figure as held, written in this unit.
+
+        >>> SI.stress.text(405.3), US.stress.text(405.3), US.length.text(152.4)
+        ('405 MPa', '58.8 ksi', '6 in')
+        """
+        return f"{self.number(value)} {self.name}"
+
+    def signed(self, value: float) -> str:
+        """The same with its sign, plus or minus."""
+        text = self.text(value)
+        return text if text.startswith("-") else f"+{text}"
+
+
+@cache
+def _held(name: str, dimension: Dimension) -> float:
+    """The case file's own conversion, so that no factor is written twice."""
+    return parse_quantity(f"1 {name}", dimension)
+
+
+@dataclass(frozen=True)
+class Display:
+    """The unit of every quantity that results state with one. K, utilisations and ν have none."""
+
+    length: Unit
+    stress: Unit
+    line_load: Unit
+    mass_per_length: Unit
+
+    def unit(self, dimension: Dimension) -> Unit:
+        """The unit of a dimension. Raises KeyError for one that results never state."""
+        units = (self.length, self.stress, self.line_load, self.mass_per_length)
+        return {unit.dimension: unit for unit in units}[dimension]
+
+
+SI = Display(
+    Unit("mm", "length", "{:.5g}".format),
+    Unit("MPa", "stress", "{:.0f}".format),
+    Unit("N/mm", "line load", significant),
+    Unit("kg/m", "mass per length", significant),
+)
+# A ksi is 7 MPa: its first decimal is worth about what a whole MPa is.
+US = Display(
+    Unit("in", "length", "{:.5g}".format),
+    Unit("ksi", "stress", "{:.1f}".format),
+    Unit("kip/in", "line load", significant),
+    Unit("lb/ft", "mass per length", significant),
+)
+
+DISPLAYS: dict[ReportUnits, Display] = {"SI": SI, "US customary": US}

@@ -1,0 +1,72 @@
+import numpy as np
+import pytest
+
+from contactfe.case.display import DISPLAYS, SI, US, significant
+from contactfe.case.units import parse_quantity
+
+# Exact by definition (common practice, no source), and not out of the table under test.
+INCH, KIP, POUND = 25.4, 4448.2216152605, 0.45359237
+DIMENSIONS = ("length", "stress", "line load", "mass per length")
+
+
+@pytest.mark.parametrize(
+    ("unit", "name", "held"),
+    [
+        (US.length, "in", INCH),
+        (US.stress, "ksi", KIP / INCH**2),
+        (US.line_load, "kip/in", KIP / INCH),
+        (US.mass_per_length, "lb/ft", POUND / 0.3048),
+    ],
+)
+def test_us_units_are_the_exact_ones(unit, name, held):
+    assert unit.name == name
+    assert unit.held == pytest.approx(held, rel=1e-14)
+    assert unit.of(7.0 * held) == pytest.approx(7.0, rel=1e-14)
+    # Arrays as well as numbers.
+    np.testing.assert_allclose(unit.of(np.array([0.0, -held])), [0.0, -1.0], rtol=1e-14)
+
+
+def test_si_leaves_every_figure_as_it_is_held():
+    for dimension in DIMENSIONS:
+        assert SI.unit(dimension).of(123.456789) == 123.456789
+
+
+@pytest.mark.parametrize("display", DISPLAYS.values())
+@pytest.mark.parametrize("dimension", DIMENSIONS)
+def test_what_is_shown_can_be_written_in_a_case_file(display, dimension):
+    unit = display.unit(dimension)
+    assert unit.dimension == dimension
+    text = unit.text(321.0)
+    # As near as the fewest digits of any of them, one decimal of a ksi.
+    assert parse_quantity(text, dimension) == pytest.approx(321.0, rel=2e-3)
+
+
+def test_results_state_no_force():
+    with pytest.raises(KeyError):
+        US.unit("force")
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        (SI.stress.text(404.6), "405 MPa"),
+        (US.stress.text(404.6), "58.7 ksi"),
+        (SI.stress.signed(-126.8), "-127 MPa"),
+        (US.stress.signed(-126.8), "-18.4 ksi"),
+        (SI.stress.signed(126.8), "+127 MPa"),
+        (US.stress.signed(0.2), "+0.0 ksi"),
+        (SI.length.text(168.275), "168.28 mm"),
+        (US.length.text(168.275), "6.625 in"),
+        (US.length.number(152.4), "6"),
+        (SI.line_load.text(525.3805), "525.4 N/mm"),
+        (US.line_load.text(525.3805), "3.000 kip/in"),
+        (US.mass_per_length.number(79.55), "53.46"),
+    ],
+)
+def test_digits_suit_the_unit(text, shown):
+    assert text == shown
+
+
+def test_no_powers_of_ten():
+    assert significant(1234567.0) == "1234567"
+    assert significant(0.0268234) == "0.02682"

@@ -1,0 +1,303 @@
+"""Everything that is printed and drawn in US customary units, and what stays in SI."""
+
+import io
+import re
+from dataclasses import replace
+from html import unescape
+
+import numpy as np
+import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.collections import TriMesh
+from matplotlib.patches import Circle
+from matplotlib.tri import TriContourSet
+from rich.console import Console
+
+from contactfe.case.display import significant
+from contactfe.report.document import document
+from contactfe.report.figures import FIGURES
+from contactfe.report.figures.choice import chosen
+from contactfe.report.figures.ink import settings
+from contactfe.report.notebook import html
+from contactfe.report.table import print_comparison
+
+# Exact by definition (common practice, no source), and not out of the program.
+INCH = 25.4
+KSI = 4448.2216152605 / INCH**2
+HELD = {
+    "length": ("in", INCH),
+    "stress": ("ksi", KSI),
+    "line load": ("kip/in", KSI * INCH),
+    "mass per length": ("lb/ft", 0.45359237 / 0.3048),
+}
+FOUR_DIGITS = 6e-4
+"""Half of the last of four digits at the most, relative, where the first is a 1."""
+
+SI_UNIT = re.compile(r"(?<![\w/])(mm|cm|m|N|kN|MN|Pa|MPa|GPa|kg|N/mm|kN/mm|kg/m)(?![\w/])")
+
+
+def _shown(value, dimension):
+    return value / HELD[dimension][1]
+
+
+@pytest.fixture(scope="module")
+def table(us):
+    text = io.StringIO()
+    print_comparison(us, Console(file=text))
+    return text.getvalue()
+
+
+@pytest.fixture(scope="module")
+def drawn(us):
+    return {name: _drawn(name, us) for name in FIGURES}
+
+
+def _drawn(name, comparison):
+    with settings():
+        figure = FIGURES[name](comparison, chosen(comparison))
+        FigureCanvasAgg(figure).draw()
+    return figure
+
+
+def _texts(figure):
+    texts = [*figure.texts, *(t for legend in figure.legends for t in legend.get_texts())]
+    for ax in figure.axes:
+        texts += [*ax.texts, ax.title, ax.xaxis.label, ax.yaxis.label]
+        texts += [*ax.get_xticklabels(), *ax.get_yticklabels()]
+    return [t.get_text() for t in texts]
+
+
+def test_the_pattern_finds_si_units():
+    for text in ("150 mm", "[MPa]", "1500 N/mm, plane", "138.7 kg/m", "150 × 25 mm solid"):
+        assert SI_UNIT.search(text), text
+    for text in ("6 in", "58.7 ksi", "3.000 kip/in", "53.46 lb/ft"):
+        assert not SI_UNIT.search(text), text
+
+
+def test_the_table_is_in_us_units(table, comparison):
+    assert not SI_UNIT.search(table)
+    for unit in ("[lb/ft]", "[in]", "[ksi]", "[kip/in]"):
+        assert unit in table
+    plate, load = (300.0 / INCH, 50.0 / INCH), 1200.0 / (KSI * INCH)
+    assert f"plate {plate[0]:.5g} × {plate[1]:.5g} in bedded" in table
+    assert f"line load {load:.3f} kip/in" in table
+    main = table.split("hand formulas")[0]
+    for r in comparison.sections:
+        cells = next(t for t in main.splitlines() if r.section.name in t)
+        mass, a, p0, K, body, peak, sign, _, *_, load = cells.split(r.section.name)[1].split()
+        assert (body, sign) == ("post", "±")
+        for cell, value, dimension in (
+            (mass, r.mass_per_length, "mass per length"),
+            (a, r.half_width.value, "length"),
+            (p0, r.peak_pressure.value, "stress"),
+            (peak, r.member.peak.von_mises, "stress"),
+            (load, r.member.first_yield_line_load, "line load"),
+        ):
+            # To the place of the uncertainty's first digit, 0.3 % or more: half of that at most.
+            assert float(cell) == pytest.approx(_shown(value, dimension), rel=2e-3)
+        assert float(K) == pytest.approx(r.stress_concentration.value, rel=2e-3)
+
+
+def test_hand_formulas_are_in_us_units(table, comparison):
+    for r in comparison.sections:
+        block = table.split(f"{r.section.name}: hand formulas")[1]
+        for check in r.hand:
+            row = next(line for line in block.splitlines() if line.startswith(check.label))
+            unit, hand, computed, difference, *_ = row.removeprefix(check.label).split()
+            name, held = HELD[check.dimension]
+            assert unit == name
+            assert float(hand) == pytest.approx(check.hand / held, rel=FOUR_DIGITS)
+            assert float(computed) == pytest.approx(check.computed / held, rel=FOUR_DIGITS)
+            assert float(difference) == pytest.approx(100 * check.difference, abs=0.051)
+
+
+def test_the_notebook_page_is_in_us_units(us, comparison):
+    page = unescape(re.sub(r"<[^>]+>", "\n", html(us)))
+    assert not SI_UNIT.search(page)
+    for head in ("[lb/ft]", "[in]", "[ksi]", "first yield [kip/in]"):
+        assert head in page
+    for r in comparison.sections:
+        assert f"\n{_shown(r.mass_per_length, 'mass per length'):.2f}\n" in page
+        assert re.search(rf"\n{_shown(r.member.peak.von_mises, 'stress'):.1f}\d* ± ", page)
+
+
+def test_what_other_programs_read_stays_in_si(us, comparison):
+    def without_sentences(content):
+        if isinstance(content, dict):
+            sentences = {"reason", "remark", "report_units", "solve_seconds"}
+            return {k: without_sentences(v) for k, v in content.items() if k not in sentences}
+        return [*map(without_sentences, content)] if isinstance(content, list) else content
+
+    shown, plain = document(us), document(comparison)
+    assert without_sentences(shown) == without_sentences(plain)
+    assert (shown["case"]["report_units"], plain["case"]["report_units"]) == ("US customary", "SI")
+    units = {c["unit"] for s in shown["sections"] for c in s["hand_checks"]}
+    assert units == {"mm", "MPa", "N/mm"}
+    assert "ksi" in shown["reason"]
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_no_figure_names_an_si_unit(name, drawn):
+    texts = _texts(drawn[name])
+    assert not [text for text in texts if SI_UNIT.search(text)]
+    assert any("ksi" in text for text in texts)
+    labels = {t for ax in drawn[name].axes for t in (ax.get_xlabel(), ax.get_ylabel()) if t}
+    units = {re.search(r"\[(.+)\]", label)[1] for label in labels}
+    assert {"in", "ksi"} <= units <= {"in", "ksi", "1", "% of p₀"}
+
+
+def test_pressure_is_drawn_in_inches_and_ksi(drawn, comparison):
+    for r, ax in zip(comparison.sections, drawn["pressure.png"].axes[::2], strict=True):
+        nodes, curve, hertz, top = ax.lines
+        np.testing.assert_allclose(nodes.get_xdata(), r.reading.state.x / INCH)
+        np.testing.assert_allclose(nodes.get_ydata(), r.reading.state.pressure / KSI)
+        assert max(curve.get_ydata()) == pytest.approx(r.peak_pressure.value / KSI, rel=1e-3)
+        assert max(hertz.get_ydata()) == pytest.approx(r.hand_value("hertz_peak_pressure") / KSI)
+        # Where Hertz's pressure ends, on the axis of inches.
+        inside = np.asarray(hertz.get_xdata())[np.asarray(hertz.get_ydata()) > 0.0]
+        a = r.hand_value("hertz_half_width") / INCH
+        assert max(inside) == pytest.approx(a, rel=0.02)
+        assert top.get_ydata()[0] == pytest.approx(r.peak_pressure.value / KSI)
+        low, high = ax.get_xlim()
+        assert -low == high == pytest.approx(1.3 * r.half_width.value / INCH, rel=0.05)
+        assert any(f"{r.peak_pressure.value / KSI:.1f} ± " in t.get_text() for t in ax.texts)
+        p0 = r.hand_value("hertz_peak_pressure") / KSI
+        by_hertz = f"Hertz: a = {significant(a)} in, p₀ = {significant(p0)} ksi"
+        assert any(by_hertz in t.get_text() for t in drawn["pressure.png"].texts)
+    for r, ax in zip(comparison.sections, drawn["pressure.png"].axes[1::2], strict=True):
+        np.testing.assert_allclose(ax.lines[1].get_xdata(), r.reading.state.x / INCH)
+
+
+def test_the_place_of_the_peak_pressure_is_in_inches(us):
+    first = us.sections[0]
+    state = first.reading.state
+    moved = replace(state, pressure=np.roll(state.pressure, 4))
+    aside = replace(first, reading=replace(first.reading, state=moved))
+    ax = _drawn("pressure.png", replace(us, sections=(aside,))).axes[0]
+    x = state.x[np.argmax(moved.pressure)] / INCH
+    assert x > 0.0
+    assert [t.get_text() for t in ax.texts if f" ksi at x = {x:.2g}" in t.get_text()]
+
+
+def test_the_load_line_is_drawn_in_inches_and_ksi(drawn, comparison):
+    axes = drawn["load_line.png"].axes
+    for ax, plain in zip(axes, _drawn("load_line.png", comparison).axes, strict=True):
+        assert [KSI * v for v in ax.get_ylim()] == pytest.approx(plain.get_ylim())
+    for r, near, far in zip(comparison.sections, axes[::2], axes[1::2], strict=True):
+        field, end = r.reading.member_field, r.section.wall or r.section.radius
+        a = r.half_width.value
+        assert far.get_xlim() == pytest.approx((4.0 * a / INCH, end / INCH))
+        assert near.get_xlim()[1] == pytest.approx(4.0)  # half-widths, in any unit
+        on_line = np.flatnonzero((field.mesh.doflocs[0] == 0.0) & (field.mesh.doflocs[1] <= end))
+        order = on_line[np.argsort(field.mesh.doflocs[1, on_line])]
+        across, along, mises, *_ = far.lines
+        np.testing.assert_allclose(mises.get_xdata(), field.mesh.doflocs[1, order] / INCH)
+        np.testing.assert_allclose(across.get_ydata(), field.stress[order, 0] / KSI)
+        np.testing.assert_allclose(along.get_ydata(), field.stress[order, 1] / KSI)
+        np.testing.assert_allclose(mises.get_ydata(), field.von_mises[order] / KSI)
+        by_hertz = near.lines[5]
+        assert max(by_hertz.get_ydata()) == pytest.approx(
+            r.hand_value("hertz_peak_von_mises") / KSI, rel=1e-2
+        )
+        (mark,) = (line for line in near.lines if line.get_marker() == "D")
+        assert mark.get_ydata()[0] == pytest.approx(r.hand_value("hertz_peak_von_mises") / KSI)
+    (mark,) = (line for line in axes[3].lines if line.get_marker() == "s")
+    exact = comparison.sections[1].hand_value("ring_bore_under_load") / KSI
+    assert mark.get_data() == (pytest.approx([20.0 / INCH]), pytest.approx([exact]))
+    assert any(t.get_text() == f"{exact:.1f} ksi" for t in axes[3].texts)
+
+
+def test_sections_are_drawn_in_inches_and_ksi(drawn, comparison):
+    *panels, bar = drawn["sections.png"].axes
+    most = max(max(r.member.peak.von_mises, r.plate.peak.von_mises) for r in comparison.sections)
+    for r, whole, contact in zip(comparison.sections, panels[::2], panels[1::2], strict=True):
+        radii = {p.get_radius() for p in whole.patches if isinstance(p, Circle)}
+        expected = {r.section.radius, r.section.bore_radius} - {0.0}
+        assert sorted(radii) == pytest.approx(sorted(v / INCH for v in expected))
+        assert whole.get_xlim()[1] == pytest.approx(0.8 * 120.0 / INCH)
+        texts = [t.get_text() for t in whole.texts]
+        assert f"{r.member.peak.von_mises / KSI:.1f} ksi" in texts
+        marks = [line.get_data() for line in whole.lines if line.get_marker() == "o"]
+        assert ([r.member.peak.x / INCH], [r.member.peak.y / INCH]) in [
+            (pytest.approx(x), pytest.approx(y)) for x, y in marks
+        ]
+        post, plate = (t.get_text() for t in contact.texts)
+        assert f"post {r.member.peak.von_mises / KSI:.1f} ± " in post
+        assert f"plate {r.plate.peak.von_mises / KSI:.1f} ± " in plate
+        # Lengths over the half-width are the same in any unit.
+        assert contact.get_xlim() == pytest.approx((-2.3, 2.3))
+        assert f"{r.member.peak.depth / r.half_width.value:.2f} a deep" in post
+        for ax in (whole, contact):
+            shaded = [c for c in ax.collections if c.get_array() is not None]
+            shaded = [c for c in shaded if c.get_cmap().name == "stress"]
+            assert [c.get_clim() for c in shaded] == [pytest.approx((0.0, most / KSI))] * 2
+            highest = max(c.get_array().max() for c in shaded)
+            assert 0.5 * most / KSI < highest <= 1.001 * most / KSI
+    ticks = [float(t.get_text()) for t in bar.get_xticklabels()]
+    assert ticks == pytest.approx(list(bar.get_xticks()))
+    assert all(tick == float(f"{tick:.1g}") for tick in ticks)  # round in ksi, not in MPa
+    assert 0.5 * most / KSI < ticks[-1] < most / KSI
+    allowed = [line.get_xdata()[0] for line in bar.lines if line.get_marker() == "v"]
+    assert allowed == pytest.approx([420.0 / KSI])
+
+
+def _narrow_and_opposed(comparison):
+    """The same results, drawn as of a narrow, thin plate and its image: every edge is seen."""
+    case = comparison.case
+    post, plate = (
+        replace(case.post, held_by="opposed"),
+        replace(case.plate, width=150.0, thickness=40.0),
+    )
+    return replace(comparison, case=replace(case, post=post, plate=plate))
+
+
+@pytest.mark.parametrize("variant", [lambda comparison: comparison, _narrow_and_opposed])
+def test_sections_are_those_of_the_si_figure_by_inch_and_ksi(variant, us, comparison):
+    si, shown = (
+        _drawn("sections.png", variant(of)).axes[: 2 * len(of.sections)] for of in (comparison, us)
+    )
+    for k, (one, other) in enumerate(zip(si, shown, strict=True)):
+        _compare_panels(one, other, INCH if k % 2 == 0 else 1.0)  # the contact is in half-widths
+    assert _dashed(si[0])  # the solid is above yield: what was compared is there
+
+
+def _compare_panels(si, us, length):
+    """Lines, shading and the dashed isolines at the stress allowed, but for their units."""
+    for one, other in zip(si.lines, us.lines, strict=True):
+        level = list(one.get_xdata()) == [0, 1]  # across the whole panel, whatever its unit
+        x = 1.0 if level else length
+        np.testing.assert_allclose(x * np.asarray(other.get_xdata()), one.get_xdata(), atol=1e-9)
+        np.testing.assert_allclose(
+            length * np.asarray(other.get_ydata()), one.get_ydata(), atol=1e-9
+        )
+    shading = [[c for c in ax.collections if isinstance(c, TriMesh)] for ax in (si, us)]
+    assert len(shading[0]) >= 2  # post and plate
+    for one, other in zip(*shading, strict=True):
+        np.testing.assert_allclose(other.get_array() * KSI, one.get_array())
+        corners = [np.array([p.vertices for p in mesh.get_paths()]) for mesh in (one, other)]
+        np.testing.assert_allclose(length * corners[1], corners[0], atol=1e-9)
+    assert [v * KSI for v in _dashed(us)] == pytest.approx(_dashed(si))
+
+
+def _dashed(ax):
+    """Levels of the isolines that stand alone, at the stress allowed."""
+    contours = [c for c in ax.collections if isinstance(c, TriContourSet)]
+    return [c.levels[0] for c in contours if len(c.levels) == 1]
+
+
+def test_a_contact_peak_that_does_not_govern_is_in_ksi(us):
+    tube = us.sections[1]
+    contact, bore = tube.member.places[0], tube.member.places[1]
+    other = replace(tube, member=replace(tube.member, peak=bore))
+    texts = _texts(_drawn("sections.png", replace(us, sections=(other,))))
+    assert [t for t in texts if t.startswith(f"post {contact.von_mises / KSI:.1f} ksi\n")]
+
+
+def test_captions_and_notes_are_in_us_units(drawn):
+    load = f"{1200.0 / (KSI * INCH):.3f} kip/in"
+    for figure in drawn.values():
+        assert sum(load in " ".join(text.split()) for text in _texts(figure)) == 1
+    sections = " ".join(" ".join(_texts(drawn["sections.png"])).split())
+    assert f"it measures {300 / INCH:.5g} × {50 / INCH:.5g} in)" in sections
+    assert f"▼ yield: post {420 / KSI:.4g} ksi; plate {690 / KSI:.4g} ksi" in sections
+    assert f"{120 / INCH:.5g} × {20 / INCH:.4g} in" in sections
