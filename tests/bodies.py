@@ -64,6 +64,7 @@ def case(
     plate_young=200e3,
     plate_poisson=0.3,
     yield_strength=690.0,
+    plate_yield=None,
     state="plane strain",
     margin=1.0,
     units="SI",
@@ -79,7 +80,7 @@ def case(
             "plate": {
                 "width": f"{plate[0]!r} mm", "thickness": f"{plate[1]!r} mm", "held_by": plate_held,
                 "young": f"{plate_young!r} MPa", "poisson": plate_poisson,
-                "yield": f"{yield_strength!r} MPa",
+                "yield": f"{plate_yield or yield_strength!r} MPa",
             },
             "load": {"line_load": f"{line_load!r} N/mm"},
             "model": {"state": state},

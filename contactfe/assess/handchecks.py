@@ -76,6 +76,8 @@ def _hertz(
                 steel.yield_strength, section.radius, E_star, steel.poisson, case.state
             )
         )
+        if result.peak.zone not in {CONTACT, EDGE, UNDER_CONTACT}:
+            reason = f"the {body} yields first at the {result.peak.zone}, not at the contact"
         if result.first_yield_line_load is not None:
             checks.append(
                 _check(

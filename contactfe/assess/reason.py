@@ -64,10 +64,8 @@ def _parts(r: SectionResult, stress: Unit) -> str:
     else:
         verb = "lowers" if change < 0.0 else "raises"
         verb += f" the peak there by {100 * abs(change):.0f} % to"
-    hoop = r.added_hoop.value
     text += (
-        f"; bending of the ring adds {stress.text(abs(hoop))} of hoop"
-        f" {'compression' if hoop < 0.0 else 'tension'} to the contact zone, which {verb}"
+        f"; bending of the ring adds {_hoop(r, stress)} to the contact zone, which {verb}"
         f" {stress.text(contact.von_mises)}"
     )
     bore = _peak(r, BORE_UNDER_LOAD, BORE_SIDE)
@@ -87,8 +85,14 @@ def _thinner_than(r: SectionResult, best: SectionResult) -> bool:
 def _thinner(r: SectionResult, stress: Unit) -> str:
     return (
         f"A thinner wall bends more: in “{r.section.name}” ring bending adds"
-        f" {stress.signed(r.added_hoop.value)}, and what governs, {_where(r, stress)}."
+        f" {_hoop(r, stress)}, and what governs, {_where(r, stress)}."
     )
+
+
+def _hoop(r: SectionResult, stress: Unit) -> str:
+    """What ring bending adds at the contact, in words for its sign."""
+    kind = "compression" if r.added_hoop.value < 0.0 else "tension"
+    return f"{stress.text(abs(r.added_hoop.value))} of hoop {kind}"
 
 
 def _where(r: SectionResult, stress: Unit) -> str:

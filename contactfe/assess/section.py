@@ -11,15 +11,18 @@ import numpy as np
 
 from contactfe.assess.handchecks import hand_checks
 from contactfe.assess.level import Bodies, Level, Reading, build, read
+from contactfe.assess.limits import (
+    check_patch,
+    check_slimness,
+    check_travel,
+    travels_little,
+    widest_patch,
+)
 from contactfe.assess.places import Peak
 from contactfe.assess.results import BodyResult, SectionResult, Value
 from contactfe.case import Case, Material, Section
-from contactfe.errors import InputError, SolveError
+from contactfe.errors import SolveError
 from contactfe.hand import hertz
-
-LARGEST_PATCH = 0.1
-"""Half-width over radius up to which contact of a round is treated on undeformed geometry. Usual
-bound of Hertz theory (a much less than R): common practice, no source."""
 
 COARSE = 2.0
 """Element size of the coarse level over that of the fine one."""
@@ -42,11 +45,12 @@ _YIELD_TOLERANCE = 5e-4
 
 @dataclass(frozen=True)
 class Solved:
-    """A level that holds its patch and its peak, and how many meshes that took."""
+    """A level that holds its patch and its peak, how many meshes that took, and its extra focus."""
 
     level: Level
     reading: Reading
     meshes: int
+    focus: tuple[float, float] | None
 
 
 @dataclass(frozen=True)
@@ -68,14 +72,15 @@ def solve_levels(case: Case, section: Section, bodies: Bodies) -> Levels:
     Raises
     ------
     InputError
-        if the patch would be too wide for the radius or the plate
+        if patch, travel or slimness are beyond what the model carries
     SolveError
         if contact does not converge, or the mesh cannot follow the patch
     """
+    check_slimness(case, section)
     expected = hertz_half_width(case, section)
     check_patch(case, section, expected)
     coarse = _settled(case, section, bodies, expected, COARSE)
-    fine = _settled(case, section, bodies, coarse.reading.half_width, 1.0, _focus(coarse))
+    fine = _settled(case, section, bodies, coarse.reading.half_width, 1.0, coarse.focus)
     return Levels(coarse, fine)
 
 
@@ -134,32 +139,6 @@ def hertz_half_width(case: Case, section: Section) -> float:
     return float(hertz.half_width(case.line_load, section.radius, E_star))
 
 
-def check_patch(case: Case, section: Section, half_width: float) -> None:
-    """Refuse a patch too wide for the radius, or for the plate.
-
-    Raises
-    ------
-    InputError
-        naming the file, the key, the value and the limit
-    """
-    ratio, units = half_width / section.radius, case.display
-    if ratio > LARGEST_PATCH:
-        most = case.line_load * (LARGEST_PATCH / ratio) ** 2
-        raise InputError(
-            f"{case.source}: [load] line load = {units.line_load.text(case.line_load)}: the contact"
-            f" patch of section {section.name!r} has a half-width of {ratio:.3f} of its radius; it"
-            f" must stay small beside the radius, at most {LARGEST_PATCH:g} of it, which allows"
-            f" about {units.line_load.text(most)}"
-        )
-    least = 5.0 * half_width
-    if case.plate.width < least:
-        raise InputError(
-            f"{case.source}: [plate] width = {units.length.text(case.plate.width)}: narrower than"
-            f" the contact of section {section.name!r} needs; it must be at least"
-            f" {units.length.text(least)}, five half-widths of the contact patch"
-        )
-
-
 def uncertainty(fine: float, coarse: float) -> float:
     """Numerical uncertainty of the fine of two mesh levels.
 
@@ -181,23 +160,21 @@ def _settled(
     for meshes in range(1, _MOST_MESHES + 1):
         level = build(bodies, section, expected, scale, focus)
         reading = read(level, case.line_load)
+        check_travel(case, section, reading)
         check_patch(case, section, reading.half_width)
-        solved = Solved(level, reading, meshes)
         low, high = _PATCH_RANGE
         patch_fits = low <= reading.half_width / expected <= high
-        new_focus = _focus(solved)
-        if patch_fits and new_focus is None:
-            return solved
-        expected, focus = (expected if patch_fits else reading.half_width), new_focus or focus
+        peak = reading.member_peaks[0]
+        peak_fits = level.grading.refined(peak.x, peak.y)
+        if patch_fits and peak_fits:
+            return Solved(level, reading, meshes, focus)
+        if not patch_fits:
+            expected = reading.half_width
+        if not peak_fits:
+            focus = (peak.x, peak.y)
     raise SolveError(
         f"section {section.name!r}: no mesh of {_MOST_MESHES} held the contact patch and the peak"
     )
-
-
-def _focus(solved: Solved) -> tuple[float, float] | None:
-    """The member's peak, if it lies outside every refined zone; else None."""
-    peak = solved.reading.member_peaks[0]
-    return None if solved.level.grading.refined(peak.x, peak.y) else (peak.x, peak.y)
 
 
 def _body(
@@ -232,25 +209,30 @@ def _first_yield(
     """Line load (N/mm) at which a body's peak von Mises stress reaches yield strength.
 
     The peak grows like a power of the load, about a half for Hertz and one for ring bending, so the
-    secant method in logarithms settles in a few steps, each on the factored bodies. None where the
-    patch would grow past ``LARGEST_PATCH``.
+    secant method in logarithms settles in a few steps, each on the factored bodies. None where that
+    load is beyond what the model carries, or cannot be solved: the case itself has been.
     """
     section = levels[0].section
+    widest = widest_patch(bodies.case, section)
     load, slope = reading.state.line_load, 0.5
     excess = _excess(peaks(reading), steel)
     for _ in range(_MOST_LOADS):
-        # A step stays within a factor of the load over which the power hardly changes.
+        # A step stays within a factor of the load over which the power hardly changes, and does
+        # not take the patch far past the widest one allowed, which only has to be tried.
         step = float(np.clip(-excess / slope, -_LONGEST_STEP, _LONGEST_STEP))
+        step = min(step, 2.0 * float(np.log(1.02 * widest / reading.half_width)))
         expected = reading.half_width * np.exp(step / 2.0)
         load *= float(np.exp(step))
-        reading = _read_anew(bodies, levels, load, expected)
-        if reading.half_width > LARGEST_PATCH * section.radius:
+        try:
+            reading = _read_anew(bodies, levels, load, expected)
+        except SolveError:
             return None
         last, excess = excess, _excess(peaks(reading), steel)
-        if abs(excess) < _YIELD_TOLERANCE:
-            return load
+        allowed = reading.half_width <= widest and travels_little(section, reading)
+        if abs(excess) < _YIELD_TOLERANCE or (excess < 0.0 and not allowed):
+            return load if allowed else None
         slope = float(np.clip((excess - last) / step, 0.1, 1.5))
-    raise SolveError(f"section {section.name!r}: the load at first yield was not found")
+    return None
 
 
 def _read_anew(bodies: Bodies, levels: list[Level], load: float, expected: float) -> Reading:

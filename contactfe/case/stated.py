@@ -4,6 +4,7 @@ Field names are the keys of the file, except `yield`, which Python keeps for its
 turn into N, mm and MPa as they are read. The rules across keys raise at the key they name.
 """
 
+import unicodedata
 from typing import Annotated
 
 from pydantic import (
@@ -50,6 +51,9 @@ def _margin(value: float) -> float:
 def _name(text: str) -> str:
     if not text.strip():
         raise InputError("must not be empty")
+    # It is printed on terminals and pages, which control characters and line breaks would garble.
+    if any(unicodedata.category(c) in {"Cc", "Zl", "Zp"} for c in text.strip()):
+        raise InputError("must be on one line, without control characters")
     return text.strip()
 
 

@@ -1,5 +1,6 @@
 """Named steels: the yield strength by product and thickness out of steels.toml."""
 
+import json
 import tomllib
 from dataclasses import dataclass
 from functools import cache
@@ -57,8 +58,14 @@ def known_steel(name: str) -> str:
     """
     if name not in _grades():
         allowed = ", ".join(f'"{known}"' for known in _grades())
-        raise InputError(f"is not a known steel; allowed: {allowed}")
+        meant = [known for known in _grades() if _plain(name) in _plain(known)]
+        close = f" did you mean {' or '.join(json.dumps(m) for m in meant)}?" if meant else ""
+        raise InputError(f"is not a known steel;{close} allowed: {allowed}")
     return name
+
+
+def _plain(name: str) -> str:
+    return "".join(filter(str.isalnum, name)).lower()
 
 
 def steel(name: str, thickness: float, product: Product) -> Material:

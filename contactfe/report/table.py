@@ -1,11 +1,11 @@
-"""The comparison as text: what was asked, one row per section, hand formulas beside, the answer."""
+"""The comparison as text: what was asked, one row per section, the answer, hand formulas beside."""
 
 from collections.abc import Iterator
 from io import StringIO
 from pathlib import Path
 
 from rich import box
-from rich.console import Console, Group, RenderableType
+from rich.console import Console, ConsoleDimensions, Group, RenderableType
 from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
@@ -21,12 +21,13 @@ in the middle of words, so narrower consoles get it too, and wrap it themselves.
 
 def print_comparison(comparison: Comparison, console: Console) -> None:
     """Print the comparison at its full width, whatever the width of the console."""
-    width = console.width
-    console.width = max(width, WIDTH)
+    width, height = console.size
+    # A dumb terminal is taken for 80 columns unless both are set.
+    console.size = ConsoleDimensions(max(width, WIDTH), height)
     try:
         console.print(comparison_table(comparison), width=WIDTH)
     finally:
-        console.width = width
+        console.size = ConsoleDimensions(width, height)
 
 
 def write_table(comparison: Comparison, path: Path) -> None:
@@ -42,10 +43,11 @@ def comparison_table(comparison: Comparison) -> RenderableType:
     best_first = [comparison.section(name) for name in comparison.by_concentration]
     parts: list[RenderableType] = [*_heading(comparison), _sections(comparison, best_first)]
     parts.extend(_notes(comparison))
+    parts.extend(_answer(comparison))
     for result in best_first:
         parts.append(_hand(result, comparison.case.display))
     parts.extend(_sources(comparison))
-    parts.extend(_answer(comparison))
+    parts.extend(Text(f"Caution: {line}") for line in words.CAUTIONS)
     return Group(*parts)
 
 
@@ -102,7 +104,8 @@ def _body(comparison: Comparison, body: BodyResult) -> list[Text]:
 def _notes(comparison: Comparison) -> Iterator[Text]:
     case = comparison.case
     lines = [
-        "K: peak von Mises stress of the post over line load / outside diameter.",
+        "K: peak von Mises stress of the post over line load / outside diameter; it compares"
+        " sections of one outside diameter, at this load.",
         f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
         " numerical uncertainty against the section.",
         "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel.",
@@ -111,8 +114,8 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
         b.first_yield_line_load is None for r in comparison.sections for b in (r.member, r.plate)
     ):
         lines.append(
-            f"{words.BEYOND}: first yield needs a patch wider than the model allows,"
-            " whose half-width is at most 0.1 of the radius."
+            f"{words.BEYOND}: first yield needs a wider patch or more travel than the model allows;"
+            " half-width and travel are at most 0.1 of the radius."
         )
     yield Text("\n" + "\n".join(lines) + "\n", style="dim")
 
@@ -152,7 +155,8 @@ def _sources(comparison: Comparison) -> Iterator[Text]:
             of = labels.setdefault(check.source, [])
             if check.label not in of:
                 of.append(check.label)
-    yield Text("Sources of the hand formulas", style="bold")
+    yield Text("Difference: hand over computed, less one.")
+    yield Text("\nSources of the hand formulas", style="bold")
     for source, of in labels.items():
         yield Text(f"{source}: {'; '.join(of)}.")
     yield Text("")
@@ -168,5 +172,3 @@ def _answer(comparison: Comparison) -> Iterator[Text]:
     ):
         yield Text(f"{what}: {', '.join(map(words.one_line, names))}")
     yield Text("")
-    for line in words.CAUTIONS:
-        yield Text(f"Caution: {line}")

@@ -141,7 +141,7 @@ def _mesh_half(
 
 @contextmanager
 def _own_model() -> Iterator[Any]:
-    """The mesher with a model and options of our own; a user's model and options come back afterwards."""
+    """The mesher with a model and options of our own; a user's own come back afterwards."""
     gmsh = _gmsh()
     theirs = gmsh.model.getCurrent()
     options = {name: gmsh.option.getNumber(name) for name in _OPTIONS}

@@ -1,14 +1,16 @@
 import re
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from bodies import case
 
-from contactfe.assess import places
+from contactfe.assess import level, places
 from contactfe.assess.compare import compare
 from contactfe.assess.level import Bodies, build, read
-from contactfe.assess.section import assess_section, uncertainty
-from contactfe.errors import InputError
+from contactfe.assess.section import added_hoop, assess_section, solve_levels, uncertainty
+from contactfe.hand import hertz, thick_ring
 
 SECTIONS = [(150.0, None), (150.0, 37.5), (150.0, 25.0), (150.0, 16.0)]
 
@@ -69,7 +71,7 @@ def test_the_reason_is_built_from_the_figures(answer):
     assert f"{best.hand_value('hertz_peak_von_mises'):.0f} MPa (Hertz)" in answer.reason
     assert best.member.peak.zone in answer.reason
     thin = answer.section("150 x 16")
-    assert f"{thin.added_hoop.value:+.0f} MPa" in answer.reason
+    assert f"adds {-thin.added_hoop.value:.0f} MPa of hoop compression" in answer.reason
 
 
 def test_yield_check_uses_the_margin_and_the_uncertainty(answer):
@@ -132,30 +134,6 @@ def test_a_mesh_made_for_the_wrong_patch_gives_nearly_the_same_answer():
     )
 
 
-@pytest.mark.parametrize(
-    ("changes", "parts"),
-    [
-        ({"line_load": 200e3}, ["[load]", "200000 N/mm", "at most 0.1", "solid 150"]),
-        ({"plate": (5.0, 60.0)}, ["[plate] width = 5 mm", "at least", "five half-widths"]),
-        (
-            {"line_load": 200e3, "units": "US customary"},
-            ["[load] line load = 1142 kip/in", "at most 0.1", "allows about 369.6 kip/in"],
-        ),
-        (
-            {"plate": (5.08, 60.0), "units": "US customary"},
-            ["[plate] width = 0.2 in", "at least 0.2247", " in, five half-widths"],
-        ),
-    ],
-)
-def test_a_patch_too_wide_is_refused_in_one_line(changes, parts):
-    with pytest.raises(InputError) as error:
-        compare(case([(150.0, None)], **changes))
-    message = str(error.value)
-    assert "\n" not in message
-    for part in parts:
-        assert part in message
-
-
 def test_both_plates_holds_and_plane_stress_reach_their_hand_values():
     result = assess(
         case([(150.0, 25.0)], held_by="opposed", plate_held="two edges", state="plane stress")
@@ -205,7 +183,8 @@ def test_remarks_say_why_where_hand_and_computed_part(answer):
     assert "MPa along the surface" in remarks["hertz_peak_von_mises"].remark
     for h in tube.hand:
         assert h.difference == pytest.approx(h.hand / h.computed - 1.0)
-        assert bool(h.remark) == (abs(h.difference) > 0.01) or not h.key.startswith("hertz_peak_p")
+        limit = 0.03 if h.key.startswith(("thin", "curved")) else 0.02 if "yield" in h.key else 0.01
+        assert bool(h.remark) == (abs(h.difference) > limit), h.key
 
 
 def test_uncertainty_of_two_levels():
@@ -218,3 +197,113 @@ def test_progress_names_each_section_before_it_is_solved():
     seen = []
     compare(case([(150.0, None), (150.0, 25.0)]), seen.append)
     assert seen == ["solid 150", "150 x 25"]
+
+
+def test_unlike_steels_are_each_held_to_their_own_yield_and_poissons_ratio():
+    # First yield of a half-space: Johnson, Contact Mechanics (1985), eqs 6.4, 6.6 (from memory, not
+    # seen), each body at its own ν and yield strength; the finite bodies differ by a few percent.
+    answer = compare(case([(150.0, None)], line_load=300.0, plate_poisson=0.25, plate_yield=250.0))
+    (s,) = answer.sections
+    E_star = hertz.contact_modulus(200e3, 0.3, 200e3, 0.25, "plane strain")
+    hand = {h.key: h.hand for h in s.hand}
+    p0 = hand["hertz_peak_pressure"]
+    for body, suffix, nu, strength in (
+        (s.member, "", 0.3, 690.0),
+        (s.plate, "_plate", 0.25, 250.0),
+    ):
+        first = float(hertz.first_yield_line_load(strength, 75.0, E_star, nu, "plane strain"))
+        assert hand[f"hertz_first_yield_line_load{suffix}"] == pytest.approx(first)
+        assert body.first_yield_line_load == pytest.approx(first, rel=0.06)
+        peak, _ = hertz.peak_von_mises(p0, nu, "plane strain")
+        assert hand[f"hertz_peak_von_mises{suffix}"] == pytest.approx(peak)
+        assert body.peak.von_mises == pytest.approx(peak, rel=0.03)
+        assert body.max_shear.value == pytest.approx(0.3003 * p0, rel=0.03)
+    assert s.plate.max_shear.value != s.member.max_shear.value
+    assert s.utilisation == s.plate.utilisation > s.member.utilisation
+    assert s.satisfied
+    assert not replace(s, plate=replace(s.plate, satisfied=False)).satisfied
+
+
+def test_the_ranking_by_utilisation_counts_the_plate():
+    # The plate's peak hardly depends on the wall, and this weak plate governs every section: the
+    # ranking is the plate's, not that of K.
+    answer = compare(case([(150.0, None), (150.0, 25.0)], plate_yield=300.0))
+    for s in answer.sections:
+        assert s.utilisation == s.plate.utilisation
+    assert not answer.satisfied
+    one = answer.sections[0]
+    passing = replace(
+        one, member=replace(one.member, satisfied=True), plate=replace(one.plate, satisfied=True)
+    )
+    failing = replace(passing, plate=replace(one.plate, satisfied=False))
+    assert replace(answer, sections=(passing, passing)).satisfied
+    assert not replace(answer, sections=(passing, failing)).satisfied
+
+
+def test_hand_values_are_those_of_the_textbook(answer):
+    # Disc: Timoshenko and Goodier, 3rd ed., ch. 4 (from memory, not seen), halved for beam shear.
+    # Thin ring: M = 3qR/4π under the load with its thrust 3q/4π, derived in hand/ring.py.
+    solid, tube = answer.section("solid 150"), answer.section("150 x 16")
+    unit = 1500.0 / (np.pi * 150.0)
+    assert solid.hand_value("disc_centre_along") == pytest.approx(-3.0 * unit)
+    assert solid.hand_value("disc_centre_across") == pytest.approx(unit)
+    mean, wall = 67.0, 16.0
+    moment, thrust = 3 * 1500.0 * mean / (4 * np.pi), -3 * 1500.0 / (4 * np.pi)
+    assert tube.hand_value("thin_ring_bore_under_load") == pytest.approx(
+        6 * moment / wall**2 + thrust / wall
+    )
+
+
+@pytest.mark.parametrize("held_by", ["beam shear", "opposed"])
+@pytest.mark.parametrize("wall", [None, 25.0, 15.0])
+def test_added_hoop_is_that_of_the_exact_rim(wall, held_by):
+    # Exact series (derived in hand/thick_ring.py) at the rim under a load at a point. The patch has
+    # a curvature that the point has not, worth about q/(πR).
+    q, R = 200.0, 75.0
+    c = case([(150.0, wall)], line_load=q, held_by=held_by)
+    added = added_hoop(solve_levels(c, c.sections[0], Bodies(c))).value
+    bore = R - wall if wall else 0.0
+    _, exact, _ = thick_ring.stress(R * (1 - 1e-9), 0.0, q, R, bore, held_by, 0.3, "plane strain")
+    assert added == pytest.approx(float(exact), abs=1.2 * q / (np.pi * R))
+
+
+def test_what_bending_adds_to_the_plate():
+    # Two spans that differ by 200 mm differ by M = q ΔL/4 under the load, whatever is local there:
+    # −6M/t² on the struck face (common practice, no source).
+    q, t, added = 1000.0, 60.0, []
+    for span in (400.0, 600.0):
+        c = case([(150.0, None)], plate=(span, t), plate_held="two edges", line_load=q)
+        added.append(read(build(Bodies(c), c.sections[0], 0.94, 2.0), q).plate_added)
+    assert added[1] - added[0] == pytest.approx(-6 * (q * 200.0 / 4) / t**2, rel=5e-3)
+
+
+def test_sections_of_one_diameter_share_their_plates(monkeypatch):
+    made = []
+    honest = level.mesh_plate
+    monkeypatch.setattr(level, "mesh_plate", lambda *words: made.append(words) or honest(*words))
+    c = case([(150.0, None), (150.0, 60.0)], yield_strength=480.0)
+    compare(c)
+    assert len(made) == len(set(made))  # none is meshed twice
+    first = len(made)
+    made.clear()
+    compare(replace(c, sections=c.sections[:1]))
+    assert len(made) == first  # and the second section needed none of its own
+
+
+def test_two_comparisons_at_once_in_threads():
+    cases = [case([(150.0, w)], line_load=500.0) for w in (20.0, 25.0)]
+    alone = [compare(c).sections[0].member.peak.von_mises for c in cases]
+    with ThreadPoolExecutor(2) as pool:
+        both = [a.sections[0].member.peak.von_mises for a in pool.map(compare, cases)]
+    assert both == pytest.approx(alone, rel=1e-9)
+
+
+def test_a_plain_solid_needs_no_second_mesh(answer):
+    assert answer.section("solid 150").remeshed == 0
+
+
+def test_the_remark_on_first_yield_names_the_place_that_yields():
+    (s,) = compare(case([(150.0, 12.0)], line_load=600.0, held_by="opposed")).sections
+    assert s.member.peak.zone == places.BORE_UNDER_LOAD
+    remark = next(h.remark for h in s.hand if h.key == "hertz_first_yield_line_load")
+    assert remark == "the post yields first at the bore under the load line, not at the contact"

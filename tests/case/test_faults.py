@@ -202,7 +202,8 @@ def _refusal(data):
         (
             ("post", "steel"),
             "S355",
-            '[post] steel = "S355": is not a known steel; allowed: "EN 10025-2 S235", ',
+            '[post] steel = "S355": is not a known steel; did you mean "EN 10025-2 S355" or'
+            ' "EN 10210-1 S355H"? allowed: "EN 10025-2 S235", ',
         ),
         (
             ("section", 1, "steel"),
@@ -284,8 +285,22 @@ def test_every_fault_is_told_at_once(data):
 
 
 def test_a_line_break_in_a_value_stays_in_its_line(data):
-    data["section"][1] |= {"name": "two\nlines", "wall": "80\nmm"}
+    data["section"][1] |= {"wall": "80\nmm"}
     assert _refusal(data).count("\n") == 0
+
+
+@pytest.mark.parametrize("text", ["two\nlines", "a\x1b[31mred", "a\u2028b", "bell\x07"])
+@pytest.mark.parametrize("location", [("title",), ("section", 1, "name")])
+def test_what_would_garble_a_page_is_refused(data, location, text):
+    refusal = _refusal(_changed(data, location, text))
+    assert "without control characters" in refusal
+    assert not {"\n", "\x1b", "\x07"} & set(refusal)
+
+
+@pytest.mark.parametrize("text", ["Brücke 3", "鋼管", "a\u00a0b", "[bold]", "C:\\x", "🏗️"])
+def test_other_names_are_taken_as_they_are(data, text):
+    case = case_from_dict(_changed(data, ("section", 1, "name"), text))
+    assert case.sections[1].name == text
 
 
 anything = st.recursive(

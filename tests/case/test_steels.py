@@ -106,10 +106,23 @@ def test_refuses_what_the_standard_does_not_list(name, thickness, product, messa
 
 def test_an_unknown_steel_lists_all_the_known():
     with pytest.raises(InputError) as refusal:
-        steel("S355", 20.0, "plate")
+        steel("St 52", 20.0, "plate")
     assert str(refusal.value) == (
         'is not a known steel; allowed: "EN 10025-2 S235", "EN 10025-2 S275", "EN 10025-2 S355", '
         '"EN 10210-1 S235H", "EN 10210-1 S275H", "EN 10210-1 S355H", "ASTM A36", '
         '"ASTM A572 Gr 50", "ASTM A500 Gr B round", "ASTM A500 Gr C round", "ASTM A53 Gr B", '
         '"ASTM A1085", "ASTM A106 Gr B"'
     )
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("astm a36", '"ASTM A36"'),
+        ("S355H", '"EN 10210-1 S355H"'),
+        ("A572 Gr. 50", '"ASTM A572 Gr 50"'),
+    ],
+)
+def test_a_steel_written_otherwise_is_recognised_and_named(written, meant):
+    with pytest.raises(InputError, match=f"did you mean {meant}\\?"):
+        steel(written, 20.0, "plate")

@@ -123,3 +123,51 @@ def test_a_load_beyond_the_model_is_null(comparison):
     member = replace(first.member, first_yield_line_load=None)
     other = replace(comparison, sections=(replace(first, member=member),))
     assert document(other)["sections"][0]["member"]["first_yield_line_load"] is None
+
+
+def test_every_figure_of_a_section_is_the_results_own(comparison):
+    content = document(comparison)
+    assert content["satisfied"] is comparison.satisfied
+    for key in ("by_concentration", "by_utilisation", "by_mass"):
+        assert content[key] == list(getattr(comparison, key))
+    for r, s in zip(comparison.sections, content["sections"], strict=True):
+        for key, value in {
+            "peak_contact_pressure": r.peak_pressure, "half_width": r.half_width,
+            "approach": r.approach, "added_hoop_stress": r.added_hoop,
+            "stress_concentration": r.stress_concentration,
+        }.items():  # fmt: skip
+            assert (s[key], s[f"{key}_uncertainty"]) == (value.value, value.uncertainty)
+        assert (s["utilisation"], s["satisfied"]) == (r.utilisation, r.satisfied)
+        assert s["residuals"] == {
+            "force_balance": r.reading.state.force_balance,
+            "complementarity": r.reading.state.complementarity,
+        }
+        assert all(value > 0.0 for value in s["residuals"].values())
+        if r.bore_hoop:
+            assert s["bore_hoop_stress"]["under_load"] == r.bore_hoop[0].value > 0.0
+            assert s["bore_hoop_stress"]["at_side"] == r.bore_hoop[1].value < 0.0
+        for found, body in ((s["member"], r.member), (s["plate"], r.plate)):
+            for place, peak in zip(
+                (found, *found["places"]), (body.peak, *body.places), strict=True
+            ):
+                value = place.get("peak_von_mises", place.get("von_mises"))
+                assert (value, place["x"], place["y"], place["zone"], place["depth"]) == (
+                    peak.von_mises, peak.x, peak.y, peak.zone, peak.depth
+                )  # fmt: skip
+                assert place["depth_in_half_widths"] == peak.depth / r.half_width.value
+            assert found["uncertainty"] == body.uncertainty
+            assert found["utilisation"] == body.utilisation
+            assert found["satisfied"] is body.satisfied
+            assert found["first_yield_line_load"] == body.first_yield_line_load
+            assert (found["max_shear"], found["max_shear_uncertainty"]) == (
+                body.max_shear.value, body.max_shear.uncertainty
+            )  # fmt: skip
+            assert found["material"]["yield_strength"] == body.material.yield_strength
+        for found, check in zip(s["hand_checks"], r.hand, strict=True):
+            assert (found["hand"], found["computed"]) == (check.hand, check.computed)
+            assert found["difference"] == check.difference
+
+
+def test_rankings_are_each_their_own(comparison):
+    content = document(replace(comparison, by_mass=("m",), by_utilisation=("u",)))
+    assert (content["by_mass"], content["by_utilisation"]) == (["m"], ["u"])

@@ -109,3 +109,20 @@ def test_the_file_is_the_same_text_without_trailing_blanks(comparison, tmp_path,
     monkeypatch.delitem(os.environ, "FORCE_COLOR")
     expected = "\n".join(line.rstrip() for line in _printed(comparison).splitlines())
     assert written == f"{expected}\n"
+
+
+def test_a_dumb_terminal_gets_the_whole_table(comparison):
+    text = io.StringIO()
+    dumb = Console(file=text, force_terminal=True, color_system=None, _environ={"TERM": "dumb"})
+    assert dumb.size.width == 80
+    print_comparison(comparison, dumb)
+    assert "…" not in text.getvalue()
+    for result in comparison.sections:
+        assert f"{result.member.peak.von_mises:.0f}" in text.getvalue()
+
+
+def test_the_answer_comes_before_the_hand_formulas(comparison, tmp_path):
+    write_table(comparison, tmp_path / "t.txt")
+    text = (tmp_path / "t.txt").read_text()
+    assert text.index("Answer") < text.index("hand formulas beside computed values")
+    assert text.rstrip().splitlines()[-1].startswith("Caution: ")
