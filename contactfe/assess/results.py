@@ -22,8 +22,8 @@ class BodyResult:
 
     ``peak`` is the largest of ``places`` (one peak per zone, largest first), ``uncertainty`` its
     numerical uncertainty; ``utilisation`` is peak · margin / yield strength; ``satisfied`` holds
-    with the uncertainty added. ``first_yield_line_load`` is None where it lies beyond the largest
-    patch the model allows.
+    with the uncertainty added. ``first_yield_line_load``, with its own numerical
+    uncertainty, is None where it lies beyond what the model carries.
     """
 
     material: Material
@@ -34,6 +34,7 @@ class BodyResult:
     utilisation: float
     satisfied: bool
     first_yield_line_load: float | None
+    first_yield_uncertainty: float | None
 
 
 @dataclass(frozen=True)

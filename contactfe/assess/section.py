@@ -183,10 +183,14 @@ def _body(
     fine: tuple[Peak, ...],
     coarse: tuple[Peak, ...],
     shear: Value,
-    first_yield: float | None,
+    first_yield: tuple[float, float] | None,
 ) -> BodyResult:
     peak, allowed = fine[0], steel.yield_strength / case.yield_margin
     margin = uncertainty(peak.von_mises, coarse[0].von_mises)
+    load = blur = None
+    if first_yield is not None:
+        load, power = first_yield
+        blur = load * (margin / peak.von_mises + _YIELD_TOLERANCE) / power
     return BodyResult(
         steel,
         peak,
@@ -195,7 +199,8 @@ def _body(
         shear,
         peak.von_mises / allowed,
         peak.von_mises + margin <= allowed,
-        first_yield,
+        load,
+        blur,
     )
 
 
@@ -205,8 +210,8 @@ def _first_yield(
     reading: Reading,
     steel: Material,
     peaks: Callable[[Reading], tuple[Peak, ...]],
-) -> float | None:
-    """Line load (N/mm) at which a body's peak von Mises stress reaches yield strength.
+) -> tuple[float, float] | None:
+    """Line load (N/mm) at which a body's peak von Mises stress reaches yield, and its power there.
 
     The peak grows like a power of the load, about a half for Hertz and one for ring bending, so the
     secant method in logarithms settles in a few steps, each on the factored bodies. None where that
@@ -228,10 +233,11 @@ def _first_yield(
         except SolveError:
             return None
         last, excess = excess, _excess(peaks(reading), steel)
+        if abs(step) > _YIELD_TOLERANCE:  # of a shorter one the difference is noise
+            slope = float(np.clip((excess - last) / step, 0.1, 1.5))
         allowed = reading.half_width <= widest and travels_little(section, reading)
         if abs(excess) < _YIELD_TOLERANCE or (excess < 0.0 and not allowed):
-            return load if allowed else None
-        slope = float(np.clip((excess - last) / step, 0.1, 1.5))
+            return (load, slope) if allowed else None
     return None
 
 

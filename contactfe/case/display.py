@@ -100,16 +100,26 @@ class Display:
         return {unit.dimension: unit for unit in units}[dimension]
 
 
+def _stress(decimals: int) -> Callable[[float], str]:
+    """Fixed decimals, but never fewer than two digits that count."""
+
+    def form(value: float) -> str:
+        small = 0.0 < abs(value) < 10.0 ** (1 - decimals)
+        return significant(value, 2) if small else f"{value:.{decimals}f}"
+
+    return form
+
+
 SI = Display(
     Unit("mm", "length", "{:.5g}".format),
-    Unit("MPa", "stress", "{:.0f}".format),
+    Unit("MPa", "stress", _stress(0)),
     Unit("N/mm", "line load", significant),
     Unit("kg/m", "mass per length", significant),
 )
 # A ksi is 7 MPa: its first decimal is worth about what a whole MPa is.
 US = Display(
     Unit("in", "length", "{:.5g}".format),
-    Unit("ksi", "stress", "{:.1f}".format),
+    Unit("ksi", "stress", _stress(1)),
     Unit("kip/in", "line load", significant),
     Unit("lb/ft", "mass per length", significant),
 )

@@ -136,7 +136,7 @@ def _section(case: Case, result: SectionResult) -> Json:
 
 
 def _body(body: BodyResult, half_width: float) -> Json:
-    load = body.first_yield_line_load
+    load, blur = body.first_yield_line_load, body.first_yield_uncertainty
     return {
         "peak_von_mises": float(body.peak.von_mises),
         "x": float(body.peak.x),
@@ -146,6 +146,7 @@ def _body(body: BodyResult, half_width: float) -> Json:
         "depth_in_half_widths": float(body.peak.depth / half_width),
         "uncertainty": float(body.uncertainty),
         "first_yield_line_load": None if load is None else float(load),
+        "first_yield_line_load_uncertainty": None if blur is None else float(blur),
         "utilisation": float(body.utilisation),
         "satisfied": bool(body.satisfied),
         **_value("max_shear", body.max_shear),

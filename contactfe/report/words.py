@@ -25,7 +25,7 @@ CAUTIONS = (
 """What must stand on every page that may end in a calculation file."""
 
 BEYOND = "beyond model"
-"""In place of a line load at first yield that would need a wider patch than the model allows."""
+"""In place of a line load at first yield that lies beyond what the model carries."""
 
 
 def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:
@@ -40,7 +40,8 @@ def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:
     figure, blur = value.value, value.uncertainty
     if unit is not None:
         figure, blur = unit.of(figure), unit.of(blur)
-    decimals = max(0, -math.floor(math.log10(blur))) if blur > 0.0 else 3
+    # 0.098 is shown as 0.1, and so counts as having one decimal.
+    decimals = max(0, -math.floor(math.log10(float(f"{blur:.1g}")))) if blur > 0.0 else 3
     return f"{figure:.{decimals}f}", f"± {blur:.{decimals}f}"
 
 
@@ -81,9 +82,9 @@ def verdict(body: BodyResult, case: Case) -> str:
 
 
 def first_yield(body: BodyResult, units: Display) -> str:
-    """Line load at first yield, without the unit."""
-    load = body.first_yield_line_load
-    return BEYOND if load is None else units.line_load.number(load)
+    """Line load at first yield and its uncertainty, without the unit."""
+    load, blur = body.first_yield_line_load, body.first_yield_uncertainty
+    return BEYOND if load is None or blur is None else pair(Value(load, blur), units.line_load)
 
 
 def how_held(case: Case) -> str:

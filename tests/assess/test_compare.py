@@ -105,6 +105,9 @@ def test_the_load_at_first_yield_gives_yield_when_solved_anew(answer, name, body
     c = case([(150.0, result.section.wall)], line_load=load)
     again = assess(c)
     assert getattr(again, body).peak.von_mises == pytest.approx(690.0, rel=4e-3)
+    # The interval is that of the stress through the power of the load: a half (contact) to one.
+    blur = getattr(result, body).first_yield_uncertainty / load
+    assert 0.003 <= blur <= 0.03
 
 
 def test_no_first_yield_within_the_model_is_none():

@@ -84,8 +84,12 @@ def test_the_table_is_in_us_units(table, comparison):
     main = table.split("hand formulas")[0]
     for r in comparison.sections:
         cells = next(t for t in main.splitlines() if r.section.name in t)
-        mass, a, p0, K, body, peak, sign, _, *_, load = cells.split(r.section.name)[1].split()
-        assert (body, sign) == ("post", "±")
+        mass, a, p0, K, body, peak, sign, _, *_, load, plus, blur = cells.split(r.section.name)[
+            1
+        ].split()
+        assert (body, sign, plus) == ("post", "±", "±")
+        shown = _shown(r.member.first_yield_uncertainty, "line load")
+        assert float(blur) == pytest.approx(shown, rel=0.5)  # one digit
         for cell, value, dimension in (
             (mass, r.mass_per_length, "mass per length"),
             (a, r.half_width.value, "length"),
@@ -94,7 +98,7 @@ def test_the_table_is_in_us_units(table, comparison):
             (load, r.member.first_yield_line_load, "line load"),
         ):
             # To the place of the uncertainty's first digit, 0.3 % or more: half of that at most.
-            assert float(cell) == pytest.approx(_shown(value, dimension), rel=2e-3)
+            assert float(cell) == pytest.approx(_shown(value, dimension), rel=3e-3)
         assert float(K) == pytest.approx(r.stress_concentration.value, rel=2e-3)
 
 
