@@ -7,9 +7,10 @@ import pytest
 from bodies import case
 
 from contactfe.assess import level, places
+from contactfe.assess.accuracy import added_hoop, solve_levels, uncertainty
 from contactfe.assess.compare import compare
 from contactfe.assess.level import Bodies, build, read
-from contactfe.assess.section import added_hoop, assess_section, solve_levels, uncertainty
+from contactfe.assess.section import assess_section
 from contactfe.hand import hertz, thick_ring
 
 SECTIONS = [(150.0, None), (150.0, 37.5), (150.0, 25.0), (150.0, 16.0)]

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 from bodies import case
 
+from contactfe.assess.accuracy import Levels, solve_levels
 from contactfe.assess.level import Bodies
-from contactfe.assess.section import Levels, solve_levels
 from contactfe.hand import thick_ring
 
 RADIUS, LOAD = 75.0, 200.0

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 from bodies import case
 
+from contactfe.assess.accuracy import added_hoop, solve_levels
 from contactfe.assess.level import Bodies, build, read
-from contactfe.assess.section import added_hoop, solve_levels
 from contactfe.hand import hertz, thick_ring
 
 WALLS = [None, 52.5, 37.5, 30.0, 25.0, 20.0, 16.0, 12.0]
