@@ -46,7 +46,9 @@ def cli() -> None:
     " on standard output, and write files only if --out is given.",
 )
 @click.option(
-    "--strict", is_flag=True, help="Exit with status 1 unless every section stays below yield."
+    "--strict",
+    is_flag=True,
+    help="Exit with status 1 unless every section stays below yield with the margin asked for.",
 )
 def compare(case_file: str, out: str | None, json_to: str | None, strict: bool) -> None:
     """Compare the sections of a case: which one relieves the contact, by how much, and why.
