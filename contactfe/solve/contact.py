@@ -13,6 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.linalg import solve_triangular
+from scipy.optimize import brentq, nnls
 
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Floats
@@ -79,14 +81,17 @@ def solve_contact(
     for iteration in range(1, most + 1):
         pressure, travel = _on_active(system, line_load, active)
         gap = S @ pressure + g0 - w * travel
-        touching = pressure - scale * gap > 0.0
-        if np.array_equal(touching, active):
+        measure = pressure - scale * gap
+        touching = measure > 0.0
+        # A node that just touches, without pressure, may count as either.
+        undecided = np.abs(measure) <= 1e-12 * np.abs(measure).max()
+        if np.all((touching == active) | undecided):
             residual = _checked(system, line_load, pressure, gap)
             return ContactSolution(pressure, travel, iteration, residual)
-        if active.tobytes() in seen:
-            touching = _one_change(active, touching, pressure - scale * gap)
         seen.add(active.tobytes())
-        active = touching if touching.any() else active
+        # A set met before means a cycle, which is rare; a sure but slower way leads out of it. One
+        # node at least carries pressure, because the pressures add up to the load.
+        active = touching if touching.tobytes() not in seen else _by_travel(system, line_load)
     raise SolveError(
         f"the contact did not settle in {most} iterations at {line_load:g} N/mm:"
         " a finer mesh or a wider contact zone is needed"
@@ -111,14 +116,31 @@ def _on_active(
     return pressure, float(solution[n] * size)
 
 
-def _one_change(
-    active: NDArray[np.bool_], touching: NDArray[np.bool_], measure: Floats
-) -> NDArray[np.bool_]:
-    """Move only the worst node: leaves a cycle that moving all nodes at once can fall into."""
-    worst = np.argmax(np.where(active != touching, np.abs(measure), -1.0))
-    changed = active.copy()
-    changed[worst] = touching[worst]
-    return changed
+def _by_travel(system: ContactSystem, line_load: float) -> NDArray[np.bool_]:
+    """The touching nodes, by search over the travel.
+
+    At a given travel the pressures solve a non-negative least squares problem, whose algorithm is
+    finite (Lawson and Hanson, Solving Least Squares Problems (1974): from memory, not seen), and
+    the load they carry grows with the travel.
+    """
+    L = np.linalg.cholesky(system.compliance)
+
+    def pressures(travel: float) -> Floats:
+        right = solve_triangular(L, system.weight * travel - system.gap, lower=True)
+        found: Floats = nnls(L.T, right)[0]
+        return found
+
+    def excess(travel: float) -> float:
+        return float(system.weight @ pressures(travel)) - line_load
+
+    low = float((system.gap / system.weight).min())  # nothing touches yet
+    reach = line_load * float(np.mean(np.diag(system.compliance) / system.weight**2))
+    while excess(low + reach) <= 0.0:
+        reach *= 2.0
+    touching: NDArray[np.bool_] = (
+        pressures(brentq(excess, low, low + reach, xtol=1e-14 * reach)) > 0
+    )
+    return touching
 
 
 def _checked(system: ContactSystem, line_load: float, pressure: Floats, gap: Floats) -> float:

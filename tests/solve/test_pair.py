@@ -10,7 +10,7 @@ from contactfe.errors import SolveError
 from contactfe.hand import hertz
 from contactfe.solve import contact, holds
 from contactfe.solve.condense import Hold, condense
-from contactfe.solve.contact import solve_contact
+from contactfe.solve.contact import ContactSystem, solve_contact
 from contactfe.solve.elastic import Elastic
 from contactfe.solve.field import sample
 from contactfe.solve.pair import (
@@ -244,3 +244,42 @@ def test_no_pressure_is_read_outside_the_line(tube, bed):
     ends = state.pressure.copy()
     ends[[0, -1]] = 1.0  # so that reading past the ends would show
     assert pressure_at(replace(state, pressure=ends), np.array([-50.0, 50.0])) == pytest.approx(0.0)
+
+
+# A compliance, and gaps, on which moving all nodes at once returns to a set met before.
+CYCLING = ContactSystem(
+    np.array(
+        [
+            [82.0, -35.0, -56.0, 35.0, 10.0, -61.0],
+            [-35.0, 156.0, -13.0, -67.0, -15.0, 102.0],
+            [-56.0, -13.0, 63.0, -5.0, 0.0, 29.0],
+            [35.0, -67.0, -5.0, 63.0, 40.0, -69.0],
+            [10.0, -15.0, 0.0, 40.0, 60.0, -44.0],
+            [-61.0, 102.0, 29.0, -69.0, -44.0, 111.0],
+        ]
+    ),
+    np.ones(6),
+    np.array([-3.0, 11.0, -4.0, 3.0, -4.0, 1.0]),
+)
+
+
+def test_a_cycle_of_active_sets_is_left(monkeypatch):
+    used = []
+    honest = contact._by_travel
+    monkeypatch.setattr(contact, "_by_travel", lambda *words: used.append(1) or honest(*words))
+    solution = solve_contact(CYCLING, 1.0)
+    assert used  # else this test is of nothing
+    gap = CYCLING.compliance @ solution.pressure + CYCLING.gap - solution.travel
+    assert solution.pressure.min() >= 0.0
+    assert gap.min() > -1e-12
+    assert np.abs(gap * solution.pressure).max() < 1e-12
+    assert solution.pressure.sum() == pytest.approx(1.0)
+
+
+def test_a_node_that_just_touches_is_no_reason_to_go_on_for_ever():
+    # By symmetry the middle node has neither pressure nor gap: rounding decides its sign.
+    compliance = np.array([[2.0, 1.0, 0.0], [1.0, 2.0, 1.0], [0.0, 1.0, 2.0]])
+    system = ContactSystem(compliance, np.ones(3), np.array([0.0, 0.0, 0.0]))
+    solution = solve_contact(system, 1.0)
+    assert solution.pressure == pytest.approx([0.5, 0.0, 0.5])
+    assert solution.iterations < 5
