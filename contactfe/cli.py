@@ -56,10 +56,13 @@ def compare(case_file: str, out: str | None, json_to: str | None, strict: bool) 
     Exit status: 0 if solved, 1 with --strict if a section does not pass, 2 for bad input,
     3 if not solved, 130 if stopped.
     """
+    from rich.console import Console
+
     from contactfe.assess.compare import compare as compare_sections
     from contactfe.case import read_case
     from contactfe.report.document import document, write_json
     from contactfe.report.output import check_file, check_folder, default_folder, save
+    from contactfe.report.table import print_comparison
 
     case = read_case(case_file)
     alone = json_to == "-"
@@ -75,22 +78,12 @@ def compare(case_file: str, out: str | None, json_to: str | None, strict: bool) 
     if alone:
         click.echo(json.dumps(document(answer), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        _print_table(answer)
+        print_comparison(answer, Console())
         if json_to is not None:
             write_json(Path(json_to), document(answer))
         click.echo(f"{len(written)} files written to {folder}")
     if strict and not answer.satisfied:
         sys.exit(NOT_SATISFIED)
-
-
-def _print_table(answer: object) -> None:
-    from rich.console import Console
-
-    from contactfe.assess.results import Comparison
-    from contactfe.report.table import print_comparison
-
-    assert isinstance(answer, Comparison)
-    print_comparison(answer, Console())
 
 
 @contextmanager

@@ -7,6 +7,7 @@ for that. What the two levels differ by is the uncertainty of the fine one.
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from contactfe.assess.handchecks import contact_modulus
 from contactfe.assess.level import Bodies, Level, Reading, build, read
 from contactfe.assess.limits import check_patch, check_slimness, check_travel
 from contactfe.assess.results import Value
@@ -77,9 +78,7 @@ def added_hoop(levels: Levels) -> Value:
 
 def hertz_half_width(case: Case, section: Section) -> float:
     """Half-width by Hertz for the case's line load, mm."""
-    a, b = case.post_material(section), case.plate_material
-    E_star = hertz.contact_modulus(a.young, a.poisson, b.young, b.poisson, case.state)
-    return float(hertz.half_width(case.line_load, section.radius, E_star))
+    return float(hertz.half_width(case.line_load, section.radius, contact_modulus(case, section)))
 
 
 def uncertainty(fine: float, coarse: float) -> float:
@@ -115,6 +114,4 @@ def _settled(
             expected = reading.half_width
         if not peak_fits:
             focus = (peak.x, peak.y)
-    raise SolveError(
-        f"section {section.name!r}: no mesh of {_MOST_MESHES} held the contact patch and the peak"
-    )
+    raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch and the peak")

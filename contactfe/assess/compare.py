@@ -9,6 +9,7 @@ from contactfe.assess.reason import reason
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.section import assess_section
 from contactfe.case import Case
+from contactfe.errors import SolveError
 
 
 def compare(case: Case, progress: Callable[[str], None] | None = None) -> Comparison:
@@ -35,7 +36,10 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
         for section in case.sections:
             if progress is not None:
                 progress(section.name)
-            results.append(assess_section(case, section, bodies))
+            try:
+                results.append(assess_section(case, section, bodies))
+            except SolveError as error:
+                raise SolveError(f"{case.source}: section “{section.name}”: {error}") from error
 
     def ranked(key: Callable[[SectionResult], float]) -> tuple[str, ...]:
         return tuple(r.section.name for r in sorted(results, key=key))

@@ -70,10 +70,7 @@ def _read_anew(bodies: Bodies, levels: list[Level], load: float, expected: float
         if low <= reading.half_width / fitting[-1].grading.half_width <= high:
             return reading
         expected = reading.half_width
-    raise SolveError(
-        f"section {levels[0].section.name!r}: no mesh held the contact patch at"
-        f" {bodies.case.display.line_load.text(load)}"
-    )
+    raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch")
 
 
 def _excess(peaks: tuple[Peak, ...], steel: Material) -> float:

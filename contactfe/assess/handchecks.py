@@ -33,11 +33,17 @@ def hand_checks(
     )
 
 
+def contact_modulus(case: Case, section: Section) -> float:
+    """E* of the steels of a section and its plate, in the plane state of the case, MPa."""
+    a, b = case.post_material(section), case.plate_material
+    return hertz.contact_modulus(a.young, a.poisson, b.young, b.poisson, case.state)
+
+
 def _hertz(
     case: Case, section: Section, reading: Reading, member: BodyResult, plate: BodyResult
 ) -> tuple[HandCheck, ...]:
     a, b = case.post_material(section), case.plate_material
-    E_star = hertz.contact_modulus(a.young, a.poisson, b.young, b.poisson, case.state)
+    E_star = contact_modulus(case, section)
     width = float(hertz.half_width(case.line_load, section.radius, E_star))
     p0 = float(hertz.peak_pressure(case.line_load, section.radius, E_star))
     why = _why_not_half_space(case, section, reading.half_width)

@@ -141,20 +141,20 @@ def read(level: Level, line_load: float) -> Reading:
         across, along, *_ = _at(member, 0.0, radius)
         centre = (float(along), float(across))
     return Reading(
-        state,
-        a,
-        float(state.pressure.max()),
-        member,
-        plate,
-        member_peaks(in_member, level.outline, a),
-        plate_peaks(in_plate, level.plate_outline, a),
-        float(in_member.max_shear.max()),
-        float(in_plate.max_shear.max()),
-        hoop,
-        centre,
-        float(_at(member, 0.0, 0.0)[0]) + on_axis,
-        float(_at(plate, 0.0, 0.0)[0]) + on_axis,
-        seconds,
+        state=state,
+        half_width=a,
+        peak_pressure=float(state.pressure.max()),
+        member_field=member,
+        plate_field=plate,
+        member_peaks=member_peaks(in_member, level.outline, a),
+        plate_peaks=plate_peaks(in_plate, level.plate_outline, a),
+        member_shear=float(in_member.max_shear.max()),
+        plate_shear=float(in_plate.max_shear.max()),
+        bore_hoop=hoop,
+        centre=centre,
+        member_added=float(_at(member, 0.0, 0.0)[0]) + on_axis,
+        plate_added=float(_at(plate, 0.0, 0.0)[0]) + on_axis,
+        solve_seconds=seconds,
     )
 
 

@@ -28,9 +28,8 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     )
     plate = body(case.plate_material, lambda r: r.plate_peaks, value(lambda r: r.plate_shear))
     bore_hoop = None
-    if best.bore_hoop and rough.bore_hoop:
-        under, side = zip(best.bore_hoop, rough.bore_hoop, strict=True)
-        bore_hoop = (Value(under[0], uncertainty(*under)), Value(side[0], uncertainty(*side)))
+    if best.bore_hoop is not None:
+        bore_hoop = (value(lambda r: _hoop(r)[0]), value(lambda r: _hoop(r)[1]))
     nominal = case.line_load / section.outside_diameter
     return SectionResult(
         section=section,
@@ -52,6 +51,12 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     )
 
 
+def _hoop(reading: Reading) -> tuple[float, float]:
+    """Hoop stresses at the bore, of a section that has one."""
+    assert reading.bore_hoop is not None
+    return reading.bore_hoop
+
+
 def _body(
     case: Case,
     steel: Material,
@@ -67,13 +72,13 @@ def _body(
         load, power = yields_at
         blur = load * (margin / peak.von_mises + YIELD_TOLERANCE) / power
     return BodyResult(
-        steel,
-        peak,
-        margin,
-        fine,
-        shear,
-        peak.von_mises / allowed,
-        peak.von_mises + margin <= allowed,
-        load,
-        blur,
+        material=steel,
+        peak=peak,
+        uncertainty=margin,
+        places=fine,
+        max_shear=shear,
+        utilisation=peak.von_mises / allowed,
+        satisfied=peak.von_mises + margin <= allowed,
+        first_yield_line_load=load,
+        first_yield_uncertainty=blur,
     )

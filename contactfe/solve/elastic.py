@@ -6,15 +6,15 @@ displacement components are the degrees of freedom 2k (along x) and 2k + 1 (alon
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import coo_matrix, csc_matrix
 from skfem import Basis, ElementTriP2, MeshTri2
 
+from contactfe.hand.check import State
+
 Floats = NDArray[np.float64]
-State = Literal["plane strain", "plane stress"]
 
 
 @dataclass(frozen=True)
@@ -46,12 +46,6 @@ class Elastic:
         """(E′, ν′) of σt − ν′σn = E′ε for the stretch ε of a surface, MPa and 1."""
         E, nu = self.young, self.poisson
         return (E / (1.0 - nu**2), nu / (1.0 - nu)) if self.state == "plane strain" else (E, nu)
-
-    def out_of_plane_stress(self, sxx: Floats, syy: Floats) -> Floats:
-        """σz from the in-plane normal stresses: ν(σx + σy) in plane strain, 0 in plane stress."""
-        if self.state == "plane strain":
-            return self.poisson * (sxx + syy)
-        return np.zeros_like(sxx)
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from skfem import ElementTriP2, MeshTri2
 
+from contactfe.hand.stress import out_of_plane
 from contactfe.solve.condense import CondensedBody
 from contactfe.solve.elastic import Floats
 from contactfe.solve.recovery import recover
@@ -46,7 +47,8 @@ class Samples:
 def stress_field(body: CondensedBody, u: Floats, contact_pressure: Floats) -> StressField:
     """Stress of a body displaced by ``u`` (2N,) under ``contact_pressure`` (N,) at its nodes."""
     plane = recover(body, u, contact_pressure)
-    out = body.material.out_of_plane_stress(plane[:, 0], plane[:, 1])
+    steel = body.material
+    out = out_of_plane(plane[:, 0], plane[:, 1], steel.poisson, steel.state)
     stress = np.column_stack([plane[:, 0], plane[:, 1], out, plane[:, 2]])
     return StressField(body.mesh, stress, u.reshape(-1, 2))
 

@@ -100,15 +100,15 @@ def solve_pair(pair: Pair, line_load: float) -> ContactState:
     if not balance <= RESIDUAL_LIMIT:
         raise SolveError(f"forces are out of balance by {balance:.1e} of the line load")
     return ContactState(
-        line_load,
-        pair.member.mesh.doflocs[0, pair.member.contact],
-        solution.pressure,
-        solution.travel,
-        solution.iterations,
-        u,
-        v,
-        balance,
-        solution.complementarity,
+        line_load=line_load,
+        x=pair.member.mesh.doflocs[0, pair.member.contact],
+        pressure=solution.pressure,
+        approach=solution.travel,
+        iterations=solution.iterations,
+        member_displacement=u,
+        plate_displacement=v,
+        force_balance=balance,
+        complementarity=solution.complementarity,
     )
 
 

@@ -11,7 +11,9 @@ from contactfe.assess.accuracy import added_hoop, solve_levels, uncertainty
 from contactfe.assess.compare import compare
 from contactfe.assess.level import Bodies, build, read
 from contactfe.assess.section import assess_section
+from contactfe.errors import SolveError
 from contactfe.hand import hertz, thick_ring
+from contactfe.solve import recovery
 
 SECTIONS = [(150.0, None), (150.0, 37.5), (150.0, 25.0), (150.0, 16.0)]
 
@@ -311,3 +313,23 @@ def test_the_remark_on_first_yield_names_the_place_that_yields():
     assert s.member.peak.zone == places.BORE_UNDER_LOAD
     remark = next(h.remark for h in s.hand if h.key == "hertz_first_yield_line_load")
     assert remark == "the post yields first at the bore under the load line, not at the contact"
+
+
+def test_a_section_that_cannot_be_solved_is_named(monkeypatch):
+    def fails(*_):
+        raise SolveError("forces are out of balance")
+
+    monkeypatch.setattr(level, "solve_pair", fails)
+    with pytest.raises(
+        SolveError, match=r"^<data>: section “150 x 25”: forces are out of balance$"
+    ):
+        compare(case([(150.0, 25.0)]))
+
+
+def test_bore_stress_does_not_hang_on_the_weight_of_surface_rows(monkeypatch):
+    # The weight is a choice: sixteen times it must give the same bore.
+    c = case([(150.0, 52.5)], line_load=200.0, held_by="opposed")
+    made = build(Bodies(c), c.sections[0], 0.41, 1.0)
+    chosen = read(made, 200.0).bore_hoop
+    monkeypatch.setattr(recovery, "SURFACE_WEIGHT", 16.0 * recovery.SURFACE_WEIGHT)
+    assert read(made, 200.0).bore_hoop == pytest.approx(chosen, rel=1e-3)
