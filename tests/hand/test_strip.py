@@ -1,0 +1,219 @@
+"""Plate strip: the beam equations, energy and reciprocity, limits, and the exact elastic strip."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.integrate import quad
+
+from contactfe.hand import strip
+
+L, T = 400.0, 50.0
+D = strip.bending_stiffness(T, 200e3, 0.3, "plane strain")
+S = strip.shear_stiffness(T, 200e3, 0.3)
+Q = 1000.0
+edges = st.sampled_from(["supported", "clamped"])
+shear = st.sampled_from([np.inf, S, S / 20])
+place = st.floats(-0.45 * L, 0.45 * L)
+
+
+def ratio(shear_stiffness):
+    return 12 * D / (shear_stiffness * L**2)
+
+
+class TestStatics:
+    @given(place, edges, shear)
+    def test_reactions_balance_the_load(self, e, held, s):
+        left, right, m_left, m_right = strip.reactions(Q, L, e, held, ratio(s))
+        assert left + right == pytest.approx(Q)
+        # About the middle; a moment M at an edge turns the strip as M and −M do.
+        turning = (left - right) * L / 2 + Q * e + m_left - m_right
+        assert turning == pytest.approx(0.0, abs=1e-9 * Q * L)
+
+    @given(place, edges, shear)
+    def test_moment_meets_the_edges_and_its_slope_is_the_shear(self, e, held, s):
+        left, right, m_left, m_right = strip.reactions(Q, L, e, held, ratio(s))
+        ends = strip.moment([-L / 2, L / 2], Q, L, e, held, ratio(s))
+        np.testing.assert_allclose(ends, [m_left, m_right], atol=1e-9 * Q * L)
+        under = strip.moment(e, Q, L, e, held, ratio(s))
+        assert under == pytest.approx(m_left + left * (L / 2 + e), rel=1e-12)
+        assert under == pytest.approx(m_right + right * (L / 2 - e), rel=1e-9)
+        everywhere = strip.moment(np.linspace(-L / 2, L / 2, 101), Q, L, e, held, ratio(s))
+        assert everywhere.max() <= under * (1 + 1e-12)
+
+    @given(place)
+    def test_moment_under_the_load(self, e):
+        l, r = L / 2 + e, L / 2 - e
+        supported = strip.moment(e, Q, L, e, "supported")
+        assert supported == pytest.approx(Q * l * r / L)
+        clamped = strip.moment(e, Q, L, e, "clamped")
+        assert clamped == pytest.approx(2 * Q * l**2 * r**2 / L**3)
+
+
+class TestDeflection:
+    @given(place, place, edges, shear)
+    def test_reciprocity(self, one, other, held, s):
+        there = strip.deflection(one, Q, L, other, held, D, s)
+        here = strip.deflection(other, Q, L, one, held, D, s)
+        assert there == pytest.approx(here, rel=1e-9)
+
+    @given(place, edges, shear)
+    def test_work_of_the_load_is_the_energy_stored(self, e, held, s):
+        def stored(x):
+            return strip.moment(x, Q, L, e, held, ratio(s)) ** 2 / D
+
+        bent = quad(stored, -L / 2, e)[0] + quad(stored, e, L / 2)[0]
+        left, right, _, _ = strip.reactions(Q, L, e, held, ratio(s))
+        sheared = (left**2 * (L / 2 + e) + right**2 * (L / 2 - e)) / s
+        work = Q * strip.deflection(e, Q, L, e, held, D, s)
+        assert work == pytest.approx(bent + sheared, rel=1e-9)
+
+    @given(place, edges, shear)
+    def test_edges_do_not_move_and_clamped_sections_do_not_turn(self, e, held, s):
+        ends = np.array([-L / 2, L / 2])
+        np.testing.assert_allclose(strip.deflection(ends, Q, L, e, held, D, s), 0, atol=1e-12)
+        if held == "clamped":
+            left, right, _, _ = strip.reactions(Q, L, e, held, ratio(s))
+            sheared = np.array([left, -right]) / s
+            found = strip.slope(ends, Q, L, e, held, D, s)
+            np.testing.assert_allclose(found, sheared, atol=1e-14)
+
+    @given(place, edges, shear, st.floats(-0.49 * L, 0.49 * L))
+    def test_slope_is_the_derivative(self, e, held, s, x):
+        h = 1e-3
+        after = strip.deflection(x + h, Q, L, e, held, D, s)
+        before = strip.deflection(x - h, Q, L, e, held, D, s)
+        if abs(x - e) > h:
+            found = strip.slope(x, Q, L, e, held, D, s)
+            # Rounding of w of 1e-16 over h; w''' h² is smaller still.
+            assert found == pytest.approx((after - before) / (2 * h), abs=1e-9)
+
+    @given(place, edges, shear)
+    def test_the_plate_falls_away_towards_its_middle(self, e, held, s):
+        under = strip.slope(e, Q, L, e, held, D, s)
+        opposite = strip.slope(-e, Q, L, -e, held, D, s)
+        assert under == pytest.approx(-opposite, abs=1e-15)
+        assert under * e <= 1e-15
+
+    @pytest.mark.parametrize(("held", "part"), [("supported", 1.0), ("clamped", 0.25)])
+    def test_in_the_middle(self, held, part):
+        bent, sheared = part * Q * L**3 / (48 * D), Q * L / (4 * S)
+        assert strip.deflection(0.0, Q, L, 0.0, held, D) == pytest.approx(bent)
+        assert strip.deflection(0.0, Q, L, 0.0, held, D, S) == pytest.approx(bent + sheared)
+        assert strip.slope(0.0, Q, L, 0.0, held, D, S) == pytest.approx(0.0, abs=1e-15)
+
+    def test_a_round_touches_nearer_the_edge(self):
+        # Surface of the plate −w, of the round s²/(2R) from its lowest point: they are nearest
+        # where the slopes agree.
+        e, R = 80.0, 75.0
+        turn = strip.slope(e, Q, L, e, "supported", D)
+        s = np.linspace(-1, 1, 200001)
+        gap = s**2 / (2 * R) + turn * s
+        assert s[gap.argmin()] == pytest.approx(-R * turn, abs=1e-5)
+        assert s[gap.argmin()] > 0
+
+
+class TestSprings:
+    @given(place, st.floats(10.0, 1e6))
+    def test_each_edge_gives_way_by_its_reaction(self, e, k):
+        left, right, _, _ = strip.reactions(Q, L, e, "supported")
+        found = strip.settlement([-L / 2, L / 2], Q, L, e, k)
+        np.testing.assert_allclose(found, [left / k, right / k], rtol=1e-9)
+
+    @given(place, st.floats(10.0, 1e6))
+    def test_tilt_is_its_slope(self, e, k):
+        ends = strip.settlement([-L / 2, L / 2], Q, L, e, k)
+        assert strip.tilt(Q, L, e, k) == pytest.approx((ends[1] - ends[0]) / L, abs=1e-15 * Q)
+        assert strip.settlement(0.0, Q, L, e, k) == pytest.approx(Q / (2 * k))
+
+
+class TestStiffness:
+    def test_plane_states(self):
+        stress = strip.bending_stiffness(T, 200e3, 0.3, "plane stress")
+        assert stress == pytest.approx(200e3 * T**3 / 12)
+        assert pytest.approx(stress / 0.91) == D
+
+    def test_shear_is_by_the_energy_of_the_parabola(self):
+        # τ = 1.5 (1 − (2y/t)²) times its mean V/t: energy ∫τ²/(2G) dy = V²/(2S).
+        G = 200e3 / 2.6
+        energy = quad(lambda y: (1.5 * (1 - (2 * y / T) ** 2) / T) ** 2 / G, -T / 2, T / 2)[0]
+        assert pytest.approx(1 / energy) == S
+
+
+def transform(k):
+    """Back stress over pressure for a pressure cos kx on an elastic strip of thickness 1.
+
+    From the stress function f(y) cos kx, f'''' − 2k² f'' + k⁴ f = 0: σy = −k² f is −1 on top and 0
+    below, the shear k f' is 0 on both, and σx = f''. Exponentials that fall from either face.
+    """
+
+    def at(y):
+        a, b, u = np.exp(-k * y), np.exp(k * (y - 1)), 1 - y
+        f = np.array([a, y * a, b, u * b])
+        df = np.array([-k * a, (1 - k * y) * a, k * b, (k * u - 1) * b])
+        ddf = np.array([k * k * a, (k * k * y - 2 * k) * a, k * k * b, (k * k * u - 2 * k) * b])
+        return f, df, ddf
+
+    (top, dtop, _), (back, dback, ddback) = at(0.0), at(1.0)
+    rows = [-k * k * top, dtop, -k * k * back, dback]
+    return float(ddback @ np.linalg.solve(rows, [-1.0, 0.0, 0.0, 0.0]))
+
+
+class TestBackStress:
+    def test_local_part_is_that_of_the_exact_strip(self):
+        # Below k = 0.05 the difference is 1/5 to 1e-4, and above 40 only −6/k² is left.
+        local = quad(lambda k: transform(k) - 6 / k**2, 0.05, 40, epsabs=1e-9, limit=200)[0]
+        local += 0.05 / 5 - 6 / 40
+        assert local / np.pi == pytest.approx(-strip.LOCAL_BACK_STRESS, abs=1e-5)
+
+    @pytest.mark.parametrize("k", [0.5, 1.0, 3.0, 10.0])
+    def test_transform_is_the_stated_one(self, k):
+        stated = 2 * k * np.sinh(k) / (np.sinh(k) ** 2 - k**2)
+        assert transform(k) == pytest.approx(stated, rel=1e-9)
+
+    @pytest.mark.parametrize("slender", [2, 3, 4, 6, 10, 20])
+    def test_supported_span_by_fourier_series(self, slender):
+        # A line load in the middle of the span is (2q/L) Σ cos(nπx/L), n odd; each term vanishes
+        # at the edges, as a support that spreads its reaction over the thickness requires.
+        span = slender * T
+        n = np.arange(1, 15 * slender, 2)
+        exact = 2 * Q / span * sum(transform(i * np.pi / slender) for i in n)
+        moment = strip.moment(0.0, Q, span, 0.0, "supported")
+        assert strip.back_stress(moment, Q, T) == pytest.approx(
+            exact, abs=1e-3 * strip.bending_stress(moment, T)
+        )
+
+    def test_bending_stress_balances_the_moment(self):
+        # A linear stress from 0 in the middle to σ at the back: ∫σ(2y/t) y dy = M.
+        sigma = strip.bending_stress(1e5, T)
+        assert quad(lambda y: sigma * 2 * y / T * y, -T / 2, T / 2)[0] == pytest.approx(1e5)
+
+
+@pytest.mark.parametrize(
+    ("call", "named"),
+    [
+        (lambda: strip.bending_stiffness(0.0, 2e5, 0.3, "plane strain"), "thickness = 0.0"),
+        (lambda: strip.bending_stiffness(T, -2e5, 0.3, "plane strain"), "young"),
+        (lambda: strip.bending_stiffness(T, 2e5, 0.6, "plane strain"), "poisson = 0.6"),
+        (lambda: strip.bending_stiffness(T, 2e5, 0.3, "plane"), "state = 'plane'"),
+        (lambda: strip.shear_stiffness(T, 2e5, -0.1), "poisson = -0.1"),
+        (lambda: strip.reactions(-1.0, L, 0.0, "supported"), "line_load = -1.0"),
+        (lambda: strip.reactions(Q, 0.0, 0.0, "supported"), "span = 0.0"),
+        (lambda: strip.reactions(Q, L, 200.0, "supported"), "offset = 200.0"),
+        (lambda: strip.reactions(Q, L, np.nan, "supported"), "offset = nan"),
+        (lambda: strip.reactions(Q, L, 0.0, "bolted"), "edges = 'bolted'"),
+        (lambda: strip.reactions(Q, L, 0.0, "clamped", -1.0), "shear_ratio = -1.0"),
+        (lambda: strip.moment(201.0, Q, L, 0.0, "supported"), "x = 201.0"),
+        (lambda: strip.deflection(np.nan, Q, L, 0.0, "supported", D), "x = nan"),
+        (lambda: strip.deflection(0.0, Q, L, 0.0, "bolted", D), "edges"),
+        (lambda: strip.deflection(0.0, Q, L, 0.0, "supported", 0.0), "bending_stiffness = 0.0"),
+        (lambda: strip.slope(0.0, Q, L, 0.0, "supported", D, 0.0), "shear_stiffness = 0.0"),
+        (lambda: strip.settlement(0.0, Q, L, 0.0, 0.0), "spring = 0.0"),
+        (lambda: strip.tilt(Q, L, -200.0, 1e3), "offset = -200.0"),
+        (lambda: strip.bending_stress(1e5, 0.0), "thickness = 0.0"),
+        (lambda: strip.back_stress(1e5, -1.0, T), "line_load = -1.0"),
+    ],
+)
+def test_bad_arguments_are_named(call, named):
+    with pytest.raises(ValueError, match=named):
+        call()
