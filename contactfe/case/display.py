@@ -1,7 +1,7 @@
 """The units that results are shown in: their names, factors and digits, for text and figures.
 
-Inside, and in files for other programs, figures stay in N, mm, MPa and kg/m. They turn into these
-units where they become text or ink, and nowhere else.
+Inside, and in files for other programs, figures stay in N, mm, MPa, kg/m and rad. They turn into
+these units where they become text or ink, and nowhere else.
 """
 
 from __future__ import annotations
@@ -93,10 +93,21 @@ class Display:
     stress: Unit
     line_load: Unit
     mass_per_length: Unit
+    angle: Unit
+    line_stiffness: Unit
+    moment: Unit  # per length along the post
 
     def unit(self, dimension: Dimension) -> Unit:
         """The unit of a dimension. Raises KeyError for one that results never state."""
-        units = (self.length, self.stress, self.line_load, self.mass_per_length)
+        units = (
+            self.length,
+            self.stress,
+            self.line_load,
+            self.mass_per_length,
+            self.angle,
+            self.line_stiffness,
+            self.moment,
+        )
         return {unit.dimension: unit for unit in units}[dimension]
 
 
@@ -115,6 +126,9 @@ SI = Display(
     Unit("MPa", "stress", _stress(0)),
     Unit("N/mm", "line load", significant),
     Unit("kg/m", "mass per length", significant),
+    Unit("deg", "angle", "{:.5g}".format),
+    Unit("N/mm/mm", "line stiffness", significant),
+    Unit("N·mm/mm", "moment per length", significant),
 )
 # A ksi is 7 MPa: its first decimal is worth about what a whole MPa is.
 US = Display(
@@ -122,6 +136,9 @@ US = Display(
     Unit("ksi", "stress", _stress(1)),
     Unit("kip/in", "line load", significant),
     Unit("lb/ft", "mass per length", significant),
+    Unit("deg", "angle", "{:.5g}".format),
+    Unit("kip/in/in", "line stiffness", significant),
+    Unit("kip·in/in", "moment per length", significant),
 )
 
 DISPLAYS: dict[ReportUnits, Display] = {"SI": SI, "US customary": US}

@@ -9,27 +9,26 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from contactfe.case.stated import (
-    StatedCase,
-    StatedCheck,
-    StatedLoad,
-    StatedModel,
-    StatedPlate,
-    StatedPost,
-    StatedReport,
-    StatedSection,
-)
+from contactfe.case.across import Location
+from contactfe.case.stated import StatedCase, StatedCheck, StatedModel, StatedReport
+from contactfe.case.stated_bodies import StatedInfill, StatedPlate, StatedPost, StatedSection
+from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
+from contactfe.case.wording import with_value, written
 
-Location = tuple[int | str, ...]
-
-_TABLES: dict[int | str, type[BaseModel]] = {
-    "post": StatedPost,
-    "plate": StatedPlate,
-    "load": StatedLoad,
-    "model": StatedModel,
-    "check": StatedCheck,
-    "report": StatedReport,
-    "section": StatedSection,
+# Tables by the keys that lead to them, the numbers of sections left out.
+_TABLES: dict[Location, type[BaseModel]] = {
+    (): StatedCase,
+    ("post",): StatedPost,
+    ("plate",): StatedPlate,
+    ("load",): StatedLoad,
+    ("contact",): StatedContact,
+    ("corner",): StatedCorner,
+    ("envelope",): StatedEnvelope,
+    ("model",): StatedModel,
+    ("check",): StatedCheck,
+    ("report",): StatedReport,
+    ("section",): StatedSection,
+    ("section", "infill"): StatedInfill,
 }
 
 
@@ -43,7 +42,7 @@ def fault(data: Mapping[str, Any], location: Location, message: str) -> str:
     >>> fault(data, ("section", 0, "wall"), "is too much")
     'section 1 "tube", wall = "9 m": is too much'
     """
-    return f"{_place(data, location)}{_written(data, location)}: {message}"
+    return f"{with_value(_place(data, location), _value(data, location))}: {message}"
 
 
 def faults(data: Mapping[str, Any], error: ValidationError) -> list[str]:
@@ -62,8 +61,9 @@ def _place(data: Mapping[str, Any], location: Location) -> str:
             section = data["section"][index]
             name = section.get("name") if isinstance(section, Mapping) else None
             named = f" {json.dumps(name, ensure_ascii=False)}" if isinstance(name, str) else ""
-            return ", ".join([f"section {index + 1}{named}", *map(_key, keys)])
-        case (table,) if table in _TABLES:
+            inside = [".".join(map(_key, keys))] if keys else []
+            return ", ".join([f"section {index + 1}{named}", *inside])
+        case (table,) if location in _TABLES:
             return f"[{table}]"
         case (table, *keys) if keys:
             return f"[{table}] {'.'.join(map(_key, keys))}"
@@ -76,21 +76,14 @@ def _key(key: int | str) -> str:
     return text if re.fullmatch(r"[\w-]+", text, re.ASCII) else json.dumps(text)
 
 
-def _written(data: Any, location: Location) -> str:
-    """The value as TOML writes it; nothing for a table or for a key that is not there."""
+def _value(data: Any, location: Location) -> Any:
+    """The value at a location; None for a key that is not there."""
     for key in location:
         try:
             data = data[key]
         except (KeyError, IndexError, TypeError):
-            return ""
-    match data:
-        case bool():
-            return f" = {str(data).lower()}"
-        case str():
-            return f" = {json.dumps(data, ensure_ascii=False)}"
-        case int() | float():
-            return f" = {data}"
-    return ""
+            return None
+    return data
 
 
 def _message(detail: ErrorDetails) -> str:
@@ -105,7 +98,7 @@ def _message(detail: ErrorDetails) -> str:
         case "literal_error":
             message = "must be " + str(detail["ctx"]["expected"]).replace("'", '"')
         case "model_type":
-            message = f"must be one table, headed {_heading(location)}"
+            message = f"must be one table, {_heading(location)}"
         case "list_type":
             message = "must be a list of tables, each headed [[section]]"
         case "string_type":
@@ -118,12 +111,16 @@ def _message(detail: ErrorDetails) -> str:
 
 
 def _heading(location: Location) -> str:
-    return "[[section]]" if location[0] == "section" else f"[{location[0]}]"
+    if location[-1] == "infill":
+        examples = {key: field.examples for key, field in StatedInfill.model_fields.items()}
+        keys = (f"{key} = {written(values[0])}" for key, values in examples.items() if values)
+        return f"such as {{ {', '.join(keys)} }}"
+    return "headed [[section]]" if location[0] == "section" else f"headed [{location[0]}]"
 
 
 def _keys(location: Location) -> dict[str, Any]:
     """Keys of the table that holds the last key of a location, with their fields."""
-    model = _TABLES[location[0]] if len(location) > 1 else StatedCase
+    model = _TABLES[tuple(key for key in location[:-1] if isinstance(key, str))]
     return {field.alias or name: field for name, field in model.model_fields.items()}
 
 

@@ -1,55 +1,102 @@
-"""The case: what the engineer stated, complete and in N, mm and MPa."""
+"""The case: what the engineer stated, complete and in N, mm, MPa and radians."""
 
 from __future__ import annotations
 
+import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Literal
 
 from contactfe.case.display import DISPLAYS, Display, ReportUnits
 from contactfe.case.material import Material
 from contactfe.case.steels import Product, steel
 
-PostHold = Literal["beam shear", "opposed"]
-PlateHold = Literal["bedded", "two edges"]
+PostHold = Literal["beam shear", "opposed", "stiff core"]
+PlateHold = Literal["bedded", "two edges", "clamped edges", "springs"]
 PlaneState = Literal["plane strain", "plane stress"]
+Shape = Literal["solid", "tube", "filled tube", "own mesh"]
 
 _MM2_IN_M2 = 1e6
 
 
 @dataclass(frozen=True)
+class Infill:
+    """What fills the bore, bonded to the steel; it has no yield strength and is not checked."""
+
+    name: str  # as the case file names it, or "infill"
+    young: float  # MPa
+    poisson: float
+    density: float  # kg/m³
+
+
+@dataclass(frozen=True)
 class Section:
-    """One candidate for the post: a round bar, or a round tube; lengths in mm."""
+    """One candidate for the post: a round bar, a tube, or drawn elsewhere; lengths in mm."""
 
     name: str  # unique in a case
     outside_diameter: float
-    wall: float | None = None  # less than the radius; None for a solid round
+    wall: float | None = None  # less than the radius; None for a solid round and for an own mesh
     steel: str | None = None  # its grade where it differs from the post's; None where it does not
+    held_by: PostHold | None = None  # where it differs from the post's; None where it does not
+    infill: Infill | None = None  # of the bore; of an own mesh, the material of its group "infill"
+    mesh: Path | None = None  # absolute path of the mesh of a section drawn elsewhere
+    mesh_unit: float = 1.0  # mm in the unit of that mesh
+    governing_thickness: float | None = None  # of an own mesh where stated; see steel_thickness
 
     @property
-    def shape(self) -> Literal["solid", "tube"]:
-        """Solid where no wall is stated."""
-        return "solid" if self.wall is None else "tube"
+    def shape(self) -> Shape:
+        """Own mesh where a mesh is stated, solid where no wall is; a tube may be filled."""
+        if self.mesh is not None:
+            return "own mesh"
+        if self.wall is None:
+            return "solid"
+        return "tube" if self.infill is None else "filled tube"
 
     @property
     def radius(self) -> float:
-        """Outside radius, mm."""
+        """Outside radius, mm; of an own mesh, that of the circle its contact line lies on."""
         return self.outside_diameter / 2
 
     @property
     def bore_radius(self) -> float:
-        """Inside radius, mm; 0 for a solid round."""
+        """Inside radius of a tube, mm; 0 for a solid round and for an own mesh, which draws it."""
         return 0.0 if self.wall is None else self.radius - self.wall
 
     @property
     def area(self) -> float:
-        """Area of the cross section, mm²."""
+        """Area of the steel, mm². Raises ValueError for an own mesh, whose area only it knows."""
+        if self.mesh is not None:
+            raise ValueError(f"section {self.name!r}: the area of an own mesh is read off the mesh")
         return math.pi * (self.radius**2 - self.bore_radius**2)
 
     @property
+    def infill_area(self) -> float:
+        """Area of the infill, mm²; 0 without. Raises ValueError for an own mesh with an infill."""
+        if self.infill is None:
+            return 0.0
+        if self.mesh is not None:
+            raise ValueError(f"section {self.name!r}: the area of an own mesh is read off the mesh")
+        return math.pi * self.bore_radius**2
+
+    @property
     def steel_thickness(self) -> float:
-        """Thickness that governs the yield strength, mm: the wall, or the diameter of a solid."""
+        """Thickness that governs the yield strength, mm.
+
+        The wall of a tube, the diameter of a solid; of an own mesh the diameter as well, as if cut
+        from bar, unless the case states another.
+        """
+        if self.governing_thickness is not None:
+            return self.governing_thickness
         return self.outside_diameter if self.wall is None else self.wall
+
+    @property
+    def product(self) -> Product:
+        """The product that its steel is looked up as: an own mesh counts as cut from bar.
+
+        Where the case states the thickness that governs an own mesh, it counts as a tube.
+        """
+        return "solid" if self.wall is None and self.governing_thickness is None else "tube"
 
 
 @dataclass(frozen=True)
@@ -69,6 +116,43 @@ class Plate:
     thickness: float  # in the direction of the blow
     held_by: PlateHold  # its back on a rigid base, or two edge lines
     steel: str | Material  # name of a grade, or the material as stated
+    spring: float | None = None  # N/mm per mm of each edge; stated if held by springs, else None
+
+
+@dataclass(frozen=True)
+class Contact:
+    """Where and how the post strikes the plate: by default its middle, squarely, frictionless."""
+
+    offset: float = 0.0  # mm along the plate (+x) from its middle to where the post strikes
+    angle: float = 0.0  # rad from the plate's normal to the direction of travel, positive to +x
+    friction: float = 0.0  # Coulomb coefficient, tangential over normal traction in sliding
+
+
+@dataclass(frozen=True)
+class Corner:
+    """A second plate, equal to the first and at right angles to it, struck at the same time.
+
+    The origin and axes stay those of the first plate; this one stands at x = +radius.
+    """
+
+    line_load: float  # N per mm of contact line, normal to this plate
+    offset: float = 0.0  # mm along this plate (+y) from its middle to where the post strikes
+    effective_length: float | None = None  # mm of contact line where a force was stated, else None
+
+
+@dataclass(frozen=True)
+class Envelope:
+    """The values of each part of the contact to be tried in every combination; none twice."""
+
+    offsets: tuple[float, ...]  # mm, as Contact.offset
+    angles: tuple[float, ...]  # rad, as Contact.angle
+    frictions: tuple[float, ...]  # as Contact.friction
+
+    @property
+    def contacts(self) -> tuple[Contact, ...]:
+        """Every combination; the friction changes fastest, the offset slowest."""
+        every = itertools.product(self.offsets, self.angles, self.frictions)
+        return tuple(itertools.starmap(Contact, every))
 
 
 @dataclass(frozen=True)
@@ -85,11 +169,23 @@ class Case:
     state: PlaneState
     yield_margin: float  # the peak von Mises stress may reach yield strength / yield_margin
     report_units: ReportUnits  # of what is printed and drawn; the numbers here stay as they are
+    contact: Contact = Contact()
+    corner: Corner | None = None  # None where one plate alone is struck
+    accuracy: float | None = None  # relative uncertainty asked for of the peak stresses
+    envelope: Envelope | None = None  # contacts to be tried beside the one above; None for no more
 
     @property
     def held_by(self) -> PostHold:
-        """What balances the contact force on the post."""
+        """What balances the contact force on the post, unless a section says otherwise."""
         return self.post.held_by
+
+    def hold(self, section: Section) -> PostHold:
+        """What balances the contact force on a section; the section need not be in the case."""
+        return section.held_by or self.post.held_by
+
+    def at(self, contact: Contact) -> Case:
+        """The same case struck at another contact, which is taken as it is."""
+        return replace(self, contact=contact)
 
     @property
     def display(self) -> Display:
@@ -101,16 +197,26 @@ class Case:
 
         Raises InputError where the grade is not made as this shape, or not this thick.
         """
-        return _material(section.steel or self.post.steel, section.steel_thickness, section.shape)
+        return _material(section.steel or self.post.steel, section.steel_thickness, section.product)
 
     @property
     def plate_material(self) -> Material:
         """The steel of the plate, at its thickness."""
         return _material(self.plate.steel, self.plate.thickness, "plate")
 
-    def mass_per_length(self, section: Section) -> float:
-        """Mass of the bare section, kg/m."""
-        return self.post.density * section.area / _MM2_IN_M2
+    def mass_per_length(
+        self, section: Section, area: float | None = None, infill_area: float | None = None
+    ) -> float:
+        """Mass of the section with its infill, kg/m.
+
+        ``area`` of the steel and ``infill_area``, mm², are needed for an own mesh, whose areas the
+        case does not know; other sections know theirs. Raises ValueError where one is missing.
+        """
+        steel = self.post.density * (section.area if area is None else area)
+        if section.infill is None:
+            return steel / _MM2_IN_M2
+        filled = section.infill_area if infill_area is None else infill_area
+        return (steel + section.infill.density * filled) / _MM2_IN_M2
 
 
 def _material(of: str | Material, thickness: float, product: Product) -> Material:

@@ -1,15 +1,20 @@
 """From a case file to a case, or to one line for every fault in it."""
 
+import os
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 
-from contactfe.case.faults import Location, fault, faults
-from contactfe.case.model import Case, Plate, Post, Section
+from contactfe.case.across import across
+from contactfe.case.faults import fault, faults
+from contactfe.case.model import Case, Contact, Corner, Envelope, Infill, Plate, Post, Section
 from contactfe.case.stated import StatedCase
+from contactfe.case.stated_bodies import StatedInfill, StatedSection
+from contactfe.case.stated_contact import StatedCorner, StatedEnvelope
+from contactfe.case.units import parse_quantity
 from contactfe.errors import InputError
 
 
@@ -41,6 +46,8 @@ def read_case(path: str | Path) -> Case:
 def case_from_dict(data: Mapping[str, Any], source: str = "<data>") -> Case:
     """Build a case from tables as `tomllib` reads them; messages call their origin `source`.
 
+    Paths of meshes are taken from the folder of `source`, or from the current one without it.
+
     Raises InputError as `read_case` does.
     """
     if not data:
@@ -52,46 +59,69 @@ def case_from_dict(data: Mapping[str, Any], source: str = "<data>") -> Case:
     except ValidationError as error:
         raise _refusal(source, faults(data, error)) from None
     case = _resolved(stated, source)
-    if unfit := [fault(data, location, message) for location, message in _unfit(case)]:
+    if unfit := [fault(data, location, message) for location, message in across(case)]:
         raise _refusal(source, unfit)
     return case
 
 
 def _resolved(stated: StatedCase, source: str) -> Case:
     post, plate = stated.post, stated.plate
+    contact = Contact(stated.contact.offset, stated.contact.angle, stated.contact.friction)
     return Case(
         title=stated.title,
         source=source,
         post=Post(post.held_by, post.grade_or_material, post.density),
-        plate=Plate(plate.width, plate.thickness, plate.held_by, plate.grade_or_material),
-        sections=tuple(
-            Section(section.name, section.outside_diameter, section.resolved_wall, section.steel)
-            for section in stated.section
+        plate=Plate(
+            plate.width, plate.thickness, plate.held_by, plate.grade_or_material, plate.spring
         ),
+        sections=tuple(_section(section, Path(source).parent) for section in stated.section),
         line_load=stated.load.resolved_line_load,
         effective_length=stated.load.effective_length,
         state=stated.model.state,
         yield_margin=stated.check.yield_margin,
         report_units=stated.report.units,
+        contact=contact,
+        corner=_corner(stated.corner),
+        accuracy=stated.accuracy,
+        envelope=_envelope(stated.envelope, contact),
     )
 
 
-def _unfit(case: Case) -> Iterator[tuple[Location, str]]:
-    """Faults that show only between tables: repeated names, steels not made like this."""
-    numbers: dict[str, int] = {}
-    for index, section in enumerate(case.sections):
-        number = numbers.setdefault(section.name, index + 1)
-        if number != index + 1:
-            yield ("section", index, "name"), f"is already the name of section {number}"
-        try:
-            case.post_material(section)
-        except InputError as error:
-            own = ("steel",) if section.steel else ()
-            yield ("section", index, *own), str(error)
-    try:
-        _ = case.plate_material
-    except InputError as error:
-        yield ("plate", "steel"), str(error)
+def _section(stated: StatedSection, folder: Path) -> Section:
+    return Section(
+        name=stated.name,
+        outside_diameter=stated.outside_diameter,
+        wall=stated.resolved_wall,
+        steel=stated.steel,
+        held_by=stated.held_by,
+        infill=_infill(stated.infill),
+        # Links are not followed: the path stays one that its author knows.
+        mesh=None if stated.mesh is None else Path(os.path.abspath(folder / stated.mesh)),
+        mesh_unit=parse_quantity(f"1 {stated.mesh_unit}", "length"),
+        governing_thickness=stated.steel_thickness,
+    )
+
+
+def _infill(stated: StatedInfill | None) -> Infill | None:
+    if stated is None:
+        return None
+    return Infill(stated.name, stated.young, stated.poisson, stated.density)
+
+
+def _corner(stated: StatedCorner | None) -> Corner | None:
+    if stated is None:
+        return None
+    return Corner(stated.resolved_line_load, stated.offset, stated.effective_length)
+
+
+def _envelope(stated: StatedEnvelope | None, contact: Contact) -> Envelope | None:
+    if stated is None:
+        return None
+    return Envelope(
+        offsets=(contact.offset,) if stated.offset is None else stated.offset,
+        angles=(contact.angle,) if stated.angle is None else stated.angle,
+        frictions=(contact.friction,) if stated.friction is None else stated.friction,
+    )
 
 
 def _refusal(source: str, lines: list[str]) -> InputError:

@@ -1,4 +1,4 @@
-"""A number with its unit, as an engineer writes it, turned into N, mm and MPa.
+"""A number with its unit, as an engineer writes it, turned into N, mm, MPa and radians.
 
 Nothing is guessed: one decimal number, then units out of a short list. Only names on that list
 pass, so there are no prefixes or plurals to misread, and its registry takes 5 ms to build.
@@ -6,6 +6,7 @@ pass, so there are no prefixes or plurals to misread, and its registry takes 5 m
 
 from __future__ import annotations
 
+import math
 import re
 from functools import cache
 from typing import TYPE_CHECKING, Literal
@@ -15,7 +16,19 @@ from contactfe.errors import InputError
 if TYPE_CHECKING:
     from pint import UnitRegistry
 
-Dimension = Literal["length", "force", "line load", "stress", "density", "mass per length"]
+Dimension = Literal[
+    "length",
+    "force",
+    "line load",
+    "stress",
+    "density",
+    "mass per length",
+    "angle",
+    "line stiffness",
+    "moment per length",
+]
+LengthUnit = Literal["mm", "cm", "m", "in", "inch", "ft"]
+"""The units of length among those known, for a key that names one."""
 
 # Unit in which each dimension is held inside contactfe, and how one is written in a case file.
 _HELD_IN: dict[Dimension, str] = {
@@ -25,6 +38,9 @@ _HELD_IN: dict[Dimension, str] = {
     "stress": "MPa",
     "density": "kg/m**3",
     "mass per length": "kg/m",
+    "angle": "rad",
+    "line stiffness": "N/mm**2",
+    "moment per length": "N*mm/mm",
 }
 _EXAMPLE: dict[Dimension, str] = {
     "length": '"150 mm"',
@@ -33,11 +49,15 @@ _EXAMPLE: dict[Dimension, str] = {
     "stress": '"345 MPa"',
     "density": '"7850 kg/m3"',
     "mass per length": '"139 kg/m"',
+    "angle": '"15 deg"',
+    "line stiffness": '"2 kN/mm/mm"',
+    "moment per length": '"12 kN*mm/mm"',
 }
 # What a quantity of the wrong kind is called. lb is a mass here, so "lb/in" is no line load.
 _KINDS = _HELD_IN | {"mass": "kg", "area": "mm**2", "moment": "N*mm"}
 
-# Force is a base dimension beside length and mass: a static problem has no seconds.
+# Force is a base dimension beside length and mass: a static problem has no seconds. So is angle,
+# or an angle would pass for a plain ratio such as mm/mm.
 # inch, pound and standard gravity are exact by definition (common practice, no source).
 _UNITS = {
     "mm": "[length]",
@@ -62,6 +82,8 @@ _UNITS = {
     "g": "0.001 * kg",
     "t": "1000 * kg",
     "lb": "0.45359237 * kg",
+    "rad": "[angle]",
+    "deg": f"{math.pi / 180!r} * rad",
 }
 
 LARGEST = 1e30
@@ -70,7 +92,7 @@ LARGEST = 1e30
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?(?![0-9.])")
 _POWER = re.compile(r"([A-Za-z]+)\^?([2-4])\b")
 _EXPRESSION = re.compile(r"[A-Za-z]+(?:\^?[2-4])?(?:\s*[*/]\s*[A-Za-z]+(?:\^?[2-4])?)*")
-_SUPERSCRIPTS = str.maketrans({"²": "2", "³": "3", "⁴": "4", "·": "*"})
+_SIGNS = str.maketrans({"²": "2", "³": "3", "⁴": "4", "·": "*", "°": "deg"})
 
 
 @cache
@@ -88,7 +110,9 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     """Read one number with its unit, such as "150 mm", "8.5 kip/in" or "345 N/mm2".
 
     Gives a length in mm, a force in N, a line load in N/mm, a stress in MPa, a density in kg/m³,
-    a mass per length in kg/m; the sign is kept.
+    a mass per length in kg/m, an angle in rad, a line stiffness in N/mm per mm of line, a moment
+    per length in N mm per mm; the sign is kept. A line stiffness has the dimension of a stress and
+    may be written as one; so a moment per length may be written as a force.
 
     Raises InputError for no unit, no number or more than one, a comma, a unit that is not known,
     a quantity of another dimension, and a number too large to hold.
@@ -111,7 +135,7 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     number = _NUMBER.match(stripped)
     if number is None:
         raise InputError(f"must start with one finite decimal number; {example}")
-    unit = stripped[number.end() :].strip().translate(_SUPERSCRIPTS)
+    unit = stripped[number.end() :].strip().translate(_SIGNS)
     if not unit:
         raise InputError(f"has no unit; {example}")
     if not unit[0].isalpha() and any(sign.isdigit() for sign in unit):
@@ -134,3 +158,18 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     if not abs(value) <= LARGEST:
         raise InputError(f"is too large a number; {example}")
     return value
+
+
+def parse_percent(text: object) -> float:
+    """Read one number of percent, such as "2 %", as the fraction that it is; the sign is kept.
+
+    Raises InputError for anything else, also for a number without its sign.
+
+    >>> parse_percent("2 %")
+    0.02
+    """
+    stripped = text.strip() if isinstance(text, str) else ""
+    number = _NUMBER.match(stripped)
+    if number is None or stripped[number.end() :].strip() != "%":
+        raise InputError('must be text with one decimal number and %; write for example "2 %"')
+    return float(number[0]) / 100

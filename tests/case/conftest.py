@@ -1,6 +1,10 @@
+from collections.abc import Callable
 from typing import Any
 
 import pytest
+
+from contactfe.case import case_from_dict
+from contactfe.errors import InputError
 
 
 @pytest.fixture
@@ -23,3 +27,22 @@ def data() -> dict[str, Any]:
             {"name": "tube 150 x 25", "outside_diameter": "150 mm", "wall": "25 mm"},
         ],
     }
+
+
+@pytest.fixture
+def refusal(data) -> Callable[..., str]:
+    """Puts tables beside those of the case, or keys into them, and gives the message it gets."""
+
+    def of(**tables: Any) -> str:
+        for name, table in tables.items():
+            if name == "section":
+                data["section"][1] |= table
+            elif isinstance(table, dict):
+                data[name] = data.get(name, {}) | table
+            else:
+                data[name] = table
+        with pytest.raises(InputError) as refusal:
+            case_from_dict(data, "cases/x.toml")
+        return str(refusal.value)
+
+    return of

@@ -1,3 +1,5 @@
+import math
+
 import numpy as np
 import pytest
 
@@ -6,7 +8,15 @@ from contactfe.case.units import parse_quantity
 
 # Exact by definition (common practice, no source), and not out of the table under test.
 INCH, KIP, POUND = 25.4, 4448.2216152605, 0.45359237
-DIMENSIONS = ("length", "stress", "line load", "mass per length")
+UNCHANGED_IN_SI = (
+    "length",
+    "stress",
+    "line load",
+    "mass per length",
+    "line stiffness",
+    "moment per length",
+)
+DIMENSIONS = (*UNCHANGED_IN_SI, "angle")
 
 
 @pytest.mark.parametrize(
@@ -16,6 +26,9 @@ DIMENSIONS = ("length", "stress", "line load", "mass per length")
         (US.stress, "ksi", KIP / INCH**2),
         (US.line_load, "kip/in", KIP / INCH),
         (US.mass_per_length, "lb/ft", POUND / 0.3048),
+        (US.line_stiffness, "kip/in/in", KIP / INCH**2),
+        (US.moment, "kip·in/in", KIP),
+        (US.angle, "deg", math.pi / 180),
     ],
 )
 def test_us_units_are_the_exact_ones(unit, name, held):
@@ -26,8 +39,8 @@ def test_us_units_are_the_exact_ones(unit, name, held):
     np.testing.assert_allclose(unit.of(np.array([0.0, -held])), [0.0, -1.0], rtol=1e-14)
 
 
-def test_si_leaves_every_figure_as_it_is_held():
-    for dimension in DIMENSIONS:
+def test_si_leaves_every_figure_but_an_angle_as_it_is_held():
+    for dimension in UNCHANGED_IN_SI:
         assert SI.unit(dimension).of(123.456789) == 123.456789
 
 
@@ -64,6 +77,12 @@ def test_results_state_no_force():
         (SI.line_load.text(525.3805), "525.4 N/mm"),
         (US.line_load.text(525.3805), "3.000 kip/in"),
         (US.mass_per_length.number(79.55), "53.46"),
+        (SI.angle.text(math.pi / 12), "15 deg"),
+        (US.angle.text(-0.1), "-5.7296 deg"),
+        (SI.line_stiffness.text(2000.0), "2000 N/mm/mm"),
+        (US.line_stiffness.text(2000.0), "290.1 kip/in/in"),
+        (SI.moment.text(112500.0), "112500 N·mm/mm"),
+        (US.moment.text(112500.0), "25.29 kip·in/in"),
     ],
 )
 def test_digits_suit_the_unit(text, shown):

@@ -66,26 +66,28 @@ def _refusal(data):
             ("plate", "widht"),
             "4 m",
             '[plate] widht = "4 m": is not known here; did you mean width? '
-            "allowed: steel, young, poisson, yield, width, thickness, held_by",
+            "allowed: steel, young, poisson, yield, width, thickness, held_by, spring",
         ),
         (
             ("plate", "yield_strength"),
             "345 MPa",
             '[plate] yield_strength = "345 MPa": is not known here; did you mean yield? '
-            "allowed: steel, young, poisson, yield, width, thickness, held_by",
+            "allowed: steel, young, poisson, yield, width, thickness, held_by, spring",
         ),
         (
             ("section", 1, "diameter"),
             "150 mm",
             'section 2 "tube 150 x 25", diameter = "150 mm": is not known here; '
             "did you mean outside_diameter? "
-            "allowed: name, outside_diameter, wall, bore, steel",
+            "allowed: name, outside_diameter, wall, bore, steel, held_by, mesh, mesh_unit, "
+            "steel_thickness, infill",
         ),
         (
             ("sections",),
             {},
             "sections: is not known here; did you mean section? "
-            "allowed: title, post, plate, load, model, check, report, section",
+            "allowed: title, accuracy, post, plate, load, contact, corner, envelope, model, check, "
+            "report, section",
         ),
         (
             ("model", "zzz"),
@@ -108,13 +110,17 @@ def _refusal(data):
         (
             ("post", "held_by"),
             "clamps",
-            '[post] held_by = "clamps": must be "beam shear" or "opposed"',
+            '[post] held_by = "clamps": must be "beam shear", "opposed" or "stiff core"',
         ),
-        (("post", "held_by"), 1, '[post] held_by = 1: must be "beam shear" or "opposed"'),
+        (
+            ("post", "held_by"),
+            1,
+            '[post] held_by = 1: must be "beam shear", "opposed" or "stiff core"',
+        ),
         (
             ("plate", "held_by"),
             "glue",
-            '[plate] held_by = "glue": must be "bedded" or "two edges"',
+            '[plate] held_by = "glue": must be "bedded", "two edges", "clamped edges" or "springs"',
         ),
         (
             ("model", "state"),
@@ -274,7 +280,7 @@ def test_every_fault_is_told_at_once(data):
     data["section"][1]["wall"] = "80 mm"
     assert _refusal(data).splitlines() == [
         "cases/x.toml: title = 7: must be text in quotes",
-        'cases/x.toml: [post] held_by = "hand": must be "beam shear" or "opposed"',
+        'cases/x.toml: [post] held_by = "hand": must be "beam shear", "opposed" or "stiff core"',
         'cases/x.toml: [plate] width = "400 kN": is a force, not a length; '
         'write for example "150 mm"',
         'cases/x.toml: section 1 "solid 150", outside_diameter = "150": has no unit; '
@@ -312,6 +318,7 @@ anything = st.recursive(
         st.text(max_size=8),
         st.dates(),
         st.sampled_from(["25 mm", "9e29 mm", "1e-300 mm", "1 kN/mm", "EN 10025-2 S355", "opposed"]),
+        st.sampled_from(["2 %", "15 deg", "-80 deg", "stiff core", 0.2]),
     ),
     lambda inner: st.one_of(st.lists(inner), st.dictionaries(st.text(max_size=5), inner)),
     max_leaves=4,
@@ -331,7 +338,23 @@ places = st.sampled_from(
         ("section", 0),
         ("section", 1, "name"),
         ("section", 1, "wall"),
+        ("section", 1, "held_by"),
+        ("section", 1, "infill"),
+        ("section", 1, "infill", "name"),
+        ("section", 1, "mesh"),
         ("section", 1, "zzz"),
+        ("accuracy",),
+        ("plate", "spring"),
+        ("contact",),
+        ("contact", "angle"),
+        ("contact", "friction"),
+        ("corner",),
+        ("corner", "offset"),
+        ("envelope",),
+        ("envelope", "offset"),
+        ("envelope", "angle", "count"),
+        ("envelope", "friction"),
+        ("envelope", "friction", "from"),
     ]
 )
 
@@ -351,6 +374,10 @@ def test_anything_at_all_is_read_or_refused_with_its_place(data, location, value
     else:
         assert 0 < case.line_load < float("inf")
         assert all(section.area > 0 for section in case.sections)
+        contacts = [case.contact, *(case.envelope.contacts if case.envelope else ())]
+        assert all(abs(c.offset) < case.plate.width / 2 for c in contacts)
+        assert all(abs(c.angle) < 1.4 and 0 <= c.friction <= 1 for c in contacts)
+        assert case.accuracy is None or 0.0009 < case.accuracy < 0.21
 
 
 def test_an_odd_key_cannot_break_the_line(data):

@@ -1,4 +1,5 @@
 import copy
+import math
 import os
 import tomllib
 from dataclasses import asdict
@@ -7,7 +8,15 @@ from types import MappingProxyType
 
 import pytest
 
-from contactfe.case import Material, case_from_dict, read_case
+from contactfe.case import (
+    Contact,
+    Corner,
+    Envelope,
+    Infill,
+    Material,
+    case_from_dict,
+    read_case,
+)
 from contactfe.errors import InputError
 
 CASES = Path(__file__).parents[2] / "cases"
@@ -36,6 +45,110 @@ def test_what_may_be_left_out(data):
     assert (case.source, case.state, case.yield_margin) == ("<data>", "plane strain", 1.0)
     assert case.report_units == "SI"
     assert case.post.density == 7850.0
+    assert case.contact == Contact(offset=0.0, angle=0.0, friction=0.0)
+    assert (case.corner, case.envelope, case.accuracy, case.plate.spring) == (None,) * 4
+    tube = case.sections[1]
+    assert (tube.held_by, tube.infill, tube.mesh) == (None, None, None)
+
+
+def test_reads_where_and_how_the_post_strikes(data):
+    data["contact"] = {"offset": "-40 mm", "angle": "15 deg", "friction": 0.2}
+    data["accuracy"] = "2 %"
+    case = case_from_dict(data)
+    assert case.contact == Contact(-40.0, pytest.approx(math.radians(15), rel=1e-12), 0.2)
+    assert case.accuracy == pytest.approx(0.02, rel=1e-12)
+
+
+# The last is 80 deg to eleven digits, a little more than it.
+@pytest.mark.parametrize("angle", ["80 deg", "-80 deg", "1.3962634016 rad"])
+def test_the_steepest_angles_are_allowed(data, angle):
+    data["contact"] = {"angle": angle, "friction": 1}
+    contact = case_from_dict(data).contact
+    assert abs(math.degrees(contact.angle)) == pytest.approx(80.0, rel=1e-10)
+    assert contact.friction == 1.0
+
+
+def test_an_opposed_post_may_be_struck_off_the_middle_with_friction(data):
+    data["post"]["held_by"] = "opposed"
+    data["contact"] = {"offset": "40 mm", "angle": "0 deg", "friction": 0.2}
+    data["envelope"] = {"angle": ["0 deg"], "friction": [0.0, 0.2]}
+    assert case_from_dict(data).contact.offset == 40.0
+
+
+def test_reads_how_bodies_are_held(data):
+    data["plate"] |= {"held_by": "springs", "spring": "2 kN/mm/mm"}
+    data["section"][1]["held_by"] = "stiff core"
+    case = case_from_dict(data)
+    assert (case.plate.held_by, case.plate.spring) == ("springs", 2000.0)
+    assert [section.held_by for section in case.sections] == [None, "stiff core"]
+    del data["plate"]["spring"]
+    data["plate"]["held_by"] = "clamped edges"
+    assert case_from_dict(data).plate.held_by == "clamped edges"
+
+
+def test_a_post_on_a_stiff_core_may_have_a_solid_that_is_held_otherwise(data):
+    data["post"]["held_by"] = "stiff core"
+    data["section"][0]["held_by"] = "beam shear"
+    case = case_from_dict(data)
+    assert [case.hold(section) for section in case.sections] == ["beam shear", "stiff core"]
+
+
+def test_reads_an_infill(data):
+    data["section"][1]["infill"] = {"young": "30 GPa", "poisson": 0.2, "density": "2.4 t/m3"}
+    assert case_from_dict(data).sections[1].infill == Infill(
+        "infill", 30e3, 0.2, pytest.approx(2400.0, rel=1e-12)
+    )
+    data["section"][1]["infill"]["name"] = "grout"
+    del data["section"][1]["wall"]
+    data["section"][1]["bore"] = "100 mm"
+    section = case_from_dict(data).sections[1]
+    assert (section.infill.name, section.shape) == ("grout", "filled tube")
+
+
+def test_reads_a_corner(data):
+    data["corner"] = {"line_load": "0.5 kN/mm", "offset": "-30 mm"}
+    assert case_from_dict(data).corner == Corner(500.0, -30.0, None)
+    data["corner"] = {"force": "150 kN", "effective_length": "300 mm"}
+    assert case_from_dict(data).corner == Corner(500.0, 0.0, 300.0)
+
+
+def test_what_an_envelope_leaves_out_is_as_in_the_contact(data):
+    data["contact"] = {"offset": "40 mm", "angle": "0.1 rad", "friction": 0.2}
+    data["envelope"] = {"friction": [0.3, 0.0, 0.3]}
+    assert case_from_dict(data).envelope == Envelope((40.0,), (0.1,), (0.3, 0.0))
+    data["envelope"] = {
+        "offset": {"from": "-60 mm", "to": "60 mm", "count": 3},
+        "angle": ["0 rad", "0.2 rad"],
+    }
+    assert case_from_dict(data).envelope == Envelope((-60.0, 0.0, 60.0), (0.0, 0.2), (0.2,))
+
+
+def test_an_own_mesh_is_looked_for_beside_the_case(data, tmp_path, monkeypatch):
+    mesh = tmp_path / "meshes" / "own.msh"
+    mesh.parent.mkdir()
+    mesh.touch()
+    own = {"name": "own", "outside_diameter": "160 mm", "mesh": "../meshes/own.msh"}
+    data["section"][1] = own
+    section = case_from_dict(data, str(tmp_path / "cases" / "x.toml")).sections[1]
+    assert (section.shape, section.mesh, section.mesh_unit) == ("own mesh", mesh, 1.0)
+    assert section.steel_thickness == 160.0
+    # Without a file, beside the current folder.
+    monkeypatch.chdir(mesh.parent)
+    data["section"][1] = own | {"mesh_unit": "in", "steel_thickness": "20 mm", "mesh": "own.msh"}
+    section = case_from_dict(data).sections[1]
+    assert (section.mesh, section.mesh_unit, section.steel_thickness) == (mesh, 25.4, 20.0)
+
+
+def test_an_own_mesh_may_have_an_infill_or_a_stiff_core(data, tmp_path):
+    mesh = tmp_path / "own.msh"
+    mesh.touch()
+    data["section"][1] = {"name": "own", "outside_diameter": "160 mm", "mesh": str(mesh)}
+    data["section"][1]["held_by"] = "stiff core"
+    case = case_from_dict(data)
+    assert case.hold(case.sections[1]) == "stiff core"
+    del data["section"][1]["held_by"]
+    data["section"][1]["infill"] = {"young": "30 GPa", "poisson": 0.2, "density": "2400 kg/m3"}
+    assert case_from_dict(data).sections[1].shape == "own mesh"
 
 
 def test_a_force_over_its_length(data):

@@ -1,10 +1,11 @@
 import math
+from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from contactfe.case.units import parse_quantity
+from contactfe.case.units import LengthUnit, parse_percent, parse_quantity
 from contactfe.errors import InputError
 
 # Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s² (common practice, no
@@ -51,6 +52,18 @@ sizes = st.floats(1e-3, 1e5)
         ("490 lb/ft3", "density", 490 * 0.45359237 / 0.3048**3),
         ("139 kg/m", "mass per length", 139.0),
         ("94 lb/ft", "mass per length", 94 * 0.45359237 / 0.3048),
+        ("180 deg", "angle", math.pi),
+        ("-15 deg", "angle", -math.pi / 12),
+        ("15°", "angle", math.pi / 12),
+        ("0.25 rad", "angle", 0.25),
+        ("2 kN/mm/mm", "line stiffness", 2000.0),
+        ("2000 N/mm^2", "line stiffness", 2000.0),
+        ("2 MN/m/mm", "line stiffness", 2000.0),
+        ("300 kip/in/in", "line stiffness", 300e3 * POUND_FORCE / INCH**2),
+        # The dimension of a stress, so it is read in its units as well.
+        ("2 GPa", "line stiffness", 2000.0),
+        ("12 kN·mm/mm", "moment per length", 12e3),
+        ("3 kip*in/in", "moment per length", 3000 * POUND_FORCE),
     ],
 )
 def test_reads_what_engineers_write(text, dimension, value):
@@ -76,6 +89,17 @@ def test_reads_what_engineers_write(text, dimension, value):
         ("7850 kg", "density", 'is a mass, not a density; write for example "7850 kg/m3"'),
         ("3 N*m", "force", "is a moment, not a force"),
         ("3 N*m*m", "stress", "is not a stress; write"),
+        ("15", "angle", 'has no unit; write for example "15 deg"'),
+        ("15 mm", "angle", 'is a length, not an angle; write for example "15 deg"'),
+        ("15 mm/mm", "angle", "is not an angle; write"),
+        ("15 deg", "length", "is an angle, not a length"),
+        ("15 deg*mm", "length", "is not a length; write"),
+        ("15 degrees", "angle", "has a unit that is not known, degrees;"),
+        (
+            "2 kN/mm",
+            "line stiffness",
+            'is a line load, not a line stiffness; write for example "2 kN/mm/mm"',
+        ),
         ("150 furlong", "length", "has a unit that is not known, furlong; known are mm, cm, m, in"),
         ("150 mms", "length", "has a unit that is not known, mms;"),
         ("150 nmi", "length", "has a unit that is not known, nmi;"),
@@ -140,3 +164,24 @@ def test_any_text_is_read_or_refused(text):
         return
     assert math.isfinite(value)
     assert text.strip()[-1].isalpha()  # nothing is read as a length without its unit at the end
+
+
+@pytest.mark.parametrize("name", get_args(LengthUnit))
+def test_every_unit_of_length_that_a_key_may_name_is_one(name):
+    assert parse_quantity(f"1 {name}", "length") > 0
+
+
+@pytest.mark.parametrize(
+    ("text", "fraction"), [("2 %", 0.02), ("2%", 0.02), (" 0.5  % ", 0.005), ("-1e1 %", -0.1)]
+)
+def test_reads_percent(text, fraction):
+    assert parse_percent(text) == pytest.approx(fraction, rel=1e-15)
+
+
+@pytest.mark.parametrize("text", ["2", "%", "2 %%", "2 mm", "1,5 %", "2 percent", 0.02, None, ""])
+def test_what_is_no_percent_is_refused(text):
+    with pytest.raises(InputError) as refusal:
+        parse_percent(text)
+    assert str(refusal.value) == (
+        'must be text with one decimal number and %; write for example "2 %"'
+    )

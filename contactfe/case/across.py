@@ -1,0 +1,85 @@
+"""Faults that show only between the tables of a case, or between a case and the world around it."""
+
+import os
+from collections.abc import Iterator
+
+from contactfe.case.model import Case, Section
+from contactfe.errors import InputError
+
+Location = tuple[int | str, ...]
+"""Keys from the top down to a fault, with sections counted from 0."""
+
+
+def across(case: Case) -> Iterator[tuple[Location, str]]:
+    """Place and message of each fault: names, holds, steels, files and contacts that do not fit."""
+    numbers: dict[str, int] = {}
+    for index, section in enumerate(case.sections):
+        number = numbers.setdefault(section.name, index + 1)
+        if number != index + 1:
+            yield ("section", index, "name"), f"is already the name of section {number}"
+        for keys, message in _of_section(case, section):
+            yield ("section", index, *keys), message
+    try:
+        _ = case.plate_material
+    except InputError as error:
+        yield ("plate", "steel"), str(error)
+    yield from _of_offsets(case)
+    yield from _of_a_second_plate(case)
+    yield from _of_opposed(case)
+
+
+def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
+    try:
+        case.post_material(section)
+    except InputError as error:
+        yield ("steel",) if section.steel else (), str(error)
+    # Not pathlib's check, which raises where the path is no path at all.
+    if section.mesh is not None and not os.path.isfile(section.mesh):
+        yield ("mesh",), f"there is no such file, {section.mesh}"
+    if case.hold(section) == "stiff core":
+        if section.shape == "solid":
+            own = ("held_by",) if section.held_by else ()
+            yield own, 'is held by "stiff core" and has no bore; state wall, bore or mesh'
+        if section.infill is not None:
+            yield ("infill",), 'must not be stated where the bore is held by "stiff core"'
+
+
+def _of_offsets(case: Case) -> Iterator[tuple[Location, str]]:
+    most = case.plate.width / 2
+    message = f"must be less than half the plate's width, {most:g} mm, from its middle"
+    if abs(case.contact.offset) >= most:
+        yield ("contact", "offset"), message
+    if case.corner is not None and abs(case.corner.offset) >= most:
+        yield ("corner", "offset"), message
+    # An envelope without offsets has that of [contact], so what it shares with it is told once.
+    offsets = () if case.envelope is None else case.envelope.offsets
+    beyond = [o for o in offsets if abs(o) >= most and o != case.contact.offset]
+    if beyond:
+        yield ("envelope", "offset"), f"each {message}, not {beyond[0]:g} mm"
+
+
+def _of_a_second_plate(case: Case) -> Iterator[tuple[Location, str]]:
+    if case.corner is None:
+        return
+    if case.contact.angle != 0.0:
+        yield (
+            ("contact", "angle"),
+            "must be 0 beside [corner]: the two loads set the direction of travel",
+        )
+    if case.envelope is not None:
+        yield ("envelope",), "must not be stated beside [corner]"
+
+
+def _of_opposed(case: Case) -> Iterator[tuple[Location, str]]:
+    """What an opposed post cannot do: it is squeezed squarely, between two plates already."""
+    name = next((s.name for s in case.sections if case.hold(s) == "opposed"), None)
+    if name is None:
+        return
+    why = f'held by "opposed", as section “{name}” is'
+    if case.corner is not None:
+        yield ("corner",), f"must not be stated for a post {why}"
+    message = f"must be 0 for a post {why}: it is squeezed squarely"
+    if case.contact.angle != 0.0:
+        yield ("contact", "angle"), message
+    if case.envelope is not None and set(case.envelope.angles) - {0.0, case.contact.angle}:
+        yield ("envelope", "angle"), f"each {message}"

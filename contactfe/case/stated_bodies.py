@@ -1,0 +1,165 @@
+"""The tables of a case file that state bodies: [post], [plate] and [[section]].
+
+Field names are the keys of the file, except `yield`, which Python keeps for itself. The rules
+across keys raise at the key they name.
+"""
+
+from pydantic import Field, ValidationInfo, field_validator, model_validator
+
+from contactfe.case.material import Material
+from contactfe.case.model import PlateHold, PostHold
+from contactfe.case.stated_values import (
+    Density,
+    Length,
+    LineStiffness,
+    Name,
+    Poisson,
+    Steel,
+    Stress,
+    Table,
+)
+from contactfe.case.units import LengthUnit
+from contactfe.errors import InputError
+
+
+class _OfSteel(Table):
+    steel: Steel | None = None
+    young: Stress | None = None
+    poisson: Poisson | None = None
+    yield_strength: Stress | None = Field(None, alias="yield")
+
+    @model_validator(mode="after")
+    def _grade_or_values(self) -> "_OfSteel":
+        values = {"young": self.young, "poisson": self.poisson, "yield": self.yield_strength}
+        missing = [key for key, value in values.items() if value is None]
+        if self.steel is not None and len(missing) < len(values):
+            raise InputError("states steel and also young, poisson or yield; choose one")
+        if self.steel is None and missing:
+            raise InputError(
+                f"{', '.join(missing)} {'is' if len(missing) == 1 else 'are'} missing; state "
+                'either steel = "EN 10025-2 S355", or all of young, poisson and yield'
+            )
+        return self
+
+    @property
+    def grade_or_material(self) -> str | Material:
+        """Name of the grade, or the material of the three values."""
+        if self.young is None or self.poisson is None or self.yield_strength is None:
+            assert self.steel is not None  # by _grade_or_values
+            return self.steel
+        return Material(
+            name="stated",
+            young=self.young,
+            poisson=self.poisson,
+            yield_strength=self.yield_strength,
+            source="stated in the case",
+        )
+
+
+class StatedPost(_OfSteel):
+    """[post]; the density is that of steel by EN 1991-1-1 (from memory, not seen)."""
+
+    held_by: PostHold = Field(examples=["beam shear"])
+    density: Density = 7850.0
+
+
+class StatedPlate(_OfSteel):
+    """[plate]; a spring is the stiffness of the support at each edge."""
+
+    width: Length = Field(examples=["400 mm"])
+    thickness: Length = Field(examples=["60 mm"])
+    held_by: PlateHold = Field(examples=["bedded"])
+    spring: LineStiffness | None = Field(None, validate_default=True)
+
+    @field_validator("spring")
+    @classmethod
+    def _spring_of_springs(cls, spring: float | None, info: ValidationInfo) -> float | None:
+        held_by = info.data.get("held_by")  # absent where it has a fault of its own
+        if held_by == "springs" and spring is None:
+            raise InputError(
+                'is missing; held_by = "springs" needs it: write for example '
+                'spring = "2 kN/mm/mm", the stiffness at each edge per length along the post'
+            )
+        if spring is not None and held_by not in {"springs", None}:
+            raise InputError('must not be stated unless held_by = "springs"')
+        return spring
+
+
+class StatedInfill(Table):
+    """[[section]] infill. It adds to the mass, so its density is not guessed."""
+
+    name: Name = "infill"
+    young: Stress = Field(examples=["30 GPa"])
+    poisson: Poisson = Field(examples=[0.2])
+    density: Density = Field(examples=["2400 kg/m3"])
+
+
+class StatedSection(Table):
+    """[[section]]; a wall or a bore makes it a tube, a mesh one drawn elsewhere."""
+
+    name: Name = Field(examples=["tube 150 x 25"])
+    outside_diameter: Length = Field(examples=["150 mm"])
+    wall: Length | None = None
+    bore: Length | None = None
+    steel: Steel | None = None
+    held_by: PostHold | None = None
+    mesh: Name | None = None
+    mesh_unit: LengthUnit = "mm"
+    steel_thickness: Length | None = None
+    infill: StatedInfill | None = None
+
+    @field_validator("wall")
+    @classmethod
+    def _wall_within(cls, wall: float | None, info: ValidationInfo) -> float | None:
+        diameter = info.data.get("outside_diameter")  # absent where it has a fault of its own
+        if wall is not None and diameter is not None and wall >= diameter / 2:
+            raise InputError(f"must be less than half the outside diameter, {diameter / 2:g} mm")
+        return wall
+
+    @field_validator("bore")
+    @classmethod
+    def _bore_within(cls, bore: float | None, info: ValidationInfo) -> float | None:
+        diameter = info.data.get("outside_diameter")
+        if bore is not None and diameter is not None and bore >= diameter:
+            raise InputError(f"must be less than the outside diameter, {diameter:g} mm")
+        if bore is not None and info.data.get("wall") is not None:
+            raise InputError("must not be stated beside wall; choose one")
+        return bore
+
+    @field_validator("mesh")
+    @classmethod
+    def _mesh_alone(cls, mesh: str | None, info: ValidationInfo) -> str | None:
+        for key in ("wall", "bore"):
+            if mesh is not None and info.data.get(key) is not None:
+                raise InputError(f"must not be stated beside {key}; choose one")
+        return mesh
+
+    @field_validator("mesh_unit", "steel_thickness")
+    @classmethod
+    def _only_of_a_mesh(cls, value: object, info: ValidationInfo) -> object:
+        if value is not None and info.data.get("mesh", "") is None:
+            raise InputError("must not be stated without mesh")
+        return value
+
+    @field_validator("steel_thickness")
+    @classmethod
+    def _thickness_within(cls, thickness: float | None, info: ValidationInfo) -> float | None:
+        diameter = info.data.get("outside_diameter")
+        if thickness is not None and diameter is not None and thickness > diameter:
+            raise InputError(f"must be at most the outside diameter, {diameter:g} mm")
+        return thickness
+
+    @field_validator("infill")
+    @classmethod
+    def _infill_of_a_bore(
+        cls, infill: StatedInfill | None, info: ValidationInfo
+    ) -> StatedInfill | None:
+        hollow = [info.data.get(key, "") is not None for key in ("wall", "bore", "mesh")]
+        if infill is not None and not any(hollow):
+            raise InputError("must not be stated without wall, bore or mesh: there is no bore")
+        return infill
+
+    @property
+    def resolved_wall(self) -> float | None:
+        """Wall of a tube, mm; None for a solid round and for an own mesh."""
+        return self.wall if self.bore is None else (self.outside_diameter - self.bore) / 2

@@ -1,0 +1,102 @@
+"""The kinds of value that a case file may hold, each with the rule it must keep.
+
+Quantities turn into N, mm, MPa and radians as they are read.
+"""
+
+import math
+import unicodedata
+from collections.abc import Callable
+from typing import Annotated
+
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict
+
+from contactfe.case.accuracy import parse_accuracy
+from contactfe.case.spread import parse_spread
+from contactfe.case.steels import known_steel
+from contactfe.case.units import LARGEST, Dimension, parse_quantity
+from contactfe.errors import InputError
+
+STEEPEST = math.radians(80.0)
+"""Bound on the angle of travel: beyond it the post slides past the plate rather than strike it."""
+
+# The bound itself passes, however its conversion rounds.
+_EDGE = 1 + 1e-9
+
+
+class Table(BaseModel):
+    """A table of the file: only its own keys, and each of the type it asks for."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+
+def _positive(dimension: Dimension) -> BeforeValidator:
+    def read(text: object) -> float:
+        value = parse_quantity(text, dimension)
+        if value < 1 / LARGEST:
+            raise InputError("must be greater than zero")
+        return value
+
+    return BeforeValidator(read)
+
+
+def _offset(text: object) -> float:
+    return parse_quantity(text, "length")
+
+
+def _angle(text: object) -> float:
+    angle = parse_quantity(text, "angle")
+    if abs(angle) > STEEPEST * _EDGE:
+        raise InputError("must be from -80 deg to 80 deg")
+    return angle
+
+
+def _friction(value: object) -> float:
+    if not isinstance(value, int | float) or isinstance(value, bool):
+        raise InputError("must be a number without quotes")
+    if not 0 <= value <= 1:
+        raise InputError("must be from 0 to 1")
+    return float(value)
+
+
+def _spread(read: Callable[[object], float], one: object, other: object) -> BeforeValidator:
+    return BeforeValidator(lambda stated: parse_spread(stated, read, (one, other)))
+
+
+def _poisson(value: float) -> float:
+    if not 0 <= value < 0.5:  # an incompressible material has no plane strain compliance to invert
+        raise InputError("must be at least 0 and less than 0.5")
+    return value
+
+
+def _margin(value: float) -> float:
+    if not 1 <= value < float("inf"):
+        raise InputError("must be a number of at least 1")
+    return value
+
+
+def _name(text: str) -> str:
+    if not text.strip():
+        raise InputError("must not be empty")
+    # It is printed on terminals and pages, which control characters and line breaks would garble.
+    if any(unicodedata.category(c) in {"Cc", "Zl", "Zp"} for c in text.strip()):
+        raise InputError("must be on one line, without control characters")
+    return text.strip()
+
+
+Length = Annotated[float, _positive("length")]
+Force = Annotated[float, _positive("force")]
+LineLoad = Annotated[float, _positive("line load")]
+LineStiffness = Annotated[float, _positive("line stiffness")]
+Stress = Annotated[float, _positive("stress")]
+Density = Annotated[float, _positive("density")]
+Offset = Annotated[float, BeforeValidator(_offset)]
+Angle = Annotated[float, BeforeValidator(_angle)]
+Friction = Annotated[float, BeforeValidator(_friction)]
+Offsets = Annotated[tuple[float, ...], _spread(_offset, "0 mm", "40 mm")]
+Angles = Annotated[tuple[float, ...], _spread(_angle, "0 deg", "15 deg")]
+Frictions = Annotated[tuple[float, ...], _spread(_friction, 0.0, 0.2)]
+Accuracy = Annotated[float, BeforeValidator(parse_accuracy)]
+Poisson = Annotated[float, AfterValidator(_poisson)]
+Margin = Annotated[float, AfterValidator(_margin)]
+Name = Annotated[str, AfterValidator(_name)]
+Steel = Annotated[str, AfterValidator(known_steel)]

@@ -1,0 +1,247 @@
+"""Faults of holds, infill, own meshes, contact, corner, envelope and accuracy."""
+
+import pytest
+
+INFILL = {"young": "30 GPa", "poisson": 0.2, "density": "2400 kg/m3"}
+RANGE = {"from": "-60 mm", "to": "60 mm", "count": 5}
+FRICTIONS = {"from": 0.0, "to": 0.5, "count": 101}
+TUBE = 'section 2 "tube 150 x 25"'
+OFFSET = "must be less than half the plate's width, 200 mm, from its middle"
+SQUARELY = 'for a post held by "opposed", as section “solid 150” is: it is squeezed squarely'
+
+
+@pytest.mark.parametrize(
+    ("tables", "line"),
+    [
+        # springs of the plate
+        (
+            {"plate": {"held_by": "springs"}},
+            '[plate] spring: is missing; held_by = "springs" needs it: write for example '
+            'spring = "2 kN/mm/mm", the stiffness at each edge per length along the post',
+        ),
+        (
+            {"plate": {"spring": "2 kN/mm/mm"}},
+            '[plate] spring = "2 kN/mm/mm": must not be stated unless held_by = "springs"',
+        ),
+        (
+            {"plate": {"held_by": "springs", "spring": "2 kN/mm"}},
+            '[plate] spring = "2 kN/mm": is a line load, not a line stiffness; ',
+        ),
+        (
+            {"plate": {"held_by": "springs", "spring": "0 MPa"}},
+            '[plate] spring = "0 MPa": must be greater than zero',
+        ),
+        # how a section is held
+        (
+            {"section": {"held_by": "hands"}},
+            f'{TUBE}, held_by = "hands": must be "beam shear", "opposed" or "stiff core"',
+        ),
+        (
+            {"post": {"held_by": "stiff core"}},
+            'section 1 "solid 150": is held by "stiff core" and has no bore; state wall, bore or '
+            "mesh",
+        ),
+        (
+            {"section": {"held_by": "stiff core", "infill": INFILL}},
+            f'{TUBE}, infill: must not be stated where the bore is held by "stiff core"',
+        ),
+        # infill
+        (
+            {"section": {"infill": "grout"}},
+            f'{TUBE}, infill = "grout": must be one table, such as '
+            '{ young = "30 GPa", poisson = 0.2, density = "2400 kg/m3" }',
+        ),
+        (
+            {"section": {"infill": {"young": "30 GPa", "poisson": 0.2}}},
+            f'{TUBE}, infill.density: is missing; write for example density = "2400 kg/m3"',
+        ),
+        (
+            {"section": {"infill": INFILL | {"yuong": "1 GPa"}}},
+            f'{TUBE}, infill.yuong = "1 GPa": is not known here; did you mean young? '
+            "allowed: name, young, poisson, density",
+        ),
+        (
+            {"section": {"infill": INFILL | {"young": "0 GPa"}}},
+            f'{TUBE}, infill.young = "0 GPa": must be greater than zero',
+        ),
+        (
+            {"section": {"infill": INFILL | {"poisson": 0.5}}},
+            f"{TUBE}, infill.poisson = 0.5: must be at least 0 and less than 0.5",
+        ),
+        (
+            {"section": {"infill": INFILL | {"name": ""}}},
+            f'{TUBE}, infill.name = "": must not be empty',
+        ),
+        # an own mesh
+        (
+            {"section": {"mesh": "a.msh"}},
+            f'{TUBE}, mesh = "a.msh": must not be stated beside wall; choose one',
+        ),
+        ({"section": {"mesh": 3}}, f"{TUBE}, mesh = 3: must be text in quotes"),
+        (
+            {"section": {"mesh_unit": "mm"}},
+            f'{TUBE}, mesh_unit = "mm": must not be stated without mesh',
+        ),
+        (
+            {"section": {"mesh_unit": "yard"}},
+            f'{TUBE}, mesh_unit = "yard": must be "mm", "cm", "m", "in", "inch" or "ft"',
+        ),
+        (
+            {"section": {"steel_thickness": "20 mm"}},
+            f'{TUBE}, steel_thickness = "20 mm": must not be stated without mesh',
+        ),
+        # contact
+        ({"contact": "square"}, '[contact] = "square": must be one table, headed [contact]'),
+        (
+            {"contact": {"ofset": "1 mm"}},
+            '[contact] ofset = "1 mm": is not known here; did you mean offset? '
+            "allowed: offset, angle, friction",
+        ),
+        ({"contact": {"offset": "200 mm"}}, f'[contact] offset = "200 mm": {OFFSET}'),
+        ({"contact": {"offset": "-0.3 m"}}, f'[contact] offset = "-0.3 m": {OFFSET}'),
+        ({"contact": {"offset": 40}}, "[contact] offset = 40: has no unit; write for example"),
+        (
+            {"contact": {"angle": "81 deg"}},
+            '[contact] angle = "81 deg": must be from -80 deg to 80 deg',
+        ),
+        (
+            {"contact": {"angle": "-1.4 rad"}},
+            '[contact] angle = "-1.4 rad": must be from -80 deg to 80 deg',
+        ),
+        (
+            {"contact": {"angle": 15.0}},
+            '[contact] angle = 15.0: has no unit; write for example "15 deg"',
+        ),
+        ({"contact": {"friction": 1.01}}, "[contact] friction = 1.01: must be from 0 to 1"),
+        ({"contact": {"friction": -0.1}}, "[contact] friction = -0.1: must be from 0 to 1"),
+        ({"contact": {"friction": float("nan")}}, "[contact] friction = nan: must be from 0 to 1"),
+        (
+            {"contact": {"friction": "0.2"}},
+            '[contact] friction = "0.2": must be a number without quotes',
+        ),
+        (
+            {"contact": {"friction": True}},
+            "[contact] friction = true: must be a number without quotes",
+        ),
+        (
+            {"post": {"held_by": "opposed"}, "contact": {"angle": "15 deg"}},
+            f'[contact] angle = "15 deg": must be 0 {SQUARELY}',
+        ),
+        # corner
+        ({"corner": {}}, "[corner]: must state either line_load"),
+        ({"corner": {"force": "450 kN"}}, "[corner]: must state either line_load"),
+        (
+            {"corner": {"line_load": "-1 N/mm"}},
+            '[corner] line_load = "-1 N/mm": must be greater than zero',
+        ),
+        (
+            {"corner": {"line_load": "1 kN/mm", "offset": "201 mm"}},
+            f'[corner] offset = "201 mm": {OFFSET}',
+        ),
+        (
+            {"corner": {"line_load": "1 kN/mm", "angle": "5 deg"}},
+            '[corner] angle = "5 deg": is not known here; '
+            "allowed: line_load, force, effective_length, offset",
+        ),
+        (
+            {"corner": {"line_load": "1 kN/mm"}, "post": {"held_by": "opposed"}},
+            '[corner]: must not be stated for a post held by "opposed", as section “solid 150” is',
+        ),
+        (
+            {"corner": {"line_load": "1 kN/mm"}, "section": {"held_by": "opposed"}},
+            '[corner]: must not be stated for a post held by "opposed", as section '
+            "“tube 150 x 25” is",
+        ),
+        (
+            {"corner": {"line_load": "1 kN/mm"}, "contact": {"angle": "-5 deg"}},
+            '[contact] angle = "-5 deg": must be 0 beside [corner]: the two loads set the '
+            "direction of travel",
+        ),
+        (
+            {"corner": {"line_load": "1 kN/mm"}, "envelope": {"friction": [0.0]}},
+            "[envelope]: must not be stated beside [corner]",
+        ),
+        # envelope
+        ({"envelope": {}}, "[envelope]: must state at least one of offset, angle and friction"),
+        ({"envelope": {"offset": "40 mm"}}, '[envelope] offset = "40 mm": must be a list such as'),
+        (
+            {"envelope": {"angle": ["0 deg", "81 deg"]}},
+            '[envelope] angle: value 2 = "81 deg" must be from -80 deg to 80 deg',
+        ),
+        (
+            {"envelope": {"friction": {"from": 0, "to": 2, "count": 5}}},
+            "[envelope] friction: to = 2 must be from 0 to 1",
+        ),
+        (
+            {"envelope": {"friction": "all"}},
+            '[envelope] friction = "all": must be a list such as [0.0, 0.2], or a range such as '
+            "{ from = 0.0, to = 0.2, count = 5 }",
+        ),
+        (
+            {"envelope": {"offset": RANGE | {"to": "210 mm"}}},
+            f"[envelope] offset: each {OFFSET}, not 210 mm",
+        ),
+        # The value that it takes from [contact] is told there only.
+        (
+            {"envelope": {"friction": [0.1]}, "contact": {"offset": "210 mm"}},
+            f'[contact] offset = "210 mm": {OFFSET}',
+        ),
+        (
+            {"envelope": {"angle": ["0 deg", "5 deg"]}, "post": {"held_by": "opposed"}},
+            f"[envelope] angle: each must be 0 {SQUARELY}",
+        ),
+        *(
+            (
+                {"envelope": e, "contact": {"angle": "15 deg"}, "post": {"held_by": "opposed"}},
+                f'[contact] angle = "15 deg": must be 0 {SQUARELY}',
+            )
+            for e in ({"friction": [0.1]}, {"angle": ["0 deg"]})
+        ),
+        (
+            {"envelope": {"offset": RANGE | {"count": 1000}, "friction": FRICTIONS}},
+            "[envelope]: asks for 101000 contacts; at most 100000 are allowed",
+        ),
+        # accuracy
+        ({"accuracy": "50 %"}, 'accuracy = "50 %": must be from 0.1 % to 20 %'),
+        (
+            {"accuracy": 0.02},
+            'accuracy = 0.02: must be text with one decimal number and %; write for example "2 %"',
+        ),
+    ],
+)
+def test_one_fault_is_one_line(refusal, tables, line):
+    found = refusal(**tables)
+    assert found.startswith(f"cases/x.toml: {line}")
+    assert "\n" not in found
+
+
+def test_a_solid_that_asks_for_a_stiff_core_or_an_infill(data, refusal):
+    data["section"][0] |= {"held_by": "stiff core", "infill": INFILL}
+    assert refusal() == (
+        'cases/x.toml: section 1 "solid 150", infill: must not be stated without wall, bore or '
+        "mesh: there is no bore"
+    )
+    del data["section"][0]["infill"]
+    assert refusal() == (
+        'cases/x.toml: section 1 "solid 150", held_by = "stiff core": is held by "stiff core" and '
+        "has no bore; state wall, bore or mesh"
+    )
+
+
+def test_a_mesh_that_is_not_there(data, refusal, tmp_path):
+    data["section"][1] = {"name": "own", "outside_diameter": "160 mm", "mesh": str(tmp_path)}
+    assert refusal() == (
+        f'cases/x.toml: section 2 "own", mesh = "{tmp_path}": there is no such file, {tmp_path}'
+    )
+    data["section"][1] |= {"mesh": "x" * 5000}
+    assert "there is no such file" in refusal()
+
+
+def test_the_steel_of_an_own_mesh_is_no_thicker_than_it(data, refusal):
+    own = {"name": "own", "outside_diameter": "160 mm", "mesh": "a.msh", "bore": "1 mm"}
+    data["section"][1] = own | {"steel_thickness": "161 mm"}
+    assert refusal().splitlines() == [
+        'cases/x.toml: section 2 "own", mesh = "a.msh": must not be stated beside bore; choose one',
+        'cases/x.toml: section 2 "own", steel_thickness = "161 mm": must be at most the outside '
+        "diameter, 160 mm",
+    ]
