@@ -1,4 +1,4 @@
-"""From a meshio mesh with named edges to the scikit-fem mesh that the solver works on."""
+"""From a meshio mesh with named groups to the scikit-fem mesh that the solver works on."""
 
 import meshio
 import numpy as np
@@ -8,10 +8,12 @@ from contactfe.errors import ContactfeError
 
 
 def to_skfem(mesh: meshio.Mesh) -> MeshTri2:
-    """Quadratic triangle mesh whose ``boundaries`` are the named line groups of ``mesh``.
+    """Quadratic triangle mesh with the named groups of ``mesh``.
 
-    scikit-fem's own conversion loses named groups of quadratic edges, so they are matched here by
-    the vertices of each edge.
+    Its ``boundaries`` are the line groups, as facet numbers; they may lie inside the body. Its
+    ``subdomains`` are the groups of triangles, as element numbers; elements keep the order of the
+    triangles. scikit-fem's own conversion loses named groups of quadratic edges, so they are
+    matched here by the vertices of each edge.
 
     Raises
     ------
@@ -31,8 +33,10 @@ def to_skfem(mesh: meshio.Mesh) -> MeshTri2:
         axis=0
     )
     order = np.argsort(facet_key)
-    boundaries = {}
+    boundaries, subdomains = {}, {}
     for name, groups in mesh.cell_sets_dict.items():
+        if "triangle6" in groups:
+            subdomains[name] = np.sort(groups["triangle6"]).astype(np.int32)
         if "line3" not in groups:
             continue
         ends = renumber[cells["line3"][groups["line3"]][:, :2]]
@@ -42,4 +46,4 @@ def to_skfem(mesh: meshio.Mesh) -> MeshTri2:
         if not np.array_equal(facet_key[facets], wanted):
             raise ContactfeError(f"group {name!r} holds an edge that is not an edge of the mesh")
         boundaries[name] = np.sort(facets).astype(np.int32)
-    return skfem_mesh.with_boundaries(boundaries)
+    return skfem_mesh.with_boundaries(boundaries).with_subdomains(subdomains)

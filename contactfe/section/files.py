@@ -1,61 +1,144 @@
-"""Meshes with named groups of edges in an open file format, by meshio."""
+"""Meshes with named groups of edges and triangles in an open file format, by meshio."""
 
 from pathlib import Path
 
 import meshio
 import numpy as np
+from numpy.typing import NDArray
 
 from contactfe.errors import InputError
 
+_READERS = {".msh": meshio.gmsh.read, ".vtu": meshio.vtu.read, ".xdmf": meshio.xdmf.read}
+"""Readers by suffix. ``meshio.read`` would print, and end the process, where these raise."""
+
 
 def write_mesh(mesh: meshio.Mesh, path: Path) -> None:
-    """Write a mesh with its named line groups as .msh 2.2, lengths in mm.
+    """Write a mesh with its named groups of edges and triangles as .msh 2.2, lengths in mm.
 
-    The line groups become physical groups of dimension 1, the triangles the group "body".
+    The groups become physical groups of dimension 1 and 2; a cell that is in no group goes into
+    the group "body".
     """
-    names = {name: number for number, name in enumerate(mesh.cell_sets, start=1)}
-    body = len(names) + 1
+    number = {name: k for k, name in enumerate(mesh.cell_sets, start=1)}
+    body = len(number) + 1
     physical = []
+    names = {}
     for k, block in enumerate(mesh.cells):
         tags = np.full(len(block), body, dtype=np.int32)
-        for name, number in names.items():
-            tags[mesh.cell_sets[name][k]] = number
+        for name, members in mesh.cell_sets.items():
+            if len(members[k]):
+                tags[members[k]] = number[name]
+                names[name] = np.array([number[name], block.dim])
+        if (tags == body).any():
+            names["body"] = np.array([body, block.dim])
         physical.append(tags)
-    field_data = {name: np.array([number, 1]) for name, number in names.items()}
     meshio.write(
         path,
         meshio.Mesh(
             np.column_stack([mesh.points, np.zeros(len(mesh.points))]),
             mesh.cells,
             cell_data={"gmsh:physical": physical, "gmsh:geometrical": physical},
-            field_data=field_data | {"body": np.array([body, 2])},
+            field_data=names,
         ),
         file_format="gmsh22",
         binary=False,
     )
 
 
+def load_mesh(path: Path) -> meshio.Mesh:
+    """Whatever mesh a .msh, .vtu or .xdmf file holds, as meshio reads it.
+
+    Raises
+    ------
+    InputError
+        if the file is absent, is in no known format, or cannot be read in full
+    """
+    reader = _READERS.get(path.suffix.lower())
+    if reader is None:
+        allowed = ", ".join(_READERS)
+        raise InputError(f"{path}: a mesh file must end in {allowed}, not in {path.suffix!r}")
+    if not path.is_file():
+        raise InputError(f"{path}: there is no such file")
+    if path.suffix.lower() == ".vtu" and path.read_bytes().count(b"<Piece") > 1:
+        # meshio would keep the cells of the last piece alone, without a word.
+        raise InputError(f"{path}: holds more than one piece; write it as a single one")
+    try:
+        mesh = reader(path)
+    except ModuleNotFoundError as error:
+        raise InputError(
+            f"{path}: reading this format needs the package {error.name};"
+            " install it, or write the mesh as .msh or .vtu"
+        ) from error
+    except Exception as error:  # meshio's readers raise whatever they stumble on
+        raise InputError(f"{path}: cannot be read as a mesh: {_reason(path, error)}") from error
+    for block in mesh.cells:
+        nodes = np.asarray(block.data)
+        if nodes.size and not 0 <= nodes.min() <= nodes.max() < len(mesh.points):
+            raise InputError(f"{path}: has {block.type} cells with nodes that are not in the file")
+    return mesh
+
+
+def named_cells(mesh: meshio.Mesh) -> dict[str, list[NDArray[np.bool_]]]:
+    """The groups that a mesh names: for each, which cells of each block belong to it.
+
+    Groups are the physical names of a .msh file; in .vtu and .xdmf, which have no such names, the
+    cell data: an array called like the group that is 1 where the cell belongs to it, and 0
+    elsewhere.
+    """
+    named = {}
+    for name, members in mesh.cell_sets.items():  # .msh 4.1
+        if not name.startswith("gmsh:"):
+            named[name] = [
+                np.isin(np.arange(len(block)), [] if part is None else part)
+                for block, part in zip(mesh.cells, members, strict=True)
+            ]
+    physical = mesh.cell_data.get("gmsh:physical")
+    if physical is not None:  # .msh 2.2, where surfaces and lines are numbered apart
+        for name, (number, dimension) in mesh.field_data.items():
+            named.setdefault(
+                name,
+                [
+                    (tag == number) & (block.dim == dimension)
+                    for block, tag in zip(mesh.cells, physical, strict=True)
+                ],
+            )
+    for name, blocks in mesh.cell_data.items():
+        if not name.startswith("gmsh:"):
+            named.setdefault(
+                name,
+                [np.asarray(values).reshape(len(values), -1)[:, 0] == 1 for values in blocks],
+            )
+    return named
+
+
 def read_mesh(path: Path) -> meshio.Mesh:
-    """Read a mesh with named line groups as ``write_mesh`` wrote it.
+    """Read a mesh with named groups of edges and triangles as ``write_mesh`` wrote it.
 
     Raises
     ------
     InputError
         if the file cannot be read as a mesh, or names no group of edges
     """
-    try:
-        mesh = meshio.read(path)
-    except (Exception, SystemExit) as error:  # its readers raise whatever they stumble on
-        raise InputError(f"{path}: cannot be read as a mesh: {error}") from error
-    groups = {name: number for name, (number, dim) in mesh.field_data.items() if dim == 1}
-    if not groups:
+    mesh = load_mesh(path)
+    named = named_cells(mesh)
+    edges = [
+        part.any()
+        for group in named.values()
+        for block, part in zip(mesh.cells, group, strict=True)
+        if block.type == "line3"
+    ]
+    if not any(edges):
         raise InputError(f"{path}: names no group of edges (physical groups of dimension 1)")
-    tags = mesh.cell_data["gmsh:physical"]
-    sets = {
-        name: [
-            np.flatnonzero(tag == number) if block.type == "line3" else np.array([], dtype=int)
-            for block, tag in zip(mesh.cells, tags, strict=True)
-        ]
-        for name, number in groups.items()
-    }
+    sets = {name: [np.flatnonzero(part) for part in group] for name, group in named.items()}
     return meshio.Mesh(mesh.points[:, :2], mesh.cells, cell_sets=sets)
+
+
+def _reason(path: Path, error: Exception) -> str:
+    """The reader's complaint on one line, with what to do where it can be known."""
+    if "gmsh:physical" in str(error):
+        return "some of its elements belong to no physical group; save only those that do"
+    if path.suffix.lower() == ".xdmf" and isinstance(error, KeyError):
+        return (
+            f"it mixes cells of a type that cannot be read (number {error.args[0]});"
+            " beside lines, .xdmf can hold linear triangles only: write it as .msh or .vtu"
+        )
+    return (str(error).strip() or "it is damaged or of another format").splitlines()[0]

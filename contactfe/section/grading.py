@@ -1,6 +1,14 @@
-"""How element size varies over a section: fine where stress peaks, growing away from there."""
+"""How element size varies over a section: fine where stress peaks, growing away from there.
 
-from dataclasses import dataclass
+A grading is laid out in a frame of its own, in which the expected contact lies at the origin and
+every zone stands for its mirror image as well. ``Frame`` says how that frame lies in the section.
+"""
+
+from dataclasses import dataclass, replace
+from math import asin, cos, pi, sin
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from contactfe.section.outlines import MemberOutline, PlateOutline
 
@@ -31,14 +39,57 @@ AT_BORE = 10.0
 """Elements per wall, or per bore radius if that is less, at the bore under the load line and at the
 side, where ring bending peaks."""
 
-
 AT_CENTRE = 16.0
-"""Elements per radius at the centre of a solid, where its stress is held against the exact one."""
+"""Elements per radius at the centre of a solid, where its stress is held against the exact one, and
+per bore radius at the centre of an infill."""
+
+THROUGH_INFILL = 8.0
+"""Elements per bore radius in an infill, away from the bore and the centre, at the fine level."""
+
+NEAR_CONTACT = 4.0
+"""Distance from the middle of a patch, in half-widths, up to which a focus belongs to contact."""
+
+FOCUS_FINER = 2.0
+"""How much finer a focus away from contact is meshed than its place would be without it."""
+
+FOCUS_ELEMENTS = 4.0
+"""Half-side of the square about a focus away from contact, in elements of that size."""
+
+MOST_OFF_CENTRE = 0.5
+"""Farthest that the middle of a patch may lie off the first point of contact, in radii."""
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Patch:
+    """A contact patch as it is expected: its half-width and where its middle lies, both in mm.
+
+    ``centre`` is measured along the plate from the first point of contact, towards +x, and is small
+    beside the member's radius.
+    """
+
+    centre: float
+    half_width: float
+
+
+@dataclass(frozen=True)
+class ContactLine:
+    """Line on which contact is looked for.
+
+    It goes up to ``reach`` (mm, along the plate) on both sides of the middle of the ``patch``.
+    """
+
+    patch: Patch
+    reach: float
 
 
 @dataclass(frozen=True)
 class Zone:
-    """Rectangle of even element ``size`` (mm), symmetric to x = 0: x0 ≤ |x| ≤ x1, y0 ≤ y ≤ y1."""
+    """Rectangle of even element ``size`` (mm): x0 ≤ x ≤ x1, y0 ≤ y ≤ y1, with x0 ≥ 0.
+
+    In the frame of its grading; it stands for its mirror image at x ≤ 0 too.
+    """
 
     x0: float
     x1: float
@@ -50,71 +101,284 @@ class Zone:
         """Whether the point lies in the rectangle or its mirror image."""
         return self.x0 <= abs(x) <= self.x1 and self.y0 <= y <= self.y1
 
+    def distance(self, x: Floats, y: Floats) -> Floats:
+        """Distance of points from the rectangle or its mirror image, whichever is nearer, mm."""
+        across = np.maximum(np.maximum(self.x0 - np.abs(x), np.abs(x) - self.x1), 0.0)
+        along = np.maximum(np.maximum(self.y0 - y, y - self.y1), 0.0)
+        return np.asarray(np.hypot(across, along), dtype=np.float64)
+
+
+@dataclass(frozen=True)
+class Core:
+    """Disc about (0, ``height``) in which elements grow inwards from its rim, at ``radius``.
+
+    They grow to ``size``; all in mm, in the frame of the grading.
+    """
+
+    height: float
+    radius: float
+    size: float
+
+
+@dataclass(frozen=True)
+class Frame:
+    """How the frame of a grading lies in the axes of the section.
+
+    It is turned by ``turn`` (radians, anticlockwise) about (0, ``pivot``), then moved by ``shift``
+    (mm) along x.
+    """
+
+    turn: float = 0.0
+    pivot: float = 0.0
+    shift: float = 0.0
+
+    def out(self, x: ArrayLike, y: ArrayLike) -> tuple[Floats, Floats]:
+        """Points of this frame in the axes of the section; where the two agree, to the last bit."""
+        u, v = _floats(x), _floats(y)
+        if self.turn != 0.0:
+            u, v = self._turned(u, v, self.turn)
+        return u + self.shift, v
+
+    def back(self, x: ArrayLike, y: ArrayLike) -> tuple[Floats, Floats]:
+        """Points of the section in this frame: the inverse of ``out``."""
+        u, v = _floats(x) - self.shift, _floats(y)
+        if self.turn != 0.0:
+            u, v = self._turned(u, v, -self.turn)
+        return u, v
+
+    def _turned(self, x: Floats, y: Floats, angle: float) -> tuple[Floats, Floats]:
+        v = y - self.pivot
+        return x * cos(angle) - v * sin(angle), self.pivot + x * sin(angle) + v * cos(angle)
+
 
 @dataclass(frozen=True)
 class Grading:
     """Element sizes over one body, mm: ``far`` away from all ``zones``.
 
-    Contact is looked for over |x| ≤ ``reach``; ``half_width`` is the half-width a that the grading
-    was made for.
+    ``contact`` is the line on which contact with the plate is looked for, ``side`` that of a corner
+    with its second plate. ``zones`` and ``core``, an infill that is coarser inside than ``far``,
+    lie in ``frame``.
     """
 
-    half_width: float
-    reach: float
+    contact: ContactLine
     far: float
     zones: tuple[Zone, ...]
+    frame: Frame
+    side: ContactLine | None = None
+    core: Core | None = None
+
+    @property
+    def half_width(self) -> float:
+        """Half-width of the first patch that the grading was made for, mm."""
+        return self.contact.patch.half_width
+
+    @property
+    def reach(self) -> float:
+        """Half of the line on which contact with the first plate is looked for, mm."""
+        return self.contact.reach
+
+    @property
+    def turn(self) -> float:
+        """Angle by which a member's mesh is turned about its centre, radians, anticlockwise."""
+        return self.frame.turn
+
+    @property
+    def side_angle(self) -> float:
+        """Angle from the x axis of ``frame`` to the middle of the side patch, radians.
+
+        Anticlockwise, at the member's centre; 0 where there is no such patch.
+        """
+        if self.side is None:
+            return 0.0
+        return asin(self.side.patch.centre / self.frame.pivot) - self.turn
 
     def refined(self, x: float, y: float) -> bool:
-        """Whether a point lies in a refined zone."""
-        return any(zone.holds(x, y) for zone in self.zones)
+        """Whether a point of the section lies in a refined zone."""
+        u, v = self.frame.back(x, y)
+        return any(zone.holds(float(u), float(v)) for zone in self.zones)
+
+
+def size_at(grading: Grading, x: ArrayLike, y: ArrayLike) -> Floats:
+    """Element size (mm) that a grading asks for at points of the section, of the shape of ``x``.
+
+    The least of one size per zone, each growing by ``GROWTH`` with distance, and of the size far
+    from all of them. The mesher asks for the same.
+    """
+    u, v = grading.frame.back(x, y)
+    size = np.full(np.broadcast(u, v).shape, grading.far)
+    core = grading.core
+    if core is not None:
+        inwards = np.maximum(core.radius - np.hypot(u, v - core.height), 0.0)
+        size = np.minimum(grading.far + GROWTH * inwards, core.size)
+    for zone in grading.zones:
+        size = np.minimum(size, zone.size + GROWTH * zone.distance(u, v))
+    return size
 
 
 def member_grading(
     outline: MemberOutline,
-    half_width: float,
+    patch: Patch,
     scale: float = 1.0,
-    focus: tuple[float, float] | None = None,
+    focus: tuple[tuple[float, float], ...] = (),
+    side: Patch | None = None,
 ) -> Grading:
-    """Grading of the member for a patch of ``half_width`` (mm).
+    """Grading of the member for an expected ``patch`` of contact.
 
-    ``scale`` multiplies every element size (2 for a coarse level). ``focus`` is a point (x, y) to
-    refine as well, where an earlier solve found the peak.
+    A round looks the same from all sides: for a patch off x = 0 the grading is turned about the
+    centre, until the middle of its contact arc is at x = ``patch.centre``.
+
+    Parameters
+    ----------
+    outline
+        outline of the member
+    patch
+        patch on the plate below
+    scale
+        multiplies every element size (2 for a coarse level)
+    focus
+        points (x, y) of the section, mm, to refine as well, where an earlier solve found peaks
+    side
+        patch on a second plate, at right angles, whose face is x = radius; its ``centre`` is
+        measured along that face from the first point of contact (radius, radius), towards +y
+
+    Raises
+    ------
+    ValueError
+        if a patch lies far off its first point of contact, the two reach each other, or the lower
+        half alone is asked to touch a second plate
     """
-    a, wall = half_width, outline.wall
-    depth = REFINED_DEPTH * a
-    far = scale * min(outline.radius / 8.0, wall / THROUGH_WALL)
-    zones = _contact_zones(a, 0.0, depth, scale, far)
+    a, r, wall = patch.half_width, outline.radius, outline.wall
+    far = scale * min(r / 8.0, wall / THROUGH_WALL)
+    zones = _contact_zones(a, 0.0, REFINED_DEPTH * a, scale, far)
+    core = None
     if outline.bore_radius > 0.0:
-        r, c = outline.radius, outline.bore_radius
+        c = outline.bore_radius
         at_bore = scale * min(wall, c) / AT_BORE
         half = min(wall, c) / 2.0
         zones.append(Zone(0.0, half, wall - half / 2.0, wall + half / 2.0, at_bore))
         zones.append(Zone(c - half / 2.0, c + half / 2.0, r - half, r + half, at_bore))
+        if outline.filled:
+            zones.append(_centre_zone(r, c, scale))
+            core = Core(r, c, max(scale * c / THROUGH_INFILL, far))
     else:
-        r, half = outline.radius, outline.radius / 5.0
-        zones.append(Zone(0.0, half, r - half, r + half, scale * r / AT_CENTRE))
-    if focus is not None:
-        x, y = abs(focus[0]), focus[1]
-        near = 0.25 * a
-        zones.append(Zone(max(x - near, 0.0), x + near, y - near, y + near, zones[0].size))
-    return Grading(a, min(CANDIDATE_REACH * a, 0.7 * outline.radius), far, tuple(zones))
+        zones.append(_centre_zone(r, r, scale))
+    grading = Grading(
+        _member_line(patch, r), far, tuple(zones), Frame(_off_centre(patch, r), r), core=core
+    )
+    if side is not None:
+        grading = _with_side(grading, outline, side, scale)
+    return _with_focus(grading, focus, scale)
 
 
-def plate_grading(outline: PlateOutline, half_width: float, scale: float = 1.0) -> Grading:
-    """Grading of the plate for a patch of ``half_width`` (mm); ``scale`` as for the member.
+def plate_grading(
+    outline: PlateOutline,
+    patch: Patch,
+    scale: float = 1.0,
+    focus: tuple[tuple[float, float], ...] = (),
+) -> Grading:
+    """Grading of the plate for an expected ``patch``; ``scale`` and ``focus`` as for the member.
 
     The candidate line is a little longer than the member's, which must lie inside it.
+
+    Raises
+    ------
+    ValueError
+        if that line does not lie well inside the struck face
     """
-    a = half_width
+    a, x = patch.half_width, patch.centre
     far = scale * min(outline.thickness / THROUGH_WALL, outline.width / 8.0)
+    reach = min(1.15 * CANDIDATE_REACH * a, 0.45 * outline.width)
+    room = min(x - outline.left, outline.right - x)
+    if reach > 0.95 * room:
+        raise ValueError(
+            f"contact must lie well inside the plate's face, from {outline.left:g} to"
+            f" {outline.right:g} mm; it is looked for from {x - reach:g} to {x + reach:g} mm"
+        )
     zones = _contact_zones(a, -REFINED_DEPTH * a, 0.0, scale, far)
-    return Grading(a, min(1.15 * CANDIDATE_REACH * a, 0.45 * outline.width), far, tuple(zones))
+    grading = Grading(ContactLine(patch, reach), far, tuple(zones), Frame(shift=x))
+    return _with_focus(grading, focus, scale)
+
+
+def _floats(values: ArrayLike) -> Floats:
+    return np.asarray(values, dtype=np.float64)
+
+
+def _member_line(patch: Patch, radius: float) -> ContactLine:
+    return ContactLine(patch, min(CANDIDATE_REACH * patch.half_width, 0.7 * radius))
+
+
+def _off_centre(patch: Patch, radius: float) -> float:
+    """Angle at the member's centre between the first point of contact and the patch, radians."""
+    if abs(patch.centre) > MOST_OFF_CENTRE * radius:
+        raise ValueError(
+            f"the middle of a patch must lie within {MOST_OFF_CENTRE * radius:g} mm of the first"
+            f" point of contact, not at {patch.centre:g} mm"
+        )
+    return asin(patch.centre / radius)
+
+
+def _contact_size(a: float, scale: float, far: float) -> float:
+    return min(scale * a / ACROSS, far)
 
 
 def _contact_zones(a: float, y0: float, y1: float, scale: float, far: float) -> list[Zone]:
-    size = min(scale * a / ACROSS, far)
+    size = _contact_size(a, scale, far)
     edge = EDGE_REACH * a
     return [
         Zone(0.0, REFINED_REACH * a, y0, y1, size),
         Zone(a - edge, a + edge, -edge, edge, size / 2.0),
     ]
+
+
+def _centre_zone(height: float, radius: float, scale: float) -> Zone:
+    """Zone about the centre of a round of ``radius``, steel or infill."""
+    half = radius / 5.0
+    return Zone(0.0, half, height - half, height + half, scale * radius / AT_CENTRE)
+
+
+def _with_side(grading: Grading, outline: MemberOutline, side: Patch, scale: float) -> Grading:
+    """The grading with the zones of a second patch, at the right of the member."""
+    if outline.lower_half:
+        raise ValueError("the lower half of a member cannot touch a second plate at its side")
+    r, a = outline.radius, side.half_width
+    _off_centre(side, r)
+    grading = replace(grading, side=_member_line(side, r))
+    angle = grading.side_angle
+    assert grading.side is not None
+    below, above = asin(grading.reach / r), asin(grading.side.reach / r)
+    if not below - pi / 2.0 < angle - above < angle + above < pi / 2.0:
+        raise ValueError(
+            "the patches of a corner must not reach each other or the top of the round:"
+            f" the second, of half-width {a:g} mm at {side.centre:g} mm, and the first,"
+            f" of {grading.half_width:g} mm at {grading.contact.patch.centre:g} mm"
+        )
+    x, y = r * cos(angle), r + r * sin(angle)
+    size, reach, edge = _contact_size(a, scale, grading.far), REFINED_REACH * a, EDGE_REACH * a
+    zones = [Zone(x - REFINED_DEPTH * a, r, y - reach, y + reach, size)]
+    for end in (y - a, y + a):
+        zones.append(Zone(x - edge, x + edge, end - edge, end + edge, size / 2.0))
+    return replace(grading, zones=grading.zones + tuple(zones))
+
+
+def _with_focus(grading: Grading, focus: tuple[tuple[float, float], ...], scale: float) -> Grading:
+    """The grading with a square zone about each point of ``focus``.
+
+    Near contact it is as fine as the contact zone; elsewhere it is finer by ``FOCUS_FINER`` than
+    the grading is there without it.
+    """
+    lines = [(grading.contact, 0.0, 0.0)]
+    if grading.side is not None:
+        r, angle = grading.frame.pivot, grading.side_angle
+        lines.append((grading.side, r * cos(angle), r + r * sin(angle)))
+    zones = []
+    for point in focus:
+        x, y = (float(p) for p in grading.frame.back(*point))
+        x = abs(x)
+        size = float(size_at(grading, *point)) / FOCUS_FINER
+        half = FOCUS_ELEMENTS * size
+        for line, at_x, at_y in lines:
+            a = line.patch.half_width
+            if np.hypot(x - at_x, y - at_y) <= NEAR_CONTACT * a:
+                size, half = _contact_size(a, scale, grading.far), EDGE_REACH * a
+        zones.append(Zone(max(x - half, 0.0), x + half, y - half, y + half, size))
+    return replace(grading, zones=grading.zones + tuple(zones))

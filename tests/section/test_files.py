@@ -8,8 +8,8 @@ import pytest
 
 from contactfe.errors import InputError
 from contactfe.section.body import to_skfem
-from contactfe.section.files import read_mesh, write_mesh
-from contactfe.section.grading import member_grading
+from contactfe.section.files import load_mesh, named_cells, read_mesh, write_mesh
+from contactfe.section.grading import Patch, member_grading
 from contactfe.section.mesher import mesh_member
 from contactfe.section.outlines import MemberOutline
 
@@ -18,12 +18,23 @@ MESHES = Path(__file__).parents[2] / "meshes"
 
 def test_a_mesh_comes_back_with_its_groups(tmp_path):
     outline = MemberOutline(75.0, 50.0)
-    mesh = mesh_member(outline, member_grading(outline, 1.2, 3.0))
+    mesh = mesh_member(outline, member_grading(outline, Patch(0.0, 1.2), 3.0))
     write_mesh(mesh, tmp_path / "m.msh")
     one, two = to_skfem(mesh), to_skfem(read_mesh(tmp_path / "m.msh"))
     assert two.doflocs == pytest.approx(one.doflocs, abs=1e-12)
-    assert {k: list(v) for k, v in one.boundaries.items()} == {
-        k: list(v) for k, v in two.boundaries.items()
+    for before, after in ((one.boundaries, two.boundaries), (one.subdomains, two.subdomains)):
+        assert {k: list(v) for k, v in before.items()} == {k: list(v) for k, v in after.items()}
+
+
+def test_cells_in_no_group_are_the_body(tmp_path):
+    points = np.array([[0, 0], [2, 0], [0, 2], [1, 0], [1, 1], [0, 1]], float)
+    cells = [("triangle6", np.arange(6)[None]), ("line3", np.array([[0, 1, 3]]))]
+    sets = {"hold": [np.array([], int), np.array([0])]}
+    write_mesh(meshio.Mesh(points, cells, cell_sets=sets), tmp_path / "m.msh")
+    back = read_mesh(tmp_path / "m.msh").cell_sets_dict
+    assert {name: {kind: list(n) for kind, n in group.items()} for name, group in back.items()} == {
+        "hold": {"line3": [0]},
+        "body": {"triangle6": [0]},
     }
 
 
@@ -37,17 +48,34 @@ from contactfe.section.files import read_mesh
 from contactfe.solve import holds
 from contactfe.solve.condense import condense
 from contactfe.solve.elastic import Elastic
-from contactfe.solve.pair import join, solve_pair
+from contactfe.solve.joint import join, solve_joint
 folder, steel = Path({str(MESHES)!r}), Elastic(200e3, 0.3)
 post, plate = (to_skfem(read_mesh(folder / n)) for n in ("tube-150x25.msh", "plate-300x60.msh"))
-member = condense(post, steel, holds.beam_shear(post, 75.0, 50.0, 0.3))
-state = solve_pair(join(member, condense(plate, steel, holds.bedded(plate)), 75.0), 1500.0)
-print(state.pressure.max())
+member = condense(post, steel, holds.beam_shear(post, steel))
+joint = join(member, condense(plate, steel, holds.bedded(plate)), radius=75.0)
+print(solve_joint(joint, 1500.0).patch.pressure.max())
 """
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     # Hertz (Johnson, Contact Mechanics, 1985, eq. 4.45: from memory, not seen): 836.4 MPa; the tube
     # of a third of the radius spreads it by a quarter of a percent (this tool's figure).
     assert float(done.stdout) == pytest.approx(836.4, rel=6e-3)
+
+
+def test_groups_of_one_number_differ_by_dimension(tmp_path):
+    cells = [("triangle", np.array([[0, 1, 2]])), ("line", np.array([[0, 1]]))]
+    ones = [np.ones(1, int), np.ones(1, int)]
+    mesh = meshio.Mesh(
+        np.eye(3),
+        cells,
+        cell_data={"gmsh:physical": ones, "gmsh:geometrical": ones},
+        field_data={"skin": np.array([1, 1]), "flesh": np.array([1, 2])},
+    )
+    meshio.write(tmp_path / "m.msh", mesh, file_format="gmsh22")
+    named = named_cells(load_mesh(tmp_path / "m.msh"))
+    assert {name: [list(part) for part in group] for name, group in named.items()} == {
+        "skin": [[False], [True]],
+        "flesh": [[True], [False]],
+    }
 
 
 @pytest.mark.parametrize("content", ["", "not a mesh", "$MeshFormat\n4.1 0 8\n$EndMeshFormat\n"])
