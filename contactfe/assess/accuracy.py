@@ -1,58 +1,113 @@
-"""Two mesh levels of one section, and what their difference says of the numerical uncertainty.
+"""Mesh levels of one section, and what their difference says of the numerical uncertainty.
 
-The coarse level finds how wide the patch is and where the stress peaks; the fine level is meshed
-for that. What the two levels differ by is the uncertainty of the fine one.
+The coarse level finds where the patches are, how wide, and where the stress peaks; the fine level
+is meshed for that. What two levels differ by, whose element sizes are as 2 to 1, is the uncertainty
+of the finer. Where the case asks for less, finer levels follow, each with half the element size.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import numpy as np
+
+from contactfe.assess.bodies import CENTRE_STEP, Bodies, Focus, stepped
 from contactfe.assess.handchecks import contact_modulus
-from contactfe.assess.level import Bodies, Level, Reading, build, read
+from contactfe.assess.level import (
+    Level,
+    Reading,
+    build,
+    line_loads,
+    offsets,
+    patches_of,
+    read,
+)
 from contactfe.assess.limits import check_patch, check_slimness, check_travel
+from contactfe.assess.resources import room_for
 from contactfe.assess.results import Value
 from contactfe.case import Case, Section
 from contactfe.errors import SolveError
-from contactfe.hand import hertz
+from contactfe.hand import hertz, strip
+from contactfe.section.grading import Patch
 
 COARSE = 2.0
-"""Element size of the coarse level over that of the fine one."""
+"""Element size of the first level over that of the second, which is the standard one."""
 
 FLOOR = 0.003
-"""Least uncertainty, relative: two meshes can agree by chance. tests/published/test_uncertainty.py
-shows what it covers."""
+"""Least relative uncertainty at the standard level, and in proportion to the element size at finer
+ones: two meshes can agree by chance. tests/published/test_uncertainty.py shows what it covers."""
+
+PARTIAL_SLIP = 1.0 / (np.sqrt(2.0) - 1.0)
+"""Uncertainty over the difference of two levels where a patch slips in part. At the border of stick
+and slip the stress along the surface has no bounded slope, and errors may fall with no more than
+the square root of the element size."""
 
 _PATCH_RANGE = (0.87, 1.15)
 """Solved half-width over the one meshed for; outside, the patch leaves the zone placed for it."""
 
-_MOST_MESHES = 6
+_CENTRE_RANGE = CENTRE_STEP + 0.05
+"""How far the middle of a patch may lie from that meshed for, in half-widths."""
+
+_BORDER_RANGE = 0.07
+"""How far a border of stick and slip may lie from one meshed for, in half-widths."""
+
+_MOST_MESHES = 8
+_GROWTH = 4.2
+"""Unknowns of a level over those of the one before, at most: four, and what the edges add."""
 
 
 @dataclass(frozen=True)
 class Solved:
-    """A level that holds its patch and its peak, how many meshes that took, and its extra focus."""
+    """A level that holds its patches and its peak, and how many meshes that took."""
 
     level: Level
     reading: Reading
     meshes: int
-    focus: tuple[float, float] | None
+    focus: Focus
+
+    @property
+    def patches(self) -> tuple[Patch, ...]:
+        """The patches as solved."""
+        return patches_of(self.reading)
 
 
 @dataclass(frozen=True)
 class Levels:
-    """The coarse and the fine solution of one section."""
+    """The solutions of one section from coarse to fine.
 
-    coarse: Solved
-    fine: Solved
+    ``stopped`` says why the accuracy that the case asks for was not reached; empty if it was, or
+    none was asked for.
+    """
+
+    solved: tuple[Solved, ...]
+    stopped: str = ""
+
+    @property
+    def coarse(self) -> Solved:
+        """The last level but one."""
+        return self.solved[-2]
+
+    @property
+    def fine(self) -> Solved:
+        """The last level, which results are read from."""
+        return self.solved[-1]
+
+    @property
+    def meshes(self) -> int:
+        """Meshes made on all levels."""
+        return sum(s.meshes for s in self.solved)
 
     def value(self, of: Callable[[Reading], float]) -> Value:
-        """A figure read off both levels: the fine one's, with its numerical uncertainty."""
-        fine, coarse = of(self.fine.reading), of(self.coarse.reading)
-        return Value(fine, uncertainty(fine, coarse))
+        """A figure read off the last two levels: the finer one's, with its uncertainty."""
+        return _value(of, self.coarse, self.fine)
+
+    def history(self, of: Callable[[Reading], float]) -> tuple[Value | None, ...]:
+        """The same for every level; None for the first, which has none coarser beside it."""
+        pairs = zip(self.solved, self.solved[1:], strict=False)
+        return (None, *(_value(of, coarse, fine) for coarse, fine in pairs))
 
 
 def solve_levels(case: Case, section: Section, bodies: Bodies) -> Levels:
-    """Solve a section on both mesh levels, without checking it.
+    """Solve a section on two mesh levels, or more where the case asks for an accuracy.
 
     Raises
     ------
@@ -62,56 +117,140 @@ def solve_levels(case: Case, section: Section, bodies: Bodies) -> Levels:
         if contact does not converge, or the mesh cannot follow the patch
     """
     check_slimness(case, section)
-    expected = hertz_half_width(case, section)
-    check_patch(case, section, expected)
-    coarse = _settled(case, section, bodies, expected, COARSE)
-    fine = _settled(case, section, bodies, coarse.reading.half_width, 1.0, coarse.focus)
-    return Levels(coarse, fine)
+    expected = expected_patches(case, section)
+    for number, patch in enumerate(expected):
+        check_patch(case, section, number, patch)
+    solved = [_settled(case, section, bodies, expected, COARSE, ())]
+    solved.append(_settled(case, section, bodies, solved[0].patches, 1.0, solved[0].focus))
+    levels = Levels(tuple(solved))
+    while case.accuracy is not None and _worst(levels) > case.accuracy:
+        last = levels.fine
+        if why := room_for(_GROWTH * last.level.joint.unknowns):
+            reached = f"{100 * _worst(levels):.2g} %"
+            return Levels(
+                levels.solved, f"the uncertainty of its peak is {reached}, not less: {why}"
+            )
+        finer = _settled(case, section, bodies, last.patches, last.level.scale / COARSE, last.focus)
+        levels = Levels((*levels.solved, finer))
+    return levels
 
 
-def added_hoop(levels: Levels) -> Value:
-    """Added hoop stress: a sum of two stresses of the size of p0, and no surer than they are."""
-    figure = levels.value(lambda r: r.member_added)
-    least = 0.1 * FLOOR * levels.fine.reading.peak_pressure
+def peaks_of(reading: Reading) -> tuple[float, ...]:
+    """Peak von Mises stress of the post and of each plate that it strikes, MPa."""
+    return (reading.member_peaks[0].von_mises, *(p.peaks[0].von_mises for p in reading.patches))
+
+
+def beside_contact(levels: Levels, of: Callable[[Reading], float]) -> Value:
+    """A stress that may be small beside the contact pressure p0, and then is no surer than that.
+
+    The added hoop stress is a sum of two stresses of the size of p0; a bore's may be the difference
+    of what two loads make there.
+    """
+    figure = levels.value(of)
+    least = 0.1 * FLOOR * levels.fine.level.scale * levels.fine.reading.peak_pressure
     return Value(figure.value, max(figure.uncertainty, least))
 
 
-def hertz_half_width(case: Case, section: Section) -> float:
-    """Half-width by Hertz for the case's line load, mm."""
-    return float(hertz.half_width(case.line_load, section.radius, contact_modulus(case, section)))
+def expected_patches(case: Case, section: Section) -> tuple[Patch, ...]:
+    """Half-width by Hertz and middle by the tilt of the plate as a strip, for each patch."""
+    E_star = contact_modulus(case, section)
+    return tuple(
+        Patch(
+            section.radius * _rise(case, load, offset),
+            float(hertz.half_width(load, section.radius, E_star)),
+            case.contact.friction > 0.0,
+        )
+        for load, offset in zip(line_loads(case), offsets(case), strict=True)
+    )
 
 
-def uncertainty(fine: float, coarse: float) -> float:
-    """Numerical uncertainty of the fine of two mesh levels.
+def uncertainty(
+    fine: float, coarse: float, scale: float = 1.0, partial_slip: bool = False
+) -> float:
+    """Numerical uncertainty of the finer of two mesh levels, of element size ``scale``.
 
     Errors fall with the square of the element size at least, so the fine level's is a third of the
-    difference of the levels; the whole difference is stated, and never less than ``FLOOR``.
+    difference of the levels; the whole difference is stated, and never less than ``FLOOR``. In
+    partial slip they fall more slowly, and ``PARTIAL_SLIP`` times the difference is stated.
     """
-    return max(abs(fine - coarse), FLOOR * abs(fine))
+    difference = abs(fine - coarse) * (PARTIAL_SLIP if partial_slip else 1.0)
+    return max(difference, FLOOR * scale * abs(fine))
+
+
+def _value(of: Callable[[Reading], float], coarse: Solved, fine: Solved) -> Value:
+    last, before = of(fine.reading), of(coarse.reading)
+    return Value(last, uncertainty(last, before, fine.level.scale, slipping(fine.reading)))
+
+
+def slipping(reading: Reading) -> bool:
+    """Whether a patch sticks in one place and slips in another."""
+    return any(patch.motion == "partial slip" for patch in reading.state.patches)
+
+
+def _worst(levels: Levels) -> float:
+    """Largest relative uncertainty of the peaks."""
+    count = len(peaks_of(levels.fine.reading))
+    values = [levels.value(lambda r, k=k: peaks_of(r)[k]) for k in range(count)]  # type: ignore[misc]
+    return max(v.uncertainty / v.value for v in values)
+
+
+def _rise(case: Case, load: float, offset: float) -> float:
+    """Slope of the struck face at the load, upwards along the plate; 0 on a bed."""
+    plate, steel = case.plate, case.plate_material
+    if plate.held_by == "bedded" or offset == 0.0:
+        return 0.0
+    E, nu, t = steel.young, steel.poisson, plate.thickness
+    edges: strip.Edges = "clamped" if plate.held_by == "clamped edges" else "supported"
+    falls = float(
+        strip.slope(
+            offset, load, plate.width, offset, edges,
+            strip.bending_stiffness(t, E, nu, case.state), strip.shear_stiffness(t, E, nu),
+        )
+    )  # fmt: skip
+    if plate.spring is not None:
+        falls += strip.tilt(load, plate.width, offset, plate.spring)
+    return -falls
 
 
 def _settled(
     case: Case,
     section: Section,
     bodies: Bodies,
-    expected: float,
+    expected: tuple[Patch, ...],
     scale: float,
-    focus: tuple[float, float] | None = None,
+    focus: Focus,
 ) -> Solved:
-    """Mesh and solve until the patch and the peak lie where the mesh was refined for them."""
+    """Mesh and solve until the patches and the peak lie where the mesh was refined for them."""
     for meshes in range(1, _MOST_MESHES + 1):
-        level = build(bodies, section, expected, scale, focus)
-        reading = read(level, case.line_load)
+        level = build(case, bodies, section, expected, scale, focus)
+        reading = read(level)
         check_travel(case, section, reading)
-        check_patch(case, section, reading.half_width)
-        low, high = _PATCH_RANGE
-        patch_fits = low <= reading.half_width / expected <= high
+        found = patches_of(reading)
+        for number, patch in enumerate(found):
+            check_patch(case, section, number, patch)
+        fit = all(_fits(f, e) for f, e in zip(found, expected, strict=True))
         peak = reading.member_peaks[0]
         peak_fits = level.grading.refined(peak.x, peak.y)
-        if patch_fits and peak_fits:
+        if fit and peak_fits:
             return Solved(level, reading, meshes, focus)
-        if not patch_fits:
-            expected = reading.half_width
+        if not fit:
+            expected = found
         if not peak_fits:
-            focus = (peak.x, peak.y)
+            # On a grid of its own, so that contacts that differ little share a mesh.
+            grid = 0.2 * stepped(found[0]).half_width
+            focus = (*focus, (grid * round(peak.x / grid), grid * round(peak.y / grid)))
     raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch and the peak")
+
+
+def _fits(found: Patch, expected: Patch) -> bool:
+    """Whether a patch lies where it was expected, and the borders of its sticking parts do."""
+    low, high = _PATCH_RANGE
+    width = expected.half_width
+    return (
+        low <= found.half_width / width <= high
+        and abs(found.centre - expected.centre) <= _CENTRE_RANGE * width
+        and all(
+            any(abs(x - known) <= _BORDER_RANGE * width for known in expected.borders)
+            for x in found.borders
+        )
+    )

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from threadpoolctl import threadpool_limits
 
-from contactfe.assess.level import Bodies
+from contactfe.assess.bodies import Bodies
 from contactfe.assess.reason import reason
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.section import assess_section

@@ -1,20 +1,26 @@
 """The line load at first yield, found on bodies that are already factored."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
-from contactfe.assess.level import Bodies, Level, Reading, build, read
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.level import Level, Reading, build, patches_of, read
 from contactfe.assess.limits import travels_little, widest_patch
 from contactfe.assess.places import Peak
 from contactfe.case import Material
 from contactfe.errors import SolveError
+from contactfe.section.grading import Patch
 
 YIELD_TOLERANCE = 5e-4
 """Relative difference of the peak from yield strength at which the search ends."""
 
 _PATCH_RANGE = (0.55, 1.2)
 """Solved half-width over the one meshed for, outside which a mesh is made anew."""
+
+_CENTRE_RANGE = 0.3
+"""How far the middle of a patch may lie from that meshed for, in half-widths."""
 
 _MOST_LOADS = 25
 _MOST_MESHES = 6
@@ -30,47 +36,70 @@ def first_yield(
 ) -> tuple[float, float] | None:
     """Line load (N/mm) at which a body's peak von Mises stress reaches yield, and its power there.
 
-    The peak grows like a power of the load, about a half for Hertz and one for ring bending, so the
-    secant method in logarithms settles in a few steps, each on the factored bodies. None where that
-    load is beyond what the model carries, or cannot be solved: the case itself has been.
+    In a corner both line loads grow together, and the first is returned; with friction every load
+    is reached from none. The peak grows like a power of the load, about a half for Hertz and one
+    for ring bending, so the secant method in logarithms settles in a few steps, each on the
+    factored bodies. None where that load is beyond what the model carries, or cannot be solved: the
+    case itself has been.
     """
-    section = levels[0].section
-    widest = widest_patch(bodies.case, section)
-    load, slope = reading.state.line_load, 0.5
+    case, section = levels[0].case, levels[0].section
+    widest = [widest_patch(case, section, number) for number in range(len(reading.patches))]
+
+    def room(at: Reading) -> float:
+        """Least of the widest half-widths allowed over those solved."""
+        return min(w / p.half_width for w, p in zip(widest, at.patches, strict=True))
+
+    times, slope = 1.0, 0.5
     excess = _excess(peaks(reading), steel)
     for _ in range(_MOST_LOADS):
         # A step stays within a factor of the load over which the power hardly changes, and does
         # not take the patch far past the widest one allowed, which only has to be tried.
         step = float(np.clip(-excess / slope, -_LONGEST_STEP, _LONGEST_STEP))
-        step = min(step, 2.0 * float(np.log(1.02 * widest / reading.half_width)))
-        expected = reading.half_width * np.exp(step / 2.0)
-        load *= float(np.exp(step))
+        step = min(step, 2.0 * float(np.log(1.02 * room(reading))))
+        growth = float(np.exp(step / 2.0))
+        expected = tuple(
+            replace(p, centre=p.centre * growth**2, half_width=p.half_width * growth, borders=())
+            for p in patches_of(reading)
+        )
+        times *= growth**2
         try:
-            reading = _read_anew(bodies, levels, load, expected)
-        except SolveError:
+            reading = _read_anew(bodies, levels, times, expected)
+        except (SolveError, ValueError):  # ValueError: a patch off its plate
             return None
         last, excess = excess, _excess(peaks(reading), steel)
         if abs(step) > YIELD_TOLERANCE:  # of a shorter one the difference is noise
             slope = float(np.clip((excess - last) / step, 0.1, 1.5))
-        allowed = reading.half_width <= widest and travels_little(section, reading)
+        allowed = room(reading) >= 1.0 and travels_little(case, section, reading)
         if abs(excess) < YIELD_TOLERANCE or (excess < 0.0 and not allowed):
-            return (load, slope) if allowed else None
+            return (times * case.line_load, slope) if allowed else None
     return None
 
 
-def _read_anew(bodies: Bodies, levels: list[Level], load: float, expected: float) -> Reading:
-    """Read at another load, on a mesh that suits the patch: of ``levels``, or one added there."""
-    low, high = _PATCH_RANGE
+def _read_anew(
+    bodies: Bodies, levels: list[Level], times: float, expected: tuple[Patch, ...]
+) -> Reading:
+    """Read at another load, on a mesh that suits the patches: of ``levels``, or one added there."""
+    first = levels[0]
     for _ in range(_MOST_MESHES):
-        fitting = [v for v in levels if low <= expected / v.grading.half_width <= high]
+        fitting = [v for v in levels if _suits(v, expected)]
         if not fitting:
-            fitting = [build(bodies, levels[0].section, expected, 1.0)]
+            fitting = [build(first.case, bodies, first.section, expected, first.scale)]
             levels.extend(fitting)
-        reading = read(fitting[-1], load)
-        if low <= reading.half_width / fitting[-1].grading.half_width <= high:
+        reading = read(fitting[-1], times)
+        found = patches_of(reading)
+        if _suits(fitting[-1], found):
             return reading
-        expected = reading.half_width
+        expected = found
     raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch")
+
+
+def _suits(level: Level, patches: tuple[Patch, ...]) -> bool:
+    low, high = _PATCH_RANGE
+    return all(
+        low <= patch.half_width / meshed.half_width <= high
+        and abs(patch.centre - meshed.centre) <= _CENTRE_RANGE * meshed.half_width
+        for patch, meshed in zip(patches, level.patches, strict=True)
+    )
 
 
 def _excess(peaks: tuple[Peak, ...], steel: Material) -> float:

@@ -1,13 +1,17 @@
 """Hand formulas beside the computed figures, with a line on why they differ where they do."""
 
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
 import numpy as np
 
-from contactfe.assess.level import Reading
-from contactfe.assess.places import CONTACT, EDGE, UNDER_CONTACT
-from contactfe.assess.results import BodyResult, HandCheck
-from contactfe.case import Case, Section
+from contactfe.assess.level import Reading, line_loads, offsets
+from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
+from contactfe.assess.results import BodyResult, HandCheck, PatchResult
+from contactfe.case import Case, Material, Section
 from contactfe.case.units import Dimension
-from contactfe.hand import hertz, ring, thick_ring
+from contactfe.hand import hertz, ring, sliding, strip, thick_ring
+from contactfe.hand.check import Array
 
 HERTZ_LIMIT = 0.01
 """Relative difference above which a Hertz value is explained: a half-space is not a finite body."""
@@ -15,22 +19,40 @@ HERTZ_LIMIT = 0.01
 RING_LIMIT = 0.03
 """The same for thin-ring and curved-beam formulas."""
 
+STRIP_LIMIT = 0.03
+"""The same for the plate as a strip."""
+
 EXACT_LIMIT = 0.01
 """The same for exact solutions, which take a point load for the patch and are exact otherwise."""
 
 _JOHNSON = "Johnson, Contact Mechanics (1985), {}: from memory, not seen"
 _DERIVED = "plane elasticity, derived here"
+_SLIDING = (
+    "McEwen, Phil. Mag. 40 (1949); Smith and Liu, J. Appl. Mech. 20 (1953): from memory, not seen"
+)
+_STRIP = "Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1: from memory, not seen"
 
 
 def hand_checks(
-    case: Case, section: Section, reading: Reading, member: BodyResult, plate: BodyResult
+    case: Case,
+    section: Section,
+    reading: Reading,
+    member: BodyResult,
+    patches: tuple[PatchResult, ...],
 ) -> tuple[HandCheck, ...]:
     """Every hand formula that applies to a section, beside the figure it estimates."""
-    return _hertz(case, section, reading, member, plate) + (
-        _solid(case, section, reading)
-        if section.bore_radius == 0.0
-        else _tube(case, section, reading)
-    )
+    checks: list[HandCheck] = []
+    for number in range(len(patches)):
+        checks += _hertz(case, section, reading, member, patches, number)
+    if case.hold(section) != "stiff core" and section.infill is None:
+        if section.shape == "tube":
+            checks += _tube(case, section, reading)
+        elif section.shape == "solid":
+            checks += _solid(case, section, reading)
+    if case.plate.held_by != "bedded":
+        for number in range(len(patches)):
+            checks += _strip(case, patches[number], number)
+    return tuple(checks)
 
 
 def contact_modulus(case: Case, section: Section) -> float:
@@ -40,91 +62,143 @@ def contact_modulus(case: Case, section: Section) -> float:
 
 
 def _hertz(
-    case: Case, section: Section, reading: Reading, member: BodyResult, plate: BodyResult
-) -> tuple[HandCheck, ...]:
+    case: Case,
+    section: Section,
+    reading: Reading,
+    member: BodyResult,
+    patches: tuple[PatchResult, ...],
+    number: int,
+) -> list[HandCheck]:
+    """Hertz for one patch; with friction the peak is that of a contact which slides."""
+    patch, of = patches[number], reading.patches[number]
+    key_end, of_second = ("", "") if number == 0 else ("_second", ", second plate")
     a, b = case.post_material(section), case.plate_material
     E_star = contact_modulus(case, section)
-    width = float(hertz.half_width(case.line_load, section.radius, E_star))
-    p0 = float(hertz.peak_pressure(case.line_load, section.radius, E_star))
-    why = _why_not_half_space(case, section, reading.half_width)
+    q, mu = patch.line_load, case.contact.friction
+    width = float(hertz.half_width(q, section.radius, E_star))
+    p0 = float(hertz.peak_pressure(q, section.radius, E_star))
+    why = _why_not_half_space(case, section, number, of.half_width)
     checks = [
         _check(
-            "hertz_half_width", "half-width, Hertz", "length", width, reading.half_width,
-            HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.43"),
+            f"hertz_half_width{key_end}", f"half-width, Hertz{of_second}", "length", width,
+            of.half_width, HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.43"),
         ),
         _check(
-            "hertz_peak_pressure", "peak pressure, Hertz", "stress", p0, reading.peak_pressure,
-            HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.45"),
+            f"hertz_peak_pressure{key_end}", f"peak pressure, Hertz{of_second}", "stress", p0,
+            of.peak_pressure, HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.45"),
         ),
     ]  # fmt: skip
-    for key, label, steel, result, added in (
-        ("hertz_peak_von_mises", "peak von Mises in the post, Hertz", a, member,
-         reading.member_added),
-        ("hertz_peak_von_mises_plate", "peak von Mises in the plate, Hertz", b, plate,
-         reading.plate_added),
-    ):  # fmt: skip
-        peak, _ = hertz.peak_von_mises(p0, steel.poisson, case.state)
-        at_contact = (p for p in result.places if p.zone in {CONTACT, EDGE, UNDER_CONTACT})
-        contact = next(at_contact, result.places[0])
-        body = "post" if result is member else "plate"
+    on_post = {CONTACT, EDGE} if number == 0 else {SECOND_CONTACT, SECOND_EDGE}
+    for body, steel, result, added, zones in (
+        ("post", a, member, of.member_added, on_post),
+        ("plate", b, patch.plate, of.plate_added, {UNDER_CONTACT}),
+    ):
+        contact = next((p for p in result.places if p.zone in zones), result.places[0])
         reason = (
             f"bending and finite size of the {body} add {case.display.stress.signed(added)} along"
             " the surface at the contact, which a half-space does not have"
         )
-        checks.append(
-            _check(
-                key, label, "stress", peak, contact.von_mises, HERTZ_LIMIT, reason,
-                _JOHNSON.format("eqs 4.46, 6.4"),
-            )
-        )  # fmt: skip
-        first = float(
-            hertz.first_yield_line_load(
-                steel.yield_strength, section.radius, E_star, steel.poisson, case.state
-            )
-        )
-        if result.peak.zone not in {CONTACT, EDGE, UNDER_CONTACT}:
-            reason = f"the {body} yields first at the {result.peak.zone}, not at the contact"
-        if result.first_yield_line_load is not None:
+        end = ("" if body == "post" else "_plate") + key_end
+        for method in _half_space(case, steel, section.radius, E_star, p0):
+            if mu > 0.0 and method.key == "hertz":
+                why = "friction is left out"
+            elif mu > 0.0 and patch.motion != "full sliding":
+                why = f"not all friction is at work, the contact being in {patch.motion}; {reason}"
+            else:
+                why = reason
             checks.append(
                 _check(
-                    key.replace("peak_von_mises", "first_yield_line_load"),
-                    label.replace("peak von Mises", "line load at first yield"),
-                    "line load", first, result.first_yield_line_load, 2.0 * HERTZ_LIMIT, reason,
-                    _JOHNSON.format("eqs 6.4, 6.6"),
+                    f"{method.key}_peak_von_mises{end}",
+                    f"peak von Mises in the {body}, {method.label}{of_second}",
+                    "stress", method.peak, contact.von_mises, HERTZ_LIMIT, why, method.peak_source,
                 )
             )  # fmt: skip
-    return tuple(checks)
+            if result.peak.zone not in zones:
+                this = "the contact" if len(patches) == 1 else "this contact"
+                why = f"the {body} yields first at the {result.peak.zone}, not at {this}"
+            # In a corner the load that is stated at first yield is that of the first plate.
+            if result.first_yield_line_load is not None and number == 0:
+                checks.append(
+                    _check(
+                        f"{method.key}_first_yield_line_load{end}",
+                        f"line load at first yield in the {body}, {method.label}", "line load",
+                        method.first_yield, result.first_yield_line_load, 2.0 * HERTZ_LIMIT, why,
+                        method.yield_source,
+                    )
+                )  # fmt: skip
+    return checks
 
 
-def _tube(case: Case, section: Section, reading: Reading) -> tuple[HandCheck, ...]:
+@dataclass(frozen=True)
+class _HalfSpace:
+    """Peak von Mises stress, MPa, and line load at first yield, N/mm, of a half-space."""
+
+    key: str
+    label: str
+    peak: float
+    first_yield: float
+    peak_source: str
+    yield_source: str
+
+
+def _half_space(
+    case: Case, steel: Material, radius: float, E_star: float, p0: float
+) -> Iterator[_HalfSpace]:
+    """The contact alone, without friction and, where the case has some, sliding."""
+    Y, nu, mu, state = steel.yield_strength, steel.poisson, case.contact.friction, case.state
+    peak, _ = hertz.peak_von_mises(p0, nu, state)
+    first = float(hertz.first_yield_line_load(Y, radius, E_star, nu, state))
+    yield _HalfSpace(
+        "hertz", "Hertz", peak, first,
+        _JOHNSON.format("eqs 4.46, 6.4"), _JOHNSON.format("eqs 6.4, 6.6"),
+    )  # fmt: skip
+    if mu > 0.0:
+        peak, *_ = sliding.peak_von_mises(p0, mu, nu, state)
+        first = float(sliding.first_yield_line_load(Y, radius, E_star, mu, nu, state))
+        yield _HalfSpace("sliding", "full sliding", peak, first, _SLIDING, _SLIDING)
+
+
+def _tube(case: Case, section: Section, reading: Reading) -> list[HandCheck]:
     assert section.wall is not None
     assert reading.bore_hoop is not None
-    q, r, h, hold = case.line_load, section.radius, section.wall, case.held_by
+    r, h = section.radius, section.wall
+    hold = case.hold(section)
+    assert hold != "stiff core"
     angles = np.array([0.0, np.pi / 2.0])
     mean = r - h / 2.0
-    exact = thick_ring.bore_hoop(
-        q, r, section.bore_radius, angles, hold, case.post_material(section).poisson, case.state
+    poisson = case.post_material(section).poisson
+
+    def over_loads(hoop: Callable[[float, Array], Array]) -> Array:
+        """Each load by itself and added: a second one strikes a quarter turn on."""
+        both = zip(line_loads(case), (0.0, np.pi / 2.0), strict=False)
+        total: Array = np.sum([hoop(q, angles - turn) for q, turn in both], axis=0)
+        return total
+
+    exact = over_loads(
+        lambda q, at: thick_ring.bore_hoop(q, r, section.bore_radius, at, hold, poisson, case.state)
     )
+    also = "" if case.contact.friction == 0.0 else "friction is left out; "
     methods = (
         (
             "ring", "exact series", EXACT_LIMIT, _DERIVED,
             exact,
-            f"the patch is {reading.half_width / h:.2f} of the wall wide from its middle to its"
-            " edge; the series takes the load at a point",
+            f"{also}the patch is {reading.half_width / h:.2f} of the wall wide from its middle to"
+            " its edge; the series takes the load at a point",
         ),
         (
             "thin_ring", "thin ring", RING_LIMIT, "ring statics, derived here",
-            ring.thin_ring_hoop(q, r, h, angles, hold),
-            f"the wall is {h / mean:.2f} of the mean radius; thin-ring bending is for up to 0.1",
+            over_loads(lambda q, at: ring.thin_ring_hoop(q, r, h, at, hold)),
+            f"{also}the wall is {h / mean:.2f} of the mean radius; thin-ring bending is for up to"
+            " 0.1",
         ),
         (
             "curved_beam", "curved beam", RING_LIMIT, "Winkler and Bach, any text on curved beams",
-            ring.curved_beam_hoop(q, r, h, angles, hold),
-            "plane sections are assumed to stay plane, which they do not so near the load in a wall"
-            f" of {h / mean:.2f} of the mean radius",
+            over_loads(lambda q, at: ring.curved_beam_hoop(q, r, h, at, hold)),
+            f"{also}plane sections are assumed to stay plane, which they do not so near the load in"
+            f" a wall of {h / mean:.2f} of the mean radius",
         ),
     )  # fmt: skip
-    return tuple(
+    return [
         _check(
             f"{key}_bore_{place}", f"hoop stress, bore {where}, {label}", "stress",
             float(hand), fe, limit, why, source,
@@ -134,16 +208,21 @@ def _tube(case: Case, section: Section, reading: Reading) -> tuple[HandCheck, ..
             ("under_load", "at_side"), ("under load", "at side"), hoop, reading.bore_hoop,
             strict=True,
         )
-    )  # fmt: skip
+    ]  # fmt: skip
 
 
-def _solid(case: Case, section: Section, reading: Reading) -> tuple[HandCheck, ...]:
+def _solid(case: Case, section: Section, reading: Reading) -> list[HandCheck]:
     assert reading.centre is not None
-    across, along = thick_ring.disc_centre_stress(
-        case.line_load, section.outside_diameter, case.held_by
-    )
+    hold = case.hold(section)
+    assert hold != "stiff core"
+    across, along = thick_ring.disc_centre_stress(case.line_load, section.outside_diameter, hold)
+    if case.corner is not None:  # the second load, a quarter turn on, adds the same turned
+        second = thick_ring.disc_centre_stress(
+            case.corner.line_load, section.outside_diameter, hold
+        )
+        across, along = across + second[1], along + second[0]
     why = "the exact value is for a load at a point"
-    return tuple(
+    return [
         _check(key, label, "stress", hand, fe, EXACT_LIMIT, why, _DERIVED)
         for key, label, hand, fe in (
             ("disc_centre_along", "centre stress along the load, disc", along, reading.centre[0]),
@@ -154,15 +233,45 @@ def _solid(case: Case, section: Section, reading: Reading) -> tuple[HandCheck, .
                 reading.centre[1],
             ),
         )
+    ]
+
+
+def _strip(case: Case, patch: PatchResult, number: int) -> list[HandCheck]:
+    """The plate as a strip in bending: stress at its back and deflection under the load."""
+    plate, steel, q = case.plate, case.plate_material, patch.line_load
+    at = offsets(case)[number] + patch.centre.value
+    edges: strip.Edges = "clamped" if plate.held_by == "clamped edges" else "supported"
+    t, span = plate.thickness, plate.width
+    D = strip.bending_stiffness(t, steel.young, steel.poisson, case.state)
+    S = strip.shear_stiffness(t, steel.young, steel.poisson)
+    ratio = 12.0 * D / (S * span**2)
+    M = float(strip.moment(at, q, span, at, edges, ratio))
+    w = float(strip.deflection(at, q, span, at, edges, D, S))
+    if plate.spring is not None:
+        w += float(strip.settlement(at, q, span, at, plate.spring))
+    why = (
+        f"a strip in bending; the thickness is {t / span:.2f} of the span, and the nearer edge"
+        f" {(span / 2 - abs(at)) / t:.1f} thicknesses from the load"
     )
+    end, of_second = ("", "") if number == 0 else ("_second", ", second plate")
+    return [
+        _check(
+            f"strip_back_stress{end}", f"stress at the plate's back, strip{of_second}", "stress",
+            float(strip.back_stress(M, q, t)), patch.back.value, STRIP_LIMIT, why, _STRIP,
+        ),
+        _check(
+            f"strip_deflection{end}", f"deflection of the plate's back, strip{of_second}",
+            "length", w, patch.deflection.value, STRIP_LIMIT, why, _STRIP,
+        ),
+    ]  # fmt: skip
 
 
-def _why_not_half_space(case: Case, section: Section, half_width: float) -> str:
+def _why_not_half_space(case: Case, section: Section, number: int, half_width: float) -> str:
     """Which of the lengths that Hertz takes as endless is nearest to the half-width."""
     lengths = {
         "radius": section.radius,
         "plate's thickness": case.plate.thickness,
-        "plate's half width": case.plate.width / 2.0,
+        "distance to the plate's edge": case.plate.width / 2.0 - abs(offsets(case)[number]),
     }
     if section.wall is not None:
         lengths["wall"] = section.wall

@@ -5,78 +5,79 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from contactfe.assess.places import Peak, member_peaks, plate_peaks
+from contactfe.assess.bodies import Bodies, Focus, beside
+from contactfe.assess.places import Peak, Struck, member_peaks, plate_peaks
 from contactfe.case import Case, Section
-from contactfe.section.body import to_skfem
-from contactfe.section.grading import Grading, member_grading, plate_grading
-from contactfe.section.mesher import mesh_member, mesh_plate
+from contactfe.section.grading import Grading, Patch
 from contactfe.section.outlines import MemberOutline, PlateOutline
-from contactfe.solve import holds
-from contactfe.solve.condense import CondensedBody, condense
-from contactfe.solve.elastic import Elastic, Floats
-from contactfe.solve.field import StressField, sample
-from contactfe.solve.pair import (
-    ContactState,
-    Pair,
-    half_width,
+from contactfe.solve.elastic import Floats
+from contactfe.solve.field import StressField, principal, sample, traction
+from contactfe.solve.friction import OPEN
+from contactfe.solve.joint import (
+    Joint,
+    JointState,
+    PatchState,
     join,
-    member_field,
+    member_fields,
     plate_field,
-    solve_pair,
+    solve_joint,
 )
-
-_PLATE_STEP = 1.1
-"""Plates are graded for half-widths in steps of this ratio, so that sections share them."""
-
-
-class Bodies:
-    """Meshes and factors the bodies of a case; keeps plates, which all sections can share."""
-
-    def __init__(self, case: Case) -> None:
-        self.case = case
-        self.plate_outline = PlateOutline(case.plate.width, case.plate.thickness)
-        self._plates: dict[tuple[int, float], CondensedBody] = {}
-
-    def outline(self, section: Section) -> MemberOutline:
-        """Outline of a section as it is modelled: its lower half between opposed plates."""
-        return MemberOutline(section.radius, section.bore_radius, self.case.held_by == "opposed")
-
-    def member(self, section: Section, grading: Grading) -> CondensedBody:
-        """The member of a section, factored."""
-        mesh = to_skfem(mesh_member(self.outline(section), grading))
-        steel = self.case.post_material(section)
-        if self.case.held_by == "opposed":
-            hold = holds.opposed(mesh)
-        else:
-            hold = holds.beam_shear(mesh, section.radius, section.bore_radius, steel.poisson)
-        return condense(mesh, Elastic(steel.young, steel.poisson, self.case.state), hold)
-
-    def plate(self, expected_half_width: float, scale: float) -> CondensedBody:
-        """The plate, factored, graded for about this half-width (mm)."""
-        step = round(np.log(expected_half_width) / np.log(_PLATE_STEP))
-        if (step, scale) not in self._plates:
-            grading = plate_grading(self.plate_outline, _PLATE_STEP**step, scale)
-            mesh = to_skfem(mesh_plate(self.plate_outline, grading))
-            steel = self.case.plate_material
-            hold = (
-                holds.bedded(mesh) if self.case.plate.held_by == "bedded" else holds.two_edges(mesh)
-            )
-            self._plates[step, scale] = condense(
-                mesh, Elastic(steel.young, steel.poisson, self.case.state), hold
-            )
-        return self._plates[step, scale]
+from contactfe.solve.lines import Frame
 
 
 @dataclass(frozen=True)
 class Level:
-    """A pair meshed for one half-width at one scale of element size."""
+    """A joint meshed for expected patches at one scale of element size."""
 
+    case: Case
     section: Section
     outline: MemberOutline
-    plate_outline: PlateOutline
+    plate_outlines: tuple[PlateOutline, ...]
+    patches: tuple[Patch, ...]
+    bore: Floats | None
+    scale: float
     grading: Grading
-    pair: Pair
+    joint: Joint
     build_seconds: float
+
+
+@dataclass(frozen=True)
+class PatchReading:
+    """A patch and the plate it is on. Stresses in MPa, lengths in mm.
+
+    ``member_added`` and ``plate_added`` are the stress along the surface at the middle of the patch
+    beyond the −p that a half-space has there: what bending of the body adds. ``back`` is the stress
+    along the plate's back opposite the middle of the patch, ``deflection`` how far the back moves
+    away from the post there.
+    """
+
+    state: PatchState
+    peak_pressure: float
+    field: StressField
+    peaks: tuple[Peak, ...]
+    max_shear: float
+    member_added: float
+    plate_added: float
+    back: float
+    deflection: float
+
+    @property
+    def half_width(self) -> float:
+        """Half-width of the patch, mm."""
+        return self.state.half_width
+
+
+@dataclass(frozen=True)
+class Filling:
+    """What the infill of a bore carries, MPa.
+
+    Largest and least principal stress in the plane; largest tension and shear across the bond.
+    """
+
+    tension: float
+    compression: float
+    bond_tension: float
+    bond_shear: float
 
 
 @dataclass(frozen=True)
@@ -84,83 +85,208 @@ class Reading:
     """A solved level: contact, fields, the peak of every zone, and stresses at named points.
 
     Stresses in MPa, lengths in mm. ``bore_hoop`` is the hoop stress at the bore under the load and
-    at the side; ``centre`` the stress of a solid's centre along and across the load;
-    ``member_added`` and ``plate_added`` the stress along the surface at the first point of contact
-    beyond the −p that a half-space has there: what bending of the body adds.
+    at the side; ``centre`` the stress of a solid's centre along and across the load.
     """
 
-    state: ContactState
-    half_width: float
-    peak_pressure: float
+    state: JointState
+    patches: tuple[PatchReading, ...]
     member_field: StressField
-    plate_field: StressField
+    infill_field: StressField | None
     member_peaks: tuple[Peak, ...]
-    plate_peaks: tuple[Peak, ...]
     member_shear: float
-    plate_shear: float
     bore_hoop: tuple[float, float] | None
     centre: tuple[float, float] | None
-    member_added: float
-    plate_added: float
+    filling: Filling | None
     solve_seconds: float
+
+    @property
+    def patch(self) -> PatchReading:
+        """The first patch, the only one unless the post is in a corner."""
+        return self.patches[0]
+
+    @property
+    def half_width(self) -> float:
+        """Half-width of the first patch, mm."""
+        return self.patch.half_width
+
+    @property
+    def peak_pressure(self) -> float:
+        """Peak pressure of the first patch, MPa."""
+        return self.patch.peak_pressure
+
+
+def patches_of(reading: Reading) -> tuple[Patch, ...]:
+    """The patches as solved, for meshes to be made for."""
+    return tuple(
+        Patch(p.centre, p.half_width, p.motion != "no friction", borders(p))
+        for p in reading.state.patches
+    )
+
+
+def borders(patch: PatchState) -> tuple[float, ...]:
+    """Where sticking gives way to slip, mm along the line, halfway between unlike nodes."""
+    touching = np.flatnonzero(patch.regime != OPEN)
+    changes = np.flatnonzero(np.diff(patch.regime[touching]))
+    x = patch.x[touching]
+    return tuple(float(v) for v in (x[changes] + x[changes + 1]) / 2.0)
+
+
+def line_loads(case: Case) -> tuple[float, ...]:
+    """Line load normal to each plate that is struck, N/mm."""
+    return (case.line_load,) if case.corner is None else (case.line_load, case.corner.line_load)
+
+
+def offsets(case: Case) -> tuple[float, ...]:
+    """Distance from the middle of each plate to where it is struck, mm."""
+    corner = () if case.corner is None else (case.corner.offset,)
+    return (case.contact.offset, *corner)
 
 
 def build(
+    case: Case,
     bodies: Bodies,
     section: Section,
-    expected_half_width: float,
+    patches: tuple[Patch, ...],
     scale: float,
-    focus: tuple[float, float] | None = None,
+    focus: Focus = (),
 ) -> Level:
-    """Mesh and condense the pair for an expected half-width (mm); see ``member_grading``."""
-    outline = bodies.outline(section)
-    grading = member_grading(outline, expected_half_width, scale, focus)
+    """Mesh and condense a section and the plates it strikes for expected patches."""
+    tangential = case.contact.friction > 0.0
+    struck_at = offsets(case)
     start = time.perf_counter()
-    pair = join(
-        bodies.member(section, grading), bodies.plate(expected_half_width, scale), section.radius
+    grading, member = bodies.member(section, patches, scale, focus, tangential)
+    plates = [
+        bodies.plate(offset, patch, scale, tangential)
+        for offset, patch in zip(struck_at, patches, strict=True)
+    ]
+    joint = join(member, *plates, radius=section.radius)
+    seconds = time.perf_counter() - start
+    outlines = tuple(bodies.plate_outline(offset) for offset in struck_at)
+    return Level(
+        case=case, section=section, outline=bodies.outline(section), plate_outlines=outlines,
+        patches=patches, bore=bodies.bore(section), scale=scale, grading=grading, joint=joint,
+        build_seconds=seconds,
+    )  # fmt: skip
+
+
+def read(level: Level, times: float = 1.0) -> Reading:
+    """Solve a level under ``times`` its loads and read off what is asked of every solve."""
+    case, outline = level.case, level.outline
+    start = time.perf_counter()
+    contact = case.contact
+    state = solve_joint(
+        level.joint,
+        *(times * q for q in line_loads(case)),
+        angle=contact.angle,
+        friction=contact.friction,
     )
     seconds = time.perf_counter() - start
-    return Level(section, outline, bodies.plate_outline, grading, pair, seconds)
-
-
-def read(level: Level, line_load: float) -> Reading:
-    """Solve a level at ``line_load`` (N/mm) and read off what is asked of every solve."""
-    start = time.perf_counter()
-    state = solve_pair(level.pair, line_load)
-    seconds = time.perf_counter() - start
-    a = half_width(state)
-    member, plate = member_field(level.pair, state), plate_field(level.pair, state)
-    in_member, in_plate = sample(member), sample(plate)
-    radius, bore = level.outline.radius, level.outline.bore_radius
-    on_axis = float(state.pressure[np.argmin(np.abs(state.x))])
-    if bore > 0.0:
-        hoop = (float(_at(member, 0.0, radius - bore)[0]), float(_at(member, bore, radius)[1]))
-        centre = None
-    else:
-        hoop = None
-        across, along, *_ = _at(member, 0.0, radius)
-        centre = (float(along), float(across))
+    parts = member_fields(level.joint, state)
+    member, infill = parts["steel"], parts.get("infill")
+    frames = (Frame(), beside(outline.radius))
+    struck = [
+        Struck(frame, patch.centre, patch.half_width)
+        for frame, patch in zip(frames, state.patches, strict=False)
+    ]
+    mirrored = _mirrored(case) and level.section.mesh is None
+    solid = level.section.shape == "solid"
+    in_member = sample(member)
     return Reading(
         state=state,
-        half_width=a,
-        peak_pressure=float(state.pressure.max()),
+        patches=tuple(
+            _patch(level, state, number, member, frames[number], mirrored)
+            for number in range(len(state.patches))
+        ),
         member_field=member,
-        plate_field=plate,
-        member_peaks=member_peaks(in_member, level.outline, a),
-        plate_peaks=plate_peaks(in_plate, level.plate_outline, a),
+        infill_field=infill,
+        member_peaks=member_peaks(in_member, outline, struck, mirrored, level.bore),
         member_shear=float(in_member.max_shear.max()),
-        plate_shear=float(in_plate.max_shear.max()),
-        bore_hoop=hoop,
-        centre=centre,
-        member_added=float(_at(member, 0.0, 0.0)[0]) + on_axis,
-        plate_added=float(_at(plate, 0.0, 0.0)[0]) + on_axis,
+        bore_hoop=_bore_hoop(level, member) if outline.bore_radius > 0.0 else None,
+        centre=_centre(level, member) if solid else None,
+        filling=None if infill is None else _filling(level, infill),
         solve_seconds=seconds,
     )
 
 
-def _at(field: StressField, x: float, y: float) -> Floats:
-    """Stress (4,) at the node nearest to a point; outlines put a node on each point read."""
+def _mirrored(case: Case) -> bool:
+    """Whether everything is symmetric to the load line."""
+    contact = case.contact
+    turned = contact.friction > 0.0 and contact.angle != 0.0
+    return case.corner is None and contact.offset == 0.0 and not turned
+
+
+def _patch(
+    level: Level,
+    state: JointState,
+    number: int,
+    member: StressField,
+    frame: Frame,
+    mirrored: bool,
+) -> PatchReading:
+    patch, outline = state.patches[number], level.plate_outlines[number]
+    field = plate_field(level.joint, state, number)
+    samples = sample(field)
+    struck = Struck(Frame(), patch.centre, patch.half_width)
+    on_axis = float(patch.pressure[np.argmin(np.abs(patch.x - patch.centre))])
+    radius = level.section.radius
+    height = radius - np.sqrt(radius**2 - patch.centre**2)
+    on_member = frame.outside(np.array([patch.centre, height]))
+    tangent = np.array(frame.tangent)
+    back = _nearest(field, patch.centre, -outline.thickness)
+    return PatchReading(
+        state=patch,
+        peak_pressure=float(patch.pressure.max()),
+        field=field,
+        peaks=plate_peaks(samples, outline, struck, mirrored),
+        max_shear=float(samples.max_shear.max()),
+        member_added=_along(member, _nearest(member, *on_member), tangent) + on_axis,
+        plate_added=float(field.stress[_nearest(field, patch.centre, 0.0), 0]) + on_axis,
+        back=float(field.stress[back, 0]),
+        deflection=-float(field.displacement[back, 1]),
+    )
+
+
+def _bore_hoop(level: Level, member: StressField) -> tuple[float, float]:
+    """Hoop stress at the bore under the first load and at its right side.
+
+    The mesh has a node on both points, in the frame of its grading: it is turned with the patch.
+    """
+    outline, turn = level.outline, level.grading.turn
+    radius, bore = outline.radius, outline.bore_radius
+    hoops = []
+    for angle in (turn - np.pi / 2, turn):
+        radial = np.array([np.cos(angle), np.sin(angle)])
+        x, y = np.array([0.0, radius]) + bore * radial
+        hoops.append(_along(member, _nearest(member, x, y), np.array([-radial[1], radial[0]])))
+    return hoops[0], hoops[1]
+
+
+def _centre(level: Level, member: StressField) -> tuple[float, float]:
+    """Stress of a solid's centre along and across the load."""
+    at = member.stress[_nearest(member, 0.0, level.outline.radius)]
+    return float(at[1]), float(at[0])
+
+
+def _filling(level: Level, infill: StressField) -> Filling:
+    (part,) = (p for p in level.joint.member.parts if p.name == "infill")
+    high, low = principal(infill.stress)
+    across, along = traction(infill, part.joined)
+    return Filling(
+        tension=float(high.max()),
+        compression=float(low.min()),
+        bond_tension=float(across.max()),
+        bond_shear=float(np.abs(along).max()),
+    )
+
+
+def _along(field: StressField, node: int, direction: Floats) -> float:
+    """Normal stress at a node in a direction (2,) of unit length, MPa."""
+    x, y, _, t = field.stress[node]
+    dx, dy = direction
+    return float(x * dx**2 + y * dy**2 + 2 * t * dx * dy)
+
+
+def _nearest(field: StressField, x: float, y: float) -> int:
+    """The node nearest to a point; outlines put a node on each point read, or very near."""
     p = field.mesh.doflocs
-    nearest = int(np.argmin((p[0] - x) ** 2 + (p[1] - y) ** 2))
-    stress: Floats = field.stress[nearest]
-    return stress
+    return int(np.argmin((p[0] - x) ** 2 + (p[1] - y) ** 2))

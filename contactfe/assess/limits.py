@@ -1,8 +1,10 @@
 """How far the model carries: patch, travel and slenderness beyond which a case is refused."""
 
-from contactfe.assess.level import Reading
+from contactfe.assess.level import Reading, offsets
 from contactfe.case import Case, Section
 from contactfe.errors import InputError
+from contactfe.hand import strip
+from contactfe.section.grading import Patch
 
 LARGEST_PATCH = 0.1
 """Half-width over radius up to which contact of a round is treated on undeformed geometry. Usual
@@ -21,49 +23,74 @@ SLIMMEST_PLATE = 1.0 / 250.0
 SLIMMEST_WALL = 1.0 / 200.0
 """Least wall over outside diameter of a tube, for the same reason."""
 
-_PLATE_WIDTHS = 5.0  # the candidate line of contact must fit on the plate with room at its ends
+STEEPEST_TILT = 0.05
+"""Turn of the struck face at the contact, radians, up to which its displacements count as small: a
+choice made here."""
+
+_PLATE_ROOM = 2.5  # the candidate line of contact must fit on the plate with room at its ends
 _PLATE_DEPTHS = 2.0  # a patch as wide as the plate is thick is no longer a contact on its face
 
 
-def widest_patch(case: Case, section: Section) -> float:
-    """Largest half-width (mm) that radius and plate allow."""
+def widest_patch(case: Case, section: Section, number: int = 0) -> float:
+    """Largest half-width (mm) that the radius and the plate of that number allow."""
     return min(
         LARGEST_PATCH * section.radius,
-        case.plate.width / _PLATE_WIDTHS,
+        _room(case, number) / _PLATE_ROOM,
         case.plate.thickness / _PLATE_DEPTHS,
     )
 
 
-def check_patch(case: Case, section: Section, half_width: float) -> None:
-    """Refuse a patch too wide or too small for the radius or the plate.
+def check_patch(case: Case, section: Section, number: int, patch: Patch) -> None:
+    """Refuse a patch too wide or too small for the radius, or not well on the plate.
+
+    A patch off the first point of contact tells how far the plate turns there.
+
+    ``number`` is that of the plate: 0, or 1 for the second of a corner.
 
     Raises
     ------
     InputError
         naming the file, the key, the value and the limit
     """
-    ratio, units = half_width / section.radius, case.display
+    half_width, units = patch.half_width, case.display
+    ratio, load = half_width / section.radius, _load(case, number)
     of = f"the contact patch of section {section.name!r} has a half-width of"
     if ratio > LARGEST_PATCH:
-        most = case.line_load * (LARGEST_PATCH / ratio) ** 2
+        q = case.line_load if number == 0 or case.corner is None else case.corner.line_load
+        most = q * (LARGEST_PATCH / ratio) ** 2
         raise InputError(
-            f"{_load(case)}: {of} {ratio:.3f} of its radius; it must stay small beside the radius,"
+            f"{load}: {of} {ratio:.3f} of its radius; it must stay small beside the radius,"
             f" at most {LARGEST_PATCH:g} of it, which allows about {units.line_load.text(most)}"
         )
     if ratio < SMALLEST_PATCH:
         raise InputError(
-            f"{_load(case)}: {of} {ratio:.1e} of its radius; it must be at least"
-            f" {SMALLEST_PATCH:g} of it"
+            f"{load}: {of} {ratio:.1e} of its radius; it must be at least {SMALLEST_PATCH:g} of it"
         )
-    for key, size, times in (
-        ("width", case.plate.width, _PLATE_WIDTHS),
-        ("thickness", case.plate.thickness, _PLATE_DEPTHS),
-    ):
-        if size < times * half_width:
-            raise InputError(
-                f"{_plate(case, key, size)}: {of} {units.length.text(half_width)}; the {key} must"
-                f" be at least {times:g} half-widths, {units.length.text(times * half_width)}"
-            )
+    tilt = abs(patch.centre) / section.radius
+    if tilt > STEEPEST_TILT:
+        raise InputError(
+            f"{load}: the plate turns by {tilt:.3f} rad where section {section.name!r} strikes it;"
+            f" it must be small, at most {STEEPEST_TILT:g} rad"
+        )
+    text, offset = units.length.text, offsets(case)[number]
+    if case.plate.thickness < _PLATE_DEPTHS * half_width:
+        raise InputError(
+            f"{_plate(case, 'thickness', case.plate.thickness)}: {of} {text(half_width)}; the"
+            f" thickness must be at least {_PLATE_DEPTHS:g} half-widths,"
+            f" {text(_PLATE_DEPTHS * half_width)}"
+        )
+    room = case.plate.width / 2.0 - abs(offset + patch.centre)
+    if room < _PLATE_ROOM * half_width:
+        if offset == 0.0:
+            where = _plate(case, "width", case.plate.width)
+        else:
+            table = "contact" if number == 0 else "corner"
+            where = f'{case.source}: [{table}] offset = "{text(offset)}"'
+        raise InputError(
+            f"{where}: {of} {text(half_width)}; its middle must lie at least {_PLATE_ROOM:g}"
+            f" half-widths, {text(_PLATE_ROOM * half_width)}, from the edge of the plate, not"
+            f" {text(room)}"
+        )
 
 
 def check_slimness(case: Case, section: Section) -> None:
@@ -98,23 +125,46 @@ def check_travel(case: Case, section: Section, reading: Reading) -> None:
     InputError
         naming the file, the key, the value and the limit
     """
-    if not travels_little(section, reading):
-        units = case.display
-        raise InputError(
-            f"{_load(case)}: section {section.name!r} and its plate give way by"
-            f" {units.length.text(reading.state.approach)}; it must be small beside the radius, at"
-            f" most {LARGEST_TRAVEL:g} of it, {units.length.text(LARGEST_TRAVEL * section.radius)}"
-        )
+    units = case.display
+    for number in range(len(reading.patches)):
+        travel = _travel(case, reading, number)
+        if travel > LARGEST_TRAVEL * section.radius:
+            raise InputError(
+                f"{_load(case, number)}: section {section.name!r} and its plate give way by"
+                f" {units.length.text(travel)}; it must be small beside the radius, at most"
+                f" {LARGEST_TRAVEL:g} of it, {units.length.text(LARGEST_TRAVEL * section.radius)}"
+            )
 
 
-def travels_little(section: Section, reading: Reading) -> bool:
-    """Whether the travel of a solution counts as small."""
-    return reading.state.approach <= LARGEST_TRAVEL * section.radius
+def travels_little(case: Case, section: Section, reading: Reading) -> bool:
+    """Whether the travel of a solution and the turn of its plates count as small."""
+    return all(
+        _travel(case, reading, number) <= LARGEST_TRAVEL * section.radius
+        and abs(patch.state.centre) <= STEEPEST_TILT * section.radius
+        for number, patch in enumerate(reading.patches)
+    )
 
 
-def _load(case: Case) -> str:
-    key = "line_load" if case.effective_length is None else "force over effective_length"
-    return f'{case.source}: [load] {key} = "{case.display.line_load.text(case.line_load)}"'
+def _travel(case: Case, reading: Reading, number: int) -> float:
+    """Travel towards a plate, less what that plate moves as a rigid body on its springs, mm."""
+    travel = reading.state.travel
+    towards = float(-travel[1] if number == 0 else travel[0])
+    plate, patch = case.plate, reading.patches[number].state
+    if plate.spring is None:
+        return towards
+    at = offsets(case)[number]
+    return towards - float(strip.settlement(at, patch.line_load, plate.width, at, plate.spring))
+
+
+def _room(case: Case, number: int) -> float:
+    """Distance of the first point of contact from the nearer edge of the plate, mm."""
+    return case.plate.width / 2.0 - abs(offsets(case)[number])
+
+
+def _load(case: Case, number: int) -> str:
+    table, of = ("load", case) if number == 0 or case.corner is None else ("corner", case.corner)
+    key = "line_load" if of.effective_length is None else "force over effective_length"
+    return f'{case.source}: [{table}] {key} = "{case.display.line_load.text(of.line_load)}"'
 
 
 def _plate(case: Case, key: str, size: float) -> str:

@@ -1,11 +1,14 @@
 """What an assessment returns: frozen records with units in their docstrings, and no computing."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from contactfe.assess.level import Reading
 from contactfe.assess.places import Peak
 from contactfe.case import Case, Material, Section
 from contactfe.case.units import Dimension
+from contactfe.solve.joint import Motion
+from contactfe.solve.reactions import Reaction
 
 
 @dataclass(frozen=True)
@@ -21,20 +24,78 @@ class BodyResult:
     """One body against yield. Stresses in MPa, loads in N/mm.
 
     ``peak`` is the largest of ``places`` (one peak per zone, largest first), ``uncertainty`` its
-    numerical uncertainty; ``utilisation`` is peak · margin / yield strength; ``satisfied`` holds
-    with the uncertainty added. ``first_yield_line_load``, with its own numerical
-    uncertainty, is None where it lies beyond what the model carries.
+    numerical uncertainty, and ``blurs`` those of all the places; ``utilisation`` is peak · margin /
+    yield strength; ``satisfied`` holds with the uncertainty added. ``first_yield_line_load``, with
+    its own numerical uncertainty, is None where it lies beyond what the model carries.
+    ``shakedown_line_load`` is that up to which repeated strikes of a half-space come to yield no
+    more, at the friction of the case: a hand formula.
     """
 
     material: Material
     peak: Peak
     uncertainty: float
     places: tuple[Peak, ...]
+    blurs: tuple[float, ...]
     max_shear: Value
     utilisation: float
     satisfied: bool
     first_yield_line_load: float | None
     first_yield_uncertainty: float | None
+    shakedown_line_load: float
+
+
+@dataclass(frozen=True)
+class Along:
+    """What a part of a contact line does: ``motion`` from x = ``start`` to ``end`` mm."""
+
+    motion: Literal["stick", "slip"]
+    start: float
+    end: float
+
+
+@dataclass(frozen=True)
+class PatchResult:
+    """A patch and the plate it is on, in the axes of that plate, in mm, MPa and N/mm.
+
+    ``centre`` is the middle of the patch from the first point of contact; ``tangential_load`` what
+    the post exerts on the plate along +x; ``zones`` what the parts of the patch do, from left to
+    right, to the nearest node. ``back`` and ``deflection`` are the stress along the plate's back
+    opposite the patch, and how far it moves away there. ``reactions`` hold the plate.
+    """
+
+    line_load: float
+    half_width: Value
+    centre: Value
+    peak_pressure: Value
+    tangential_load: Value
+    motion: Motion
+    zones: tuple[Along, ...]
+    plate: BodyResult
+    back: Value
+    deflection: Value
+    reactions: tuple[Reaction, ...]
+
+
+@dataclass(frozen=True)
+class InfillResult:
+    """What the infill and its bond carry, MPa: principal stresses, and traction across the bond."""
+
+    tension: Value
+    compression: Value
+    bond_tension: Value
+    bond_shear: Value
+
+
+@dataclass(frozen=True)
+class MeshLevel:
+    """One level of the mesh: element size over the standard one, unknowns, peak stresses in MPa.
+
+    ``peaks`` are those of the post and of each plate; of the first level they have no uncertainty.
+    """
+
+    size: float
+    unknowns: int
+    peaks: tuple[tuple[float, float | None], ...]
 
 
 @dataclass(frozen=True)
@@ -59,37 +120,75 @@ class HandCheck:
 class SectionResult:
     """A section solved and checked, in mm, MPa, N/mm and kg/m.
 
-    ``bore_hoop`` holds the hoop stress at the bore under the load and at the side;
-    ``added_hoop`` what bending of the section adds to the hoop stress at the first point of contact
-    (a half-space has −p there); ``reading`` the fine solution, for figures and fields.
+    ``patches`` holds the patch, or the two of a corner; ``bore_hoop`` the hoop stress at the bore
+    under the load and at the side; ``added_hoop`` what bending of the section adds to the hoop
+    stress in the middle of the first patch (a half-space has −p there); ``levels`` the mesh levels
+    from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else empty;
+    ``reading`` is the fine solution, for figures and fields.
     """
 
     section: Section
-    line_load: float
-    half_width: Value
-    peak_pressure: Value
+    patches: tuple[PatchResult, ...]
     approach: Value
     member: BodyResult
-    plate: BodyResult
+    infill: InfillResult | None
     bore_hoop: tuple[Value, Value] | None
     added_hoop: Value
     stress_concentration: Value
     mass_per_length: float
     hand: tuple[HandCheck, ...]
-    unknowns: int
+    levels: tuple[MeshLevel, ...]
+    stopped: str
     remeshed: int
     solve_seconds: float
     reading: Reading
 
     @property
+    def patch(self) -> PatchResult:
+        """The first patch, the only one unless the post is in a corner."""
+        return self.patches[0]
+
+    @property
+    def line_load(self) -> float:
+        """Line load on the first plate, N/mm."""
+        return self.patch.line_load
+
+    @property
+    def half_width(self) -> Value:
+        """Half-width of the first patch, mm."""
+        return self.patch.half_width
+
+    @property
+    def peak_pressure(self) -> Value:
+        """Peak pressure of the first patch, MPa."""
+        return self.patch.peak_pressure
+
+    @property
+    def plate(self) -> BodyResult:
+        """The first plate."""
+        return self.patch.plate
+
+    @property
+    def bodies(self) -> tuple[tuple[str, BodyResult], ...]:
+        """The post and each plate, by what reports call them."""
+        names = ("plate", "second plate")
+        plates = zip(names, (p.plate for p in self.patches), strict=False)
+        return (("post", self.member), *plates)
+
+    @property
+    def unknowns(self) -> int:
+        """Displacement unknowns of the finest level."""
+        return self.levels[-1].unknowns
+
+    @property
     def utilisation(self) -> float:
-        """The larger utilisation of the two bodies."""
-        return max(self.member.utilisation, self.plate.utilisation)
+        """The largest utilisation of the bodies."""
+        return max(body.utilisation for _, body in self.bodies)
 
     @property
     def satisfied(self) -> bool:
-        """Whether both bodies stay below yield with the margin asked for."""
-        return self.member.satisfied and self.plate.satisfied
+        """Whether all bodies stay below yield with the margin asked for."""
+        return all(body.satisfied for _, body in self.bodies)
 
     def hand_value(self, key: str) -> float | None:
         """The hand value of that key, or None where the formula does not apply to the section."""
@@ -116,6 +215,11 @@ class Comparison:
     def satisfied(self) -> bool:
         """Whether every section passes."""
         return all(s.satisfied for s in self.sections)
+
+    @property
+    def accurate(self) -> bool:
+        """Whether every section reached the accuracy that the case asks for, if it asks for one."""
+        return not any(s.stopped for s in self.sections)
 
     def section(self, name: str) -> SectionResult:
         """The result of the section of that name. Raises KeyError where there is none."""

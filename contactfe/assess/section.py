@@ -1,53 +1,153 @@
-"""One section, from mesh to verdict: solved on two levels, held against yield and hand formulas."""
+"""One section, from mesh to verdict: solved on mesh levels, held against yield and formulas."""
 
 from collections.abc import Callable
 
-from contactfe.assess.accuracy import added_hoop, solve_levels, uncertainty
+import numpy as np
+
+from contactfe.assess.accuracy import (
+    Levels,
+    beside_contact,
+    peaks_of,
+    slipping,
+    solve_levels,
+    uncertainty,
+)
+from contactfe.assess.bodies import Bodies
 from contactfe.assess.first_yield import YIELD_TOLERANCE, first_yield
-from contactfe.assess.handchecks import hand_checks
-from contactfe.assess.level import Bodies, Reading
-from contactfe.assess.places import Peak
-from contactfe.assess.results import BodyResult, SectionResult, Value
+from contactfe.assess.handchecks import contact_modulus, hand_checks
+from contactfe.assess.level import Filling, Level, PatchReading, Reading, borders
+from contactfe.assess.places import EDGES, Peak
+from contactfe.assess.results import (
+    Along,
+    BodyResult,
+    InfillResult,
+    MeshLevel,
+    PatchResult,
+    SectionResult,
+    Value,
+)
 from contactfe.case import Case, Material, Section
+from contactfe.hand import shakedown
+from contactfe.solve.friction import OPEN, STICK
+from contactfe.solve.joint import PatchState
+
+Peaks = Callable[[Reading], tuple[Peak, ...]]
 
 
 def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResult:
     """Solve and check one section of a case. Raises what ``solve_levels`` raises."""
     both = solve_levels(case, section, bodies)
-    rough, best, value = both.coarse.reading, both.fine.reading, both.value
+    best, value = both.fine.reading, both.value
     levels = [both.fine.level]
-
-    def body(
-        steel: Material, peaks: Callable[[Reading], tuple[Peak, ...]], shear: Value
-    ) -> BodyResult:
-        load = first_yield(bodies, levels, best, steel, peaks)
-        return _body(case, steel, peaks(best), peaks(rough), shear, load)
-
-    member = body(
-        case.post_material(section), lambda r: r.member_peaks, value(lambda r: r.member_shear)
+    member = _body(
+        case, section, bodies, both, levels,
+        case.post_material(section), lambda r: r.member_peaks, lambda r: r.member_shear,
+    )  # fmt: skip
+    patches = tuple(
+        _patch(case, section, bodies, both, levels, number) for number in range(len(best.patches))
     )
-    plate = body(case.plate_material, lambda r: r.plate_peaks, value(lambda r: r.plate_shear))
     bore_hoop = None
     if best.bore_hoop is not None:
-        bore_hoop = (value(lambda r: _hoop(r)[0]), value(lambda r: _hoop(r)[1]))
+        under, side = (beside_contact(both, lambda r, k=k: _hoop(r)[k]) for k in (0, 1))  # type: ignore[misc]
+        bore_hoop = (under, side)
     nominal = case.line_load / section.outside_diameter
     return SectionResult(
         section=section,
-        line_load=case.line_load,
-        half_width=value(lambda r: r.half_width),
-        peak_pressure=value(lambda r: r.peak_pressure),
+        patches=patches,
         approach=value(lambda r: r.state.approach),
         member=member,
-        plate=plate,
+        infill=None if best.filling is None else _infill(both),
         bore_hoop=bore_hoop,
-        added_hoop=added_hoop(both),
+        added_hoop=beside_contact(both, lambda r: r.patch.member_added),
         stress_concentration=Value(member.peak.von_mises / nominal, member.uncertainty / nominal),
-        mass_per_length=case.mass_per_length(section),
-        hand=hand_checks(case, section, best, member, plate),
-        unknowns=both.fine.level.pair.unknowns,
-        remeshed=both.coarse.meshes + both.fine.meshes - 2,
+        mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
+        hand=hand_checks(case, section, best, member, patches),
+        levels=mesh_levels(both),
+        stopped=both.stopped,
+        remeshed=both.meshes - len(both.solved),
         solve_seconds=both.fine.level.build_seconds + best.solve_seconds,
         reading=best,
+    )
+
+
+def mesh_levels(levels: Levels) -> tuple[MeshLevel, ...]:
+    """What every mesh level found, from coarse to fine."""
+    bodies = range(len(peaks_of(levels.fine.reading)))
+    histories = [levels.history(lambda r, k=k: peaks_of(r)[k]) for k in bodies]  # type: ignore[misc]
+    found = []
+    for number, solved in enumerate(levels.solved):
+        peaks = []
+        for k in bodies:
+            value = histories[k][number]
+            peaks.append((peaks_of(solved.reading)[k], value.uncertainty if value else None))
+        level = solved.level
+        found.append(MeshLevel(level.scale, level.joint.unknowns, tuple(peaks)))
+    return tuple(found)
+
+
+def _patch(
+    case: Case, section: Section, bodies: Bodies, both: Levels, levels: list[Level], number: int
+) -> PatchResult:
+    """One patch, with its plate checked."""
+
+    def value(of: Callable[[PatchReading], float]) -> Value:
+        return both.value(lambda r: of(r.patches[number]))
+
+    plate = _body(
+        case, section, bodies, both, levels, case.plate_material,
+        lambda r: r.patches[number].peaks, lambda r: r.patches[number].max_shear,
+    )  # fmt: skip
+    fine, coarse = both.fine.reading.patches[number], both.coarse.reading.patches[number]
+    state = fine.state
+    # The middle of a patch is a difference: it is no surer than the half-width is.
+    off = max(abs(state.centre - coarse.state.centre), 0.003 * state.half_width)
+    drag = abs(state.tangential_load - coarse.state.tangential_load)
+    return PatchResult(
+        line_load=state.line_load,
+        half_width=value(lambda p: p.half_width),
+        centre=Value(state.centre, off),
+        peak_pressure=value(lambda p: p.peak_pressure),
+        tangential_load=Value(
+            state.tangential_load,
+            0.0 if state.motion in {"no friction", "full sliding"}
+            else max(drag, 0.003 * case.contact.friction * state.line_load),
+        ),
+        motion=state.motion,
+        zones=_along(state),
+        plate=plate,
+        back=value(lambda p: p.back),
+        deflection=value(lambda p: p.deflection),
+        reactions=state.reactions,
+    )  # fmt: skip
+
+
+def _along(state: PatchState) -> tuple[Along, ...]:
+    """What the parts of a patch do, from left to right."""
+    if state.motion == "no friction":
+        return ()
+    low, high = state.centre - state.half_width, state.centre + state.half_width
+    ends = (low, *borders(state), high)
+    touching = state.regime[state.regime != OPEN]
+    regimes = touching[np.concatenate([[True], np.diff(touching) != 0])]
+    return tuple(
+        Along("stick" if regime == STICK else "slip", start, end)
+        for regime, start, end in zip(regimes, ends, ends[1:], strict=False)
+    )
+
+
+def _infill(both: Levels) -> InfillResult:
+    def value(of: Callable[[Filling], float]) -> Value:
+        def read(reading: Reading) -> float:
+            assert reading.filling is not None
+            return of(reading.filling)
+
+        return both.value(read)
+
+    return InfillResult(
+        value(lambda f: f.tension),
+        value(lambda f: f.compression),
+        value(lambda f: f.bond_tension),
+        value(lambda f: f.bond_shear),
     )
 
 
@@ -59,15 +159,21 @@ def _hoop(reading: Reading) -> tuple[float, float]:
 
 def _body(
     case: Case,
+    section: Section,
+    bodies: Bodies,
+    both: Levels,
+    levels: list[Level],
     steel: Material,
-    fine: tuple[Peak, ...],
-    coarse: tuple[Peak, ...],
-    shear: Value,
-    yields_at: tuple[float, float] | None,
+    peaks: Peaks,
+    shear: Callable[[Reading], float],
 ) -> BodyResult:
+    """A body against yield, with the line load at which it first yields."""
+    scale, slips = both.fine.level.scale, slipping(both.fine.reading)
+    fine, coarse = peaks(both.fine.reading), peaks(both.coarse.reading)
     peak, allowed = fine[0], steel.yield_strength / case.yield_margin
-    margin = uncertainty(peak.von_mises, coarse[0].von_mises)
+    margin = uncertainty(peak.von_mises, coarse[0].von_mises, scale, slips)
     load = blur = None
+    yields_at = first_yield(bodies, levels, both.fine.reading, steel, peaks)
     if yields_at is not None:
         load, power = yields_at
         blur = load * (margin / peak.von_mises + YIELD_TOLERANCE) / power
@@ -76,9 +182,25 @@ def _body(
         peak=peak,
         uncertainty=margin,
         places=fine,
-        max_shear=shear,
+        blurs=tuple(_blur(place, coarse, scale, slips) for place in fine),
+        max_shear=both.value(shear),
         utilisation=peak.von_mises / allowed,
         satisfied=peak.von_mises + margin <= allowed,
         first_yield_line_load=load,
         first_yield_uncertainty=blur,
+        shakedown_line_load=float(
+            shakedown.limit_line_load(
+                steel.yield_strength,
+                section.radius,
+                contact_modulus(case, section),
+                case.contact.friction,
+            )
+        ),
     )
+
+
+def _blur(place: Peak, coarse: tuple[Peak, ...], scale: float, slips: bool) -> float:
+    """Uncertainty of the peak of a zone, whose name may differ where contact and its edge vie."""
+    zone = EDGES.get(place.zone, place.zone)
+    same = next(p for p in coarse if EDGES.get(p.zone, p.zone) == zone)
+    return uncertainty(place.von_mises, same.von_mises, scale, slips)

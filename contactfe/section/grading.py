@@ -29,6 +29,14 @@ EDGE_REACH = 0.25
 """Half-side of the doubly refined squares at the edges of contact, in half-widths: pressure leaves
 the edge like a square root, so evenly sized elements lose accuracy there first."""
 
+DRAG_REACH = 0.12
+"""Half-side of the squares at the edges of contact that friction needs, in half-widths: the stress
+along the surface peaks just inside the edge and falls like a square root outside it, and coarser
+elements overshoot there by a percent or two."""
+
+AT_DRAG = 6.0
+"""Elements in these squares for one in the contact zone."""
+
 GROWTH = 0.2
 """Growth of element size per unit of distance from a refined zone."""
 
@@ -66,11 +74,15 @@ class Patch:
     """A contact patch as it is expected: its half-width and where its middle lies, both in mm.
 
     ``centre`` is measured along the plate from the first point of contact, towards +x, and is small
-    beside the member's radius.
+    beside the member's radius. ``drag`` says that friction drags along the contact, for which its
+    edges need finer elements; so do the ``borders`` between sticking and slipping parts, measured
+    as the centre is.
     """
 
     centre: float
     half_width: float
+    drag: bool = False
+    borders: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -249,7 +261,7 @@ def member_grading(
     """
     a, r, wall = patch.half_width, outline.radius, outline.wall
     far = scale * min(r / 8.0, wall / THROUGH_WALL)
-    zones = _contact_zones(a, 0.0, REFINED_DEPTH * a, scale, far)
+    zones = _contact_zones(patch, 0.0, REFINED_DEPTH * a, scale, far)
     core = None
     if outline.bore_radius > 0.0:
         c = outline.bore_radius
@@ -294,7 +306,7 @@ def plate_grading(
             f"contact must lie well inside the plate's face, from {outline.left:g} to"
             f" {outline.right:g} mm; it is looked for from {x - reach:g} to {x + reach:g} mm"
         )
-    zones = _contact_zones(a, -REFINED_DEPTH * a, 0.0, scale, far)
+    zones = _contact_zones(patch, -REFINED_DEPTH * a, 0.0, scale, far)
     grading = Grading(ContactLine(patch, reach), far, tuple(zones), Frame(shift=x))
     return _with_focus(grading, focus, scale)
 
@@ -321,13 +333,28 @@ def _contact_size(a: float, scale: float, far: float) -> float:
     return min(scale * a / ACROSS, far)
 
 
-def _contact_zones(a: float, y0: float, y1: float, scale: float, far: float) -> list[Zone]:
+def _contact_zones(patch: Patch, y0: float, y1: float, scale: float, far: float) -> list[Zone]:
+    a = patch.half_width
     size = _contact_size(a, scale, far)
-    edge = EDGE_REACH * a
-    return [
-        Zone(0.0, REFINED_REACH * a, y0, y1, size),
-        Zone(a - edge, a + edge, -edge, edge, size / 2.0),
-    ]
+    zones = [Zone(0.0, REFINED_REACH * a, y0, y1, size)]
+    for x, half, finer in _squares(patch):
+        if x > 0.0:  # its mirror image is there as well
+            zones.append(Zone(max(x - half, 0.0), x + half, -half, half, size / finer))
+    return zones
+
+
+def _squares(patch: Patch) -> list[tuple[float, float, float]]:
+    """Squares about the edges of a patch, and where friction changes.
+
+    Of each, where it is from the middle of the patch and its half-side, mm, and how much finer its
+    elements are than those of the contact zone.
+    """
+    a = patch.half_width
+    squares = [(x, EDGE_REACH * a, 2.0) for x in (-a, a)]
+    if patch.drag:
+        squares += [(x, DRAG_REACH * a, AT_DRAG) for x in (-a, a)]
+    squares += [(abs(x - patch.centre), DRAG_REACH * a, AT_DRAG) for x in patch.borders]
+    return squares
 
 
 def _centre_zone(height: float, radius: float, scale: float) -> Zone:
@@ -353,10 +380,11 @@ def _with_side(grading: Grading, outline: MemberOutline, side: Patch, scale: flo
             f" of {grading.half_width:g} mm at {grading.contact.patch.centre:g} mm"
         )
     x, y = r * cos(angle), r + r * sin(angle)
-    size, reach, edge = _contact_size(a, scale, grading.far), REFINED_REACH * a, EDGE_REACH * a
+    size, reach = _contact_size(a, scale, grading.far), REFINED_REACH * a
     zones = [Zone(x - REFINED_DEPTH * a, r, y - reach, y + reach, size)]
-    for end in (y - a, y + a):
-        zones.append(Zone(x - edge, x + edge, end - edge, end + edge, size / 2.0))
+    for along, half, finer in _squares(side):
+        end = y + along
+        zones.append(Zone(x - half, x + half, end - half, end + half, size / finer))
     return replace(grading, zones=grading.zones + tuple(zones))
 
 

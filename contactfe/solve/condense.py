@@ -1,61 +1,75 @@
-"""One body, factored once and reduced to the vertical compliance between its contact nodes.
+"""One body, factored once and reduced to the compliance between its contact nodes.
 
-A body meets the rest of the world in two ways: through normal forces on its contact nodes, and
-through its hold. A hold either fixes degrees of freedom (a plate on its bed), or balances whatever
-the contact brings by a distributed body force (the change of beam shear along a post), in which
-case the body's rigid travel is left free and is an unknown of the contact problem.
+A body meets the rest of the world through forces on its contact lines and through its hold. What
+the supports of the hold answer is found together with the displacement: with patterns of force C,
+their compliances D and the rigid motions R that nothing else stops,
+
+    u = K⁺(f + C r) + Rᵀ c,   R(f + C r) = 0,   Cᵀ u + D r = 0,
+
+where K⁺ is the factored stiffness with a few pins that end up carrying nothing. A post held by the
+change of beam shear is the case of three patterns of body force and three rigid motions; its
+displacement is then measured from a mean on which the body forces do no work.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.sparse import csc_matrix
+from scipy.sparse import csc_matrix, hstack
 from scipy.sparse.linalg import SuperLU, splu
 from skfem import MeshTri2
 
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Elastic, Floats, Gradients, gradients, stiffness
-
-Ints = NDArray[np.intp]
-
+from contactfe.solve.lines import ContactLine, Frame, Ints, contact_line
+from contactfe.solve.parts import Part, parts_of, per_element
+from contactfe.solve.supports import Hold
 
 _LEAST_SYMMETRY = 1e-8
 
+_AT_A_TIME = 16
+"""Right sides solved together: few enough to stay in the cache, which makes them twice as fast."""
+
+BENEATH = {"contact": Frame()}
+"""The contact line of a body that meets one other, in the body's own axes."""
+
 
 @dataclass(frozen=True)
-class Hold:
-    """How a body is held.
+class Supported:
+    """What the supports of a body need: s patterns of force and k rigid motions left to them.
 
-    ``fixed`` lists the degrees of freedom kept at zero. ``balance``, if given, holds one nodal load
-    (2N,) per row, each conjugate to one rigid motion (x, y, rotation), which together balance any
-    contact load; ``fixed`` then only stops rigid motion and carries no force. ``sliding`` names the
-    groups of edges that are fixed in y and free in x.
+    ``patterns`` (s, 2N) is C, ``compliances`` (s,) D, ``rigid`` (k, 2N) R, ``answers`` (s, 2N) K⁺C.
+    ``balance`` (s, k) gives the least reactions that balance a resultant. ``border`` is the matrix
+    of the equations above for r and c, its stiffness part divided by ``size``.
     """
 
-    fixed: Ints
-    balance: Floats | None = None
-    sliding: tuple[str, ...] = ()
+    patterns: Floats
+    compliances: Floats
+    rigid: Floats
+    answers: Floats
+    balance: Floats
+    border: Floats
+    size: float
 
 
 @dataclass(frozen=True)
 class CondensedBody:
     """A factored body and its contact compliance.
 
-    ``contact`` are the node numbers along the candidate line in order of x; ``compliance`` (n, n)
-    in mm per N/mm is the upward displacement of contact node i for a unit upward force on node j,
-    measured from the mean travel of the hold.
+    ``compliance`` (m, m) in mm per N/mm: displacement at the contact nodes for unit forces there,
+    first along the normals of every line, line after line, then along their tangents if the body
+    was condensed with these; both components in the axes of the line.
     """
 
     mesh: MeshTri2
-    material: Elastic
+    parts: tuple[Part, ...]
     gradients: Gradients
     hold: Hold
     stiffness: csc_matrix
     factor: SuperLU
     free: Ints
-    rigid: Floats
-    contact: Ints
+    supported: Supported
+    lines: tuple[ContactLine, ...]
     compliance: Floats
 
     @property
@@ -63,9 +77,34 @@ class CondensedBody:
         """Number of displacement unknowns."""
         return 2 * int(self.mesh.doflocs.shape[1])
 
+    @property
+    def candidates(self) -> int:
+        """Number of nodes on all contact lines."""
+        return sum(len(line.nodes) for line in self.lines)
 
-def condense(mesh: MeshTri2, material: Elastic, hold: Hold) -> CondensedBody:
-    """Assemble, factor and reduce a body to its ``contact`` group.
+    @property
+    def tangential(self) -> bool:
+        """Whether the compliance has tangential components as well."""
+        return len(self.compliance) > self.candidates
+
+    @property
+    def contact(self) -> Ints:
+        """Nodes of the first contact line, in order along it."""
+        return self.lines[0].nodes
+
+
+def condense(
+    mesh: MeshTri2,
+    material: Elastic | Mapping[str, Elastic],
+    hold: Hold,
+    frames: Mapping[str, Frame] = BENEATH,
+    tangential: bool = False,
+) -> CondensedBody:
+    """Assemble, factor and reduce a body to its contact lines.
+
+    ``material`` is that of the whole body, or of each of its named subdomains; ``frames`` has the
+    axes of each contact line by the name of its group; ``tangential`` asks for the compliance along
+    the lines too, which friction needs.
 
     Raises
     ------
@@ -73,99 +112,114 @@ def condense(mesh: MeshTri2, material: Elastic, hold: Hold) -> CondensedBody:
         if the hold leaves a rigid motion free, the stiffness is singular, or the compliance is
         not symmetric to rounding
     """
-    rigid = _rigid_motions(mesh)
+    at, parts = gradients(mesh), parts_of(mesh, material)
+    K = stiffness(mesh, *per_element(mesh, parts), at)
+    rigid = rigid_motions(mesh)
+    pinned = np.concatenate([hold.fixed, hold.pins])
     # A sparse factor of a body that can still move need not fail: it can return large numbers.
-    if np.linalg.matrix_rank(rigid[:, hold.fixed]) < len(rigid):
+    if np.linalg.matrix_rank(rigid[:, pinned]) < len(rigid):
         raise SolveError("a body is not held against rigid motion")
-    at = gradients(mesh)
-    K = stiffness(mesh, material, at)
-    free = np.setdiff1d(np.arange(K.shape[0]), hold.fixed)
+    free = np.setdiff1d(np.arange(K.shape[0]), pinned)
     try:
         # Minimum degree on AᵀA is meant for unsymmetric matrices; on A + Aᵀ with symmetric mode
         # the fill of these stiffness matrices is halved.
         factor = splu(K[free][:, free], permc_spec="MMD_AT_PLUS_A", options={"SymmetricMode": True})
     except RuntimeError as error:
         raise SolveError(f"the stiffness of a body cannot be factored ({error})") from error
-    contact = group_nodes(mesh, "contact")
-    body = CondensedBody(
-        mesh, material, at, hold, K, factor, free, rigid, contact, np.empty((0, 0))
-    )
-    unit = np.zeros((K.shape[0], len(contact)))
-    unit[2 * contact + 1, np.arange(len(contact))] = 1.0
-    compliance = displacement(body, unit)[2 * contact + 1]
+    lines = tuple(contact_line(mesh, group, frame) for group, frame in frames.items())
+    supported = _supported(hold, _left_free(rigid, hold.fixed), factor, free)
+    body = CondensedBody(mesh, parts, at, hold, K, factor, free, supported, lines, np.empty((0, 0)))
+    units = unit_forces(body, tangential)
+    compliance = np.empty((units.shape[1], units.shape[1]))
+    for first in range(0, units.shape[1], _AT_A_TIME):
+        some = slice(first, first + _AT_A_TIME)
+        compliance[:, some] = units.T @ respond(body, units[:, some].toarray())[0]
     asymmetry = np.abs(compliance - compliance.T).max() / np.abs(compliance).max()
     if not asymmetry < _LEAST_SYMMETRY:
         raise SolveError(f"contact compliance is unsymmetric by {asymmetry:.1e}: ill-posed hold")
     return replace(body, compliance=(compliance + compliance.T) / 2.0)
 
 
-def balanced(body: CondensedBody, load: Floats) -> Floats:
-    """``load`` (2N,) or (2N, m) together with what the hold's body forces answer it with."""
-    if body.hold.balance is None:
-        return load
-    B, R = body.hold.balance, body.rigid
-    return load - B.T @ np.linalg.solve(R @ B.T, R @ load)
+def unit_forces(body: CondensedBody, tangential: bool) -> csc_matrix:
+    """Nodal forces (2N, m) of unit forces at the contact nodes, in the order of the compliance."""
+    columns = []
+    for row in (1, 0) if tangential else (1,):  # the normals first
+        for line in body.lines:
+            n = len(line.nodes)
+            dofs = np.concatenate([2 * line.nodes, 2 * line.nodes + 1])
+            values = np.repeat(line.frame.axes[row], n)
+            place = np.tile(np.arange(n), 2)
+            columns.append(csc_matrix((values, (dofs, place)), shape=(body.unknowns, n)))
+    return hstack(columns, format="csc")
 
 
-def displacement(body: CondensedBody, load: Floats) -> Floats:
-    """Displacement (2N,) or (2N, m) in mm under nodal loads, measured from the hold's mean travel.
+def respond(body: CondensedBody, load: Floats) -> tuple[Floats, Floats]:
+    """Displacement (2N,) or (2N, m) in mm under nodal loads, and the supports' reactions (s, ...).
 
-    With a balanced hold the rigid part is chosen so that the hold's body forces do no work, which
-    makes the compliance symmetric and its datum the energy-mean travel of the section.
+    Where body forces hold the body the displacement is measured from the mean travel on which they
+    do no work.
     """
-    u = np.zeros_like(load)
-    u[body.free] = body.factor.solve(balanced(body, load)[body.free])
-    if body.hold.balance is None:
-        return u
-    B, R = body.hold.balance, body.rigid
-    return u - R.T @ np.linalg.solve(B @ R.T, B @ u)
+    S = body.supported
+    columns = load.reshape(len(load), -1)
+    r = -S.balance @ (S.rigid @ columns)
+    u = np.zeros_like(columns)
+    # Balanced before it meets the pins: their concentrated forces would cost digits.
+    u[body.free] = body.factor.solve((columns + S.patterns.T @ r)[body.free])
+    if len(S.patterns) > 0:
+        gives = S.patterns @ u + S.compliances[:, None] * r
+        zero = np.zeros((len(S.rigid), columns.shape[1]))
+        both = np.linalg.solve(S.border, -np.concatenate([gives / S.size, zero]))
+        more, travel = both[: len(r)], both[len(r) :] * S.size
+        r = r + more
+        u = u + S.answers.T @ more + S.rigid.T @ travel
+    return u.reshape(load.shape), r.reshape(len(r), *load.shape[1:])
 
 
-def imbalance(body: CondensedBody, load: Floats, u: Floats) -> float:
-    """Largest force out of balance, relative: at any node |K u − f|, and of load against reaction.
+def imbalance(body: CondensedBody, load: Floats, u: Floats, reactions: Floats) -> float:
+    """Largest force out of balance, relative: |K u − f − C r| at any node that nothing fixes.
 
     The measure is the load, and 1e-4 of the element forces |K| |u| that cancel at a node: in a
-    slender body these are millions of times the load, and rounding is in proportion to them.
+    slender body these are millions of times the load, and rounding is in proportion to them. The
+    pins are among the nodes that must balance: they carry nothing.
     """
-    residual = body.stiffness @ u - balanced(body, load)
-    errors = [np.abs(residual[body.free]).max()]
-    if body.hold.balance is None:
-        errors.append(abs(reaction(body, load, u) + load[1::2].sum()))
-    else:  # its pins carry nothing
-        errors.append(np.abs(residual[body.hold.fixed]).max())
+    residual = body.stiffness @ u - load - body.supported.patterns.T @ reactions
+    residual[body.hold.fixed] = 0.0
     measure = np.abs(load).sum() + 1e-4 * (abs(body.stiffness) @ np.abs(u)).max()
-    return float(max(errors) / measure)
+    return float(np.abs(residual).max() / measure)
 
 
-def reaction(body: CondensedBody, load: Floats, u: Floats) -> float:
-    """Vertical force of the supports on the body, N/mm: K u − f summed over fixed y components."""
-    residual = body.stiffness @ u - load
-    fixed_y = body.hold.fixed[body.hold.fixed % 2 == 1]
-    return float(residual[fixed_y].sum())
-
-
-def group_nodes(mesh: MeshTri2, name: str) -> Ints:
-    """Nodes on a named group of edges, in order of x."""
-    facets = mesh.boundaries[name]
-    if len(facets) == 0:
-        raise SolveError(f"the mesh has no edges in group {name!r}")
-    nodes = np.unique(edge_nodes(mesh, facets))
-    return nodes[np.argsort(mesh.doflocs[0, nodes])]
-
-
-def edge_nodes(mesh: MeshTri2, facets: Ints) -> Ints:
-    """Node numbers (3, edges) of quadratic edges: two ends in order of x, then the middle."""
-    ends = mesh.facets[:, facets]
-    swap = mesh.doflocs[0, ends[0]] > mesh.doflocs[0, ends[1]]
-    ends = np.where(swap, ends[::-1], ends)
-    middle = mesh.dofs.facet_dofs[0, facets]
-    return np.vstack([ends, middle]).astype(np.intp)
-
-
-def _rigid_motions(mesh: MeshTri2) -> Floats:
+def rigid_motions(mesh: MeshTri2) -> Floats:
     """Rigid motions (3, 2N): along x, along y, and a small rotation, all of the size of 1."""
     x, y = mesh.doflocs
     zero, one = np.zeros_like(x), np.ones_like(x)
     size = np.ptp(y)
     motions = [(one, zero), (zero, one), (-(y - y.mean()) / size, (x - x.mean()) / size)]
     return np.stack([np.column_stack(m).ravel() for m in motions])
+
+
+def _left_free(rigid: Floats, fixed: Ints) -> Floats:
+    """The rigid motions (k, 2N) that move none of the fixed degrees of freedom."""
+    if len(fixed) == 0:
+        return rigid
+    _, stretch, V = np.linalg.svd(rigid[:, fixed].T, full_matrices=True)
+    kept = np.ones(len(rigid), dtype=bool)
+    kept[: len(stretch)] = stretch < 1e-9 * stretch.max()
+    return V[kept] @ rigid
+
+
+def _supported(hold: Hold, rigid: Floats, factor: SuperLU, free: Ints) -> Supported:
+    """Raises SolveError where the supports do not stop every rigid motion that is left."""
+    n = rigid.shape[1]
+    C = np.array([support.load for support in hold.supports]).reshape(-1, n)
+    D = np.array([support.compliance for support in hold.supports])
+    resultants = rigid @ C.T
+    if len(rigid) and np.linalg.matrix_rank(resultants) < len(rigid):
+        raise SolveError("a body is not held against rigid motion")
+    answers = np.zeros_like(C)
+    if len(C):
+        answers[:, free] = factor.solve(np.ascontiguousarray(C[:, free].T)).T
+    soft = C @ answers.T + np.diag(D)
+    size = float(np.mean(np.diag(soft))) if len(C) else 1.0
+    corner = np.zeros((len(rigid), len(rigid)))
+    border = np.block([[soft / size, resultants.T], [resultants, corner]])
+    return Supported(C, D, rigid, answers, np.linalg.pinv(resultants), border, size)

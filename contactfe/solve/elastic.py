@@ -1,10 +1,9 @@
-"""Plane elasticity of one body on scikit-fem's quadratic triangles: stiffness and body forces.
+"""Plane elasticity of one body on scikit-fem's quadratic triangles: its stiffness.
 
 Scalar P2 degrees of freedom double as node numbers: node k lies at ``mesh.doflocs[:, k]`` and its
 displacement components are the degrees of freedom 2k (along x) and 2k + 1 (along y).
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -74,8 +73,8 @@ def gradients(mesh: MeshTri2) -> Gradients:
     )
 
 
-def stiffness(mesh: MeshTri2, material: Elastic, at: Gradients) -> csc_matrix:
-    """Stiffness matrix (2N, 2N), N/mm per mm of length along the post.
+def stiffness(mesh: MeshTri2, lam: Floats, mu: Floats, at: Gradients) -> csc_matrix:
+    """Stiffness matrix (2N, 2N), N/mm per mm of length, of Lamé constants (elements,) in MPa.
 
     All element matrices come from one batch of products ∫ ∂φi/∂xa ∂φj/∂xb, which is several times
     as fast as evaluating the bilinear form for each pair of vector shape functions.
@@ -83,8 +82,9 @@ def stiffness(mesh: MeshTri2, material: Elastic, at: Gradients) -> csc_matrix:
     ne = at.grad.shape[0]
     G = at.grad.reshape(ne, 12, 3)
     H = ((G * at.dx[:, None, :]) @ G.transpose(0, 2, 1)).reshape(ne, 6, 2, 6, 2)
-    K = material.lam * H + material.mu * H.transpose(0, 1, 4, 3, 2)
-    shear = material.mu * (H[:, :, 0, :, 0] + H[:, :, 1, :, 1])
+    lam, mu = lam[:, None, None, None, None], mu[:, None, None, None, None]
+    K = lam * H + mu * H.transpose(0, 1, 4, 3, 2)
+    shear = mu[..., 0, 0] * (H[:, :, 0, :, 0] + H[:, :, 1, :, 1])
     K[:, :, 0, :, 0] += shear
     K[:, :, 1, :, 1] += shear
     nodes = mesh.dofs.element_dofs.T
@@ -93,19 +93,3 @@ def stiffness(mesh: MeshTri2, material: Elastic, at: Gradients) -> csc_matrix:
     columns = np.tile(dofs, (1, 12)).ravel()
     n = 2 * mesh.doflocs.shape[1]
     return coo_matrix((K.ravel(), (rows, columns)), shape=(n, n)).tocsc()
-
-
-def body_force(mesh: MeshTri2, force: Callable[[Floats, Floats], tuple[Floats, Floats]]) -> Floats:
-    """Nodal forces (2N,) of a body force given as (fx, fy) = force(x, y), N/mm³."""
-    basis = Basis(mesh, ElementTriP2(), intorder=6)
-    x, y = np.asarray(basis.global_coordinates())
-    nodes = mesh.dofs.element_dofs
-    load = np.zeros((mesh.doflocs.shape[1], 2))
-    components = force(x, y)
-    for i in range(6):
-        weight = np.asarray(basis.basis[i][0]) * basis.dx
-        for axis, component in enumerate(components):
-            load[:, axis] += np.bincount(
-                nodes[i], (weight * component).sum(axis=1), minlength=len(load)
-            )
-    return load.ravel()

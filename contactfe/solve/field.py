@@ -6,14 +6,15 @@ import numpy as np
 from skfem import ElementTriP2, MeshTri2
 
 from contactfe.hand.stress import out_of_plane
-from contactfe.solve.condense import CondensedBody
 from contactfe.solve.elastic import Floats
-from contactfe.solve.recovery import recover
+from contactfe.solve.lines import Ints, edge_nodes, shape_slope
+from contactfe.solve.parts import Part
+from contactfe.solve.recovery import Solved, recover
 
 
 @dataclass(frozen=True)
 class StressField:
-    """Recovered stress at the nodes of a body.
+    """Recovered stress at the nodes of a part of a body.
 
     ``mesh`` carries node k at ``mesh.doflocs[:, k]``; ``stress`` (N, 4) holds σx, σy, σz, τxy,
     ``displacement`` (N, 2) is measured from the hold's mean travel. MPa, mm, tension positive.
@@ -44,13 +45,13 @@ class Samples:
     max_shear: Floats
 
 
-def stress_field(body: CondensedBody, u: Floats, contact_pressure: Floats) -> StressField:
-    """Stress of a body displaced by ``u`` (2N,) under ``contact_pressure`` (N,) at its nodes."""
-    plane = recover(body, u, contact_pressure)
-    steel = body.material
-    out = out_of_plane(plane[:, 0], plane[:, 1], steel.poisson, steel.state)
+def stress_field(solved: Solved, part: Part) -> StressField:
+    """Stress of one part of a solved body."""
+    plane = recover(solved, part)
+    of = part.material
+    out = out_of_plane(plane[:, 0], plane[:, 1], of.poisson, of.state)
     stress = np.column_stack([plane[:, 0], plane[:, 1], out, plane[:, 2]])
-    return StressField(body.mesh, stress, u.reshape(-1, 2))
+    return StressField(part.mesh, stress, solved.u.reshape(-1, 2)[part.nodes])
 
 
 def von_mises(stress: Floats) -> Floats:
@@ -62,11 +63,31 @@ def von_mises(stress: Floats) -> Floats:
 
 def max_shear(stress: Floats) -> Floats:
     """Half the largest difference of principal stresses of (..., 4) stresses σx, σy, σz, τxy."""
-    x, y, z, t = np.moveaxis(stress, -1, 0)
-    radius = np.hypot((x - y) / 2, t)
-    high, low = np.maximum((x + y) / 2 + radius, z), np.minimum((x + y) / 2 - radius, z)
-    shear: Floats = (high - low) / 2
+    high, low = principal(stress)
+    z = stress[..., 2]
+    shear: Floats = (np.maximum(high, z) - np.minimum(low, z)) / 2
     return shear
+
+
+def principal(stress: Floats) -> tuple[Floats, Floats]:
+    """Largest and least principal stress in the plane of (..., 4) stresses σx, σy, σz, τxy."""
+    x, y, _, t = np.moveaxis(stress, -1, 0)
+    radius = np.hypot((x - y) / 2, t)
+    return (x + y) / 2 + radius, (x + y) / 2 - radius
+
+
+def traction(field: StressField, facets: Ints) -> tuple[Floats, Floats]:
+    """Normal and shear stress (3, facets), MPa, at the nodes of edges of the field's mesh."""
+    nodes = edge_nodes(field.mesh, facets)
+    p = field.mesh.doflocs[:, nodes]
+    slopes = shape_slope(np.array([-1.0, 1.0, 0.0]))  # (3 functions, 3 nodes)
+    along = np.einsum("cie,ik->cke", p, slopes)
+    tx, ty = along / np.linalg.norm(along, axis=0)
+    nx, ny = ty, -tx
+    x, y, _, t = np.moveaxis(field.stress[nodes], -1, 0)
+    across = x * nx**2 + y * ny**2 + 2 * t * nx * ny
+    shear = x * nx * tx + y * ny * ty + t * (nx * ty + ny * tx)
+    return across, shear
 
 
 def sample(field: StressField, divisions: int = 4) -> Samples:

@@ -1,59 +1,114 @@
-"""How the post and the plate are held, as fixed degrees of freedom or balancing body forces."""
+"""The ways that post and plate are held, as fixed degrees of freedom and supports."""
+
+from collections.abc import Mapping
+from typing import Literal
 
 import numpy as np
 from skfem import MeshTri2
 
-from contactfe.hand.flexure import flexure_shear
-from contactfe.solve.condense import Hold, edge_nodes
-from contactfe.solve.elastic import Floats, body_force
+from contactfe.solve.beam import shear_patterns
+from contactfe.solve.elastic import Elastic, Floats
+from contactfe.solve.lines import Ints, group_nodes
+from contactfe.solve.supports import Hold, Support, edge_support
+
+LEFT, RIGHT = "left edge", "right edge"
+"""Groups of the plate's edge faces."""
 
 
-def beam_shear(mesh: MeshTri2, radius: float, bore_radius: float, poisson: float) -> Hold:
+def beam_shear(mesh: MeshTri2, material: Elastic | Mapping[str, Elastic]) -> Hold:
     """A post that cantilevers along its axis: contact is balanced by the change of beam shear.
 
     Over a slice of unit length the beam shear changes by the line load, spread over the section as
     St-Venant's flexure stress; a contact off the axis is balanced by the like change of torsion.
-    The section is centred at (0, radius). Nothing is fixed but the three rigid motions.
+    Nothing is fixed but the three rigid motions.
     """
-
-    def along_y(x: Floats, y: Floats) -> tuple[Floats, Floats]:
-        return flexure_shear(x, y - radius, 1.0, radius, bore_radius, poisson)
-
-    def along_x(x: Floats, y: Floats) -> tuple[Floats, Floats]:
-        tau_y, tau_x = flexure_shear(y - radius, x, 1.0, radius, bore_radius, poisson)
-        return tau_x, tau_y
-
-    def torsion(x: Floats, y: Floats) -> tuple[Floats, Floats]:
-        return -(y - radius) / radius**3, x / radius**3
-
-    axis = np.flatnonzero(mesh.doflocs[0] == 0.0)
-    low, high = axis[np.argmin(mesh.doflocs[1, axis])], axis[np.argmax(mesh.doflocs[1, axis])]
-    balance = np.stack([body_force(mesh, f) for f in (along_x, along_y, torsion)])
-    return Hold(np.array([2 * low, 2 * high, 2 * high + 1]), balance)
+    patterns = shear_patterns(mesh, material)
+    supports = tuple(Support("beam shear", load) for load in patterns)
+    return Hold(_nothing(), supports, pins=_any_pins(mesh))
 
 
 def opposed(mesh: MeshTri2) -> Hold:
     """The lower half of a member squeezed between two equal plates: its mid-plane stays plane."""
-    return _rollers(mesh, "midplane")
+
+    def thrust(x: Floats, _: Floats) -> tuple[Floats, Floats]:
+        return np.full_like(x, 1.0 / width), np.zeros_like(x)
+
+    nodes = group_nodes(mesh, "midplane")
+    width = _length(mesh, "midplane")
+    along = edge_support(mesh, ("midplane",), thrust)
+    return Hold(2 * nodes + 1, (along,), pins=2 * nodes[:1], sliding=("midplane",))
+
+
+def stiff_core(mesh: MeshTri2, group: str = "bore") -> Hold:
+    """A member whose bore, or another group of edges, is bonded to a rigid core."""
+    nodes = group_nodes(mesh, group)
+    return Hold(np.sort(np.concatenate([2 * nodes, 2 * nodes + 1])), bonded=(group,))
 
 
 def bedded(mesh: MeshTri2) -> Hold:
-    """A plate whose back lies on a rigid, smooth base that it cannot leave."""
-    return _rollers(mesh, "back")
+    """A plate whose back lies on a rigid base that it cannot leave; it may slide.
 
-
-def two_edges(mesh: MeshTri2) -> Hold:
-    """A plate held along both edge faces against moving with the member, free to turn there.
-
-    Reactions are spread over the face rather than put on a corner, where they would be singular;
-    the span is the plate's whole width.
+    Thrust along the plate is answered evenly along its back.
     """
-    return _rollers(mesh, "edge")
+
+    def thrust(x: Floats, _: Floats) -> tuple[Floats, Floats]:
+        return np.full_like(x, 1.0 / width), np.zeros_like(x)
+
+    nodes = group_nodes(mesh, "back")
+    width = _length(mesh, "back")
+    along = edge_support(mesh, ("back",), thrust)
+    return Hold(2 * nodes + 1, (along,), pins=2 * nodes[:1], sliding=("back",))
 
 
-def _rollers(mesh: MeshTri2, group: str) -> Hold:
-    """Fix y along a group, and x at one node on the axis: that only stops rigid motion."""
-    nodes = np.unique(edge_nodes(mesh, mesh.boundaries[group]))
-    axis = np.flatnonzero(mesh.doflocs[0] == 0.0)
-    farthest = axis[np.argmax(np.abs(mesh.doflocs[1, axis]))]
-    return Hold(np.append(2 * nodes + 1, 2 * farthest), sliding=(group,))
+def edges(
+    mesh: MeshTri2, kind: Literal["two edges", "clamped edges", "springs"], spring: float = np.inf
+) -> Hold:
+    """A plate held along its two edge faces; the span is its whole width.
+
+    The forces of the supports are spread over the faces as in a beam: shear as a parabola, moment
+    as a straight line, thrust evenly. "two edges" holds both against moving across the plate, free
+    to turn; "springs" does so by line springs of stiffness ``spring`` (N/mm per mm) at each edge;
+    "clamped edges" holds both against moving, turning and thrust. Unless clamped, both edges share
+    the thrust along the plate evenly, and the plate may get longer.
+    """
+    y = mesh.doflocs[1]
+    top, back = float(y.max()), float(y.min())
+    t, middle = top - back, (top + back) / 2.0
+
+    def shear(x: Floats, y: Floats) -> tuple[Floats, Floats]:
+        return np.zeros_like(x), 6.0 * (top - y) * (y - back) / t**3
+
+    def bending(x: Floats, y: Floats) -> tuple[Floats, Floats]:
+        return -12.0 * (y - middle) / t**3, np.zeros_like(x)
+
+    def thrust(x: Floats, _: Floats) -> tuple[Floats, Floats]:
+        return np.full_like(x, 1.0 / t), np.zeros_like(x)
+
+    def half_thrust(x: Floats, _: Floats) -> tuple[Floats, Floats]:
+        return np.full_like(x, 0.5 / t), np.zeros_like(x)
+
+    gives = 0.0 if np.isinf(spring) else 1.0 / spring
+    supports = [edge_support(mesh, (edge,), shear, gives) for edge in (LEFT, RIGHT)]
+    if kind == "clamped edges":
+        for edge in (LEFT, RIGHT):
+            supports += [edge_support(mesh, (edge,), pattern) for pattern in (bending, thrust)]
+    else:
+        supports.append(edge_support(mesh, (LEFT, RIGHT), half_thrust))
+    return Hold(_nothing(), tuple(supports), pins=_any_pins(mesh))
+
+
+def _any_pins(mesh: MeshTri2) -> Ints:
+    """Three degrees of freedom that stop rigid motion: two nodes far apart, one held both ways."""
+    x = mesh.doflocs[0]
+    left, right = int(np.argmin(x)), int(np.argmax(x))
+    return np.array([2 * left, 2 * left + 1, 2 * right + 1])
+
+
+def _nothing() -> Ints:
+    return np.array([], dtype=np.intp)
+
+
+def _length(mesh: MeshTri2, group: str) -> float:
+    """Length of a straight group of edges along x, without gaps such as a bore, mm."""
+    ends = mesh.p[0, mesh.facets[:, mesh.boundaries[group]]]
+    return float(np.abs(ends[0] - ends[1]).sum())

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from contactfe.errors import SolveError
-from contactfe.solve.condense import Ints
 from contactfe.solve.elastic import Floats
+from contactfe.solve.lines import Ints, shape
 
 _POINTS, _WEIGHTS = np.polynomial.legendre.leggauss(5)
 
@@ -30,16 +30,6 @@ class Coupling:
     weight: Floats
     transfer: Floats
     gap: Floats
-
-
-def shape(xi: Floats) -> Floats:
-    """Quadratic edge functions (3, ...) on [-1, 1]: first end, second end, middle."""
-    return np.stack([xi * (xi - 1) / 2, xi * (xi + 1) / 2, 1 - xi**2])
-
-
-def shape_slope(xi: Floats) -> Floats:
-    """Derivatives (3, ...) of the quadratic edge functions with respect to ξ."""
-    return np.stack([xi - 0.5, xi + 0.5, -2.0 * xi])
 
 
 def couple(

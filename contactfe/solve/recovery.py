@@ -2,11 +2,12 @@
 
 Around each vertex a quadratic stress is fitted to the Gauss-point stresses of the elements that
 meet there. Where the patch lies at the surface, two things more are known at the Gauss points of
-each edge and join the fit: the traction (contact pressure, or none), and the stretch of the edge
-itself, whose derivative along the edge is as accurate there as the stress inside. A one-sided patch
-alone is least accurate just where stress peaks, at the bore and at the edge of contact. Source of
-the method: Zienkiewicz and Zhu, Int. J. Numer. Meth. Engng 33 (1992), from memory, not seen; the
-surface rows are a choice made here. Each body is fitted apart.
+each edge and join the fit: the traction (of contact or of a support, or none), and the stretch of
+the edge itself, whose derivative along the edge is as accurate there as the stress inside. A
+one-sided patch alone is least accurate just where stress peaks, at the bore and at the edge of
+contact. Source of the method: Zienkiewicz and Zhu, Int. J. Numer. Meth. Engng 33 (1992), from
+memory, not seen; the surface rows are a choice made here. Each part is fitted apart: stress along
+the joint of two materials differs on its sides.
 """
 
 from dataclasses import dataclass
@@ -14,9 +15,10 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.sparse import csr_matrix
 
-from contactfe.solve.condense import CondensedBody, Ints, edge_nodes
+from contactfe.solve.condense import CondensedBody
 from contactfe.solve.elastic import Floats
-from contactfe.solve.mortar import shape, shape_slope
+from contactfe.solve.lines import Ints, edge_nodes, shape, shape_slope
+from contactfe.solve.parts import Part
 
 FEWEST_ELEMENTS = 4
 """A patch with fewer elements is widened by their neighbours: six coefficients need samples."""
@@ -29,8 +31,23 @@ _COMPONENTS = 3  # σx, σy, τxy
 
 
 @dataclass(frozen=True)
+class Solved:
+    """A body displaced by ``u`` (2N,) mm and what acts on its surface.
+
+    ``contact`` (N, 2) MPa: traction on each contact line in the body's axes, per unit of length
+    along the line's tangent, as the contact integrates it; ``amplitudes`` (s,): the supports'
+    reactions.
+    """
+
+    body: CondensedBody
+    u: Floats
+    contact: Floats
+    amplitudes: Floats
+
+
+@dataclass(frozen=True)
 class Surface:
-    """What is known of the stress at the two Gauss points of each boundary edge.
+    """What is known of the stress at the two Gauss points of each boundary edge of a part.
 
     ``rows`` (edges, 2, 3, 3) times (σx, σy, τxy) equals ``values`` (edges, 2, 3) in MPa; a row of
     zeros states nothing. ``facets`` (edges,) are facet numbers, ``x`` (edges, 2, 2) the points.
@@ -42,14 +59,15 @@ class Surface:
     values: Floats
 
 
-def gauss_stress(body: CondensedBody, u: Floats) -> Floats:
-    """In-plane stress (elements, 3 points, 3) in MPa, σx, σy, τxy, from the displacements."""
-    nodes = body.mesh.dofs.element_dofs.T
-    local = u.reshape(-1, 2)[nodes]  # (elements, 6, 2)
-    gradient = np.einsum("eia,eibp->epab", local, body.gradients.grad, optimize=True)
+def gauss_stress(solved: Solved, part: Part) -> Floats:
+    """In-plane stress (elements, 3 points, 3) of a part in MPa, σx, σy, τxy."""
+    nodes = solved.body.mesh.dofs.element_dofs.T[part.elements]
+    local = solved.u.reshape(-1, 2)[nodes]  # (elements, 6, 2)
+    grad = solved.body.gradients.grad[part.elements]
+    gradient = np.einsum("eia,eibp->epab", local, grad, optimize=True)
     exx, eyy = gradient[..., 0, 0], gradient[..., 1, 1]
-    mean = body.material.lam * (exx + eyy)
-    mu = body.material.mu
+    mean = part.material.lam * (exx + eyy)
+    mu = part.material.mu
     return np.stack(
         [
             mean + 2 * mu * exx,
@@ -60,14 +78,14 @@ def gauss_stress(body: CondensedBody, u: Floats) -> Floats:
     )
 
 
-def surface(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Surface:
-    """Tractions and stretch on every outer edge of a body pressed by ``contact_pressure`` (N,) MPa.
+def surface(solved: Solved, part: Part) -> Surface:
+    """Tractions and stretch on every outer edge of a part.
 
-    Free and contact edges carry −p along y (pressure per unit of x, as the contact integrates it);
-    on edges of a sliding hold only the traction along x is known, and is none. The stretch ε of an
-    edge gives σt − ν′σn = E′ε: E′ = E/(1−ν²), ν′ = ν/(1−ν) in plane strain, E, ν in plane stress.
+    On edges of a sliding hold only the traction along x is known; where the part is bonded to
+    another, or to what holds it, no traction is. The stretch ε of an edge gives σt − ν′σn = E′ε:
+    E′ = E/(1−ν²), ν′ = ν/(1−ν) in plane strain, E, ν in plane stress.
     """
-    mesh = body.mesh
+    body, mesh = solved.body, part.mesh
     facets = mesh.boundary_facets()
     nodes = edge_nodes(mesh, facets)
     xi = np.array([-1.0, 1.0]) / np.sqrt(3.0)
@@ -75,7 +93,8 @@ def surface(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Surface
     along = np.einsum("cie,ip->cep", mesh.doflocs[:, nodes], dphi)
     length = np.linalg.norm(along, axis=0)
     tx, ty = along / length
-    stretch = np.einsum("iec,ip->cep", u.reshape(-1, 2)[nodes], dphi)
+    displaced = solved.u.reshape(-1, 2)[part.nodes]
+    stretch = np.einsum("iec,ip->cep", displaced[nodes], dphi)
     strain = (stretch[0] * tx + stretch[1] * ty) / length
     x = np.einsum("cie,ip->epc", mesh.doflocs[:, nodes], phi)
     inside = mesh.doflocs[:, mesh.t[:, mesh.f2t[0, facets]]].mean(axis=1)
@@ -83,7 +102,7 @@ def surface(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Surface
     nx, ny = outward[:, None] * ty, -outward[:, None] * tx
 
     zero = np.zeros_like(nx)
-    modulus, ratio = body.material.along_surface
+    modulus, ratio = part.material.along_surface
     rows = np.array(
         [
             [nx, zero, ny],
@@ -91,29 +110,46 @@ def surface(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Surface
             [tx**2 - ratio * nx**2, ty**2 - ratio * ny**2, 2 * (tx * ty - ratio * nx * ny)],
         ]
     )  # (3 rows, 3 components, edges, points)
-    # A member's contact edges face down (ny < 0) and are pushed up; a plate's, the other way.
-    push = np.einsum("ie,ip->ep", contact_pressure[nodes], phi) * -ny
-    values = np.array([zero, push, modulus * strain])
-    sliding = np.isin(
-        facets, np.concatenate([mesh.boundaries[g] for g in body.hold.sliding] or [[]])
-    )
-    rows[1][:, sliding] = 0.0
-    values[1, sliding] = 0.0
+    traction = np.zeros((2, *nx.shape))
+    at_nodes = solved.contact[part.nodes]
+    for line in body.lines:
+        on = np.isin(facets, _group(part, line.group))
+        facing = np.abs(np.tensordot(line.frame.axes[1], np.array([nx, ny]), axes=1))
+        pushed = np.einsum("iec,ip->cep", at_nodes[nodes], phi) * facing
+        traction[:, on] += pushed[:, on]
+    for support, r in zip(body.hold.supports, solved.amplitudes, strict=True):
+        if support.traction is not None:
+            on = np.isin(facets, np.concatenate([_group(part, g) for g in support.groups]))
+            traction[:, on] += r * np.array(support.traction(x[..., 0], x[..., 1]))[:, on]
+    values = np.array([*traction, modulus * strain])
+    none = np.array([], dtype=np.intp)
+    for unknown, groups in ((slice(1, 2), body.hold.sliding), (slice(0, 2), body.hold.bonded)):
+        held = np.isin(facets, np.concatenate([none, *(_group(part, g) for g in groups)]))
+        rows[unknown, :, held] = 0.0
+        values[unknown, held] = 0.0
+    joined = np.isin(facets, part.joined)
+    rows[:2, :, joined] = 0.0
+    values[:2, joined] = 0.0
     return Surface(facets, x, rows.transpose(2, 3, 0, 1), values.transpose(1, 2, 0))
 
 
-def recover(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Floats:
-    """Recovered in-plane stress (N, 3) in MPa at every node: σx, σy, τxy.
+def _group(part: Part, name: str) -> Ints:
+    """Edges of a named group that lie on a part."""
+    return np.asarray((part.mesh.boundaries or {}).get(name, []), dtype=np.intp)
+
+
+def recover(solved: Solved, part: Part) -> Floats:
+    """Recovered in-plane stress (N, 3) in MPa at every node of a part: σx, σy, τxy.
 
     A vertex takes the value of its own patch, the middle of an edge the mean of the patches at its
     two ends.
     """
-    mesh = body.mesh
-    known = surface(body, u, contact_pressure)
+    mesh = part.mesh
+    known = surface(solved, part)
     vertices = mesh.nvertices
     centre = mesh.doflocs.T
     patch, element = _patches(mesh.t, vertices)
-    samples = body.gradients.x.transpose(1, 2, 0)  # (elements, 3, 2)
+    samples = solved.body.gradients.x.transpose(1, 2, 0)[part.elements]  # (elements, 3, 2)
     offset = samples[element] - centre[patch][:, None, :]
     size = np.zeros(vertices)
     np.maximum.at(size, patch, np.abs(offset).max(axis=(1, 2)))
@@ -121,7 +157,7 @@ def recover(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Floats:
 
     starts = np.searchsorted(patch, np.arange(vertices))
     normal = np.add.reduceat(P.transpose(0, 2, 1) @ P, starts)  # (vertices, 6, 6)
-    right = np.add.reduceat(P.transpose(0, 2, 1) @ gauss_stress(body, u)[element], starts)
+    right = np.add.reduceat(P.transpose(0, 2, 1) @ gauss_stress(solved, part)[element], starts)
 
     fit = np.empty((vertices, 6, _COMPONENTS))
     owner, facet = _surface_pairs(mesh.f2t[0, known.facets], patch, element, len(mesh.t[0]))
@@ -140,9 +176,9 @@ def recover(body: CondensedBody, u: Floats, contact_pressure: Floats) -> Floats:
     full = np.add.reduceat((weighted @ A)[order], first)
     load = np.add.reduceat((weighted @ b)[order], first)
     for c in range(_COMPONENTS):
-        part = slice(6 * c, 6 * c + 6)
-        full[:, part, part] += normal[at_surface]
-        load[:, part, 0] += right[at_surface, :, c]
+        own = slice(6 * c, 6 * c + 6)
+        full[:, own, own] += normal[at_surface]
+        load[:, own, 0] += right[at_surface, :, c]
     fit[at_surface] = np.linalg.solve(full, load).reshape(-1, _COMPONENTS, 6).transpose(0, 2, 1)
 
     stress = np.empty((mesh.doflocs.shape[1], _COMPONENTS))

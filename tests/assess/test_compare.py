@@ -6,13 +6,16 @@ import numpy as np
 import pytest
 from bodies import case
 
+from contactfe.assess import bodies as bodies_module
 from contactfe.assess import level, places
-from contactfe.assess.accuracy import added_hoop, solve_levels, uncertainty
+from contactfe.assess.accuracy import beside_contact, solve_levels, uncertainty
 from contactfe.assess.compare import compare
-from contactfe.assess.level import Bodies, build, read
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.level import build, read
 from contactfe.assess.section import assess_section
 from contactfe.errors import SolveError
 from contactfe.hand import hertz, thick_ring
+from contactfe.section.grading import Patch
 from contactfe.solve import recovery
 
 SECTIONS = [(150.0, None), (150.0, 37.5), (150.0, 25.0), (150.0, 16.0)]
@@ -79,7 +82,7 @@ def test_the_reason_is_built_from_the_figures(answer):
 
 def test_yield_check_uses_the_margin_and_the_uncertainty(answer):
     for s in answer.sections:
-        for body in (s.member, s.plate):
+        for _, body in s.bodies:
             allowed = 690.0 / 1.5
             assert body.utilisation == pytest.approx(body.peak.von_mises / allowed)
             assert body.satisfied == (body.peak.von_mises + body.uncertainty <= allowed)
@@ -124,7 +127,7 @@ def test_a_tube_that_flattens_is_meshed_again_by_itself():
     hertz = result.hand_value("hertz_half_width")
     assert result.half_width.value > 1.15 * hertz
     assert result.remeshed >= 1
-    x = result.reading.state.x
+    x = result.reading.state.patch.x
     assert np.abs(x).max() > 1.4 * result.half_width.value  # the new line holds the patch with room
 
 
@@ -132,8 +135,8 @@ def test_a_mesh_made_for_the_wrong_patch_gives_nearly_the_same_answer():
     # The remeshing is for accuracy; the physics must not hang on where the mesh is fine.
     c = case([(150.0, 25.0)])
     bodies = Bodies(c)
-    right = read(build(bodies, c.sections[0], 1.14, 1.0), 1500.0)
-    wide = read(build(bodies, c.sections[0], 1.6, 1.0), 1500.0)
+    right = read(build(c, bodies, c.sections[0], (Patch(0.0, 1.14),), 1.0))
+    wide = read(build(c, bodies, c.sections[0], (Patch(0.0, 1.6),), 1.0))
     assert wide.peak_pressure == pytest.approx(right.peak_pressure, rel=2e-3)
     assert wide.member_peaks[0].von_mises == pytest.approx(
         right.member_peaks[0].von_mises, rel=5e-3
@@ -171,7 +174,7 @@ def test_a_plate_on_two_edges_hands_its_shear_to_them():
     # Rectangle in bending: shear stress is a parabola over the depth, 1.5 V/t at the middle, with
     # V = q/2 at each edge (common practice, no source); no normal stress on the edge face.
     result = assess(case([(150.0, None)], plate_held="two edges", line_load=1000.0))
-    field = result.reading.plate_field
+    field = result.reading.patch.field
     x, y = field.mesh.doflocs
     edge = np.isclose(x, 200.0)
     assert edge.sum() > 5
@@ -227,7 +230,13 @@ def test_unlike_steels_are_each_held_to_their_own_yield_and_poissons_ratio():
     assert s.plate.max_shear.value != s.member.max_shear.value
     assert s.utilisation == s.plate.utilisation > s.member.utilisation
     assert s.satisfied
-    assert not replace(s, plate=replace(s.plate, satisfied=False)).satisfied
+    assert not with_plate(s, satisfied=False).satisfied
+
+
+def with_plate(result, **changes):
+    """The result with its plate changed."""
+    (patch,) = result.patches
+    return replace(result, patches=(replace(patch, plate=replace(patch.plate, **changes)),))
 
 
 def test_the_ranking_by_utilisation_counts_the_plate():
@@ -238,10 +247,8 @@ def test_the_ranking_by_utilisation_counts_the_plate():
         assert s.utilisation == s.plate.utilisation
     assert not answer.satisfied
     one = answer.sections[0]
-    passing = replace(
-        one, member=replace(one.member, satisfied=True), plate=replace(one.plate, satisfied=True)
-    )
-    failing = replace(passing, plate=replace(one.plate, satisfied=False))
+    passing = with_plate(replace(one, member=replace(one.member, satisfied=True)), satisfied=True)
+    failing = with_plate(passing, satisfied=False)
     assert replace(answer, sections=(passing, passing)).satisfied
     assert not replace(answer, sections=(passing, failing)).satisfied
 
@@ -267,7 +274,9 @@ def test_added_hoop_is_that_of_the_exact_rim(wall, held_by):
     # a curvature that the point has not, worth about q/(πR).
     q, R = 200.0, 75.0
     c = case([(150.0, wall)], line_load=q, held_by=held_by)
-    added = added_hoop(solve_levels(c, c.sections[0], Bodies(c))).value
+    added = beside_contact(
+        solve_levels(c, c.sections[0], Bodies(c)), lambda r: r.patch.member_added
+    ).value
     bore = R - wall if wall else 0.0
     _, exact, _ = thick_ring.stress(R * (1 - 1e-9), 0.0, q, R, bore, held_by, 0.3, "plane strain")
     assert added == pytest.approx(float(exact), abs=1.2 * q / (np.pi * R))
@@ -279,14 +288,17 @@ def test_what_bending_adds_to_the_plate():
     q, t, added = 1000.0, 60.0, []
     for span in (400.0, 600.0):
         c = case([(150.0, None)], plate=(span, t), plate_held="two edges", line_load=q)
-        added.append(read(build(Bodies(c), c.sections[0], 0.94, 2.0), q).plate_added)
+        made = build(c, Bodies(c), c.sections[0], (Patch(0.0, 0.94),), 2.0)
+        added.append(read(made).patch.plate_added)
     assert added[1] - added[0] == pytest.approx(-6 * (q * 200.0 / 4) / t**2, rel=5e-3)
 
 
 def test_sections_of_one_diameter_share_their_plates(monkeypatch):
     made = []
-    honest = level.mesh_plate
-    monkeypatch.setattr(level, "mesh_plate", lambda *words: made.append(words) or honest(*words))
+    honest = bodies_module.mesh_plate
+    monkeypatch.setattr(
+        bodies_module, "mesh_plate", lambda *words: made.append(words) or honest(*words)
+    )
     c = case([(150.0, None), (150.0, 60.0)], yield_strength=480.0)
     compare(c)
     assert len(made) == len(set(made))  # none is meshed twice
@@ -316,10 +328,10 @@ def test_the_remark_on_first_yield_names_the_place_that_yields():
 
 
 def test_a_section_that_cannot_be_solved_is_named(monkeypatch):
-    def fails(*_):
+    def fails(*_, **__):
         raise SolveError("forces are out of balance")
 
-    monkeypatch.setattr(level, "solve_pair", fails)
+    monkeypatch.setattr(level, "solve_joint", fails)
     with pytest.raises(
         SolveError, match=r"^<data>: section “150 x 25”: forces are out of balance$"
     ):
@@ -329,7 +341,7 @@ def test_a_section_that_cannot_be_solved_is_named(monkeypatch):
 def test_bore_stress_does_not_hang_on_the_weight_of_surface_rows(monkeypatch):
     # The weight is a choice: sixteen times it must give the same bore.
     c = case([(150.0, 52.5)], line_load=200.0, held_by="opposed")
-    made = build(Bodies(c), c.sections[0], 0.41, 1.0)
-    chosen = read(made, 200.0).bore_hoop
+    made = build(c, Bodies(c), c.sections[0], (Patch(0.0, 0.41),), 1.0)
+    chosen = read(made).bore_hoop
     monkeypatch.setattr(recovery, "SURFACE_WEIGHT", 16.0 * recovery.SURFACE_WEIGHT)
-    assert read(made, 200.0).bore_hoop == pytest.approx(chosen, rel=1e-3)
+    assert read(made).bore_hoop == pytest.approx(chosen, rel=1e-3)

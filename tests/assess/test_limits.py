@@ -3,7 +3,7 @@ from bodies import case
 
 from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.compare import compare
-from contactfe.assess.level import Bodies
+from contactfe.assess.bodies import Bodies
 from contactfe.assess.section import assess_section
 from contactfe.errors import InputError
 from contactfe.section import grading
@@ -15,7 +15,7 @@ from contactfe.section import grading
         # Patch against radius, width and thickness.
         ([(150.0, None)], {"line_load": 200e3}, ['line_load = "200000 N/mm"', "at most 0.1"]),
         ([(150.0, None)], {"line_load": 1e-9}, ["line_load", "at least 1e-06"]),
-        ([(150.0, None)], {"plate": (5.0, 60.0)}, ['[plate] width = "5 mm"', "5 half-widths"]),
+        ([(150.0, None)], {"plate": (5.0, 60.0)}, ['[plate] width = "5 mm"', "2.5 half-widths"]),
         ([(150.0, None)], {"plate": (400.0, 2.0)}, ['thickness = "2 mm"', "2 half-widths"]),
         # A patch that only shows when solved: this tube flattens.
         ([(150.0, 4.0)], {"line_load": 1500.0}, ["line_load", "0.1"]),
@@ -67,7 +67,6 @@ def test_the_key_named_is_one_that_the_file_has():
 def test_a_peak_outside_the_refined_zones_is_meshed_for(monkeypatch):
     # As if the refined zone were too shallow for the peak, which lies 0.7 half-widths deep.
     monkeypatch.setattr(grading, "REFINED_DEPTH", 0.2)
-    monkeypatch.setattr(grading, "EDGE_REACH", 0.05)
     c = case([(150.0, None)])
     levels = solve_levels(c, c.sections[0], Bodies(c))
     assert levels.coarse.meshes == 2

@@ -4,10 +4,16 @@ from bodies import case
 
 from contactfe.assess import places
 from contactfe.assess.compare import compare
+from contactfe.assess.places import Struck
 from contactfe.section.outlines import MemberOutline, PlateOutline
 from contactfe.solve.field import Samples
+from contactfe.solve.lines import Frame
 
 TUBE = MemberOutline(75.0, 50.0)
+
+
+def struck(half_width, centre=0.0):
+    return Struck(Frame(), centre, half_width)
 
 
 def only_at(x, y, others=()):
@@ -33,23 +39,38 @@ def only_at(x, y, others=()):
     ],
 )
 def test_zones_of_a_tube(x, y, zone):
-    peak = places.member_peaks(only_at(x, y), TUBE, 1.0)[0]
+    peak = places.member_peaks(only_at(x, y), TUBE, [struck(1.0)], mirrored=True)[0]
     assert (peak.zone, peak.von_mises, peak.x, peak.y) == (zone, 100.0, abs(x), y)
 
 
 def test_zones_of_a_solid_and_a_plate():
     solid = MemberOutline(75.0, 0.0)
-    assert places.member_peaks(only_at(0.0, 0.7), solid, 1.0)[0].zone == places.CONTACT
-    assert places.member_peaks(only_at(0.0, 75.0), solid, 1.0)[0].zone == places.CORE
+    assert (
+        places.member_peaks(only_at(0.0, 0.7), solid, [struck(1.0)], mirrored=True)[0].zone
+        == places.CONTACT
+    )
+    assert (
+        places.member_peaks(only_at(0.0, 75.0), solid, [struck(1.0)], mirrored=True)[0].zone
+        == places.CORE
+    )
     plate = PlateOutline(300.0, 40.0)
-    assert places.plate_peaks(only_at(0.0, -0.7), plate, 1.0)[0].zone == places.UNDER_CONTACT
-    assert places.plate_peaks(only_at(0.0, -40.0), plate, 1.0)[0].zone == places.PLATE_BACK
-    assert places.plate_peaks(only_at(90.0, 0.0), plate, 1.0)[0].zone == places.PLATE_FACE
+    assert (
+        places.plate_peaks(only_at(0.0, -0.7), plate, struck(1.0), mirrored=True)[0].zone
+        == places.UNDER_CONTACT
+    )
+    assert (
+        places.plate_peaks(only_at(0.0, -40.0), plate, struck(1.0), mirrored=True)[0].zone
+        == places.PLATE_BACK
+    )
+    assert (
+        places.plate_peaks(only_at(90.0, 0.0), plate, struck(1.0), mirrored=True)[0].zone
+        == places.PLATE_FACE
+    )
 
 
 def test_peaks_come_largest_first_with_their_depth():
     samples = only_at(0.0, 25.0, others=[(0.0, 0.7), (75.0, 75.0)])
-    peaks = places.member_peaks(samples, TUBE, 1.0)
+    peaks = places.member_peaks(samples, TUBE, [struck(1.0)], mirrored=True)
     assert [p.von_mises for p in peaks] == sorted((p.von_mises for p in peaks), reverse=True)
     assert peaks[0].depth == pytest.approx(25.0)
 
@@ -57,7 +78,10 @@ def test_peaks_come_largest_first_with_their_depth():
 def test_a_wide_patch_on_a_thin_wall_keeps_the_bore_apart():
     # Four half-widths reach past mid-wall here: the bore must still be called the bore.
     thin = MemberOutline(75.0, 69.0)
-    assert places.member_peaks(only_at(0.0, 6.0), thin, 3.0)[0].zone == places.BORE_UNDER_LOAD
+    assert (
+        places.member_peaks(only_at(0.0, 6.0), thin, [struck(3.0)], mirrored=True)[0].zone
+        == places.BORE_UNDER_LOAD
+    )
 
 
 def test_a_flat_maximum_is_placed_nearest_to_the_load_line():
@@ -72,7 +96,9 @@ def test_a_flat_maximum_is_placed_nearest_to_the_load_line():
         (75.0, 75.0, 5.0),
     ]
     x, y, stress = np.array(points).T
-    peak = places.member_peaks(Samples(x, y, stress, stress / 2), TUBE, 1.0)[0]
+    peak = places.member_peaks(
+        Samples(x, y, stress, stress / 2), TUBE, [struck(1.0)], mirrored=True
+    )[0]
     assert (peak.von_mises, peak.x, peak.y) == (100.0, 0.0, 0.72)
     assert peak.depth == pytest.approx(0.72)
 
@@ -80,7 +106,9 @@ def test_a_flat_maximum_is_placed_nearest_to_the_load_line():
 def test_a_maximum_aside_that_is_no_accident_stays_there():
     # On the load line stress is 0.021 % less: more than counts as flat.
     x, y, stress = np.array([(0.8, 0.4, 100.0), (0.0, 0.7, 99.979), (75.0, 75.0, 5.0)]).T
-    peak = places.member_peaks(Samples(x, y, stress, stress / 2), TUBE, 1.0)[0]
+    peak = places.member_peaks(
+        Samples(x, y, stress, stress / 2), TUBE, [struck(1.0)], mirrored=True
+    )[0]
     assert (peak.zone, peak.x, peak.y) == (places.EDGE, 0.8, 0.4)
 
 

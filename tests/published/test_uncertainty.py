@@ -6,12 +6,16 @@ differ from half-spaces; and, for peaks that have no closed form, the same case 
 as fine.
 """
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from bodies import case
 
-from contactfe.assess.accuracy import added_hoop, solve_levels
-from contactfe.assess.level import Bodies, build, read
+from contactfe.assess.accuracy import beside_contact, solve_levels
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.level import build, read
+from contactfe.case import Contact, Corner, Infill
 from contactfe.hand import hertz, thick_ring
 
 WALLS = [None, 52.5, 37.5, 30.0, 25.0, 20.0, 16.0, 12.0]
@@ -24,21 +28,23 @@ def test_intervals_hold_the_answer(wall, held_by):
     c = case([(150.0, wall)], held_by=held_by, line_load=q, plate_held="two edges")
     bodies = Bodies(c)
     levels = solve_levels(c, c.sections[0], bodies)
-    finest = read(build(bodies, c.sections[0], levels.fine.reading.half_width, 0.4), q)
+    finest = read(build(c, bodies, c.sections[0], levels.fine.patches, 0.4))
     known = [
         lambda r: r.member_peaks[0].von_mises,
-        lambda r: r.plate_peaks[0].von_mises,
+        lambda r: r.patch.peaks[0].von_mises,
         lambda r: r.peak_pressure,
         lambda r: r.half_width,
     ]
     pairs = [(levels.value(of), of(finest)) for of in known]
-    pairs.append((added_hoop(levels), finest.member_added))
+    pairs.append(
+        (beside_contact(levels, lambda r: r.patch.member_added), finest.patch.member_added)
+    )
     if wall:
         exact = thick_ring.bore_hoop(
             q, 75.0, 75.0 - wall, np.array([0.0, np.pi / 2]), held_by, 0.3, "plane strain"
         )
-        pairs.append((levels.value(lambda r: r.bore_hoop[0]), exact[0]))
-        pairs.append((levels.value(lambda r: r.bore_hoop[1]), exact[1]))
+        pairs.append((beside_contact(levels, lambda r: r.bore_hoop[0]), exact[0]))
+        pairs.append((beside_contact(levels, lambda r: r.bore_hoop[1]), exact[1]))
     for figure, truth in pairs:
         assert abs(figure.value - truth) <= figure.uncertainty
         # An interval that holds everything says nothing.
@@ -56,3 +62,56 @@ def test_intervals_hold_hertz(diameter, ratio):
     p0 = float(hertz.peak_pressure(q, diameter / 2, E_star))
     assert abs(pressure.value - p0) <= pressure.uncertainty
     assert abs(width.value - ratio * diameter / 2) <= width.uncertainty
+
+
+INFILL = Infill("grout", 30e3, 0.2, 2300.0)
+
+WAYS = {
+    "offset, two edges": {"plate_held": "two edges", "contact": Contact(110.0)},
+    "sliding": {"contact": Contact(0.0, 0.5, 0.2)},
+    "sliding, surface peak": {"contact": Contact(0.0, 0.8, 0.45)},
+    "partial slip": {"contact": Contact(0.0, 0.06, 0.4)},
+    "offset and sliding, clamped": {
+        "plate_held": "clamped edges", "contact": Contact(-90.0, -0.4, 0.3)
+    },
+    "corner": {"corner": Corner(500.0)},
+    "filled": {"infill": INFILL},
+    "stiff core": {"held_by": "stiff core"},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("wall", [25.0, 15.0])
+@pytest.mark.parametrize("way", WAYS)
+def test_intervals_hold_the_answer_in_every_way_of_contact(way, wall):
+    changes = dict(WAYS[way])
+    c = case(
+        [(150.0, wall)],
+        line_load=900.0,
+        held_by=changes.get("held_by", "beam shear"),
+        plate_held=changes.get("plate_held", "bedded"),
+    )
+    (section,) = c.sections
+    section = replace(section, infill=changes.get("infill"))
+    c = replace(
+        c,
+        sections=(section,),
+        contact=changes.get("contact", Contact()),
+        corner=changes.get("corner"),
+    )
+    bodies = Bodies(c)
+    levels = solve_levels(c, section, bodies)
+    finest = read(build(c, bodies, section, levels.fine.patches, 0.4, levels.fine.focus))
+    known = [
+        lambda r: r.member_peaks[0].von_mises,
+        lambda r: r.patch.peaks[0].von_mises,
+        lambda r: r.peak_pressure,
+        lambda r: r.half_width,
+        lambda r: r.state.approach,
+    ]
+    if c.corner is not None:
+        known.append(lambda r: r.patches[1].peaks[0].von_mises)
+    pairs = [(levels.value(of), of(finest)) for of in known]
+    pairs.append((beside_contact(levels, lambda r: r.bore_hoop[0]), finest.bore_hoop[0]))
+    for figure, truth in pairs:
+        assert abs(figure.value - truth) <= figure.uncertainty
+        assert figure.uncertainty <= 0.03 * abs(figure.value) + 0.5

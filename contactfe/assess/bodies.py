@@ -1,0 +1,201 @@
+"""The bodies of a case, meshed and factored, and kept while other contacts may need them again."""
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import replace
+from typing import TypeVar, cast
+
+import meshio
+import numpy as np
+
+from contactfe.case import Case, Section
+from contactfe.errors import InputError
+from contactfe.section.body import to_skfem
+from contactfe.section.foreign import read_section, require_hold
+from contactfe.section.graded import graded_section
+from contactfe.section.grading import Grading, Patch, member_grading, plate_grading
+from contactfe.section.mesher import mesh_member, mesh_plate
+from contactfe.section.outlines import MemberOutline, PlateOutline
+from contactfe.section.quadratic import curved_area
+from contactfe.solve import holds
+from contactfe.solve.condense import BENEATH, CondensedBody, condense
+from contactfe.solve.elastic import Elastic, Floats
+from contactfe.solve.lines import Frame
+
+Focus = tuple[tuple[float, float], ...]
+
+WIDTH_STEP = 1.05
+"""Bodies are graded for half-widths in steps of this ratio, so that like contacts share them."""
+
+CENTRE_STEP = 0.1
+"""And for patches off the first point of contact in steps of this share of the half-width."""
+
+MOST_KEPT = 250_000
+"""Displacement unknowns of the bodies kept at a time, beside those in use: some 1 GB."""
+
+Made = TypeVar("Made")
+
+
+class Bodies:
+    """Meshes and factors the bodies of a case, and remembers those used last."""
+
+    def __init__(self, case: Case) -> None:
+        self.case = case
+        self._kept: OrderedDict[Hashable, object] = OrderedDict()
+
+    def outline(self, section: Section) -> MemberOutline:
+        """Outline of a section as it is modelled: its lower half between opposed plates.
+
+        Of a section drawn elsewhere, the full round that its contact line belongs to.
+        """
+        return MemberOutline(
+            section.radius,
+            section.bore_radius,
+            lower_half=self.case.hold(section) == "opposed",
+            filled=section.infill is not None and section.mesh is None,
+        )
+
+    def drawn(self, section: Section) -> meshio.Mesh:
+        """The mesh of a section drawn elsewhere, read and checked.
+
+        Raises
+        ------
+        InputError
+            naming the file, if its mesh does not suit the section
+        """
+        assert section.mesh is not None
+        path = section.mesh
+
+        def make() -> meshio.Mesh:
+            mesh = read_section(path, section.mesh_unit, section.radius)
+            if self.case.hold(section) == "stiff core":
+                require_hold(mesh, path)
+            if ("infill" in mesh.cell_sets) != (section.infill is not None):
+                has, states = (
+                    ("has", "states none") if section.infill is None else ("has no", "states one")
+                )
+                raise InputError(
+                    f"{path}: {has} group 'infill', and section {section.name!r} {states}"
+                )
+            return mesh
+
+        return self._remembered(("drawn", section), make)
+
+    def bore(self, section: Section) -> Floats | None:
+        """Points (2, n) along the bore of a section drawn elsewhere; None if it names no bore."""
+        if section.mesh is None or "bore" not in (mesh := self.drawn(section)).cell_sets:
+            return None
+        edges = mesh.cells_dict["line3"][mesh.cell_sets_dict["bore"]["line3"]]
+        points: Floats = mesh.points[np.unique(edges)].T
+        return points
+
+    def areas(self, section: Section) -> tuple[float, float]:
+        """Areas of the steel and of the infill of a section, mm²."""
+        if section.mesh is None:
+            return section.area, section.infill_area
+        drawn = self.drawn(section)
+        triangles, sets = drawn.cells_dict["triangle6"], drawn.cell_sets_dict
+        of = [sets.get(name, {}).get("triangle6", []) for name in ("member", "infill")]
+        steel, infill = (curved_area(drawn.points, triangles[cells]) for cells in of)
+        return steel, infill
+
+    def plate_outline(self, offset: float) -> PlateOutline:
+        """Outline of a plate struck at an offset (mm) from its middle."""
+        return PlateOutline(self.case.plate.width, self.case.plate.thickness, offset)
+
+    def member(
+        self,
+        section: Section,
+        patches: tuple[Patch, ...],
+        scale: float,
+        focus: Focus,
+        tangential: bool,
+    ) -> tuple[Grading, CondensedBody]:
+        """The member of a section with its grading, for one patch or for the two of a corner."""
+        patches = tuple(stepped(patch) for patch in patches)
+
+        def make() -> tuple[Grading, CondensedBody]:
+            side = patches[1] if len(patches) > 1 else None
+            outline = self.outline(section)
+            grading = member_grading(outline, patches[0], scale, focus, side)
+            if section.mesh is None:
+                mesh = to_skfem(mesh_member(outline, grading))
+            else:
+                mesh = to_skfem(self._regraded(section, grading, scale))
+            steel = self.case.post_material(section)
+            material = {"steel": Elastic(steel.young, steel.poisson, self.case.state)}
+            if section.infill is not None:
+                infill = section.infill
+                material["infill"] = Elastic(infill.young, infill.poisson, self.case.state)
+            hold = {
+                "beam shear": lambda: holds.beam_shear(mesh, material),
+                "opposed": lambda: holds.opposed(mesh),
+                "stiff core": lambda: holds.stiff_core(mesh, "hold" if section.mesh else "bore"),
+            }[self.case.hold(section)]()
+            frames = dict(BENEATH)
+            if side is not None:
+                frames["contact side"] = beside(section.radius)
+            return grading, condense(mesh, material, hold, frames, tangential)
+
+        return self._remembered(("member", section, patches, scale, focus, tangential), make)
+
+    def _regraded(self, section: Section, grading: Grading, scale: float) -> meshio.Mesh:
+        if grading.side is not None:
+            raise InputError(
+                f"{section.mesh}: section {section.name!r} is drawn elsewhere, with one contact"
+                " line; a corner needs two"
+            )
+        try:
+            return graded_section(self.drawn(section), grading, scale, section.radius)
+        except InputError as error:
+            raise InputError(f"{section.mesh}: {error}") from error
+
+    def plate(self, offset: float, patch: Patch, scale: float, tangential: bool) -> CondensedBody:
+        """The plate struck at ``offset`` (mm) from its middle, for about this patch."""
+        patch = stepped(patch)
+
+        def make() -> CondensedBody:
+            outline = self.plate_outline(offset)
+            grading = plate_grading(outline, patch, scale)
+            mesh = to_skfem(mesh_plate(outline, grading))
+            plate, steel = self.case.plate, self.case.plate_material
+            if plate.held_by == "bedded":
+                hold = holds.bedded(mesh)
+            else:
+                hold = holds.edges(mesh, plate.held_by, plate.spring or np.inf)
+            material = {"steel": Elastic(steel.young, steel.poisson, self.case.state)}
+            return condense(mesh, material, hold, tangential=tangential)
+
+        return self._remembered(("plate", offset, patch, scale, tangential), make)
+
+    def _remembered(self, key: Hashable, make: Callable[[], Made]) -> Made:
+        """What ``make`` returns, made once and kept until others have been used more lately."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        self._kept.move_to_end(key)
+        while len(self._kept) > 1 and sum(map(_unknowns, self._kept.values())) > MOST_KEPT:
+            self._kept.popitem(last=False)
+        return cast(Made, self._kept[key])
+
+
+def _unknowns(kept: object) -> int:
+    """Displacement unknowns of a body that is kept, with a grading or alone."""
+    body = kept[1] if isinstance(kept, tuple) else kept
+    return body.unknowns if isinstance(body, CondensedBody) else 0
+
+
+def stepped(patch: Patch) -> Patch:
+    """The patch of the grid of half-widths and places that bodies are meshed for."""
+    width = float(WIDTH_STEP ** round(np.log(patch.half_width) / np.log(WIDTH_STEP)))
+    grid = CENTRE_STEP * width
+
+    def on_grid(x: float, step: float) -> float:
+        return step * round(x / step)
+
+    borders = tuple(on_grid(x, grid / 2.0) for x in patch.borders)
+    return replace(patch, centre=on_grid(patch.centre, grid), half_width=width, borders=borders)
+
+
+def beside(radius: float) -> Frame:
+    """Axes of the second plate's contact: its first point (R, R), its face x = R, mm."""
+    return Frame((radius, radius), (0.0, 1.0))

@@ -1,0 +1,31 @@
+"""How large a mesh this machine can carry."""
+
+import os
+
+LARGEST = 600_000
+"""Displacement unknowns of all bodies beyond which no finer level is begun."""
+
+BYTES_PER_UNKNOWN = 6_000
+"""Memory of a level per unknown, with factors, fields and samples; measured with
+tests/benchmarks/accuracy.py from 20 000 to 320 000 unknowns."""
+
+
+def room_for(unknowns: float) -> str:
+    """Why a level of so many unknowns is not begun, in words; empty where it may be."""
+    if unknowns > LARGEST:
+        return f"the next mesh would have {unknowns:.2g} unknowns, and {LARGEST:g} is the bound"
+    needed, free = BYTES_PER_UNKNOWN * unknowns, _free_memory()
+    if free is not None and needed > free:
+        return (
+            f"the next mesh needs about {needed / 1e9:.2g} GB of memory, and {free / 1e9:.2g} GB"
+            " are free"
+        )
+    return ""
+
+
+def _free_memory() -> float | None:
+    """Free memory in bytes, where the system tells."""
+    try:
+        return float(os.sysconf("SC_AVPHYS_PAGES") * os.sysconf("SC_PAGE_SIZE"))
+    except (ValueError, OSError, AttributeError):
+        return None
