@@ -2,7 +2,8 @@
 
 The names most work needs are here, loaded when first used so that importing the package costs
 nothing: ``read_case`` and ``case_from_dict`` give a case, ``compare`` solves and ranks its
-sections, ``save`` writes figures, fields and results, ``document`` gives them as plain data.
+sections, ``save`` writes figures, fields and results, ``document`` gives them as plain data;
+``envelope`` solves them at every contact of the case's envelope, ``save_envelope`` writes that.
 """
 
 from importlib import import_module
@@ -12,8 +13,10 @@ from contactfe.errors import ContactfeError, InputError, SolveError
 
 if TYPE_CHECKING:
     from contactfe.assess.compare import compare
+    from contactfe.assess.envelope import envelope
     from contactfe.case import case_from_dict, read_case
     from contactfe.report.document import document
+    from contactfe.report.envelope_folder import save_envelope
     from contactfe.report.output import save
 
 __version__ = "0.1.0"
@@ -25,16 +28,20 @@ __all__ = [
     "case_from_dict",
     "compare",
     "document",
+    "envelope",
     "read_case",
     "save",
+    "save_envelope",
 ]
 
 _LATE = {
     "read_case": "contactfe.case",
     "case_from_dict": "contactfe.case",
     "compare": "contactfe.assess.compare",
+    "envelope": "contactfe.assess.envelope",
     "document": "contactfe.report.document",
     "save": "contactfe.report.output",
+    "save_envelope": "contactfe.report.envelope_folder",
 }
 
 

@@ -6,13 +6,18 @@ import logging
 import os
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
+from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from contactfe import __version__
 from contactfe.errors import ContactfeError, InputError
+
+if TYPE_CHECKING:
+    from contactfe.case import Case
 
 NOT_SATISFIED = 1
 BAD_INPUT = 2
@@ -48,9 +53,18 @@ def cli() -> None:
 @click.option(
     "--strict",
     is_flag=True,
-    help="Exit with status 1 unless every section stays below yield with the margin asked for.",
+    help="Exit with status 1 unless every section stays below yield with the margin asked for, and"
+    " the accuracy asked for was reached.",
 )
-def compare(case_file: str, out: str | None, json_to: str | None, strict: bool) -> None:
+@click.option(
+    "--accuracy",
+    metavar="PERCENT",
+    help="Refine until the uncertainty of the peak stresses is below this, such as '1 %'; takes the"
+    " place of the case's accuracy.",
+)
+def compare(
+    case_file: str, out: str | None, json_to: str | None, strict: bool, accuracy: str | None
+) -> None:
     """Compare the sections of a case: which one relieves the contact, by how much, and why.
 
     Exit status: 0 if solved, 1 with --strict if a section does not pass, 2 for bad input,
@@ -64,7 +78,7 @@ def compare(case_file: str, out: str | None, json_to: str | None, strict: bool) 
     from contactfe.report.output import check_file, check_folder, default_folder, save
     from contactfe.report.table import print_comparison
 
-    case = read_case(case_file)
+    case = _with_accuracy(read_case(case_file), accuracy)
     alone = json_to == "-"
     folder = Path(out) if out is not None else None if alone else default_folder(case)
     # Before the work, not after it:
@@ -82,8 +96,165 @@ def compare(case_file: str, out: str | None, json_to: str | None, strict: bool) 
         if json_to is not None:
             write_json(Path(json_to), document(answer))
         click.echo(f"{len(written)} files written to {folder}")
-    if strict and not answer.satisfied:
+    if strict and not (answer.satisfied and answer.accurate):
         sys.exit(NOT_SATISFIED)
+
+
+def _with_accuracy(case: "Case", accuracy: str | None) -> "Case":
+    """The case, with the accuracy of the command line where one is stated there."""
+    from contactfe.case.accuracy import parse_accuracy
+
+    if accuracy is None:
+        return case
+    try:
+        return replace(case, accuracy=parse_accuracy(accuracy))
+    except InputError as error:
+        raise InputError(f'--accuracy "{accuracy}": {error}') from None
+
+
+@cli.command()
+@click.argument("case_file", metavar="CASE.toml")
+@click.option(
+    "--out",
+    metavar="FOLDER",
+    help="Write table, figure and data into this folder"
+    " [default: CASE-envelope in the current folder].",
+)
+@click.option(
+    "--json",
+    "json_to",
+    metavar="FILE",
+    help="Write the results as one JSON document to FILE; with '-', print that document alone"
+    " on standard output, and write files only if --out is given.",
+)
+@click.option(
+    "--strict",
+    is_flag=True,
+    help="Exit with status 1 unless every section stays below yield with the margin asked for at"
+    " every contact, and the accuracy asked for was reached.",
+)
+@click.option(
+    "--accuracy",
+    metavar="PERCENT",
+    help="Refine until the uncertainty of the peak stresses is below this, such as '1 %'; takes the"
+    " place of the case's accuracy.",
+)
+@click.option(
+    "--processes",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="How many processes share the work [default: as many as there are cores to use].",
+)
+def envelope(
+    case_file: str,
+    out: str | None,
+    json_to: str | None,
+    strict: bool,
+    accuracy: str | None,
+    processes: int | None,
+) -> None:
+    """Solve the sections of a case at every contact of its envelope: which one governs, and where.
+
+    What is solved is kept in the folder as it is finished: a run that was stopped goes on where it
+    was when the same command is given again.
+
+    Exit status: 0 if solved, 1 with --strict if a section does not pass at every contact, 2 for bad
+    input, 3 if not solved, 130 if stopped.
+    """
+    from rich.console import Console
+
+    from contactfe.assess.envelope import check_envelope
+    from contactfe.assess.envelope import envelope as solve_envelope
+    from contactfe.case import read_case
+    from contactfe.report.document import write_json
+    from contactfe.report.envelope import envelope_document
+    from contactfe.report.envelope_folder import (
+        check_envelope_folder,
+        default_envelope_folder,
+        save_envelope,
+    )
+    from contactfe.report.envelope_table import print_envelope
+    from contactfe.report.output import check_file
+    from contactfe.report.rows import ROWS, row_log
+
+    case = _with_accuracy(read_case(case_file), accuracy)
+    check_envelope(case)
+    alone = json_to == "-"
+    folder = Path(out) if out is not None else None if alone else default_envelope_folder(case)
+    # Before the work, not after it:
+    if folder is not None:
+        check_envelope_folder(case, folder)
+    if json_to is not None and not alone:
+        check_file(Path(json_to))
+    state = [0, 0]
+
+    def count(done: int, of: int) -> None:
+        state[:] = done, of
+        tell(done, of)
+
+    try:
+        with row_log(case, folder) if folder is not None else nullcontext() as log:
+            known = log.rows if log is not None else ()
+            with _count_progress() as tell:
+                answer = solve_envelope(
+                    case, processes, count, known, log.add if log is not None else None
+                )
+    except KeyboardInterrupt:
+        done, of = state
+        if of == 0:  # not yet begun
+            raise
+        kept = "" if folder is None else f", kept in {folder / ROWS}; the same command goes on"
+        _fail(f"stopped: {done} of {of} contacts are done{kept}", INTERRUPTED)
+    written = save_envelope(answer, folder) if folder is not None else []
+    if alone:
+        content = envelope_document(answer)
+        click.echo(json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False))
+    else:
+        print_envelope(answer, Console())
+        if json_to is not None:
+            write_json(Path(json_to), envelope_document(answer))
+        click.echo(f"{len(written)} files written to {folder}")
+    if strict and not (answer.satisfied and answer.accurate):
+        sys.exit(NOT_SATISFIED)
+
+
+@contextmanager
+def _count_progress() -> Iterator[Callable[[int, int], None]]:
+    """A progress line with the time left; where standard error is no terminal, one line at most.
+
+    What was there from an earlier run is said in any case, and does not count for the speed.
+    """
+    from rich.console import Console
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
+
+    bar = Progress(
+        TextColumn("{task.description}"),
+        BarColumn(),
+        MofNCompleteColumn(),
+        TimeRemainingColumn(),
+        console=Console(stderr=True),
+        transient=True,
+        disable=not sys.stderr.isatty(),
+    )
+    with bar:
+        task = None
+
+        def tell(done: int, of: int) -> None:
+            nonlocal task
+            if task is None:
+                task = bar.add_task("contacts", total=of, completed=done)
+                if done > 0:
+                    click.echo(f"{done} of {of} contacts are there from an earlier run", err=True)
+            name = "contacts" if done < of else "the governing ones in full"
+            bar.update(task, completed=done, description=name)
+
+        yield tell
 
 
 @contextmanager

@@ -7,7 +7,7 @@ import numpy as np
 
 from contactfe.assess.level import Reading, line_loads, offsets
 from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
-from contactfe.assess.results import BodyResult, HandCheck, PatchResult
+from contactfe.assess.results import BodyResult, HandCheck, PatchResult, Value
 from contactfe.case import Case, Material, Section
 from contactfe.case.units import Dimension
 from contactfe.hand import hertz, ring, sliding, strip, thick_ring
@@ -25,6 +25,9 @@ STRIP_LIMIT = 0.03
 EXACT_LIMIT = 0.01
 """The same for exact solutions, which take a point load for the patch and are exact otherwise."""
 
+Hoops = tuple[Value, Value]
+"""Two computed stresses, MPa: under the load and at the side, or along and across the load."""
+
 _JOHNSON = "Johnson, Contact Mechanics (1985), {}: from memory, not seen"
 _DERIVED = "plane elasticity, derived here"
 _SLIDING = (
@@ -39,16 +42,18 @@ def hand_checks(
     reading: Reading,
     member: BodyResult,
     patches: tuple[PatchResult, ...],
+    bore_hoop: Hoops | None,
+    centre: Hoops | None,
 ) -> tuple[HandCheck, ...]:
     """Every hand formula that applies to a section, beside the figure it estimates."""
     checks: list[HandCheck] = []
     for number in range(len(patches)):
         checks += _hertz(case, section, reading, member, patches, number)
     if case.hold(section) != "stiff core" and section.infill is None:
-        if section.shape == "tube":
-            checks += _tube(case, section, reading)
-        elif section.shape == "solid":
-            checks += _solid(case, section, reading)
+        if section.shape == "tube" and bore_hoop is not None:
+            checks += _tube(case, section, reading, bore_hoop)
+        elif section.shape == "solid" and centre is not None:
+            checks += _solid(case, section, centre)
     if case.plate.held_by != "bedded":
         for number in range(len(patches)):
             checks += _strip(case, patches[number], number)
@@ -78,14 +83,15 @@ def _hertz(
     width = float(hertz.half_width(q, section.radius, E_star))
     p0 = float(hertz.peak_pressure(q, section.radius, E_star))
     why = _why_not_half_space(case, section, number, of.half_width)
+    with_friction = "" if mu == 0.0 else ", and friction,"
     checks = [
         _check(
             f"hertz_half_width{key_end}", f"half-width, Hertz{of_second}", "length", width,
-            of.half_width, HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.43"),
+            patch.half_width, HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.43"),
         ),
         _check(
             f"hertz_peak_pressure{key_end}", f"peak pressure, Hertz{of_second}", "stress", p0,
-            of.peak_pressure, HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.45"),
+            patch.peak_pressure, HERTZ_LIMIT, why, _JOHNSON.format("eq. 4.45"),
         ),
     ]  # fmt: skip
     on_post = {CONTACT, EDGE} if number == 0 else {SECOND_CONTACT, SECOND_EDGE}
@@ -93,10 +99,18 @@ def _hertz(
         ("post", a, member, of.member_added, on_post),
         ("plate", b, patch.plate, of.plate_added, {UNDER_CONTACT}),
     ):
-        contact = next((p for p in result.places if p.zone in zones), result.places[0])
+        contact = next(
+            (
+                Value(place.von_mises, blur)
+                for place, blur in zip(result.places, result.blurs, strict=True)
+                if place.zone in zones
+            ),
+            Value(result.peak.von_mises, result.uncertainty),
+        )
         reason = (
-            f"bending and finite size of the {body} add {case.display.stress.signed(added)} along"
-            " the surface at the contact, which a half-space does not have"
+            f"bending and finite size of the {body}{with_friction} add"
+            f" {case.display.stress.signed(added)} along the surface at the contact, which a"
+            " half-space does not have"
         )
         end = ("" if body == "post" else "_plate") + key_end
         for method in _half_space(case, steel, section.radius, E_star, p0):
@@ -110,23 +124,28 @@ def _hertz(
                 _check(
                     f"{method.key}_peak_von_mises{end}",
                     f"peak von Mises in the {body}, {method.label}{of_second}",
-                    "stress", method.peak, contact.von_mises, HERTZ_LIMIT, why, method.peak_source,
+                    "stress", method.peak, contact, HERTZ_LIMIT, why, method.peak_source,
                 )
             )  # fmt: skip
             if result.peak.zone not in zones:
                 this = "the contact" if len(patches) == 1 else "this contact"
                 why = f"the {body} yields first at the {result.peak.zone}, not at {this}"
             # In a corner the load that is stated at first yield is that of the first plate.
-            if result.first_yield_line_load is not None and number == 0:
+            if number == 0 and (yields_at := _first_yield(result)) is not None:
                 checks.append(
                     _check(
                         f"{method.key}_first_yield_line_load{end}",
                         f"line load at first yield in the {body}, {method.label}", "line load",
-                        method.first_yield, result.first_yield_line_load, 2.0 * HERTZ_LIMIT, why,
+                        method.first_yield, yields_at, 2.0 * HERTZ_LIMIT, why,
                         method.yield_source,
                     )
                 )  # fmt: skip
     return checks
+
+
+def _first_yield(body: BodyResult) -> Value | None:
+    load, blur = body.first_yield_line_load, body.first_yield_uncertainty
+    return None if load is None or blur is None else Value(load, blur)
 
 
 @dataclass(frozen=True)
@@ -158,9 +177,8 @@ def _half_space(
         yield _HalfSpace("sliding", "full sliding", peak, first, _SLIDING, _SLIDING)
 
 
-def _tube(case: Case, section: Section, reading: Reading) -> list[HandCheck]:
+def _tube(case: Case, section: Section, reading: Reading, bore_hoop: Hoops) -> list[HandCheck]:
     assert section.wall is not None
-    assert reading.bore_hoop is not None
     r, h = section.radius, section.wall
     hold = case.hold(section)
     assert hold != "stiff core"
@@ -205,14 +223,13 @@ def _tube(case: Case, section: Section, reading: Reading) -> list[HandCheck]:
         )
         for key, label, limit, source, hoop, why in methods
         for place, where, hand, fe in zip(
-            ("under_load", "at_side"), ("under load", "at side"), hoop, reading.bore_hoop,
+            ("under_load", "at_side"), ("under load", "at side"), hoop, bore_hoop,
             strict=True,
         )
     ]  # fmt: skip
 
 
-def _solid(case: Case, section: Section, reading: Reading) -> list[HandCheck]:
-    assert reading.centre is not None
+def _solid(case: Case, section: Section, centre: Hoops) -> list[HandCheck]:
     hold = case.hold(section)
     assert hold != "stiff core"
     across, along = thick_ring.disc_centre_stress(case.line_load, section.outside_diameter, hold)
@@ -225,12 +242,12 @@ def _solid(case: Case, section: Section, reading: Reading) -> list[HandCheck]:
     return [
         _check(key, label, "stress", hand, fe, EXACT_LIMIT, why, _DERIVED)
         for key, label, hand, fe in (
-            ("disc_centre_along", "centre stress along the load, disc", along, reading.centre[0]),
+            ("disc_centre_along", "centre stress along the load, disc", along, centre[0]),
             (
                 "disc_centre_across",
                 "centre stress across the load, disc",
                 across,
-                reading.centre[1],
+                centre[1],
             ),
         )
     ]
@@ -257,11 +274,11 @@ def _strip(case: Case, patch: PatchResult, number: int) -> list[HandCheck]:
     return [
         _check(
             f"strip_back_stress{end}", f"stress at the plate's back, strip{of_second}", "stress",
-            float(strip.back_stress(M, q, t)), patch.back.value, STRIP_LIMIT, why, _STRIP,
+            float(strip.back_stress(M, q, t)), patch.back, STRIP_LIMIT, why, _STRIP,
         ),
         _check(
             f"strip_deflection{end}", f"deflection of the plate's back, strip{of_second}",
-            "length", w, patch.deflection.value, STRIP_LIMIT, why, _STRIP,
+            "length", w, patch.deflection, STRIP_LIMIT, why, _STRIP,
         ),
     ]  # fmt: skip
 
@@ -287,11 +304,13 @@ def _check(
     label: str,
     dimension: Dimension,
     hand: float,
-    fe: float,
+    fe: Value,
     limit: float,
     why: str,
     source: str,
 ) -> HandCheck:
-    difference = hand / fe - 1.0
+    difference = hand / fe.value - 1.0
     remark = why if abs(difference) > limit else ""
-    return HandCheck(key, label, dimension, hand, fe, difference, remark, source)
+    return HandCheck(
+        key, label, dimension, hand, fe.value, fe.uncertainty, difference, remark, source
+    )

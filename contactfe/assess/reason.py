@@ -1,13 +1,27 @@
 """The answer in plain sentences, built from what was computed."""
 
-from collections.abc import Sequence
+import itertools
+from collections.abc import Iterator, Sequence
 
-from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, CONTACT, CORE, EDGE, Peak
+from contactfe.assess.places import (
+    BORE_SIDE,
+    BORE_UNDER_LOAD,
+    BORE_UNDER_SECOND,
+    CONTACT,
+    CORE,
+    EDGE,
+    SECOND_CONTACT,
+    SECOND_EDGE,
+    Peak,
+)
 from contactfe.assess.results import SectionResult
 from contactfe.case.display import Unit
 
 _NOTHING = 0.01
 """Relative change of the contact peak up to which ring bending is said to change it hardly."""
+
+_NO_CORE = frozenset({"beam shear", "midplane"})
+"""Places that hold a post which no stiff core holds."""
 
 
 def reason(results: Sequence[SectionResult], best_name: str, stress: Unit) -> str:
@@ -17,9 +31,12 @@ def reason(results: Sequence[SectionResult], best_name: str, stress: Unit) -> st
     """
     best = next(r for r in results if r.section.name == best_name)
     sentences = [_against(best, results), _parts(best, stress)]
+    if len(best.patches) > 1:
+        sentences.append(_at_second(best, stress))
     thinner = [r for r in results if _thinner_than(r, best)]
     if thinner:
         sentences.append(_thinner(max(thinner, key=lambda r: r.section.wall or 0.0), stress))
+    sentences.extend(_changed(best, results, stress))
     if len({r.section.outside_diameter for r in results}) > 1:
         least = min(results, key=lambda r: r.member.peak.von_mises)
         sentences.append(
@@ -51,34 +68,105 @@ def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
 
 def _parts(r: SectionResult, stress: Unit) -> str:
     """What makes up the peak: contact alone, what ring bending adds, which place governs."""
-    alone = r.hand_value("hertz_peak_von_mises")
     contact = _peak(r, CONTACT, EDGE)
-    assert alone is not None
     assert contact is not None
-    text = f"Contact alone would give {stress.text(alone)} (Hertz)"
+    text = _alone(r, "", stress)
     if r.section.shape == "solid":
         return f"{text}; a solid round bends little, and its peak, {_where(r, stress)}."
-    change = contact.von_mises / alone - 1.0
-    if abs(change) <= _NOTHING:
-        verb = "leaves the peak there at"
-    else:
-        verb = "lowers" if change < 0.0 else "raises"
-        verb += f" the peak there by {100 * abs(change):.0f} % to"
-    text += (
-        f"; bending of the ring adds {_hoop(r, stress)} to the contact zone, which {verb}"
-        f" {stress.text(contact.von_mises)}"
-    )
-    bore = _peak(r, BORE_UNDER_LOAD, BORE_SIDE)
+    text += f"; {_bending(r)} {_hoop(r, stress)} to the contact zone, {_there(r, stress)}"
+    bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
     if bore is not None and bore is not r.member.peak:
         text += f", while the bore reaches {stress.text(bore.von_mises)}"
     return f"{text}. What governs, {_where(r, stress)}."
 
 
-def _thinner_than(r: SectionResult, best: SectionResult) -> bool:
+def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
+    """The peak of a half-space: without friction, or sliding, or what lies between the two."""
+    still = r.hand_value(f"hertz_peak_von_mises{key_end}")
+    sliding = r.hand_value(f"sliding_peak_von_mises{key_end}")
+    assert still is not None
+    motion = (r.patches[1] if key_end else r.patch).motion
+    text = f"Contact alone{' at the second plate' if key_end else ''} would give "
+    if sliding is None:
+        return f"{text}{stress.text(still)} (Hertz)"
+    if motion == "full sliding":
+        return f"{text}{stress.text(sliding)} (Hertz, full sliding)"
+    does = "sticks" if motion == "sticking" else f"is in {motion}"
     return (
-        r.section.wall is not None
+        f"{text}{stress.text(still)} without friction and {stress.text(sliding)} in full sliding"
+        f" (Hertz), and here it {does}"
+    )
+
+
+def _there(r: SectionResult, stress: Unit) -> str:
+    """The peak at the first contact, after what bending adds there.
+
+    That bending changes it is said only where nothing else can: without friction, whose drag adds
+    to the same stress, and with one plate.
+    """
+    contact = _peak(r, CONTACT, EDGE)
+    alone = r.hand_value("hertz_peak_von_mises")
+    assert contact is not None
+    assert alone is not None
+    peak = stress.text(contact.von_mises)
+    if r.patch.motion != "no friction" or len(r.patches) > 1:
+        return f"and the peak there is {peak}"
+    change = contact.von_mises / alone - 1.0
+    if abs(change) <= _NOTHING:
+        return f"which leaves the peak there at {peak}"
+    verb = "lowers" if change < 0.0 else "raises"
+    return f"which {verb} the peak there by {100 * abs(change):.0f} % to {peak}"
+
+
+def _at_second(r: SectionResult, stress: Unit) -> str:
+    """Contact alone and what was computed at the second plate of a corner."""
+    contact = _peak(r, SECOND_CONTACT, SECOND_EDGE)
+    assert contact is not None
+    return f"{_alone(r, '_second', stress)}; the peak there is {stress.text(contact.von_mises)}."
+
+
+def _bending(r: SectionResult) -> str:
+    """What adds hoop stress at the contact, with its verb.
+
+    Where surfaces stick, each takes part in the strain of the other, so that a plate that bends
+    adds hoop stress to the post as well.
+    """
+    if r.section.shape == "own mesh":
+        what = "bending of the section"
+    elif r.section.shape == "filled tube":
+        what = "bending of the filled tube"
+    elif _has_core(r):
+        what = "bending of the tube about its stiff core"
+    else:
+        what = "bending of the ring"
+    if len(r.patches) > 1:
+        what += " under both loads"
+    return f"{what} and the plate that sticks to it add" if _sticks(r) else f"{what} adds"
+
+
+def _sticks(r: SectionResult) -> bool:
+    return r.patch.motion in {"sticking", "partial slip"}
+
+
+def _held_at(r: SectionResult) -> frozenset[str]:
+    """The places that hold a section, which tell its hold."""
+    return frozenset(held.place for held in r.reading.state.member_reactions)
+
+
+def _has_core(r: SectionResult) -> bool:
+    return _NO_CORE.isdisjoint(_held_at(r))
+
+
+def _thinner_than(r: SectionResult, best: SectionResult) -> bool:
+    """Whether a section is the plain tube of a thinner wall than the best, and bends more."""
+    plain = r.section.shape == "tube" and best.section.shape in {"solid", "tube"}
+    return (
+        plain
         and r.section.outside_diameter == best.section.outside_diameter
-        and r.section.wall < (best.section.wall or best.section.radius)
+        and (r.section.wall or 0.0) < (best.section.wall or best.section.radius)
+        and not (_has_core(r) or _has_core(best))
+        and not _sticks(r)
+        and abs(r.added_hoop.value) > abs(best.added_hoop.value)
     )
 
 
@@ -87,6 +175,35 @@ def _thinner(r: SectionResult, stress: Unit) -> str:
         f"A thinner wall bends more: in “{r.section.name}” ring bending adds"
         f" {_hoop(r, stress)}, and what governs, {_where(r, stress)}."
     )
+
+
+def _changed(best: SectionResult, results: Sequence[SectionResult], stress: Unit) -> Iterator[str]:
+    """What an infill or a core changes in the same tube, where the best is one of such a pair."""
+    for one, other in itertools.permutations(results, 2):
+        if not (best is one or best is other) or not _same_tube(one, other):
+            continue
+        if one.section.infill is not None and other.section.infill is None:
+            what = "with an infill"
+        elif _has_core(one) and not _has_core(other):
+            what = "on a stiff core"
+        else:
+            continue
+        yield (
+            f"“{one.section.name}” is the same tube as “{other.section.name}”, but {what}:"
+            f" {_hoop(one, stress)} is added to its contact zone instead of {_hoop(other, stress)},"
+            f" and the peak is {stress.text(one.member.peak.von_mises)} instead of"
+            f" {stress.text(other.member.peak.von_mises)}."
+        )
+
+
+def _same_tube(one: SectionResult, other: SectionResult) -> bool:
+    """Whether two are of the same size and steel, and differ in infill or in hold alone."""
+    a, b = one.section, other.section
+    if a.wall is None or (a.outside_diameter, a.wall) != (b.outside_diameter, b.wall):
+        return False
+    if one.member.material != other.member.material:
+        return False
+    return (a.infill != b.infill) != (_held_at(one) != _held_at(other))
 
 
 def _hoop(r: SectionResult, stress: Unit) -> str:
@@ -98,10 +215,13 @@ def _hoop(r: SectionResult, stress: Unit) -> str:
 def _where(r: SectionResult, stress: Unit) -> str:
     """The peak with its place, as the end of a sentence that begins with a subject and a comma."""
     peak = r.member.peak
-    preposition = "in" if peak.zone in {CONTACT, CORE} else "at"
+    preposition = "in" if peak.zone in {CONTACT, SECOND_CONTACT, CORE} else "at"
     depth = ""
-    if peak.zone in {CONTACT, EDGE}:
-        depth = f", {peak.depth / r.half_width.value:.2f} half-widths deep"
+    for patch, zones in zip(
+        r.patches, ({CONTACT, EDGE}, {SECOND_CONTACT, SECOND_EDGE}), strict=False
+    ):
+        if peak.zone in zones:
+            depth = f", {peak.depth / patch.half_width.value:.2f} half-widths deep"
     return f"{stress.text(peak.von_mises)}, lies {preposition} the {peak.zone}{depth}"
 
 

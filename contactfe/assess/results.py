@@ -102,8 +102,8 @@ class MeshLevel:
 class HandCheck:
     """A hand formula beside the computed value; ``remark`` says why they differ, where they do.
 
-    Both values are in mm, MPa or N/mm, as ``dimension`` has it. ``difference`` is hand over
-    computed, less one.
+    Both values are in mm, MPa or N/mm, as ``dimension`` has it; ``uncertainty`` is that of the
+    computed one. ``difference`` is hand over computed, less one.
     """
 
     key: str
@@ -111,6 +111,7 @@ class HandCheck:
     dimension: Dimension
     hand: float
     computed: float
+    uncertainty: float
     difference: float
     remark: str
     source: str
@@ -121,7 +122,8 @@ class SectionResult:
     """A section solved and checked, in mm, MPa, N/mm and kg/m.
 
     ``patches`` holds the patch, or the two of a corner; ``bore_hoop`` the hoop stress at the bore
-    under the load and at the side; ``added_hoop`` what bending of the section adds to the hoop
+    under the load and at the side, ``centre`` that of a solid's centre along and across the load;
+    ``added_hoop`` what bending of the section adds to the hoop
     stress in the middle of the first patch (a half-space has −p there); ``levels`` the mesh levels
     from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else empty;
     ``reading`` is the fine solution, for figures and fields.
@@ -133,6 +135,7 @@ class SectionResult:
     member: BodyResult
     infill: InfillResult | None
     bore_hoop: tuple[Value, Value] | None
+    centre: tuple[Value, Value] | None
     added_hoop: Value
     stress_concentration: Value
     mass_per_length: float

@@ -46,10 +46,8 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     patches = tuple(
         _patch(case, section, bodies, both, levels, number) for number in range(len(best.patches))
     )
-    bore_hoop = None
-    if best.bore_hoop is not None:
-        under, side = (beside_contact(both, lambda r, k=k: _hoop(r)[k]) for k in (0, 1))  # type: ignore[misc]
-        bore_hoop = (under, side)
+    bore_hoop = None if best.bore_hoop is None else _pair(both, lambda r: r.bore_hoop)
+    centre = None if best.centre is None else _pair(both, lambda r: r.centre)
     nominal = case.line_load / section.outside_diameter
     return SectionResult(
         section=section,
@@ -58,10 +56,11 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         member=member,
         infill=None if best.filling is None else _infill(both),
         bore_hoop=bore_hoop,
+        centre=centre,
         added_hoop=beside_contact(both, lambda r: r.patch.member_added),
         stress_concentration=Value(member.peak.von_mises / nominal, member.uncertainty / nominal),
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
-        hand=hand_checks(case, section, best, member, patches),
+        hand=hand_checks(case, section, best, member, patches, bore_hoop, centre),
         levels=mesh_levels(both),
         stopped=both.stopped,
         remeshed=both.meshes - len(both.solved),
@@ -151,10 +150,18 @@ def _infill(both: Levels) -> InfillResult:
     )
 
 
-def _hoop(reading: Reading) -> tuple[float, float]:
-    """Hoop stresses at the bore, of a section that has one."""
-    assert reading.bore_hoop is not None
-    return reading.bore_hoop
+def _pair(both: Levels, of: Callable[[Reading], tuple[float, float] | None]) -> tuple[Value, Value]:
+    """Two stresses that every reading of the section has."""
+
+    def one(number: int) -> Value:
+        def read(reading: Reading) -> float:
+            stresses = of(reading)
+            assert stresses is not None
+            return stresses[number]
+
+        return beside_contact(both, read)
+
+    return one(0), one(1)
 
 
 def _body(

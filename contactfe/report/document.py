@@ -1,29 +1,42 @@
 """The comparison as a JSON-ready dictionary: plain numbers, text and null, for other programs.
 
-Lengths are in mm, stresses in MPa, line loads in N/mm, mass in kg/m, differences are ratios, for
-every case alike; only the reason and the remarks, which are sentences, name the units that the case
-asks for. Keys keep their order; sections come in the order of the case.
+Lengths are in mm, stresses in MPa, line loads in N/mm, moments in N mm/mm, mass in kg/m, angles in
+rad, differences are ratios, for every case alike; only the reason and the remarks, which are
+sentences, name the units that the case asks for. Keys keep their order; sections come in the order
+of the case. What a section has of one contact is that of the first plate; the second plate of a
+corner has its own under ``corner``, in its own axes.
 """
 
 import json
-from importlib import metadata
+import math
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 import contactfe
-from contactfe.assess.places import Peak
-from contactfe.assess.results import BodyResult, Comparison, HandCheck, SectionResult, Value
-from contactfe.case import Case, Material
+from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE, Peak
+from contactfe.assess.results import (
+    BodyResult,
+    Comparison,
+    HandCheck,
+    InfillResult,
+    MeshLevel,
+    PatchResult,
+    SectionResult,
+    Value,
+)
+from contactfe.case import Case, Material, Section
 from contactfe.case.display import SI
 from contactfe.report import words
+from contactfe.report.equilibrium import load_on_plate
+from contactfe.report.versions import library_versions
+from contactfe.solve.joint import PatchState
+from contactfe.solve.reactions import Reaction
 
 Json = dict[str, Any]
 
 FROM_DATA = "<data>"
 """What a case that was not read from a file names as its source."""
-
-LIBRARIES = ("gmsh", "scikit-fem", "numpy", "scipy")
-"""Whose versions can move the figures in their last digits."""
 
 HAND_KEYS = (
     "hertz_half_width",
@@ -40,8 +53,22 @@ HAND_KEYS = (
     "curved_beam_bore_at_side",
     "disc_centre_along",
     "disc_centre_across",
+    "sliding_peak_von_mises",
+    "sliding_first_yield_line_load",
+    "sliding_peak_von_mises_plate",
+    "sliding_first_yield_line_load_plate",
+    "strip_back_stress",
+    "strip_deflection",
+    "hertz_half_width_second",
+    "hertz_peak_pressure_second",
+    "hertz_peak_von_mises_second",
+    "hertz_peak_von_mises_plate_second",
+    "sliding_peak_von_mises_second",
+    "sliding_peak_von_mises_plate_second",
+    "strip_back_stress_second",
+    "strip_deflection_second",
 )
-"""Hand values that every section lists, null where the formula does not apply to its shape."""
+"""Hand values that every section lists, null where the formula does not apply to it."""
 
 
 def document(comparison: Comparison) -> Json:
@@ -50,12 +77,16 @@ def document(comparison: Comparison) -> Json:
     return {
         "title": case.title,
         "generator": {"name": "contactfe", "version": contactfe.__version__},
-        "libraries": {name: _version(name) for name in LIBRARIES},
+        "libraries": library_versions(),
         "units": {
             "length": "mm",
             "stress": "MPa",
             "line_load": "N/mm",
             "mass_per_length": "kg/m",
+            "moment_per_length": "N mm/mm",
+            "line_stiffness": "N/mm/mm",
+            "angle": "rad",
+            "density": "kg/m3",
         },
         "case": _case(case),
         "sections": [_section(case, result) for result in comparison.sections],
@@ -98,8 +129,28 @@ def _case(case: Case) -> Json:
             "width": float(case.plate.width),
             "thickness": float(case.plate.thickness),
             "held_by": case.plate.held_by,
+            "spring": case.plate.spring,
             "material": _material(case.plate_material),
         },
+        "contact": {
+            "offset": float(case.contact.offset),
+            "angle": float(case.contact.angle),
+            "angle_degrees": math.degrees(case.contact.angle),
+            "friction": float(case.contact.friction),
+        },
+        "corner": _stated_corner(case),
+        "accuracy": case.accuracy,
+    }
+
+
+def _stated_corner(case: Case) -> Json | None:
+    corner = case.corner
+    if corner is None:
+        return None
+    return {
+        "line_load": float(corner.line_load),
+        "offset": float(corner.offset),
+        "effective_length": corner.effective_length,
     }
 
 
@@ -112,12 +163,15 @@ def _section(case: Case, result: SectionResult) -> Json:
         "wall": section.wall,
         "mass_per_length": float(result.mass_per_length),
         "line_load": float(result.line_load),
-        "held_by": case.held_by,
+        "held_by": case.hold(section),
         **_value("peak_contact_pressure", result.peak_pressure),
         **_value("half_width", result.half_width),
         **_value("approach", result.approach),
-        "member": _body(result.member, result.half_width.value),
-        "plate": _body(result.plate, result.half_width.value),
+        "member": {
+            **_body(result.member, [patch.half_width.value for patch in result.patches]),
+            "reactions": [_reaction(r) for r in state.member_reactions],
+        },
+        "plate": _body(result.plate, [result.half_width.value]),
         "bore_hoop_stress": _bore_hoop(result.bore_hoop),
         **_value("added_hoop_stress", result.added_hoop),
         **_value("stress_concentration", result.stress_concentration),
@@ -132,38 +186,139 @@ def _section(case: Case, result: SectionResult) -> Json:
         "unknowns": int(result.unknowns),
         "remeshed": int(result.remeshed),
         "solve_seconds": float(result.solve_seconds),
+        "travel": [float(d) for d in state.travel],
+        "contact": _contact(result.patch, state.patch),
+        "corner": _second(result),
+        "infill": _infill(section, result.infill),
+        "levels": [_level(level) for level in result.levels],
+        "accuracy": _accuracy(case, result),
     }
 
 
-def _body(body: BodyResult, half_width: float) -> Json:
-    load, blur = body.first_yield_line_load, body.first_yield_uncertainty
+def _contact(patch: PatchResult, state: PatchState) -> Json:
+    """What the contact with a plate does and what holds the plate, in the plate's axes.
+
+    ``load_moment`` is that of the contact load on the plate about the first point of contact.
+    """
     return {
-        "peak_von_mises": float(body.peak.von_mises),
-        "x": float(body.peak.x),
-        "y": float(body.peak.y),
-        "zone": body.peak.zone,
-        "depth": float(body.peak.depth),
-        "depth_in_half_widths": float(body.peak.depth / half_width),
+        **_value("centre", patch.centre),
+        **_value("tangential_load", patch.tangential_load),
+        "load_moment": load_on_plate(state).moment,
+        "motion": patch.motion,
+        "zones": [
+            {"motion": zone.motion, "start": float(zone.start), "end": float(zone.end)}
+            for zone in patch.zones
+        ],
+        **_value("back_stress", patch.back),
+        **_value("deflection", patch.deflection),
+        "reactions": [_reaction(r) for r in patch.reactions],
+    }
+
+
+def _second(result: SectionResult) -> Json | None:
+    """The second patch of a corner, with the keys that a section has of the first."""
+    if len(result.patches) < 2:
+        return None
+    patch, state = result.patches[1], result.reading.state.patches[1]
+    return {
+        "line_load": float(patch.line_load),
+        **_value("peak_contact_pressure", patch.peak_pressure),
+        **_value("half_width", patch.half_width),
+        "plate": _body(patch.plate, [patch.half_width.value]),
+        "contact": _contact(patch, state),
+    }
+
+
+def _reaction(reaction: Reaction) -> Json:
+    return {
+        "place": reaction.place,
+        "x": reaction.x,
+        "y": reaction.y,
+        "along": reaction.along,
+        "across": reaction.across,
+        "moment": reaction.moment,
+    }
+
+
+def _infill(section: Section, result: InfillResult | None) -> Json | None:
+    if section.infill is None or result is None:
+        return None
+    return {
+        "name": section.infill.name,
+        "young": float(section.infill.young),
+        "poisson": float(section.infill.poisson),
+        "density": float(section.infill.density),
+        **_value("tension", result.tension),
+        **_value("compression", result.compression),
+        **_value("bond_tension", result.bond_tension),
+        **_value("bond_shear", result.bond_shear),
+    }
+
+
+def _level(level: MeshLevel) -> Json:
+    """A level of the mesh; its peaks are those of the post and of each plate, in that order."""
+    return {
+        "size": float(level.size),
+        "unknowns": int(level.unknowns),
+        "peaks": [
+            {"von_mises": float(peak), "uncertainty": None if blur is None else float(blur)}
+            for peak, blur in level.peaks
+        ],
+    }
+
+
+def _accuracy(case: Case, result: SectionResult) -> Json:
+    """What was asked for and whether it was reached; all null where nothing was asked."""
+    asked = case.accuracy
+    return {
+        "asked": asked,
+        "reached": None if asked is None else not result.stopped,
+        "stopped": result.stopped or None,
+    }
+
+
+def _body(body: BodyResult, half_widths: Sequence[float]) -> Json:
+    """A body; depths are also in half-widths of the patch that they are at, else of the first."""
+    load, blur = body.first_yield_line_load, body.first_yield_uncertainty
+    peak, utilisation = body.peak, words.utilisation(body)
+    return {
+        "peak_von_mises": float(peak.von_mises),
+        "x": float(peak.x),
+        "y": float(peak.y),
+        "zone": peak.zone,
+        "depth": float(peak.depth),
+        "depth_in_half_widths": _in_half_widths(peak, half_widths),
         "uncertainty": float(body.uncertainty),
         "first_yield_line_load": None if load is None else float(load),
         "first_yield_line_load_uncertainty": None if blur is None else float(blur),
         "utilisation": float(body.utilisation),
         "satisfied": bool(body.satisfied),
         **_value("max_shear", body.max_shear),
-        "places": [_place(place, half_width) for place in body.places],
+        "places": [
+            _place(place, place_blur, half_widths)
+            for place, place_blur in zip(body.places, body.blurs, strict=True)
+        ],
         "material": _material(body.material),
+        "utilisation_uncertainty": float(utilisation.uncertainty),
+        "shakedown_line_load": float(body.shakedown_line_load),
     }
 
 
-def _place(peak: Peak, half_width: float) -> Json:
+def _place(peak: Peak, blur: float, half_widths: Sequence[float]) -> Json:
     return {
         "zone": peak.zone,
         "von_mises": float(peak.von_mises),
         "x": float(peak.x),
         "y": float(peak.y),
         "depth": float(peak.depth),
-        "depth_in_half_widths": float(peak.depth / half_width),
+        "depth_in_half_widths": _in_half_widths(peak, half_widths),
+        "uncertainty": float(blur),
     }
+
+
+def _in_half_widths(peak: Peak, half_widths: Sequence[float]) -> float:
+    at_second = peak.zone in {SECOND_CONTACT, SECOND_EDGE}
+    return float(peak.depth / half_widths[1 if at_second else 0])
 
 
 def _bore_hoop(hoop: tuple[Value, Value] | None) -> Json | None:
@@ -186,6 +341,7 @@ def _check(check: HandCheck) -> Json:
         "unit": SI.unit(check.dimension).name,
         "hand": float(check.hand),
         "computed": float(check.computed),
+        "computed_uncertainty": float(check.uncertainty),
         "difference": float(check.difference),
         "remark": check.remark,
         "source": check.source,
@@ -205,11 +361,3 @@ def _material(material: Material) -> Json:
 def _value(key: str, value: Value) -> Json:
     """A value and, beside it, its uncertainty."""
     return {key: float(value.value), f"{key}_uncertainty": float(value.uncertainty)}
-
-
-def _version(library: str) -> str | None:
-    """Version of an installed library; null where its installer left no record of it."""
-    try:
-        return metadata.version(library)
-    except metadata.PackageNotFoundError:
-        return None

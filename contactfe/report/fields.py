@@ -1,14 +1,53 @@
-"""The computed fields of both bodies, for any viewer that opens VTK's unstructured grids (.vtu)."""
+"""The computed fields of all bodies, for any viewer that opens VTK's unstructured grids (.vtu)."""
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
+from contactfe.assess.bodies import beside
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.report.slugs import slug, unique_slugs
 from contactfe.solve.elastic import Floats
+from contactfe.solve.field import StressField
+from contactfe.solve.lines import Frame
 
 STRESSES = ("stress x [MPa]", "stress y [MPa]", "stress z [MPa]", "shear stress xy [MPa]")
+
+MEMBER, PLATE, INFILL, SECOND_PLATE = range(4)
+"""Numbers of the bodies in the file."""
+
+
+@dataclass(frozen=True)
+class _Body:
+    """A body's field, the frame whose axes it is in, and its travel (2,) mm in the section's."""
+
+    number: int
+    field: StressField
+    frame: Frame
+    travel: Floats
+
+    @property
+    def points(self) -> Floats:
+        """Nodes (n, 2), mm, in the section's axes."""
+        points: Floats = self.field.mesh.doflocs
+        return self.frame.outside(points).T
+
+    @property
+    def displacement(self) -> Floats:
+        """Displacement (n, 2), mm, in the section's axes, with the travel."""
+        # Row vectors turn by the axes themselves, columns by their transpose.
+        moved: Floats = self.field.displacement @ self.frame.axes + self.travel
+        return moved
+
+    @property
+    def stress(self) -> Floats:
+        """Stresses (n, 4), MPa, in the section's axes."""
+        x, y, z, t = self.field.stress.T
+        tensor = np.moveaxis(np.array([[x, t], [t, y]]), -1, 0)
+        turned = self.frame.axes.T @ tensor @ self.frame.axes
+        return np.column_stack([turned[:, 0, 0], turned[:, 1, 1], z, turned[:, 0, 1]])
 
 
 def write_fields(comparison: Comparison, folder: Path) -> list[Path]:
@@ -21,47 +60,51 @@ def write_fields(comparison: Comparison, folder: Path) -> list[Path]:
 
 
 def write_vtu(result: SectionResult, folder: Path, name: str | None = None) -> Path:
-    """Write both bodies of a section as quadratic triangles into ``folder``; returns the file.
+    """Write all bodies of a section as quadratic triangles into ``folder``; returns the file.
 
-    Nodes lie where the bodies were before the blow, in mm; of an opposed pair that is the half
-    below the plane of symmetry, as solved. Node data: displacement in mm, with the member's travel
-    towards the plate, so that bodies drawn displaced touch; the stresses σx, σy, σz, τxy, the von
-    Mises stress and the maximum shear stress in MPa, tension positive. Cell data: ``body``, 0 in
-    the member and 1 in the plate. ``name`` is the file's, without suffix; by default a slug of the
-    section's. Raises OSError where the file cannot be written.
+    All are in the axes of the section. Nodes lie where the bodies were before the blow, in mm; of
+    an opposed pair that is the half below the plane of symmetry, as solved. Node data: displacement
+    in mm, with the travel of the post's hold, so that bodies drawn displaced touch; the stresses
+    σx, σy, σz, τxy, the von Mises stress and the maximum shear stress in MPa, tension positive.
+    Cell data: ``body``, 0 in the member's steel, 1 in the plate, 2 in an infill, 3 in the second
+    plate of a corner. ``name`` is the file's, without suffix; by default a slug of the section's.
+    Raises OSError where the file cannot be written.
     """
     import meshio
 
-    fields = (result.reading.member_field, result.reading.plate_field)
-    travels = (-result.reading.state.approach, 0.0)
-    sizes = [field.mesh.doflocs.shape[1] for field in fields]
+    bodies = tuple(_bodies(result))
+    sizes = [len(body.points) for body in bodies]
+    firsts = np.cumsum([0, *sizes[:-1]])
     # scikit-fem numbers the nodes of an element as VTK does: corners, then middles of 01, 12, 20.
-    cells = np.vstack(
-        [
-            field.mesh.dofs.element_dofs.T + first
-            for field, first in zip(fields, (0, sizes[0]), strict=True)
-        ]
-    )
-    body = np.repeat([0, 1], [field.mesh.dofs.element_dofs.shape[1] for field in fields])
-    stress = np.vstack([field.stress for field in fields])
-    moved = [
-        field.displacement + np.array([0.0, travel])
-        for field, travel in zip(fields, travels, strict=True)
-    ]
+    blocks = [body.field.mesh.dofs.element_dofs.T for body in bodies]
+    cells = np.vstack([block + first for block, first in zip(blocks, firsts, strict=True)])
+    number = np.repeat([body.number for body in bodies], [len(block) for block in blocks])
+    stress = np.vstack([body.stress for body in bodies])
     path = folder / f"{name or slug(result.section.name)}.vtu"
     mesh = meshio.Mesh(
-        _in_space(np.vstack([field.mesh.doflocs.T for field in fields])),
+        _in_space(np.vstack([body.points for body in bodies])),
         [("triangle6", cells)],
         point_data={
-            "displacement [mm]": _in_space(np.vstack(moved)),
-            "von Mises stress [MPa]": np.concatenate([field.von_mises for field in fields]),
-            "maximum shear stress [MPa]": np.concatenate([field.max_shear for field in fields]),
+            "displacement [mm]": _in_space(np.vstack([body.displacement for body in bodies])),
+            "von Mises stress [MPa]": np.concatenate([body.field.von_mises for body in bodies]),
+            "maximum shear stress [MPa]": np.concatenate([body.field.max_shear for body in bodies]),
             **{key: np.ascontiguousarray(stress[:, k]) for k, key in enumerate(STRESSES)},
         },
-        cell_data={"body": [body.astype(np.int32)]},
+        cell_data={"body": [number.astype(np.int32)]},
     )
     meshio.write(path, mesh, file_format="vtu", binary=True, compression="zlib")
     return path
+
+
+def _bodies(result: SectionResult) -> Iterator[_Body]:
+    reading, own, still = result.reading, Frame(), np.zeros(2)
+    travel = np.asarray(reading.state.travel)
+    yield _Body(MEMBER, reading.member_field, own, travel)
+    yield _Body(PLATE, reading.patches[0].field, own, still)
+    if reading.infill_field is not None:
+        yield _Body(INFILL, reading.infill_field, own, travel)
+    if len(reading.patches) > 1:
+        yield _Body(SECOND_PLATE, reading.patches[1].field, beside(result.section.radius), still)
 
 
 def _in_space(plane: Floats) -> Floats:

@@ -1,10 +1,10 @@
-"""The comparison as a small HTML page for notebooks: one table, the answer, the cautions."""
+"""The comparison as a small HTML page for notebooks: one table, the answer, notes, the cautions."""
 
 from collections.abc import Iterator
 from html import escape
 
 from contactfe.assess.results import BodyResult, Comparison, SectionResult
-from contactfe.case.display import Display, significant
+from contactfe.case.display import Display
 from contactfe.report import words
 
 _CELL = "padding:0.25em 0.7em;text-align:{};vertical-align:top"
@@ -12,7 +12,7 @@ _RULE = "border-top:1px solid #9aa3ab"
 
 _ALIGN = (
     *("left", "left", "right", "right", "right", "right"),
-    *("left", "right", "left", "right", "left", "right"),
+    *("left", "right", "left", "right", "left", "right", "right"),
 )
 """One for each of the ``_heads``."""
 
@@ -28,6 +28,7 @@ def html(comparison: Comparison) -> str:
         for name in comparison.by_concentration
         for row in _rows(comparison, comparison.section(name))
     )
+    notes = "<br>".join(escape(line) for line in _notes(comparison))
     cautions = "<br>".join(escape(line) for line in words.CAUTIONS)
     return (
         f"<div><p><b>{escape(comparison.case.title)}</b><br>"
@@ -35,8 +36,10 @@ def html(comparison: Comparison) -> str:
         f'<table style="border-collapse:collapse"><thead><tr>{heads}</tr></thead>'
         f"<tbody>{rows}</tbody></table>"
         f"<p>{escape(comparison.reason)}</p>"
+        f"<p>{notes}</p>"
         f'<p style="font-size:85%">K: peak von Mises stress of the post over line load / outside'
-        f" diameter. Utilisation: peak over {escape(words.limit(comparison.case))}.<br>{cautions}"
+        f" diameter. Utilisation: peak over {escape(words.limit(comparison.case))}."
+        f" {escape(words.shakedown(comparison.case))}<br>{cautions}"
         f"</p></div>"
     )
 
@@ -55,21 +58,24 @@ def _heads(units: Display) -> tuple[str, ...]:
         "utilisation<br>[1]",
         "verdict",
         f"line load at<br>first yield [{units.line_load.name}]",
+        f"at the shake-<br>down limit [{units.line_load.name}]",
     )
 
 
 def _rows(comparison: Comparison, result: SectionResult) -> Iterator[str]:
     section, units = result.section, comparison.case.display
-    contact = (
-        section.name,
-        words.size(section, units),
-        units.mass_per_length.number(result.mass_per_length),
-        words.pair(result.half_width, units.length),
-        words.pair(result.peak_pressure, units.stress),
-        words.pair(result.stress_concentration),
-    )
-    yield _row([*contact, *_body(comparison, "post", result.member)], _RULE)
-    yield _row([""] * len(contact) + _body(comparison, "plate", result.plate), "")
+    name = section.name
+    size = words.size(section, units)
+    mass = units.mass_per_length.number(result.mass_per_length)
+    K = words.pair(result.stress_concentration)
+    for number, (what, body) in enumerate(result.bodies):
+        # The plate shares the contact of the post; the second plate of a corner has its own.
+        cells = [name, size, mass, "", "", K] if number == 0 else [""] * 6
+        if number != 1:
+            patch = result.patches[max(number - 1, 0)]
+            cells[3] = words.pair(patch.half_width, units.length)
+            cells[4] = words.pair(patch.peak_pressure, units.stress)
+        yield _row([*cells, *_body(comparison, what, body)], _RULE if number == 0 else "")
 
 
 def _body(comparison: Comparison, name: str, body: BodyResult) -> list[str]:
@@ -78,10 +84,26 @@ def _body(comparison: Comparison, name: str, body: BodyResult) -> list[str]:
         name,
         words.peak(body, case.display),
         body.peak.zone,
-        significant(body.utilisation, 3),
+        words.pair(words.utilisation(body)),
         words.verdict(body, case),
         words.first_yield(body, case.display),
+        case.display.line_load.number(body.shakedown_line_load),
     ]
+
+
+def _notes(comparison: Comparison) -> Iterator[str]:
+    """A line for each contact, infill and accuracy of a section, where there is any to tell of."""
+    case = comparison.case
+    for name in comparison.by_concentration:
+        result = comparison.section(name)
+        of = f"“{name}”"
+        if words.unalike(case):
+            for (plate, _), patch in zip(result.bodies[1:], result.patches, strict=True):
+                yield f"{of}, {plate}: {words.contact_found(patch, case.display)}."
+        if result.infill is not None:
+            yield f"{of}, infill: {words.infill_found(result.infill, case.display)}."
+        if case.accuracy is not None:
+            yield words.accuracy(case, result)
 
 
 def _row(cells: list[str], style: str) -> str:

@@ -1,4 +1,4 @@
-"""The comparison as text: what was asked, one row per section, the answer, hand formulas beside."""
+"""The comparison as text: what was asked, each section, the answer, details, hand formulas."""
 
 from collections.abc import Iterator
 from io import StringIO
@@ -10,9 +10,10 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from contactfe.assess.results import BodyResult, Comparison, SectionResult
+from contactfe.assess.results import BodyResult, Comparison, SectionResult, Value
 from contactfe.case.display import Display, significant
 from contactfe.report import words
+from contactfe.report.details import details
 
 WIDTH = 140
 """Characters that the table is laid out for: an A4 page lying, at 9 points. Less would break cells
@@ -44,6 +45,7 @@ def comparison_table(comparison: Comparison) -> RenderableType:
     parts: list[RenderableType] = [*_heading(comparison), _sections(comparison, best_first)]
     parts.extend(_notes(comparison))
     parts.extend(_answer(comparison))
+    parts.extend(details(comparison, best_first))
     for result in best_first:
         parts.append(_hand(result, comparison.case.display))
     parts.extend(_sources(comparison))
@@ -58,11 +60,11 @@ def _heading(comparison: Comparison) -> Iterator[Text]:
 
 
 def _sections(comparison: Comparison, best_first: list[SectionResult]) -> Table:
-    """Two lines a section: the post's with the contact, and the plate's."""
+    """Two lines a section, the post's with the contact and the plate's; a third in a corner."""
     units = comparison.case.display
     table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False)
     table.add_column("")
-    table.add_column(Text("section\nØ × wall"), overflow="fold", max_width=28)
+    table.add_column(Text("section\nØ × wall"), overflow="fold", max_width=26)
     for header in (
         f"mass\n\n[{units.mass_per_length.name}]",
         f"half-\nwidth\n[{units.length.name}]",
@@ -70,23 +72,29 @@ def _sections(comparison: Comparison, best_first: list[SectionResult]) -> Table:
         "K\n\n[1]",
     ):
         table.add_column(Text(header), justify="right")
-    table.add_column("body")
+    table.add_column("body", max_width=6)
     table.add_column(Text(f"peak von\nMises\n[{units.stress.name}]"), justify="right")
-    table.add_column("where", no_wrap=True)
+    table.add_column("where", max_width=21)
     table.add_column(Text("utili-\nsation\n[1]"), justify="right")
     table.add_column("verdict", max_width=20)
-    table.add_column(Text(f"line load at\nfirst yield\n[{units.line_load.name}]"), justify="right")
+    load = units.line_load.name
+    table.add_column(Text(f"line load at\nfirst yield\n[{load}]"), justify="right")
     for rank, r in enumerate(best_first, start=1):
         a, a_blur = words.with_uncertainty(r.half_width, units.length)
         p, p_blur = words.with_uncertainty(r.peak_pressure, units.stress)
         K, K_blur = words.with_uncertainty(r.stress_concentration)
         mass, name = units.mass_per_length.number(r.mass_per_length), words.one_line(r.section.name)
-        contact = [str(rank), name, mass, a, p, K]
-        blur = ["", words.size(r.section, units), "", a_blur, p_blur, K_blur]
-        post = [Text(cell) for cell in (*contact, "post")]
-        plate = [Text(cell) for cell in (*blur, "plate")]
-        table.add_row(*post, *_body(comparison, r.member))
-        table.add_row(*plate, *_body(comparison, r.plate), end_section=True)
+        rows = [
+            [str(rank), name, mass, a, p, K],
+            ["", words.size(r.section, units), "", a_blur, p_blur, K_blur],
+        ]
+        for patch in r.patches[1:]:
+            width = "\n".join(words.with_uncertainty(patch.half_width, units.length))
+            pressure = "\n".join(words.with_uncertainty(patch.peak_pressure, units.stress))
+            rows.append(["", "", "", width, pressure, ""])
+        for row, (what, body) in zip(rows, r.bodies, strict=True):
+            last = row is rows[-1]
+            table.add_row(*map(Text, (*row, what)), *_body(comparison, body), end_section=last)
     return table
 
 
@@ -95,7 +103,7 @@ def _body(comparison: Comparison, body: BodyResult) -> list[Text]:
     return [
         Text(words.peak(body, case.display)),
         Text(body.peak.zone),
-        Text(significant(body.utilisation, 3)),
+        Text(words.pair(words.utilisation(body))),
         Text(words.verdict(body, case), style="green" if body.satisfied else "bold red"),
         Text(words.first_yield(body, case.display)),
     ]
@@ -109,15 +117,32 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
         f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
         " numerical uncertainty against the section.",
         "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel.",
+        *_shakedown(comparison),
     ]
-    if any(
-        b.first_yield_line_load is None for r in comparison.sections for b in (r.member, r.plate)
-    ):
+    if case.corner is not None:
+        lines.append(
+            "Corner: K and first yield are stated with the line load on the first plate, both loads"
+            " growing together; the shakedown limit is that of either contact by itself."
+        )
+    if any(b.first_yield_line_load is None for r in comparison.sections for _, b in r.bodies):
         lines.append(
             f"{words.BEYOND}: first yield needs a wider patch or more travel than the model allows;"
             " half-width and travel are at most 0.1 of the radius."
         )
     yield Text("\n" + "\n".join(lines) + "\n", style="dim")
+
+
+def _shakedown(comparison: Comparison) -> Iterator[str]:
+    """The limit of each body; sections whose limits are the same stand together."""
+    unit = comparison.case.display.line_load
+    alike: dict[str, list[str]] = {}
+    for r in comparison.sections:
+        limits = ", ".join(f"{what} {unit.text(b.shakedown_line_load)}" for what, b in r.bodies)
+        alike.setdefault(limits, []).append(words.one_line(r.section.name))
+    for limits, names in alike.items():
+        of = "every section" if len(names) == len(comparison.sections) else ", ".join(names)
+        yield f"Line load at the shakedown limit, {of}: {limits}."
+    yield words.shakedown(comparison.case)
 
 
 def _hand(result: SectionResult, units: Display) -> RenderableType:
@@ -140,7 +165,7 @@ def _hand(result: SectionResult, units: Display) -> RenderableType:
             Text(check.label),
             Text(unit.name),
             significant(unit.of(check.hand)),
-            significant(unit.of(check.computed)),
+            words.pair(Value(check.computed, check.uncertainty), unit),
             f"{100 * check.difference:+.1f} %",
             Text(remark),
         )

@@ -1,24 +1,36 @@
 """The phrases and number formats that the table, the notebook page and the figures share."""
 
 import math
+from collections.abc import Sequence
 
-from contactfe.assess.results import BodyResult, Value
+from contactfe.assess.results import (
+    Along,
+    BodyResult,
+    InfillResult,
+    PatchResult,
+    SectionResult,
+    Value,
+)
 from contactfe.case import Case, Section
-from contactfe.case.display import Display, Unit
+from contactfe.case.display import Display, Unit, significant
 
 POST_HELD = {
     "beam shear": "post held by its own beam shear",
     "opposed": "post struck alike from the opposite side",
+    "stiff core": "post bonded to a stiff core",
 }
 
 PLATE_HELD = {
     "bedded": "bedded on a rigid, smooth base",
     "two edges": "held along its two edges",
+    "clamped edges": "clamped along its two edges",
+    "springs": "on springs along its two edges",
 }
 
 CAUTIONS = (
-    "The figures are those of an elastic plane (2D) idealisation: straight bodies in full contact"
-    " along the post, no friction, no yielding, no impact, no ends.",
+    "The figures are those of a static, elastic plane (2D) idealisation: straight bodies in full"
+    " contact along the post, no yielding, no impact, no ends, friction after Coulomb only where"
+    " the case states it.",
     "They do not take the place of the judgement of a licensed engineer.",
     "The building code in force where the stop is built governs.",
 )
@@ -42,7 +54,26 @@ def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:
         figure, blur = unit.of(figure), unit.of(blur)
     # 0.098 is shown as 0.1, and so counts as having one decimal.
     decimals = max(0, -math.floor(math.log10(float(f"{blur:.1g}")))) if blur > 0.0 else 3
-    return f"{figure:.{decimals}f}", f"± {blur:.{decimals}f}"
+    return _fixed(figure, decimals), f"± {blur:.{decimals}f}"
+
+
+def _fixed(figure: float, decimals: int) -> str:
+    """A figure with that many decimals, and no minus sign before nothing."""
+    text = f"{figure:.{decimals}f}"
+    return text.lstrip("-") if float(text) == 0.0 else text
+
+
+def alike(figures: Sequence[float], scale: float, unit: Unit) -> list[str]:
+    """Figures that are added up, all with the decimals that give ``scale`` five digits.
+
+    Without the name of the unit. What is nothing beside the scale shows as nothing.
+
+    >>> from contactfe.case.display import SI
+    >>> alike([1500.0, -300.04, -2e-9], 1500.0, SI.line_load)
+    ['1500.0', '-300.0', '0.0']
+    """
+    decimals = max(0, 4 - math.floor(math.log10(unit.of(scale))))
+    return [_fixed(unit.of(figure), decimals) for figure in figures]
 
 
 def pair(value: Value, unit: Unit | None = None) -> str:
@@ -56,16 +87,18 @@ def peak(body: BodyResult, units: Display) -> str:
 
 
 def size(section: Section, units: Display) -> str:
-    """Outside diameter, and wall of a tube.
+    """Outside diameter, and wall of a tube or what else a section is.
 
     >>> from contactfe.case.display import SI, US
     >>> size(Section("a", 150.0, 25.0), SI), size(Section("b", 152.4), US)
     ('150 × 25 mm', '6 in solid')
     """
     if section.wall is None:
-        return f"{units.length.text(section.outside_diameter)} solid"
+        kind = "solid" if section.shape == "solid" else "own mesh"
+        return f"{units.length.text(section.outside_diameter)} {kind}"
     wall = f"{units.length.of(section.wall):.4g}"
-    return f"{units.length.number(section.outside_diameter)} × {wall} {units.length.name}"
+    filled = "" if section.infill is None else ", filled"
+    return f"{units.length.number(section.outside_diameter)} × {wall} {units.length.name}{filled}"
 
 
 def limit(case: Case) -> str:
@@ -87,12 +120,165 @@ def first_yield(body: BodyResult, units: Display) -> str:
     return BEYOND if load is None or blur is None else pair(Value(load, blur), units.line_load)
 
 
+def utilisation(body: BodyResult) -> Value:
+    """The utilisation of a body with the uncertainty that its peak gives it."""
+    relative = body.uncertainty / body.peak.von_mises
+    return Value(body.utilisation, body.utilisation * relative)
+
+
 def how_held(case: Case) -> str:
-    """One line on what is modelled: post, plate, plane state and line load."""
-    return (
-        f"{POST_HELD[case.held_by]}; plate {plate_size(case)} {PLATE_HELD[case.plate.held_by]};"
-        f" {case.state}; line load {case.display.line_load.text(case.line_load)}"
+    """What is modelled: post, plate, plane state, load, and the contact where it is not plain."""
+    parts = [
+        post_held(case),
+        f"plate {plate_size(case)} {plate_held(case)}",
+        case.state,
+        f"line load {case.display.line_load.text(case.line_load)}",
+        corner(case),
+        contact(case),
+    ]
+    return "; ".join(part for part in parts if part)
+
+
+def post_held(case: Case) -> str:
+    """How the post is held, and the sections that are held otherwise."""
+    others: dict[str, list[str]] = {}
+    for section in case.sections:
+        if case.hold(section) != case.held_by:
+            others.setdefault(case.hold(section), []).append(f"“{one_line(section.name)}”")
+    but = [
+        f"{', '.join(names)} {POST_HELD[hold].removeprefix('post ')}"
+        for hold, names in others.items()
+    ]
+    return POST_HELD[case.held_by] + (f" ({'; '.join(but)})" if but else "")
+
+
+def plate_held(case: Case) -> str:
+    """How the plate is held, with the stiffness of springs."""
+    if case.plate.spring is None:
+        return PLATE_HELD[case.plate.held_by]
+    stiffness = case.display.line_stiffness.text(case.plate.spring)
+    return f"on springs of {stiffness} along each of its two edges"
+
+
+def corner(case: Case) -> str:
+    """The second plate of a corner; empty where there is none."""
+    if case.corner is None:
+        return ""
+    text = (
+        "in a corner: an equal second plate at right angles, struck at the same time with"
+        f" {case.display.line_load.text(case.corner.line_load)}"
     )
+    if case.corner.offset == 0.0:
+        return text
+    return f"{text}, {case.display.length.text(case.corner.offset)} along it from its middle"
+
+
+def contact(case: Case) -> str:
+    """Offset, direction of travel and friction of the contact, each where it is not trivial."""
+    stated, parts = case.contact, []
+    if stated.offset != 0.0:
+        offset = case.display.length.text(stated.offset)
+        parts.append(f"struck {offset} along the plate from its middle")
+    if stated.angle != 0.0:
+        angle = case.display.angle.text(stated.angle)
+        parts.append(f"travel at {angle} from the plate's normal, towards +x")
+    if stated.friction != 0.0:
+        parts.append(f"friction {stated.friction:g}")
+    return ", ".join(parts)
+
+
+def unalike(case: Case) -> bool:
+    """Whether there is more to say of the contact than where a centred, frictionless one is."""
+    return bool(contact(case)) or case.corner is not None
+
+
+def tangential(patch: PatchResult, unit: Unit) -> str:
+    """Tangential load on the plate, without the name of the unit.
+
+    Full sliding sets it, at friction times the line load, and then it has no uncertainty.
+    """
+    load = patch.tangential_load
+    return pair(load, unit) if load.uncertainty > 0.0 else unit.number(load.value)
+
+
+def ratio(patch: PatchResult) -> str:
+    """Tangential load over line load; as above."""
+    load = patch.tangential_load
+    of_q = Value(load.value / patch.line_load, load.uncertainty / patch.line_load)
+    return pair(of_q) if of_q.uncertainty > 0.0 else significant(of_q.value, 3)
+
+
+def contact_found(patch: PatchResult, units: Display) -> str:
+    """What a contact does, on one line: its middle and, with friction, its load and its zones."""
+    unit = units.length
+    text = f"contact about x = {pair(patch.centre, unit)} {unit.name}"
+    if patch.motion == "no friction":
+        return text
+    drag = f"T = {tangential(patch, units.line_load)} {units.line_load.name}"
+    return f"{text}, {patch.motion}, {drag}, T/q = {ratio(patch)}, {zones(patch, unit)} {unit.name}"
+
+
+def infill_found(infill: InfillResult, units: Display) -> str:
+    """What an infill and its bond carry, on one line; no strength of them is known."""
+    unit = units.stress
+    parts = (
+        ("tension", infill.tension),
+        ("compression", infill.compression),
+        ("tension across the bond", infill.bond_tension),
+        ("shear along it", infill.bond_shear),
+    )
+    figures = ", ".join(f"{what} {pair(value, unit)} {unit.name}" for what, value in parts)
+    return f"{figures}; no strength is known, judge them yourself"
+
+
+def shakedown(case: Case) -> str:
+    """What the shakedown limit is, and what it is not."""
+    sliding = ""
+    if case.contact.friction > 0.0:
+        sliding = " in full sliding, so that it may lie below first yield where a contact sticks"
+    return (
+        f"Shakedown limit: by hand, on a half-space{sliding}; repeated strikes that pass over the"
+        " contact cease to yield it up to there. It is no elastic check and says nothing of"
+        " fatigue."
+    )
+
+
+def percent(share: float) -> str:
+    """A small share, as that of an uncertainty.
+
+    >>> percent(0.0031), percent(0.02)
+    ('0.31 %', '2 %')
+    """
+    return f"{100 * share:.2g} %"
+
+
+def zones(patch: PatchResult, unit: Unit) -> str:
+    """What the parts of a patch do, from left to right, without the unit; empty without friction.
+
+    >>> from types import SimpleNamespace as Patch
+    >>> from contactfe.case.display import SI
+    >>> parts = (Along("slip", -1.114, 0.402), Along("stick", 0.402, 1.1149))
+    >>> zones(Patch(zones=parts, half_width=Value(1.114, 0.003)), SI.length)
+    'slip -1.11 to 0.40, stick 0.40 to 1.11'
+    """
+    decimals = max(0, 2 - math.floor(math.log10(unit.of(patch.half_width.value))))
+
+    def text(zone: Along) -> str:
+        ends = (_fixed(unit.of(x), decimals) for x in (zone.start, zone.end))
+        return f"{zone.motion} {' to '.join(ends)}"
+
+    return ", ".join(map(text, patch.zones))
+
+
+def accuracy(case: Case, result: SectionResult) -> str:
+    """Whether a section reached the accuracy that the case asks for; empty where it asks none."""
+    if case.accuracy is None:
+        return ""
+    head = f"“{one_line(result.section.name)}”: accuracy of {percent(case.accuracy)}"
+    if result.stopped:
+        return f"{head} NOT REACHED: {result.stopped}."
+    worst = max(body.uncertainty / body.peak.von_mises for _, body in result.bodies)
+    return f"{head} reached; the peaks are uncertain by {percent(worst)} at most."
 
 
 def plate_size(case: Case) -> str:

@@ -6,11 +6,12 @@ meshed and the other is its mirror image. The mesh is then exactly symmetric, wh
 computed pressure symmetric to rounding.
 """
 
+import signal
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from math import asin, cos, sin
-from threading import Lock
+from threading import Lock, current_thread, main_thread
 from types import ModuleType
 from typing import Any
 
@@ -177,9 +178,23 @@ def _gmsh() -> Any:
     if not gmsh.isInitialized():
         # Not interruptible: gmsh would otherwise install a signal handler, which only the main
         # thread may do, and notebooks call from others.
-        gmsh.initialize(argv=["-noenv"], readConfigFiles=False, interruptible=False)
+        with _signal_of_a_broken_pipe_kept():
+            gmsh.initialize(argv=["-noenv"], readConfigFiles=False, interruptible=False)
         gmsh.option.setNumber("General.Terminal", 0)
     return gmsh
+
+
+@contextmanager
+def _signal_of_a_broken_pipe_kept() -> Iterator[None]:
+    """Gmsh lets a broken pipe kill the process, without a word; Python makes it an error.
+
+    Only the main thread may set signals: elsewhere it stays as gmsh leaves it.
+    """
+    main = current_thread() is main_thread() and hasattr(signal, "SIGPIPE")
+    before = signal.getsignal(signal.SIGPIPE) if main else None
+    yield
+    if main:
+        signal.signal(signal.SIGPIPE, before)
 
 
 def _mesh_half(draw: Callable[[ModuleType], _Drawing], grading: Grading) -> _Half:

@@ -22,6 +22,12 @@ from contactfe.solve.elastic import Floats
 RESIDUAL_LIMIT = 1e-9
 """Largest relative residual of force balance and complementarity that counts as solved."""
 
+_FIRST_SHARE = 1e-6
+"""Share of the loads that a path of loads begins with: one node touches, or the few that tie."""
+
+_SAME_SHARE = 1e-9
+"""Loads that differ by less, relative, count as one: twins on both sides touch together."""
+
 
 @dataclass(frozen=True)
 class ContactSystem:
@@ -168,3 +174,38 @@ def _checked(system: ContactSystem, loads: Floats, pressure: Floats, gap: Floats
     if not residual <= RESIDUAL_LIMIT:
         raise SolveError(f"contact residual {residual:.1e} exceeds {RESIDUAL_LIMIT:.0e}")
     return residual
+
+
+def path_of_touching(system: ContactSystem, loads: Floats) -> Floats:
+    """Loads (steps, k) from nearly none to ``loads`` (k,), one for each node that begins to touch.
+
+    While the same nodes touch, everything is linear in the load, so the load at which the next one
+    touches is found without iteration. A path with a step at each such load lets friction know how
+    far every node had slid when it came into contact.
+
+    Raises
+    ------
+    SolveError
+        if the contact does not settle, or does not grow with the load
+    """
+    S, w, g0 = system.compliance, system.weight, system.gap
+    share = _FIRST_SHARE
+    active = solve_contact(system, share * loads).pressure > 0.0
+    path = [share]
+    for _ in range(4 * len(w)):
+        none, some = (_on_active(system, t * loads, active) for t in (0.0, 1.0))
+        p0, p1 = none[0], some[0] - none[0]
+        gap0 = S @ p0 + g0 + system.travel @ none[1]
+        gap1 = S @ p1 + system.travel @ (some[1] - none[1])
+        # Where an open gap closes, or a pressure that falls as the load grows runs out.
+        closes = np.where(~active & (gap1 < 0.0), -gap0 / np.where(gap1 < 0.0, gap1, 1.0), np.inf)
+        leaves = np.where(active & (p1 < 0.0), -p0 / np.where(p1 < 0.0, p1, 1.0), np.inf)
+        event = np.minimum(closes, leaves)
+        share = max(share, float(event.min()))
+        if share >= 1.0:
+            return np.outer([*path, 1.0], loads)
+        changing = event <= share * (1.0 + _SAME_SHARE)
+        active = active ^ changing
+        if share > path[-1] * (1.0 + _SAME_SHARE):
+            path.append(share)
+    raise SolveError("the contact does not grow with the load")

@@ -9,10 +9,15 @@ from scipy.linalg import block_diag
 
 from contactfe.errors import SolveError
 from contactfe.solve.condense import CondensedBody, imbalance, respond, unit_forces
-from contactfe.solve.contact import RESIDUAL_LIMIT, ContactSystem, solve_contact
+from contactfe.solve.contact import (
+    RESIDUAL_LIMIT,
+    ContactSystem,
+    path_of_touching,
+    solve_contact,
+)
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField, stress_field
-from contactfe.solve.friction import OPEN, STICK, FrictionSystem, follow, path_from_nothing
+from contactfe.solve.friction import OPEN, STICK, FrictionSystem, follow
 from contactfe.solve.mortar import Coupling, couple
 from contactfe.solve.patch import between, extent
 from contactfe.solve.reactions import Reaction, reactions, unbalanced
@@ -171,8 +176,9 @@ def solve_joint(
     if friction > 0.0:
         if len(joint.compliance) == n:
             raise ValueError("friction needs bodies condensed with tangential components")
-        path = path_from_nothing(loads)
-        found = follow(friction_system(joint, angle), friction, path)
+        system = friction_system(joint, angle)
+        path = path_of_touching(system.normal, loads)
+        found = follow(system, friction, path)
         force = np.concatenate([found.pressure, found.traction])
         slip, regime, steps = found.slip, found.regime, len(path)
         travel, iterations, residual = found.travel, found.iterations, found.complementarity

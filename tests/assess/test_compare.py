@@ -9,8 +9,8 @@ from bodies import case
 from contactfe.assess import bodies as bodies_module
 from contactfe.assess import level, places
 from contactfe.assess.accuracy import beside_contact, solve_levels, uncertainty
-from contactfe.assess.compare import compare
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.compare import compare
 from contactfe.assess.level import build, read
 from contactfe.assess.section import assess_section
 from contactfe.errors import SolveError

@@ -2,8 +2,8 @@ import pytest
 from bodies import case
 
 from contactfe.assess.accuracy import solve_levels
-from contactfe.assess.compare import compare
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.compare import compare
 from contactfe.assess.section import assess_section
 from contactfe.errors import InputError
 from contactfe.section import grading

@@ -33,3 +33,43 @@ def comparison() -> Comparison:
 def us() -> Comparison:
     """The same stop, shown in US customary units."""
     return compare(case_from_dict(DATA | {"report": {"units": "US customary"}}))
+
+
+@pytest.fixture(scope="session")
+def corner() -> Comparison:
+    """A filled tube that slides along both plates of a corner, clamped along their edges."""
+    tube = {
+        "name": "filled", "outside_diameter": "120 mm", "wall": "20 mm",
+        "infill": {"name": "grout", "young": "30 GPa", "poisson": 0.2, "density": "2300 kg/m3"},
+    }  # fmt: skip
+    return compare(
+        case_from_dict(
+            DATA
+            | {
+                "corner": {"line_load": "0.8 kN/mm", "offset": "5 mm"},
+                "plate": DATA["plate"] | {"held_by": "clamped edges"},
+                "contact": {"friction": 0.2},
+                "section": [tube],
+            }
+        )
+    )
+
+
+@pytest.fixture(scope="session")
+def oblique() -> Comparison:
+    """A tube on a stiff core that partly slips on a plate on springs, struck off its middle."""
+    core = {
+        "name": "core", "outside_diameter": "120 mm", "wall": "20 mm", "held_by": "stiff core"
+    }  # fmt: skip
+    plate = DATA["plate"] | {"held_by": "springs", "spring": "20 kN/mm/mm"}
+    return compare(
+        case_from_dict(
+            DATA
+            | {
+                "accuracy": "5 %",
+                "plate": plate,
+                "contact": {"offset": "-20 mm", "angle": "1 deg", "friction": 0.2},
+                "section": [core],
+            }
+        )
+    )

@@ -171,3 +171,141 @@ def test_every_figure_of_a_section_is_the_results_own(comparison):
 def test_rankings_are_each_their_own(comparison):
     content = document(replace(comparison, by_mass=("m",), by_utilisation=("u",)))
     assert (content["by_mass"], content["by_utilisation"]) == (["m"], ["u"])
+
+
+def test_the_case_states_contact_corner_springs_and_accuracy(comparison, corner, oblique):
+    plain, case = document(comparison)["case"], document(oblique)["case"]
+    assert plain["contact"] == {"offset": 0.0, "angle": 0.0, "angle_degrees": 0.0, "friction": 0.0}
+    assert (plain["corner"], plain["accuracy"], plain["plate"]["spring"]) == (None, None, None)
+    assert case["contact"] == {
+        "offset": -20.0, "angle": pytest.approx(math.pi / 180.0),
+        "angle_degrees": pytest.approx(1.0), "friction": 0.2,
+    }  # fmt: skip
+    assert (case["accuracy"], case["plate"]["spring"]) == (0.05, 20e3)
+    assert document(corner)["case"]["corner"] == {
+        "line_load": 800.0, "offset": 5.0, "effective_length": None
+    }  # fmt: skip
+
+
+def test_a_section_says_what_its_contact_does(oblique):
+    (r,), (s,) = oblique.sections, document(oblique)["sections"]
+    assert (s["held_by"], s["shape"]) == ("stiff core", "tube")
+    contact = s["contact"]
+    for key, value in {
+        "centre": r.patch.centre, "tangential_load": r.patch.tangential_load,
+        "back_stress": r.patch.back, "deflection": r.patch.deflection,
+    }.items():  # fmt: skip
+        assert (contact[key], contact[f"{key}_uncertainty"]) == (value.value, value.uncertainty)
+    assert contact["motion"] == "partial slip"
+    assert contact["zones"] == [
+        {"motion": z.motion, "start": z.start, "end": z.end} for z in r.patch.zones
+    ]
+    assert [held["place"] for held in contact["reactions"]] == ["left edge", "right edge"]
+    assert [held["place"] for held in s["member"]["reactions"]] == ["bore"]
+    assert s["travel"] == list(r.reading.state.travel)
+    assert s["travel"][1] == -s["approach"]
+
+
+@pytest.mark.parametrize("of", ["comparison", "corner", "oblique"])
+def test_loads_and_reactions_of_the_document_balance(of, request):
+    """What a reader adds up from it alone: forces, and moments about the first contact."""
+    for s in document(request.getfixturevalue(of))["sections"]:
+        for patch in (s, s["corner"]):
+            if patch is None:
+                continue
+            contact = patch["contact"]
+            held = contact["reactions"]
+            along = contact["tangential_load"] + sum(r["along"] for r in held)
+            across = -patch["line_load"] + sum(r["across"] for r in held)
+            moment = contact["load_moment"] + sum(
+                r["moment"] + r["x"] * r["across"] - r["y"] * r["along"] for r in held
+            )
+            # The solve's own bound of 1e-9 of the load, at the plate's size for the moment.
+            assert [along, across] == pytest.approx([0.0, 0.0], abs=1e-9 * patch["line_load"])
+            assert moment == pytest.approx(0.0, abs=1e-9 * patch["line_load"] * 300.0)
+            # The moment of the load is that of its resultant, near the middle of the patch.
+            assert abs(contact["load_moment"]) < patch["line_load"] * patch["half_width"] / 10.0
+
+
+def test_the_second_patch_has_the_keys_of_the_first(corner, comparison):
+    (r,), (s,) = corner.sections, document(corner)["sections"]
+    second = s["corner"]
+    assert set(second) == {
+        "line_load", "half_width", "half_width_uncertainty", "peak_contact_pressure",
+        "peak_contact_pressure_uncertainty", "plate", "contact",
+    }  # fmt: skip
+    assert set(second) <= set(s)
+    assert set(second["contact"]) == set(s["contact"])
+    assert set(second["plate"]) == set(s["plate"])
+    assert (second["line_load"], s["line_load"]) == (pytest.approx(800.0), pytest.approx(1200.0))
+    assert second["half_width"] == r.patches[1].half_width.value
+    assert second["plate"]["peak_von_mises"] == r.patches[1].plate.peak.von_mises
+    assert all(plain["corner"] is None for plain in document(comparison)["sections"])
+
+
+def test_depths_are_in_half_widths_of_the_patch_they_are_at(corner):
+    (r,), (s,) = corner.sections, document(corner)["sections"]
+    first, second = (patch.half_width.value for patch in r.patches)
+    places = {place["zone"]: place for place in s["member"]["places"]}
+    at_second = next(p for zone, p in places.items() if "second plate" in zone)
+    assert at_second["depth_in_half_widths"] == at_second["depth"] / second
+    bore = places["bore under the load line"]
+    assert bore["depth_in_half_widths"] == bore["depth"] / first
+
+
+def test_places_and_utilisation_have_their_uncertainty(comparison):
+    for r, s in zip(comparison.sections, document(comparison)["sections"], strict=True):
+        for found, body in ((s["member"], r.member), (s["plate"], r.plate)):
+            assert [p["uncertainty"] for p in found["places"]] == list(body.blurs)
+            assert found["utilisation_uncertainty"] / found["utilisation"] == pytest.approx(
+                body.uncertainty / body.peak.von_mises
+            )
+            assert found["shakedown_line_load"] == body.shakedown_line_load
+
+
+def test_the_infill_is_there_with_its_stresses(corner, comparison):
+    (r,), (s,) = corner.sections, document(corner)["sections"]
+    assert s["shape"] == "filled tube"
+    infill = s["infill"]
+    assert {k: infill[k] for k in ("name", "young", "poisson", "density")} == {
+        "name": "grout", "young": 30e3, "poisson": 0.2, "density": 2300.0
+    }  # fmt: skip
+    for key in ("tension", "compression", "bond_tension", "bond_shear"):
+        value = getattr(r.infill, key)
+        assert (infill[key], infill[f"{key}_uncertainty"]) == (value.value, value.uncertainty)
+    assert infill["compression"] < 0.0 < infill["tension"]
+    assert document(comparison)["sections"][1]["infill"] is None
+
+
+def test_levels_and_whether_the_accuracy_was_reached(comparison, oblique):
+    (r,), (s,) = oblique.sections, document(oblique)["sections"]
+    assert [(level["size"], level["unknowns"]) for level in s["levels"]] == [
+        (level.size, level.unknowns) for level in r.levels
+    ]
+    coarse, fine = (level["peaks"] for level in s["levels"])
+    assert [peak["uncertainty"] for peak in coarse] == [None, None]
+    assert fine[0] == {
+        "von_mises": r.member.peak.von_mises, "uncertainty": r.member.uncertainty
+    }  # fmt: skip
+    assert fine[1]["von_mises"] == r.plate.peak.von_mises
+    assert s["accuracy"] == {"asked": 0.05, "reached": True, "stopped": None}
+    stopped = replace(oblique, sections=(replace(r, stopped="no memory"),))
+    assert document(stopped)["sections"][0]["accuracy"] == {
+        "asked": 0.05, "reached": False, "stopped": "no memory"
+    }  # fmt: skip
+    plain = document(comparison)["sections"][0]["accuracy"]
+    assert plain == {"asked": None, "reached": None, "stopped": None}
+
+
+@pytest.mark.parametrize("of", ["comparison", "corner", "oblique"])
+def test_every_hand_check_has_its_key(of, request):
+    comparison = request.getfixturevalue(of)
+    for r, s in zip(comparison.sections, document(comparison)["sections"], strict=True):
+        assert {check.key for check in r.hand} <= set(HAND_KEYS)
+        assert s["hand"] == {key: r.hand_value(key) for key in HAND_KEYS}
+
+
+@pytest.mark.parametrize("of", ["corner", "oblique"])
+def test_corners_and_friction_survive_json(of, request):
+    content = document(request.getfixturevalue(of))
+    assert json.loads(json.dumps(content, allow_nan=False)) == content

@@ -1,22 +1,37 @@
+import re
 import sys
 import threading
 from dataclasses import replace
 from itertools import combinations
+from pathlib import Path
 
 import matplotlib
 import numpy as np
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.collections import LineCollection
 from matplotlib.colors import to_rgb
+from matplotlib.patches import Rectangle
+from matplotlib.text import Text
 from PIL import Image
 
+from contactfe.assess.compare import compare
+from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE
+from contactfe.assess.results import Along
+from contactfe.case import case_from_dict
 from contactfe.case.display import SI
 from contactfe.report import words
-from contactfe.report.figures import FIGURES, save_figures
+from contactfe.report.figures import FIGURES, figures_of, save_figures
+from contactfe.report.figures.along import stress_at
 from contactfe.report.figures.choice import chosen, shown_of
+from contactfe.report.figures.convergence import convergence_figure, history
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, settings, stress_colours
-from contactfe.report.figures.load_line import profile
+from contactfe.report.figures.load_line import infill_profile, profile
+from contactfe.report.figures.plates import drawn
 from contactfe.report.figures.sheet import round_steps, shortened, wrapped
+from contactfe.report.figures.spots import off_centre, spots, symmetric
+
+MESHES = Path(__file__).parents[2] / "meshes"
 
 
 def _single(comparison):
@@ -44,9 +59,48 @@ def many(comparison):
     return _many(comparison)
 
 
+@pytest.fixture(scope="module")
+def own() -> object:
+    """A section drawn elsewhere, struck squarely."""
+    steel = {"young": "210 GPa", "poisson": 0.3, "yield": "420 MPa"}
+    section = {
+        "name": "ribbed", "outside_diameter": "160 mm", "mesh": str(MESHES / "ribbed-tube.msh")
+    }  # fmt: skip
+    return compare(
+        case_from_dict(
+            {
+                "title": "An invented section",
+                "post": {"held_by": "beam shear"} | steel,
+                "plate": {"width": "300 mm", "thickness": "50 mm", "held_by": "bedded"} | steel,
+                "load": {"line_load": "1.2 kN/mm"},
+                "section": [section],
+            }
+        )
+    )
+
+
+def _four(comparison):
+    """The same section four times, as many as a figure has room for."""
+    (result,) = comparison.sections
+    sections = tuple(
+        replace(result, section=replace(result.section, name=f"{result.section.name} {k}"))
+        for k in range(4)
+    )
+    names = tuple(r.section.name for r in sections)
+    return replace(comparison, sections=sections, by_concentration=names)
+
+
+def _with_zones(comparison, *zones):
+    """The first section with other zones in its first patch."""
+    result = comparison.sections[0]
+    patch = replace(result.patch, zones=zones)
+    sections = (replace(result, patches=(patch, *result.patches[1:])),)
+    return replace(comparison, sections=sections)
+
+
 def _drawn(name, comparison):
     with settings():
-        figure = FIGURES[name](comparison, chosen(comparison))
+        figure = figures_of(comparison.case)[name](comparison, chosen(comparison))
         FigureCanvasAgg(figure).draw()
     return figure
 
@@ -57,7 +111,7 @@ def _settings_now():
 
 
 def _texts(figure):
-    """Every text seen, with its box in pixels."""
+    """Every text seen, with its box in pixels, without the line that leads from it."""
     texts = list(figure.texts)
     for legend in figure.legends:
         texts += legend.get_texts()
@@ -72,14 +126,25 @@ def _texts(figure):
                 <= tick.get_loc()
                 <= axis.get_view_interval().max()
             ]
-    return [(t.get_text(), t.get_window_extent()) for t in texts if t.get_text()]
+    return [(t.get_text(), Text.get_window_extent(t)) for t in texts if t.get_text()]
 
 
 @pytest.mark.parametrize("name", FIGURES)
 @pytest.mark.parametrize("units", ["comparison", "us"])
 @pytest.mark.parametrize("sections", [_single, lambda comparison: comparison, _many])
 def test_no_text_lies_on_another_or_leaves_the_page(name, units, sections, request):
-    figure = _drawn(name, sections(request.getfixturevalue(units)))
+    _check_texts(_drawn(name, sections(request.getfixturevalue(units))))
+
+
+@pytest.mark.parametrize("case", ["corner", "oblique", "own"])
+@pytest.mark.parametrize("sections", [lambda comparison: comparison, _four])
+def test_nor_does_it_in_cases_with_more_to_show(case, sections, request):
+    comparison = sections(request.getfixturevalue(case))
+    for name in figures_of(comparison.case):
+        _check_texts(_drawn(name, comparison))
+
+
+def _check_texts(figure):
     texts = _texts(figure)
     for (a, box), (b, other) in combinations(texts, 2):
         overlap = (
@@ -92,24 +157,26 @@ def test_no_text_lies_on_another_or_leaves_the_page(name, units, sections, reque
         assert figure.bbox.y0 <= box.y0 <= box.y1 <= figure.bbox.y1, text
 
 
-@pytest.mark.parametrize("name", FIGURES)
-def test_every_axis_has_a_unit(name, comparison):
-    labels = [
-        label
-        for ax in _drawn(name, comparison).axes
-        for label in (ax.get_xlabel(), ax.get_ylabel())
-        if label
-    ]
-    assert labels
-    assert all("[" in label for label in labels)
+@pytest.mark.parametrize("case", ["comparison", "corner", "oblique"])
+def test_every_axis_has_a_unit(case, request):
+    comparison = request.getfixturevalue(case)
+    for name in figures_of(comparison.case):
+        labels = [
+            label
+            for ax in _drawn(name, comparison).axes
+            for label in (ax.get_xlabel(), ax.get_ylabel())
+            if label
+        ]
+        assert labels
+        assert all("[" in label for label in labels)
 
 
 def test_pressure_is_drawn_as_computed_and_as_by_hertz(comparison):
     figure = _drawn("pressure.png", comparison)
     for result, ax in zip(comparison.sections, figure.axes[::2], strict=True):
         nodes, curve, hertz, _ = ax.lines
-        np.testing.assert_array_equal(nodes.get_xdata(), result.reading.state.x)
-        np.testing.assert_array_equal(nodes.get_ydata(), result.reading.state.pressure)
+        np.testing.assert_array_equal(nodes.get_xdata(), result.reading.state.patch.x)
+        np.testing.assert_array_equal(nodes.get_ydata(), result.reading.state.patch.pressure)
         assert max(curve.get_ydata()) == pytest.approx(result.peak_pressure.value, rel=1e-3)
         assert max(hertz.get_ydata()) == pytest.approx(result.hand_value("hertz_peak_pressure"))
         assert any(
@@ -124,22 +191,148 @@ def test_the_difference_to_hertz_is_small_in_the_middle(comparison):
         assert abs(rest[np.argmin(np.abs(x))]) < 1.0
 
 
+def test_hertz_is_drawn_about_the_middle_of_the_patch(oblique):
+    (result,) = oblique.sections
+    assert off_centre(result.patch)
+    upper = _drawn("pressure.png", oblique).axes[0]
+    x, pressure = next(line for line in upper.lines if "Hertz" in line.get_label()).get_data()
+    # The points drawn lie 1/200 of the axis, or 0.007 half-widths, apart.
+    step = 0.007 * result.half_width.value
+    assert x[np.argmax(pressure)] == pytest.approx(result.patch.centre.value, abs=step)
+    assert sum(upper.get_xlim()) / 2 == pytest.approx(result.patch.centre.value)
+
+
+@pytest.mark.parametrize("case", ["oblique", "corner"])
+def test_traction_and_its_bound_are_drawn_with_their_signs(case, request):
+    comparison = request.getfixturevalue(case)
+    (result,) = comparison.sections
+    friction = comparison.case.contact.friction
+    panels = _drawn("pressure.png", comparison).axes[::2]
+    for patch, upper in zip(result.patches, panels, strict=True):
+        lines = {line.get_label(): line for line in upper.lines}
+        x, traction = lines["traction on the plate, + along it"].get_data()
+        # The trapezoidal rule on the points drawn, across the steep ends: within 1 % of μq.
+        near = 0.01 * friction * patch.line_load
+        assert np.trapezoid(traction, x) == pytest.approx(patch.tangential_load.value, abs=near)
+        for label, sign in (("bound, ± friction × pressure", 1.0), ("_the same below", -1.0)):
+            bound = np.trapezoid(lines[label].get_ydata(), x)
+            assert bound == pytest.approx(sign * friction * patch.line_load, abs=near)
+
+
+def test_without_friction_no_traction_is_drawn(comparison):
+    figure = _drawn("pressure.png", comparison)
+    assert not any("traction" in line.get_label() for ax in figure.axes for line in ax.lines)
+    assert not any(isinstance(p, Rectangle) for ax in figure.axes for p in ax.patches)
+
+
+def test_parts_that_stick_and_slip_are_named_and_look_unalike(oblique):
+    a = oblique.sections[0].half_width.value
+    zones = (Along("slip", -a, -0.99 * a), Along("stick", -0.99 * a, 0.1 * a))
+    partly = _with_zones(oblique, *zones, Along("slip", 0.1 * a, a))
+    upper = _drawn("pressure.png", partly).axes[0]
+    bands = [p for p in upper.patches if isinstance(p, Rectangle)]
+    spans = [(p.get_x(), p.get_x() + p.get_width()) for p in bands]
+    np.testing.assert_allclose(spans, [(-a, -0.99 * a), (-0.99 * a, 0.1 * a), (0.1 * a, a)])
+    assert [bool(p.get_hatch()) for p in bands] == [True, False, True]
+    texts = {t.get_text(): t for t in upper.texts}
+    assert -0.99 * a < texts["sticks"].get_position()[0] < 0.1 * a
+    # There is no room for the word in the narrow part: it stands beside it, outside the patch.
+    outside, inside = (t.get_position()[0] for t in upper.texts if t.get_text() == "slips")
+    assert outside < -a
+    assert 0.1 * a < inside < a
+
+
+def test_a_corner_has_a_pair_of_panels_for_each_patch(corner):
+    (result,) = corner.sections
+    figure = _drawn("pressure.png", corner)
+    assert len(figure.axes) == 4
+    for number, state in enumerate(result.reading.state.patches):
+        upper, lower = figure.axes[2 * number : 2 * number + 2]
+        np.testing.assert_array_equal(upper.lines[0].get_ydata(), state.pressure)
+        np.testing.assert_array_equal(lower.lines[1].get_xdata(), state.x)
+        peak = words.pair(result.patches[number].peak_pressure, SI.stress)
+        assert any(peak in text.get_text() for text in upper.texts)
+    assert "second plate" in figure.axes[3].get_xlabel()
+
+
+def test_stress_between_nodes_is_that_of_quadratic_elements(comparison):
+    field = comparison.sections[0].reading.member_field
+
+    def quadratic(x, y):
+        return np.array([x**2, x * y, 3.0 - y**2, 1.0 + x - y]).T
+
+    rng = np.random.default_rng(1)
+    radius, angle = 50.0 * np.sqrt(rng.random(200)), 2 * np.pi * rng.random(200)
+    points = np.array([radius * np.cos(angle), 60.0 + radius * np.sin(angle)])
+    made = replace(field, stress=quadratic(*field.mesh.doflocs))
+    stress, inside = stress_at(made, points)
+    assert inside.all()
+    # Elements inside are straight and hold a quadratic as it is; its values go to 10⁴.
+    np.testing.assert_allclose(stress, quadratic(*points), atol=1e-8)
+
+
+def test_beyond_a_body_there_is_no_stress(comparison):
+    tube = comparison.sections[1].reading.member_field
+    in_bore = np.array([[0.0, 0.0], [21.0, 60.0]])
+    assert not stress_at(tube, in_bore)[1].any()
+    assert not stress_at(tube, np.array([[500.0], [0.0]]))[1].any()
+    in_wall = np.array([[0.0, 0.0], [0.0, 19.9]])
+    assert stress_at(tube, in_wall)[1].all()
+
+
 def test_the_load_line_shows_the_field_at_its_nodes(comparison):
     figure = _drawn("load_line.png", comparison)
     for result, near in zip(comparison.sections, figure.axes[::2], strict=True):
-        field = result.reading.member_field
-        across, along, mises = near.lines[:3]
-        depth = np.asarray(across.get_xdata()) * result.half_width.value
+        field, line = result.reading.member_field, profile(result)
         end = result.section.wall or result.section.radius
-        assert depth[0] == 0.0
-        assert depth[-1] == pytest.approx(end)
-        for d, sx, sy, vm in zip(
-            depth, across.get_ydata(), along.get_ydata(), mises.get_ydata(), strict=True
+        assert line.depth[0] == 0.0
+        assert line.depth[-1] == pytest.approx(end)
+        for drawn_line, stress in zip(
+            near.lines[:3], (line.across, line.along, line.von_mises), strict=True
         ):
-            (node,) = np.flatnonzero(
-                (field.mesh.doflocs[0] == 0.0) & np.isclose(field.mesh.doflocs[1], d, atol=1e-9)
-            )
-            assert (sx, sy, vm) == (*field.stress[node, :2], field.von_mises[node])
+            depth = np.asarray(drawn_line.get_xdata()) * result.half_width.value
+            np.testing.assert_allclose(depth, line.depth)
+            np.testing.assert_array_equal(drawn_line.get_ydata(), stress)
+        x, y = field.mesh.doflocs
+        nodes = np.flatnonzero((x == 0.0) & (y <= end))
+        # The points drawn lie 1.5 % of their depth apart, and the field bends between them.
+        most = 2e-3 * result.peak_pressure.value
+        for of_line, of_nodes in (
+            (line.across, field.stress[nodes, 0]),
+            (line.along, field.stress[nodes, 1]),
+            (line.von_mises, field.von_mises[nodes]),
+        ):
+            read = np.interp(y[nodes], line.depth, of_line)
+            np.testing.assert_allclose(read, of_nodes, atol=most)
+
+
+def test_an_infill_continues_the_load_line_to_the_centre(corner):
+    (result,) = corner.sections
+    wall, radius = result.section.wall, result.section.radius
+    line, filled = profile(result), infill_profile(result)
+    assert line.depth[-1] == pytest.approx(wall)
+    assert (filled.depth[0], filled.depth[-1]) == pytest.approx((wall, radius))
+    # What presses on the bond along the load is the same on both sides of it; recovered apart on
+    # either side, within a hundredth of the pressure that goes in.
+    most = 0.01 * result.peak_pressure.value
+    assert filled.along[0] == pytest.approx(line.along[-1], abs=most)
+    lower = _drawn("load_line.png", corner).axes[1]
+    dotted = [line for line in lower.lines if "infill" in line.get_label()]
+    assert [line.get_linestyle() for line in dotted] == [":"] * 3
+    np.testing.assert_array_equal(dotted[2].get_ydata(), filled.von_mises)
+    assert lower.get_xlim()[1] == pytest.approx(radius)
+
+
+def test_without_infill_the_load_line_ends_with_the_steel(comparison, oblique, own):
+    assert infill_profile(comparison.sections[1]) is None
+    figure = _drawn("load_line.png", comparison)
+    ends = [ax.get_xlabel() for ax in figure.axes[1::2]]
+    assert ends == ["depth to the centre [mm]", "depth to the bore [mm]"]
+    assert "core" in _drawn("load_line.png", oblique).axes[1].get_xlabel()
+    lower = _drawn("load_line.png", own).axes[1]
+    assert "hole" in lower.get_xlabel()
+    # The ribbed tube of meshes/make.py has a wall of 20 mm; points lie 1.5 % of it apart.
+    assert lower.get_xlim()[1] == pytest.approx(20.0, rel=0.015)
 
 
 def test_exact_values_stand_at_the_end_of_the_load_line(comparison):
@@ -168,6 +361,172 @@ def test_all_sections_share_one_stress_scale(comparison):
     limits = {c.get_clim() for c in shaded if c.get_cmap().name == "stress"}
     most = max(max(r.member.peak.von_mises, r.plate.peak.von_mises) for r in comparison.sections)
     assert limits == {(0.0, most)}
+
+
+def test_peaks_at_a_contact_are_marked_from_the_middle_of_its_patch(corner):
+    (result,) = corner.sections
+    _, first, second, _ = _drawn("sections.png", corner).axes
+    for number, (ax, spot) in enumerate(zip((first, second), spots(result), strict=True)):
+        zones = {SECOND_CONTACT, SECOND_EDGE} if number else {"contact zone", "edge of contact"}
+        post = next(p for p in result.member.places if p.zone in zones)
+        plate = result.patches[number].plate
+        marks = [
+            (float(line.get_xdata()[0]), float(line.get_ydata()[0]))
+            for line in ax.lines
+            if line.get_marker() == "o"
+        ]
+        # The second plate stands at x = R: along it is +y, and into the post −x.
+        radius = result.section.radius
+        local = (post.y - radius, radius - post.x) if number else (post.x, post.y)
+        expected = [
+            ((local[0] - spot.centre) / spot.half_width, local[1] / spot.half_width),
+            ((plate.peak.x - spot.centre) / spot.half_width, plate.peak.y / spot.half_width),
+        ]
+        np.testing.assert_allclose(marks, expected)
+        texts = [t.get_text() for t in ax.texts]
+        assert f"{expected[0][0]:+.2f} a".replace("-", "−") in texts[0]
+        assert words.peak(plate, SI) in texts[1]
+
+
+def test_a_place_needs_a_sign_only_where_both_sides_differ(comparison, oblique, corner, own):
+    plain = comparison.case
+    assert symmetric(plain, comparison.sections[0].section)
+    one_sided = [plain.at(replace(plain.contact, offset=1.0))]
+    one_sided.append(plain.at(replace(plain.contact, angle=0.1, friction=0.1)))
+    for case in (*one_sided, oblique.case, corner.case):
+        assert not symmetric(case, comparison.sections[0].section)
+    # Without friction the direction of travel matters to nobody, and straight on friction neither.
+    for contact in ({"angle": 0.1}, {"friction": 0.1}):
+        case = plain.at(replace(plain.contact, **contact))
+        assert symmetric(case, comparison.sections[0].section)
+    assert not symmetric(own.case, own.sections[0].section)
+    for comparison_, signed in ((comparison, False), (oblique, True)):
+        texts = [t.get_text() for t in _drawn("sections.png", comparison_).axes[1].texts]
+        assert [bool(re.search(r"deep, at [+−]\d", text)) for text in texts] == [signed] * 2
+
+
+def _faces(ax):
+    """The ends of the level lines at y = 0 in a panel of the whole."""
+    level = [line for line in ax.lines if len(line.get_xdata()) > 2 and not any(line.get_ydata())]
+    return [(min(line.get_xdata()), max(line.get_xdata())) for line in level]
+
+
+def test_a_plate_is_drawn_where_it_is(comparison):
+    case = comparison.case
+    # 100 mm to each side of its middle, which lies at x = −20.
+    narrow = replace(
+        case, plate=replace(case.plate, width=200.0), contact=replace(case.contact, offset=20.0)
+    )
+    whole = _drawn("sections.png", replace(comparison, case=narrow)).axes[0]
+    assert _faces(whole) == [pytest.approx((-120.0, 80.0))]
+    assert whole.get_xlim()[0] < -120.0
+    # One of 300 mm goes beyond the view at both sides.
+    ((left, right),) = _faces(_drawn("sections.png", comparison).axes[0])
+    assert -96.0 < left < -94.0
+    assert 94.0 < right < 96.0
+
+
+def test_cut_edges_of_a_plate_wave():
+    whole = drawn((-100.0, 50.0), (-120.0, 120.0), 40.0, 60.0, 1.0)
+    assert (whole.left, whole.right, whole.depth, whole.cut) == (-100.0, 50.0, 40.0, frozenset())
+    assert np.ptp(whole.edges["right"][0]) == 0.0
+    cut = drawn((-100.0, 150.0), (-120.0, 120.0), 80.0, 60.0, 1.0)
+    assert (cut.right, cut.depth, cut.cut) == (120.0, 60.0, {"right", "back"})
+    right, back = cut.edges["right"][0], cut.edges["back"][1]
+    # A wave of ±1 mm about a line 1.5 mm inside, so that it never leaves the part drawn.
+    assert (right.min(), right.max()) == pytest.approx((117.5, 119.5), abs=1e-2)
+    assert (back.min(), back.max()) == pytest.approx((-59.5, -57.5), abs=1e-2)
+    starts = [line[:, 0] for line in cut.edges.values()]
+    ends = [line[:, -1] for line in cut.edges.values()]
+    for end, start in zip(ends, [*starts[1:], starts[0]], strict=True):
+        np.testing.assert_allclose(end, start, atol=1e-9)
+
+
+def test_a_corner_shows_both_plates_and_the_infill(corner):
+    (result,) = corner.sections
+    whole = _drawn("sections.png", corner).axes[0]
+    shaded = [c for c in whole.collections if c.get_array() is not None]
+    shaded = [c for c in shaded if c.get_cmap().name == "stress" and hasattr(c, "_triangulation")]
+    assert len(shaded) == 4
+    radius = result.section.radius
+    post, infill, first, second = ((c._triangulation.x, c._triangulation.y) for c in shaded)
+    assert max(np.hypot(infill[0], infill[1] - radius)) <= result.section.bore_radius * (1 + 1e-9)
+    assert max(np.hypot(post[0], post[1] - radius)) <= radius * (1 + 1e-9)
+    assert max(first[1]) <= 1e-9
+    assert min(second[0]) >= radius * (1 - 1e-9)
+    # Each plate is coloured up to its edges as drawn, which a cut makes wavy, and no further.
+    for collection, axis, face in ((shaded[2], 1, 0.0), (shaded[3], 0, radius)):
+        area = collection.get_clip_path().get_fully_transformed_path().vertices
+        places = whole.transData.inverted().transform(area)[:, axis]
+        nearest = min(places) if axis == 0 else max(places)
+        assert nearest == pytest.approx(face, abs=1e-6)
+    upright = [
+        line for line in whole.lines
+        if len(line.get_xdata()) > 2 and np.allclose(line.get_xdata(), radius)
+    ]  # fmt: skip
+    assert len(upright) == 1
+    assert min(upright[0].get_ydata()) > 0.0  # short of the first plate
+    assert max(_faces(whole)[0]) < radius
+
+
+def test_the_outline_of_an_own_mesh_is_that_of_its_mesh(own):
+    (result,) = own.sections
+    whole = _drawn("sections.png", own).axes[0]
+    (edges,) = [
+        c for c in whole.collections if type(c) is LineCollection and len(c.get_segments()) > 20
+    ]
+    points = np.concatenate(edges.get_segments())
+    r = np.hypot(points[:, 0], points[:, 1] - result.section.radius)
+    # Its rim of 80 mm and its bolt hole of 10 mm, as meshes/make.py draws them.
+    assert (r.min(), r.max()) == pytest.approx((10.0, 80.0), rel=1e-6)
+    assert len(edges.get_segments()) == len(result.reading.member_field.mesh.boundary_facets())
+
+
+@pytest.mark.parametrize("case", ["corner", "oblique"])
+def test_captions_name_what_is_not_plain(case, request):
+    comparison = request.getfixturevalue(case)
+    for name in FIGURES:
+        texts = _drawn(name, comparison).texts
+        caption = " ".join(max((t.get_text() for t in texts), key=len).split())
+        assert words.contact(comparison.case) in caption
+        assert words.corner(comparison.case) in caption
+        if name == "sections.png":
+            assert words.post_held(comparison.case) in caption
+            assert words.plate_held(comparison.case) in caption
+
+
+def test_convergence_is_drawn_where_an_accuracy_is_asked_for(comparison, oblique, tmp_path):
+    assert list(figures_of(comparison.case)) == list(FIGURES)
+    assert list(figures_of(oblique.case)) == [*FIGURES, "convergence.png"]
+    written = [p.name for p in save_figures(oblique, tmp_path)]
+    assert written == [p for p in figures_of(oblique.case) if (tmp_path / p).is_file()]
+    with pytest.raises(ValueError, match="no accuracy"):
+        convergence_figure(comparison, chosen(comparison))
+
+
+def test_every_level_has_its_peak_and_uncertainty(oblique):
+    (result,) = oblique.sections
+    (ax,) = _drawn("convergence.png", oblique).axes
+    assert ax.get_xscale() == "log"
+    band = next(p for p in ax.patches if p.get_label() == "accuracy asked for")
+    low, high = band.get_y(), band.get_y() + band.get_height()
+    assert (low, high) == pytest.approx((-5.0, 5.0))
+    assert len(ax.containers) == 2
+    for number, container in enumerate(ax.containers):
+        values = history(result, number)
+        line, _, (bars,) = container.lines
+        np.testing.assert_array_equal(line.get_ydata(), [v.value for v in values])
+        # Marks are set apart by a few per cent.
+        unknowns = [level.unknowns for level in result.levels]
+        np.testing.assert_allclose(line.get_xdata(), unknowns, rtol=0.05)
+        peak, blur = result.levels[-1].peaks[number]
+        assert values[-1].value == 0.0
+        assert values[-1].uncertainty == pytest.approx(100.0 * blur / peak)
+        coarse, _ = result.levels[0].peaks[number]
+        assert values[0].value == pytest.approx(100.0 * (coarse - peak) / peak)
+        assert np.isnan(values[0].uncertainty)
+        last = bars.get_segments()[-1]
+        assert np.ptp(last[:, 1]) == pytest.approx(2.0 * values[-1].uncertainty)
 
 
 def test_figures_are_files_of_the_same_bytes_each_time(comparison, tmp_path):

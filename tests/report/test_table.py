@@ -1,11 +1,12 @@
 import io
 import os
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from rich.console import Console
 
-from contactfe.assess.results import Comparison
+from contactfe.assess.results import Comparison, Value
 from contactfe.case.display import SI, significant
 from contactfe.report import words
 from contactfe.report.table import WIDTH, print_comparison, write_table
@@ -44,6 +45,10 @@ def test_every_figure_is_there(comparison):
             significant(r.mass_per_length),
             f"{words.peak(r.member, SI)} ",
             f"{words.peak(r.plate, SI)} ",
+            words.pair(words.utilisation(r.member)),
+            words.pair(words.utilisation(r.plate)),
+            f"post {SI.line_load.text(r.member.shakedown_line_load)}, plate"
+            f" {SI.line_load.text(r.plate.shakedown_line_load)}.",
             r.member.peak.zone,
             words.first_yield(r.member, SI),
             words.first_yield(r.plate, SI),
@@ -52,7 +57,9 @@ def test_every_figure_is_there(comparison):
         block = text.split(f"{r.section.name}: hand formulas")[1]
         for check in r.hand:
             row = next(line for line in block.splitlines() if line.startswith(check.label))
-            assert significant(check.computed) in row
+            unit = SI.unit(check.dimension)
+            shown = words.pair(Value(check.computed, check.uncertainty), unit)
+            assert f"{shown} " in row
             assert significant(check.hand) in row
             assert f"{100 * check.difference:+.1f} %" in row
 
@@ -126,3 +133,136 @@ def test_the_answer_comes_before_the_hand_formulas(comparison, tmp_path):
     text = (tmp_path / "t.txt").read_text()
     assert text.index("Answer") < text.index("hand formulas beside computed values")
     assert text.rstrip().splitlines()[-1].startswith("Caution: ")
+
+
+def _rows(text: str, title: str) -> list[str]:
+    """The lines of a table of details, under its rule up to a blank line."""
+    below = text.split(title)[1].split("───\n")[1]
+    return below.split("\n\n")[0].splitlines()
+
+
+def test_a_plain_contact_is_not_gone_into(comparison):
+    text = _printed(comparison)
+    for word in ("What the contact does", "infill", "Mesh levels", "friction 0", "corner"):
+        assert word not in text
+
+
+def test_the_head_says_how_all_is_held_and_struck(corner, oblique):
+    head = _joined(_printed(oblique).split("mass")[0])
+    assert "post held by its own beam shear (“core” bonded to a stiff core)" in head
+    assert "on springs of 20000 N/mm/mm along each of its two edges" in head
+    assert "struck -20 mm along the plate from its middle" in head
+    assert "travel at 1 deg from the plate's normal, towards +x, friction 0.2" in head
+    head = _joined(_printed(corner).split("mass")[0])
+    assert "in a corner: an equal second plate at right angles" in head
+    assert "with 800.0 N/mm, 5 mm along it from its middle; friction 0.2" in head
+
+
+def test_the_second_plate_has_a_row_with_its_contact(corner):
+    (r,) = corner.sections
+    text, second = _printed(corner), r.patches[1]
+    row = next(line for line in text.splitlines() if " second " in line)
+    a, blur = words.with_uncertainty(second.half_width, SI.length)
+    p, _ = words.with_uncertainty(second.peak_pressure, SI.stress)
+    assert row.split()[:3] == [a, p, "second"]
+    assert words.peak(second.plate, SI) in row
+    assert words.first_yield(second.plate, SI) in row
+    below = text.splitlines()[text.splitlines().index(row) + 1]
+    assert f" {blur} " in below
+    assert "Corner: K and first yield are stated with the line load on the first plate" in text
+
+
+@pytest.mark.parametrize("of", ["corner", "oblique"])
+def test_what_the_contact_does(of, request):
+    comparison = request.getfixturevalue(of)
+    (r,) = comparison.sections
+    rows = _joined(" ".join(_rows(_printed(comparison), "What the contact does")))
+    for patch in r.patches:
+        assert words.pair(patch.centre, SI.length) in rows
+        assert (
+            f"{words.tangential(patch, SI.line_load)} {words.ratio(patch)} {patch.motion}" in rows
+        )
+        ratio = patch.tangential_load.value / patch.line_load
+        assert float(words.ratio(patch).split()[0]) == pytest.approx(ratio, rel=3e-3)
+        # A cell that is broken over lines has the other cells' text between its own.
+        assert words.zones(patch, SI.length).split(",")[0] in rows
+    if of == "oblique":
+        assert "± " in words.tangential(r.patch, SI.line_load)
+        assert [zone.motion for zone in r.patch.zones] == ["slip", "stick"]
+    else:
+        # In full sliding the load is friction times the line load, and no mesh blurs that.
+        assert words.tangential(r.patch, SI.line_load) == "240.0"
+        assert words.ratio(r.patches[1]) == "-0.200"
+
+
+@pytest.mark.parametrize("of", ["comparison", "corner", "oblique"])
+def test_what_holds_the_bodies_is_in_balance_with_the_load(of, request):
+    comparison = request.getfixturevalue(of)
+    text = _printed(comparison)
+    body = text.split("What holds post and plate")[1].split("Along the axes")[0]
+    sums = [line.split()[1:] for line in body.splitlines() if line.split()[:1] == ["sum"]]
+    assert len(sums) == len(comparison.sections[0].bodies)
+    # What is nothing is printed as nothing, without a sign.
+    assert all(cells == ["0.0", "0.0", "0"] for cells in sums)
+    for patch in comparison.sections[0].patches:
+        for reaction in patch.reactions:
+            row = next(
+                line for line in body.splitlines()
+                if f" {reaction.place} " in line and f" {reaction.across:.1f} " in line
+            )  # fmt: skip
+            assert f" {reaction.along:.1f} ".replace("-0.0", "0.0") in row
+    residual = max(r.reading.state.force_balance for r in comparison.sections)
+    assert f"{residual:.0e} of the line load" in _joined(text)
+
+
+def test_forces_that_do_not_balance_show(oblique):
+    (r,) = oblique.sections
+    left, right = r.patch.reactions
+    patch = replace(r.patch, reactions=(replace(left, along=left.along + 1.0), right))
+    text = _printed(replace(oblique, sections=(replace(r, patches=(patch,)),)))
+    sums = [line.split()[1:] for line in text.splitlines() if line.split()[:1] == ["sum"]]
+    # The force acts at the middle of the face, half of the plate's 50 mm down.
+    assert sums == [["0.0", "0.0", "0"], ["1.0", "0.0", "25"]]
+
+
+def test_sections_that_are_held_alike_stand_together(comparison):
+    body = _printed(comparison).split("What holds post and plate")[1].split("Along the axes")[0]
+    assert body.count("every section") == 2
+    assert "solid 120" not in body
+
+
+def test_the_infill_and_what_is_not_known_of_it(corner):
+    (r,) = corner.sections
+    text = _printed(corner)
+    (row,) = _rows(text, "What the infill carries")[:1]
+    assert row.split()[:4] == ["filled", "grout", "30000", "0.2"]
+    found = (r.infill.tension, r.infill.compression, r.infill.bond_tension, r.infill.bond_shear)
+    assert _joined(row).endswith(" ".join(words.pair(value, SI.stress) for value in found))
+    assert "knows no strength of an infill or of its bond" in _joined(text)
+
+
+def test_an_accuracy_asked_for_is_shown_to_be_reached_or_not(oblique):
+    (r,) = oblique.sections
+    text = _printed(oblique)
+    assert "“core”: accuracy of 5 % reached" in text
+    coarse, fine = _rows(text, "Mesh levels; accuracy asked for: 5 %")[:2]
+    assert coarse.split()[:3] == ["core", "2", str(r.levels[0].unknowns)]
+    assert "±" not in coarse
+    assert fine.split()[:2] == ["1", str(r.levels[1].unknowns)]
+    assert words.peak(r.member, SI) in fine
+    assert words.peak(r.plate, SI) in fine
+    assert f" {100 * r.plate.uncertainty / r.plate.peak.von_mises:.2f}" in fine
+    stopped = replace(oblique, sections=(replace(r, stopped="no memory for it"),))
+    assert "“core”: accuracy of 5 % NOT REACHED: no memory for it." in _printed(stopped)
+
+
+def test_the_shakedown_limit_says_what_it_takes_for_granted(comparison, oblique):
+    assert "on a half-space; repeated strikes" in _joined(_printed(comparison))
+    assert "in full sliding, so that it may lie below first yield" in _joined(_printed(oblique))
+
+
+def test_sizes_say_what_a_section_is(corner):
+    section = corner.sections[0].section
+    assert words.size(section, SI) == "120 × 20 mm, filled"
+    own = replace(section, wall=None, mesh=Path("drawn.msh"))
+    assert words.size(own, SI) == "120 mm own mesh"

@@ -1,3 +1,5 @@
+import subprocess
+import sys
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
@@ -447,3 +449,19 @@ def test_a_model_and_options_of_the_users_own_are_left_alone():
     gmsh.model.remove()
     gmsh.finalize()  # as a notebook may
     assert len(mesh_member(outline, member_grading(outline, AHEAD, 3.0)).points) > 100
+
+
+def test_meshing_leaves_a_broken_pipe_an_error_and_not_a_death():
+    # In a process of its own, in which gmsh has not run.
+    code = """
+import signal
+from contactfe.section.grading import Patch, plate_grading
+from contactfe.section.mesher import mesh_plate
+from contactfe.section.outlines import PlateOutline
+before = signal.getsignal(signal.SIGPIPE)
+outline = PlateOutline(300.0, 40.0)
+mesh_plate(outline, plate_grading(outline, Patch(0.0, 1.2), 3.0))
+print(signal.getsignal(signal.SIGPIPE) == before == signal.SIG_IGN)
+"""
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "True"

@@ -6,17 +6,29 @@ from pathlib import Path
 from matplotlib.figure import Figure
 
 from contactfe.assess.results import Comparison, SectionResult
+from contactfe.case import Case
 from contactfe.report.figures.choice import chosen
+from contactfe.report.figures.convergence import convergence_figure
 from contactfe.report.figures.ink import save_png, settings
 from contactfe.report.figures.load_line import load_line_figure
 from contactfe.report.figures.pressure import pressure_figure
 from contactfe.report.figures.sections import sections_figure
 
-FIGURES: dict[str, Callable[[Comparison, tuple[SectionResult, ...]], Figure]] = {
+Draw = Callable[[Comparison, tuple[SectionResult, ...]], Figure]
+
+FIGURES: dict[str, Draw] = {
     "sections.png": sections_figure,
     "pressure.png": pressure_figure,
     "load_line.png": load_line_figure,
 }
+"""What every comparison has."""
+
+
+def figures_of(case: Case) -> dict[str, Draw]:
+    """The figures that a comparison of this case has, by the names of their files."""
+    if case.accuracy is None:
+        return FIGURES
+    return FIGURES | {"convergence.png": convergence_figure}
 
 
 def save_figures(comparison: Comparison, folder: Path) -> list[Path]:
@@ -28,7 +40,7 @@ def save_figures(comparison: Comparison, folder: Path) -> list[Path]:
     shown = chosen(comparison)
     paths = []
     with settings():
-        for name, figure in FIGURES.items():
+        for name, figure in figures_of(comparison.case).items():
             path = folder / name
             save_png(figure(comparison, shown), path)
             paths.append(path)

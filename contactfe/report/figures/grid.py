@@ -1,14 +1,18 @@
 """Quadratic elements cut into straight triangles, which is all that matplotlib can shade."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.tri import Triangulation
 from numpy.typing import NDArray
 
-from contactfe.case.display import Display
+from contactfe.case.display import Unit
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField
+
+Place = Callable[[Floats], Floats]
+"""From points (2, n) of a body, in mm and in its own axes, to where they are drawn."""
 
 _CUTS = ((0, 3, 5), (3, 1, 4), (5, 4, 2), (3, 4, 5))
 """Each element into four, at the middles of its sides; nodes are v0 v1 v2 m01 m12 m20."""
@@ -27,10 +31,6 @@ class Grid:
         """The same, as matplotlib wants it."""
         return Triangulation(self.x, self.y, self.triangles)
 
-    def mirrored_at(self, y: float) -> "Grid":
-        """The image of the body above a line of symmetry."""
-        return Grid(self.x, 2.0 * y - self.y, self.von_mises, self.triangles[:, ::-1])
-
     def within(self, x0: float, x1: float, y0: float, y1: float) -> "Grid":
         """What a window shows: the triangles with a corner in it."""
         inside = (self.x >= x0) & (self.x <= x1) & (self.y >= y0) & (self.y <= y1)
@@ -40,14 +40,10 @@ class Grid:
             self.x[used], self.y[used], self.von_mises[used], renumbered.reshape(seen.shape)
         )
 
-    def scaled(self, by: float) -> "Grid":
-        """The same with its lengths divided by ``by``."""
-        return Grid(self.x / by, self.y / by, self.von_mises, self.triangles)
 
-
-def grid(field: StressField, units: Display) -> Grid:
-    """The grid of a body, in the units shown."""
-    x, y = units.length.of(field.mesh.doflocs)
+def grid(field: StressField, stress: Unit, place: Place) -> Grid:
+    """The grid of a body, drawn at the places given, with stress in the unit shown."""
+    x, y = place(field.mesh.doflocs)
     elements = field.mesh.dofs.element_dofs
     triangles = np.concatenate([elements[list(cut)].T for cut in _CUTS])
-    return Grid(x, y, units.stress.of(field.von_mises), triangles.astype(np.intp))
+    return Grid(x, y, stress.of(field.von_mises), triangles.astype(np.intp))

@@ -1,5 +1,6 @@
 """Stress in the post along the load line, from the contact to the bore or the centre."""
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,16 +15,17 @@ from contactfe.case.display import Display, Unit, significant
 from contactfe.hand import hertz
 from contactfe.hand.stress import von_mises
 from contactfe.report import words
+from contactfe.report.figures.along import stress_at
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
 from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
+from contactfe.report.figures.spots import symmetric
 from contactfe.solve.elastic import Floats
+from contactfe.solve.field import StressField
+from contactfe.solve.field import von_mises as von_mises_of
 
 NEAR_REACH = 4.0
-"""Depth of the upper panel in half-widths, or half of the way to the bore if that is less."""
-
-_KINDS = 6
-"""Entries of the legend: three curves, their Hertz counterparts, and two marks."""
+"""Depth of the upper panel in half-widths, or half of the way through the steel if less."""
 
 _CURVES: tuple[dict[str, Any], ...] = (
     {"color": ACROSS, "marker": "o", "linewidth": 1.3, "label": "σx, across the load"},
@@ -31,10 +33,13 @@ _CURVES: tuple[dict[str, Any], ...] = (
     {"color": INK, "marker": "", "linewidth": 1.8, "label": "von Mises"},
 )
 
+_FILLED = "#e9edf0"
+"""Ground of the part of a panel that is infill."""
+
 
 @dataclass(frozen=True)
 class Profile:
-    """Stress at the nodes of the load line: depth in mm; σx, σy and von Mises in MPa, each (n,)."""
+    """Stress along the load line: depth in mm; σx, σy and von Mises in MPa, each (n,)."""
 
     depth: Floats
     across: Floats
@@ -42,44 +47,57 @@ class Profile:
     von_mises: Floats
 
 
+_Part = tuple[Axes, Profile, NDArray[np.bool_]]
+"""A panel, curves in it, and which of their points it shows."""
+
+
 def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
     """One column a section: near the contact above, in half-widths; the rest below, in mm or in."""
     units = comparison.case.display
-    columns = Columns(len(shown), 2.3, 2.0, 2.0, 0.6, beside=len(shown) == 1)
+    columns = Columns(len(shown), 2.3, (2.0, 2.0), (0.6,), beside=len(shown) == 1)
     width = columns.sheet_width
     caption = wrapped(_caption(comparison, shown), width - 0.4)
+    # Three curves, their Hertz counterparts and two marks; the infill takes the place of the dots.
+    keys = 6 + any(r.reading.infill_field is not None for r in shown)
     abreast = 3 if width > 6.0 else 2
-    legend_height = 0.17 * _KINDS / abreast
+    legend_height = 0.17 * math.ceil(keys / abreast)
     caption_top = columns.bottom + legend_height + 0.14
     sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
-    near, far = [], []
+    near: list[_Part] = []
+    far: list[_Part] = []
     for k, result in enumerate(shown):
-        upper, lower = columns.pair(
+        upper, lower = columns.panels(
             sheet, k, result.section.name, words.size(result.section, units)
         )
-        line, a = profile(result), result.half_width.value
-        split = float(min(NEAR_REACH * a, line.depth[-1] / 2))
+        line, filled, a = profile(result), infill_profile(result), result.half_width.value
+        through = float(line.depth[-1])
+        last = float(filled.depth[-1]) if filled is not None else through
+        split = min(NEAR_REACH * a, through / 2)
         for ax, scale in ((upper, a), (lower, units.length.held)):
             for stress, style in zip(_stresses(line, units.stress), _CURVES, strict=True):
                 ax.plot(line.depth / scale, stress, markevery=0.14, markersize=3, zorder=3, **style)
-            _hertz_curves(ax, comparison, result, line.depth, scale)
+            depth = line.depth if filled is None else np.append(line.depth, filled.depth)
+            _hertz_curves(ax, comparison, result, depth, scale)
             ax.axhline(0.0, color=QUIET, linewidth=0.6, zorder=0)
             if k == 0:
                 ax.set_ylabel(f"stress [{units.stress.name}]")
         _hertz_peak(upper, comparison, result)
         _exact(lower, result, line, units)
+        if filled is not None:
+            _infill(lower, filled, units)
         upper.set(xlim=(0.0, split / a), xlabel="depth / computed half-width a [1]")
-        end = "bore" if result.section.shape == "tube" else "centre"
         lower.set(
-            xlim=(units.length.of(split), units.length.of(float(line.depth[-1]))),
-            xlabel=f"depth to the {end} [{units.length.name}]",
+            xlim=(units.length.of(split), units.length.of(last)),
+            xlabel=f"depth to the {_end(comparison, result, last)} [{units.length.name}]",
         )
         lower.locator_params(axis="x", nbins=6)
         near.append((upper, line, line.depth <= 1.001 * split))
         far.append((lower, line, line.depth >= 0.999 * split))
+        if filled is not None:
+            far.append((lower, filled, np.ones_like(filled.depth, dtype=bool)))
     _share_limits(near, units.stress)
     _share_limits(far, units.stress)
-    kinds = _kinds([near[0][0], far[0][0]])
+    kinds = _kinds([ax for ax, *_ in near[:1] + far])
     sheet.figure.legend(
         list(kinds.values()), list(kinds), loc="upper left", ncols=abreast,
         bbox_to_anchor=(columns.left / width, 1 - (columns.bottom + 0.02) / sheet.height),
@@ -90,14 +108,65 @@ def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -
 
 
 def profile(result: SectionResult) -> Profile:
-    """Stress in the post along x = 0, from the contact to the bore, or to the centre of a solid."""
-    field, section = result.reading.member_field, result.section
-    x, y = field.mesh.doflocs
+    """Stress in the steel along the load line, from the contact to where the steel ends.
+
+    That is the bore of a tube, the centre of a solid, and the first hole of an own mesh or its
+    centre.
+    """
+    section = result.section
     end = section.wall or section.radius
-    nodes = np.flatnonzero((x == 0.0) & (y <= end * (1 + 1e-9)))
-    nodes = nodes[np.argsort(y[nodes])]
-    stress = field.stress[nodes]
-    return Profile(y[nodes], stress[:, 0], stress[:, 1], field.von_mises[nodes])
+    # Close together near the contact, and as wide apart as they are deep further in.
+    steps = np.geomspace(1e-2 * result.half_width.value, end, 600)
+    return _profile(result, result.reading.member_field, np.append(0.0, steps))
+
+
+def infill_profile(result: SectionResult) -> Profile | None:
+    """Stress in the infill along the load line, from the steel to the centre; None without."""
+    field = result.reading.infill_field
+    if field is None:
+        return None
+    start = float(profile(result).depth[-1])
+    line = _profile(result, field, np.linspace(start, result.section.radius, 200))
+    return line if len(line.depth) > 1 else None
+
+
+def _profile(result: SectionResult, field: StressField, depth: Floats) -> Profile:
+    """Stress at depths (n,) mm below the middle of the first patch, up to where the body ends.
+
+    The line goes to the centre of the post.
+    """
+    radius, centre = result.section.radius, result.patch.centre.value
+    start = np.array([centre, radius - np.sqrt(radius**2 - centre**2)])
+    towards = (np.array([0.0, radius]) - start) / radius
+    stress, inside = stress_at(field, start[:, None] + towards[:, None] * depth)
+    seen = slice(len(depth) if inside.all() else int(np.argmin(inside)))
+    x, y = stress[seen, :2].T
+    return Profile(depth[seen], x, y, von_mises_of(stress[seen]))
+
+
+def _end(comparison: Comparison, result: SectionResult, depth: float) -> str:
+    """What the load line ends at."""
+    if depth >= 0.99 * result.section.radius:
+        return "centre"
+    if comparison.case.hold(result.section) == "stiff core":
+        return "core"
+    return "hole" if result.section.shape == "own mesh" else "bore"
+
+
+def _infill(ax: Axes, line: Profile, units: Display) -> None:
+    """The curves in the infill, on a ground of their own."""
+    depth = units.length.of(line.depth)
+    ax.axvspan(float(depth[0]), float(depth[-1]), color=_FILLED, linewidth=0.0, zorder=-1)
+    ax.axvline(float(depth[0]), color=QUIET, linewidth=0.7, zorder=0)
+    for stress, style in zip(_stresses(line, units.stress), _CURVES, strict=True):
+        ax.plot(
+            depth, stress, color=style["color"], linewidth=1.6, linestyle=":", zorder=3,
+            label="dotted: infill, on grey",
+        )  # fmt: skip
+    ax.text(
+        float(depth[0] + depth[-1]) / 2.0, 0.98, "infill", transform=ax.get_xaxis_transform(),
+        ha="center", va="top", size=7.5,
+    )  # fmt: skip
 
 
 def _stresses(line: Profile, unit: Unit) -> tuple[Floats, Floats, Floats]:
@@ -161,7 +230,7 @@ def _exact(ax: Axes, result: SectionResult, line: Profile, units: Display) -> No
         )  # fmt: skip
 
 
-def _share_limits(panels: list[tuple[Axes, Profile, NDArray[np.bool_]]], unit: Unit) -> None:
+def _share_limits(panels: list[_Part], unit: Unit) -> None:
     """One stress axis for a row of panels, so that sections compare by eye."""
     values = [
         float(v)
@@ -185,9 +254,21 @@ def _kinds(panels: list[Axes]) -> dict[str, Artist]:
 
 def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     case = comparison.case
-    return (
-        f"{words.one_line(case.title)}: stress in the post along the load line x = 0 at"
-        f" {case.display.line_load.text(case.line_load)}, {case.state}; tension positive. First"
-        " near the contact, then from there to the bore, or to the centre of a solid; exact values"
-        f" are for a load at a point. {shown_of(comparison, shown)}"
+    plain = all(symmetric(case, r.section) for r in shown)
+    line = (
+        "the load line x = 0"
+        if plain
+        else "a line from the middle of the patch to the post's centre"
     )
+    if case.corner is not None:
+        line = line.replace("the patch", "the first patch")
+    parts = [
+        f"{words.one_line(case.title)}: stress in the post along {line} at"
+        f" {case.display.line_load.text(case.line_load)}, {case.state}"
+        + "".join(f"; {more}" for more in (words.corner(case), words.contact(case)) if more)
+        + "; tension positive. First near the contact, then from there to the bore, or to the"
+        " centre of a solid; exact values are for a load at a point.",
+        "Hertz and the exact values are without friction." if case.contact.friction > 0.0 else "",
+        shown_of(comparison, shown),
+    ]
+    return " ".join(part for part in parts if part)

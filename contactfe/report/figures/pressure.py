@@ -1,115 +1,249 @@
-"""Contact pressure over the patch beside the Hertz curve, and what they differ by."""
+"""Contact pressure over each patch beside the Hertz curve, what they differ by, and friction.
+
+The closed form of partial slip (`hand/partial_slip.py`) is not drawn: it is for a normal load that
+is there first and a tangential one that follows, and here both grow together.
+"""
+
+from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.patches import Patch, Rectangle
 
 from contactfe.assess.results import Comparison, SectionResult
-from contactfe.case.display import Display, significant
+from contactfe.case import Case
+from contactfe.case.display import significant
 from contactfe.hand import hertz
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
-from contactfe.report.figures.ink import HAND, INK, PAPER, QUIET
+from contactfe.report.figures.ink import ALONG, HAND, INK, PAPER, QUIET
 from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
+from contactfe.report.figures.spots import symmetric
 from contactfe.solve.elastic import Floats
-from contactfe.solve.pair import pressure_at
+from contactfe.solve.joint import PatchState
+from contactfe.solve.patch import between
 
 _REACH = 1.3
 """Half of the axis, in the widest half-width."""
 
+_BAND = 0.075
+"""Height of the band that names what sticks and what slips, as a share of its panel."""
+
+_ZONES: dict[str, dict[str, Any]] = {
+    "stick": {"facecolor": "#cdd4d9"},
+    "slip": {"facecolor": PAPER, "hatch": "//////"},
+}
+"""How the parts of the band look: grey or hatched, so that they need no colour."""
+
+_WORD = 0.36
+"""Room that the name of a part takes in the band, inches."""
+
 
 def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
-    """One column a section: pressure and its Hertz curve above, their difference below."""
-    units = comparison.case.display
-    columns = Columns(len(shown), 2.3 if len(shown) > 1 else 4.2, 1.9, 0.75, 0.16, top=0.86)
+    """One column a section: pressure and its Hertz curve above, their difference below.
+
+    With friction the traction is drawn to the pressure's scale. A corner has a second pair of
+    panels below the first.
+    """
+    case, units = comparison.case, comparison.case.display
+    friction = case.contact.friction > 0.0
+    patches = range(1 if case.corner is None else 2)
+    note_height = 0.6 if friction else 0.45
+    columns = Columns(
+        len(shown),
+        2.3 if len(shown) > 1 else 4.2,
+        (2.5 if friction else 1.9, 0.75) * len(patches),
+        (0.16, 0.48 + note_height + 0.12, 0.16),
+        top=0.41 + note_height,
+        axis=0.54 if friction else 0.48,
+    )
     width = columns.sheet_width
     caption = wrapped(_caption(comparison, shown), width - 0.4)
-    sheet = Sheet(width, columns.bottom + 0.3 + LINE * len(caption) + 0.1)
-    reach = units.length.of(_REACH * max(r.half_width.value for r in shown))
-    most = units.stress.of(1.22 * max(max(r.peak_pressure.value, _hertz(r)[1]) for r in shown))
-    rests = [_difference(r) for r in shown]
-    limits = spread([-0.5, 0.5, *(float(v) for _, rest in rests for v in rest)])
-    for k, (result, rest) in enumerate(zip(shown, rests, strict=True)):
-        upper, lower = columns.pair(sheet, k, result.section.name, _note(result, units))
-        _pressure(upper, result, reach, units)
-        upper.set(xlim=(-reach, reach), ylim=(0.0, most))
-        upper.tick_params(labelbottom=False)
-        lower.axhline(0.0, color=QUIET, linewidth=0.7)
-        x, percent = rest
-        lower.plot(
-            units.length.of(x), percent, color=HAND, marker="o", markersize=2.0, linewidth=0.8
-        )
-        lower.set(xlim=(-reach, reach), ylim=limits)
-        lower.set_xlabel(f"x, from the load line [{units.length.name}]")
-        if k == 0:
-            upper.set_ylabel(f"contact pressure [{units.stress.name}]")
-            lower.set_ylabel("difference\n[% of p₀]")
-            lines, labels = upper.get_legend_handles_labels()
-    place = (columns.left / width, 1 - (columns.bottom + 0.1) / sheet.height)
+    keys = 6 if friction else 3
+    abreast = 3 if width > 6.0 or not friction else 2
+    legend_height = 0.17 * keys / abreast
+    caption_top = columns.bottom + legend_height + 0.13
+    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
+    every = [r.patches[number] for r in shown for number in patches]
+    reach = units.length.of(_REACH * max(p.half_width.value for p in every))
+    peaks = [max(r.patches[n].peak_pressure.value, _hertz(r, n)[1]) for r in shown for n in patches]
+    most = units.stress.of(1.22 * max(peaks))
+    least = 0.0
+    if friction:
+        bound = 1.1 * case.contact.friction * units.stress.of(max(peaks))
+        least = -(bound + 1.4 * _BAND * most) / (1.0 - 1.4 * _BAND)
+    rests = {(k, n): _difference(r, n) for k, r in enumerate(shown) for n in patches}
+    limits = spread([-0.5, 0.5, *(float(v) for _, rest in rests.values() for v in rest)])
+    for k, result in enumerate(shown):
+        panels = columns.panels(sheet, k, result.section.name, _note(case, result, 0))
+        for number in patches:
+            upper, lower = panels[2 * number : 2 * number + 2]
+            if number > 0:
+                top = columns.tops[2 * number] - note_height - 0.1
+                sheet.text(columns.start(k), top, _note(case, result, number), linespacing=1.3)
+            middle = units.length.of(result.patches[number].centre.value)
+            ends = (middle - reach, middle + reach)
+            upper.set(xlim=ends, ylim=(least, most))
+            _pressure(upper, case, result, number, ends)
+            if friction:
+                _friction(upper, case, result, number, columns.width / (2.0 * reach))
+            upper.tick_params(labelbottom=False)
+            lower.axhline(0.0, color=QUIET, linewidth=0.7)
+            x, percent = rests[k, number]
+            lower.plot(
+                units.length.of(x), percent, color=HAND, marker="o", markersize=2.0, linewidth=0.8
+            )
+            along = "x, from the load line" if number == 0 else "y − R, along the second plate"
+            lower.set(xlim=ends, ylim=limits, xlabel=f"{along} [{units.length.name}]")
+            if k == 0:
+                what = "pressure and traction" if friction else "contact pressure"
+                upper.set_ylabel(f"{what} [{units.stress.name}]")
+                lower.set_ylabel("difference\n[% of p₀]")
+    lines, labels = panels[0].get_legend_handles_labels()
+    if friction:
+        lines += [Patch(edgecolor=INK, linewidth=0.6, **look) for look in _ZONES.values()]
+        labels += ["sticks" if motion == "stick" else "slips" for motion in _ZONES]
     sheet.figure.legend(
-        lines, labels, loc="center left", bbox_to_anchor=place, ncols=3, borderaxespad=0.0
-    )
-    sheet.text(0.2, columns.bottom + 0.3, "\n".join(caption), size=8, linespacing=1.25)
+        lines, labels, loc="center left", ncols=abreast, borderaxespad=0.0,
+        bbox_to_anchor=(
+            columns.left / width, 1 - (columns.bottom + 0.015 + legend_height / 2) / sheet.height
+        ),
+    )  # fmt: skip
+    sheet.text(0.2, caption_top, "\n".join(caption), size=8, linespacing=1.25)
     return sheet.figure
 
 
-def _pressure(ax: Axes, result: SectionResult, reach: float, units: Display) -> None:
-    """Pressure over x from -``reach`` to ``reach``, in the units shown."""
-    state, length, stress = result.reading.state, units.length, units.stress
-    a, p0 = _hertz(result)
+def _pressure(
+    ax: Axes, case: Case, result: SectionResult, number: int, ends: tuple[float, float]
+) -> None:
+    """Pressure of a patch over x between the ends of the axis, in the units shown."""
+    state, patch = result.reading.state.patches[number], result.patches[number]
+    length, stress, middle = case.display.length, case.display.stress, patch.centre.value
+    a, p0 = _hertz(result, number)
     # Evenly spaced points, and the edges of both patches, where the curves meet the axis upright.
-    x = np.union1d(length.held * np.linspace(-reach, reach, 401), [-a, a])
+    x = np.union1d(length.held * np.linspace(*ends, 401), [middle - a, middle + a])
     nodes, pressures = length.of(state.x), stress.of(state.pressure)
     ax.plot(nodes, pressures, "o", color=INK, markersize=2.4, label="computed, at nodes")
     ax.plot(
-        length.of(x), stress.of(pressure_at(state, x)), color=INK, linewidth=1.0, label="computed"
+        length.of(x), stress.of(_pressure_at(state, x)), color=INK, linewidth=1.0, label="computed"
     )
     ax.plot(
-        length.of(x), stress.of(hertz.pressure(x, a, p0)),
+        length.of(x), stress.of(hertz.pressure(x - middle, a, p0)),
         color=HAND, linewidth=1.4, dashes=(4, 2), label="Hertz, half-space",
     )  # fmt: skip
     top = int(np.argmax(pressures))
-    peak = words.pair(result.peak_pressure, stress)
+    place = nodes[top] if not symmetric(case, result.section) else abs(nodes[top])
     ax.plot(
         nodes[top], pressures[top], "o",
         color=PAPER, markeredgecolor=INK, markersize=5.5, zorder=5,
     )  # fmt: skip
+    axis = "x" if number == 0 else "y − R"
     ax.annotate(
-        f"{peak} {stress.name} at x = {abs(nodes[top]):.2g}", (nodes[top], pressures[top]),
+        f"{words.pair(patch.peak_pressure, stress)} {stress.name} at {axis} = "
+        + (f"{place:.2g} {length.name}".replace("-", "−") if place else "0"),
+        (nodes[top], pressures[top]),
         xytext=(0, 8), textcoords="offset points", ha="center", weight="bold",
     )  # fmt: skip
 
 
-def _note(result: SectionResult, units: Display) -> str:
-    length, stress = units.length, units.stress
-    a, p0 = _hertz(result)
-    return (
-        f"{words.size(result.section, units)}\n"
-        f"half-width a = {words.pair(result.half_width, length)} {length.name}\n"
+def _friction(ax: Axes, case: Case, result: SectionResult, number: int, inches: float) -> None:
+    """Traction of the post on the plate, what friction allows, and which parts slip.
+
+    ``inches`` of the figure stand for one of the unit of x.
+    """
+    state, zones = result.reading.state.patches[number], result.patches[number].zones
+    length, stress, mu = case.display.length, case.display.stress, case.contact.friction
+    low, high = ax.get_xlim()
+    x = length.held * np.linspace(low, high, 401)
+    allowed = stress.of(mu * _pressure_at(state, x))
+    ax.axhline(0.0, color=QUIET, linewidth=0.6, zorder=0)
+    for sign, label in ((1.0, "bound, ± friction × pressure"), (-1.0, "_the same below")):
+        ax.plot(length.of(x), sign * allowed, color=INK, linewidth=0.7, linestyle=":", label=label)
+    ax.plot(
+        length.of(x), stress.of(between(state.x, state.traction, x)), color=ALONG, linewidth=1.5,
+        dashes=(6, 1.5, 1.5, 1.5), label="traction on the plate, + along it", zorder=2.5,
+    )  # fmt: skip
+    for k, zone in enumerate(zones):
+        start, end = length.of(zone.start), length.of(zone.end)
+        ax.add_patch(
+            Rectangle(
+                (start, 0.0), end - start, _BAND, transform=ax.get_xaxis_transform(),
+                edgecolor=INK, linewidth=0.6, zorder=3, **_ZONES[zone.motion],
+            )
+        )  # fmt: skip
+        word: dict[str, Any] = {"ha": "center"}
+        place = (start + end) / 2.0
+        if (end - start) * inches < _WORD:
+            # No room in the band: beside it, and for a part in between there is the legend.
+            if 0 < k < len(zones) - 1:
+                continue
+            first = k == 0
+            place = start - 0.04 / inches if first else end + 0.04 / inches
+            word = {"ha": "right" if first else "left"}
+        ax.text(
+            place, _BAND / 2, f"{zone.motion}s", transform=ax.get_xaxis_transform(), va="center",
+            size=7, zorder=4,
+            bbox={"boxstyle": "square,pad=0.1", "facecolor": PAPER, "edgecolor": "none"}, **word,
+        )  # fmt: skip
+
+
+def _pressure_at(state: PatchState, x: Floats) -> Floats:
+    """Pressure of a patch at any x (n,) mm along its plate, MPa."""
+    return np.maximum(between(state.x, state.pressure, x), 0.0)
+
+
+def _note(case: Case, result: SectionResult, number: int) -> str:
+    """What is to be said of a patch above its panels."""
+    length, stress, patch = case.display.length, case.display.stress, result.patches[number]
+    a, p0 = _hertz(result, number)
+    lines = [
+        words.size(result.section, case.display) if number == 0 else "at the second plate",
+        f"half-width a = {words.pair(patch.half_width, length)} {length.name}",
         f"Hertz: a = {significant(length.of(a))} {length.name},"
-        f" p₀ = {significant(stress.of(p0))} {stress.name}"
-    )
+        f" p₀ = {significant(stress.of(p0))} {stress.name}",
+    ]
+    if case.contact.friction > 0.0:
+        load = case.display.line_load
+        drag = words.tangential(patch, load).replace("-", "−")
+        lines.append(f"{patch.motion}, T = {drag} {load.name}")
+    return "\n".join(lines)
 
 
-def _difference(result: SectionResult) -> tuple[Floats, Floats]:
-    """Where the nodes lie, mm, and (computed − Hertz)/p0 there, %."""
-    state = result.reading.state
-    a, p0 = _hertz(result)
-    return state.x, 100.0 * (state.pressure - hertz.pressure(state.x, a, p0)) / p0
+def _difference(result: SectionResult, number: int) -> tuple[Floats, Floats]:
+    """Where the nodes lie, mm, and (computed − Hertz)/p0 there, %; both about one middle."""
+    state, middle = result.reading.state.patches[number], result.patches[number].centre.value
+    a, p0 = _hertz(result, number)
+    return state.x, 100.0 * (state.pressure - hertz.pressure(state.x - middle, a, p0)) / p0
 
 
-def _hertz(result: SectionResult) -> tuple[float, float]:
-    """Half-width, mm, and peak pressure, MPa, by Hertz."""
-    a, p0 = result.hand_value("hertz_half_width"), result.hand_value("hertz_peak_pressure")
+def _hertz(result: SectionResult, number: int) -> tuple[float, float]:
+    """Half-width, mm, and peak pressure, MPa, of a patch by Hertz."""
+    end = "" if number == 0 else "_second"
+    a = result.hand_value(f"hertz_half_width{end}")
+    p0 = result.hand_value(f"hertz_peak_pressure{end}")
     assert a is not None  # both hold for every section
     assert p0 is not None
     return a, p0
 
 
-def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+def _caption(comparison: Comparison, shown: Sequence[SectionResult]) -> str:
     case = comparison.case
-    return (
+    parts = [
         f"{words.one_line(case.title)}: contact pressure between post and plate at"
-        f" {case.display.line_load.text(case.line_load)}, {case.state}. Below: computed less Hertz,"
-        f" in % of the Hertz peak pressure p₀. {shown_of(comparison, shown)}"
-    )
+        f" {case.display.line_load.text(case.line_load)}, {case.state}"
+        + "".join(f"; {more}" for more in (words.corner(case), words.contact(case)) if more)
+        + ".",
+        "Below: computed less Hertz, in % of the Hertz peak pressure p₀.",
+    ]
+    if not all(symmetric(case, r.section) for r in shown):
+        parts.append("Hertz is drawn about the middle of the computed patch.")
+    if case.contact.friction > 0.0:
+        parts.append(
+            "The traction is that of the post on the plate, positive along +x"
+            + (" and on the second plate along +y" if case.corner is not None else "")
+            + "; T is its resultant. Hertz is without friction."
+        )
+    parts.append(shown_of(comparison, tuple(shown)))
+    return " ".join(parts).rstrip()

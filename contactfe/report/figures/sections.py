@@ -1,25 +1,33 @@
 """Stress maps of the sections side by side: each whole, in true proportion, and its contact."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.cm import ScalarMappable
+from matplotlib.collections import Collection, LineCollection
 from matplotlib.colors import PowerNorm
 from matplotlib.figure import Figure
-from matplotlib.patches import Circle
+from matplotlib.patches import Circle, Polygon
 
-from contactfe.assess.places import CONTACT, EDGE, UNDER_CONTACT, Peak
-from contactfe.assess.results import BodyResult, Comparison, SectionResult
+from contactfe.assess.bodies import beside
+from contactfe.assess.level import offsets
+from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
+from contactfe.assess.results import BodyResult, Comparison, SectionResult, Value
 from contactfe.case import Case
 from contactfe.case.display import Display
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.grid import Grid, grid
 from contactfe.report.figures.ink import INK, PAPER, QUIET, stress_colours
+from contactfe.report.figures.plates import DrawnPlate, drawn, outline
 from contactfe.report.figures.sheet import LINE, Columns, Sheet, round_steps, wrapped
+from contactfe.report.figures.spots import off_centre, spots, symmetric
+from contactfe.section.outlines import PlateOutline
+from contactfe.solve.elastic import Floats
+from contactfe.solve.lines import edge_nodes
 
 _WIDTH = 2.4
 """Width of a panel, inches."""
@@ -30,6 +38,9 @@ _GAMMA = 0.5
 _ROOM = 0.8
 """Half of the width drawn of the whole, in the largest diameter: room beside the post for its peak
 value. A wider plate is drawn cut."""
+
+_ENDS = 1.0
+"""How far from the load line the end of a plate is still drawn, in the largest diameter."""
 
 _DEEPEST = 0.6
 """Most of the plate's thickness drawn, in the largest diameter."""
@@ -76,17 +87,25 @@ class _Scale:
 
 @dataclass(frozen=True)
 class _Window:
-    """What is drawn of the whole, in the unit shown, and whether that cuts the plate.
+    """What the panel of the whole shows, in the unit shown, and of the plates, in mm."""
 
-    ``half`` the width, ``plate`` of the plate's thickness, and from ``bottom`` to ``top``.
-    """
-
-    half: float
-    plate: float
+    left: float
+    right: float
     bottom: float
     top: float
-    cut_sides: bool
-    cut_below: bool
+    plates: tuple[DrawnPlate, ...]
+
+
+@dataclass(frozen=True)
+class _Shade:
+    """A body to be coloured, the stress it is allowed, and the plate's area that it is clipped to.
+
+    An infill has no stress that it is allowed: nothing is known of its strength.
+    """
+
+    body: Grid
+    allowed: float | None
+    clip: Polygon | None = None
 
 
 def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
@@ -94,12 +113,15 @@ def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
     case, units = comparison.case, comparison.case.display
     window = _window(case, shown)
     scale = _scale(shown, units)
+    patches = range(1 if case.corner is None else 2)
     columns = Columns(
         len(shown),
         _WIDTH,
-        _WIDTH * (window.top - window.bottom) / (2 * window.half),
-        _WIDTH * _ZOOM[1] / _ZOOM[0],
-        0.55,
+        (
+            _WIDTH * (window.top - window.bottom) / (window.right - window.left),
+            *(_WIDTH * _ZOOM[1] / _ZOOM[0] for _ in patches),
+        ),
+        (0.55,) * len(patches),
         beside=len(shown) == 1,
     )
     width, left = columns.sheet_width, columns.left
@@ -113,14 +135,18 @@ def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
         note = (
             f"{words.size(result.section, units)},  K = {words.pair(result.stress_concentration)}"
         )
-        whole, contact = columns.pair(sheet, k, result.section.name, note)
+        whole, *contacts = columns.panels(sheet, k, result.section.name, note)
         _whole(whole, case, result, window, scale)
-        _contact(contact, case, result, scale)
         whole.set_xlabel(f"x [{units.length.name}]")
-        contact.set_xlabel("x / a [1]")
         if k == 0:
             whole.set_ylabel(f"y [{units.length.name}]")
-            contact.set_ylabel("y / a [1]")
+        for number, contact in zip(patches, contacts, strict=True):
+            _contact(contact, case, result, number, scale)
+            along, up = ("x", "y") if number == 0 else ("y", "second plate: (R − x)")
+            moved = number > 0 or any(off_centre(r.patches[number]) for r in shown)
+            contact.set_xlabel(f"{along}{' from the middle of the patch' if moved else ''} / a [1]")
+            if k == 0:
+                contact.set_ylabel(f"{up} / a [1]")
     bar = sheet.panel(left, bar_top, bar_width, 0.13)
     _bar(sheet.figure, bar, scale, _allowed(case, shown), units.stress.name)
     sheet.text(left, columns.bottom, "\n".join(notes), size=8, linespacing=1.25)
@@ -129,21 +155,39 @@ def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
 
 
 def _window(case: Case, shown: tuple[SectionResult, ...]) -> _Window:
-    length = case.display.length
-    largest = length.of(max(r.section.outside_diameter for r in shown))
-    thickness = length.of(case.plate.thickness)
-    half = _ROOM * largest
-    cut_sides = length.of(case.plate.width) / 2 > half
-    cut_below = thickness > _DEEPEST * largest
-    plate = min(thickness, _DEEPEST * largest)
-    below = plate + (0.0 if cut_below else 0.06 * largest)
-    above = below if case.held_by == "opposed" else 0.03 * largest
-    return _Window(half, plate, -below, largest + above, cut_sides, cut_below)
+    """A view that holds every section, and as much of the plates as there is room for."""
+    largest = max(r.section.outside_diameter for r in shown)
+    half, wave, thickness = _ROOM * largest, 0.0096 * largest, case.plate.thickness
+    deepest = _DEEPEST * largest
+    edges = [PlateOutline(case.plate.width, thickness, offset) for offset in offsets(case)]
+
+    def side(edge: float) -> tuple[float, float]:
+        """How far a plate and the view of it go; a plate that ends a little further on is whole."""
+        if edge > _ENDS * largest:
+            return half, half
+        return edge, max(half, edge + 0.04 * largest)
+
+    first = edges[0]
+    (to_left, left), (to_right, right) = side(-first.left), side(first.right)
+    below = min(thickness, deepest) + (0.0 if thickness > deepest else 0.06 * largest)
+    opposed = any(case.hold(r.section) == "opposed" for r in shown)
+    top = largest + (below if opposed else 0.03 * largest)
+    limits = [(-to_left, to_right)]
+    if case.corner is not None:
+        # Drawn as they are, the plates could lie upon each other: both end short of the corner.
+        short, up = 0.93 * min(r.section.radius for r in shown), 0.6 * largest
+        limits = [(-to_left, short), (-short, up)]
+        right, top = largest / 2.0 + below, largest / 2.0 + up + 0.03 * largest
+    plates = tuple(
+        drawn((plate.left, plate.right), ends, thickness, deepest, wave)
+        for plate, ends in zip(edges, limits, strict=True)
+    )
+    of = case.display.length.of
+    return _Window(of(-left), of(right), of(-below), of(top), plates)
 
 
 def _scale(shown: tuple[SectionResult, ...], units: Display) -> _Scale:
-    peaks = (max(r.member.peak.von_mises, r.plate.peak.von_mises) for r in shown)
-    most = units.stress.of(max(peaks))
+    most = units.stress.of(max(body.peak.von_mises for r in shown for _, body in r.bodies))
     step = round_steps(most, 6)
     fine = [step / 5, step / 2]
     levels = [*fine, *np.arange(step, 0.97 * most, step)]
@@ -151,143 +195,188 @@ def _scale(shown: tuple[SectionResult, ...], units: Display) -> _Scale:
 
 
 def _whole(ax: Axes, case: Case, result: SectionResult, window: _Window, scale: _Scale) -> None:
-    section, length = result.section, case.display.length
-    radius, bore = length.of(section.radius), length.of(section.bore_radius)
-    for body, allowed in _bodies(case, result):
-        seen = body.within(-window.half, window.half, window.bottom, window.top)
-        _shade(ax, seen, scale, allowed, 0.7)
-    for size in (radius, bore):
-        if size > 0.0:
-            ax.add_patch(Circle((0.0, radius), size, fill=False, color=INK, linewidth=0.9))
-    _plate_outline(ax, case, window, 0.0, -1.0)
-    if case.held_by == "opposed":
-        _plate_outline(ax, case, window, 2 * radius, 1.0)
-        ax.axhline(radius, color=QUIET, linewidth=0.7, dashes=(8, 3, 2, 3), zorder=3)
-    ax.set(xlim=(-window.half, window.half), ylim=(window.bottom, window.top))
+    ax.set(xlim=(window.left, window.right), ylim=(window.bottom, window.top))
+    for shade in _bodies(ax, case, result, window):
+        seen = shade.body.within(window.left, window.right, window.bottom, window.top)
+        _shade(ax, replace(shade, body=seen), scale, 0.7)
+    _post_outline(ax, case, result)
+    if case.hold(result.section) == "opposed":
+        middle = case.display.length.of(result.section.radius)
+        ax.axhline(middle, color=QUIET, linewidth=0.7, dashes=(8, 3, 2, 3), zorder=3)
     ax.locator_params(nbins=5)
     ax.set_aspect("equal")
     _post_peak(ax, result, window, case.display)
-    _bore_peak(ax, result, window, case.display)
+    _bore_peak(ax, case, result, window)
 
 
-def _bodies(case: Case, result: SectionResult) -> Iterator[tuple[Grid, float]]:
-    """Both bodies, and their images where the solved half stands for the whole; stress allowed."""
-    reading, units = result.reading, case.display
-    for field, of in ((reading.member_field, result.member), (reading.plate_field, result.plate)):
-        body = grid(field, units)
-        allowed = units.stress.of(of.material.yield_strength / case.yield_margin)
-        yield body, allowed
-        if case.held_by == "opposed":
-            yield body.mirrored_at(units.length.of(result.section.radius)), allowed
+def _bodies(ax: Axes, case: Case, result: SectionResult, window: _Window) -> Iterator[_Shade]:
+    """All bodies, and their images where the solved half stands for the whole."""
+    reading, units, radius = result.reading, case.display, result.section.radius
+
+    def here(points: Floats) -> Floats:
+        return units.length.of(points)
+
+    def image(points: Floats) -> Floats:
+        return units.length.of(np.array([points[0], 2.0 * radius - points[1]]))
+
+    def second(points: Floats) -> Floats:
+        return units.length.of(beside(radius).outside(points))
+
+    places = (here, image) if case.hold(result.section) == "opposed" else (here,)
+    for place in places:
+        yield _Shade(
+            grid(reading.member_field, units.stress, place), _allowed_of(case, result.member)
+        )
+        if reading.infill_field is not None:
+            yield _Shade(grid(reading.infill_field, units.stress, place), None)
+    plates = [(0, place) for place in places] + [(1, second)] * (case.corner is not None)
+    for number, place in plates:
+        body = grid(reading.patches[number].field, units.stress, place)
+        area = outline(ax, window.plates[number], place)
+        yield _Shade(body, _allowed_of(case, result.patches[number].plate), area)
 
 
-def _shade(ax: Axes, body: Grid, scale: _Scale, allowed: float, dash: float) -> None:
+def _allowed_of(case: Case, body: BodyResult) -> float:
+    """The stress that a body's verdict compares with, in the unit shown."""
+    return case.display.stress.of(body.material.yield_strength / case.yield_margin)
+
+
+def _shade(ax: Axes, shade: _Shade, scale: _Scale, dash: float) -> None:
     """Colour, isolines at the levels of the bar, and dashes where the allowed stress is reached."""
+    body = shade.body
     cells = body.triangulation()
-    ax.tripcolor(
+    colours = ax.tripcolor(
         cells, body.von_mises, shading="gouraud", norm=scale.norm, cmap=stress_colours(), zorder=1
     )
-    for levels, colours, width, style in (
-        (scale.levels, scale.line_colours, 0.4, "solid"),
-        ((allowed,), [scale.line_colour(allowed)], dash, "dashed"),
-    ):
+    artists: list[Collection] = [colours]
+    lines = [(scale.levels, scale.line_colours, 0.4, "solid")]
+    if shade.allowed is not None:
+        lines.append(((shade.allowed,), [scale.line_colour(shade.allowed)], dash, "dashed"))
+    for levels, line_colours, width, style in lines:
         # A line that no point of this body reaches is a warning to matplotlib.
         if body.von_mises.min() < max(levels) and body.von_mises.max() > min(levels):
-            ax.tricontour(
-                cells, body.von_mises, levels,
-                colors=colours, linewidths=width, linestyles=style, zorder=2,
+            artists.append(
+                ax.tricontour(
+                    cells, body.von_mises, levels,
+                    colors=line_colours, linewidths=width, linestyles=style, zorder=2,
+                )
             )  # fmt: skip
+    if shade.clip is not None:
+        for artist in artists:
+            artist.set_clip_path(shade.clip)
 
 
-def _plate_outline(ax: Axes, case: Case, window: _Window, face: float, away: float) -> None:
-    """Edges of a plate whose struck face is at y = ``face``; wavy where it is drawn cut.
-
-    Beyond a wavy edge the drawing is blank: the plate goes on, its stress is not shown there.
-    """
-    half = window.half if window.cut_sides else case.display.length.of(case.plate.width) / 2
-    back = face + away * window.plate
-    t = np.linspace(0.0, 1.0, 120)
-    wave = 0.012 * window.half * (np.sin(4 * np.pi * t) - 1.5)
-    style: dict[str, Any] = {"color": INK, "zorder": 3}
-    blank: dict[str, Any] = {"color": PAPER, "linewidth": 0.0, "zorder": 2.5}
-    ax.plot([-half, half], [face, face], linewidth=0.9, **style)
-    x, y = half * (2.0 * t - 1.0), back + away * (wave if window.cut_below else 0.0 * t)
-    if window.cut_below:
-        ax.fill_between(1.02 * x, y, back + away * window.top, **blank)
-    ax.plot(x, y, linewidth=0.6 if window.cut_below else 0.9, **style)
-    end = float(y[0])
-    for side in (-1.0, 1.0):
-        x, y = side * (half + (wave if window.cut_sides else 0.0 * t)), face + t * (end - face)
-        if window.cut_sides:
-            ax.fill_betweenx(y, x, side * half * 1.01, **blank)
-        ax.plot(x, y, linewidth=0.6 if window.cut_sides else 0.9, **style)
+def _post_outline(ax: Axes, case: Case, result: SectionResult) -> None:
+    """The edges of the post: circles, or those of its mesh where it was drawn elsewhere."""
+    section, length = result.section, case.display.length
+    if section.shape == "own mesh":
+        for field in (result.reading.member_field, result.reading.infill_field):
+            if field is not None:
+                mesh = field.mesh
+                edges = edge_nodes(mesh, mesh.boundary_facets())[[0, 2, 1]]
+                lines = np.moveaxis(length.of(mesh.doflocs[:, edges]), 0, -1).swapaxes(0, 1)
+                ax.add_collection(LineCollection(lines, colors=INK, linewidths=0.9, zorder=3))
+        return
+    radius, bore = length.of(section.radius), length.of(section.bore_radius)
+    for size in (radius, bore):
+        if size > 0.0:
+            ax.add_patch(Circle((0.0, radius), size, fill=False, color=INK, linewidth=0.9))
+    if case.hold(section) == "stiff core":
+        core: dict[str, Any] = {"facecolor": PAPER, "edgecolor": QUIET, "linewidth": 0.0}
+        ax.add_patch(Circle((0.0, radius), bore, hatch="////", zorder=0.5, **core))
 
 
 def _post_peak(ax: Axes, result: SectionResult, window: _Window, units: Display) -> None:
     """The peak of the post, its value in the gap between post and plate."""
     peak, length = result.member.peak, units.length
     place = (length.of(peak.x), length.of(peak.y))
-    x, y = 0.97 * window.half, max(0.2 * length.of(result.section.radius), 0.09 * window.half)
+    radius, room = length.of(result.section.radius), 0.015 * (window.right - window.left)
+    height = max(0.2 * radius, 0.045 * (window.right - window.left))
     _mark(ax, *place)
+    if len(result.patches) == 1:
+        x, y, side = window.right - room, height, "right"
+    elif peak.zone in {SECOND_CONTACT, SECOND_EDGE}:
+        x, y, side = radius - room, 2.0 * radius + height / 2.0, "right"
+    else:  # the second plate takes the gap at the right
+        x, y, side = window.left + room, height, "left"
     ax.annotate(
-        units.stress.text(peak.von_mises), place, xytext=(x, y), ha="right", va="center",
+        units.stress.text(peak.von_mises), place, xytext=(x, y), ha=side, va="center",
         weight="bold", zorder=6, arrowprops=_LEADER,
     )  # fmt: skip
 
 
-def _bore_peak(ax: Axes, result: SectionResult, window: _Window, units: Display) -> None:
+def _bore_peak(ax: Axes, case: Case, result: SectionResult, window: _Window) -> None:
     """The largest stress at the bore, where there is room in it for the value."""
     bore = next((p for p in result.member.places if p.zone.startswith("bore")), None)
-    length, section = units.length, result.section
-    room = length.of(section.bore_radius) >= 0.3 * window.half
+    length, section = case.display.length, result.section
+    room = length.of(section.bore_radius) >= 0.15 * (window.right - window.left)
     if bore is None or not room or bore is result.member.peak:
         return
     place = (length.of(bore.x), length.of(bore.y))
     _mark(ax, *place)
+    what = {"filled tube": "filled bore"}.get(section.shape, "bore")
+    if case.hold(section) == "stiff core":
+        what = "stiff core"
     ax.annotate(
-        f"bore\n{units.stress.text(bore.von_mises)}", place,
+        f"{what}\n{case.display.stress.text(bore.von_mises)}", place,
         xytext=(0.0, 1.05 * length.of(section.radius)),
         ha="center", va="bottom", zorder=6, linespacing=1.2,
+        bbox=None if what == "bore" else _BOX,
         arrowprops=_LEADER | {"shrinkA": 2},
     )  # fmt: skip
 
 
-def _contact(ax: Axes, case: Case, result: SectionResult, scale: _Scale) -> None:
-    """Both bodies about the contact, lengths in half-widths."""
-    units, a = case.display, result.half_width.value
+def _contact(ax: Axes, case: Case, result: SectionResult, number: int, scale: _Scale) -> None:
+    """The bodies about a contact, its plate below, lengths in half-widths from its middle."""
+    reading, patch, spot = result.reading, result.patches[number], spots(result)[number]
     across, up = _ZOOM
-    for whole, allowed in _bodies(case, result):
-        near = whole.scaled(units.length.of(a)).within(
-            -1.1 * across, 1.1 * across, -1.1 * up, 1.1 * up
-        )
-        if len(near.x):  # an image is out of sight
-            _shade(ax, near, scale, allowed, 1.3)
+    stress = case.display.stress
+    post = grid(reading.member_field, stress, spot.of_section)
+    plate = grid(reading.patches[number].field, stress, spot.of_plate)
+    bodies = [
+        _Shade(post, _allowed_of(case, result.member)),
+        _Shade(plate, _allowed_of(case, patch.plate)),
+    ]
+    if reading.infill_field is not None:
+        bodies.append(_Shade(grid(reading.infill_field, stress, spot.of_section), None))
+    for shade in bodies:
+        near = shade.body.within(-1.1 * across, 1.1 * across, -1.1 * up, 1.1 * up)
+        if len(near.x):  # an infill behind a thick wall is out of sight
+            _shade(ax, replace(shade, body=near), scale, 1.3)
     ax.axhline(0.0, color=INK, linewidth=0.6, zorder=3)
     ax.plot([-1.0, 1.0], [0.0, 0.0], color=INK, linewidth=2.2, solid_capstyle="butt", zorder=4)
     ax.plot([-1.0, 1.0], [0.0, 0.0], "|", color=INK, markersize=11, markeredgewidth=1.3, zorder=4)
     ax.set(xlim=(-across, across), ylim=(-up, up), xticks=[-2, -1, 0, 1, 2], yticks=[-1, 0, 1])
     ax.set_aspect("equal")
-    for name, body, zones, side in (
-        ("post", result.member, (CONTACT, EDGE), 1.0),
-        ("plate", result.plate, (UNDER_CONTACT,), -1.0),
+    alike = symmetric(case, result.section)
+    on_post = (CONTACT, EDGE) if number == 0 else (SECOND_CONTACT, SECOND_EDGE)
+    for name, body, zones, place, side in (
+        ("post", result.member, on_post, spot.of_section, 1.0),
+        ("plate", patch.plate, (UNDER_CONTACT,), spot.of_plate, -1.0),
     ):
-        peak = next((p for p in body.places if p.zone in zones), None)
-        if peak is not None:
-            _contact_peak(ax, name, body, peak, a, side, units)
+        for peak, blur in zip(body.places, body.blurs, strict=True):
+            if peak.zone in zones:
+                value = Value(peak.von_mises, body.uncertainty if peak is body.peak else blur)
+                ((x,), (y,)) = place(np.array([[peak.x], [peak.y]]))
+                text = (
+                    f"{name} {words.pair(value, stress)} {stress.name}\n"
+                    f"{peak.depth / spot.half_width:.2f} a deep, {_aside(float(x), alike)}"
+                )
+                _contact_peak(ax, text, (float(x), float(y)), side)
 
 
-def _contact_peak(
-    ax: Axes, name: str, body: BodyResult, peak: Peak, a: float, side: float, units: Display
-) -> None:
-    """A body's peak at the contact; its place in half-widths ``a``, mm."""
-    x, y = peak.x / a, peak.y / a
-    _mark(ax, x, y)
-    aside = f"{x:.2f} a aside" if x >= 0.05 else "on the load line"
-    stress = units.stress
-    value = words.peak(body, units) if peak is body.peak else stress.number(peak.von_mises)
+def _aside(x: float, alike: bool) -> str:
+    """Where a peak lies along the plate, in half-widths; with its sign where both sides differ."""
+    if alike:
+        return f"{x:.2f} a aside" if x >= 0.05 else "on the load line"
+    return f"at {x:+.2f} a".replace("-", "−")
+
+
+def _contact_peak(ax: Axes, text: str, place: tuple[float, float], side: float) -> None:
+    """A body's peak at the contact, named in the corner above (``side`` 1) or below (−1)."""
+    _mark(ax, *place)
     ax.annotate(
-        f"{name} {value} {stress.name}\n{peak.depth / a:.2f} a deep, {aside}",
-        (x, y), xytext=(_ZOOM[0] - 0.12, side * (_ZOOM[1] - 0.12)), ha="right",
+        text, place, xytext=(_ZOOM[0] - 0.12, side * (_ZOOM[1] - 0.12)), ha="right",
         va="top" if side > 0 else "bottom", size=7.5, linespacing=1.25, bbox=_BOX, zorder=6,
         arrowprops=_LEADER | {"color": PAPER},
     )  # fmt: skip
@@ -318,8 +407,7 @@ def _bar(figure: Figure, ax: Axes, scale: _Scale, allowed: list[float], unit: st
 
 def _allowed(case: Case, shown: tuple[SectionResult, ...]) -> list[float]:
     """The stresses that the verdicts compare with, in the unit shown."""
-    steels = {b.material.yield_strength for r in shown for b in (r.member, r.plate)}
-    return sorted(case.display.stress.of(strength / case.yield_margin) for strength in steels)
+    return sorted({_allowed_of(case, body) for r in shown for _, body in r.bodies})
 
 
 def _allowed_text(case: Case, shown: tuple[SectionResult, ...], scale: _Scale) -> str:
@@ -341,24 +429,36 @@ def _allowed_text(case: Case, shown: tuple[SectionResult, ...], scale: _Scale) -
 
 def _caption(comparison: Comparison, shown: tuple[SectionResult, ...], window: _Window) -> str:
     case = comparison.case
+    cut = any(plate.cut for plate in window.plates)
+    size = f"plate cut (it measures {words.plate_size(case)})"
+    if case.corner is not None:
+        size = f"plates cut (each measures {words.plate_size(case)})"
+    held = "; ".join(
+        part
+        for part in (
+            f"{words.post_held(case)}, plate {words.plate_held(case)}",
+            words.corner(case),
+            words.contact(case),
+        )
+        if part
+    )
     parts = [
         f"{words.one_line(case.title)}: von Mises stress, {case.state}, line load"
-        f" {case.display.line_load.text(case.line_load)}; {words.POST_HELD[case.held_by]}, plate"
-        f" {words.PLATE_HELD[case.plate.held_by]}.",
-        "First the whole in true proportion"
-        + (
-            f", plate cut (it measures {words.plate_size(case)})."
-            if window.cut_sides or window.cut_below
-            else "."
-        ),
+        f" {case.display.line_load.text(case.line_load)}; {held}.",
+        f"First the whole in true proportion{f', {size}' if cut else ''}.",
     ]
-    if case.held_by == "opposed":
+    if any(case.hold(r.section) == "opposed" for r in shown):
         parts.append("The lower half is computed; the upper half is its image.")
     parts.append(
         "Then the contact, lengths in computed half-widths a; the heavy line is the contact, its"
         " bars the edges x = ±a."
+        if case.corner is None
+        else "Then both contacts, lengths in computed half-widths a of each, the second turned so"
+        " that its plate lies below; the heavy line is the contact, its bars the edges ±a."
     )
-    if any(b.utilisation > 1.0 for r in shown for b in (r.member, r.plate)):
+    if any(body.utilisation > 1.0 for r in shown for _, body in r.bodies):
         parts.append(f"Dashed lines: stress equal to {words.limit(case)}.")
+    if any(r.reading.infill_field is not None for r in shown):
+        parts.append("Of the infill no yield strength is known: its stress is shown, not judged.")
     parts.append(shown_of(comparison, shown))
     return " ".join(parts).rstrip()

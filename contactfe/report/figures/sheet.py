@@ -42,17 +42,16 @@ class Sheet:
 
 @dataclass(frozen=True)
 class Columns:
-    """Two panels for each section, one column a section; all in inches.
+    """Panels for each section one below the other, one column a section; all in inches.
 
-    ``gap`` lies between the upper panels and the lower, ``axis`` below the last panels, for their
-    ticks and labels. ``beside`` puts the second panel next to the first, for a single section.
+    ``heights`` are those of the panels from the top, ``gaps`` lie between them, ``axis`` below the
+    last, for its ticks and label. ``beside`` puts the panels of a single section in a row.
     """
 
     count: int
     width: float
-    upper: float
-    lower: float
-    gap: float
+    heights: tuple[float, ...]
+    gaps: tuple[float, ...]
     beside: bool = False
     left: float = 0.75
     top: float = 0.56
@@ -62,28 +61,43 @@ class Columns:
     @property
     def sheet_width(self) -> float:
         """Width that all columns need, with the room left of them."""
-        panels = self.left + self.width if self.beside else 0.0
+        more = len(self.heights) - 1 if self.beside else 0
+        panels = more * (self.left + self.width)
         return panels + self.left + self.count * (self.width + self.between) + 0.03
 
     @property
     def bottom(self) -> float:
         """Where the panels and their labels end, from the top."""
-        height = max(self.upper, self.lower) if self.beside else self.upper + self.gap + self.lower
-        return self.top + height + self.axis
+        if self.beside:
+            return self.top + max(self.heights) + self.axis
+        return self.tops[-1] + self.heights[-1] + self.axis
 
-    def pair(self, sheet: Sheet, k: int, name: str, note: str) -> tuple[Axes, Axes]:
-        """Both panels of column ``k`` under a name and a note; only the first has numbers at y."""
-        left = self.left + k * (self.width + self.between)
+    @property
+    def tops(self) -> tuple[float, ...]:
+        """Where each panel begins, from the top."""
+        if self.beside:
+            return (self.top,) * len(self.heights)
+        tops = [self.top]
+        for height, gap in zip(self.heights[:-1], self.gaps, strict=False):
+            tops.append(tops[-1] + height + gap)
+        return tuple(tops)
+
+    def start(self, k: int) -> float:
+        """Where column ``k`` begins, from the left."""
+        return self.left + k * (self.width + self.between)
+
+    def panels(self, sheet: Sheet, k: int, name: str, note: str) -> list[Axes]:
+        """The panels of column ``k`` under a name and a note; only the first has numbers at y."""
+        left = self.start(k)
         sheet.text(left, 0.13, shortened(name, self.width, 10.5), weight="bold", size=9)
         sheet.text(left, 0.31, note, linespacing=1.3)
-        upper = sheet.panel(left, self.top, self.width, self.upper)
-        if self.beside:
-            lower = sheet.panel(left + self.width + self.left, self.top, self.width, self.lower)
-        else:
-            lower = sheet.panel(left, self.top + self.upper + self.gap, self.width, self.lower)
-        for ax in (upper, lower):
+        axes = []
+        for number, (top, height) in enumerate(zip(self.tops, self.heights, strict=True)):
+            right = number * (self.left + self.width) if self.beside else 0.0
+            ax = sheet.panel(left + right, top, self.width, height)
             ax.tick_params(labelleft=k == 0)
-        return upper, lower
+            axes.append(ax)
+        return axes
 
 
 def wrapped(text: str, width: float, size: float = 8.0) -> list[str]:

@@ -1,0 +1,218 @@
+"""Tables below the comparison: the contact, what holds the bodies, the infill, the mesh levels."""
+
+from collections.abc import Iterator, Sequence
+
+from rich import box
+from rich.console import RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from contactfe.assess.results import Comparison, MeshLevel, SectionResult, Value
+from contactfe.case import Case
+from contactfe.case.display import Display
+from contactfe.report import words
+from contactfe.report.equilibrium import about_origin, load_on_plate, loads_on_post, total
+from contactfe.solve.reactions import Reaction
+
+BODIES = ("post", "plate", "second plate")
+"""In the order of ``SectionResult.bodies``."""
+
+INFILL_NOTE = (
+    "contactfe knows no strength of an infill or of its bond, and passes no verdict on them: hold"
+    " these stresses against what the material and the bond carry. The model keeps infill and steel"
+    " bonded and elastic; where the bond would part or the infill crack or crush, the stresses of"
+    " the steel are no longer these either."
+)
+
+
+def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
+    """Every table that the case calls for, for the sections in that order."""
+    case = comparison.case
+    if words.unalike(case):
+        yield from _contacts(results, case.display)
+    yield from _holding(results, case.display)
+    filled = [result for result in results if result.infill is not None]
+    if filled:
+        yield from _infills(filled, case.display)
+    if case.accuracy is not None:
+        yield from _levels(case, results)
+
+
+def _contacts(results: Sequence[SectionResult], units: Display) -> Iterator[RenderableType]:
+    """Where each contact is; with friction, what it carries along the plate and how it moves."""
+    length, load = f"[{units.length.name}]", f"[{units.line_load.name}]"
+    patches = [patch for result in results for patch in result.patches]
+    rubs = any(patch.motion != "no friction" for patch in patches)
+    table = _table(
+        "What the contact does",
+        ("section", "on the"),
+        (
+            f"middle at x\n{length}", f"line load q\n{load}",
+            *((f"tangential load T\n{load}", "T/q\n[1]") if rubs else ()),
+        ),
+        ("motion", f"stick and slip from left to right, x\n{length}") if rubs else (),
+    )  # fmt: skip
+    for result in results:
+        name = words.one_line(result.section.name)
+        for plate, patch in zip(BODIES[1:], result.patches, strict=False):
+            middle = words.pair(patch.centre, units.length)
+            row = [name, plate, middle, units.line_load.number(patch.line_load)]
+            if rubs:
+                row += [words.tangential(patch, units.line_load), words.ratio(patch)]
+                row += [patch.motion, words.zones(patch, units.length)]
+            table.add_row(*map(Text, row))
+            name = ""
+    notes = ["x: along the plate, from the first point of contact."]
+    if len(results[0].patches) > 1:
+        notes.append("Along the second plate it runs up, as y of the section does.")
+    if rubs:
+        notes.append(
+            "T: what the post exerts on the plate along +x; without ± it is friction times q, as"
+            " full sliding has it. Stick and slip are to the nearest node."
+        )
+    yield from _with_note(table, " ".join(notes))
+
+
+def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[RenderableType]:
+    """Loads and reactions of every body with their sum; sections that are alike stand together."""
+    moment = f"[{units.moment.name}]"
+    table = _table(
+        "What holds post and plate",
+        ("section", "body", "force on it"),
+        (
+            f"at x\n[{units.length.name}]", f"at y\n[{units.length.name}]",
+            f"along x\n[{units.line_load.name}]", f"along y\n[{units.line_load.name}]",
+            f"moment\n{moment}", f"about first contact\n{moment}",
+        ),
+        (),
+    )  # fmt: skip
+    bodies = BODIES[: len(results[0].bodies)]
+    for number, body in enumerate(bodies):
+        alike: dict[tuple[tuple[str, ...], ...], list[str]] = {}
+        for result in results:
+            rows = tuple(_balance(result, number, units))
+            alike.setdefault(rows, []).append(words.one_line(result.section.name))
+        for rows, names in alike.items():
+            of = "every section" if len(names) == len(results) > 1 else ", ".join(names)
+            for k, row in enumerate(rows):
+                first = (of, body) if k == 0 else ("", "")
+                table.add_row(*map(Text, (*first, *row)), end_section=row is rows[-1])
+    worst = max(result.reading.state.force_balance for result in results)
+    notes = [
+        "Along the axes of the body; moments counter-clockwise, of each force about its own place"
+        " and then about the first point of contact. Largest residual of any nodal force or sum:"
+        f" {worst:.0e} of the line load."
+    ]
+    if len(bodies) > 2:
+        notes.append(
+            "The second plate has its own axes: x up along its face, y into the post, from its"
+            " first point of contact."
+        )
+    yield from _with_note(table, " ".join(notes))
+
+
+def _forces(result: SectionResult, number: int) -> tuple[Reaction, ...]:
+    """Loads and reactions of the post, number 0, or of a plate."""
+    state = result.reading.state
+    if number == 0:
+        return (*loads_on_post(result), *state.member_reactions)
+    return (load_on_plate(state.patches[number - 1]), *result.patches[number - 1].reactions)
+
+
+def _balance(result: SectionResult, number: int, units: Display) -> Iterator[tuple[str, ...]]:
+    """A row for each force on a body and one for their sum."""
+    forces = _forces(result, number)
+    left = total(forces)
+    load, arm = result.line_load, result.section.radius
+    along = words.alike([*(f.along for f in forces), left.along], load, units.line_load)
+    across = words.alike([*(f.across for f in forces), left.across], load, units.line_load)
+    own = words.alike([f.moment for f in forces], load * arm, units.moment)
+    about = words.alike([*(about_origin(f) for f in forces), left.moment], load * arm, units.moment)
+    for force, *figures in zip(forces, along, across, own, about, strict=False):
+        # To a nanometre; and adding nothing makes a zero of a negative zero.
+        at = (units.length.number(round(c, 6) + 0.0) for c in (force.x, force.y))
+        yield force.place, *at, *figures
+    yield "sum", "", "", along[-1], across[-1], "", about[-1]
+
+
+def _infills(results: Sequence[SectionResult], units: Display) -> Iterator[RenderableType]:
+    stress = f"[{units.stress.name}]"
+    table = _table(
+        "What the infill carries",
+        ("section", "infill", f"E\n{stress}", "ν\n[1]"),
+        (
+            f"largest tension\n{stress}", f"largest compression\n{stress}",
+            f"tension across the bond\n{stress}", f"shear along the bond\n{stress}",
+        ),
+        (),
+    )  # fmt: skip
+    for result in results:
+        infill, found = result.section.infill, result.infill
+        assert infill is not None
+        assert found is not None
+        stated = (infill.name, units.stress.number(infill.young), f"{infill.poisson:g}")
+        figures = (found.tension, found.compression, found.bond_tension, found.bond_shear)
+        row = (result.section.name, *stated, *(words.pair(v, units.stress) for v in figures))
+        table.add_row(*(Text(words.one_line(cell)) for cell in row))
+    yield from _with_note(
+        table, f"Principal stresses in the plane, tension positive. {INFILL_NOTE}"
+    )
+
+
+def _levels(case: Case, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
+    """The history of the mesh levels, and whether they reached the accuracy asked for."""
+    assert case.accuracy is not None
+    units, bodies = case.display, BODIES[: len(results[0].bodies)]
+    table = _table(
+        f"Mesh levels; accuracy asked for: {words.percent(case.accuracy)}",
+        ("section",),
+        (
+            "element size\n[of the standard]", "unknowns\n[1]",
+            *(
+                header
+                for body in bodies
+                for header in (f"peak von Mises, {body}\n[{units.stress.name}]", "±\n[%]")
+            ),
+        ),
+        (),
+    )  # fmt: skip
+    for result in results:
+        name = words.one_line(result.section.name)
+        for level in result.levels:
+            row = (name, f"{level.size:g}", str(level.unknowns), *_peaks(level, units))
+            table.add_row(*map(Text, row), end_section=level is result.levels[-1])
+            name = ""
+    yield from _with_note(table, "The first level has none coarser to tell its uncertainty.")
+    for result in results:
+        style = "bold red" if result.stopped else "green"
+        yield Text(words.accuracy(case, result), style=style)
+    yield Text("")
+
+
+def _peaks(level: MeshLevel, units: Display) -> Iterator[str]:
+    for peak, blur in level.peaks:
+        if blur is None:
+            yield from (units.stress.number(peak), "")
+        else:
+            yield from (words.pair(Value(peak, blur), units.stress), f"{100 * blur / peak:.2f}")
+
+
+def _table(title: str, left: Sequence[str], right: Sequence[str], beyond: Sequence[str]) -> Table:
+    """A table of columns set to the left, to the right, and to the left again."""
+    table = Table(
+        box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False,
+        title=Text(title, style="bold"), title_justify="left",
+    )  # fmt: skip
+    for header in left:
+        table.add_column(Text(header), overflow="fold", max_width=32)
+    for header in right:
+        table.add_column(Text(header), justify="right")
+    for header in beyond:
+        table.add_column(Text(header))
+    return table
+
+
+def _with_note(table: Table, note: str) -> Iterator[RenderableType]:
+    yield table
+    yield Padding(Text(note, style="dim"), (0, 0, 1, 0))

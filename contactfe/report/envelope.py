@@ -1,0 +1,307 @@
+"""An envelope as data and in words: JSON, CSV, and the sentences on what governs and is best.
+
+For programs, lengths are in mm, stresses in MPa, line loads in N/mm, moments in N mm/mm and angles
+in radians, beside which degrees are stated; sentences are in the units that the case asks for.
+"""
+
+import csv
+import math
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+import contactfe
+from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
+from contactfe.assess.results import Value
+from contactfe.assess.row import BodyPeak, Held, Row, Strike
+from contactfe.case import Contact
+from contactfe.case.display import Display
+from contactfe.report import words
+from contactfe.report.document import Json, document
+from contactfe.report.versions import library_versions
+
+
+def envelope_document(result: EnvelopeResult) -> Json:
+    """The whole result as a dictionary that ``json`` can write; no value is NaN or infinite.
+
+    Every row has every key; what was not solved has null and says why in ``error``.
+    """
+    case = result.case
+    assert case.envelope is not None
+    return {
+        "title": case.title,
+        "generator": {"name": "contactfe", "version": contactfe.__version__},
+        "libraries": library_versions(),
+        "units": {
+            "length": "mm",
+            "stress": "MPa",
+            "line_load": "N/mm",
+            "mass_per_length": "kg/m",
+            "angle": "rad",
+            "moment": "N*mm/mm",
+        },
+        "case": _case(result),
+        "envelope": {
+            "offsets": list(case.envelope.offsets),
+            "angles": list(case.envelope.angles),
+            "angles_degrees": [math.degrees(angle) for angle in case.envelope.angles],
+            "frictions": list(case.envelope.frictions),
+        },
+        "sections": [_section(section) for section in result.sections],
+        "rows": [_row(row, case.line_load) for row in result.rows],
+        "by_utilisation": list(result.by_utilisation),
+        "by_peak": list(result.by_peak),
+        "satisfied": result.satisfied,
+        "accurate": result.accurate,
+        "answer": " ".join(answer(result)),
+        "cautions": list(words.CAUTIONS),
+    }
+
+
+def write_csv(result: EnvelopeResult, path: Path) -> None:
+    """Write one line for each row, under a line that names the columns and their units.
+
+    The figures are those of the JSON document, but angles are in degrees. Raises OSError where the
+    file cannot be written.
+    """
+    with path.open("w", encoding="utf-8", newline="") as file:
+        table = csv.writer(file, lineterminator="\n")
+        table.writerow(_COLUMNS)
+        for row in result.rows:
+            table.writerow(_cells(row, result.case.line_load))
+
+
+def answer(result: EnvelopeResult) -> list[str]:
+    """Sentences: which section is best over all contacts, by how much, and what was not solved."""
+    units = result.case.display
+    best = result.section(result.by_utilisation[0])
+    row = best.governing
+    assert row is not None  # as it is ranked
+    sentences = [
+        f"Over {len(best.rows)} contacts the largest utilisation of “{_name(best)}” is"
+        f" {words.pair(row.utilisation)}, of the {row.governs}, at"
+        f" {contact_words(row.contact, units)}."
+    ]
+    if len(result.by_utilisation) > 1:
+        sentences += [_next_best(result, best), _least_peak(result)]
+    sentences += [
+        f"“{_name(section)}” could not be solved at any contact and is not ranked."
+        for section in result.sections
+        if section.governing is None
+    ]
+    if failed := sum(row.strike is None for row in result.rows):
+        sentences.append(
+            f"{failed} of {len(result.rows)} rows could not be solved and count as not passed."
+        )
+    if short := sum(bool(row.strike and row.strike.stopped) for row in result.rows):
+        sentences.append(f"In {short} rows the accuracy asked for was not reached.")
+    return sentences
+
+
+def tie_words(section: SectionEnvelope, units: Display) -> str:
+    """Which other contacts may govern as well, given the uncertainty; empty where none."""
+    ties = [row.contact for row in section.ties]
+    if not ties:
+        return ""
+    if len(ties) <= 3:
+        which = "; ".join(contact_words(contact, units) for contact in ties)
+        return f"the uncertainty does not part it from: {which}"
+    spans = (
+        _span("offset", [c.offset for c in ties], units.length.number, f" {units.length.name}"),
+        _span("angle", [c.angle for c in ties], units.angle.number, f" {units.angle.name}"),
+        _span("friction", [c.friction for c in ties], "{:g}".format, ""),
+    )
+    return f"the uncertainty does not part it from {len(ties)} others, at {', '.join(spans)}"
+
+
+def contact_words(contact: Contact, units: Display) -> str:
+    """A contact in words.
+
+    >>> from contactfe.case.display import SI
+    >>> contact_words(Contact(-50.0, 0.0, 0.2), SI)
+    'offset -50 mm, angle 0 deg, friction 0.2'
+    """
+    return (
+        f"offset {units.length.text(contact.offset)}, angle {units.angle.text(contact.angle)},"
+        f" friction {contact.friction:g}"
+    )
+
+
+def tangential_ratio(strike: Strike, line_load: float) -> Value:
+    """Tangential over normal load."""
+    T = strike.tangential_load
+    return Value(T.value / line_load, T.uncertainty / line_load)
+
+
+def _name(section: SectionEnvelope) -> str:
+    return words.one_line(section.section.name)
+
+
+def _next_best(result: EnvelopeResult, best: SectionEnvelope) -> str:
+    other = result.section(result.by_utilisation[1])
+    assert best.governing is not None
+    assert other.governing is not None
+    mine, theirs = best.governing.utilisation, other.governing.utilisation
+    apart = theirs.value - theirs.uncertainty > mine.value + mine.uncertainty
+    sure = "" if apart else ", though not by more than the uncertainty"
+    at = contact_words(other.governing.contact, result.case.display)
+    return (
+        f"That is the least of {len(result.by_utilisation)} sections{sure}: next is"
+        f" “{_name(other)}” with {words.pair(theirs)}, of the {other.governing.governs}, at {at}."
+    )
+
+
+def _least_peak(result: EnvelopeResult) -> str:
+    units = result.case.display
+    best = result.section(result.by_peak[0])
+    row = best.highest
+    assert row is not None
+    assert row.strike is not None
+    return (
+        f"The least peak von Mises stress in the post is that of “{_name(best)}”: at most"
+        f" {words.pair(row.strike.post.peak, units.stress)} {units.stress.name}, at"
+        f" {contact_words(row.contact, units)}."
+    )
+
+
+def _span(what: str, values: Sequence[float], number: Callable[[float], str], unit: str) -> str:
+    low, high = number(min(values)), number(max(values))
+    return f"{what} {low}{unit}" if low == high else f"{what} {low} to {high}{unit}"
+
+
+def _case(result: EnvelopeResult) -> Json:
+    """The case without its one contact, in whose place there is the envelope."""
+    solved = next(s.assessed for s in result.sections if s.assessed is not None)
+    return {key: value for key, value in document(solved)["case"].items() if key != "contact"}
+
+
+def _section(section: SectionEnvelope) -> Json:
+    row, highest = section.governing, section.highest
+    return {
+        "name": section.section.name,
+        "contacts": len(section.rows),
+        "solved": len(section.solved),
+        "satisfied": section.satisfied,
+        "governing": None if row is None else _governing(row),
+        "ties": [_contact(tie.contact) for tie in section.ties],
+        "highest_post_peak": None
+        if highest is None or highest.strike is None
+        else {**_contact(highest.contact), **_body(highest.strike.post)},
+        "at_governing": None
+        if section.assessed is None
+        else document(section.assessed)["sections"][0],
+        "reason": None if section.assessed is None else section.assessed.reason,
+    }
+
+
+def _governing(row: Row) -> Json:
+    return {
+        **_contact(row.contact),
+        "body": row.governs,
+        "zone": row.body.zone,
+        **_value("utilisation", row.utilisation),
+    }
+
+
+def _row(row: Row, line_load: float) -> Json:
+    def figure(key: str, of: Callable[[Strike], Value]) -> Json:
+        return _value(key, None if row.strike is None else of(row.strike))
+
+    at = row.strike
+    return {
+        "section": row.section,
+        **_contact(row.contact),
+        "error": row.error or None,
+        "satisfied": row.satisfied,
+        "governs": None if at is None else row.governs,
+        **figure("utilisation", lambda _: row.utilisation),
+        "post": None if at is None else _body(at.post),
+        "plate": None if at is None else _body(at.plate),
+        **figure("peak_contact_pressure", lambda s: s.peak_pressure),
+        **figure("half_width", lambda s: s.half_width),
+        **figure("tangential_load", lambda s: s.tangential_load),
+        **figure("tangential_ratio", lambda s: tangential_ratio(s, line_load)),
+        "motion": None if at is None else at.motion,
+        "largest_reaction": None if at is None else _held(at.held),
+        "stopped": None if at is None else at.stopped or None,
+    }
+
+
+def _contact(contact: Contact) -> Json:
+    return {
+        "offset": contact.offset,
+        "angle": contact.angle,
+        "angle_degrees": math.degrees(contact.angle),
+        "friction": contact.friction,
+    }
+
+
+def _body(body: BodyPeak) -> Json:
+    return {
+        **_value("peak_von_mises", body.peak),
+        "zone": body.zone,
+        "x": body.x,
+        "y": body.y,
+        **_value("utilisation", body.utilisation),
+        "satisfied": body.satisfied,
+    }
+
+
+def _held(held: Held) -> Json:
+    return {
+        "place": held.place,
+        **_value("force", held.force),
+        **_value("along", held.along),
+        **_value("across", held.across),
+        **_value("moment", held.moment),
+    }
+
+
+def _value(key: str, value: Value | None) -> Json:
+    """A value and, beside it, its uncertainty."""
+    figure, blur = (None, None) if value is None else (value.value, value.uncertainty)
+    return {key: figure, f"{key}_uncertainty": blur}
+
+
+def _with_blur(name: str, unit: str) -> tuple[str, str]:
+    return f"{name} [{unit}]", f"{name}, uncertainty [{unit}]"
+
+
+_COLUMNS = (
+    "section", "offset [mm]", "angle [deg]", "friction [1]", "passes [yes/no]", "governs",
+    *(
+        column
+        for body in ("post", "plate")
+        for column in (
+            *_with_blur(f"{body} peak von Mises", "MPa"),
+            f"{body} zone", f"{body} x [mm]", f"{body} y [mm]",
+            *_with_blur(f"{body} utilisation", "1"),
+        )
+    ),
+    *_with_blur("peak pressure", "MPa"), *_with_blur("half-width", "mm"),
+    *_with_blur("tangential load", "N/mm"), *_with_blur("tangential over normal load", "1"),
+    "motion", "largest reaction at", *_with_blur("largest reaction", "N/mm"), "error",
+)  # fmt: skip
+
+
+def _cells(row: Row, line_load: float) -> list[object]:
+    c, at = row.contact, row.strike
+    begin = [row.section, c.offset, math.degrees(c.angle), c.friction]
+    if at is None:
+        return [*begin, "no", *[""] * (len(_COLUMNS) - 6), row.error]
+    bodies = [
+        cell
+        for body in (at.post, at.plate)
+        for cell in (
+            *_both(body.peak), body.zone, body.x, body.y, *_both(body.utilisation),
+        )
+    ]  # fmt: skip
+    return [
+        *begin, "yes" if row.satisfied else "no", row.governs, *bodies,
+        *_both(at.peak_pressure), *_both(at.half_width), *_both(at.tangential_load),
+        *_both(tangential_ratio(at, line_load)),
+        at.motion, at.held.place, *_both(at.held.force), "",
+    ]  # fmt: skip
+
+
+def _both(value: Value) -> tuple[float, float]:
+    return value.value, value.uncertainty

@@ -1,0 +1,219 @@
+"""An envelope as text: what governs each section, the answer, and a row for each contact."""
+
+from collections.abc import Iterator
+from io import StringIO
+from pathlib import Path
+
+from rich import box
+from rich.console import Console, ConsoleDimensions, Group, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
+from contactfe.assess.row import BodyPeak, Row, Strike
+from contactfe.case import Case
+from contactfe.report import words
+from contactfe.report.envelope import answer, contact_words, tangential_ratio, tie_words
+from contactfe.report.table import WIDTH
+
+MOST_ROWS = 12
+"""Rows of a section up to which all are printed; the CSV file has them in any case."""
+
+WORST_ROWS = 8
+"""Of more, those of the largest utilisation."""
+
+GOVERNING = ">"
+TIE = "~"
+
+
+def print_envelope(result: EnvelopeResult, console: Console) -> None:
+    """Print the envelope at its full width, whatever the width of the console."""
+    width, height = console.size
+    console.size = ConsoleDimensions(max(width, WIDTH), height)
+    try:
+        console.print(envelope_table(result), width=WIDTH)
+    finally:
+        console.size = ConsoleDimensions(width, height)
+
+
+def write_envelope_table(result: EnvelopeResult, path: Path) -> None:
+    """Write the envelope as plain text in UTF-8. Raises OSError where that cannot be done."""
+    text = StringIO()
+    print_envelope(result, Console(file=text, width=WIDTH, color_system=None))
+    lines = (line.rstrip() for line in text.getvalue().splitlines())
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")
+
+
+def envelope_table(result: EnvelopeResult) -> RenderableType:
+    """The whole envelope for a rich console at least ``WIDTH`` wide; readable without colour."""
+    case = result.case
+    parts: list[RenderableType] = [
+        Text(words.one_line(case.title), style="bold"),
+        Text(f"{words.how_held(case)}\n"),
+        _sections(result),
+        *_notes(result),
+        Text("Answer", style="bold"),
+        *(Text(sentence) for sentence in answer(result)),
+        Text(""),
+    ]
+    for section in result.sections:
+        parts.extend(_rows(case, section))
+    parts.extend(Text(f"Caution: {line}") for line in words.CAUTIONS)
+    return Group(*parts)
+
+
+def _sections(result: EnvelopeResult) -> Table:
+    """Two lines a section, best first: post and plate at the contact that governs."""
+    units = result.case.display
+    table = _plain_table()
+    table.add_column("")
+    table.add_column(Text("section\nØ × wall"), overflow="fold", max_width=28)
+    table.add_column(Text("contacts\nsolved"), justify="right")
+    table.add_column(Text("governing\ncontact"))
+    table.add_column("body")
+    table.add_column(Text(f"peak von\nMises\n[{units.stress.name}]"), justify="right")
+    table.add_column("where")
+    table.add_column(Text("utili-\nsation\n[1]"), justify="right")
+    table.add_column("verdict", max_width=20)
+    table.add_column(Text(f"line load at\nfirst yield\n[{units.line_load.name}]"), justify="right")
+    for rank, name in enumerate(result.by_utilisation, start=1):
+        section = result.section(name)
+        row, full = section.governing, section.assessed
+        assert row is not None  # as it is ranked
+        assert row.strike is not None
+        assert full is not None
+        (whole,) = full.sections
+        c = row.contact
+        first = [
+            str(rank), words.one_line(name), f"{len(section.solved)} of {len(section.rows)}",
+            f"{units.length.text(c.offset)}, {units.angle.text(c.angle)}",
+        ]  # fmt: skip
+        second = ["", words.size(section.section, units), "", f"friction {c.friction:g}"]
+        for cells, label, body, all_of in (
+            (first, "post", row.strike.post, whole.member),
+            (second, "plate", row.strike.plate, whole.plate),
+        ):
+            table.add_row(
+                *map(Text, cells), Text(label),
+                Text(words.pair(body.peak, units.stress)), Text(body.zone),
+                Text(words.pair(body.utilisation)),
+                Text(words.verdict(all_of, full.case), style=_style(body.satisfied)),
+                Text(words.first_yield(all_of, units)),
+                end_section=label == "plate",
+            )  # fmt: skip
+    return table
+
+
+def _notes(result: EnvelopeResult) -> Iterator[Text]:
+    case, units = result.case, result.case.display
+    lines = [
+        "Governing contact: the one of the largest utilisation of post or plate, uncertainty"
+        " counted; stated as offset, angle and friction.",
+        "First yield: at that contact, every load reached from none.",
+        f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
+        " numerical uncertainty against the section.",
+        "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel.",
+    ]
+    for section in result.sections:
+        if ties := tie_words(section, units):
+            lines.append(f"{words.one_line(section.section.name)}: {ties}.")
+    yield Text("\n" + "\n".join(lines) + "\n", style="dim")
+
+
+def _rows(case: Case, section: SectionEnvelope) -> Iterator[RenderableType]:
+    units = case.display
+    shown = _shown(section)
+    less = len(section.rows) - len(shown)
+    name = words.one_line(section.section.name)
+    table = _plain_table(f"{name}: " + (f"the {len(shown)} worst contacts" if less else "contacts"))
+    table.add_column("")
+    for header in (
+        f"offset\n\n[{units.length.name}]", f"angle\n\n[{units.angle.name}]", "fric-\ntion\n[1]",
+    ):  # fmt: skip
+        table.add_column(Text(header), justify="right")
+    table.add_column("body")
+    table.add_column(Text(f"peak von\nMises\n[{units.stress.name}]"), justify="right")
+    table.add_column("where")
+    table.add_column(Text("utili-\nsation\n[1]"), justify="right")
+    table.add_column(Text(f"below\n{words.limit(case)}"))
+    for header in (
+        f"peak\npressure\n[{units.stress.name}]", f"half-\nwidth\n[{units.length.name}]",
+        "T/q\n\n[1]",
+    ):  # fmt: skip
+        table.add_column(Text(header), justify="right")
+    table.add_column("motion")
+    table.add_column(Text(f"largest\nreaction\n[{units.line_load.name}]"), justify="right")
+    for row in shown:
+        contact = row.contact
+        stated = [
+            _mark(row, section), units.length.number(contact.offset),
+            units.angle.number(contact.angle), f"{contact.friction:g}",
+        ]  # fmt: skip
+        if row.strike is None:
+            table.add_row(*map(Text, stated), Text("not solved"), end_section=True)
+        else:
+            _add(table, stated, row.strike, case)
+    yield table
+    unsolved = [row for row in shown if row.strike is None]
+    for row in unsolved:
+        yield Text(f"{contact_words(row.contact, units)}: {row.error}")
+    marks = f"{GOVERNING} governs, {TIE} not parted from it by the uncertainty"
+    yield Text(
+        f"{marks}. T: tangential load on the plate, positive along +x; q: line load."
+        + (f" {less} more are in envelope.csv." if less else "")
+        + "\n",
+        style="dim",
+    )
+
+
+def _add(table: Table, stated: list[str], at: Strike, case: Case) -> None:
+    """Two lines: the post's with the contact, and the plate's with the uncertainties of it."""
+    units = case.display
+    columns = [
+        words.with_uncertainty(at.peak_pressure, units.stress),
+        words.with_uncertainty(at.half_width, units.length),
+        words.with_uncertainty(tangential_ratio(at, case.line_load)),
+        (at.motion, at.held.place),
+        words.with_uncertainty(at.held.force, units.line_load),
+    ]
+    lines = (stated, "post", at.post), ([""] * len(stated), "plate", at.plate)
+    for number, (begin, label, body) in enumerate(lines):
+        table.add_row(
+            *map(Text, begin), Text(label), Text(words.pair(body.peak, units.stress)),
+            Text(body.zone), Text(words.pair(body.utilisation)),
+            Text(_passes(body), style=_style(body.satisfied)),
+            *(Text(column[number]) for column in columns),
+            end_section=number == 1,
+        )  # fmt: skip
+
+
+def _shown(section: SectionEnvelope) -> tuple[Row, ...]:
+    """All rows, or the worst of many; those that were not solved last."""
+    if len(section.rows) <= MOST_ROWS:
+        return section.rows
+    ranked = sorted(section.rows, key=lambda row: -row.most if row.strike else 0.0)
+    return tuple(ranked[:WORST_ROWS])
+
+
+def _mark(row: Row, section: SectionEnvelope) -> str:
+    if row is section.governing:
+        return GOVERNING
+    return TIE if row in section.ties else ""
+
+
+def _passes(body: BodyPeak) -> str:
+    """In words that need no colour."""
+    if body.satisfied:
+        return "yes"
+    return "NO" if body.utilisation.value > 1.0 else "NOT CLEAR"
+
+
+def _style(satisfied: bool) -> str:
+    return "green" if satisfied else "bold red"
+
+
+def _plain_table(title: str | None = None) -> Table:
+    return Table(
+        box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
+        title=None if title is None else Text(title, style="bold"), title_justify="left",
+    )  # fmt: skip

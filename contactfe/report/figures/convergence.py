@@ -1,0 +1,116 @@
+"""Peak stress on every mesh level, beside the accuracy that the case asks for."""
+
+import math
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.ticker import FuncFormatter, NullFormatter
+
+from contactfe.assess.results import Comparison, SectionResult, Value
+from contactfe.report import words
+from contactfe.report.figures.choice import shown_of
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET
+from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
+
+_LOOKS = ((INK, "o", "solid"), (ALONG, "^", "dashed"), (ACROSS, "s", "dotted"))
+"""Colour, mark and line of the post and of each plate."""
+
+_APART = 1.05
+"""Ratio in which the marks of two bodies are set apart, or their bars would hide one another."""
+
+
+def convergence_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
+    """One column a section: the peak of each body, less that of the finest mesh, over unknowns.
+
+    Raises ValueError where the case asks for no accuracy.
+    """
+    case, stress = comparison.case, comparison.case.display.stress
+    if case.accuracy is None:
+        raise ValueError("the case asks for no accuracy")
+    bodies = [name for name, _ in shown[0].bodies]
+    columns = Columns(
+        len(shown), 2.3 if len(shown) > 1 else 4.2, (2.0,), (), top=0.41 + 0.15 * len(bodies)
+    )
+    width = columns.sheet_width
+    caption = wrapped(_caption(comparison, shown), width - 0.4)
+    keys = len(bodies) + 1
+    abreast = min(keys, 3 if width > 6.0 else 2)
+    legend_height = 0.17 * math.ceil(keys / abreast)
+    caption_top = columns.bottom + legend_height + 0.13
+    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
+    counts = [level.unknowns for r in shown for level in r.levels]
+    asked = 100.0 * case.accuracy
+    reach = [-asked, asked]
+    panels = []
+    for k, result in enumerate(shown):
+        note = "\n".join(
+            f"{name} {words.peak(body, case.display)} {stress.name}" for name, body in result.bodies
+        )
+        (ax,) = columns.panels(sheet, k, result.section.name, note)
+        ax.axhspan(-asked, asked, color="#dde3e7", zorder=0, label="accuracy asked for")
+        ax.axhline(0.0, color=QUIET, linewidth=0.6, zorder=0.5)
+        for number in range(len(bodies)):
+            reach += _peaks(ax, result, number, bodies[number])
+        ax.set_xscale("log")
+        ax.set(xlim=(min(counts) / 1.4, max(counts) * 1.4), xlabel="displacement unknowns [10³]")
+        _label_levels(ax, result)
+        if k == 0:
+            ax.set_ylabel("peak von Mises stress less\nthat of the finest mesh [%]")
+        panels.append(ax)
+    for ax in panels:
+        ax.set_ylim(*spread(reach))
+    lines, labels = panels[0].get_legend_handles_labels()
+    sheet.figure.legend(
+        lines, labels, loc="upper left", ncols=abreast, borderaxespad=0.0,
+        bbox_to_anchor=(columns.left / width, 1 - (columns.bottom + 0.02) / sheet.height),
+    )  # fmt: skip
+    sheet.text(0.2, caption_top, "\n".join(caption), size=8, linespacing=1.25)
+    return sheet.figure
+
+
+def history(result: SectionResult, number: int) -> list[Value]:
+    """Peaks of a body on each level, with uncertainty, less that of the finest and in % of it.
+
+    The first level has no coarser one beside it to tell its uncertainty: it is nan.
+    """
+    finest, _ = result.levels[-1].peaks[number]
+    return [
+        Value(100.0 * (peak / finest - 1.0), math.nan if blur is None else 100.0 * blur / finest)
+        for peak, blur in (level.peaks[number] for level in result.levels)
+    ]
+
+
+def _peaks(ax: Axes, result: SectionResult, number: int, name: str) -> list[float]:
+    """Draw the peaks of a body with their uncertainties, and return how far up and down they go."""
+    colour, mark, line = _LOOKS[number]
+    values = history(result, number)
+    figures = np.array([v.value for v in values])
+    blurs = np.array([v.uncertainty for v in values])
+    counts = np.array([level.unknowns for level in result.levels])
+    middle = (len(result.bodies) - 1) / 2.0
+    ax.errorbar(
+        counts * _APART ** (number - middle), figures, blurs, color=colour, marker=mark,
+        markersize=4, linestyle=line, linewidth=1.1, capsize=2.5, elinewidth=0.9, label=name,
+    )  # fmt: skip
+    known = np.nan_to_num(blurs)
+    return [float(v) for v in (*(figures - known), *(figures + known))]
+
+
+def _label_levels(ax: Axes, result: SectionResult) -> None:
+    """Name the unknowns of each level at the axis; a power of ten alone would tell little."""
+    ax.set_xticks([level.unknowns for level in result.levels])
+    ax.xaxis.set_major_formatter(FuncFormatter(lambda count, _: f"{count / 1000:.3g}"))
+    ax.xaxis.set_minor_formatter(NullFormatter())
+
+
+def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    case = comparison.case
+    parts = [
+        f"{words.one_line(case.title)}: peak von Mises stress on each mesh level, from coarse to"
+        " fine; bars are its numerical uncertainty, which the first level has none coarser to tell"
+        " by. Marks of one level are set apart a little.",
+        *(words.accuracy(case, result) for result in shown),
+        shown_of(comparison, shown),
+    ]
+    return " ".join(part for part in parts if part)

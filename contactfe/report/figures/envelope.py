@@ -1,0 +1,365 @@
+"""Peak von Mises stress over the contacts of an envelope, a column for each section.
+
+Where one of offset and angle has few values they are lines over the other; where both have many,
+maps with isolines. Post and plate, and each friction, have rows of their own.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.cm import ScalarMappable
+from matplotlib.colors import Colormap, Normalize
+from matplotlib.figure import Figure
+from numpy.typing import NDArray
+
+from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
+from contactfe.assess.row import BodyPeak, Row
+from contactfe.case.display import Display
+from contactfe.report import words
+from contactfe.report.envelope import contact_words
+from contactfe.report.figures.ink import (
+    ALONG,
+    INK,
+    QUIET,
+    save_png,
+    settings,
+    stress_colours,
+)
+from contactfe.report.figures.sheet import LINE, Sheet, round_steps, shortened, spread, wrapped
+from contactfe.solve.elastic import Floats
+
+MOST_SECTIONS = 4
+MOST_FRICTIONS = 3
+MOST_LINES = 7
+"""Lines that a panel can hold; more are drawn as a map."""
+
+_MARKERS = "os^DvPX"
+_BODIES = ("post", "plate")
+
+_LEFT, _TOP, _ACROSS, _DOWN, _BAR = 0.8, 0.62, 0.25, 0.26, 0.75
+"""Room left of the panels, above them, between them both ways, and for a scale; inches."""
+
+_FAR = 1.3
+"""Allowed stress over the largest beyond which it is written, not drawn: it would flatten all."""
+
+
+@dataclass(frozen=True)
+class _Axis:
+    """One of offset, angle and friction: its place in the arrays, values as shown, and label."""
+
+    number: int
+    values: Floats
+    label: str
+
+    def name(self, value: float) -> str:
+        """One value in words."""
+        what, _, unit = self.label.partition(" [")
+        unit = unit.rstrip("]")
+        return f"{what} {value:.4g}" + (f" {unit}" if unit != "1" else "")
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """What runs along x, what the lines or the y of a map are, and what the rows are."""
+
+    x: _Axis
+    series: _Axis
+    rows: _Axis
+    shown: tuple[int, ...]  # of the values of the rows
+    is_map: bool
+
+
+@dataclass(frozen=True)
+class _Scale:
+    """Limits of the stress of a body in all panels, and its isolines, in the units shown."""
+
+    low: float
+    high: float
+    steps: Floats
+
+    @property
+    def norm(self) -> Normalize:
+        """The same for colours."""
+        return Normalize(self.low, self.high)
+
+
+def save_envelope_figure(result: EnvelopeResult, path: Path) -> None:
+    """Draw and write the figure. Raises OSError where that cannot be done."""
+    with settings():
+        save_png(envelope_figure(result), path)
+
+
+def envelope_figure(result: EnvelopeResult) -> Figure:
+    """A column a section; rows for post and plate at each friction that is shown."""
+    units = result.case.display
+    shown = _chosen(result)
+    plan = _plan(result, shown)
+    rows = [(k, body) for k in plan.shown for body in _BODIES]
+    width, height = (2.55 if len(shown) > 1 else 4.6), (1.9 if plan.is_map else 1.65)
+    right = _BAR if plan.is_map else 0.2
+    sheet_width = _LEFT + len(shown) * (width + _ACROSS) - _ACROSS + right
+    scales = {body: _scale(result, shown, body, units) for body in _BODIES}
+    caption = wrapped(_caption(result, shown, plan, scales), sheet_width - 0.4)
+    legend = [] if plan.is_map or len(plan.series.values) == 1 else _legend_rows(plan, sheet_width)
+    bottom = _TOP + len(rows) * (height + _DOWN) - _DOWN + 0.5
+    sheet = Sheet(sheet_width, bottom + 0.2 * len(legend) + LINE * len(caption) + 0.2)
+    for j, section in enumerate(shown):
+        left = _LEFT + j * (width + _ACROSS)
+        sheet.text(left, 0.1, shortened(section.section.name, width, 10.5), weight="bold", size=9)
+        sheet.text(left, 0.27, words.size(section.section, units))
+        for i, (k, body) in enumerate(rows):
+            ax = sheet.panel(left, _TOP + i * (height + _DOWN), width, height)
+            _panel(ax, result, section, body, plan, k, scales[body])
+            ax.tick_params(labelleft=j == 0, labelbottom=i == len(rows) - 1)
+            if i == len(rows) - 1:
+                ax.set_xlabel(plan.x.label)
+            if j == 0:
+                ax.set_ylabel(
+                    plan.series.label if plan.is_map else f"peak von Mises [{units.stress.name}]"
+                )
+            if plan.is_map and j == len(shown) - 1:
+                _bar(sheet, left + width + 0.12, _TOP + i * (height + _DOWN), height, scales[body],
+                     f"peak von Mises [{units.stress.name}]")  # fmt: skip
+    for number, line in enumerate(legend):
+        _legend(sheet, bottom + 0.2 * number, line, plan)
+    sheet.text(0.2, bottom + 0.2 * len(legend) + 0.03, "\n".join(caption), size=8, linespacing=1.25)
+    return sheet.figure
+
+
+def _chosen(result: EnvelopeResult) -> tuple[SectionEnvelope, ...]:
+    """At most ``MOST_SECTIONS`` of those solved, in the order of the case: the best."""
+    names = result.by_utilisation[:MOST_SECTIONS]
+    return tuple(s for s in result.sections if s.section.name in names)
+
+
+def _plan(result: EnvelopeResult, shown: Sequence[SectionEnvelope]) -> _Plan:
+    envelope, units = result.case.envelope, result.case.display
+    assert envelope is not None
+    offset = _Axis(0, units.length.of(np.array(envelope.offsets)), f"offset [{units.length.name}]")
+    angle = _Axis(1, units.angle.of(np.array(envelope.angles)), f"angle [{units.angle.name}]")
+    friction = _Axis(2, np.array(envelope.frictions), "friction [1]")
+    n_offset, n_angle = len(envelope.offsets), len(envelope.angles)
+    if n_offset == n_angle == 1:
+        return _Plan(friction, offset, angle, (0,), False)
+    is_map = min(n_offset, n_angle) > MOST_LINES
+    along_offset = is_map or n_offset >= n_angle
+    x, series = (offset, angle) if along_offset else (angle, offset)
+    frictions = list(envelope.frictions)
+    rows = set(range(len(frictions)))
+    if len(rows) > MOST_FRICTIONS:
+        governing = {s.governing.contact.friction for s in shown if s.governing is not None}
+        rows = {frictions.index(f) for f in {min(frictions), max(frictions), *governing}}
+    return _Plan(x, series, friction, tuple(sorted(rows, key=lambda k: frictions[k])), is_map)
+
+
+def _scale(
+    result: EnvelopeResult, shown: Sequence[SectionEnvelope], body: str, units: Display
+) -> _Scale:
+    values = []
+    for section in shown:
+        peaks = [_body(row, body).peak for row, _ in section.solved]
+        top = max(p.value + p.uncertainty for p in peaks)
+        values += [top, min(p.value - p.uncertainty for p in peaks)]
+        allowed = _allowed(result, section, body)
+        values += [allowed] if allowed <= _FAR * top else []
+    low, high = spread([float(units.stress.of(v)) for v in values], 0.12)
+    step = round_steps(high - low, 6)
+    return _Scale(low, high, np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step)
+
+
+def _allowed(result: EnvelopeResult, section: SectionEnvelope, body: str) -> float:
+    """Stress that a body may reach, MPa."""
+    case = result.case
+    steel = case.plate_material if body == "plate" else case.post_material(section.section)
+    return steel.yield_strength / case.yield_margin
+
+
+def _panel(
+    ax: Axes,
+    result: EnvelopeResult,
+    section: SectionEnvelope,
+    body: str,
+    plan: _Plan,
+    row: int,
+    scale: _Scale,
+) -> None:
+    units = result.case.display
+    peaks, blurs = (_slice(a, plan, row) for a in _arrays(result, section, body, units))
+    allowed = float(units.stress.of(_allowed(result, section, body)))
+    worst = section.governing
+    assert worst is not None  # as it is chosen
+    at = _index(result, worst)
+    here = worst.governs == body and at[plan.rows.number] == row
+    point = (at[plan.x.number], at[plan.series.number]) if here else None
+    fits = scale.low <= allowed <= scale.high
+    if plan.is_map:
+        _map(ax, peaks, plan, scale, allowed if fits else None)
+    else:
+        _lines(ax, peaks, blurs, plan)
+        ax.set_ylim(scale.low, scale.high)
+        if fits:
+            ax.axhline(allowed, color=ALONG, linewidth=1.1, dashes=(5, 2))
+    if point is not None:
+        y = plan.series.values[point[1]] if plan.is_map else peaks[point]
+        ax.plot(
+            plan.x.values[point[0]], y, "o", markersize=9.0, markerfacecolor="none",
+            markeredgecolor=ALONG, markeredgewidth=1.6, zorder=6, clip_on=False,
+            gid="governing",
+        )  # fmt: skip
+    title = f"{body}, {plan.rows.name(float(plan.rows.values[row]))}"
+    ax.set_title(title, loc="left", fontsize=8, pad=3)
+    text = f"allowed {units.stress.text(_allowed(result, section, body))}"
+    ax.set_title(text if fits else f"{text} ↑", loc="right", fontsize=7.5, pad=3, color=ALONG)
+
+
+def _lines(ax: Axes, peaks: Floats, blurs: Floats, plan: _Plan) -> None:
+    order = np.argsort(plan.x.values)
+    x = plan.x.values[order]
+    for number, _ in enumerate(plan.series.values):
+        style = _style(number, plan)
+        ax.errorbar(
+            x, peaks[order, number], blurs[order, number],
+            elinewidth=0.6, capsize=1.2, capthick=0.6, linewidth=1.0, **style,
+        )  # fmt: skip
+    missing = x[np.flatnonzero(np.isnan(peaks[order]).any(axis=1))]
+    ax.plot(
+        missing, np.full(len(missing), 0.03), "x", color=QUIET, markersize=4,
+        transform=ax.get_xaxis_transform(), gid="unsolved",
+    )  # fmt: skip
+    ax.set_xlim(*spread([float(v) for v in x], 0.05))
+
+
+def _map(ax: Axes, peaks: Floats, plan: _Plan, scale: _Scale, allowed: float | None) -> None:
+    by_x, by_y = np.argsort(plan.x.values), np.argsort(plan.series.values)
+    x, y = plan.x.values[by_x], plan.series.values[by_y]
+    z = np.ma.masked_invalid(peaks[np.ix_(by_x, by_y)].T)
+    ax.pcolormesh(x, y, z, norm=scale.norm, cmap=_colours(), shading="nearest", rasterized=True)
+    inside = [s for s in scale.steps if z.min() < s < z.max()]
+    if inside:
+        lines = ax.contour(x, y, z, inside, colors=INK, linewidths=0.5)
+        ax.clabel(lines, fontsize=6.5, fmt="%g")
+    if allowed is not None and z.min() < allowed < z.max():
+        ax.contour(x, y, z, [allowed], colors=ALONG, linewidths=1.6)
+    rows, columns = np.nonzero(np.ma.getmaskarray(z))
+    ax.plot(x[columns], y[rows], "x", color=QUIET, markersize=4, gid="unsolved")
+
+
+def _bar(sheet: Sheet, left: float, top: float, height: float, scale: _Scale, label: str) -> None:
+    ax = sheet.panel(left, top, 0.1, height)
+    bar = sheet.figure.colorbar(ScalarMappable(scale.norm, _colours()), cax=ax)
+    bar.set_label(label)
+    bar.set_ticks(list(scale.steps))
+
+
+def _legend_rows(plan: _Plan, width: float) -> list[list[int]]:
+    """Which lines are named on each row of the legend."""
+    each = max(1, int((width - 0.4) / 1.35))
+    numbers = [int(k) for k in np.argsort(plan.series.values)]
+    return [numbers[k : k + each] for k in range(0, len(numbers), each)]
+
+
+def _legend(sheet: Sheet, top: float, numbers: list[int], plan: _Plan) -> None:
+    for place, number in enumerate(numbers):
+        left = 0.2 + 1.35 * place
+        ax = sheet.panel(left, top, 0.3, 0.12)
+        ax.axis("off")
+        ax.plot([0, 1, 2], [0, 0, 0], markevery=[1], **_style(number, plan))
+        sheet.text(left + 0.36, top, plan.series.name(float(plan.series.values[number])), size=8)
+
+
+def _style(number: int, plan: _Plan) -> dict[str, Any]:
+    """Line of a value: darker as it grows, with a marker of its own, smaller as it grows.
+
+    In full sliding the angle does not matter and lines coincide: open markers in one another show.
+    """
+    rank = int(np.argsort(np.argsort(plan.series.values))[number])
+    share = 1.0 if len(plan.series.values) == 1 else rank / (len(plan.series.values) - 1)
+    return {
+        "color": stress_colours()(0.35 + 0.65 * share),
+        "marker": _MARKERS[rank % len(_MARKERS)],
+        "markerfacecolor": "none",
+        "markersize": 7.5 - 5.0 * share,
+    }
+
+
+def _arrays(
+    result: EnvelopeResult, section: SectionEnvelope, body: str, units: Display
+) -> tuple[Floats, Floats]:
+    """Peaks and their uncertainties by offset, angle and friction; NaN where not solved."""
+    envelope = result.case.envelope
+    assert envelope is not None
+    shape = (len(envelope.offsets), len(envelope.angles), len(envelope.frictions))
+    both = np.full((len(section.rows), 2), np.nan)
+    for number, row in enumerate(section.rows):  # in the order of the envelope
+        if row.strike is not None:
+            peak = _body(row, body).peak
+            both[number] = peak.value, peak.uncertainty
+    peaks, blurs = units.stress.of(both).T
+    return peaks.reshape(shape), blurs.reshape(shape)
+
+
+def _slice(values: NDArray[np.float64], plan: _Plan, row: int) -> Floats:
+    """The values of a panel, by what runs along x and by series."""
+    order = (plan.x.number, plan.series.number, plan.rows.number)
+    return np.transpose(values, order)[:, :, row]
+
+
+def _body(row: Row, body: str) -> BodyPeak:
+    assert row.strike is not None
+    return row.strike.plate if body == "plate" else row.strike.post
+
+
+def _index(result: EnvelopeResult, row: Row) -> tuple[int, int, int]:
+    envelope, contact = result.case.envelope, row.contact
+    assert envelope is not None
+    return (
+        envelope.offsets.index(contact.offset),
+        envelope.angles.index(contact.angle),
+        envelope.frictions.index(contact.friction),
+    )
+
+
+def _colours() -> Colormap:
+    return stress_colours()
+
+
+def _caption(
+    result: EnvelopeResult, shown: Sequence[SectionEnvelope], plan: _Plan, scales: dict[str, _Scale]
+) -> str:
+    case = result.case
+    assert case.envelope is not None
+    fixed = [
+        axis.name(float(axis.values[0])) for axis in (plan.x, plan.series) if len(axis.values) == 1
+    ]
+    allowed = "heavy line" if plan.is_map else "dashed line"
+    above = any(
+        _allowed(result, s, body) > result.case.display.stress.held * scales[body].high
+        for s in shown
+        for body in _BODIES
+    )
+    parts = [
+        f"{words.one_line(case.title)}: peak von Mises stress over the contacts of the envelope",
+        f" at {case.display.line_load.text(case.line_load)}, {case.state}",
+        f", {', '.join(fixed)}" if fixed else "",
+        f". Ring: the contact of the largest utilisation. Allowed ({allowed}):"
+        f" {words.limit(case)}.",
+        " Arrow: it lies above the scale." if above else "",
+        "" if plan.is_map else " Bars: numerical uncertainty.",
+    ]
+    if any(row.strike is None for s in shown for row in s.rows):
+        parts.append(" Crosses: not solved.")
+    if len(plan.shown) < len(plan.rows.values):
+        parts.append(f" Shown are {len(plan.shown)} of {len(plan.rows.values)} frictions.")
+    if len(shown) < len(result.sections):
+        parts.append(f" Shown are {len(shown)} of {len(result.sections)} sections, the best.")
+    for section in shown:
+        assert section.governing is not None
+        parts.append(
+            f" {words.one_line(section.section.name)}: {section.governing.governs} governs at"
+            f" {contact_words(section.governing.contact, case.display)}."
+        )
+    return "".join(parts)

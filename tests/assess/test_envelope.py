@@ -1,0 +1,159 @@
+import pytest
+from envelopes import case, failed, row
+from hypothesis import given
+from hypothesis import strategies as st
+
+import contactfe.assess.envelope as module
+from contactfe.assess.envelope import envelope, governing
+from contactfe.case import Contact
+from contactfe.errors import InputError, SolveError
+
+CASE = case(offset=["-50 mm", "0 mm", "50 mm"], friction=[0.0, 0.2], sections=2)
+ONE, TWO = (section.name for section in CASE.sections)
+CONTACTS = CASE.envelope.contacts
+
+
+class Instead:
+    """A crew that makes rows up: 0.5, 0.6, ... of yield in the post, and half that in the plate."""
+
+    asked: list = []  # noqa: RUF012
+    make = staticmethod(lambda s, c: row(s.name, c, 0.5 + 0.1 * CONTACTS.index(c)))
+
+    def __init__(self, case, processes):
+        pass
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        pass
+
+    def rows(self, jobs):
+        self.asked.extend(jobs)
+        yield from (self.make(*job) for job in reversed(jobs))
+
+    def assessed(self, jobs):
+        return [contact for _, contact in jobs]
+
+
+@pytest.fixture
+def crew(monkeypatch):
+    monkeypatch.setattr(module, "Crew", Instead)
+    monkeypatch.setattr(Instead, "asked", [])
+    return Instead
+
+
+def test_rows_are_in_the_order_of_the_case_whatever_the_order_they_come_in(crew):
+    result = envelope(CASE)
+    assert [s.section.name for s in result.sections] == [ONE, TWO]
+    for section in result.sections:
+        assert tuple(r.contact for r in section.rows) == CONTACTS
+        assert section.governing.contact == CONTACTS[-1]
+        assert section.assessed == CONTACTS[-1]  # assessed in full where it governs
+        assert section.ties == ()
+    assert result.section(TWO).section.name == TWO
+    with pytest.raises(KeyError):
+        result.section("none")
+
+
+def test_progress_and_keeping(crew):
+    told, kept = [], []
+    result = envelope(CASE, progress=lambda *n: told.append(n), keep=kept.append)
+    assert told == [(k, 12) for k in range(13)]
+    assert set(kept) == set(result.rows)
+    assert len(kept) == 12
+
+
+def test_known_rows_are_not_solved_again_and_others_not_mixed_in(crew):
+    known = [row(ONE, CONTACTS[0], 0.97), row(ONE, Contact(7.0), 3.0), row("gone", CONTACTS[1])]
+    told, kept = [], []
+    result = envelope(CASE, None, lambda *n: told.append(n), known, kept.append)
+    assert told[0] == (1, 12)
+    assert len(kept) == len(crew.asked) == 11
+    assert (CASE.sections[0], CONTACTS[0]) not in crew.asked
+    assert result.sections[0].rows[0] is known[0]
+    assert len(result.rows) == 12
+
+
+def test_ranking_and_verdict_count_the_worst_contact(crew, monkeypatch):
+    # The second section is better at most contacts and worse at one.
+    def make(section, contact):
+        use = 0.6 if section.name == ONE else 1.2 if contact == CONTACTS[2] else 0.3
+        return row(section.name, contact, use, 0.2)
+
+    monkeypatch.setattr(Instead, "make", staticmethod(make))
+    result = envelope(CASE)
+    assert result.by_utilisation == (ONE, TWO)
+    assert result.by_peak == (ONE, TWO)
+    assert [s.satisfied for s in result.sections] == [True, False]
+    assert not result.satisfied
+
+
+def test_the_plate_can_govern_where_the_post_peaks_less(crew, monkeypatch):
+    def make(section, contact):
+        return row(section.name, contact, *((0.5, 0.9) if section.name == ONE else (0.6, 0.1)))
+
+    monkeypatch.setattr(Instead, "make", staticmethod(make))
+    result = envelope(CASE)
+    assert result.sections[0].governing.governs == "plate"
+    assert result.sections[0].governing.utilisation.value == 0.9
+    assert result.by_utilisation == (TWO, ONE)
+    assert result.by_peak == (ONE, TWO)
+
+
+def test_a_contact_that_fails_is_a_row_and_not_the_end(crew, monkeypatch):
+    def make(section, contact):
+        if contact == CONTACTS[3] or section.name == TWO:
+            return failed(section.name, contact)
+        return row(section.name, contact)
+
+    monkeypatch.setattr(Instead, "make", staticmethod(make))
+    result = envelope(CASE)
+    one, two = result.sections
+    assert one.rows[3].error == "it does not fit"
+    assert len(one.solved) == 5
+    assert not one.satisfied
+    assert (two.governing, two.highest, two.assessed, two.ties) == (None, None, None, ())
+    assert result.by_utilisation == result.by_peak == (ONE,)
+
+
+@pytest.mark.parametrize(("refused", "kind"), [(True, InputError), (False, SolveError)])
+def test_nothing_solved_is_an_error(crew, monkeypatch, refused, kind):
+    monkeypatch.setattr(
+        Instead, "make", staticmethod(lambda s, c: failed(s.name, c, refused or s.name == ONE))
+    )
+    with pytest.raises(kind, match="none of 12 contacts could be solved; first: it does not fit"):
+        envelope(CASE)
+
+
+def test_a_case_without_an_envelope_is_told_what_to_add():
+    with pytest.raises(InputError, match=r'^<data>: has no \[envelope\]; .*offset = \["-50 mm"'):
+        envelope(case())
+
+
+@pytest.mark.parametrize("processes", [0, -1])
+def test_processes_must_be_one_at_least(processes):
+    with pytest.raises(InputError, match=f"processes = {processes} must be at least 1"):
+        envelope(CASE, processes)
+
+
+uses = st.lists(
+    st.tuples(st.floats(0.1, 2.0), st.floats(0.1, 2.0), st.floats(0.0, 0.1)), max_size=8
+)
+
+
+@given(uses=uses)
+def test_no_row_is_surely_worse_than_the_governing_one_and_ties_overlap_it(uses):
+    rows = [row(ONE, Contact(float(k)), *use) for k, use in enumerate(uses)]
+    worst, ties = governing([*rows, failed(ONE, Contact(-1.0))])
+    if not rows:
+        assert (worst, ties) == (None, ())
+        return
+    low = worst.utilisation.value - worst.utilisation.uncertainty
+    for other in rows:
+        upper = max(
+            body.utilisation.value + body.utilisation.uncertainty
+            for body in (other.strike.post, other.strike.plate)
+        )
+        assert upper <= worst.most
+        assert (other in ties) == (other is not worst and upper >= low)

@@ -1,0 +1,379 @@
+"""An envelope as JSON, CSV, text, figure and folder."""
+
+import csv
+import json
+import math
+from dataclasses import replace
+from io import StringIO
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+from envelopes import case, failed, row
+from matplotlib.figure import Figure
+from rich.console import Console
+
+from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope, envelope, governing
+from contactfe.assess.runs import assess_at
+from contactfe.case import Contact
+from contactfe.errors import InputError
+from contactfe.report.envelope import answer, contact_words, envelope_document, tie_words, write_csv
+from contactfe.report.envelope_folder import (
+    FILES,
+    check_envelope_folder,
+    default_envelope_folder,
+    save_envelope,
+)
+from contactfe.report.envelope_table import MOST_ROWS, WORST_ROWS, print_envelope
+from contactfe.report.figures.envelope import envelope_figure
+from contactfe.report.figures.ink import settings
+from contactfe.report.rows import ROWS, row_log
+
+
+def made(of, rows, assessed=None) -> EnvelopeResult:
+    """A result of rows made up, section after section."""
+    sections = []
+    for section in of.sections:
+        own = tuple(r for r in rows if r.section == section.name)
+        worst, ties = governing(own)
+        sections.append(SectionEnvelope(section, own, worst, ties, assessed if worst else None))
+    solved = sorted((s for s in sections if s.governing), key=lambda s: s.governing.most)
+    names = tuple(s.section.name for s in solved)
+    return EnvelopeResult(of, tuple(sections), names, names)
+
+
+def rows(of, use=lambda _: 0.5):
+    """A row for each section and contact; ``use`` gives the post's utilisation at a place."""
+    return [
+        row(
+            section.name,
+            contact,
+            use(SimpleNamespace(name=section.name, wall=section.wall, **vars(contact))),
+        )
+        for section in of.sections
+        for contact in of.envelope.contacts
+    ]
+
+
+@pytest.fixture(scope="module")
+def result() -> EnvelopeResult:
+    """Two contacts solved, and one made to have failed."""
+    of = case(offset=["0 mm", "40 mm", "60 mm"])
+    bad = failed(of.sections[0].name, of.envelope.contacts[2])
+    return envelope(of, 1, known=[bad])
+
+
+@pytest.fixture(scope="module")
+def full(result):
+    return result.sections[0].assessed
+
+
+def test_the_document_is_plain_and_has_every_key_in_every_row(result):
+    content = json.loads(json.dumps(envelope_document(result), allow_nan=False))
+    assert {tuple(r) for r in content["rows"]} == {tuple(content["rows"][0])}
+    first, _, last = content["rows"]
+    strike = result.rows[0].strike
+    assert first["post"]["peak_von_mises"] == strike.post.peak.value
+    assert first["post"]["peak_von_mises_uncertainty"] == strike.post.peak.uncertainty
+    assert first["plate"]["zone"] == strike.plate.zone
+    assert first["tangential_load"] == 0.0
+    assert first["motion"] == "no friction"
+    assert first["largest_reaction"]["force"] == pytest.approx(300.0)
+    assert first["error"] is None
+    assert last["error"] == "it does not fit"
+    assert last["post"] is last["utilisation"] is last["half_width"] is None
+    assert [r["offset"] for r in content["rows"]] == [0.0, 40.0, 60.0]
+    assert content["envelope"]["offsets"] == [0.0, 40.0, 60.0]
+    (section,) = content["sections"]
+    assert (section["contacts"], section["solved"], section["satisfied"]) == (3, 2, False)
+    worst = result.sections[0].governing
+    assert section["governing"]["offset"] == worst.contact.offset
+    assert section["governing"]["utilisation"] == worst.utilisation.value
+    assert section["at_governing"]["member"]["peak_von_mises"] == worst.strike.post.peak.value
+    assert section["at_governing"]["member"]["first_yield_line_load"] > 600.0
+    assert content["satisfied"] is False
+    assert content["by_utilisation"] == [section["name"]]
+    assert "contact" not in content["case"]
+
+
+def test_angles_are_in_radians_and_degrees():
+    of = case(angle=["15 deg"])
+    content = envelope_document(made(of, rows(of), assess_at(of, of.sections[0], Contact())))
+    assert content["rows"][0]["angle"] == pytest.approx(math.radians(15.0))
+    assert content["rows"][0]["angle_degrees"] == pytest.approx(15.0)
+    assert content["rows"][0]["tangential_ratio"] == pytest.approx(12.5 / 600.0)
+    assert content["rows"][0]["tangential_ratio_uncertainty"] == pytest.approx(0.5 / 600.0)
+
+
+def test_csv_has_a_line_for_each_row_and_units_in_the_header(result, tmp_path):
+    write_csv(result, tmp_path / "a.csv")
+    with (tmp_path / "a.csv").open(newline="") as file:
+        lines = list(csv.DictReader(file))
+    assert [float(line["offset [mm]"]) for line in lines] == [0.0, 40.0, 60.0]
+    for line, one in zip(lines, result.rows, strict=True):
+        assert None not in line  # no cell without a header
+        assert None not in line.values()
+        if one.strike is None:
+            assert line["error"] == "it does not fit"
+            assert line["post peak von Mises [MPa]"] == ""
+            assert line["passes [yes/no]"] == "no"
+        else:
+            peak = one.strike.post.peak
+            assert float(line["post peak von Mises [MPa]"]) == peak.value
+            assert float(line["post peak von Mises, uncertainty [MPa]"]) == peak.uncertainty
+            assert float(line["largest reaction [N/mm]"]) == one.strike.held.force.value
+            assert line["motion"] == "no friction"
+            assert line["error"] == ""
+
+
+def printed(result) -> str:
+    text = StringIO()
+    print_envelope(result, Console(file=text, width=80, color_system=None))
+    return text.getvalue()
+
+
+def test_the_table_shows_every_contact_with_its_uncertainties(result):
+    text = printed(result)
+    assert max(map(len, text.splitlines())) <= 140
+    peak = result.rows[0].strike.post.peak
+    assert f"{peak.value:.0f} ± 1" in text or f"{peak.value:.1f} ± 0." in text
+    assert "2 of 3" in text
+    assert "not solved" in text
+    assert "offset 60 mm, angle 0 deg, friction 0: it does not fit" in text
+    assert "1 of 3 rows could not be solved and count as not passed." in text
+    assert "Invented stop $2$ [b]" in text
+    assert "tube/120 [x] 25" in text
+
+
+def test_of_many_contacts_the_table_shows_the_worst(full):
+    of = case(offset={"from": "0 mm", "to": "31 mm", "count": 32})
+    assert len(of.envelope.contacts) > MOST_ROWS
+    text = printed(made(of, rows(of, lambda at: 0.5 + 0.01 * at.offset), full))
+    assert f"the {WORST_ROWS} worst contacts" in text
+    assert f"{32 - WORST_ROWS} more are in envelope.csv" in " ".join(text.split())
+    table = text.split("worst contacts")[1]
+    shown = {
+        int(line[1:10]) for line in table.splitlines() if " post " in line and "edge of" in line
+    }
+    assert shown == set(range(32 - WORST_ROWS, 32))
+
+
+def test_units_of_the_case_are_shown(full):
+    of = case(offset=["25.4 mm"], units="US customary")
+    text = printed(made(of, rows(of), replace(full, case=of)))
+    assert "[ksi]" in text
+    assert "MPa" not in text
+    assert "offset 1 in" in text
+
+
+def test_verdicts_need_no_colour(full):
+    of = case(offset=["0 mm", "1 mm", "2 mm"])
+    text = printed(made(of, rows(of, lambda at: (0.5, 0.995, 1.2)[int(at.offset)]), full))
+    lines = [line for line in text.split(": contacts")[1].splitlines() if " post " in line]
+    for line, word in zip(lines, (" yes ", " NOT CLEAR ", " NO "), strict=True):
+        assert word in line
+
+
+def test_the_answer_names_the_best_and_the_next_and_whether_they_differ():
+    of = case(offset=["0 mm", "10 mm"], sections=2)
+    one, two = (s.name for s in of.sections)
+
+    def use(at):
+        return (0.6 if at.name == one else 0.5) + 0.01 * at.offset
+
+    sentences = answer(made(of, rows(of, use)))
+    assert sentences[0] == (
+        f"Over 2 contacts the largest utilisation of “{two}” is 0.60 ± 0.01, of the post, at offset"
+        " 10 mm, angle 0 deg, friction 0."
+    )
+    assert sentences[1].startswith(f"That is the least of 2 sections: next is “{one}” with 0.70 ±")
+    assert f"“{two}”: at most 252 ± 4 MPa, at offset 10 mm" in sentences[2]
+    close = answer(made(of, rows(of, lambda at: 0.6 + 0.01 * (at.name == one))))
+    assert "though not by more than the uncertainty" in close[1]
+
+
+def test_the_answer_says_what_is_missing():
+    of = case(offset=["0 mm"], sections=2)
+    one, two = (s.name for s in of.sections)
+    stopped = row(one, Contact(), stopped="no memory")
+    result = made(of, [stopped, failed(two, Contact())])
+    assert not result.accurate
+    assert made(of, [row(one, Contact()), failed(two, Contact())]).accurate
+    sentences = answer(result)
+    assert f"“{two}” could not be solved at any contact and is not ranked." in sentences
+    assert "1 of 2 rows could not be solved and count as not passed." in sentences
+    assert sentences[-1] == "In 1 rows the accuracy asked for was not reached."
+
+
+def test_ties_are_named_or_spanned():
+    of = case(offset=["-5 mm", "0 mm", "5 mm", "9 mm"], angle=["0 deg", "9 deg"], friction=[0.1])
+    units = of.display
+    few = made(of, rows(of, lambda at: 0.5 + 0.05 * (at.offset == 0.0))).sections[0]
+    tie = contact_words(Contact(0.0, math.radians(9.0), 0.1), units)
+    assert tie_words(few, units) == f"the uncertainty does not part it from: {tie}"
+    many = made(of, rows(of, lambda at: 0.5 - 0.1 * (at.offset == 9.0))).sections[0]
+    assert tie_words(many, units) == (
+        "the uncertainty does not part it from 5 others, at offset -5 to 5 mm, angle 0 to 9 deg,"
+        " friction 0.1"
+    )
+    none = made(of, rows(of, lambda at: 0.5 + 0.1 * at.offset + at.angle)).sections[0]
+    assert tie_words(none, units) == ""
+
+
+def drawn(result) -> Figure:
+    with settings():
+        return envelope_figure(result)
+
+
+def panels(figure) -> dict:
+    """Panels by title; more than one section would share titles."""
+    return {ax.get_title(loc="left"): ax for ax in figure.axes if ax.get_title(loc="left")}
+
+
+def test_few_angles_are_lines_over_offset():
+    of = case(offset=["10 mm", "-10 mm", "0 mm"], angle=["0 deg", "5 deg"], friction=[0.0, 0.3])
+    result = made(of, rows(of, lambda at: 0.8 + 0.001 * at.offset + at.friction / 3 + at.angle))
+    figure = drawn(result)
+    by_title = panels(figure)
+    assert list(by_title) == [
+        "post, friction 0", "plate, friction 0", "post, friction 0.3", "plate, friction 0.3"
+    ]  # fmt: skip
+    ax = by_title["post, friction 0.3"]
+    lines = [box.lines[0] for box in ax.containers]
+    assert len(lines) == 2
+    for line, angle in zip(lines, of.envelope.angles, strict=True):
+        np.testing.assert_allclose(line.get_xdata(), [-10.0, 0.0, 10.0])
+        np.testing.assert_allclose(
+            line.get_ydata(), 420.0 * (0.9 + 0.001 * np.array([-10.0, 0.0, 10.0]) + angle)
+        )
+    assert len({line.get_marker() for line in lines}) == 2
+    (allowed,) = [line for line in ax.lines if list(line.get_ydata()) == [420.0, 420.0]]
+    assert allowed is not None
+    assert ax.get_title(loc="right") == "allowed 420 MPa"
+    assert by_title["plate, friction 0"].get_title(loc="right") == "allowed 690 MPa ↑"
+    assert [ax for ax in by_title.values() if ring(ax)] == [ax]
+    assert ring(ax) == (10.0, pytest.approx(420.0 * (0.91 + math.radians(5.0))))
+    assert by_title["plate, friction 0.3"].get_xlabel() == "offset [mm]"
+    assert ax.get_ylabel() == "peak von Mises [MPa]"
+    named = [text.get_text() for text in figure.texts]
+    assert {"angle 0 deg", "angle 5 deg"} <= set(named)
+    assert any("Arrow: it lies above the scale" in text for text in named)
+
+
+def ring(ax):
+    found = [line for line in ax.lines if line.get_gid() == "governing"]
+    return (found[0].get_xdata()[0], found[0].get_ydata()[0]) if found else None
+
+
+def test_more_angles_than_offsets_run_along_x():
+    of = case(offset=["0 mm"], angle=["0 deg", "5 deg", "10 deg"])
+    (post, plate) = panels(drawn(made(of, rows(of, lambda at: 0.5 + at.angle)))).values()
+    assert plate.get_xlabel() == "angle [deg]"
+    assert ring(post)[0] == pytest.approx(10.0)
+
+
+def test_friction_alone_runs_along_x():
+    of = case(friction=[0.0, 0.1, 0.2, 0.3])
+    (post, plate) = panels(drawn(made(of, rows(of, lambda at: 0.5 + at.friction)))).values()
+    assert plate.get_xlabel() == "friction [1]"
+    assert ring(post) == (0.3, pytest.approx(0.8 * 420.0))
+
+
+def test_many_of_both_are_a_map_with_isolines():
+    eight = {"from": "-8 deg", "to": "8 deg", "count": 8}
+    of = case(offset={"from": "-35 mm", "to": "35 mm", "count": 8}, angle=eight, friction=[0.2])
+    result = made(of, rows(of, lambda at: 0.95 + 0.002 * at.offset + at.angle))
+    figure = drawn(result)
+    post, plate = panels(figure).values()
+    assert (plate.get_xlabel(), post.get_ylabel()) == ("offset [mm]", "angle [deg]")
+    values = post.collections[0].get_array()
+    expected = 420.0 * (
+        0.95 + 0.002 * np.array(of.envelope.offsets) + np.array(of.envelope.angles)[:, None]
+    )
+    np.testing.assert_allclose(np.asarray(values).reshape(8, 8), expected)
+    assert ring(post) == (35.0, pytest.approx(8.0))
+    isolines = [c for c in post.collections[1:] if len(c.get_paths())]
+    assert len(isolines) == 2  # round stresses, and the allowed one
+    labels = [ax.get_ylabel() for ax in figure.axes]
+    assert labels.count("peak von Mises [MPa]") == 2  # a scale for post and plate each
+
+
+def test_what_was_not_solved_is_a_gap_and_a_cross():
+    of = case(offset=["0 mm", "5 mm", "10 mm"])
+    those = rows(of)
+    those[1] = failed(of.sections[0].name, Contact(5.0))
+    figure = drawn(made(of, those))
+    post = panels(figure)["post, friction 0"]
+    assert np.isnan(post.containers[0].lines[0].get_ydata()[1])
+    (cross,) = [line for line in post.lines if line.get_gid() == "unsolved"]
+    assert list(cross.get_xdata()) == [5.0]
+    assert any("Crosses: not solved." in text.get_text() for text in figure.texts)
+
+
+def test_at_most_four_sections_and_three_frictions_are_drawn():
+    of = case(offset=["0 mm", "5 mm"], friction=[0.0, 0.1, 0.2, 0.3, 0.4], sections=5)
+    # The worst friction is neither the least nor the largest; the first section is the worst.
+    result = made(
+        of, rows(of, lambda at: 0.9 - 0.01 * at.wall - abs(at.friction - 0.1) + at.offset / 100)
+    )
+    figure = drawn(result)
+    assert list(panels(figure)) == [
+        f"{body}, friction {mu}" for mu in ("0", "0.1", "0.4") for body in ("post", "plate")
+    ]
+    texts = [text.get_text() for text in figure.texts]
+    assert of.sections[0].name not in texts
+    assert of.sections[4].name in texts
+    assert any("Shown are 3 of 5 frictions. Shown are 4 of 5 sections" in t for t in texts)
+
+
+def test_the_folder_holds_all_files_and_the_rows(result, tmp_path):
+    folder = tmp_path / "here"
+    files = save_envelope(result, folder)
+    assert {f.name for f in files} == {*FILES, ROWS} == {p.name for p in folder.iterdir()}
+    assert json.loads((folder / "envelope.json").read_text())["files"] == [*FILES, ROWS]
+    with row_log(result.case, folder) as log:
+        assert set(log.rows) == set(result.rows)
+    before = (folder / ROWS).read_bytes()
+    (folder / "note.txt").write_text("mine")
+    save_envelope(result, folder)  # its own: again, and nothing twice
+    assert (folder / ROWS).read_bytes() == before
+    assert (folder / "note.txt").read_text() == "mine"
+
+
+def test_a_failure_leaves_earlier_results(result, tmp_path, monkeypatch):
+    save_envelope(result, tmp_path)
+    before = {p: p.read_bytes() for p in tmp_path.iterdir()}
+
+    def fails(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("contactfe.report.envelope_folder.save_envelope_figure", fails)
+    with pytest.raises(InputError, match="cannot be written there: No space left"):
+        save_envelope(result, tmp_path)
+    assert {p: p.read_bytes() for p in tmp_path.iterdir()} == before
+
+
+def test_folders_of_others_are_refused(result, tmp_path):
+    of = result.case
+    mine, file, theirs = tmp_path / "mine", tmp_path / "file", tmp_path / "theirs"
+    save_envelope(result, mine)
+    check_envelope_folder(of, mine)
+    check_envelope_folder(of, tmp_path / "new")
+    (tmp_path / "empty").mkdir()
+    check_envelope_folder(of, tmp_path / "empty")
+    with pytest.raises(InputError, match=r"mine: already holds the envelope of another case"):
+        check_envelope_folder(replace(of, title="Another"), mine)
+    with pytest.raises(InputError, match=r"another case, .* from data"):
+        check_envelope_folder(replace(of, source=str(tmp_path / "other.toml")), mine)
+    file.touch()
+    with pytest.raises(InputError, match="is a file"):
+        check_envelope_folder(of, file)
+    theirs.mkdir()
+    (theirs / "thesis.txt").touch()
+    with pytest.raises(InputError, match=r"holds thesis.txt, but no rows.jsonl of contactfe"):
+        check_envelope_folder(of, theirs)
+
+
+def test_the_folder_is_named_after_the_case():
+    assert str(default_envelope_folder(case())) == "invented-stop-2-b-envelope"
+    assert str(default_envelope_folder(case("some/where/stop.toml"))) == "stop-envelope"

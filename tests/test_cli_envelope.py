@@ -1,0 +1,230 @@
+"""The envelope command as a user meets it: each test runs a process."""
+
+import json
+import os
+import pty
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+SMALL = """
+title = "Test stop"
+[post]
+held_by = "beam shear"
+young = "200 GPa"
+poisson = 0.3
+yield = "345 MPa"
+[plate]
+width = "300 mm"
+thickness = "40 mm"
+held_by = "bedded"
+young = "200 GPa"
+poisson = 0.3
+yield = "345 MPa"
+[load]
+line_load = "400 N/mm"
+[envelope]
+offset = ["-20 mm", "30 mm"]
+[[section]]
+name = "solid"
+outside_diameter = "150 mm"
+"""
+MANY = SMALL.replace('["-20 mm", "30 mm"]', '{ from = "-40 mm", to = "40 mm", count = 8 }')
+
+
+def words(*of) -> list[str]:
+    return [sys.executable, "-m", "contactfe", "envelope", *map(str, of)]
+
+
+def run(*of, cwd) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(words(*of), cwd=cwd, capture_output=True, text=True, check=False)
+
+
+@pytest.fixture
+def small(tmp_path):
+    path = tmp_path / "small.toml"
+    path.write_text(SMALL)
+    return path
+
+
+def test_it_writes_its_files_and_solves_nothing_twice(small, tmp_path):
+    done = run(small, "--strict", "--json", "copy.json", "--processes", 2, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == ""  # no progress where standard error is no terminal, no warnings
+    folder = tmp_path / "small-envelope"
+    written = {p.name for p in folder.iterdir()}
+    assert written == {
+        "envelope.json", "envelope.csv", "envelope.txt", "envelope.png", "rows.jsonl"
+    }  # fmt: skip
+    assert "5 files written to small-envelope" in done.stdout
+    assert (folder / "envelope.txt").read_text().splitlines()[0] == "Test stop"
+    rows = (folder / "rows.jsonl").read_bytes()
+    results = json.loads((tmp_path / "copy.json").read_text())
+    assert [row["offset"] for row in results["rows"]] == [-20.0, 30.0]
+
+    # One contact more: two are known. A plate of 300 mm has no room for the one that is refused.
+    small.write_text(SMALL.replace('"30 mm"]', '"30 mm", "149.5 mm"]'))
+    again = run(small, "--strict", "--processes", 1, cwd=tmp_path)
+    assert again.returncode == 1, again.stderr  # what is not solved does not pass
+    assert again.stderr == "2 of 3 contacts are there from an earlier run\n"
+    assert (folder / "rows.jsonl").read_bytes().startswith(rows)
+    more = json.loads((folder / "envelope.json").read_text())
+    assert more["rows"][:2] == results["rows"]
+    assert "edge of the plate" in more["rows"][2]["error"]
+    assert "small.toml" not in more["rows"][2]["error"]
+    assert "1 of 3 rows could not be solved" in again.stdout
+
+
+def test_json_alone_on_standard_output_and_no_files(small, tmp_path):
+    done = run(small, "--json", "-", "--processes", 1, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert json.loads(done.stdout)["title"] == "Test stop"
+    assert [p.name for p in tmp_path.iterdir()] == ["small.toml"]
+
+
+BAD = {
+    "no envelope": ('[envelope]\noffset = ["-20 mm", "30 mm"]', "", ["[envelope]", "offset = ["]),
+    "nothing fits": ("400 N/mm", "400 kN/mm", ["none of 2 contacts", "at most 0.1"]),
+    "no accuracy": ("[post]", "[post]", ['--accuracy "none"']),
+    "no unit": ('"30 mm"]', '"30"]', ["envelope", "30", "unit"]),
+}
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_bad_input_is_one_line_with_status_2_and_leaves_earlier_results(small, tmp_path, name):
+    (tmp_path / "small-envelope").mkdir()
+    first = {
+        "kind": "rows of an envelope", "generator": {"name": "contactfe"}, "path": str(small)
+    }  # fmt: skip
+    (tmp_path / "small-envelope" / "rows.jsonl").write_text(json.dumps(first) + "\n")
+    (tmp_path / "small-envelope" / "envelope.json").write_text("{}")
+    old, new, parts = BAD[name]
+    assert old in SMALL
+    small.write_text(SMALL.replace(old, new))
+    more = ("--accuracy", "none") if name == "no accuracy" else ()
+    done = run(small, "--processes", 1, *more, cwd=tmp_path)
+    assert done.returncode == 2, (done.stdout, done.stderr)
+    assert done.stdout == ""
+    assert done.stderr.count("\n") == 1
+    for part in parts if more else ("small.toml", *parts):
+        assert part in done.stderr
+    assert (tmp_path / "small-envelope" / "envelope.json").read_text() == "{}"
+
+
+def test_a_folder_in_use_is_refused_before_the_work(small, tmp_path):
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "thesis.txt").touch()
+    done = run(small, "--out", "mine", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "mine: already exists and holds thesis.txt" in done.stderr
+    assert [p.name for p in (tmp_path / "mine").iterdir()] == ["thesis.txt"]
+
+
+def solved(folder: Path) -> list[str]:
+    """The lines of the record that are whole."""
+    path = folder / "rows.jsonl"
+    return path.read_text().split("\n")[1:-1] if path.exists() else []
+
+
+def stopped(small: Path, sign: signal.Signals, more: int) -> tuple[int, str]:
+    """Status and standard error of a run that gets a signal after so many more rows."""
+    folder = small.parent / "small-envelope"
+    before = len(solved(folder))
+    process = subprocess.Popen(
+        words(small, "--processes", 2), cwd=small.parent, start_new_session=True,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    ends = time.monotonic() + 60.0
+    while len(solved(folder)) < before + more:
+        assert process.poll() is None
+        assert time.monotonic() < ends
+        time.sleep(0.01)
+    if sign == signal.SIGINT:
+        os.killpg(process.pid, sign)  # as a terminal does: to the whole group
+    else:
+        process.send_signal(sign)
+    _, error = process.communicate(timeout=60)  # waits for all that hold its standard error
+    return process.returncode, error
+
+
+def test_a_run_that_is_stopped_goes_on_where_it_was(small, tmp_path):
+    small.write_text(MANY)
+    folder = tmp_path / "small-envelope"
+    status, error = stopped(small, signal.SIGINT, 2)
+    first = solved(folder)
+    assert status == 130
+    assert error == (
+        f"stopped: {len(first)} of 8 contacts are done, kept in small-envelope/rows.jsonl;"
+        " the same command goes on\n"
+    )
+    assert 2 <= len(first) < 8
+    assert {p.name for p in folder.iterdir()} == {"rows.jsonl"}
+
+    status, error = stopped(small, signal.SIGKILL, 1)
+    second = solved(folder)
+    assert status == -signal.SIGKILL
+    # No process is left: communicate() has seen the end of all that held standard error. Python
+    # itself may add there what it cleared away.
+    assert error.startswith(f"{len(first)} of 8 contacts are there from an earlier run\n")
+    assert second[: len(first)] == first  # nothing is lost
+    assert len(second) < 8
+    with (folder / "rows.jsonl").open("a") as file:
+        file.write(second[0][:200])  # cut off while it was written
+
+    done = run(small, "--processes", 2, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == f"{len(second)} of 8 contacts are there from an earlier run\n"
+    third = solved(folder)
+    assert third[: len(second)] == second
+    offsets = [json.loads(line)["row"]["contact"]["offset"] for line in third]
+    assert len(offsets) == len(set(offsets)) == 8  # nothing twice
+    results = json.loads((folder / "envelope.json").read_text())
+    assert sorted(offsets) == [row["offset"] for row in results["rows"]]
+
+
+@pytest.mark.skipif(not Path("/dev/pts").is_dir(), reason="needs pseudo-terminals")
+def test_progress_with_the_time_left_appears_on_a_terminal(small, tmp_path):
+    main, side = pty.openpty()
+    process = subprocess.Popen(
+        words(small, "--json", "-", "--processes", 1), cwd=tmp_path, stdout=subprocess.PIPE,
+        stderr=side, text=True, env=os.environ | {"TERM": "xterm"},
+    )  # fmt: skip
+    os.close(side)
+    seen = b""
+    while True:
+        try:
+            part = os.read(main, 4096)
+        except OSError:  # the terminal's other side is closed
+            break
+        if not part:
+            break
+        seen += part
+    out, _ = process.communicate()
+    os.close(main)
+    assert process.returncode == 0
+    assert b"contacts" in seen
+    assert b"/2" in seen
+    assert b"-:--:--" in seen or b"0:00:0" in seen  # the time left
+    json.loads(out)  # standard output stays clean
+
+
+def test_the_same_in_python(tmp_path):
+    code = (
+        "import contactfe\n"
+        "if __name__ == '__main__':\n"
+        "    case = contactfe.read_case('small.toml')\n"
+        "    answer = contactfe.envelope(case, processes=2)\n"
+        "    print(answer.by_utilisation, len(contactfe.save_envelope(answer, 'here')))\n"
+    )
+    (tmp_path / "small.toml").write_text(SMALL)
+    (tmp_path / "script.py").write_text(code)
+    done = subprocess.run(
+        [sys.executable, "script.py"], cwd=tmp_path, capture_output=True, text=True, check=True,
+        env=os.environ | {"PYTHONPATH": str(Path(__file__).parents[1])},
+    )  # fmt: skip
+    assert done.stdout == "('solid',) 5\n"
+    assert done.stderr == ""
