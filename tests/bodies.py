@@ -5,7 +5,7 @@ from skfem import MeshTri, MeshTri2
 
 from contactfe.case import Case, case_from_dict
 from contactfe.section.body import to_skfem
-from contactfe.section.grading import member_grading, plate_grading
+from contactfe.section.grading import Patch, member_grading, plate_grading
 from contactfe.section.mesher import mesh_member, mesh_plate
 from contactfe.section.outlines import MemberOutline, PlateOutline
 from contactfe.solve import holds
@@ -29,14 +29,42 @@ def _other(side: str) -> str:
     return "top" if side == "bottom" else "bottom"
 
 
+def member_mesh(radius, bore, half_width, scale=2.0, *, centre=0.0, lower_half=False, filled=False):
+    """Mesh of a round member for a patch of that half-width."""
+    outline = MemberOutline(radius, bore, lower_half, filled)
+    return to_skfem(mesh_member(outline, member_grading(outline, Patch(centre, half_width), scale)))
+
+
 def member(
-    radius: float, bore: float, half_width: float, held_by: str, scale: float = 2.0, steel=STEEL
+    radius: float,
+    bore: float,
+    half_width: float,
+    held_by: str,
+    scale: float = 2.0,
+    steel=STEEL,
+    *,
+    centre: float = 0.0,
+    tangential: bool = False,
 ) -> CondensedBody:
-    outline = MemberOutline(radius, bore, held_by == "opposed")
-    mesh = to_skfem(mesh_member(outline, member_grading(outline, half_width, scale)))
-    if held_by == "opposed":
-        return condense(mesh, steel, holds.opposed(mesh))
-    return condense(mesh, steel, holds.beam_shear(mesh, radius, bore, steel.poisson))
+    mesh = member_mesh(
+        radius, bore, half_width, scale, centre=centre, lower_half=held_by == "opposed"
+    )
+    hold = {
+        "opposed": lambda: holds.opposed(mesh),
+        "beam shear": lambda: holds.beam_shear(mesh, steel),
+        "stiff core": lambda: holds.stiff_core(mesh),
+    }[held_by]()
+    return condense(mesh, steel, hold, tangential=tangential)
+
+
+def two_edges(mesh):
+    return holds.edges(mesh, "two edges")
+
+
+def plate_mesh(width, thickness, half_width, scale=2.0, *, offset=0.0, centre=0.0):
+    """Mesh of a plate struck off its middle for a patch of that half-width."""
+    outline = PlateOutline(width, thickness, offset)
+    return to_skfem(mesh_plate(outline, plate_grading(outline, Patch(centre, half_width), scale)))
 
 
 def plate(
@@ -46,10 +74,13 @@ def plate(
     held=holds.bedded,
     scale: float = 2.0,
     steel=STEEL,
+    *,
+    offset: float = 0.0,
+    centre: float = 0.0,
+    tangential: bool = False,
 ) -> CondensedBody:
-    outline = PlateOutline(width, thickness)
-    mesh = to_skfem(mesh_plate(outline, plate_grading(outline, half_width, scale)))
-    return condense(mesh, steel, held(mesh))
+    mesh = plate_mesh(width, thickness, half_width, scale, offset=offset, centre=centre)
+    return condense(mesh, steel, held(mesh), tangential=tangential)
 
 
 def case(
@@ -68,8 +99,21 @@ def case(
     state="plane strain",
     margin=1.0,
     units="SI",
+    spring=None,
+    offset=0.0,
+    angle=0.0,
+    friction=0.0,
+    corner=None,
+    accuracy=None,
 ) -> Case:
-    """A case of sections given as (outside diameter, wall or None)."""
+    """A case of sections given as (outside diameter, wall or None), and then keys of their own.
+
+    ``spring`` in N/mm/mm, ``angle`` in degrees, ``corner`` is the line load on a second plate.
+    """
+    optional = {
+        "corner": corner and {"line_load": f"{corner!r} N/mm"},
+        "accuracy": accuracy,
+    }
     return case_from_dict(
         {
             "title": "invented for a test",
@@ -81,6 +125,9 @@ def case(
                 "width": f"{plate[0]!r} mm", "thickness": f"{plate[1]!r} mm", "held_by": plate_held,
                 "young": f"{plate_young!r} MPa", "poisson": plate_poisson,
                 "yield": f"{plate_yield or yield_strength!r} MPa",
+            } | ({"spring": f"{spring!r} N/mm/mm"} if spring else {}),
+            "contact": {
+                "offset": f"{offset!r} mm", "angle": f"{angle!r} deg", "friction": friction,
             },
             "load": {"line_load": f"{line_load!r} N/mm"},
             "model": {"state": state},
@@ -89,7 +136,9 @@ def case(
             "section": [
                 {"name": f"{d:g} x {w:g}" if w else f"solid {d:g}", "outside_diameter": f"{d!r} mm"}
                 | ({"wall": f"{w!r} mm"} if w else {})
-                for d, w in sections
+                | {key: value for keys in own for key, value in keys.items()}
+                for d, w, *own in sections
             ],
         }
+        | {key: value for key, value in optional.items() if value}
     )  # fmt: skip

@@ -24,7 +24,7 @@ from contactfe.solve.lines import Frame
 
 Focus = tuple[tuple[float, float], ...]
 
-WIDTH_STEP = 1.05
+WIDTH_STEP = 1.02
 """Bodies are graded for half-widths in steps of this ratio, so that like contacts share them."""
 
 CENTRE_STEP = 0.1

@@ -60,7 +60,8 @@ class PatchResult:
     ``centre`` is the middle of the patch from the first point of contact; ``tangential_load`` what
     the post exerts on the plate along +x; ``zones`` what the parts of the patch do, from left to
     right, to the nearest node. ``back`` and ``deflection`` are the stress along the plate's back
-    opposite the patch, and how far it moves away there. ``reactions`` hold the plate.
+    opposite the patch, and how far it moves away there. ``reactions`` hold the plate, and
+    ``reaction_blurs`` are the largest uncertainties of their forces, N/mm, and moments, N mm/mm.
     """
 
     line_load: float
@@ -74,6 +75,7 @@ class PatchResult:
     back: Value
     deflection: Value
     reactions: tuple[Reaction, ...]
+    reaction_blurs: tuple[float, float]
 
 
 @dataclass(frozen=True)

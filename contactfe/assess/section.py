@@ -15,7 +15,14 @@ from contactfe.assess.accuracy import (
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.first_yield import YIELD_TOLERANCE, first_yield
 from contactfe.assess.handchecks import contact_modulus, hand_checks
-from contactfe.assess.level import Filling, Level, PatchReading, Reading, borders
+from contactfe.assess.level import (
+    Filling,
+    Level,
+    PatchReading,
+    Reading,
+    borders,
+    line_loads,
+)
 from contactfe.assess.places import EDGES, Peak
 from contactfe.assess.results import (
     Along,
@@ -102,7 +109,7 @@ def _patch(
     off = max(abs(state.centre - coarse.state.centre), 0.003 * state.half_width)
     drag = abs(state.tangential_load - coarse.state.tangential_load)
     return PatchResult(
-        line_load=state.line_load,
+        line_load=line_loads(case)[number],
         half_width=value(lambda p: p.half_width),
         centre=Value(state.centre, off),
         peak_pressure=value(lambda p: p.peak_pressure),
@@ -117,7 +124,19 @@ def _patch(
         back=value(lambda p: p.back),
         deflection=value(lambda p: p.deflection),
         reactions=state.reactions,
+        reaction_blurs=_reaction_blurs(state, coarse.state),
     )  # fmt: skip
+
+
+def _reaction_blurs(fine: PatchState, coarse: PatchState) -> tuple[float, float]:
+    """Largest difference of the forces that hold a plate between two levels, and of the moments.
+
+    Equilibrium alone fixes most of them, whatever the mesh, so there is no least difference here.
+    """
+    pairs = list(zip(fine.reactions, coarse.reactions, strict=True))
+    forces = [(a.along - b.along, a.across - b.across) for a, b in pairs]
+    moments = [a.moment - b.moment for a, b in pairs]
+    return float(np.abs(forces).max()), float(np.abs(moments).max())
 
 
 def _along(state: PatchState) -> tuple[Along, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+import numpy as np
 from rich import box
 from rich.console import RenderableType
 from rich.padding import Padding
@@ -102,7 +103,7 @@ def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[Rende
     notes = [
         "Along the axes of the body; moments counter-clockwise, of each force about its own place"
         " and then about the first point of contact. Largest residual of any nodal force or sum:"
-        f" {worst:.0e} of the line load."
+        f" {worst:.0e} of the line load. Reactions of a plate: {_blurs(results, units)}."
     ]
     if len(bodies) > 2:
         notes.append(
@@ -118,6 +119,15 @@ def _forces(result: SectionResult, number: int) -> tuple[Reaction, ...]:
     if number == 0:
         return (*loads_on_post(result), *state.member_reactions)
     return (load_on_plate(state.patches[number - 1]), *result.patches[number - 1].reactions)
+
+
+def _blurs(results: Sequence[SectionResult], units: Display) -> str:
+    """Largest numerical uncertainty of the forces and moments that hold the plates."""
+    blurs = [patch.reaction_blurs for result in results for patch in result.patches]
+    parts = []
+    for unit, largest in zip((units.line_load, units.moment), np.max(blurs, axis=0), strict=True):
+        parts.append(f"± {unit.of(float(largest)):.1g} {unit.name}")
+    return " and ".join(parts)
 
 
 def _balance(result: SectionResult, number: int, units: Display) -> Iterator[tuple[str, ...]]:

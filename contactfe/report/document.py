@@ -212,6 +212,10 @@ def _contact(patch: PatchResult, state: PatchState) -> Json:
         **_value("back_stress", patch.back),
         **_value("deflection", patch.deflection),
         "reactions": [_reaction(r) for r in patch.reactions],
+        "reaction_uncertainty": {
+            "force": float(patch.reaction_blurs[0]),
+            "moment": float(patch.reaction_blurs[1]),
+        },
     }
 
 

@@ -28,14 +28,6 @@ from contactfe.solve.elastic import Floats
 OPEN, STICK, SLIP = 0, 1, 2
 """What a node of a contact line does."""
 
-STEPS = 64
-"""Steps of a path from no load. Loads grow with the square of the step, so that a patch, whose
-width grows with the root of the load, widens by equal parts. In partial slip on standard meshes,
-24 times as many steps change the tangential load by up to 0.06 % of μ times the line load, and the
-traction of a node where sticking meets slipping by up to 4 % of μ times the peak pressure; for 16
-steps it is 0.2 % and 17 %. Where all slips, or nothing does, the number of steps does not matter
-(tests/solve/test_friction.py)."""
-
 _WEIGHTS = (1.0, 10.0, 100.0, 1000.0)
 """Weights of gaps and slips beside forces, tried in turn. Of 58 000 steps on meshed bodies, one in
 fifty went in circles with the first of them and one in 6000 with every one."""
@@ -92,11 +84,6 @@ def untouched(system: FrictionSystem) -> FrictionState:
     n, k = len(system.weight), system.travel.shape[1]
     nothing = np.zeros(n)
     return FrictionState(nothing, nothing, nothing, np.zeros(n, dtype=np.int8), np.zeros(k), 0, 0.0)
-
-
-def path_from_nothing(loads: Floats, steps: int = STEPS) -> Floats:
-    """Loads (steps, k) that grow to ``loads`` (k,) with the square of the step."""
-    return np.outer((np.arange(1, steps + 1) / steps) ** 2, loads)
 
 
 def follow(

@@ -58,7 +58,7 @@ class ContactLine:
 def contact_line(mesh: MeshTri2, group: str, frame: Frame) -> ContactLine:
     """The line of a named group. Raises SolveError where the group is empty."""
     along = frame.local(mesh.doflocs)[0]
-    ends = edge_nodes(mesh, _facets(mesh, group))
+    ends = edge_nodes(mesh, group_facets(mesh, group))
     swap = along[ends[0]] > along[ends[1]]
     ends[:2, swap] = ends[1::-1, swap]
     nodes = np.unique(ends)
@@ -70,7 +70,7 @@ def contact_line(mesh: MeshTri2, group: str, frame: Frame) -> ContactLine:
 
 def group_nodes(mesh: MeshTri2, name: str) -> Ints:
     """Nodes on a named group of edges. Raises SolveError where the group is empty."""
-    return np.unique(edge_nodes(mesh, _facets(mesh, name)))
+    return np.unique(edge_nodes(mesh, group_facets(mesh, name)))
 
 
 def edge_nodes(mesh: MeshTri2, facets: Ints) -> Ints:
@@ -88,7 +88,8 @@ def shape_slope(xi: Floats) -> Floats:
     return np.stack([xi - 0.5, xi + 0.5, -2.0 * xi])
 
 
-def _facets(mesh: MeshTri2, name: str) -> Ints:
+def group_facets(mesh: MeshTri2, name: str) -> Ints:
+    """Numbers of the edges of a named group. Raises SolveError where the group is empty."""
     facets = (mesh.boundaries or {}).get(name, np.array([], dtype=np.intp))
     if len(facets) == 0:
         raise SolveError(f"the mesh has no edges in group {name!r}")

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from skfem import MeshTri2
 
 from contactfe.solve.elastic import Floats
-from contactfe.solve.lines import edge_nodes, shape, shape_slope
+from contactfe.solve.lines import edge_nodes, group_facets, shape, shape_slope
 
 Ints = NDArray[np.intp]
 Force = Callable[[Floats, Floats], tuple[Floats, Floats]]
@@ -64,7 +64,7 @@ def edge_support(
     load = np.zeros((mesh.doflocs.shape[1], 2))
     phi = shape(_POINTS)
     for group in groups:
-        nodes = edge_nodes(mesh, mesh.boundaries[group])
+        nodes = edge_nodes(mesh, group_facets(mesh, group))
         x, y = np.einsum("cie,ip->cep", mesh.doflocs[:, nodes], phi)
         stretch = np.einsum("cie,ip->cep", mesh.doflocs[:, nodes], shape_slope(_POINTS))
         ds = np.linalg.norm(stretch, axis=0) * _WEIGHTS

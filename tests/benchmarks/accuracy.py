@@ -1,7 +1,8 @@
 """Accuracy of the default settings: ``python tests/benchmarks/accuracy.py`` prints a table.
 
 Hertz closed forms (Johnson, Contact Mechanics, 1985, section 4.2(c): from memory, not seen), exact
-ring series and disc (plane elasticity, derived here), and the patch test.
+ring series and disc (plane elasticity, derived here), the patch test, and sliding and partial slip
+(Johnson, sections 7.1 and 7.2: from memory, not seen).
 """
 
 import sys
@@ -12,14 +13,17 @@ from threadpoolctl import threadpool_limits
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from bodies import STEEL, block, case
+from bodies import STEEL, block, case, member, plate
 
-from contactfe.assess.level import Bodies
+from contactfe.assess.bodies import Bodies
 from contactfe.assess.section import assess_section
-from contactfe.hand import hertz, thick_ring
+from contactfe.hand import hertz, sliding, thick_ring
 from contactfe.solve import holds
 from contactfe.solve.condense import condense
-from contactfe.solve.pair import join, solve_pair
+from contactfe.solve.contact import path_of_touching
+from contactfe.solve.field import sample
+from contactfe.solve.friction import follow
+from contactfe.solve.joint import friction_system, join, plate_field, solve_joint
 
 R = 75.0
 E_STAR = hertz.contact_modulus(200e3, 0.3, 200e3, 0.3, "plane strain")
@@ -40,9 +44,10 @@ def hertz_rows() -> None:
         r = solved(None, line_load=q, plate=(900.0, 450.0))
         a, p0 = ratio * R, float(hertz.peak_pressure(q, R, E_STAR))
         vm, _ = hertz.peak_von_mises(p0, 0.3, "plane strain")
-        x = r.reading.state.x
+        patch = r.reading.state.patch
+        x = patch.x
         inside = np.abs(x) < 0.85 * a
-        worst = np.abs(r.reading.state.pressure - hertz.pressure(x, a, p0))[inside].max() / p0
+        worst = np.abs(patch.pressure - hertz.pressure(x, a, p0))[inside].max() / p0
         print(
             f"{ratio:7.4f} {r.unknowns:9d} {100 * (r.peak_pressure.value / p0 - 1):+8.3f}"
             f" {100 * (r.half_width.value / a - 1):+11.3f} {100 * worst:16.3f}"
@@ -74,9 +79,64 @@ def ring_rows() -> None:
 def patch_row() -> None:
     top = block(np.linspace(-1, 1, 7), np.linspace(0, 1, 4), "bottom", "midplane")
     base = block(np.linspace(-1, 1, 11), np.linspace(-1, 0, 5), "top", "back")
-    pair = join(condense(top, STEEL, holds.opposed(top)), condense(base, STEEL, holds.bedded(base)))
-    pressure = solve_pair(pair, 300.0).pressure
+    joint = join(
+        condense(top, STEEL, holds.opposed(top)), condense(base, STEEL, holds.bedded(base))
+    )
+    pressure = solve_joint(joint, 300.0).patch.pressure
     print(f"\npatch test, non-matching meshes: {np.abs(pressure / 150.0 - 1).max():.1e} of p")
+
+
+def struck(ratio: float):
+    """A solid on a thick wide plate, with tangential components, for a/R = ratio."""
+    a = ratio * R
+    return join(
+        member(R, 0.0, a, "beam shear", 1.0, tangential=True),
+        plate(900.0, 450.0, a, scale=1.0, tangential=True),
+        radius=R,
+    )
+
+
+def sliding_rows() -> None:
+    print("\nfull sliding, a/R 0.006: plate, differences from the half-space, % of p0 or the peak")
+    print("  friction   surface inside 0.9 a   beyond 1.1 a   peak vM   tension at the edge")
+    ratio = 0.006
+    a, q = ratio * R, float(np.pi * E_STAR * R * ratio**2 / 4)
+    p0 = float(hertz.peak_pressure(q, R, E_STAR))
+    joint = struck(ratio)
+    for friction in (0.1, 0.2, 0.3, 0.5):
+        field = plate_field(joint, solve_joint(joint, q, angle=1.2, friction=friction))
+        x, y = field.mesh.doflocs
+        face = (y == 0.0) & (np.abs(x) < 2 * a)
+        x, sx = x[face] / a, field.stress[face, 0]
+        off = np.abs(sx - sliding.surface_stress(x, 1.0, p0, friction)) / p0
+        vm, _, _ = sliding.peak_von_mises(p0, friction, 0.3, "plane strain")
+        print(
+            f"{friction:10.2f} {100 * off[np.abs(x) < 0.9].max():20.2f}"
+            f" {100 * off[np.abs(x) > 1.1].max():14.2f}"
+            f" {100 * (sample(field).von_mises.max() / vm - 1):+11.2f}"
+            f" {100 * (sx.max() / sliding.edge_stress(p0, friction) - 1):+14.1f}"
+        )
+
+
+def step_rows() -> None:
+    print("\nsteps of the path, a/R 0.015, friction 0.3, differences from 1024 even steps")
+    print("  angle   steps               traction of a node, % of µp0   tangential load, % of µq")
+    ratio, friction = 0.015, 0.3
+    q = np.array([np.pi * E_STAR * R * ratio**2 / 4])
+    joint = struck(ratio)
+    for degrees in (0.0, 10.0, 15.0):
+        system = friction_system(joint, np.radians(degrees))
+        touching = path_of_touching(system.normal, q)
+        paths = {f"{len(touching)} where nodes touch": touching}
+        for n in (16, 32, 64, 1024):
+            paths[f"{n} even"] = np.outer((np.arange(1, n + 1) / n) ** 2, q)
+        states = {name: follow(system, friction, path) for name, path in paths.items()}
+        best = states.pop("1024 even")
+        for name, state in states.items():
+            off = state.traction - best.traction
+            node = np.abs(off).max() / (friction * best.pressure.max())
+            load = abs(system.weight @ off) / (friction * q[0])
+            print(f"{degrees:7.0f}   {name:20s} {100 * node:14.2f} {100 * load:26.3f}")
 
 
 if __name__ == "__main__":
@@ -84,3 +144,5 @@ if __name__ == "__main__":
         hertz_rows()
         ring_rows()
         patch_row()
+        sliding_rows()
+        step_rows()

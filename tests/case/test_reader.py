@@ -209,7 +209,7 @@ def _leaves(tree):
 def test_the_worked_cases_read(path):
     case = read_case(path)
     assert case.source == str(path)
-    assert {section.shape for section in case.sections} == {"solid", "tube"}
+    assert "tube" in {section.shape for section in case.sections}
     text = path.read_text("utf-8")
     assert text.startswith("# An invented stop")
     assert case_from_dict(tomllib.loads(text), str(path)) == case
@@ -219,6 +219,10 @@ def test_the_worked_cases_are_there():
     assert {path.stem for path in CASES.glob("*.toml")} >= {
         "quayside-annex-stop",
         "mill-house-stop",
+        "ferry-landing-stop",
+        "observatory-corner",
+        "kiln-house-stop",
+        "causeway-lodge-stop",
     }
 
 

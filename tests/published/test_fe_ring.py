@@ -11,7 +11,7 @@ import pytest
 from bodies import case
 
 from contactfe.assess.accuracy import Levels, solve_levels
-from contactfe.assess.level import Bodies
+from contactfe.assess.bodies import Bodies
 from contactfe.hand import thick_ring
 
 RADIUS, LOAD = 75.0, 200.0

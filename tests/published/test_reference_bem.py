@@ -26,7 +26,8 @@ import numpy as np
 import pytest
 from bodies import STEEL, member, plate
 
-from contactfe.solve.pair import half_width, join, pressure_at, solve_pair
+from contactfe.solve.joint import join, solve_joint
+from contactfe.solve.patch import between
 
 REASON = "needs the reference libraries: pip install contactfe[reference]"
 with warnings.catch_warnings():
@@ -70,12 +71,12 @@ def load_for(half_width_expected):
 
 def contactfe_state(line_load, expected, scale):
     """A solid round bar squeezed between two thick plates on rigid beds."""
-    pair = join(
+    joint = join(
         member(RADIUS, 0.0, expected, "opposed", scale),
         plate(400.0, 200.0, expected, scale=scale),
-        RADIUS,
+        radius=RADIUS,
     )
-    return solve_pair(pair, line_load)
+    return solve_joint(joint, line_load).patch
 
 
 def test_the_box_is_wide_enough():
@@ -101,7 +102,7 @@ def test_line_contact(ratio, scale, peak, width, shape):
     reference = Reference(q, 100.0 * a)
     state = contactfe_state(q, a, scale)
     assert state.pressure.max() == pytest.approx(reference.peak, rel=peak)
-    assert half_width(state) == pytest.approx(reference.half_width, rel=width)
+    assert state.half_width == pytest.approx(reference.half_width, rel=width)
     inside = np.abs(reference.x) < 0.85 * reference.half_width
-    off = np.abs(pressure_at(state, reference.x) - reference.pressure)
+    off = np.abs(between(state.x, state.pressure, reference.x) - reference.pressure)
     assert off[inside].max() < shape * reference.peak

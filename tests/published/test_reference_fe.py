@@ -27,18 +27,12 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
-from bodies import STEEL, member, plate
+from bodies import STEEL, member, plate, two_edges
 
 from contactfe.solve import holds
 from contactfe.solve.field import sample, von_mises
-from contactfe.solve.pair import (
-    half_width,
-    join,
-    member_field,
-    plate_field,
-    pressure_at,
-    solve_pair,
-)
+from contactfe.solve.joint import join, member_fields, plate_field, solve_joint
+from contactfe.solve.patch import between
 
 REASON = "needs the reference libraries: pip install contactfe[reference]"
 ng = pytest.importorskip("ngsolve", reason=REASON)
@@ -258,25 +252,25 @@ def test_the_reference_has_converged(solved):
 
 
 @pytest.fixture(scope="module")
-def pair(problem):
+def joint(problem):
     """contactfe's bodies at the fine level."""
-    hold = holds.bedded if problem.held == "back" else holds.two_edges
+    hold = holds.bedded if problem.held == "back" else two_edges
     return join(
         member(RADIUS, problem.bore, problem.expected, "opposed", 1.0),
         plate(problem.width, problem.thickness, problem.expected, hold, 1.0),
-        RADIUS,
+        radius=RADIUS,
     )
 
 
 @pytest.fixture(scope="module")
-def state(pair, solved):
+def state(joint, solved):
     """contactfe at the line load that the reference found."""
-    return solve_pair(pair, solved[2]["line load"])
+    return solve_joint(joint, solved[2]["line load"])
 
 
 @pytest.fixture(scope="module")
-def fields(pair, state):
-    return member_field(pair, state), plate_field(pair, state)
+def fields(joint, state):
+    return member_fields(joint, state)["whole"], plate_field(joint, state)
 
 
 def test_travel(problem, state):
@@ -285,15 +279,15 @@ def test_travel(problem, state):
 
 def test_patch(solved, state):
     found = solved[2]
-    assert half_width(state) == pytest.approx(found["half-width"], rel=2e-3)
-    assert state.pressure.max() == pytest.approx(found["peak pressure"], rel=2e-3)
+    assert state.patch.half_width == pytest.approx(found["half-width"], rel=2e-3)
+    assert state.patch.pressure.max() == pytest.approx(found["peak pressure"], rel=2e-3)
 
 
 def test_pressure_along_the_patch(solved, state):
     reference, _, found = solved
     a = found["half-width"]
     x = np.linspace(-1.5, 1.5, 30_001) * a
-    p = pressure_at(state, x)
+    p = between(state.patch.x, state.patch.pressure, x)
     for middle in MIDDLES * a:
         mine = np.trapezoid(p * bell(x, middle, BLUR * a), x)
         assert mine == pytest.approx(reference.pressed(middle, BLUR * a), rel=3e-3)

@@ -1,3 +1,5 @@
+from pathlib import Path
+
 import pytest
 
 from contactfe.assess.compare import compare
@@ -22,6 +24,13 @@ DATA = {
     ],
 }
 """An invented stop, with characters in its names that markup languages would take for their own."""
+
+
+def pytest_collection_modifyitems(items):
+    """One worker runs all tests of this room: the comparisons below are solved once."""
+    for item in items:
+        if Path(__file__).parent in item.path.parents:
+            item.add_marker(pytest.mark.xdist_group("report"))
 
 
 @pytest.fixture(scope="session")

@@ -309,3 +309,11 @@ def test_every_hand_check_has_its_key(of, request):
 def test_corners_and_friction_survive_json(of, request):
     content = document(request.getfixturevalue(of))
     assert json.loads(json.dumps(content, allow_nan=False)) == content
+
+
+def test_reactions_state_how_sure_they_are(oblique):
+    (r,), (s,) = oblique.sections, document(oblique)["sections"]
+    force, moment = r.patch.reaction_blurs
+    assert s["contact"]["reaction_uncertainty"] == {"force": force, "moment": moment}
+    # The tilt moves the patch a little, and with it what each edge carries.
+    assert 0.0 < force < 1e-3 * r.line_load

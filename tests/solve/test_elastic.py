@@ -1,9 +1,9 @@
 import numpy as np
 import pytest
-from skfem import Basis, BilinearForm, ElementTriP2, ElementVector, MeshTri, MeshTri2
+from skfem import Basis, BilinearForm, ElementTriP2, ElementVector, MeshTri2
 from skfem.helpers import ddot, eye, sym_grad, trace
 
-from contactfe.solve.elastic import Elastic, body_force, gradients, stiffness
+from contactfe.solve.elastic import Elastic, gradients, stiffness
 
 # Never ν = 1/4 (λ = μ) or ν = 0 alone: swapped constants would not show.
 MATERIALS = [
@@ -18,6 +18,12 @@ def curved_mesh() -> MeshTri2:
     return MeshTri2.init_circle(3)
 
 
+def of_one(mesh, material):
+    """The stiffness of a body of one material."""
+    every = np.ones(mesh.t.shape[1])
+    return stiffness(mesh, material.lam * every, material.mu * every, gradients(mesh))
+
+
 @pytest.mark.parametrize("material", MATERIALS, ids=str)
 def test_stiffness_equals_the_bilinear_form_of_scikit_fem(material):
     # Independent: scikit-fem assembles the form 2μ ε:ε + λ tr ε tr ε pair by pair.
@@ -30,7 +36,7 @@ def test_stiffness_equals_the_bilinear_form_of_scikit_fem(material):
         return ddot(stress, sym_grad(v))
 
     expected = form.assemble(Basis(mesh, ElementVector(ElementTriP2()), intorder=2))
-    ours = stiffness(mesh, material, gradients(mesh))
+    ours = of_one(mesh, material)
     assert abs(ours - expected).max() < 1e-12 * abs(expected).max()
 
 
@@ -48,14 +54,24 @@ def test_constants_give_youngs_modulus_and_poissons_ratio_back(material):
 
 def test_rigid_motions_cost_no_force():
     mesh = curved_mesh()
-    K = stiffness(mesh, MATERIALS[0], gradients(mesh))
+    K = of_one(mesh, MATERIALS[0])
     x, y = mesh.doflocs
     for motion in ((1 + 0 * x, 0 * x), (0 * x, 1 + 0 * x), (-y, x)):
         force = K @ np.column_stack(motion).ravel()
         assert np.abs(force).max() < 1e-9 * abs(K).max()
 
 
-def test_body_force_integrates_to_its_resultant():
-    mesh = MeshTri2.from_mesh(MeshTri.init_tensor(np.linspace(0, 2, 5), np.linspace(0, 3, 4)))
-    load = body_force(mesh, lambda x, y: (x**4, 1.0 + 0.0 * y)).reshape(-1, 2)
-    assert load.sum(axis=0) == pytest.approx([19.2, 6.0], rel=1e-12)  # ∫x⁴ = 2⁵/5 · 3, area 6
+def test_each_element_has_its_own_material():
+    # The stiffness is a sum over elements, so that of two materials is the sum of the halves.
+    mesh = curved_mesh()
+    soft, hard = MATERIALS[1], MATERIALS[0]
+    left = mesh.p[0, mesh.t].mean(axis=0) < 0.1
+    lam, mu = (np.where(left, getattr(soft, of), getattr(hard, of)) for of in ("lam", "mu"))
+    at = gradients(mesh)
+    zero = np.zeros(left.size)
+    parts = stiffness(mesh, np.where(left, soft.lam, zero), np.where(left, soft.mu, zero), at)
+    parts = parts + stiffness(
+        mesh, np.where(left, zero, hard.lam), np.where(left, zero, hard.mu), at
+    )
+    assert abs(stiffness(mesh, lam, mu, at) - parts).max() < 1e-12 * abs(parts).max()
+    assert 0 < left.sum() < left.size

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from contactfe.errors import SolveError
-from contactfe.solve.mortar import couple, shape, shape_slope
+from contactfe.solve.mortar import couple
 
 
 def line(corners: np.ndarray, bend: float = 0.0):
@@ -50,9 +50,3 @@ def test_weighted_gap_of_a_quadratic_gap():
 def test_a_member_longer_than_the_plate_is_an_error():
     with pytest.raises(SolveError, match="past"):
         couple(*PLATE, *MEMBER, lambda x: 0 * x)
-
-
-def test_slopes_are_derivatives_of_the_shapes():
-    xi, step = np.linspace(-1, 1, 7), 1e-6
-    numeric = (shape(xi + step) - shape(xi - step)) / (2 * step)
-    assert shape_slope(xi) == pytest.approx(numeric, abs=1e-8)
