@@ -8,8 +8,12 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
+from click.testing import CliRunner
+
+from contactfe import cli
 
 SMALL = """
 title = "Test stop"
@@ -228,3 +232,20 @@ def test_the_same_in_python(tmp_path):
     )  # fmt: skip
     assert done.stdout == "('solid',) 5\n"
     assert done.stderr == ""
+
+
+@pytest.mark.parametrize(("accurate", "status"), [(True, 0), (False, 1)])
+@pytest.mark.parametrize("more", [[], ["--accuracy", "2 %"]])
+def test_strict_asks_for_the_accuracy_too(small, monkeypatch, more, accurate, status):
+    # In this process and with an answer made up: to miss an accuracy in earnest takes a minute.
+    asked = []
+
+    def solve(case, *_):
+        asked.append(case.accuracy)
+        return SimpleNamespace(satisfied=True, accurate=accurate)
+
+    monkeypatch.setattr("contactfe.assess.envelope.envelope", solve)
+    monkeypatch.setattr("contactfe.report.envelope.envelope_document", lambda _: {})
+    done = CliRunner().invoke(cli.cli, ["envelope", str(small), "--strict", "--json", "-", *more])
+    assert (done.exit_code, done.stdout) == (status, "{}\n")
+    assert asked == [0.02 if more else None]

@@ -125,12 +125,19 @@ def solve_levels(case: Case, section: Section, bodies: Bodies) -> Levels:
     levels = Levels(tuple(solved))
     while case.accuracy is not None and _worst(levels) > case.accuracy:
         last = levels.fine
-        if why := room_for(_GROWTH * last.level.joint.unknowns):
+        why = room_for(_GROWTH * last.level.joint.unknowns)
+        if not why:
+            try:
+                finer = _settled(
+                    case, section, bodies, last.patches, last.level.scale / COARSE, last.focus
+                )
+            except SolveError as error:
+                why = f"the next mesh was not solved ({error})"
+        if why:
             reached = f"{100 * _worst(levels):.2g} %"
             return Levels(
                 levels.solved, f"the uncertainty of its peak is {reached}, not less: {why}"
             )
-        finer = _settled(case, section, bodies, last.patches, last.level.scale / COARSE, last.focus)
         levels = Levels((*levels.solved, finer))
     return levels
 

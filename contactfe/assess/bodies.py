@@ -67,15 +67,24 @@ class Bodies:
         path = section.mesh
 
         def make() -> meshio.Mesh:
-            mesh = read_section(path, section.mesh_unit, section.radius)
-            if self.case.hold(section) == "stiff core":
-                require_hold(mesh, path)
+            if self.case.hold(section) == "opposed":
+                raise InputError(
+                    f"{self._mesh_key(section)}: a section drawn elsewhere can be held by"
+                    ' "beam shear" or "stiff core", not by "opposed", which takes half a round'
+                )
+            try:
+                mesh = read_section(path, section.mesh_unit, section.radius)
+                if self.case.hold(section) == "stiff core":
+                    require_hold(mesh, path)
+            except InputError as error:
+                raise InputError(f"{self._mesh_key(section)}: {error}") from error
             if ("infill" in mesh.cell_sets) != (section.infill is not None):
                 has, states = (
                     ("has", "states none") if section.infill is None else ("has no", "states one")
                 )
                 raise InputError(
-                    f"{path}: {has} group 'infill', and section {section.name!r} {states}"
+                    f"{self._mesh_key(section)}: {path} {has} group 'infill', and the section"
+                    f" {states}"
                 )
             return mesh
 
@@ -139,16 +148,20 @@ class Bodies:
 
         return self._remembered(("member", section, patches, scale, focus, tangential), make)
 
+    def _mesh_key(self, section: Section) -> str:
+        return f"{self.case.source}: section {section.name!r}, mesh"
+
     def _regraded(self, section: Section, grading: Grading, scale: float) -> meshio.Mesh:
         if grading.side is not None:
             raise InputError(
-                f"{section.mesh}: section {section.name!r} is drawn elsewhere, with one contact"
-                " line; a corner needs two"
+                f"{self._mesh_key(section)}: {section.mesh} has one contact line; a corner needs"
+                " two, so a section drawn elsewhere cannot strike one"
             )
+        drawn = self.drawn(section)
         try:
-            return graded_section(self.drawn(section), grading, scale, section.radius)
+            return graded_section(drawn, grading, scale, section.radius)
         except InputError as error:
-            raise InputError(f"{section.mesh}: {error}") from error
+            raise InputError(f"{self._mesh_key(section)}: {section.mesh}: {error}") from error
 
     def plate(self, offset: float, patch: Patch, scale: float, tangential: bool) -> CondensedBody:
         """The plate struck at ``offset`` (mm) from its middle, for about this patch."""

@@ -10,9 +10,9 @@ from contactfe.assess.places import Peak, Struck, member_peaks, plate_peaks
 from contactfe.case import Case, Section
 from contactfe.section.grading import Grading, Patch
 from contactfe.section.outlines import MemberOutline, PlateOutline
+from contactfe.solve.condense import CondensedBody
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField, principal, sample, traction
-from contactfe.solve.friction import OPEN
 from contactfe.solve.joint import (
     Joint,
     JointState,
@@ -22,7 +22,8 @@ from contactfe.solve.joint import (
     plate_field,
     solve_joint,
 )
-from contactfe.solve.lines import Frame
+from contactfe.solve.lines import ContactLine, Frame
+from contactfe.solve.patch import between
 
 
 @dataclass(frozen=True)
@@ -125,10 +126,7 @@ def patches_of(reading: Reading) -> tuple[Patch, ...]:
 
 def borders(patch: PatchState) -> tuple[float, ...]:
     """Where sticking gives way to slip, mm along the line, halfway between unlike nodes."""
-    touching = np.flatnonzero(patch.regime != OPEN)
-    changes = np.flatnonzero(np.diff(patch.regime[touching]))
-    x = patch.x[touching]
-    return tuple(float(v) for v in (x[changes] + x[changes + 1]) / 2.0)
+    return tuple((a[2] + b[1]) / 2.0 for a, b in zip(patch.parts, patch.parts[1:], strict=False))
 
 
 def line_loads(case: Case) -> tuple[float, ...]:
@@ -194,8 +192,7 @@ def read(level: Level, times: float = 1.0) -> Reading:
     return Reading(
         state=state,
         patches=tuple(
-            _patch(level, state, number, member, frames[number], mirrored)
-            for number in range(len(state.patches))
+            _patch(level, state, number, member, mirrored) for number in range(len(state.patches))
         ),
         member_field=member,
         infill_field=infill,
@@ -220,18 +217,13 @@ def _patch(
     state: JointState,
     number: int,
     member: StressField,
-    frame: Frame,
     mirrored: bool,
 ) -> PatchReading:
     patch, outline = state.patches[number], level.plate_outlines[number]
     field = plate_field(level.joint, state, number)
     samples = sample(field)
     struck = Struck(Frame(), patch.centre, patch.half_width)
-    on_axis = float(patch.pressure[np.argmin(np.abs(patch.x - patch.centre))])
-    radius = level.section.radius
-    height = radius - np.sqrt(radius**2 - patch.centre**2)
-    on_member = frame.outside(np.array([patch.centre, height]))
-    tangent = np.array(frame.tangent)
+    body, plate = level.joint.member, level.joint.plates[number]
     back = _nearest(field, patch.centre, -outline.thickness)
     return PatchReading(
         state=patch,
@@ -239,11 +231,26 @@ def _patch(
         field=field,
         peaks=plate_peaks(samples, outline, struck, mirrored),
         max_shear=float(samples.max_shear.max()),
-        member_added=_along(member, _nearest(member, *on_member), tangent) + on_axis,
-        plate_added=float(field.stress[_nearest(field, patch.centre, 0.0), 0]) + on_axis,
+        member_added=_added(body, body.lines[number], member, patch),
+        plate_added=_added(plate, plate.lines[0], field, patch),
         back=float(field.stress[back, 0]),
         deflection=-float(field.displacement[back, 1]),
     )
+
+
+def _added(body: CondensedBody, line: ContactLine, field: StressField, patch: PatchState) -> float:
+    """Stress along the surface less −p, in the middle of a patch; ``field`` is of the first part.
+
+    Between nodes it is quadratic, as the pressure is: where friction drags it is steep, and the
+    node next to the middle would not do.
+    """
+    of_part = np.full(body.unknowns // 2, -1)
+    of_part[body.parts[0].nodes] = np.arange(len(body.parts[0].nodes))
+    x, y, _, t = field.stress[of_part[line.nodes]].T
+    dx, dy = line.frame.tangent
+    stress = x * dx**2 + y * dy**2 + 2 * t * dx * dy
+    pressure = between(patch.x, patch.pressure, line.x)
+    return float(between(line.x, stress + pressure, np.array([patch.centre]))[0])
 
 
 def _bore_hoop(level: Level, member: StressField) -> tuple[float, float]:

@@ -68,9 +68,18 @@ def check_patch(case: Case, section: Section, number: int, patch: Patch) -> None
         )
     tilt = abs(patch.centre) / section.radius
     if tilt > STEEPEST_TILT:
+        spring = case.plate.spring
+        soft = (
+            ""
+            if spring is None
+            else (
+                f'; springs stiffer than "{case.display.line_stiffness.text(spring)}" or less'
+                " offset would do"
+            )
+        )
         raise InputError(
-            f"{load}: the plate turns by {tilt:.3f} rad where section {section.name!r} strikes it;"
-            f" it must be small, at most {STEEPEST_TILT:g} rad"
+            f"{load}: the plate turns by {tilt:.3g} rad where section {section.name!r} strikes it;"
+            f" it must be small, at most {STEEPEST_TILT:g} rad{soft}"
         )
     text, offset = units.length.text, offsets(case)[number]
     if case.plate.thickness < _PLATE_DEPTHS * half_width:

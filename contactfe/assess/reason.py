@@ -17,6 +17,9 @@ from contactfe.assess.places import (
 from contactfe.assess.results import SectionResult
 from contactfe.case.display import Unit
 
+_SHALLOW = 0.005
+"""Depth in half-widths below which a peak is said to be at the surface."""
+
 _NOTHING = 0.01
 """Relative change of the contact peak up to which ring bending is said to change it hardly."""
 
@@ -41,9 +44,21 @@ def reason(results: Sequence[SectionResult], best_name: str, stress: Unit) -> st
         least = min(results, key=lambda r: r.member.peak.von_mises)
         sentences.append(
             "The outside diameters differ, and K is relative to them: the least peak stress is"
-            f" {stress.text(least.member.peak.von_mises)}, in “{least.section.name}”."
+            f" {stress.text(least.member.peak.von_mises)}, in “{least.section.name}”"
+            f"{_tied(least, results)}."
         )
     return " ".join(sentences)
+
+
+def _tied(least: SectionResult, results: Sequence[SectionResult]) -> str:
+    """Sections whose peak stress the numerical uncertainty does not part from the least."""
+    most = least.member.peak.von_mises + least.member.uncertainty
+    names = [
+        f"“{r.section.name}”"
+        for r in results
+        if r is not least and r.member.peak.von_mises - r.member.uncertainty <= most
+    ]
+    return f", within the numerical uncertainty of {', '.join(names)}" if names else ""
 
 
 def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
@@ -221,7 +236,8 @@ def _where(r: SectionResult, stress: Unit) -> str:
         r.patches, ({CONTACT, EDGE}, {SECOND_CONTACT, SECOND_EDGE}), strict=False
     ):
         if peak.zone in zones:
-            depth = f", {peak.depth / patch.half_width.value:.2f} half-widths deep"
+            deep = peak.depth / patch.half_width.value
+            depth = f", {deep:.2f} half-widths deep" if deep >= _SHALLOW else ", at the surface"
     return f"{stress.text(peak.von_mises)}, lies {preposition} the {peak.zone}{depth}"
 
 

@@ -35,7 +35,7 @@ from contactfe.assess.results import (
 )
 from contactfe.case import Case, Material, Section
 from contactfe.hand import shakedown
-from contactfe.solve.friction import OPEN, STICK
+from contactfe.solve.friction import STICK
 from contactfe.solve.joint import PatchState
 
 Peaks = Callable[[Reading], tuple[Peak, ...]]
@@ -64,7 +64,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         infill=None if best.filling is None else _infill(both),
         bore_hoop=bore_hoop,
         centre=centre,
-        added_hoop=beside_contact(both, lambda r: r.patch.member_added),
+        added_hoop=_added_hoop(case, both),
         stress_concentration=Value(member.peak.von_mises / nominal, member.uncertainty / nominal),
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
         hand=hand_checks(case, section, best, member, patches, bore_hoop, centre),
@@ -105,13 +105,11 @@ def _patch(
     )  # fmt: skip
     fine, coarse = both.fine.reading.patches[number], both.coarse.reading.patches[number]
     state = fine.state
-    # The middle of a patch is a difference: it is no surer than the half-width is.
-    off = max(abs(state.centre - coarse.state.centre), 0.003 * state.half_width)
     drag = abs(state.tangential_load - coarse.state.tangential_load)
     return PatchResult(
         line_load=line_loads(case)[number],
         half_width=value(lambda p: p.half_width),
-        centre=Value(state.centre, off),
+        centre=Value(state.centre, _off(state, coarse.state)),
         peak_pressure=value(lambda p: p.peak_pressure),
         tangential_load=Value(
             state.tangential_load,
@@ -126,6 +124,24 @@ def _patch(
         reactions=state.reactions,
         reaction_blurs=_reaction_blurs(state, coarse.state),
     )  # fmt: skip
+
+
+def _added_hoop(case: Case, both: Levels) -> Value:
+    """What bending adds in the middle of the first patch.
+
+    Drag makes the stress along the surface fall by 2μ p0 per half-width there (Johnson, Contact
+    Mechanics, 1985, section 7.1: from memory, not seen), so it is no surer than the middle is.
+    """
+    added = beside_contact(both, lambda r: r.patch.member_added)
+    fine = both.fine.reading.patch
+    off = _off(fine.state, both.coarse.reading.patch.state) / fine.half_width
+    slope = 2.0 * case.contact.friction * fine.peak_pressure
+    return Value(added.value, added.uncertainty + slope * off)
+
+
+def _off(fine: PatchState, coarse: PatchState) -> float:
+    """Uncertainty of the middle of a patch, mm: a difference, no surer than the half-width is."""
+    return max(abs(fine.centre - coarse.centre), 0.003 * fine.half_width)
 
 
 def _reaction_blurs(fine: PatchState, coarse: PatchState) -> tuple[float, float]:
@@ -143,13 +159,10 @@ def _along(state: PatchState) -> tuple[Along, ...]:
     """What the parts of a patch do, from left to right."""
     if state.motion == "no friction":
         return ()
-    low, high = state.centre - state.half_width, state.centre + state.half_width
-    ends = (low, *borders(state), high)
-    touching = state.regime[state.regime != OPEN]
-    regimes = touching[np.concatenate([[True], np.diff(touching) != 0])]
+    ends = (state.centre - state.half_width, *borders(state), state.centre + state.half_width)
     return tuple(
         Along("stick" if regime == STICK else "slip", start, end)
-        for regime, start, end in zip(regimes, ends, ends[1:], strict=False)
+        for (regime, _, _), start, end in zip(state.parts, ends, ends[1:], strict=False)
     )
 
 

@@ -11,10 +11,13 @@ from rich.text import Text
 
 from contactfe.assess.results import Comparison, MeshLevel, SectionResult, Value
 from contactfe.case import Case
-from contactfe.case.display import Display
+from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.equilibrium import about_origin, load_on_plate, loads_on_post, total
 from contactfe.solve.reactions import Reaction
+
+_ROUNDING = 1e-7
+"""Share of the line load up to which the reactions of two mesh levels count as the same."""
 
 BODIES = ("post", "plate", "second plate")
 """In the order of ``SectionResult.bodies``."""
@@ -105,6 +108,11 @@ def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[Rende
         " and then about the first point of contact. Largest residual of any nodal force or sum:"
         f" {worst:.0e} of the line load. Reactions of a plate: {_blurs(results, units)}."
     ]
+    if any(patch.motion != "no friction" for r in results for patch in r.patches):
+        notes.append(
+            "Drag acts on each body along its own undeformed surface, flat or round: its moments on"
+            " post and plate differ by its lever, the patch's height on the round."
+        )
     if len(bodies) > 2:
         notes.append(
             "The second plate has its own axes: x up along its face, y into the post, from its"
@@ -123,11 +131,16 @@ def _forces(result: SectionResult, number: int) -> tuple[Reaction, ...]:
 
 def _blurs(results: Sequence[SectionResult], units: Display) -> str:
     """Largest numerical uncertainty of the forces and moments that hold the plates."""
-    blurs = [patch.reaction_blurs for result in results for patch in result.patches]
-    parts = []
-    for unit, largest in zip((units.line_load, units.moment), np.max(blurs, axis=0), strict=True):
-        parts.append(f"± {unit.of(float(largest)):.1g} {unit.name}")
-    return " and ".join(parts)
+    blurs = np.max([patch.reaction_blurs for r in results for patch in r.patches], axis=0)
+    load = max(patch.line_load for r in results for patch in r.patches)
+    force, moment = (float(b) for b in blurs)
+    if force < _ROUNDING * load:
+        return "sure to rounding, as equilibrium alone gives them"
+    line_load, couple = units.line_load, units.moment
+    return (
+        f"± {significant(line_load.of(force), 1)} {line_load.name} and"
+        f" ± {significant(couple.of(moment), 1)} {couple.name} at most"
+    )
 
 
 def _balance(result: SectionResult, number: int, units: Display) -> Iterator[tuple[str, ...]]:

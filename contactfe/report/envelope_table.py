@@ -10,6 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
+from contactfe.assess.results import Value
 from contactfe.assess.row import BodyPeak, Row, Strike
 from contactfe.case import Case
 from contactfe.report import words
@@ -109,7 +110,7 @@ def _notes(result: EnvelopeResult) -> Iterator[Text]:
     lines = [
         "Governing contact: the one of the largest utilisation of post or plate, uncertainty"
         " counted; stated as offset, angle and friction.",
-        "First yield: at that contact, every load reached from none.",
+        "First yield: at that contact, with loads that grow from nothing.",
         f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
         " numerical uncertainty against the section.",
         "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel.",
@@ -172,7 +173,7 @@ def _add(table: Table, stated: list[str], at: Strike, case: Case) -> None:
     columns = [
         words.with_uncertainty(at.peak_pressure, units.stress),
         words.with_uncertainty(at.half_width, units.length),
-        words.with_uncertainty(tangential_ratio(at, case.line_load)),
+        _ratio(tangential_ratio(at, case.line_load)),
         (at.motion, at.held.place),
         words.with_uncertainty(at.held.force, units.line_load),
     ]
@@ -217,3 +218,9 @@ def _plain_table(title: str | None = None) -> Table:
         box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
         title=None if title is None else Text(title, style="bold"), title_justify="left",
     )  # fmt: skip
+
+
+def _ratio(value: Value) -> tuple[str, str]:
+    """T/q and its uncertainty, which it has none of without friction or in full sliding."""
+    exact = value.uncertainty == 0.0
+    return (f"{value.value:.3f}", "") if exact else words.with_uncertainty(value)

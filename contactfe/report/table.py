@@ -116,7 +116,8 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
         " sections of one outside diameter, at this load.",
         f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
         " numerical uncertainty against the section.",
-        "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel.",
+        "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel. Figures"
+        " in sentences are rounded; their ± stands in the tables.",
         *_shakedown(comparison),
     ]
     if case.corner is not None:

@@ -21,7 +21,7 @@ POST_HELD = {
 }
 
 PLATE_HELD = {
-    "bedded": "bedded on a rigid, smooth base",
+    "bedded": "bedded on a rigid base",
     "two edges": "held along its two edges",
     "clamped edges": "clamped along its two edges",
     "springs": "on springs along its two edges",
@@ -180,10 +180,12 @@ def contact(case: Case) -> str:
         offset = case.display.length.text(stated.offset)
         parts.append(f"struck {offset} along the plate from its middle")
     if stated.angle != 0.0:
-        angle = case.display.angle.text(stated.angle)
-        parts.append(f"travel at {angle} from the plate's normal, towards +x")
+        angle = case.display.angle.text(abs(stated.angle))
+        side = "+x" if stated.angle > 0.0 else "−x"
+        parts.append(f"travel at {angle} from the plate's normal, towards {side}")
     if stated.friction != 0.0:
-        parts.append(f"friction {stated.friction:g}")
+        cone = case.display.angle.text(math.atan(stated.friction))
+        parts.append(f"friction {stated.friction:g} (friction angle {cone})")
     return ", ".join(parts)
 
 

@@ -337,9 +337,10 @@ def _contact_zones(patch: Patch, y0: float, y1: float, scale: float, far: float)
     a = patch.half_width
     size = _contact_size(a, scale, far)
     zones = [Zone(0.0, REFINED_REACH * a, y0, y1, size)]
-    for x, half, finer in _squares(patch):
-        if x > 0.0:  # its mirror image is there as well
-            zones.append(Zone(max(x - half, 0.0), x + half, -half, half, size / finer))
+    # Each zone stands for its mirror image as well: those of both edges are one.
+    squares = dict.fromkeys((abs(x), half, finer) for x, half, finer in _squares(patch))
+    for x, half, finer in squares:
+        zones.append(Zone(max(x - half, 0.0), x + half, -half, half, size / finer))
     return zones
 
 
@@ -353,7 +354,7 @@ def _squares(patch: Patch) -> list[tuple[float, float, float]]:
     squares = [(x, EDGE_REACH * a, 2.0) for x in (-a, a)]
     if patch.drag:
         squares += [(x, DRAG_REACH * a, AT_DRAG) for x in (-a, a)]
-    squares += [(abs(x - patch.centre), DRAG_REACH * a, AT_DRAG) for x in patch.borders]
+    squares += [(x - patch.centre, DRAG_REACH * a, AT_DRAG) for x in patch.borders]
     return squares
 
 

@@ -19,7 +19,7 @@ from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField, stress_field
 from contactfe.solve.friction import OPEN, STICK, FrictionSystem, follow
 from contactfe.solve.mortar import Coupling, couple
-from contactfe.solve.patch import between, extent
+from contactfe.solve.patch import between, extent, runs
 from contactfe.solve.reactions import Reaction, reactions, unbalanced
 from contactfe.solve.recovery import Solved
 
@@ -58,7 +58,8 @@ class PatchState:
     ``x`` (n,) mm and ``pressure`` (n,) MPa along the member's line, between nodes quadratic;
     ``traction`` (n,) MPa that the member exerts on the plate along +x, ``slip`` (n,) mm by which it
     has moved on it, ``regime`` (n,) open, stick or slip; ``line_load`` and ``tangential_load`` in
-    N/mm are their resultants; ``centre`` and ``half_width`` of the patch in mm; displacement
+    N/mm are their resultants; ``parts`` what each part of the patch does, as ``patch.runs`` has it;
+    ``centre`` and ``half_width`` of the patch in mm; displacement
     (2N,) mm of the plate, ``reactions`` on it.
     """
 
@@ -72,6 +73,7 @@ class PatchState:
     regime: NDArray[np.int8]
     centre: float
     half_width: float
+    parts: tuple[tuple[int, float, float], ...]
     motion: Motion
     plate_displacement: Floats
     plate_amplitudes: Floats
@@ -245,13 +247,15 @@ def _state(
         on_plate = reactions(plate, back, v, held)
         errors += [imbalance(plate, back, v, held), unbalanced(plate, back, on_plate)]
         centre, half_width = extent(line.x, p, coupling.weight)
+        touching = regime[at] != OPEN
+        parts = tuple(runs(line.x[touching], regime[at][touching], half_width))
         patches.append(
             PatchState(
                 line_load=float(coupling.weight @ p),
                 tangential_load=-float(coupling.weight @ t),
                 x=line.x, weight=coupling.weight, pressure=p, traction=-t,
                 slip=slip[at], regime=regime[at], centre=centre, half_width=half_width,
-                motion=_motion(regime[at], friction),
+                parts=parts, motion=_motion(regime[at], parts, friction),
                 plate_displacement=v, plate_amplitudes=held, reactions=on_plate,
             )
         )  # fmt: skip
@@ -264,13 +268,15 @@ def _state(
     )
 
 
-def _motion(regime: NDArray[np.int8], friction: float) -> Motion:
-    touching = regime[regime != OPEN]
+def _motion(
+    regime: NDArray[np.int8], parts: tuple[tuple[int, float, float], ...], friction: float
+) -> Motion:
+    """What a patch does as a whole. It slides in full only if every node of it slips."""
     if friction == 0.0:
         return "no friction"
-    if np.all(touching == STICK):
-        return "sticking"
-    return "partial slip" if np.any(touching == STICK) else "full sliding"
+    if not np.any(regime == STICK):
+        return "full sliding"
+    return "sticking" if all(of == STICK for of, _, _ in parts) else "partial slip"
 
 
 def member_fields(joint: Joint, state: JointState) -> dict[str, StressField]:

@@ -1,11 +1,15 @@
 """A contact patch from nodal values: where it lies, how wide it is, values between nodes."""
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.optimize import root
 
 from contactfe.solve.elastic import Floats
 from contactfe.solve.lines import shape
 from contactfe.solve.mortar import local_coordinate
+
+LEAST_PART = 0.06
+"""Width, in half-widths, of the narrowest part of a patch that counts by itself."""
 
 
 def extent(x: Floats, pressure: Floats, weight: Floats) -> tuple[float, float]:
@@ -44,6 +48,36 @@ def extent(x: Floats, pressure: Floats, weight: Floats) -> tuple[float, float]:
     if not (found.success and abs(shift) < 0.15 and 0.87 < stretch < 1.15):
         return float(middle), float(half)
     return float(middle + half * shift), float(half * stretch)
+
+
+def runs(x: Floats, regime: NDArray[np.int8], half_width: float) -> list[tuple[int, float, float]]:
+    """Parts of a patch that do the same, from left to right: regime, first and last x, mm.
+
+    ``x`` (n,) mm and ``regime`` (n,) are those of the touching nodes. A part narrower than
+    ``LEAST_PART`` half-widths counts with its neighbours: where traction comes near the bound of
+    friction without passing it, single nodes reach it by the errors of the mesh.
+    """
+    starts = np.flatnonzero(np.diff(regime, prepend=regime[0] - 1))
+    parts = [[int(regime[a]), a, b] for a, b in zip(starts, [*starts[1:], len(x)], strict=True)]
+
+    def width(part: list[int]) -> float:
+        low = x[0] if part[1] == 0 else (x[part[1] - 1] + x[part[1]]) / 2.0
+        high = x[-1] if part[2] == len(x) else (x[part[2] - 1] + x[part[2]]) / 2.0
+        return float(high - low)
+
+    while len(parts) > 1:
+        k = min(range(len(parts)), key=lambda i: width(parts[i]))
+        if width(parts[k]) >= LEAST_PART * half_width:
+            break
+        parts[k][0] = parts[k - 1][0] if k > 0 else parts[1][0]
+        joined = [parts[0]]
+        for part in parts[1:]:
+            if part[0] == joined[-1][0]:
+                joined[-1] = [part[0], joined[-1][1], part[2]]
+            else:
+                joined.append(part)
+        parts = joined
+    return [(of, float(x[a]), float(x[b - 1])) for of, a, b in parts]
 
 
 def between(x: Floats, values: Floats, at: Floats) -> Floats:

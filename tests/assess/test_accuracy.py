@@ -1,12 +1,17 @@
 from dataclasses import replace
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 from bodies import case
 
 from contactfe.assess import accuracy, resources
 from contactfe.assess.accuracy import peaks_of, solve_levels
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.results import Value
 from contactfe.assess.section import assess_section
+from contactfe.errors import SolveError
+from contactfe.section.grading import Patch
 
 
 def solved(wanted, section=(100.0, 15.0)):
@@ -65,3 +70,91 @@ def test_a_machine_that_does_not_tell_its_memory_is_trusted(monkeypatch):
 def test_the_floor_shrinks_with_the_elements():
     assert accuracy.uncertainty(100.0, 100.0, 0.5) == pytest.approx(0.15)
     assert accuracy.uncertainty(100.0, 103.0, 0.5) == pytest.approx(3.0)
+
+
+def peak(stress, x=0.0, y=0.0):
+    return SimpleNamespace(von_mises=stress, x=x, y=y)
+
+
+def test_every_plate_counts_in_the_accuracy():
+    plates = tuple(SimpleNamespace(peaks=(peak(p), peak(1.0))) for p in (200.0, 100.0))
+    reading = SimpleNamespace(member_peaks=(peak(300.0), peak(2.0)), patches=plates)
+    assert peaks_of(reading) == (300.0, 200.0, 100.0)
+
+
+@pytest.mark.parametrize(
+    ("motions", "slips"),
+    [(("sticking",), False), (("partial slip",), True), (("full sliding", "partial slip"), True)],
+)
+def test_partial_slip_of_any_patch_widens_the_uncertainty(motions, slips):
+    state = SimpleNamespace(patches=[SimpleNamespace(motion=m) for m in motions])
+    assert accuracy.slipping(SimpleNamespace(state=state)) is slips
+    # Errors that fall with the root of the element size: half of it leaves 1/√2 of the error, so
+    # that of the finer level is the difference over √2 − 1 (derived here).
+    found = accuracy.uncertainty(100.0, 103.0, partial_slip=slips)
+    assert found == pytest.approx(3.0 / (np.sqrt(2.0) - 1.0) if slips else 3.0)
+
+
+def test_a_small_stress_is_no_surer_than_the_pressure_beside_it():
+    fine = SimpleNamespace(
+        level=SimpleNamespace(scale=0.5), reading=SimpleNamespace(peak_pressure=400.0)
+    )
+    for blur, stated in ((0.01, 0.06), (0.2, 0.2)):
+        levels = SimpleNamespace(fine=fine, value=lambda _, blur=blur: Value(1.0, blur))
+        figure = accuracy.beside_contact(levels, lambda _: 1.0)
+        assert (figure.value, figure.uncertainty) == (1.0, pytest.approx(stated))
+
+
+@pytest.mark.parametrize(
+    ("found", "fits"),
+    [
+        (Patch(0.0, 1.0, True, (-0.5, 0.5)), True),
+        (Patch(0.14, 1.1, True, (-0.44, 0.56)), True),
+        (Patch(0.0, 1.0, True), True),
+        (Patch(0.0, 1.0, True, (-0.5, 0.6)), False),
+        (Patch(0.0, 1.0, True, (0.0,)), False),
+        (Patch(0.0, 1.2, True, (-0.5, 0.5)), False),
+        (Patch(0.0, 0.85, True, (-0.5, 0.5)), False),
+        (Patch(-0.2, 1.0, True, (-0.5, 0.5)), False),
+    ],
+)
+def test_a_mesh_is_for_a_patch_and_its_borders(found, fits):
+    assert accuracy._fits(found, Patch(0.0, 1.0, True, (-0.5, 0.5))) is fits
+
+
+def test_every_place_where_the_stress_has_peaked_stays_refined(monkeypatch):
+    # A peak that goes to and fro between two places is held once both are fine.
+    places = iter([(0.0, 8.0), (8.0, 0.0), (0.0, 8.0)])
+    asked = []
+
+    def build(case, bodies, section, patches, scale, focus):
+        asked.append(focus)
+        refined = lambda x, y: any(np.hypot(x - u, y - v) < 0.2 for u, v in focus)  # noqa: E731
+        return SimpleNamespace(grading=SimpleNamespace(refined=refined))
+
+    patches = (Patch(0.0, 1.0),)
+    monkeypatch.setattr(accuracy, "build", build)
+    monkeypatch.setattr(
+        accuracy, "read", lambda _: SimpleNamespace(member_peaks=(peak(1.0, *next(places)),))
+    )
+    monkeypatch.setattr(accuracy, "patches_of", lambda _: patches)
+    for check in ("check_travel", "check_patch"):
+        monkeypatch.setattr(accuracy, check, lambda *_: None)
+    solved = accuracy._settled(None, None, None, patches, 1.0, ())
+    assert solved.meshes == 3
+    assert [len(focus) for focus in asked] == [0, 1, 2]
+    assert solved.focus == asked[-1]
+
+
+def test_a_level_that_cannot_be_solved_leaves_those_that_were(monkeypatch):
+    honest = accuracy._settled
+
+    def fails(*words):
+        if words[4] < 1.0:
+            raise SolveError("contact residual 7e-09 exceeds 1e-09")
+        return honest(*words)
+
+    monkeypatch.setattr(accuracy, "_settled", fails)
+    _, levels = solved(0.001)
+    assert len(levels.solved) == 2
+    assert "the next mesh was not solved (contact residual 7e-09" in levels.stopped

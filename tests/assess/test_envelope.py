@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 from envelopes import case, failed, row
 from hypothesis import given
@@ -5,6 +7,7 @@ from hypothesis import strategies as st
 
 import contactfe.assess.envelope as module
 from contactfe.assess.envelope import envelope, governing
+from contactfe.assess.results import Value
 from contactfe.case import Contact
 from contactfe.errors import InputError, SolveError
 
@@ -157,3 +160,12 @@ def test_no_row_is_surely_worse_than_the_governing_one_and_ties_overlap_it(uses)
         )
         assert upper <= worst.most
         assert (other in ties) == (other is not worst and upper >= low)
+
+
+def test_uncertainty_counts_in_which_body_governs():
+    plain = row(ONE, Contact(), 0.50, 0.49)
+    plate = replace(plain.strike.plate, utilisation=Value(0.49, 0.03))
+    blurred = replace(plain, strike=replace(plain.strike, plate=plate))
+    assert (plain.governs, plain.most) == ("post", pytest.approx(0.51))
+    assert (blurred.governs, blurred.most) == ("plate", pytest.approx(0.52))
+    assert blurred.body is plate

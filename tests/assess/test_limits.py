@@ -1,12 +1,16 @@
+from contextlib import nullcontext
+
 import pytest
 from bodies import case
 
 from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.compare import compare
+from contactfe.assess.limits import check_patch
 from contactfe.assess.section import assess_section
 from contactfe.errors import InputError
 from contactfe.section import grading
+from contactfe.section.grading import Patch
 
 
 @pytest.mark.parametrize(
@@ -87,3 +91,12 @@ def test_first_yield_does_not_hang_on_the_load_of_the_case():
         c = case([(150.0, 12.0)], line_load=q)
         loads.append(assess_section(c, c.sections[0], Bodies(c)).member.first_yield_line_load)
     assert loads == pytest.approx([loads[0]] * 3, rel=4e-3)
+
+
+@pytest.mark.parametrize(("centre", "fits"), [(3.0, False), (-3.0, True), (0.0, True)])
+def test_the_edge_is_as_far_as_it_is_from_the_middle_of_the_patch(centre, fits):
+    # 5 mm from the edge at first contact, of which 3 mm are needed: 2.5 half-widths.
+    c = case([(150.0, None)], plate_held="two edges", offset=195.0)
+    told = nullcontext() if fits else pytest.raises(InputError, match=r"offset = .* not 2 mm")
+    with told:
+        check_patch(c, c.sections[0], 0, Patch(centre, 1.2))

@@ -3,6 +3,7 @@ import pytest
 from bodies import case
 
 from contactfe.assess import places
+from contactfe.assess.bodies import beside
 from contactfe.assess.compare import compare
 from contactfe.assess.places import Struck
 from contactfe.section.outlines import MemberOutline, PlateOutline
@@ -117,3 +118,26 @@ def test_the_flat_maximum_of_a_plate_is_on_the_load_line():
     plate = compare(case([(152.4, None)], held_by="opposed", plate_held="two edges",
                          plate=(406.4, 76.2), line_load=525.4)).sections[0].plate  # fmt: skip
     assert (plate.peak.zone, plate.peak.x) == (places.UNDER_CONTACT, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("struck_by", "x", "zone"),
+    [
+        (1, 50.0, places.BORE_SIDE),
+        (1, -50.0, places.BORE_SIDE),
+        (2, 50.0, places.BORE_UNDER_SECOND),
+        (2, -50.0, places.BORE_SIDE),
+    ],
+)
+def test_the_bore_under_a_second_load_is_at_its_side(struck_by, x, zone):
+    patches = [struck(1.0), Struck(beside(75.0), 0.0, 1.0)][:struck_by]
+    (peak,) = places.member_peaks(only_at(x, 75.0), TUBE, patches, mirrored=False)
+    assert (peak.zone, peak.x) == (zone, x)
+
+
+def test_the_bore_of_a_drawn_section_is_what_lies_nearer_to_it_than_to_the_outside():
+    round_one = MemberOutline(75.0, 0.0)
+    bore = np.array([[0.0, 10.0], [55.0, 75.0]])
+    for x, y, zone in ((0.0, 52.0, places.BORE), (60.0, 75.0, places.CORE), (0.0, 0.7, None)):
+        (peak,) = places.member_peaks(only_at(x, y), round_one, [struck(1.0)], False, bore)
+        assert peak.zone == (zone or places.CONTACT)

@@ -161,3 +161,12 @@ def test_who_has_nothing_left_takes_over_whole_plates_or_half_of_a_long_one():
     assert take(queues, 0) == (TUBE, Contact(0.0, 0.06))
     assert len(long) == 6
     assert take([deque(), deque([short])], 0) is None  # not worth its bodies
+
+
+def test_the_parts_of_a_reaction_are_no_surer_than_the_whole(alone):
+    # One of them may be nothing, or the same on both meshes by statics.
+    for row in alone:
+        held = row.strike.held
+        assert held.force.uncertainty >= 0.003 * held.force.value * (1.0 - 1e-12)
+        for part in (held.along, held.across):
+            assert part.uncertainty >= 0.003 * held.force.value * (1.0 - 1e-12)

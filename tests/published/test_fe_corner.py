@@ -20,7 +20,8 @@ from contactfe.section.mesher import mesh_member
 from contactfe.section.outlines import MemberOutline
 from contactfe.solve import holds
 from contactfe.solve.condense import BENEATH, condense
-from contactfe.solve.joint import join, member_fields, solve_joint
+from contactfe.solve.field import sample
+from contactfe.solve.joint import join, member_fields, plate_field, solve_joint
 
 R, BORE, LOADS = 75.0, 45.0, (200.0, 120.0)
 E_STAR = hertz.contact_modulus(200e3, 0.3, 200e3, 0.3, "plane strain")
@@ -129,3 +130,24 @@ def test_friction_in_a_corner_balances_and_turns_nothing_without_it():
     assert state.patches[0].pressure.max() == pytest.approx(
         plain.patches[0].pressure.max(), rel=2e-2
     )
+
+
+def test_each_patch_of_a_corner_has_a_motion_of_its_own():
+    # The greater load pushes the post along the second plate, up to all the friction there; it
+    # takes less than all of that at the first. Derived here from Coulomb's law.
+    joint, _, _ = solved(BORE, tangential=True)
+    first, second = solve_joint(joint, *LOADS, friction=0.6).patches
+    assert second.tangential_load == pytest.approx(-0.6 * LOADS[1], rel=1e-9)
+    assert second.motion == "full sliding"
+    assert 0.0 < first.tangential_load < 0.6 * LOADS[0]
+    assert first.motion == "sticking"
+
+
+def test_each_plate_has_the_stress_of_its_own_load():
+    # 0.2 % measured: bedded plates of 200 mm are all but half-spaces.
+    joint, state, _ = solved(0.0)
+    for number, q in enumerate(LOADS):
+        p0 = float(hertz.peak_pressure(q, R, E_STAR))
+        peak, _ = hertz.peak_von_mises(p0, 0.3, "plane strain")
+        found = sample(plate_field(joint, state, number)).von_mises.max()
+        assert found == pytest.approx(peak, rel=1e-2)

@@ -377,3 +377,11 @@ def test_folders_of_others_are_refused(result, tmp_path):
 def test_the_folder_is_named_after_the_case():
     assert str(default_envelope_folder(case())) == "invented-stop-2-b-envelope"
     assert str(default_envelope_folder(case("some/where/stop.toml"))) == "stop-envelope"
+
+
+def test_csv_has_its_angles_in_degrees(tmp_path):
+    of = case(angle=["-10 deg", "20 deg"])
+    write_csv(made(of, rows(of)), tmp_path / "a.csv")
+    with (tmp_path / "a.csv").open(newline="") as file:
+        angles = [float(line["angle [deg]"]) for line in csv.DictReader(file)]
+    assert angles == pytest.approx([-10.0, 20.0])

@@ -5,6 +5,7 @@ from hypothesis import strategies as st
 
 from contactfe.section.grading import (
     ACROSS,
+    AT_DRAG,
     FOCUS_FINER,
     GROWTH,
     Frame,
@@ -183,3 +184,32 @@ def test_outlines_that_cannot_be():
         PlateOutline(0.0, 5.0)
     with pytest.raises(ValueError, match="half the width of 300 mm, not -150 mm"):
         PlateOutline(300.0, 40.0, -150.0)
+
+
+@pytest.mark.parametrize("border", [-0.5 * A, 0.0, 0.5 * A])
+def test_borders_of_slip_are_refined_where_they_are(border):
+    # Of a first patch, and of a plate, on both sides of its middle: zones stand for their mirror
+    # images. Those of a second patch are mirrored to the other side of the member instead.
+    fine = pytest.approx(A / ACROSS / AT_DRAG)
+    outline = PlateOutline(400.0, 60.0)
+    for centre in (0.0, 6.0):
+        patch = Patch(centre, A, drag=True, borders=(centre + border,))
+        grading = member_grading(TUBE, patch)
+        assert size_at(grading, *grading.frame.out(border, 0.0)) == fine
+        assert size_at(plate_grading(outline, patch), centre + border, 0.0) == fine
+        side = member_grading(TUBE, Patch(0.0, A), side=patch)
+        y = 75.0 + centre + border
+        x = np.sqrt(75.0**2 - (y - 75.0) ** 2)
+        assert size_at(side, x, y) == fine
+        if border != 0.0:  # its mirror image is none of the second patch's
+            assert size_at(side, x, y - 2.0 * border) > 0.5 * A / ACROSS
+
+
+def test_edges_that_drag_are_finer_still():
+    for patch, finer in ((Patch(0.0, A), 2.0), (Patch(0.0, A, drag=True), AT_DRAG)):
+        for grading in (
+            member_grading(TUBE, patch),
+            plate_grading(PlateOutline(400.0, 60.0), patch),
+        ):
+            at = size_at(grading, np.array([-A, A]), np.zeros(2))
+            assert at == pytest.approx(A / ACROSS / finer)

@@ -2,7 +2,8 @@ import numpy as np
 import pytest
 from bodies import member
 
-from contactfe.solve.field import StressField, max_shear, sample, von_mises
+from contactfe.solve.field import StressField, max_shear, sample, traction, von_mises
+from contactfe.solve.lines import edge_nodes
 
 
 @pytest.mark.parametrize(
@@ -34,3 +35,19 @@ def test_samples_find_a_peak_between_the_nodes():
     assert samples.von_mises[top] == pytest.approx(100.0, abs=0.2)
     assert np.hypot(samples.x[top] - 31.7, samples.y[top] - 92.3) < 3.0
     assert samples.von_mises[top] > field.von_mises[field.von_mises <= 100.0].max()
+
+
+def test_traction_on_an_edge_is_the_stress_through_it():
+    # Even stress on a round: σ n for every direction of n, of which the edges take their parts.
+    body = member(75.0, 50.0, 5.0, "beam shear", 2.0)
+    mesh, (sx, sy, t) = body.mesh, (120.0, -45.0, 70.0)
+    stress = np.tile([sx, sy, 30.0, t], (mesh.doflocs.shape[1], 1))
+    field = StressField(mesh, stress, np.zeros((len(stress), 2)))
+    facets = mesh.boundaries["bore"]
+    across, along = traction(field, facets)
+    x, y = mesh.doflocs[:, edge_nodes(mesh, facets)]
+    nx, ny = x / 50.0, (y - 75.0) / 50.0
+    through = np.array([sx * nx + t * ny, t * nx + sy * ny])
+    # Edges are parabolas: their normals are those of the circle to 1e-3.
+    assert across == pytest.approx(through[0] * nx + through[1] * ny, abs=0.3)
+    assert np.hypot(across, along) == pytest.approx(np.hypot(*through), abs=0.3)

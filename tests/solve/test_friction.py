@@ -420,3 +420,42 @@ def with_tangential_load(plain):
         travel=np.stack([np.concatenate([-w, zero]), np.concatenate([zero, w])], axis=1),
         resultant=np.stack([np.concatenate([w, zero]), np.concatenate([zero, w])]),
     )
+
+
+def states_of(state):
+    """Which nodes touch, and to which side they slip."""
+    touching = state.regime != OPEN
+    return touching, np.where(state.regime == SLIP, np.sign(state.traction), 0.0)
+
+
+@pytest.mark.parametrize("seed", range(9))
+def test_the_exchange_alone_finds_the_states_of_a_step(seed):
+    # Asked directly: in a path it is only the last resort, and Newton mends a guess that is nearly
+    # right. Pressures shift the bounds of friction, and tractions the gaps.
+    system = random_system(seed, 8, 0.3)
+    state = follow(system, 0.8, np.array([[3.0]]))
+    guess = friction_module._by_exchange(system, 0.8, np.array([3.0]), untouched(system))
+    touching, side = states_of(state)
+    assert np.array_equal(guess.touching, touching)
+    assert np.array_equal(guess.side, side)
+
+
+def test_iterations_and_residual_are_those_of_the_whole_path():
+    system = random_system(2, 6, 0.2)
+    path = even_path(np.array([4.0]), 5)
+    state = follow(system, 0.3, path)
+    worse = replace(untouched(system), iterations=1000, complementarity=0.5)
+    assert follow(system, 0.3, path, worse).iterations == 1000 + state.iterations
+    assert follow(system, 0.3, path, worse).complementarity == 0.5
+
+
+def test_a_load_that_is_not_met_is_refused(monkeypatch):
+    # All conditions of contact and friction hold, under a load that is a millionth too large.
+    honest = friction_module._on_states
+    monkeypatch.setattr(
+        friction_module,
+        "_on_states",
+        lambda system, mu, loads, *more: honest(system, mu, loads * (1.0 + 1e-6), *more),
+    )
+    with pytest.raises(SolveError, match=r"residual 1\.0e-06"):
+        follow(random_system(2, 6, 0.2), 0.3, np.array([[4.0]]))

@@ -296,3 +296,61 @@ def test_a_node_that_just_touches_is_no_reason_to_go_on_for_ever():
     solution = solve_contact(system, np.array([1.0]))
     assert solution.pressure == pytest.approx([0.5, 0.0, 0.5])
     assert solution.iterations < 5
+
+
+# Two patches of two nodes each, which know a little of each other.
+TWO_PATCHES = ContactSystem(
+    np.array(
+        [[2.0, 1.0, 0.2, 0.0], [1.0, 2.0, 0.0, 0.1], [0.2, 0.0, 2.0, 1.0], [0.0, 0.1, 1.0, 2.0]]
+    ),
+    np.ones(4),
+    np.zeros(4),
+    -np.kron(np.eye(2), np.ones((2, 1))),
+    np.kron(np.eye(2), np.ones((1, 2))),
+)
+
+
+def test_a_load_that_is_not_met_is_refused(monkeypatch):
+    # All conditions of contact hold, under loads of which the second is a millionth too large.
+    honest = contact._on_active
+    monkeypatch.setattr(
+        contact,
+        "_on_active",
+        lambda system, loads, active: honest(system, loads * [1.0, 1.0 + 1e-6], active),
+    )
+    with pytest.raises(SolveError, match=r"residual 1\.0e-06"):
+        solve_contact(TWO_PATCHES, np.array([1.0, 2.0]))
+
+
+def test_a_start_that_leaves_a_patch_without_nodes_is_not_taken():
+    loads = np.array([1.0, 2.0])
+    one = solve_contact(TWO_PATCHES, loads, start=np.array([True, True, False, False]))
+    assert one.pressure == pytest.approx(solve_contact(TWO_PATCHES, loads).pressure)
+    assert TWO_PATCHES.resultant @ one.pressure == pytest.approx(loads)
+
+
+def test_a_path_has_a_step_where_a_node_leaves_as_the_load_grows():
+    # The third node takes the second one's place: found among random whole numbers.
+    system = ContactSystem(
+        np.array([[6.0, -5.0, -9.0], [-5.0, 15.0, 15.0], [-9.0, 15.0, 23.0]]),
+        np.ones(3),
+        np.array([3.0, 2.0, 3.0]),
+        -np.ones((3, 1)),
+        np.ones((1, 3)),
+    )
+    path = contact.path_of_touching(system, np.array([20.0]))[:, 0]
+
+    def touching(load):
+        return (solve_contact(system, np.array([load])).pressure > 0.0).tolist()
+
+    leaves = path[3]
+    assert touching(0.999 * leaves) == [True, True, True]
+    assert touching(1.001 * leaves) == [True, False, True]
+    assert len(path) == 5
+
+
+def test_a_plate_out_of_balance_is_refused(tube, bed):
+    joint = join(tube, bed, radius=75.0)
+    stiffer = replace(bed, stiffness=bed.stiffness * (1.0 + 1e-6))
+    with pytest.raises(SolveError, match="out of balance"):
+        solve_joint(replace(joint, plates=(stiffer,)), 1500.0)

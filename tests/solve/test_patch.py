@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from contactfe.solve.lines import shape
 from contactfe.solve.mortar import couple
-from contactfe.solve.patch import between, extent
+from contactfe.solve.patch import between, extent, runs
 
 PER_HALF_WIDTH = 8
 
@@ -82,3 +82,27 @@ def test_between_is_quadratic_on_each_edge_and_nothing_beyond():
     at = np.linspace(x[0], x[-1], 101)
     assert between(x, values, at) == pytest.approx(2.0 - 3.0 * at + 0.5 * at**2, abs=1e-12)
     assert between(x, values, np.array([x[0] - 1e-6, x[-1] + 1e-6])) == pytest.approx([0.0, 0.0])
+
+
+def parts(regime, half_width=1.0):
+    x = np.linspace(-1.0, 1.0, len(regime))
+    return [(of, round(a, 6), round(b, 6)) for of, a, b in runs(x, np.array(regime), half_width)]
+
+
+def test_parts_of_a_patch_from_left_to_right():
+    assert parts([2] * 5 + [1] * 11 + [2] * 5) == [(2, -1, -0.6), (1, -0.5, 0.5), (2, 0.6, 1)]
+    assert parts([1] * 21) == [(1, -1, 1)]
+
+
+@pytest.mark.parametrize("at", [0, 30, 50, 100])
+def test_a_single_node_that_reaches_the_bound_is_no_part_of_its_own(at):
+    regime = [1] * 101  # nodes 0.02 apart, and parts of 0.06 count
+    regime[at] = 2
+    assert parts(regime) == [(1, -1, 1)]
+    regime[30:36] = [2] * 6
+    assert [of for of, _, _ in parts(regime)] == [1, 2, 1]
+
+
+def test_speckles_side_by_side_leave_what_is_wide():
+    regime = [2] * 40 + [1, 2, 1, 2] + [1] * 57
+    assert [of for of, _, _ in parts(regime)] == [2, 1]

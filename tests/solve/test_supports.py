@@ -6,7 +6,7 @@ from bodies import STEEL, block, member_mesh, plate_mesh
 
 from contactfe.errors import SolveError
 from contactfe.solve import holds
-from contactfe.solve.condense import condense, respond
+from contactfe.solve.condense import condense, imbalance, respond
 from contactfe.solve.reactions import reactions, unbalanced
 from contactfe.solve.supports import edge_support
 
@@ -223,3 +223,22 @@ def test_a_hold_needs_its_group_of_edges(held):
     mesh = block(np.linspace(0, 1, 4), np.linspace(0, 1, 4), "bottom", "midplane")
     with pytest.raises(SolveError, match="group"):
         held(mesh)
+
+
+def test_a_core_may_hold_another_group_than_the_bore():
+    mesh = member_mesh(75.0, 50.0, 2.0, 3.0)
+    mesh = mesh.with_boundaries(dict(mesh.boundaries) | {"hold": mesh.boundaries["outside"]})
+    hold = holds.stiff_core(mesh, "hold")
+    assert hold.bonded == ("hold",)
+    held = np.unique(hold.fixed // 2)
+    assert np.hypot(mesh.doflocs[0], mesh.doflocs[1] - 75.0)[held] == pytest.approx(75.0, rel=1e-4)
+    assert np.array_equal(hold.fixed, np.sort(np.concatenate([2 * held, 2 * held + 1])))
+
+
+def test_a_pin_that_carries_something_is_out_of_balance(mesh):
+    body = condense(mesh, STEEL, HOLDS["two edges"](mesh))
+    load = pushed(body)
+    u, r = respond(body, load)
+    assert imbalance(body, load, u, r) < 1e-9
+    load[body.hold.pins[0]] += 1.0  # a thousandth of the load that no reaction answers
+    assert imbalance(body, load, u, r) > 1e-5

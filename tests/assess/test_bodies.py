@@ -1,0 +1,121 @@
+"""What bodies are kept under: nothing they are made for may be left out of it."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from bodies import case
+
+from contactfe.assess import bodies as module
+from contactfe.assess.bodies import Bodies, stepped
+from contactfe.case import Infill
+from contactfe.section.grading import Patch
+
+COARSE = 5.0
+"""Element size of these bodies over the standard one: only which they are is of interest."""
+
+CASE = case([(150.0, 25.0), (150.0, 30.0)], line_load=600.0)
+PLATE = {"offset": 0.0, "patch": Patch(0.0, 1.0), "scale": COARSE, "tangential": False}
+MEMBER = {
+    "section": CASE.sections[0], "patches": (Patch(0.0, 1.0),), "scale": COARSE, "focus": (),
+    "tangential": False,
+}  # fmt: skip
+TWO = {"patches": (Patch(0.0, 1.0), Patch(0.0, 1.0))}
+
+
+def same(one, other):
+    """Whether two bodies are alike: mesh and compliance."""
+    return (
+        np.array_equal(one.mesh.doflocs, other.mesh.doflocs)
+        and one.compliance.shape == other.compliance.shape
+        and np.allclose(one.compliance, other.compliance, rtol=1e-9)
+    )
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"offset": 40.0},
+        {"patch": Patch(0.0, 1.5)},
+        {"patch": Patch(1.0, 1.0)},
+        {"patch": Patch(0.0, 1.0, drag=True)},
+        {"patch": Patch(0.0, 1.0, drag=True, borders=(0.4,))},
+        {"scale": 3.0},
+        {"tangential": True},
+    ],
+    ids=str,
+)
+def test_a_plate_is_kept_under_all_it_is_made_for(change):
+    kept = Bodies(CASE)
+    first = kept.plate(**PLATE)
+    other = kept.plate(**PLATE | change)
+    assert not same(first, other)
+    assert same(other, Bodies(CASE).plate(**PLATE | change))
+    assert kept.plate(**PLATE) is first
+
+
+@pytest.mark.parametrize(
+    ("base", "change"),
+    [
+        ({}, {"section": CASE.sections[1]}),
+        ({}, {"patches": (Patch(0.0, 1.5),)}),
+        ({}, {"patches": (Patch(1.0, 1.0),)}),
+        ({}, {"patches": (Patch(0.0, 1.0, drag=True, borders=(0.4,)),)}),
+        ({}, TWO),
+        (TWO, {"patches": (Patch(0.0, 1.0), Patch(0.0, 1.5))}),
+        ({}, {"scale": 3.0}),
+        ({}, {"focus": ((0.0, 25.0),)}),
+        ({}, {"tangential": True}),
+    ],
+    ids=str,
+)
+def test_a_member_is_kept_under_all_it_is_made_for(base, change):
+    kept = Bodies(CASE)
+    first = kept.member(**MEMBER | base)
+    other = kept.member(**MEMBER | base | change)
+    assert not same(first[1], other[1])
+    assert same(other[1], Bodies(CASE).member(**MEMBER | base | change)[1])
+    assert kept.member(**MEMBER | base) is first
+
+
+def test_an_infill_is_another_section():
+    kept, filled = Bodies(CASE), replace(CASE.sections[0], infill=Infill("a", 1e3, 0.2, 2e3))
+    stiffer = replace(filled, infill=Infill("a", 30e3, 0.2, 2e3))
+    found = [kept.member(**MEMBER | {"section": s})[1] for s in (filled, stiffer)]
+    assert not same(*found)
+    assert [part.material.young for part in found[1].parts] == [200e3, 30e3]
+
+
+def test_what_was_used_last_is_kept(monkeypatch):
+    monkeypatch.setattr(module, "MOST_KEPT", 2)
+    monkeypatch.setattr(module, "_unknowns", lambda _: 1)
+    made = []
+    kept = Bodies(CASE)
+
+    def use(name):
+        return kept._remembered(name, lambda: made.append(name) or name)
+
+    for name in "abacab":  # c takes the place of b, which was used before a was again
+        assert use(name) == name
+    assert made == ["a", "b", "c", "b"]
+
+
+def test_like_patches_share_a_mesh_and_keep_their_borders():
+    # Half-widths go by steps of 2 %, centres by a tenth of them, borders by half of that.
+    one = stepped(Patch(0.31, 1.0, drag=True, borders=(-0.52, 0.26)))
+    assert one == stepped(Patch(0.29, 1.005, drag=True, borders=(-0.48, 0.24)))
+    assert one.half_width == pytest.approx(1.0)
+    assert one.centre == pytest.approx(0.3)
+    assert one.borders == pytest.approx((-0.5, 0.25))
+    assert one.drag
+    assert stepped(Patch(0.3, 1.03)) != stepped(Patch(0.3, 1.0))
+
+
+@pytest.mark.parametrize(("held_by", "half"), [(None, True), ("stiff core", False)])
+def test_a_hold_of_its_own_makes_a_whole_section_of_it(held_by, half):
+    # Between opposed plates the lower half is modelled; a core needs the whole bore.
+    c = case([(150.0, 25.0, {"held_by": held_by} if held_by else {})], held_by="opposed")
+    assert Bodies(c).outline(c.sections[0]).lower_half is half
+    _, body = Bodies(c).member(**MEMBER | {"section": c.sections[0]})
+    assert (body.mesh.doflocs[1].max() > 100.0) is not half
+    assert body.hold.bonded == (() if half else ("bore",))
