@@ -1,6 +1,8 @@
 """What bodies are kept under: nothing they are made for may be left out of it."""
 
 from dataclasses import replace
+from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -9,6 +11,7 @@ from bodies import case
 from contactfe.assess import bodies as module
 from contactfe.assess.bodies import Bodies, stepped
 from contactfe.case import Infill
+from contactfe.errors import InputError
 from contactfe.section.grading import Patch
 
 COARSE = 5.0
@@ -119,3 +122,17 @@ def test_a_hold_of_its_own_makes_a_whole_section_of_it(held_by, half):
     _, body = Bodies(c).member(**MEMBER | {"section": c.sections[0]})
     assert (body.mesh.doflocs[1].max() > 100.0) is not half
     assert body.hold.bonded == (() if half else ("bore",))
+
+
+@pytest.mark.parametrize(("draws", "states"), [(True, False), (False, True)])
+def test_a_drawing_has_an_infill_where_the_case_states_one(monkeypatch, draws, states):
+    sets = {"member": [], "contact": []} | ({"infill": []} if draws else {})
+    drawing = SimpleNamespace(cell_sets=sets)
+    monkeypatch.setattr(module, "read_section", lambda *_: drawing)
+    infill = Infill("grout", 30e3, 0.2, 2.3e3)
+    drawn = replace(CASE.sections[0], wall=None, mesh=Path("a.msh"))
+    section = replace(drawn, infill=infill if states else None)
+    with pytest.raises(InputError, match=r"a\.msh.* has .*group 'infill'.* states"):
+        Bodies(CASE).drawn(section)
+    agrees = replace(drawn, infill=infill if draws else None)
+    assert Bodies(CASE).drawn(agrees) is drawing
