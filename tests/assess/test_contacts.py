@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 from pathlib import Path
-from unittest.mock import patch
 from types import SimpleNamespace
+from unittest.mock import patch
 
 import numpy as np
 import pytest
