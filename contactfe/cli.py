@@ -25,6 +25,22 @@ NOT_SOLVED = 3
 INTERRUPTED = 130
 
 
+_case_argument = click.argument("case_file", metavar="CASE.toml")
+_json_option = click.option(
+    "--json",
+    "json_to",
+    metavar="FILE",
+    help="Write the results as one JSON document to FILE; with '-', print that document alone"
+    " on standard output, and write files only if --out is given.",
+)
+_accuracy_option = click.option(
+    "--accuracy",
+    metavar="PERCENT",
+    help="Refine until the uncertainty of the peak stresses is below this, such as '1 %'; takes the"
+    " place of the case's accuracy.",
+)
+
+
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="contactfe")
 def cli() -> None:
@@ -36,32 +52,21 @@ def cli() -> None:
 
 
 @cli.command()
-@click.argument("case_file", metavar="CASE.toml")
+@_case_argument
 @click.option(
     "--out",
     metavar="FOLDER",
     help="Write figures, fields and results into this folder"
     " [default: CASE-results in the current folder].",
 )
-@click.option(
-    "--json",
-    "json_to",
-    metavar="FILE",
-    help="Write the results as one JSON document to FILE; with '-', print that document alone"
-    " on standard output, and write files only if --out is given.",
-)
+@_json_option
 @click.option(
     "--strict",
     is_flag=True,
     help="Exit with status 1 unless every section stays below yield with the margin asked for, and"
     " the accuracy asked for was reached.",
 )
-@click.option(
-    "--accuracy",
-    metavar="PERCENT",
-    help="Refine until the uncertainty of the peak stresses is below this, such as '1 %'; takes the"
-    " place of the case's accuracy.",
-)
+@_accuracy_option
 def compare(
     case_file: str, out: str | None, json_to: str | None, strict: bool, accuracy: str | None
 ) -> None:
@@ -113,32 +118,21 @@ def _with_accuracy(case: "Case", accuracy: str | None) -> "Case":
 
 
 @cli.command()
-@click.argument("case_file", metavar="CASE.toml")
+@_case_argument
 @click.option(
     "--out",
     metavar="FOLDER",
     help="Write table, figure and data into this folder"
     " [default: CASE-envelope in the current folder].",
 )
-@click.option(
-    "--json",
-    "json_to",
-    metavar="FILE",
-    help="Write the results as one JSON document to FILE; with '-', print that document alone"
-    " on standard output, and write files only if --out is given.",
-)
+@_json_option
 @click.option(
     "--strict",
     is_flag=True,
     help="Exit with status 1 unless every section stays below yield with the margin asked for at"
     " every contact, and the accuracy asked for was reached.",
 )
-@click.option(
-    "--accuracy",
-    metavar="PERCENT",
-    help="Refine until the uncertainty of the peak stresses is below this, such as '1 %'; takes the"
-    " place of the case's accuracy.",
-)
+@_accuracy_option
 @click.option(
     "--processes",
     type=click.IntRange(min=1),

@@ -1,11 +1,10 @@
 """An envelope as text: what governs each section, the answer, and a row for each contact."""
 
 from collections.abc import Iterator
-from io import StringIO
 from pathlib import Path
 
 from rich import box
-from rich.console import Console, ConsoleDimensions, Group, RenderableType
+from rich.console import Console, Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
@@ -15,7 +14,7 @@ from contactfe.assess.row import BodyPeak, Row, Strike
 from contactfe.case import Case
 from contactfe.report import words
 from contactfe.report.envelope import answer, contact_words, tangential_ratio, tie_words
-from contactfe.report.table import WIDTH
+from contactfe.report.page import print_page, write_page
 
 MOST_ROWS = 12
 """Rows of a section up to which all are printed; the CSV file has them in any case."""
@@ -29,20 +28,12 @@ TIE = "~"
 
 def print_envelope(result: EnvelopeResult, console: Console) -> None:
     """Print the envelope at its full width, whatever the width of the console."""
-    width, height = console.size
-    console.size = ConsoleDimensions(max(width, WIDTH), height)
-    try:
-        console.print(envelope_table(result), width=WIDTH)
-    finally:
-        console.size = ConsoleDimensions(width, height)
+    print_page(envelope_table(result), console)
 
 
 def write_envelope_table(result: EnvelopeResult, path: Path) -> None:
     """Write the envelope as plain text in UTF-8. Raises OSError where that cannot be done."""
-    text = StringIO()
-    print_envelope(result, Console(file=text, width=WIDTH, color_system=None))
-    lines = (line.rstrip() for line in text.getvalue().splitlines())
-    path.write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")
+    write_page(envelope_table(result), path)
 
 
 def envelope_table(result: EnvelopeResult) -> RenderableType:

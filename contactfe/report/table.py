@@ -1,11 +1,10 @@
 """The comparison as text: what was asked, each section, the answer, details, hand formulas."""
 
 from collections.abc import Iterator
-from io import StringIO
 from pathlib import Path
 
 from rich import box
-from rich.console import Console, ConsoleDimensions, Group, RenderableType
+from rich.console import Console, Group, RenderableType
 from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
@@ -14,29 +13,17 @@ from contactfe.assess.results import BodyResult, Comparison, SectionResult, Valu
 from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.details import details
-
-WIDTH = 140
-"""Characters that the table is laid out for: an A4 page lying, at 9 points. Less would break cells
-in the middle of words, so narrower consoles get it too, and wrap it themselves."""
+from contactfe.report.page import print_page, write_page
 
 
 def print_comparison(comparison: Comparison, console: Console) -> None:
     """Print the comparison at its full width, whatever the width of the console."""
-    width, height = console.size
-    # A dumb terminal is taken for 80 columns unless both are set.
-    console.size = ConsoleDimensions(max(width, WIDTH), height)
-    try:
-        console.print(comparison_table(comparison), width=WIDTH)
-    finally:
-        console.size = ConsoleDimensions(width, height)
+    print_page(comparison_table(comparison), console)
 
 
 def write_table(comparison: Comparison, path: Path) -> None:
     """Write the comparison as plain text in UTF-8. Raises OSError where that cannot be done."""
-    text = StringIO()
-    print_comparison(comparison, Console(file=text, width=WIDTH, color_system=None))
-    lines = (line.rstrip() for line in text.getvalue().splitlines())
-    path.write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")
+    write_page(comparison_table(comparison), path)
 
 
 def comparison_table(comparison: Comparison) -> RenderableType:

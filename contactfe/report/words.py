@@ -184,8 +184,9 @@ def contact(case: Case) -> str:
         side = "+x" if stated.angle > 0.0 else "−x"
         parts.append(f"travel at {angle} from the plate's normal, towards {side}")
     if stated.friction != 0.0:
-        cone = case.display.angle.text(math.atan(stated.friction))
-        parts.append(f"friction {stated.friction:g} (friction angle {cone})")
+        angle_unit = case.display.angle
+        cone = significant(angle_unit.of(math.atan(stated.friction)), 3)
+        parts.append(f"friction {stated.friction:g} (friction angle {cone} {angle_unit.name})")
     return ", ".join(parts)
 
 

@@ -9,7 +9,8 @@ from rich.console import Console
 from contactfe.assess.results import Comparison, Value
 from contactfe.case.display import SI, significant
 from contactfe.report import words
-from contactfe.report.table import WIDTH, print_comparison, write_table
+from contactfe.report.page import WIDTH
+from contactfe.report.table import print_comparison, write_table
 
 
 def _printed(comparison: Comparison, **console: object) -> str:
