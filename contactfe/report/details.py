@@ -1,5 +1,6 @@
 """Tables below the comparison: the contact, what holds the bodies, the infill, the mesh levels."""
 
+import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -34,7 +35,7 @@ def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterato
     """Every table that the case calls for, for the sections in that order."""
     case = comparison.case
     if words.unalike(case):
-        yield from _contacts(results, case.display)
+        yield from _contacts(case, results)
     yield from _holding(results, case.display)
     filled = [result for result in results if result.infill is not None]
     if filled:
@@ -43,8 +44,9 @@ def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterato
         yield from _levels(case, results)
 
 
-def _contacts(results: Sequence[SectionResult], units: Display) -> Iterator[RenderableType]:
+def _contacts(case: Case, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
     """Where each contact is; with friction, what it carries along the plate and how it moves."""
+    units = case.display
     length, load = f"[{units.length.name}]", f"[{units.line_load.name}]"
     patches = [patch for result in results for patch in result.patches]
     rubs = any(patch.motion != "no friction" for patch in patches)
@@ -75,7 +77,24 @@ def _contacts(results: Sequence[SectionResult], units: Display) -> Iterator[Rend
             "T: what the post exerts on the plate along +x; without ± it is friction times q, as"
             " full sliding has it. Stick and slip are to the nearest node."
         )
+    notes.extend(_beyond_the_cone(case, results))
     yield from _with_note(table, " ".join(notes))
+
+
+def _beyond_the_cone(case: Case, results: Sequence[SectionResult]) -> Iterator[str]:
+    """On which side of the friction angle the travel is, and what follows from it or does not."""
+    mu, travel = case.contact.friction, abs(case.contact.angle)
+    if mu == 0.0 or travel <= math.atan(mu):
+        return
+    still = [r for r in results if r.patch.motion != "full sliding"]
+    if not still:
+        yield "Travel is beyond the friction angle, and the contact slides in full."
+        return
+    names = ", ".join(f"“{words.one_line(r.section.name)}”" for r in still)
+    yield (
+        f"Travel is beyond the friction angle, and yet the contact of {names} does not slide in"
+        " full: the bodies give way more along the plate than across it."
+    )
 
 
 def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[RenderableType]:

@@ -2,10 +2,13 @@ import io
 import os
 from dataclasses import replace
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
+from bodies import case
 from rich.console import Console
 
+from contactfe.assess.compare import compare
 from contactfe.assess.results import Comparison, Value
 from contactfe.case.display import SI, significant
 from contactfe.report import words
@@ -267,3 +270,21 @@ def test_sizes_say_what_a_section_is(corner):
     assert words.size(section, SI) == "120 × 20 mm, filled"
     own = replace(section, wall=None, mesh=Path("drawn.msh"))
     assert words.size(own, SI) == "120 mm own mesh"
+
+
+@pytest.mark.parametrize(
+    ("degrees", "friction", "words_"),
+    [
+        (30.0, 0.1, "beyond the friction angle, and the contact slides in full"),
+        (5.0, 0.08, "the contact of “solid 150” does not slide in full"),
+        (3.0, 0.2, None),
+    ],
+)
+def test_travel_beyond_the_friction_angle_is_said_with_what_it_leads_to(degrees, friction, words_):
+    with patch("contactfe.assess.section.first_yield", return_value=None):
+        compared = compare(case([(150.0, None)], line_load=600.0, angle=degrees, friction=friction))
+    text = _joined(_printed(compared))
+    if words_ is None:
+        assert "beyond the friction angle" not in text
+    else:
+        assert words_ in text
