@@ -2,7 +2,7 @@ import io
 import os
 from dataclasses import replace
 from pathlib import Path
-from unittest.mock import patch
+from unittest import mock
 
 import pytest
 from bodies import case
@@ -281,7 +281,7 @@ def test_sizes_say_what_a_section_is(corner):
     ],
 )
 def test_travel_beyond_the_friction_angle_is_said_with_what_it_leads_to(degrees, friction, words_):
-    with patch("contactfe.assess.section.first_yield", return_value=None):
+    with mock.patch("contactfe.assess.section.first_yield", return_value=None):
         compared = compare(case([(150.0, None)], line_load=600.0, angle=degrees, friction=friction))
     text = _joined(_printed(compared))
     if words_ is None:
