@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from contactfe import read_case
+
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text()
 LIBRARIES = [
@@ -45,6 +47,17 @@ def test_the_case_shown_runs(tmp_path):
     assert json.loads(done.stdout)["least_concentration"] == "tube"
 
 
+@pytest.mark.parametrize("block", blocks("toml")[1:])
+def test_what_may_be_added_to_a_case_reads(tmp_path, block):
+    (tmp_path / "cases").mkdir()
+    (tmp_path / "meshes").symlink_to(ROOT / "meshes")
+    path = tmp_path / "cases" / "shown.toml"
+    path.write_text(f"{blocks('toml')[0]}\n{block}")
+    more = read_case(path)
+    path.write_text(blocks("toml")[0])
+    assert more != read_case(path)
+
+
 def test_the_python_shown_runs(tmp_path):
     (tmp_path / "cases").mkdir()
     name = "quayside-annex-stop.toml"
@@ -74,10 +87,13 @@ def test_the_figures_quoted_are_those_of_the_case_shown(tmp_path):
     assert f"compression is {-thinner:.0f} MPa" in text
 
 
-@pytest.mark.parametrize("option", ["--out", "--json", "--strict"])
-def test_options_named_exist(option):
+@pytest.mark.parametrize("command", ["compare", "envelope"])
+@pytest.mark.parametrize("option", ["--out", "--json", "--strict", "--accuracy", "--processes"])
+def test_options_named_exist(option, command):
+    if (option, command) == ("--processes", "compare"):
+        return
     done = subprocess.run(
-        [sys.executable, "-m", "contactfe", "compare", "--help"],
+        [sys.executable, "-m", "contactfe", command, "--help"],
         capture_output=True, text=True, check=True,
     )  # fmt: skip
     assert option in done.stdout
