@@ -13,6 +13,7 @@ from types import SimpleNamespace
 
 import pytest
 from click.testing import CliRunner
+from commands import SMALL, run
 
 from contactfe import cli
 from contactfe.errors import InputError, SolveError
@@ -20,34 +21,6 @@ from contactfe.errors import InputError, SolveError
 ROOT = Path(__file__).parents[1]
 # The corner is the slowest to solve, and tests/report solves one of its own.
 CASES = [p for p in sorted((ROOT / "cases").glob("*.toml")) if p.stem != "observatory-corner"]
-SMALL = """
-title = "Test stop"
-[post]
-held_by = "beam shear"
-young = "200 GPa"
-poisson = 0.3
-yield = "345 MPa"
-[plate]
-width = "300 mm"
-thickness = "40 mm"
-held_by = "bedded"
-young = "200 GPa"
-poisson = 0.3
-yield = "345 MPa"
-[load]
-line_load = "400 N/mm"
-[[section]]
-name = "solid"
-outside_diameter = "150 mm"
-"""
-
-
-def run(*words, cwd, **changes) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "contactfe", *map(str, words)],
-        cwd=cwd, capture_output=True, text=True, check=False,
-        env=os.environ | changes,
-    )  # fmt: skip
 
 
 @pytest.fixture

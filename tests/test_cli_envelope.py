@@ -12,32 +12,14 @@ from types import SimpleNamespace
 
 import pytest
 from click.testing import CliRunner
+from commands import SMALL
+from commands import run as run_command
 
 from contactfe import cli
 
-SMALL = """
-title = "Test stop"
-[post]
-held_by = "beam shear"
-young = "200 GPa"
-poisson = 0.3
-yield = "345 MPa"
-[plate]
-width = "300 mm"
-thickness = "40 mm"
-held_by = "bedded"
-young = "200 GPa"
-poisson = 0.3
-yield = "345 MPa"
-[load]
-line_load = "400 N/mm"
-[envelope]
-offset = ["-20 mm", "30 mm"]
-[[section]]
-name = "solid"
-outside_diameter = "150 mm"
-"""
-MANY = SMALL.replace('["-20 mm", "30 mm"]', '{ from = "-40 mm", to = "40 mm", count = 8 }')
+OFFSETS = '["-20 mm", "30 mm"]'
+FEW = SMALL.replace("[[section]]", f"[envelope]\noffset = {OFFSETS}\n[[section]]")
+MANY = FEW.replace(OFFSETS, '{ from = "-40 mm", to = "40 mm", count = 8 }')
 
 
 def words(*of) -> list[str]:
@@ -45,13 +27,13 @@ def words(*of) -> list[str]:
 
 
 def run(*of, cwd) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(words(*of), cwd=cwd, capture_output=True, text=True, check=False)
+    return run_command("envelope", *of, cwd=cwd)
 
 
 @pytest.fixture
 def small(tmp_path):
     path = tmp_path / "small.toml"
-    path.write_text(SMALL)
+    path.write_text(FEW)
     return path
 
 
@@ -71,7 +53,7 @@ def test_it_writes_its_files_and_solves_nothing_twice(small, tmp_path):
     assert [row["offset"] for row in results["rows"]] == [-20.0, 30.0]
 
     # One contact more: two are known. A plate of 300 mm has no room for the one that is refused.
-    small.write_text(SMALL.replace('"30 mm"]', '"30 mm", "149.5 mm"]'))
+    small.write_text(FEW.replace('"30 mm"]', '"30 mm", "149.5 mm"]'))
     again = run(small, "--strict", "--processes", 1, cwd=tmp_path)
     assert again.returncode == 1, again.stderr  # what is not solved does not pass
     assert again.stderr == "2 of 3 contacts are there from an earlier run\n"
@@ -107,8 +89,8 @@ def test_bad_input_is_one_line_with_status_2_and_leaves_earlier_results(small, t
     (tmp_path / "small-envelope" / "rows.jsonl").write_text(json.dumps(first) + "\n")
     (tmp_path / "small-envelope" / "envelope.json").write_text("{}")
     old, new, parts = BAD[name]
-    assert old in SMALL
-    small.write_text(SMALL.replace(old, new))
+    assert old in FEW
+    small.write_text(FEW.replace(old, new))
     more = ("--accuracy", "none") if name == "no accuracy" else ()
     done = run(small, "--processes", 1, *more, cwd=tmp_path)
     assert done.returncode == 2, (done.stdout, done.stderr)
@@ -224,7 +206,7 @@ def test_the_same_in_python(tmp_path):
         "    answer = contactfe.envelope(case, processes=2)\n"
         "    print(answer.by_utilisation, len(contactfe.save_envelope(answer, 'here')))\n"
     )
-    (tmp_path / "small.toml").write_text(SMALL)
+    (tmp_path / "small.toml").write_text(FEW)
     (tmp_path / "script.py").write_text(code)
     done = subprocess.run(
         [sys.executable, "script.py"], cwd=tmp_path, capture_output=True, text=True, check=True,

@@ -158,6 +158,19 @@ def beside_contact(levels: Levels, of: Callable[[Reading], float]) -> Value:
     return Value(figure.value, max(figure.uncertainty, least))
 
 
+def tangential_load(case: Case, levels: Levels, number: int = 0) -> Value:
+    """Tangential load on a plate, N/mm: exact where friction is nil or used up.
+
+    Else it is no surer than the pressures that bound it.
+    """
+    fine = levels.fine.reading.state.patches[number]
+    figure = levels.value(lambda r: r.state.patches[number].tangential_load)
+    if fine.motion in {"no friction", "full sliding"}:
+        return Value(figure.value, 0.0)
+    least = FLOOR * levels.fine.level.scale * case.contact.friction * fine.line_load
+    return Value(figure.value, max(figure.uncertainty, least))
+
+
 def expected_patches(case: Case, section: Section) -> tuple[Patch, ...]:
     """Half-width by Hertz and middle by the tilt of the plate as a strip, for each patch."""
     E_star = contact_modulus(case, section)

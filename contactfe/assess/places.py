@@ -27,9 +27,6 @@ UNDER_CONTACT = "plate under contact"
 PLATE_BACK = "plate back"
 PLATE_FACE = "plate face, away from contact"
 
-AT_CONTACT = frozenset({CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT})
-"""Zones where contact itself makes the stress."""
-
 EDGES = {EDGE: CONTACT, SECOND_EDGE: SECOND_CONTACT}
 """The contact zone that each edge belongs to."""
 

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from contactfe.assess.accuracy import FLOOR, Levels
+from contactfe.assess.accuracy import FLOOR, Levels, tangential_load
 from contactfe.assess.level import Reading
 from contactfe.assess.places import Peak
 from contactfe.assess.results import Value
@@ -119,7 +119,7 @@ def strike(case: Case, section: Section, levels: Levels) -> Strike:
         plate=_body(case, case.plate_material, levels, _plate_peak),
         peak_pressure=levels.value(lambda r: r.peak_pressure),
         half_width=levels.value(lambda r: r.half_width),
-        tangential_load=_tangential_load(case, levels),
+        tangential_load=tangential_load(case, levels),
         motion=state.motion,
         held=_held(levels),
         stopped=levels.stopped,
@@ -140,16 +140,6 @@ def _body(case: Case, steel: Material, levels: Levels, of: Callable[[Reading], P
     allowed = steel.yield_strength / case.yield_margin
     use = Value(peak.value / allowed, peak.uncertainty / allowed)
     return BodyPeak(peak, place.zone, place.x, place.y, use, _upper(peak) <= allowed)
-
-
-def _tangential_load(case: Case, levels: Levels) -> Value:
-    """Exact where friction is nil or used up: then it follows from the load alone."""
-    fine, coarse = levels.fine.reading.patch.state, levels.coarse.reading.patch.state
-    load = fine.tangential_load
-    if fine.motion in {"no friction", "full sliding"}:
-        return Value(load, 0.0)
-    least = FLOOR * levels.fine.level.scale * case.contact.friction * fine.line_load
-    return Value(load, max(abs(load - coarse.tangential_load), least))
 
 
 def _held(levels: Levels) -> Held:

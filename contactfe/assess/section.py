@@ -10,6 +10,7 @@ from contactfe.assess.accuracy import (
     peaks_of,
     slipping,
     solve_levels,
+    tangential_load,
     uncertainty,
 )
 from contactfe.assess.bodies import Bodies
@@ -105,17 +106,12 @@ def _patch(
     )  # fmt: skip
     fine, coarse = both.fine.reading.patches[number], both.coarse.reading.patches[number]
     state = fine.state
-    drag = abs(state.tangential_load - coarse.state.tangential_load)
     return PatchResult(
         line_load=line_loads(case)[number],
         half_width=value(lambda p: p.half_width),
         centre=Value(state.centre, _off(state, coarse.state)),
         peak_pressure=value(lambda p: p.peak_pressure),
-        tangential_load=Value(
-            state.tangential_load,
-            0.0 if state.motion in {"no friction", "full sliding"}
-            else max(drag, 0.003 * case.contact.friction * state.line_load),
-        ),
+        tangential_load=tangential_load(case, both, number),
         motion=state.motion,
         zones=_along(state),
         plate=plate,

@@ -71,11 +71,10 @@ HAND_KEYS = (
 """Hand values that every section lists, null where the formula does not apply to it."""
 
 
-def document(comparison: Comparison) -> Json:
-    """The whole comparison as a dictionary that ``json`` can write; no value is NaN or infinite."""
-    case = comparison.case
+def head(title: str) -> Json:
+    """What every document of ours begins with: what made it, and the units of its numbers."""
     return {
-        "title": case.title,
+        "title": title,
         "generator": {"name": "contactfe", "version": contactfe.__version__},
         "libraries": library_versions(),
         "units": {
@@ -88,6 +87,14 @@ def document(comparison: Comparison) -> Json:
             "angle": "rad",
             "density": "kg/m3",
         },
+    }
+
+
+def document(comparison: Comparison) -> Json:
+    """The whole comparison as a dictionary that ``json`` can write; no value is NaN or infinite."""
+    case = comparison.case
+    return {
+        **head(case.title),
         "case": _case(case),
         "sections": [_section(case, result) for result in comparison.sections],
         "least_concentration": comparison.least_concentration,

@@ -9,15 +9,13 @@ import math
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-import contactfe
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
 from contactfe.assess.results import Value
 from contactfe.assess.row import BodyPeak, Held, Row, Strike
 from contactfe.case import Contact
 from contactfe.case.display import Display
 from contactfe.report import words
-from contactfe.report.document import Json, document
-from contactfe.report.versions import library_versions
+from contactfe.report.document import Json, document, head
 
 
 def envelope_document(result: EnvelopeResult) -> Json:
@@ -28,17 +26,7 @@ def envelope_document(result: EnvelopeResult) -> Json:
     case = result.case
     assert case.envelope is not None
     return {
-        "title": case.title,
-        "generator": {"name": "contactfe", "version": contactfe.__version__},
-        "libraries": library_versions(),
-        "units": {
-            "length": "mm",
-            "stress": "MPa",
-            "line_load": "N/mm",
-            "mass_per_length": "kg/m",
-            "angle": "rad",
-            "moment": "N*mm/mm",
-        },
+        **head(case.title),
         "case": _case(result),
         "envelope": {
             "offsets": list(case.envelope.offsets),

@@ -8,7 +8,7 @@ from skfem import MeshTri2
 
 from contactfe.solve.beam import shear_patterns
 from contactfe.solve.elastic import Elastic, Floats
-from contactfe.solve.lines import Ints, group_nodes
+from contactfe.solve.lines import Ints, group_facets, group_nodes
 from contactfe.solve.supports import Hold, Support, edge_support
 
 LEFT, RIGHT = "left edge", "right edge"
@@ -29,14 +29,7 @@ def beam_shear(mesh: MeshTri2, material: Elastic | Mapping[str, Elastic]) -> Hol
 
 def opposed(mesh: MeshTri2) -> Hold:
     """The lower half of a member squeezed between two equal plates: its mid-plane stays plane."""
-
-    def thrust(x: Floats, _: Floats) -> tuple[Floats, Floats]:
-        return np.full_like(x, 1.0 / width), np.zeros_like(x)
-
-    nodes = group_nodes(mesh, "midplane")
-    width = _length(mesh, "midplane")
-    along = edge_support(mesh, ("midplane",), thrust)
-    return Hold(2 * nodes + 1, (along,), pins=2 * nodes[:1], sliding=("midplane",))
+    return _on_a_plane(mesh, "midplane")
 
 
 def stiff_core(mesh: MeshTri2, group: str = "bore") -> Hold:
@@ -50,14 +43,7 @@ def bedded(mesh: MeshTri2) -> Hold:
 
     Thrust along the plate is answered evenly along its back.
     """
-
-    def thrust(x: Floats, _: Floats) -> tuple[Floats, Floats]:
-        return np.full_like(x, 1.0 / width), np.zeros_like(x)
-
-    nodes = group_nodes(mesh, "back")
-    width = _length(mesh, "back")
-    along = edge_support(mesh, ("back",), thrust)
-    return Hold(2 * nodes + 1, (along,), pins=2 * nodes[:1], sliding=("back",))
+    return _on_a_plane(mesh, "back")
 
 
 def edges(
@@ -97,6 +83,18 @@ def edges(
     return Hold(_nothing(), tuple(supports), pins=_any_pins(mesh))
 
 
+def _on_a_plane(mesh: MeshTri2, group: str) -> Hold:
+    """Edges that stay in their plane y and answer thrust along it evenly."""
+    width = _length(mesh, group)
+
+    def thrust(x: Floats, _: Floats) -> tuple[Floats, Floats]:
+        return np.full_like(x, 1.0 / width), np.zeros_like(x)
+
+    nodes = group_nodes(mesh, group)
+    along = edge_support(mesh, (group,), thrust)
+    return Hold(2 * nodes + 1, (along,), pins=2 * nodes[:1], sliding=(group,))
+
+
 def _any_pins(mesh: MeshTri2) -> Ints:
     """Three degrees of freedom that stop rigid motion: two nodes far apart, one held both ways."""
     x = mesh.doflocs[0]
@@ -110,5 +108,5 @@ def _nothing() -> Ints:
 
 def _length(mesh: MeshTri2, group: str) -> float:
     """Length of a straight group of edges along x, without gaps such as a bore, mm."""
-    ends = mesh.p[0, mesh.facets[:, mesh.boundaries[group]]]
+    ends = mesh.p[0, mesh.facets[:, group_facets(mesh, group)]]
     return float(np.abs(ends[0] - ends[1]).sum())

@@ -1,0 +1,34 @@
+"""The command as a user gives it, and a small case to give it."""
+
+import os
+import subprocess
+import sys
+
+SMALL = """
+title = "Test stop"
+[post]
+held_by = "beam shear"
+young = "200 GPa"
+poisson = 0.3
+yield = "345 MPa"
+[plate]
+width = "300 mm"
+thickness = "40 mm"
+held_by = "bedded"
+young = "200 GPa"
+poisson = 0.3
+yield = "345 MPa"
+[load]
+line_load = "400 N/mm"
+[[section]]
+name = "solid"
+outside_diameter = "150 mm"
+"""
+
+
+def run(*words, cwd, **changes) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "contactfe", *map(str, words)],
+        cwd=cwd, capture_output=True, text=True, check=False,
+        env=os.environ | changes,
+    )  # fmt: skip
