@@ -19,8 +19,41 @@ from numpy.typing import ArrayLike
 
 from contactfe.hand import check
 from contactfe.hand.check import Array, State
+from contactfe.hand.formula import Given, Limit, at_most, formula
+
+LARGEST_PATCH = 0.1
+"""Half-width over radius up to which a round is a half-space at its contact; a much less than R is
+the usual bound of Hertz theory: common practice, no source."""
+
+_JOHNSON = "K. L. Johnson, Contact Mechanics, 1985, {}: from memory, not seen"
 
 
+def _modulus_parts(**given: object) -> dict[str, Given]:
+    """ν as the plane state takes it: a strip stressed in its own plane only is as one without."""
+    counts = given["state"] == "plane strain"
+    return {
+        name: Given(symbol, float(given[name]) if counts else 0.0)  # type: ignore[arg-type]
+        for name, symbol in (("poisson_1", "ν1"), ("poisson_2", "ν2"))
+    }
+
+
+def _small_patch(a: Array, **given: ArrayLike) -> list[Limit]:
+    return [at_most("a/R", np.divide(a, given["radius"]), LARGEST_PATCH)]
+
+
+def _pressed_into_a_small_patch(p0: Array, **given: ArrayLike) -> list[Limit]:
+    """a/R = 2 p0/E* in every Hertz contact of a line."""
+    return [at_most("a/R", np.divide(np.multiply(2.0, p0), given["E_star"]), LARGEST_PATCH)]
+
+
+@formula(
+    name="contact modulus",
+    symbol="E*",
+    form="1/((1 − {poisson_1}²)/{young_1} + (1 − {poisson_2}²)/{young_2})",
+    dimension="stress",
+    parts=_modulus_parts,
+    source=_JOHNSON.format("section 4.2"),
+)
 def contact_modulus(
     young_1: float, poisson_1: float, young_2: float, poisson_2: float, state: State
 ) -> float:
@@ -65,6 +98,14 @@ def relative_radius(radius_1: float, radius_2: float = np.inf) -> float:
     return 1 / (1 / radius_1 + 1 / radius_2)
 
 
+@formula(
+    name="half-width of the contact",
+    symbol="a",
+    form="√(4·{line_load}·{radius}/(π·{E_star}))",
+    dimension="length",
+    limits=_small_patch,
+    source=_JOHNSON.format("section 4.2(c), eq. 4.43"),
+)
 def half_width(line_load: ArrayLike, radius: ArrayLike, E_star: ArrayLike) -> Array:
     """Half the width a of the contact, mm: a = √(4qR/(πE*)).
 
@@ -83,6 +124,14 @@ def half_width(line_load: ArrayLike, radius: ArrayLike, E_star: ArrayLike) -> Ar
     return np.sqrt(4 * product / np.multiply(np.pi, E_star))
 
 
+@formula(
+    name="peak pressure",
+    symbol="p0",
+    form="√({line_load}·{E_star}/(π·{radius}))",
+    dimension="stress",
+    limits=_pressed_into_a_small_patch,
+    source=_JOHNSON.format("section 4.2(c), eq. 4.45"),
+)
 def peak_pressure(line_load: ArrayLike, radius: ArrayLike, E_star: ArrayLike) -> Array:
     """Contact pressure p0 in the middle, MPa, positive in compression: p0 = √(qE*/(πR)).
 

@@ -1,0 +1,5 @@
+"""Rows to come."""
+
+from contactfe.verify.row import Row
+
+ROWS: tuple[Row, ...] = ()

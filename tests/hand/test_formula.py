@@ -1,0 +1,81 @@
+"""The frame of a formula: number, form, what was put in, range and mark."""
+
+import numpy as np
+import pytest
+from forms import evaluate
+
+from contactfe.hand import hertz
+from contactfe.hand.formula import Limit, OutOfRangeWarning, at_least, at_most, held
+
+STEEL = 200e3 / 1.82
+
+
+def test_a_call_gives_the_number_for_floats_and_arrays():
+    assert hertz.half_width(1000.0, 50.0, STEEL) == pytest.approx(0.76113, abs=5e-6)
+    assert np.shape(hertz.half_width([1.0, 2.0, 3.0], 50.0, STEEL)) == (3,)
+
+
+def test_worked_out_it_is_written_with_symbols_and_numbers():
+    worked = hertz.half_width.worked(1000.0, 50.0, E_star=100e3)
+    assert worked.key == "hertz.half_width"
+    assert worked.by_symbols() == "√(4·q·R/(π·E*))"
+    assert worked.by_numbers(held) == "√(4·1000 N/mm·50 mm/(π·100000 MPa))"
+    assert float(worked) == hertz.half_width(1000.0, 50.0, 100e3)
+    assert worked.within
+    assert "4.43" in worked.source
+
+
+def test_out_of_range_it_is_marked_and_never_silent():
+    worked = hertz.half_width.worked(1e5, 50.0, STEEL)
+    assert not worked.within
+    (limit,) = worked.passed
+    assert (limit.what, limit.bound) == ("a/R", 0.1)
+    assert "outside its range: a/R = 0.1522, at most 0.1" in str(worked)
+    with pytest.warns(OutOfRangeWarning, match=r"half_width.*a/R = 0\.1522, at most 0\.1"):
+        hertz.half_width(1e5, 50.0, STEEL)
+    assert hertz.half_width.plain(1e5, 50.0, STEEL) == worked.value
+
+
+def test_one_of_an_array_out_of_range_is_enough():
+    with pytest.warns(OutOfRangeWarning):
+        hertz.half_width([1.0, 1e5], 50.0, STEEL)
+
+
+def test_a_limit_from_outside_marks_too():
+    worked = hertz.half_width.worked(1000.0, 50.0, STEEL).also(at_most("a/h", 0.4, 0.3))
+    assert [limit.what for limit in worked.passed] == ["a/h"]
+
+
+@pytest.mark.parametrize(
+    ("limit", "passed"),
+    [
+        (at_most("a", 1.0, 1.0), False),
+        (at_most("a", [0.5, 1.1], 1.0), True),
+        (at_least("L/t", 4.0, 4.0), False),
+        (at_least("L/t", [9.0, 3.9], 4.0), True),
+        (Limit("a", float("nan"), 1.0, "at most"), True),
+        (Limit("a", float("nan"), 1.0, "at least"), True),
+    ],
+)
+def test_a_bound_itself_is_inside(limit, passed):
+    assert limit.passed is passed
+
+
+@pytest.mark.parametrize("state", ["plane strain", "plane stress"])
+def test_the_form_computes_to_the_value(state):
+    modulus = hertz.contact_modulus.worked(210e3, 0.3, 70e3, 0.33, state)
+    assert evaluate(modulus) == pytest.approx(modulus.value, rel=1e-12)
+    assert modulus.given["state"].value == state
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (0.761133, "0.76113 mm"),
+        (109890.11, "109890 mm"),
+        (0.0, "0 mm"),
+        (2.28938e9, "2.2894e+09 mm"),
+    ],
+)
+def test_five_digits_count(value, text):
+    assert held(value, "length") == text
