@@ -26,6 +26,7 @@ def across(case: Case) -> Iterator[tuple[Location, str]]:
     yield from _of_offsets(case)
     yield from _of_a_second_plate(case)
     yield from _of_opposed(case)
+    yield from _of_a_cantilever(case)
 
 
 def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
@@ -83,3 +84,19 @@ def _of_opposed(case: Case) -> Iterator[tuple[Location, str]]:
         yield ("contact", "angle"), message
     if case.envelope is not None and set(case.envelope.angles) - {0.0, case.contact.angle}:
         yield ("envelope", "angle"), f"each {message}"
+
+
+def _of_a_cantilever(case: Case) -> Iterator[tuple[Location, str]]:
+    """Along its axis the post carries a force, which a line load alone does not tell."""
+    if case.cantilever is None:
+        return
+    loads = [("load", case.effective_length)]
+    if case.corner is not None:
+        loads.append(("corner", case.corner.effective_length))
+    for table, length in loads:
+        if length is None:
+            yield (
+                (table, "line_load"),
+                "must be stated as force and effective_length beside [cantilever], which carries"
+                " the force",
+            )

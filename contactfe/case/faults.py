@@ -13,6 +13,7 @@ from contactfe.case.across import Location
 from contactfe.case.stated import StatedCase, StatedCheck, StatedModel, StatedReport
 from contactfe.case.stated_bodies import StatedInfill, StatedPlate, StatedPost, StatedSection
 from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
+from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.wording import with_value, written
 
 # Tables by the keys that lead to them, the numbers of sections left out.
@@ -27,6 +28,8 @@ _TABLES: dict[Location, type[BaseModel]] = {
     ("model",): StatedModel,
     ("check",): StatedCheck,
     ("report",): StatedReport,
+    ("cantilever",): StatedCantilever,
+    ("standards",): StatedStandards,
     ("section",): StatedSection,
     ("section", "infill"): StatedInfill,
 }

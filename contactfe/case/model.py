@@ -15,6 +15,8 @@ from contactfe.case.steels import Product, steel
 PostHold = Literal["beam shear", "opposed", "stiff core"]
 PlateHold = Literal["bedded", "two edges", "clamped edges", "springs"]
 PlaneState = Literal["plane strain", "plane stress"]
+Family = Literal["AISC", "AASHTO", "EN"]
+Method = Literal["LRFD", "ASD"]
 Shape = Literal["solid", "tube", "filled tube", "own mesh"]
 
 _MM2_IN_M2 = 1e6
@@ -156,6 +158,30 @@ class Envelope:
 
 
 @dataclass(frozen=True)
+class Cantilever:
+    """The post along its axis, from its root at the moving floor; for hand formulas and clauses."""
+
+    length: float  # mm from the root to the middle of the contact
+    weld_throat: float | None = None  # mm, of a fillet weld all round the root; None without one
+    electrode_strength: float | None = None  # MPa, tensile strength of the weld metal, if stated
+
+
+@dataclass(frozen=True)
+class Standards:
+    """Which standards are applied, and the factors in them that are not the clause's own.
+
+    The partial factors are those that the EN standards recommend; national annexes may set others.
+    """
+
+    families: tuple[Family, ...] = ("AISC", "AASHTO", "EN")
+    method: Method = "LRFD"  # of AISC 360: resistance factors, or safety factors
+    gamma_M0: float = 1.0
+    gamma_M2: float = 1.25
+    gamma_M6_ser: float = 1.0
+    gamma_m: float = 1.0  # of EN 1337
+
+
+@dataclass(frozen=True)
 class Case:
     """One stop: a post, its candidate sections, the plate it strikes, and how hard."""
 
@@ -173,6 +199,8 @@ class Case:
     corner: Corner | None = None  # None where one plate alone is struck
     accuracy: float | None = None  # relative uncertainty asked for of the peak stresses
     envelope: Envelope | None = None  # contacts to be tried beside the one above; None for no more
+    cantilever: Cantilever | None = None  # None where the post is not to be checked along its axis
+    standards: Standards = Standards()
 
     @property
     def held_by(self) -> PostHold:

@@ -10,10 +10,22 @@ from pydantic import ValidationError
 
 from contactfe.case.across import across
 from contactfe.case.faults import fault, faults
-from contactfe.case.model import Case, Contact, Corner, Envelope, Infill, Plate, Post, Section
+from contactfe.case.model import (
+    Cantilever,
+    Case,
+    Contact,
+    Corner,
+    Envelope,
+    Infill,
+    Plate,
+    Post,
+    Section,
+    Standards,
+)
 from contactfe.case.stated import StatedCase
 from contactfe.case.stated_bodies import StatedInfill, StatedSection
 from contactfe.case.stated_contact import StatedCorner, StatedEnvelope
+from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.units import parse_quantity
 from contactfe.errors import InputError
 
@@ -84,6 +96,8 @@ def _resolved(stated: StatedCase, source: str) -> Case:
         corner=_corner(stated.corner),
         accuracy=stated.accuracy,
         envelope=_envelope(stated.envelope, contact),
+        cantilever=_cantilever(stated.cantilever),
+        standards=_standards(stated.standards),
     )
 
 
@@ -121,6 +135,23 @@ def _envelope(stated: StatedEnvelope | None, contact: Contact) -> Envelope | Non
         offsets=(contact.offset,) if stated.offset is None else stated.offset,
         angles=(contact.angle,) if stated.angle is None else stated.angle,
         frictions=(contact.friction,) if stated.friction is None else stated.friction,
+    )
+
+
+def _cantilever(stated: StatedCantilever | None) -> Cantilever | None:
+    if stated is None:
+        return None
+    return Cantilever(stated.length, stated.weld_throat, stated.electrode_strength)
+
+
+def _standards(stated: StatedStandards) -> Standards:
+    return Standards(
+        families=stated.apply,
+        method=stated.method,
+        gamma_M0=stated.gamma_M0,
+        gamma_M2=stated.gamma_M2,
+        gamma_M6_ser=stated.gamma_M6_ser,
+        gamma_m=stated.gamma_m,
     )
 
 

@@ -10,6 +10,7 @@ from contactfe.case.display import ReportUnits
 from contactfe.case.model import PlaneState
 from contactfe.case.stated_bodies import StatedPlate, StatedPost, StatedSection
 from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
+from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.stated_values import Accuracy, Margin, Name, Table
 from contactfe.errors import InputError
 
@@ -46,6 +47,8 @@ class StatedCase(Table):
     model: StatedModel = StatedModel()
     check: StatedCheck = StatedCheck()
     report: StatedReport = StatedReport()
+    cantilever: StatedCantilever | None = None
+    standards: StatedStandards = StatedStandards()
     section: list[StatedSection]
 
     @field_validator("section")

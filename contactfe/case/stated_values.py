@@ -74,6 +74,12 @@ def _margin(value: float) -> float:
     return value
 
 
+def _partial_factor(value: float) -> float:
+    if not 0.5 <= value <= 5:  # no standard goes there: a slip of the pen
+        raise InputError("must be a number from 0.5 to 5")
+    return value
+
+
 def _name(text: str) -> str:
     if not text.strip():
         raise InputError("must not be empty")
@@ -98,5 +104,6 @@ Frictions = Annotated[tuple[float, ...], _spread(_friction, 0.0, 0.2)]
 Accuracy = Annotated[float, BeforeValidator(parse_accuracy)]
 Poisson = Annotated[float, AfterValidator(_poisson)]
 Margin = Annotated[float, AfterValidator(_margin)]
+PartialFactor = Annotated[float, AfterValidator(_partial_factor)]
 Name = Annotated[str, AfterValidator(_name)]
 Steel = Annotated[str, AfterValidator(known_steel)]

@@ -87,7 +87,7 @@ def _refusal(data):
             {},
             "sections: is not known here; did you mean section? "
             "allowed: title, accuracy, post, plate, load, contact, corner, envelope, model, check, "
-            "report, section",
+            "report, cantilever, standards, section",
         ),
         (
             ("model", "zzz"),

@@ -1,0 +1,85 @@
+"""[cantilever] and [standards]: what hand formulas and clauses alone use."""
+
+import pytest
+
+from contactfe.case import Cantilever, Standards, case_from_dict
+from contactfe.errors import InputError
+
+
+def data(**tables):
+    return {
+        "title": "invented for a test",
+        "post": {"held_by": "beam shear", "steel": "EN 10025-2 S355"},
+        "plate": {
+            "width": "400 mm", "thickness": "60 mm", "held_by": "bedded",
+            "steel": "EN 10025-2 S355",
+        },
+        "load": {"force": "300 kN", "effective_length": "300 mm"},
+        "section": [{"name": "solid", "outside_diameter": "150 mm"}],
+    } | tables  # fmt: skip
+
+
+def test_without_the_tables_the_recommended_factors_hold():
+    case = case_from_dict(data())
+    assert case.cantilever is None
+    assert case.standards == Standards()
+    assert (case.standards.families, case.standards.method) == (("AISC", "AASHTO", "EN"), "LRFD")
+    assert (case.standards.gamma_M0, case.standards.gamma_M2) == (1.0, 1.25)
+
+
+def test_what_is_stated_is_taken_in_mm_and_mpa():
+    case = case_from_dict(
+        data(
+            cantilever={"length": "3 ft", "weld_throat": "0.5 in", "electrode_strength": "70 ksi"},
+            standards={"apply": ["EN"], "method": "ASD", "gamma_M0": 1.1, "gamma_m": 1.2},
+        )
+    )
+    assert case.cantilever == Cantilever(
+        pytest.approx(914.4), pytest.approx(12.7), pytest.approx(482.633, abs=1e-3)
+    )
+    assert case.standards == Standards(("EN",), "ASD", 1.1, 1.25, 1.0, 1.2)
+
+
+@pytest.mark.parametrize(
+    ("tables", "says"),
+    [
+        (
+            {"cantilever": {"length": "0 mm"}},
+            '[cantilever] length = "0 mm": must be greater than zero',
+        ),
+        (
+            {"cantilever": {"length": "1 m", "electrode_strength": "70 ksi"}},
+            "[cantilever] electrode_strength",
+        ),
+        ({"cantilever": {"lenght": "1 m"}}, "did you mean length?"),
+        (
+            {"cantilever": {}},
+            '[cantilever] length: is missing; write for example length = "900 mm"',
+        ),
+        (
+            {"standards": {"apply": ["BS"]}},
+            'must be a list of any of "AISC", "AASHTO", "EN"; [] for none',
+        ),
+        ({"standards": {"apply": "EN"}}, '[standards] apply = "EN": must be a list'),
+        ({"standards": {"method": "WSD"}}, '[standards] method = "WSD": must be "LRFD" or "ASD"'),
+        ({"standards": {"gamma_M0": 0.0}}, "must be a number from 0.5 to 5"),
+        ({"standards": {"gamma_M2": "1.25"}}, "must be a number without quotes"),
+        (
+            {"cantilever": {"length": "1 m"}, "load": {"line_load": "1 kN/mm"}},
+            '[load] line_load = "1 kN/mm": must be stated as force and effective_length',
+        ),
+        (
+            {"cantilever": {"length": "1 m"}, "corner": {"line_load": "1 kN/mm"}},
+            '[corner] line_load = "1 kN/mm": must be stated as force and effective_length',
+        ),
+    ],
+)
+def test_faults_name_table_key_value_and_what_is_allowed(tables, says):
+    with pytest.raises(InputError) as refusal:
+        case_from_dict(data(**tables), "stop.toml")
+    assert says in str(refusal.value)
+    assert str(refusal.value).startswith("stop.toml: ")
+
+
+def test_no_standards_may_be_asked_for():
+    assert case_from_dict(data(standards={"apply": []})).standards.families == ()
