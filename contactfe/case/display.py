@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cache
 from typing import TYPE_CHECKING, Literal, TypeVar
 
@@ -95,20 +95,22 @@ class Display:
     mass_per_length: Unit
     angle: Unit
     line_stiffness: Unit
-    moment: Unit  # per length along the post
+    moment_per_length: Unit  # along the post
+    force: Unit
+    moment: Unit
+    area: Unit
+    section_modulus: Unit
+    second_moment_of_area: Unit
+    bending_stiffness: Unit  # of a strip, for each length along the post
+    bedding: Unit
 
     def unit(self, dimension: Dimension) -> Unit:
         """The unit of a dimension. Raises KeyError for one that results never state."""
-        units = (
-            self.length,
-            self.stress,
-            self.line_load,
-            self.mass_per_length,
-            self.angle,
-            self.line_stiffness,
-            self.moment,
-        )
-        return {unit.dimension: unit for unit in units}[dimension]
+        for field in fields(self):
+            unit: Unit = getattr(self, field.name)
+            if unit.dimension == dimension:
+                return unit
+        raise KeyError(dimension)
 
 
 def _stress(decimals: int) -> Callable[[float], str]:
@@ -129,6 +131,13 @@ SI = Display(
     Unit("deg", "angle", "{:.5g}".format),
     Unit("N/mm/mm", "line stiffness", significant),
     Unit("N·mm/mm", "moment per length", significant),
+    Unit("kN", "force", significant),
+    Unit("kN·m", "moment", significant),
+    Unit("mm²", "area", significant),
+    Unit("mm³", "section modulus", significant),
+    Unit("mm⁴", "second moment of area", significant),
+    Unit("kN·m", "bending stiffness", significant),
+    Unit("N/mm³", "bedding", significant),
 )
 # A ksi is 7 MPa: its first decimal is worth about what a whole MPa is.
 US = Display(
@@ -139,6 +148,13 @@ US = Display(
     Unit("deg", "angle", "{:.5g}".format),
     Unit("kip/in/in", "line stiffness", significant),
     Unit("kip·in/in", "moment per length", significant),
+    Unit("kip", "force", significant),
+    Unit("kip·in", "moment", significant),
+    Unit("in²", "area", significant),
+    Unit("in³", "section modulus", significant),
+    Unit("in⁴", "second moment of area", significant),
+    Unit("kip·in", "bending stiffness", significant),
+    Unit("kip/in³", "bedding", significant),
 )
 
 DISPLAYS: dict[ReportUnits, Display] = {"SI": SI, "US customary": US}

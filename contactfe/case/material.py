@@ -11,4 +11,5 @@ class Material:
     young: float
     poisson: float
     yield_strength: float  # first yield in tension
-    source: str  # where the yield strength and the elastic constants came from, as a sentence
+    source: str  # where the strengths and the elastic constants came from, as a sentence
+    ultimate_strength: float | None = None  # in tension; None where it is not stated

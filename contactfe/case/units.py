@@ -26,6 +26,12 @@ Dimension = Literal[
     "angle",
     "line stiffness",
     "moment per length",
+    "area",
+    "section modulus",
+    "second moment of area",
+    "moment",
+    "bending stiffness",
+    "bedding",
 ]
 LengthUnit = Literal["mm", "cm", "m", "in", "inch", "ft"]
 """The units of length among those known, for a key that names one."""
@@ -41,6 +47,12 @@ _HELD_IN: dict[Dimension, str] = {
     "angle": "rad",
     "line stiffness": "N/mm**2",
     "moment per length": "N*mm/mm",
+    "area": "mm**2",
+    "section modulus": "mm**3",
+    "second moment of area": "mm**4",
+    "moment": "N*mm",
+    "bending stiffness": "N*mm",
+    "bedding": "N/mm**3",
 }
 _EXAMPLE: dict[Dimension, str] = {
     "length": '"150 mm"',
@@ -52,9 +64,15 @@ _EXAMPLE: dict[Dimension, str] = {
     "angle": '"15 deg"',
     "line stiffness": '"2 kN/mm/mm"',
     "moment per length": '"12 kN*mm/mm"',
+    "area": '"98 cm2"',
+    "section modulus": '"330 cm3"',
+    "second moment of area": '"2490 cm4"',
+    "moment": '"270 kN*m"',
+    "bending stiffness": '"3800 kN*m"',
+    "bedding": '"0.1 N/mm3"',
 }
 # What a quantity of the wrong kind is called. lb is a mass here, so "lb/in" is no line load.
-_KINDS = _HELD_IN | {"mass": "kg", "area": "mm**2", "moment": "N*mm"}
+_KINDS = _HELD_IN | {"mass": "kg"}
 
 # Force is a base dimension beside length and mass: a static problem has no seconds. So is angle,
 # or an angle would pass for a plain ratio such as mm/mm.

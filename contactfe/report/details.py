@@ -99,7 +99,7 @@ def _beyond_the_cone(case: Case, results: Sequence[SectionResult]) -> Iterator[s
 
 def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[RenderableType]:
     """Loads and reactions of every body with their sum; sections that are alike stand together."""
-    moment = f"[{units.moment.name}]"
+    moment = f"[{units.moment_per_length.name}]"
     table = _table(
         "What holds post and plate",
         ("section", "body", "force on it"),
@@ -155,7 +155,7 @@ def _blurs(results: Sequence[SectionResult], units: Display) -> str:
     force, moment = (float(b) for b in blurs)
     if force < _ROUNDING * load:
         return "sure to rounding, as equilibrium alone gives them"
-    line_load, couple = units.line_load, units.moment
+    line_load, couple = units.line_load, units.moment_per_length
     return (
         f"± {significant(line_load.of(force), 1)} {line_load.name} and"
         f" ± {significant(couple.of(moment), 1)} {couple.name} at most"
@@ -169,8 +169,8 @@ def _balance(result: SectionResult, number: int, units: Display) -> Iterator[tup
     load, arm = result.line_load, result.section.radius
     along = words.alike([*(f.along for f in forces), left.along], load, units.line_load)
     across = words.alike([*(f.across for f in forces), left.across], load, units.line_load)
-    own = words.alike([f.moment for f in forces], load * arm, units.moment)
-    about = words.alike([*(about_origin(f) for f in forces), left.moment], load * arm, units.moment)
+    own = words.alike([f.moment for f in forces], load * arm, units.moment_per_length)
+    about = words.alike([*(about_origin(f) for f in forces), left.moment], load * arm, units.moment_per_length)
     for force, *figures in zip(forces, along, across, own, about, strict=False):
         # To a nanometre; and adding nothing makes a zero of a negative zero.
         at = (units.length.number(round(c, 6) + 0.0) for c in (force.x, force.y))

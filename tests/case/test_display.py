@@ -15,8 +15,12 @@ UNCHANGED_IN_SI = (
     "mass per length",
     "line stiffness",
     "moment per length",
+    "area",
+    "section modulus",
+    "second moment of area",
+    "bedding",
 )
-DIMENSIONS = (*UNCHANGED_IN_SI, "angle")
+DIMENSIONS = (*UNCHANGED_IN_SI, "angle", "force", "moment", "bending stiffness")
 
 
 @pytest.mark.parametrize(
@@ -27,7 +31,14 @@ DIMENSIONS = (*UNCHANGED_IN_SI, "angle")
         (US.line_load, "kip/in", KIP / INCH),
         (US.mass_per_length, "lb/ft", POUND / 0.3048),
         (US.line_stiffness, "kip/in/in", KIP / INCH**2),
-        (US.moment, "kip·in/in", KIP),
+        (US.moment_per_length, "kip·in/in", KIP),
+        (US.force, "kip", KIP),
+        (US.moment, "kip·in", KIP * INCH),
+        (US.area, "in²", INCH**2),
+        (US.section_modulus, "in³", INCH**3),
+        (US.second_moment_of_area, "in⁴", INCH**4),
+        (US.bending_stiffness, "kip·in", KIP * INCH),
+        (US.bedding, "kip/in³", KIP / INCH**3),
         (US.angle, "deg", math.pi / 180),
     ],
 )
@@ -39,7 +50,7 @@ def test_us_units_are_the_exact_ones(unit, name, held):
     np.testing.assert_allclose(unit.of(np.array([0.0, -held])), [0.0, -1.0], rtol=1e-14)
 
 
-def test_si_leaves_every_figure_but_an_angle_as_it_is_held():
+def test_si_leaves_figures_as_they_are_held_but_for_angles_forces_and_moments():
     for dimension in UNCHANGED_IN_SI:
         assert SI.unit(dimension).of(123.456789) == 123.456789
 
@@ -54,9 +65,9 @@ def test_what_is_shown_can_be_written_in_a_case_file(display, dimension):
     assert parse_quantity(text, dimension) == pytest.approx(321.0, rel=2e-3)
 
 
-def test_results_state_no_force():
+def test_results_state_no_density():
     with pytest.raises(KeyError):
-        US.unit("force")
+        US.unit("density")
 
 
 @pytest.mark.parametrize(
@@ -81,8 +92,10 @@ def test_results_state_no_force():
         (US.angle.text(-0.1), "-5.7296 deg"),
         (SI.line_stiffness.text(2000.0), "2000 N/mm/mm"),
         (US.line_stiffness.text(2000.0), "290.1 kip/in/in"),
-        (SI.moment.text(112500.0), "112500 N·mm/mm"),
-        (US.moment.text(112500.0), "25.29 kip·in/in"),
+        (SI.moment_per_length.text(112500.0), "112500 N·mm/mm"),
+        (US.moment_per_length.text(112500.0), "25.29 kip·in/in"),
+        (SI.force.text(450e3), "450.0 kN"),
+        (SI.moment.text(405e6), "405.0 kN·m"),
     ],
 )
 def test_digits_suit_the_unit(text, shown):

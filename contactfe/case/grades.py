@@ -1,0 +1,67 @@
+"""A grade of steel: its strengths by thickness, whether built in or stated in a case."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from contactfe.case.material import Material
+from contactfe.errors import InputError
+
+Product = Literal["solid", "tube", "plate"]
+PRODUCTS: tuple[Product, ...] = ("solid", "tube", "plate")
+
+# A thickness on the edge of a band belongs to it, however the conversion of inches rounded.
+_EDGE = 1 + 1e-9
+
+
+@dataclass(frozen=True)
+class Band:
+    """The minimum strengths over one thickness and up to that of the next band, the last open."""
+
+    over: float  # mm; a thickness of just that belongs to the band below
+    yield_strength: float  # MPa
+    ultimate_strength: float | None  # MPa; None where it is not stated
+
+
+@dataclass(frozen=True)
+class Grade:
+    """One grade; moduli in MPa, thicknesses in mm."""
+
+    name: str  # as a case file gives it
+    young: float
+    poisson: float
+    bands: tuple[Band, ...]  # the first over 0, each over more than the one before
+    largest: Mapping[Product, float]  # products it may be used as, and up to what thickness
+    source: str  # of the strengths, as part of a sentence
+    elastic_source: str  # of young and poisson
+
+    def material(self, thickness: float, product: Product) -> Material:
+        """The steel at the thickness, mm, that governs its strength.
+
+        That is the diameter of a solid round, the wall of a tube, the thickness of a plate. The
+        source of the material tells the table, its row, and whether the numbers were seen.
+
+        Raises InputError for a product that the grade is not made as, and a thickness beyond what
+        is listed for it.
+        """
+        limit = self.largest.get(product)
+        if limit is None:
+            raise InputError(
+                f'"{self.name}" is listed as {" or ".join(self.largest)}, not as {product}; '
+                "name another steel"
+            )
+        if thickness > limit * _EDGE:
+            raise InputError(
+                f'"{self.name}" is listed as {product} up to {limit:g} mm thick, '
+                f"not {thickness:g} mm"
+            )
+        band = [band for band in self.bands if thickness > band.over * _EDGE][-1]
+        return Material(
+            name=self.name,
+            young=self.young,
+            poisson=self.poisson,
+            yield_strength=band.yield_strength,
+            ultimate_strength=band.ultimate_strength,
+            source=f"{self.name}: {self.source}, row for over {band.over:g} mm; "
+            f"elastic constants: {self.elastic_source}",
+        )
