@@ -1,7 +1,6 @@
 """The command line: thin commands, which import heavy libraries inside the command itself."""
 
 import io
-import json
 import logging
 import os
 import sys
@@ -79,7 +78,8 @@ def compare(
 
     from contactfe.assess.compare import compare as compare_sections
     from contactfe.case import read_case
-    from contactfe.report.document import document, write_json
+    from contactfe.report.document import document
+    from contactfe.report.json_file import as_text, write_json
     from contactfe.report.output import check_file, check_folder, default_folder, save
     from contactfe.report.table import print_comparison
 
@@ -95,7 +95,7 @@ def compare(
         answer = compare_sections(case, progress)
     written = save(answer, folder) if folder is not None else []
     if alone:
-        click.echo(json.dumps(document(answer), indent=2, ensure_ascii=False, allow_nan=False))
+        click.echo(as_text(document(answer)))
     else:
         print_comparison(answer, Console())
         if json_to is not None:
@@ -160,7 +160,6 @@ def envelope(
     from contactfe.assess.envelope import check_envelope
     from contactfe.assess.envelope import envelope as solve_envelope
     from contactfe.case import read_case
-    from contactfe.report.document import write_json
     from contactfe.report.envelope import envelope_document
     from contactfe.report.envelope_folder import (
         check_envelope_folder,
@@ -168,6 +167,7 @@ def envelope(
         save_envelope,
     )
     from contactfe.report.envelope_table import print_envelope
+    from contactfe.report.json_file import as_text, write_json
     from contactfe.report.output import check_file
     from contactfe.report.rows import ROWS, row_log
 
@@ -202,13 +202,53 @@ def envelope(
     written = save_envelope(answer, folder) if folder is not None else []
     if alone:
         content = envelope_document(answer)
-        click.echo(json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False))
+        click.echo(as_text(content))
     else:
         print_envelope(answer, Console())
         if json_to is not None:
             write_json(Path(json_to), envelope_document(answer))
         click.echo(f"{len(written)} files written to {folder}")
     if strict and not (answer.satisfied and answer.accurate):
+        sys.exit(NOT_SATISFIED)
+
+
+@cli.command()
+@_case_argument
+@click.option("--steps", is_flag=True, help="Write each formula out: symbols, numbers, source.")
+@_json_option
+@click.option(
+    "--strict",
+    is_flag=True,
+    help="Exit with status 1 unless every clause covers its numbers and is satisfied.",
+)
+def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None:
+    """Work a case out by hand formulas and clauses of standards, without a mesh.
+
+    Exit status: 0, or 1 with --strict if a clause is not satisfied, 2 for bad input.
+    """
+    from rich.console import Console
+
+    from contactfe.assess.by_hand import by_hand
+    from contactfe.case import read_case
+    from contactfe.report.by_hand import by_hand_page
+    from contactfe.report.hand_document import hand_document
+    from contactfe.report.json_file import as_text, write_json
+    from contactfe.report.output import check_file
+    from contactfe.report.page import print_page
+    from contactfe.report.steps import steps_page
+
+    case = read_case(case_file)
+    alone = json_to == "-"
+    if json_to is not None and not alone:
+        check_file(Path(json_to))
+    found = by_hand(case)
+    if alone:
+        click.echo(as_text(hand_document(found)))
+    else:
+        print_page(steps_page(found) if steps else by_hand_page(found), Console())
+        if json_to is not None:
+            write_json(Path(json_to), hand_document(found))
+    if strict and not found.satisfied:
         sys.exit(NOT_SATISFIED)
 
 

@@ -1,14 +1,18 @@
 """What an assessment returns: frozen records with units in their docstrings, and no computing."""
 
-from dataclasses import dataclass
-from typing import Literal
+from __future__ import annotations
 
-from contactfe.assess.level import Reading
-from contactfe.assess.places import Peak
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
 from contactfe.case import Case, Material, Section
 from contactfe.case.units import Dimension
-from contactfe.solve.joint import Motion
-from contactfe.solve.reactions import Reaction
+
+if TYPE_CHECKING:  # who only writes or shows records needs no solver
+    from contactfe.assess.level import Reading
+    from contactfe.assess.places import Peak
+    from contactfe.solve.joint import Motion
+    from contactfe.solve.reactions import Reaction
 
 
 @dataclass(frozen=True)

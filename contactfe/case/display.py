@@ -104,7 +104,7 @@ class Display:
     bending_stiffness: Unit  # of a strip, for each length along the post
     bedding: Unit
 
-    def unit(self, dimension: Dimension) -> Unit:
+    def unit(self, dimension: str) -> Unit:
         """The unit of a dimension. Raises KeyError for one that results never state."""
         for field in fields(self):
             unit: Unit = getattr(self, field.name)

@@ -169,8 +169,9 @@ def _balance(result: SectionResult, number: int, units: Display) -> Iterator[tup
     load, arm = result.line_load, result.section.radius
     along = words.alike([*(f.along for f in forces), left.along], load, units.line_load)
     across = words.alike([*(f.across for f in forces), left.across], load, units.line_load)
-    own = words.alike([f.moment for f in forces], load * arm, units.moment_per_length)
-    about = words.alike([*(about_origin(f) for f in forces), left.moment], load * arm, units.moment_per_length)
+    couple, size = units.moment_per_length, load * arm
+    own = words.alike([f.moment for f in forces], size, couple)
+    about = words.alike([*(about_origin(f) for f in forces), left.moment], size, couple)
     for force, *figures in zip(forces, along, across, own, about, strict=False):
         # To a nanometre; and adding nothing makes a zero of a negative zero.
         at = (units.length.number(round(c, 6) + 0.0) for c in (force.x, force.y))

@@ -7,13 +7,9 @@ of the case. What a section has of one contact is that of the first plate; the s
 corner has its own under ``corner``, in its own axes.
 """
 
-import json
 import math
 from collections.abc import Sequence
-from pathlib import Path
-from typing import Any
 
-import contactfe
 from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE, Peak
 from contactfe.assess.results import (
     BodyResult,
@@ -29,14 +25,9 @@ from contactfe.case import Case, Material, Section
 from contactfe.case.display import SI
 from contactfe.report import words
 from contactfe.report.equilibrium import load_on_plate
-from contactfe.report.versions import library_versions
+from contactfe.report.json_file import Json, case_path, head
 from contactfe.solve.joint import PatchState
 from contactfe.solve.reactions import Reaction
-
-Json = dict[str, Any]
-
-FROM_DATA = "<data>"
-"""What a case that was not read from a file names as its source."""
 
 HAND_KEYS = (
     "hertz_half_width",
@@ -71,25 +62,6 @@ HAND_KEYS = (
 """Hand values that every section lists, null where the formula does not apply to it."""
 
 
-def head(title: str) -> Json:
-    """What every document of ours begins with: what made it, and the units of its numbers."""
-    return {
-        "title": title,
-        "generator": {"name": "contactfe", "version": contactfe.__version__},
-        "libraries": library_versions(),
-        "units": {
-            "length": "mm",
-            "stress": "MPa",
-            "line_load": "N/mm",
-            "mass_per_length": "kg/m",
-            "moment_per_length": "N mm/mm",
-            "line_stiffness": "N/mm/mm",
-            "angle": "rad",
-            "density": "kg/m3",
-        },
-    }
-
-
 def document(comparison: Comparison) -> Json:
     """The whole comparison as a dictionary that ``json`` can write; no value is NaN or infinite."""
     case = comparison.case
@@ -105,21 +77,6 @@ def document(comparison: Comparison) -> Json:
         "reason": comparison.reason,
         "cautions": list(words.CAUTIONS),
     }
-
-
-def write_json(path: Path, content: Json) -> None:
-    """Write a document in UTF-8, indented, ending in a line break.
-
-    Raises ValueError for NaN and infinity, which JSON does not know, and OSError where the file
-    cannot be written.
-    """
-    text = json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
-    path.write_text(f"{text}\n", encoding="utf-8", newline="\n")
-
-
-def case_path(case: Case) -> str | None:
-    """Absolute path of the case file; None for a case that was not read from a file."""
-    return None if case.source == FROM_DATA else str(Path(case.source).resolve())
 
 
 def _case(case: Case) -> Json:

@@ -15,7 +15,8 @@ from contactfe.assess.row import BodyPeak, Held, Row, Strike
 from contactfe.case import Contact
 from contactfe.case.display import Display
 from contactfe.report import words
-from contactfe.report.document import Json, document, head
+from contactfe.report.document import document
+from contactfe.report.json_file import Json, head
 
 
 def envelope_document(result: EnvelopeResult) -> Json:

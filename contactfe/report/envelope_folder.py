@@ -6,10 +6,10 @@ from pathlib import Path
 from contactfe.assess.envelope import EnvelopeResult
 from contactfe.case import Case
 from contactfe.errors import InputError
-from contactfe.report.document import FROM_DATA, case_path, write_json
 from contactfe.report.envelope import envelope_document, write_csv
 from contactfe.report.envelope_table import write_envelope_table
 from contactfe.report.figures.envelope import save_envelope_figure
+from contactfe.report.json_file import FROM_DATA, case_path, write_json
 from contactfe.report.rows import ROWS, head, row_log
 from contactfe.report.slugs import slug
 

@@ -12,9 +12,10 @@ from typing import Any
 from contactfe.assess.results import Comparison
 from contactfe.case import Case
 from contactfe.errors import InputError
-from contactfe.report.document import FROM_DATA, case_path, document, write_json
+from contactfe.report.document import document
 from contactfe.report.fields import write_fields
 from contactfe.report.figures import save_figures
+from contactfe.report.json_file import FROM_DATA, case_path, write_json
 from contactfe.report.slugs import slug
 from contactfe.report.table import write_table
 

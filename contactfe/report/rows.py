@@ -22,7 +22,7 @@ import contactfe
 from contactfe.assess.row import Row
 from contactfe.case import Case, Section
 from contactfe.errors import InputError
-from contactfe.report.document import case_path
+from contactfe.report.json_file import case_path
 from contactfe.report.versions import library_versions
 
 ROWS = "rows.jsonl"

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from contactfe.report.document import HAND_KEYS, document, write_json
+from contactfe.report.document import HAND_KEYS, document
+from contactfe.report.json_file import write_json
 
 BODY = {
     "peak_von_mises": float,

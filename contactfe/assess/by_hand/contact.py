@@ -1,0 +1,102 @@
+"""Line contact of a section with one plate, after Hertz, and sliding where there is friction."""
+
+from collections.abc import Iterator
+
+from contactfe.assess.by_hand.record import Step, Topic
+from contactfe.case import Case, Material, Section
+from contactfe.hand import hertz, shakedown, sliding
+from contactfe.hand.formula import Limit, Worked, at_most
+
+LARGEST_SHARE = 0.1
+"""Half-width over wall, plate thickness and distance to the plate's edge up to which a body counts
+as a half-space at its contact."""
+
+
+def contact_steps(case: Case, section: Section, number: int) -> Iterator[Step]:
+    """What the contact with the plate of that number (0 or 1) is by hand."""
+    topic: Topic = "contact" if number == 0 else "second contact"
+    end, of_second = ("", "") if number == 0 else ("_second", ", second plate")
+    q, mu, state = line_load(case, number), case.contact.friction, case.state
+    post, plate, R = case.post_material(section), case.plate_material, section.radius
+
+    def step(key: str, label: str, worked: Worked, against: float | None = None) -> Step:
+        return Step(f"{key}{end}", topic, f"{label}{of_second}", worked.also(*wide), against)
+
+    modulus = hertz.contact_modulus.worked(
+        post.young, post.poisson, plate.young, plate.poisson, state
+    )
+    E_star = modulus.value
+    width = hertz.half_width.worked(q, R, E_star)
+    wide = _shares(case, section, width.value, number)
+    pressure = hertz.peak_pressure.worked(q, R, E_star)
+    p0 = pressure.value
+    if number == 0:
+        yield Step("contact_modulus", topic, "contact modulus", modulus)
+    yield step("hertz_half_width", "half-width, Hertz", width)
+    yield step("hertz_peak_pressure", "peak pressure, Hertz", pressure)
+    for body, steel in (("post", post), ("plate", plate)):
+        of = "" if body == "post" else "_plate"
+        yield from (
+            step(f"{key}{of}", f"{label} in the {body}", worked, against)
+            for key, label, worked, against in _body(steel, p0, R, E_star, mu, case)
+        )
+
+
+def line_load(case: Case, number: int) -> float:
+    """Line load on the plate of that number, N/mm."""
+    if number == 0:
+        return case.line_load
+    assert case.corner is not None
+    return case.corner.line_load
+
+
+def _body(
+    steel: Material, p0: float, R: float, E_star: float, mu: float, case: Case
+) -> Iterator[tuple[str, str, Worked, float | None]]:
+    Y, nu, state = steel.yield_strength, steel.poisson, case.state
+    yield (
+        "hertz_peak_von_mises", "peak von Mises stress",
+        hertz.peak_von_mises.worked(p0, nu, state), Y,
+    )  # fmt: skip
+    yield (
+        "hertz_max_shear",
+        "greatest shear stress",
+        hertz.peak_max_shear.worked(p0, nu, state),
+        None,
+    )
+    yield (
+        "hertz_first_yield_line_load", "line load at first yield",
+        hertz.first_yield_line_load.worked(Y, R, E_star, nu, state), None,
+    )  # fmt: skip
+    if mu > 0.0:
+        yield (
+            "sliding_peak_von_mises", "peak von Mises stress, full sliding,",
+            sliding.peak_von_mises.worked(p0, mu, nu, state), Y,
+        )  # fmt: skip
+        yield (
+            "sliding_edge_tension", "tension behind, full sliding,",
+            sliding.edge_stress.worked(p0, mu), None,
+        )  # fmt: skip
+        yield (
+            "sliding_first_yield_line_load", "line load at first yield, full sliding,",
+            sliding.first_yield_line_load.worked(Y, R, E_star, mu, nu, state), None,
+        )  # fmt: skip
+    yield (
+        "shakedown_line_load", "line load at the shakedown limit",
+        shakedown.limit_line_load.worked(Y, R, E_star, mu, nu), None,
+    )  # fmt: skip
+
+
+def _shares(case: Case, section: Section, half_width: float, number: int) -> tuple[Limit, ...]:
+    """How wide the patch is beside the lengths that a half-space has without end."""
+    offset = case.contact.offset if number == 0 else case.corner.offset  # type: ignore[union-attr]
+    lengths = {
+        "a/h, the wall": section.wall,
+        "a/t, the plate's thickness": case.plate.thickness,
+        "a/(distance to the plate's edge)": case.plate.width / 2.0 - abs(offset),
+    }
+    return tuple(
+        at_most(what, half_width / length, LARGEST_SHARE)
+        for what, length in lengths.items()
+        if length is not None
+    )

@@ -1,0 +1,69 @@
+"""What working out a case by hand returns: frozen records, and no computing."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from contactfe.case import Case, Section
+from contactfe.codes.clause import ClauseCheck
+from contactfe.hand.formula import Worked
+
+Topic = Literal["contact", "second contact", "section", "plate", "second plate", "post"]
+"""What a step is about, in the order in which they are shown: the contact with each plate, the
+section as a ring or disc, each plate as a strip or a layer, and the post along its axis."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One worked formula in its place.
+
+    ``key`` is stable and unique among the steps of a section; ``label`` says in words what it gives
+    there; ``against`` is the yield strength, MPa, that a stress is measured by, None where it is
+    measured by none.
+    """
+
+    key: str
+    topic: Topic
+    label: str
+    worked: Worked
+    against: float | None = None
+
+    @property
+    def utilisation(self) -> float | None:
+        """The stress over the yield strength it is measured by."""
+        return None if self.against is None else abs(self.worked.value) / self.against
+
+
+@dataclass(frozen=True)
+class Clauses:
+    """One clause put to one part of a section; ``key`` is unique among those of a section."""
+
+    key: str
+    part: str  # "post on plate", "post on second plate", "post section", "root weld"
+    check: ClauseCheck
+
+
+@dataclass(frozen=True)
+class SectionByHand:
+    """Steps in the order in which they are worked out, clauses, and what does not apply and why."""
+
+    section: Section
+    steps: tuple[Step, ...]
+    clauses: tuple[Clauses, ...]
+    left_out: tuple[str, ...]
+
+    def step(self, key: str) -> Step | None:
+        """The step of that key, or None where it does not apply to the section."""
+        return next((step for step in self.steps if step.key == key), None)
+
+
+@dataclass(frozen=True)
+class ByHand:
+    """A case worked out by hand, section by section in the order of the case."""
+
+    case: Case
+    sections: tuple[SectionByHand, ...]
+
+    @property
+    def satisfied(self) -> bool:
+        """Whether every clause covers its numbers and is satisfied."""
+        return all(c.check.satisfied is True for s in self.sections for c in s.clauses)

@@ -1,0 +1,200 @@
+"""What a case is by hand, as a table: formulas and clauses down the page, sections across it."""
+
+from collections.abc import Iterator, Sequence
+
+from rich import box
+from rich.console import Group, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from contactfe.assess.by_hand.record import ByHand, SectionByHand, Step
+from contactfe.case.display import Display, significant
+from contactfe.codes.clause import GOVERNS
+from contactfe.hand.formula import Limit
+from contactfe.report import words
+
+ABREAST = 4
+"""Sections side by side in one table, as many as a page has room for."""
+
+TOPICS = {
+    "contact": "Contact",
+    "second contact": "Contact with the second plate",
+    "section": "Section as a ring or disc",
+    "plate": "Plate",
+    "second plate": "Second plate",
+    "post": "Post along its axis",
+}
+
+NONE = "·"
+"""In place of a figure where a formula or clause does not apply to a section."""
+
+
+def by_hand_page(found: ByHand) -> RenderableType:
+    """The whole page for a rich console as wide as ``page.WIDTH``; readable without colour."""
+    case = found.case
+    parts: list[RenderableType] = [
+        Text(words.one_line(case.title), style="bold"),
+        Text(f"By hand, without a mesh: {words.how_held(case)}\n"),
+    ]
+    parts += hand_tables(found.sections, case.display)
+    parts += [Text(f"Caution: {line}") for line in words.CAUTIONS]
+    return Group(*parts)
+
+
+def hand_tables(found: Sequence[SectionByHand], units: Display) -> Iterator[RenderableType]:
+    """Formulas, then clauses, of a few sections at a time, each with its notes."""
+    for first in range(0, len(found), ABREAST):
+        some = found[first : first + ABREAST]
+        marks = Marks()
+        yield _formulas(some, units, marks)
+        yield from marks.notes("outside the range of its formula", units)
+    yield from _left_out(found)
+    yield from clause_tables(found, units)
+
+
+def clause_tables(found: Sequence[SectionByHand], units: Display) -> Iterator[RenderableType]:
+    """The clauses of a few sections at a time, then what each was written for."""
+    if not any(section.clauses for section in found):
+        return
+    for first in range(0, len(found), ABREAST):
+        some = found[first : first + ABREAST]
+        marks = Marks()
+        yield _clauses(some, units, marks)
+        yield from marks.notes("outside the scope of its clause, or of a formula in it", units)
+    yield from _reach(found)
+
+
+class Marks:
+    """Numbers in brackets for limits that were passed, each explained once under the table."""
+
+    def __init__(self) -> None:
+        self._numbers: dict[tuple[str, float, str], int] = {}
+        self._where: dict[int, tuple[Limit, dict[str, float]]] = {}
+
+    def mark(self, passed: Sequence[Limit], section: str) -> str:
+        """Text to stand behind a figure; empty where no limit was passed."""
+        numbers = []
+        for limit in passed:
+            key = (limit.what, limit.bound, limit.side)
+            number = self._numbers.setdefault(key, len(self._numbers) + 1)
+            self._where.setdefault(number, (limit, {}))[1][section] = limit.value
+            numbers.append(number)
+        return "".join(f" ({number})" for number in numbers)
+
+    def notes(self, what: str, units: Display) -> Iterator[Text]:
+        """The explanations, in order."""
+        for number, (limit, values) in self._where.items():
+            bound = limit_text(limit.bound, limit, units)
+            at = ", ".join(
+                f"{name} {limit_text(value, limit, units)}" for name, value in values.items()
+            )
+            yield Text(f"({number}) {what}: {limit.what} must be {limit.side} {bound}; {at}.")
+        yield Text("")
+
+
+def limit_text(value: float, limit: Limit, units: Display) -> str:
+    """A value of a limit, or its bound, in the units of the case."""
+    if limit.dimension is None:
+        return significant(value, 3)
+    return units.unit(limit.dimension).text(value)
+
+
+def _formulas(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Table:
+    table = _table("Hand formulas", ("unit",), some)
+    keys = list(dict.fromkeys(step.key for section in some for step in section.steps))
+    keys.sort(key=lambda key: list(TOPICS).index(_any(some, key).topic))
+    topic = None
+    for key in keys:
+        step = _any(some, key)
+        if step.topic != topic:
+            table.add_row(Text(TOPICS[step.topic], style="bold"))
+            topic = step.topic
+        dimension = step.worked.dimension
+        unit = None if dimension is None else units.unit(dimension)
+        cells, shares = [], []
+        for section in some:
+            here = section.step(key)
+            if here is None:
+                cells.append(NONE)
+                shares.append(NONE)
+                continue
+            value = here.worked.value
+            figure = significant(value if unit is None else unit.of(value))
+            cells.append(figure + marks.mark(here.worked.passed, section.section.name))
+            share = here.utilisation
+            shares.append(NONE if share is None else significant(share, 3))
+        name = "1" if unit is None else unit.name
+        table.add_row(*map(Text, (f"  {step.label}", step.worked.symbol, name, *cells)))
+        if step.against is not None:
+            table.add_row(*map(Text, ("    over yield strength", "", "1", *shares)))
+    return table
+
+
+def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Table:
+    table = _table("Clauses of standards: demand / resistance = ratio", ("unit",), some)
+    for key in dict.fromkeys(c.key for section in some for c in section.clauses):
+        clauses = next(c for s in some for c in s.clauses if c.key == key)
+        check = clauses.check
+        dimension = check.demand.dimension
+        unit = None if dimension is None else units.unit(dimension)
+        cells = []
+        for section in some:
+            here = next((c.check for c in section.clauses if c.key == key), None)
+            if here is None:
+                cells.append(NONE)
+                continue
+            both = [here.demand.value, here.resistance.value]
+            figures = [significant(v if unit is None else unit.of(v), 4) for v in both]
+            verdict = {True: "", False: " ABOVE 1", None: ""}[here.satisfied]
+            mark = marks.mark(here.passed, section.section.name)
+            cells.append(f"{' / '.join(figures)} = {significant(here.ratio, 3)}{verdict}{mark}")
+        label = f"{check.clause.name}\n  {check.clause.title}, {clauses.part}"
+        table.add_row(
+            *map(Text, (label, check.resistance.symbol, "1" if unit is None else unit.name, *cells))
+        )
+    return table
+
+
+def _reach(found: Sequence[SectionByHand]) -> Iterator[Text]:
+    """What each clause was written for, once."""
+    yield Text("What the clauses were written for, and how far they carry", style="bold")
+    clauses = {c.check.clause.key: c.check.clause for s in found for c in s.clauses}
+    for clause in clauses.values():
+        yield Text(
+            f"{clause.name} ({clause.text}), {clause.reach}: written for {clause.written_for}"
+            f" {clause.carries}"
+        )
+    yield Text(f"{GOVERNS}\n")
+
+
+def _left_out(found: Sequence[SectionByHand]) -> Iterator[Text]:
+    """What does not apply, and to which sections."""
+    where: dict[str, list[str]] = {}
+    for section in found:
+        for why in section.left_out:
+            where.setdefault(why, []).append(words.one_line(section.section.name))
+    for why, names in where.items():
+        of = "every section" if len(names) == len(found) else ", ".join(names)
+        yield Text(f"Left out, {of}: {why}.")
+    if where:
+        yield Text("")
+
+
+def _any(some: Sequence[SectionByHand], key: str) -> Step:
+    """The step of that key of the first section that has it."""
+    return next(step for section in some if (step := section.step(key)) is not None)
+
+
+def _table(title: str, headers: Sequence[str], some: Sequence[SectionByHand]) -> Table:
+    table = Table(
+        box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
+        title=Text(title, style="bold"), title_justify="left",
+    )  # fmt: skip
+    table.add_column("", max_width=52)
+    table.add_column("symbol", max_width=12)
+    for header in headers:
+        table.add_column(header)
+    for section in some:
+        name = words.one_line(section.section.name)
+        table.add_column(Text(name), justify="right", overflow="fold")
+    return table

@@ -1,0 +1,107 @@
+"""A case by hand as a JSON-ready dictionary, in the units that everything is held in.
+
+Values are in N, mm, MPa and what follows from them; a dimension of null is that of a plain number.
+Keys keep their order; sections come in the order of the case.
+"""
+
+import math
+
+from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
+from contactfe.codes.clause import GOVERNS
+from contactfe.hand.formula import HELD_IN, Limit, Worked
+from contactfe.report import words
+from contactfe.report.json_file import Json, case_path, head
+
+
+def hand_document(found: ByHand) -> Json:
+    """Every step and clause of every section; no value is NaN or infinite."""
+    return {
+        **head(found.case.title),
+        "case": {"source": found.case.source, "path": case_path(found.case)},
+        "sections": [
+            {"name": section.section.name, **section_by_hand(section)} for section in found.sections
+        ],
+        "satisfied": found.satisfied,
+        "cautions": [GOVERNS, *words.CAUTIONS],
+    }
+
+
+def section_by_hand(found: SectionByHand) -> Json:
+    """The steps, the clauses and what is left out of one section."""
+    return {
+        "steps": [_step(step) for step in found.steps],
+        "clauses": [_clauses(clauses) for clauses in found.clauses],
+        "left_out": list(found.left_out),
+    }
+
+
+def _step(step: Step) -> Json:
+    return {
+        "key": step.key,
+        "topic": step.topic,
+        "label": step.label,
+        **_worked(step.worked),
+        "over_yield_strength": step.utilisation,
+    }
+
+
+def _clauses(clauses: Clauses) -> Json:
+    check = clauses.check
+    clause = check.clause
+    return {
+        "key": clauses.key,
+        "part": clauses.part,
+        "standard": clause.standard,
+        "edition": clause.edition,
+        "clause": clause.number,
+        "title": clause.title,
+        "demand": _number(check.demand.value),
+        "resistance": _number(check.resistance.value),
+        "unit": _unit(check.demand),
+        "ratio": _number(check.ratio),
+        "satisfied": check.satisfied,
+        "within_scope": check.within,
+        "passed": [_limit(limit) for limit in check.passed],
+        "reach": clause.reach,
+        "written_for": clause.written_for,
+        "carries": clause.carries,
+        "text": clause.text,
+        "steps": [_worked(step) for step in (*check.steps, check.demand, check.resistance)],
+    }
+
+
+def _worked(worked: Worked) -> Json:
+    return {
+        "formula": worked.key,
+        "name": worked.name,
+        "symbol": worked.symbol,
+        "form": worked.by_symbols() or None,
+        "given": {
+            name: {"symbol": given.symbol, "value": given.value, "dimension": given.dimension}
+            for name, given in worked.given.items()
+        },
+        "value": _number(worked.value),
+        "unit": _unit(worked),
+        "within_range": worked.within,
+        "limits": [_limit(limit) for limit in worked.limits],
+        "note": worked.note,
+        "source": worked.source,
+    }
+
+
+def _unit(worked: Worked) -> str | None:
+    return None if worked.dimension is None else HELD_IN[worked.dimension]
+
+
+def _limit(limit: Limit) -> Json:
+    return {
+        "what": limit.what,
+        "value": _number(limit.value),
+        "side": limit.side,
+        "bound": limit.bound,
+        "passed": limit.passed,
+    }
+
+
+def _number(value: float) -> float | None:
+    return float(value) if math.isfinite(value) else None
