@@ -40,7 +40,7 @@ def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
     if case.hold(section) == "stiff core":
         if section.shape == "solid":
             own = ("held_by",) if section.held_by else ()
-            yield own, 'is held by "stiff core" and has no bore; state wall, bore or mesh'
+            yield own, 'is held by "stiff core" and has no bore; state wall, bore, size or mesh'
         if section.infill is not None:
             yield ("infill",), 'must not be stated where the bore is held by "stiff core"'
 

@@ -13,10 +13,11 @@ from contactfe.case.across import Location
 from contactfe.case.stated import StatedCase, StatedCheck, StatedModel, StatedReport
 from contactfe.case.stated_bodies import StatedInfill, StatedPlate, StatedPost, StatedSection
 from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
+from contactfe.case.stated_grade import StatedGrade
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.wording import with_value, written
 
-# Tables by the keys that lead to them, the numbers of sections left out.
+# Tables by the keys that lead to them, the numbers of sections and the names of grades left out.
 _TABLES: dict[Location, type[BaseModel]] = {
     (): StatedCase,
     ("post",): StatedPost,
@@ -32,7 +33,11 @@ _TABLES: dict[Location, type[BaseModel]] = {
     ("standards",): StatedStandards,
     ("section",): StatedSection,
     ("section", "infill"): StatedInfill,
+    ("grade",): StatedGrade,
 }
+
+_OF_THE_NAME = "[key]"
+"""What pydantic puts behind the name of a grade where the fault is in the name itself."""
 
 
 def fault(data: Mapping[str, Any], location: Location, message: str) -> str:
@@ -66,6 +71,9 @@ def _place(data: Mapping[str, Any], location: Location) -> str:
             named = f" {json.dumps(name, ensure_ascii=False)}" if isinstance(name, str) else ""
             inside = [".".join(map(_key, keys))] if keys else []
             return ", ".join([f"section {index + 1}{named}", *inside])
+        case ("grade", name, *keys):
+            inside = [".".join(_key(key) for key in keys if key != _OF_THE_NAME)]
+            return " ".join([f"[grade.{_key(name)}]", *filter(None, inside)])
         case (table,) if location in _TABLES:
             return f"[{table}]"
         case (table, *keys) if keys:
@@ -102,6 +110,8 @@ def _message(detail: ErrorDetails) -> str:
             message = "must be " + str(detail["ctx"]["expected"]).replace("'", '"')
         case "model_type":
             message = f"must be one table, {_heading(location)}"
+        case "dict_type":
+            message = "must be tables, each headed [grade.NAME]"
         case "list_type":
             message = "must be a list of tables, each headed [[section]]"
         case "string_type":
@@ -118,12 +128,15 @@ def _heading(location: Location) -> str:
         examples = {key: field.examples for key, field in StatedInfill.model_fields.items()}
         keys = (f"{key} = {written(values[0])}" for key, values in examples.items() if values)
         return f"such as {{ {', '.join(keys)} }}"
+    if location[0] == "grade":
+        return f"headed [grade.{_key(location[1])}]"
     return "headed [[section]]" if location[0] == "section" else f"headed [{location[0]}]"
 
 
 def _keys(location: Location) -> dict[str, Any]:
     """Keys of the table that holds the last key of a location, with their fields."""
-    model = _TABLES[tuple(key for key in location[:-1] if isinstance(key, str))]
+    of = tuple(key for key in location[:-1] if isinstance(key, str))
+    model = _TABLES[of[:1] if of[:1] == ("grade",) else of]  # without the name of the grade
     return {field.alias or name: field for name, field in model.model_fields.items()}
 
 

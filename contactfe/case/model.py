@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Literal
 
 from contactfe.case.display import DISPLAYS, Display, ReportUnits
+from contactfe.case.grades import Grade, Product
 from contactfe.case.material import Material
-from contactfe.case.steels import Product, steel
+from contactfe.case.steels import steel
 
 PostHold = Literal["beam shear", "opposed", "stiff core"]
 PlateHold = Literal["bedded", "two edges", "clamped edges", "springs"]
@@ -45,6 +46,7 @@ class Section:
     mesh: Path | None = None  # absolute path of the mesh of a section drawn elsewhere
     mesh_unit: float = 1.0  # mm in the unit of that mesh
     governing_thickness: float | None = None  # of an own mesh where stated; see steel_thickness
+    stock: str | None = None  # designation of the stock size that it is; None where it is none
 
     @property
     def shape(self) -> Shape:
@@ -199,6 +201,7 @@ class Case:
     corner: Corner | None = None  # None where one plate alone is struck
     accuracy: float | None = None  # relative uncertainty asked for of the peak stresses
     envelope: Envelope | None = None  # contacts to be tried beside the one above; None for no more
+    grades: tuple[Grade, ...] = ()  # the steels that the case states by name, used or not
     cantilever: Cantilever | None = None  # None where the post is not to be checked along its axis
     standards: Standards = Standards()
 
@@ -225,12 +228,16 @@ class Case:
 
         Raises InputError where the grade is not made as this shape, or not this thick.
         """
-        return _material(section.steel or self.post.steel, section.steel_thickness, section.product)
+        of = section.steel or self.post.steel
+        return self._material(of, section.steel_thickness, section.product)
 
     @property
     def plate_material(self) -> Material:
         """The steel of the plate, at its thickness."""
-        return _material(self.plate.steel, self.plate.thickness, "plate")
+        return self._material(self.plate.steel, self.plate.thickness, "plate")
+
+    def _material(self, of: str | Material, thickness: float, product: Product) -> Material:
+        return of if isinstance(of, Material) else steel(of, thickness, product, self.grades)
 
     def mass_per_length(
         self, section: Section, area: float | None = None, infill_area: float | None = None
@@ -245,7 +252,3 @@ class Case:
             return steel / _MM2_IN_M2
         filled = section.infill_area if infill_area is None else infill_area
         return (steel + section.infill.density * filled) / _MM2_IN_M2
-
-
-def _material(of: str | Material, thickness: float, product: Product) -> Material:
-    return of if isinstance(of, Material) else steel(of, thickness, product)

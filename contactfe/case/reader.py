@@ -26,6 +26,7 @@ from contactfe.case.stated import StatedCase
 from contactfe.case.stated_bodies import StatedInfill, StatedSection
 from contactfe.case.stated_contact import StatedCorner, StatedEnvelope
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
+from contactfe.case.stated_values import OWN_GRADES
 from contactfe.case.units import parse_quantity
 from contactfe.errors import InputError
 
@@ -67,13 +68,19 @@ def case_from_dict(data: Mapping[str, Any], source: str = "<data>") -> Case:
             f"{source}: is empty; a case needs title, [post], [plate], [load] and [[section]]"
         )
     try:
-        stated = StatedCase.model_validate(dict(data))
+        stated = StatedCase.model_validate(dict(data), context={OWN_GRADES: _own_grades(data)})
     except ValidationError as error:
         raise _refusal(source, faults(data, error)) from None
     case = _resolved(stated, source)
     if unfit := [fault(data, location, message) for location, message in across(case)]:
         raise _refusal(source, unfit)
     return case
+
+
+def _own_grades(data: Mapping[str, Any]) -> list[str]:
+    """Names of the grades that the case states, before anything about them is checked."""
+    grades = data.get("grade")
+    return [n for n in grades if isinstance(n, str)] if isinstance(grades, Mapping) else []
 
 
 def _resolved(stated: StatedCase, source: str) -> Case:
@@ -96,6 +103,7 @@ def _resolved(stated: StatedCase, source: str) -> Case:
         corner=_corner(stated.corner),
         accuracy=stated.accuracy,
         envelope=_envelope(stated.envelope, contact),
+        grades=tuple(grade.grade(name) for name, grade in stated.grade.items()),
         cantilever=_cantilever(stated.cantilever),
         standards=_standards(stated.standards),
     )
@@ -104,7 +112,7 @@ def _resolved(stated: StatedCase, source: str) -> Case:
 def _section(stated: StatedSection, folder: Path) -> Section:
     return Section(
         name=stated.name,
-        outside_diameter=stated.outside_diameter,
+        outside_diameter=stated.resolved_outside_diameter,
         wall=stated.resolved_wall,
         steel=stated.steel,
         held_by=stated.held_by,
@@ -113,6 +121,7 @@ def _section(stated: StatedSection, folder: Path) -> Section:
         mesh=None if stated.mesh is None else Path(os.path.abspath(folder / stated.mesh)),
         mesh_unit=parse_quantity(f"1 {stated.mesh_unit}", "length"),
         governing_thickness=stated.steel_thickness,
+        stock=stated.size,
     )
 
 

@@ -10,6 +10,7 @@ from contactfe.case.display import ReportUnits
 from contactfe.case.model import PlaneState
 from contactfe.case.stated_bodies import StatedPlate, StatedPost, StatedSection
 from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
+from contactfe.case.stated_grade import GradeName, StatedGrade
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.stated_values import Accuracy, Margin, Name, Table
 from contactfe.errors import InputError
@@ -50,6 +51,7 @@ class StatedCase(Table):
     cantilever: StatedCantilever | None = None
     standards: StatedStandards = StatedStandards()
     section: list[StatedSection]
+    grade: dict[GradeName, StatedGrade] = Field(default_factory=dict)
 
     @field_validator("section")
     @classmethod

@@ -14,10 +14,12 @@ from contactfe.case.stated_values import (
     LineStiffness,
     Name,
     Poisson,
+    Size,
     Steel,
     Stress,
     Table,
 )
+from contactfe.case.stock import stock_size
 from contactfe.case.units import LengthUnit
 from contactfe.errors import InputError
 
@@ -27,13 +29,22 @@ class _OfSteel(Table):
     young: Stress | None = None
     poisson: Poisson | None = None
     yield_strength: Stress | None = Field(None, alias="yield")
+    ultimate: Stress | None = None
+
+    @field_validator("ultimate")
+    @classmethod
+    def _not_below_yield(cls, ultimate: float | None, info: ValidationInfo) -> float | None:
+        of = info.data.get("yield_strength")  # absent where it has a fault of its own
+        if ultimate is not None and of is not None and ultimate < of:
+            raise InputError(f"must be at least the yield strength, {of:g} MPa")
+        return ultimate
 
     @model_validator(mode="after")
     def _grade_or_values(self) -> "_OfSteel":
         values = {"young": self.young, "poisson": self.poisson, "yield": self.yield_strength}
         missing = [key for key, value in values.items() if value is None]
-        if self.steel is not None and len(missing) < len(values):
-            raise InputError("states steel and also young, poisson or yield; choose one")
+        if self.steel is not None and (len(missing) < len(values) or self.ultimate is not None):
+            raise InputError("states steel and also young, poisson, yield or ultimate; choose one")
         if self.steel is None and missing:
             raise InputError(
                 f"{', '.join(missing)} {'is' if len(missing) == 1 else 'are'} missing; state "
@@ -52,6 +63,7 @@ class _OfSteel(Table):
             young=self.young,
             poisson=self.poisson,
             yield_strength=self.yield_strength,
+            ultimate_strength=self.ultimate,
             source="stated in the case",
         )
 
@@ -95,10 +107,11 @@ class StatedInfill(Table):
 
 
 class StatedSection(Table):
-    """[[section]]; a wall or a bore makes it a tube, a mesh one drawn elsewhere."""
+    """[[section]]; a wall, a bore or a stock size makes it a tube, a mesh one drawn elsewhere."""
 
     name: Name = Field(examples=["tube 150 x 25"])
-    outside_diameter: Length = Field(examples=["150 mm"])
+    size: Size | None = None
+    outside_diameter: Length | None = Field(None, validate_default=True)
     wall: Length | None = None
     bore: Length | None = None
     steel: Steel | None = None
@@ -107,6 +120,23 @@ class StatedSection(Table):
     mesh_unit: LengthUnit = "mm"
     steel_thickness: Length | None = None
     infill: StatedInfill | None = None
+
+    @field_validator("outside_diameter")
+    @classmethod
+    def _diameter_or_size(cls, diameter: float | None, info: ValidationInfo) -> float | None:
+        if diameter is None and info.data.get("size", "") is None:
+            raise InputError(
+                'is missing; write for example outside_diameter = "150 mm", '
+                'or in its place size = "ASME B36.10M NPS 6 XXS"'
+            )
+        return diameter
+
+    @field_validator("outside_diameter", "wall", "bore", "mesh")
+    @classmethod
+    def _nothing_beside_a_size(cls, value: object, info: ValidationInfo) -> object:
+        if value is not None and info.data.get("size") is not None:
+            raise InputError("must not be stated beside size; choose one")
+        return value
 
     @field_validator("wall")
     @classmethod
@@ -154,12 +184,24 @@ class StatedSection(Table):
     def _infill_of_a_bore(
         cls, infill: StatedInfill | None, info: ValidationInfo
     ) -> StatedInfill | None:
-        hollow = [info.data.get(key, "") is not None for key in ("wall", "bore", "mesh")]
+        hollow = [info.data.get(key, "") is not None for key in ("size", "wall", "bore", "mesh")]
         if infill is not None and not any(hollow):
-            raise InputError("must not be stated without wall, bore or mesh: there is no bore")
+            raise InputError(
+                "must not be stated without wall, bore, size or mesh: there is no bore"
+            )
         return infill
+
+    @property
+    def resolved_outside_diameter(self) -> float:
+        """Outside diameter as stated or of the stock size, mm."""
+        if self.size is not None:
+            return stock_size(self.size).outside_diameter
+        assert self.outside_diameter is not None  # by _diameter_or_size
+        return self.outside_diameter
 
     @property
     def resolved_wall(self) -> float | None:
         """Wall of a tube, mm; None for a solid round and for an own mesh."""
-        return self.wall if self.bore is None else (self.outside_diameter - self.bore) / 2
+        if self.size is not None:
+            return stock_size(self.size).wall
+        return self.wall if self.bore is None else (self.resolved_outside_diameter - self.bore) / 2

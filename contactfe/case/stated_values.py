@@ -3,21 +3,27 @@
 Quantities turn into N, mm, MPa and radians as they are read.
 """
 
+import itertools
 import math
 import unicodedata
 from collections.abc import Callable
 from typing import Annotated
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, ValidationInfo
 
 from contactfe.case.accuracy import parse_accuracy
 from contactfe.case.spread import parse_spread
 from contactfe.case.steels import known_steel
+from contactfe.case.stock import stock_size
 from contactfe.case.units import LARGEST, Dimension, parse_quantity
+from contactfe.case.wording import with_value
 from contactfe.errors import InputError
 
 STEEPEST = math.radians(80.0)
 """Bound on the angle of travel: beyond it the post slides past the plate rather than strike it."""
+
+OWN_GRADES = "own grades"
+"""Key of pydantic's context under which the tables find the names of the case's own grades."""
 
 # The bound itself passes, however its conversion rounds.
 _EDGE = 1 + 1e-9
@@ -29,14 +35,46 @@ class Table(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
 
-def _positive(dimension: Dimension) -> BeforeValidator:
-    def read(text: object) -> float:
-        value = parse_quantity(text, dimension)
-        if value < 1 / LARGEST:
-            raise InputError("must be greater than zero")
-        return value
+def _read_positive(text: object, dimension: Dimension) -> float:
+    value = parse_quantity(text, dimension)
+    if value < 1 / LARGEST:
+        raise InputError("must be greater than zero")
+    return value
 
-    return BeforeValidator(read)
+
+def _positive(dimension: Dimension) -> BeforeValidator:
+    return BeforeValidator(lambda text: _read_positive(text, dimension))
+
+
+def _strengths(stated: object) -> tuple[float, ...]:
+    """One strength, or one for each band of thickness."""
+    if not isinstance(stated, list):
+        return (_read_positive(stated, "stress"),)
+    return _each(stated, lambda text: _read_positive(text, "stress"))
+
+
+def _edges(stated: object) -> tuple[float, ...]:
+    """Thicknesses over which a band begins: 0, then each more than the one before."""
+    if not isinstance(stated, list):
+        raise InputError('must be a list such as ["0 mm", "40 mm"]')
+    edges = _each(stated, lambda text: parse_quantity(text, "length"))
+    if edges[0] != 0.0:
+        raise InputError("must begin with a thickness of zero")
+    if any(edge <= before for before, edge in itertools.pairwise(edges)):
+        raise InputError("each must be greater than the one before")
+    return edges
+
+
+def _each(stated: list[object], read: Callable[[object], float]) -> tuple[float, ...]:
+    if not stated:
+        raise InputError("must hold at least one value")
+    values = []
+    for number, value in enumerate(stated, start=1):
+        try:
+            values.append(read(value))
+        except InputError as error:
+            raise InputError(f"{with_value(f'value {number}', value)} {error}") from None
+    return tuple(values)
 
 
 def _offset(text: object) -> float:
@@ -80,6 +118,11 @@ def _partial_factor(value: float) -> float:
     return value
 
 
+def _steel(name: str, info: ValidationInfo) -> str:
+    """`OWN_GRADES` of the context are the names of the grades that the case itself states."""
+    return known_steel(name, (info.context or {}).get(OWN_GRADES, ()))
+
+
 def _name(text: str) -> str:
     if not text.strip():
         raise InputError("must not be empty")
@@ -105,5 +148,9 @@ Accuracy = Annotated[float, BeforeValidator(parse_accuracy)]
 Poisson = Annotated[float, AfterValidator(_poisson)]
 Margin = Annotated[float, AfterValidator(_margin)]
 PartialFactor = Annotated[float, AfterValidator(_partial_factor)]
-Name = Annotated[str, AfterValidator(_name)]
-Steel = Annotated[str, AfterValidator(known_steel)]
+NAME = AfterValidator(_name)
+Name = Annotated[str, NAME]
+Strengths = Annotated[tuple[float, ...], BeforeValidator(_strengths)]
+ThicknessEdges = Annotated[tuple[float, ...], BeforeValidator(_edges)]
+Steel = Annotated[str, AfterValidator(_steel)]
+Size = Annotated[str, AfterValidator(lambda designation: stock_size(designation).designation)]

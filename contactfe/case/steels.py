@@ -2,7 +2,7 @@
 
 import json
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import cache
 from importlib.resources import files
 
@@ -55,7 +55,7 @@ def _plain(name: str) -> str:
     return "".join(filter(str.isalnum, name)).lower()
 
 
-def steel(name: str, thickness: float, product: Product, own: Iterable[Grade] = ()) -> Material:
+def steel(name: str, thickness: float, product: Product, own: Sequence[Grade] = ()) -> Material:
     """A named steel, built in or of `own` grades, at the thickness, mm, that governs its strength.
 
     That is the diameter of a solid round, the wall of a tube, the thickness of a plate. A tube
@@ -69,5 +69,6 @@ def steel(name: str, thickness: float, product: Product, own: Iterable[Grade] = 
     >>> bar.yield_strength, bar.ultimate_strength
     (295.0, 450.0)
     """
-    named = {grade.name: grade for grade in (*own, *grades())}
-    return named[known_steel(name, named)].material(thickness, product)
+    known_steel(name, [grade.name for grade in own])
+    named = {grade.name: grade for grade in (*grades(), *own)}
+    return named[name].material(thickness, product)

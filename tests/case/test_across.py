@@ -38,8 +38,8 @@ SQUARELY = 'for a post held by "opposed", as section “solid 150” is: it is s
         ),
         (
             {"post": {"held_by": "stiff core"}},
-            'section 1 "solid 150": is held by "stiff core" and has no bore; state wall, bore or '
-            "mesh",
+            'section 1 "solid 150": is held by "stiff core" and has no bore; state wall, bore, '
+            "size or mesh",
         ),
         (
             {"section": {"held_by": "stiff core", "infill": INFILL}},
@@ -218,13 +218,13 @@ def test_one_fault_is_one_line(refusal, tables, line):
 def test_a_solid_that_asks_for_a_stiff_core_or_an_infill(data, refusal):
     data["section"][0] |= {"held_by": "stiff core", "infill": INFILL}
     assert refusal() == (
-        'cases/x.toml: section 1 "solid 150", infill: must not be stated without wall, bore or '
-        "mesh: there is no bore"
+        'cases/x.toml: section 1 "solid 150", infill: must not be stated without wall, bore, size '
+        "or mesh: there is no bore"
     )
     del data["section"][0]["infill"]
     assert refusal() == (
         'cases/x.toml: section 1 "solid 150", held_by = "stiff core": is held by "stiff core" and '
-        "has no bore; state wall, bore or mesh"
+        "has no bore; state wall, bore, size or mesh"
     )
 
 

@@ -66,20 +66,20 @@ def _refusal(data):
             ("plate", "widht"),
             "4 m",
             '[plate] widht = "4 m": is not known here; did you mean width? '
-            "allowed: steel, young, poisson, yield, width, thickness, held_by, spring",
+            "allowed: steel, young, poisson, yield, ultimate, width, thickness, held_by, spring",
         ),
         (
             ("plate", "yield_strength"),
             "345 MPa",
             '[plate] yield_strength = "345 MPa": is not known here; did you mean yield? '
-            "allowed: steel, young, poisson, yield, width, thickness, held_by, spring",
+            "allowed: steel, young, poisson, yield, ultimate, width, thickness, held_by, spring",
         ),
         (
             ("section", 1, "diameter"),
             "150 mm",
             'section 2 "tube 150 x 25", diameter = "150 mm": is not known here; '
             "did you mean outside_diameter? "
-            "allowed: name, outside_diameter, wall, bore, steel, held_by, mesh, mesh_unit, "
+            "allowed: name, size, outside_diameter, wall, bore, steel, held_by, mesh, mesh_unit, "
             "steel_thickness, infill",
         ),
         (
@@ -209,7 +209,7 @@ def _refusal(data):
             ("post", "steel"),
             "S355",
             '[post] steel = "S355": is not a known steel; did you mean "EN 10025-2 S355" or'
-            ' "EN 10210-1 S355H"? allowed: "EN 10025-2 S235", ',
+            ' "EN 10210-1 S355H" or "EN 10210-1 S355H product bands"? allowed: "EN 10025-2 S235", ',
         ),
         (
             ("section", 1, "steel"),
@@ -219,7 +219,7 @@ def _refusal(data):
         (
             ("post", "young"),
             "210 GPa",
-            "[post]: states steel and also young, poisson or yield; choose one",
+            "[post]: states steel and also young, poisson, yield or ultimate; choose one",
         ),
         (
             ("post", "steel"),
@@ -343,6 +343,12 @@ places = st.sampled_from(
         ("section", 1, "infill", "name"),
         ("section", 1, "mesh"),
         ("section", 1, "zzz"),
+        ("section", 1, "size"),
+        ("grade",),
+        ("grade", "own"),
+        ("grade", "own", "yield"),
+        ("grade", "own", "over"),
+        ("grade", "own", "zzz"),
         ("accuracy",),
         ("plate", "spring"),
         ("contact",),

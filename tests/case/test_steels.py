@@ -1,6 +1,6 @@
 import pytest
 
-from contactfe.case.steels import steel
+from contactfe.case.steels import grades, steel
 from contactfe.errors import InputError
 
 KSI = 1000 * 0.45359237 * 9.80665 / 25.4**2  # MPa; exact definitions, common practice, no source
@@ -15,6 +15,15 @@ EN_10025 = {
 }
 
 
+# The minimum tensile strength there: up to 100, 150, 250 and 400 mm (seen in the same copy).
+EN_10025_ULTIMATE_LIMITS = [100, 150, 250, 400]
+EN_10025_ULTIMATE = {
+    "S235": [360, 350, 340, 330],
+    "S275": [410, 400, 380, 380],
+    "S355": [470, 450, 450, 450],
+}
+
+
 @pytest.mark.parametrize("grade", EN_10025)
 def test_every_band_holds_from_just_over_one_limit_up_to_the_next(grade):
     over = 0.0
@@ -24,36 +33,76 @@ def test_every_band_holds_from_just_over_one_limit_up_to_the_next(grade):
         over = limit
 
 
-# EN 10210-1 by EN 1993-1-1, Table 3.1 (seen).
-@pytest.mark.parametrize(
-    ("grade", "thin", "thick"), [("S235H", 235, 215), ("S275H", 275, 255), ("S355H", 355, 335)]
-)
-def test_hollow_sections_lose_strength_over_40_mm(grade, thin, thick):
-    name = f"EN 10210-1 {grade}"
-    assert steel(name, 40.0, "tube").yield_strength == thin
-    assert steel(name, 40.1, "tube").yield_strength == thick
-    assert steel(name, 80.0, "tube").yield_strength == thick
+@pytest.mark.parametrize("grade", EN_10025_ULTIMATE)
+def test_the_ultimate_strength_has_bands_of_its_own(grade):
+    over = 0.0
+    for limit, strength in zip(EN_10025_ULTIMATE_LIMITS, EN_10025_ULTIMATE[grade], strict=True):
+        for thickness in (over + 1e-3, limit):
+            assert steel(f"EN 10025-2 {grade}", thickness, "plate").ultimate_strength == strength
+        over = limit
 
 
-# ASTM minimum yield strengths, ksi: seen, but A36 over 8 in and A106 from memory, not seen.
+# EN 10210-1 by EN 1993-1-1, Table 3.1 (seen): yield and ultimate up to 40 mm and beyond.
 @pytest.mark.parametrize(
-    ("name", "product", "inches", "ksi"),
+    ("grade", "thin", "thick"),
     [
-        ("ASTM A36", "plate", 8, 36),
-        ("ASTM A36", "plate", 8.01, 32),
-        ("ASTM A36", "solid", 6, 36),
-        ("ASTM A572 Gr 50", "plate", 4, 50),
-        ("ASTM A500 Gr B round", "tube", 0.5, 42),
-        ("ASTM A500 Gr C round", "tube", 0.5, 46),
-        ("ASTM A53 Gr B", "tube", 0.5, 35),
-        ("ASTM A106 Gr B", "tube", 0.5, 35),
-        ("ASTM A1085", "tube", 0.5, 50),
+        ("S235H", (235, 360), (215, 340)),
+        ("S275H", (275, 430), (255, 410)),
+        ("S355H", (355, 510), (335, 490)),
     ],
 )
-def test_american_steels(name, product, inches, ksi):
+def test_hollow_sections_lose_strength_over_40_mm(grade, thin, thick):
+    assert _strengths(f"EN 10210-1 {grade}", 40.0) == thin
+    assert _strengths(f"EN 10210-1 {grade}", 40.1) == thick
+    assert _strengths(f"EN 10210-1 {grade}", 80.0) == thick
+
+
+def _strengths(name: str, wall: float) -> tuple[float, float | None]:
+    found = steel(name, wall, "tube")
+    return found.yield_strength, found.ultimate_strength
+
+
+# EN 10210-1 itself (from memory, not seen): yield and ultimate up to each wall.
+@pytest.mark.parametrize(
+    ("wall", "strengths"),
+    [
+        (16.0, (355, 470)),
+        (40.0, (345, 470)),
+        (63.0, (335, 470)),
+        (80.0, (325, 470)),
+        (100.0, (315, 470)),
+        (120.0, (295, 450)),
+    ],
+)
+def test_hollow_sections_by_the_bands_of_their_own_standard(wall, strengths):
+    assert _strengths("EN 10210-1 S355H product bands", wall) == strengths
+
+
+# ASTM minimum yield and tensile strengths, ksi: seen, but A36 over 8 in, A500-21 and A106 from
+# memory, not seen.
+@pytest.mark.parametrize(
+    ("name", "product", "inches", "yield_ksi", "ultimate_ksi"),
+    [
+        ("ASTM A36", "plate", 8, 36, 58),
+        ("ASTM A36", "plate", 8.01, 32, 58),
+        ("ASTM A36", "solid", 6, 36, 58),
+        ("ASTM A572 Gr 50", "plate", 4, 50, 65),
+        ("ASTM A992", "plate", 2, 50, 65),
+        ("ASTM A500 Gr B round", "tube", 0.5, 42, 58),
+        ("ASTM A500 Gr C round", "tube", 0.5, 46, 62),
+        ("ASTM A500-21 Gr B", "tube", 0.5, 46, 58),
+        ("ASTM A500-21 Gr C", "tube", 0.5, 50, 62),
+        ("ASTM A53 Gr B", "tube", 0.5, 35, 60),
+        ("ASTM A106 Gr B", "tube", 0.5, 35, 60),
+        ("ASTM A106 Gr C", "tube", 0.5, 40, 70),
+        ("ASTM A1085", "tube", 0.5, 50, 65),
+    ],
+)
+def test_american_steels(name, product, inches, yield_ksi, ultimate_ksi):
     found = steel(name, inches * INCH, product)
     assert found.name == name
-    assert found.yield_strength == pytest.approx(ksi * KSI, rel=1e-12)
+    assert found.yield_strength == pytest.approx(yield_ksi * KSI, rel=1e-12)
+    assert found.ultimate_strength == pytest.approx(ultimate_ksi * KSI, rel=1e-12)
     assert found.young == pytest.approx(29000 * KSI, rel=1e-12)  # AISC 360 (from memory, not seen)
     assert found.poisson == 0.3
 
@@ -68,8 +117,24 @@ def test_european_constants_and_source():
     )
 
 
-def test_what_nobody_has_seen_says_so():
-    assert "from memory, not seen" in steel("ASTM A106 Gr B", 20.0, "tube").source.split(";")[0]
+@pytest.mark.parametrize(
+    "name", ["ASTM A106 Gr B", "ASTM A500-21 Gr C", "EN 10210-1 S275H product bands"]
+)
+def test_what_nobody_has_seen_says_so(name):
+    assert "from memory, not seen" in steel(name, 20.0, "tube").source.split(";")[0]
+
+
+@pytest.mark.parametrize("grade", grades(), ids=lambda grade: grade.name)
+def test_thicker_is_never_stronger_and_no_steel_breaks_before_it_yields(grade):
+    yields = [band.yield_strength for band in grade.bands]
+    ultimates = [band.ultimate_strength for band in grade.bands]
+    assert yields == sorted(yields, reverse=True)
+    assert ultimates == sorted(ultimates, reverse=True)
+    assert all(fy < fu for fy, fu in zip(yields, ultimates, strict=True))
+    overs = [band.over for band in grade.bands]
+    assert overs[0] == 0.0
+    assert overs == sorted(set(overs))
+    assert overs[-1] < max(grade.largest.values())
 
 
 def test_a_limit_in_inches_survives_rounding():
@@ -109,9 +174,11 @@ def test_an_unknown_steel_lists_all_the_known():
         steel("St 52", 20.0, "plate")
     assert str(refusal.value) == (
         'is not a known steel; allowed: "EN 10025-2 S235", "EN 10025-2 S275", "EN 10025-2 S355", '
-        '"EN 10210-1 S235H", "EN 10210-1 S275H", "EN 10210-1 S355H", "ASTM A36", '
-        '"ASTM A572 Gr 50", "ASTM A500 Gr B round", "ASTM A500 Gr C round", "ASTM A53 Gr B", '
-        '"ASTM A1085", "ASTM A106 Gr B"'
+        '"EN 10210-1 S235H", "EN 10210-1 S275H", "EN 10210-1 S355H", '
+        '"EN 10210-1 S235H product bands", "EN 10210-1 S275H product bands", '
+        '"EN 10210-1 S355H product bands", "ASTM A36", "ASTM A572 Gr 50", "ASTM A992", '
+        '"ASTM A500 Gr B round", "ASTM A500 Gr C round", "ASTM A500-21 Gr B", '
+        '"ASTM A500-21 Gr C", "ASTM A53 Gr B", "ASTM A1085", "ASTM A106 Gr B", "ASTM A106 Gr C"'
     )
 
 
@@ -119,7 +186,7 @@ def test_an_unknown_steel_lists_all_the_known():
     ("written", "meant"),
     [
         ("astm a36", '"ASTM A36"'),
-        ("S355H", '"EN 10210-1 S355H"'),
+        ("S355H", '"EN 10210-1 S355H" or "EN 10210-1 S355H product bands"'),
         ("A572 Gr. 50", '"ASTM A572 Gr 50"'),
     ],
 )

@@ -1,0 +1,143 @@
+"""Tubes that are made to a list of sizes, out of stock.toml, found by their designation."""
+
+import json
+import math
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from contactfe.case.units import parse_quantity
+from contactfe.errors import InputError
+
+DENSITY = 7850.0
+"""kg/m³ of the steel that masses are listed for: EN 1991-1-1 (from memory, not seen)."""
+
+_SUGGESTIONS = 3
+_MM2_IN_M2 = 1e6
+
+
+@dataclass(frozen=True)
+class StockSize:
+    """One tube of a list; lengths in mm, nominal."""
+
+    designation: str  # as a case file gives it: "ASME B36.10M NPS 6 XXS"
+    outside_diameter: float
+    wall: float
+    listed_in: str  # "ASME B36.10M"
+    source: str  # of the dimensions, and whether they were seen
+    note: str  # what the wall may fall short by, and what is taken for design
+
+    @property
+    def bore_ratio(self) -> float:
+        """Bore over outside diameter."""
+        return 1 - 2 * self.wall / self.outside_diameter
+
+    @property
+    def mass_per_length(self) -> float:
+        """Mass of the nominal size in steel of ``DENSITY``, kg/m."""
+        area = math.pi * (self.outside_diameter - self.wall) * self.wall
+        return DENSITY * area / _MM2_IN_M2
+
+
+@cache
+def sizes() -> tuple[StockSize, ...]:
+    """Every size that is known, list by list, each by outside diameter and wall."""
+    data = tomllib.loads(files("contactfe.case").joinpath("stock.toml").read_text("utf-8"))
+    found: list[StockSize] = []
+    for a_list in [*data["pipe"], *data["tube"]]:
+        mm = parse_quantity(f"1 {a_list['unit']}", "length")
+        rows = _pipes(a_list) if "size" in a_list else _tubes(a_list)
+        of_list = [
+            StockSize(
+                designation=f"{a_list['name']} {name}",
+                outside_diameter=mm * outside,
+                wall=mm * wall,
+                listed_in=a_list["name"],
+                source=a_list["source"],
+                note=a_list["note"],
+            )
+            for name, outside, wall in rows
+        ]
+        found.extend(sorted(of_list, key=lambda size: (size.outside_diameter, size.wall)))
+    return tuple(found)
+
+
+def _pipes(a_list: dict[str, Any]) -> Iterator[tuple[str, float, float]]:
+    for nominal, row in a_list["size"].items():
+        for schedule, wall in row.items():
+            if schedule != "outside":
+                yield f"{nominal} {schedule}", row["outside"], wall
+
+
+def _tubes(a_list: dict[str, Any]) -> Iterator[tuple[str, float, float]]:
+    for outside, walls in a_list["walls"].items():
+        for wall in walls:
+            written = f"{wall:.{a_list['decimals']}f}" if "decimals" in a_list else f"{wall:g}"
+            yield f"{outside} x {written}", float(outside), wall
+
+
+def stock_size(designation: str) -> StockSize:
+    """The size of that designation.
+
+    Raises InputError for one that is not known, with those that come closest to it.
+
+    >>> stock_size("ASME B36.10M NPS 6 XXS").outside_diameter
+    168.275
+    """
+    for size in sizes():
+        if size.designation == designation:
+            return size
+    raise InputError(f"is not a known size;{_close(designation)} contactfe sizes lists them all")
+
+
+def sizes_like(text: str) -> tuple[StockSize, ...]:
+    """The sizes whose designation has, for each word of a text, a word that begins with it.
+
+    Capitals do not count, and x may be ×. Raises InputError where there is none.
+
+    >>> [size.designation for size in sizes_like("nps 6 xxs")]
+    ['ASME B36.10M NPS 6 XXS']
+    """
+    words = _words(text)
+    found = tuple(size for size in sizes() if _matches(words, size) == len(words))
+    if not found:
+        quoted = json.dumps(text, ensure_ascii=False)
+        raise InputError(f"no size is like {quoted};{_close(text)} leave it out to list them all")
+    return found
+
+
+def _words(text: str) -> list[str]:
+    return re.sub(r"(?<=\d)\s*[x×]\s*(?=[\d.])", " x ", text.lower()).split()
+
+
+def _matches(words: list[str], size: StockSize) -> int:
+    """How many of the words one of the designation begins with."""
+    of = _words(size.designation)
+    return sum(any(_begins(one, word) for one in of) for word in words)
+
+
+def _begins(one: str, word: str) -> bool:
+    """A whole number may go on with decimals, not with more digits: 8 begins 8.625 but not 80."""
+    rest = one[len(word) :]
+    return one.startswith(word) and not (word.isdigit() and rest[:1].isdigit())
+
+
+def _close(text: str) -> str:
+    """A question with the sizes that share most words with a text, the most alike of them first."""
+    words = _words(text)
+    shared = {size.designation: _matches(words, size) for size in sizes()}
+    most = max(shared.values())
+    if most == 0:
+        return ""
+    plain = " ".join(words)
+    alike = sorted(
+        (designation for designation, count in shared.items() if count == most),
+        key=lambda designation: -SequenceMatcher(None, plain, designation.lower()).ratio(),
+    )
+    meant = " or ".join(json.dumps(one, ensure_ascii=False) for one in alike[:_SUGGESTIONS])
+    return f" did you mean {meant}?"

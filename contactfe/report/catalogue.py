@@ -1,0 +1,162 @@
+"""What a case may name: the built-in steels and the stock sizes, in mm and MPa, in and ksi."""
+
+import math
+from collections.abc import Iterator
+from itertools import groupby, pairwise
+
+from rich import box
+from rich.console import Console, Group, RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from contactfe.case.display import SI, US, significant
+from contactfe.case.grades import Grade
+from contactfe.case.steels import grades
+from contactfe.case.stock import DENSITY, StockSize, sizes, sizes_like
+from contactfe.report.page import print_page
+
+
+def print_steels(console: Console) -> None:
+    """Print every built-in grade with its bands of thickness, strengths and source."""
+    print_page(_steels(), console)
+
+
+def print_sizes(console: Console, like: str | None) -> None:
+    """Print the stock sizes, list by list: all, or those like a text.
+
+    Raises InputError where no size is like it.
+    """
+    print_page(_sizes(sizes() if like is None else sizes_like(like)), console)
+
+
+def _steels() -> RenderableType:
+    table = _table("Built-in steels: minimum strengths by thickness")
+    table.add_column("steel", max_width=24)
+    table.add_column(Text("as, up to\n[mm (in)]"), max_width=24)
+    table.add_column(Text("thickness\n[mm (in)]"))
+    for header in ("yield\n[MPa]", "\n[ksi]", "ultimate\n[MPa]", "\n[ksi]"):
+        table.add_column(Text(header), justify="right")
+    table.add_column("source", ratio=1)
+    for grade in grades():
+        yields = [band.yield_strength for band in grade.bands]
+        ultimates = [band.ultimate_strength for band in grade.bands]
+        table.add_row(
+            Text(grade.name),
+            Text("\n".join(_products(grade))),
+            Text("\n".join(_bands(grade))),
+            *(
+                Text("\n".join("" if s is None else unit.number(s) for s in strengths))
+                for strengths in (yields, ultimates)
+                for unit in (SI.stress, US.stress)
+            ),
+            Text(grade.source),
+            end_section=True,
+        )
+    return Group(table, Text("\n" + "\n".join(_elastic()) + "\n"), Text("\n".join(_STEEL_NOTES)))
+
+
+_STEEL_NOTES = (
+    "Thickness: the diameter of a solid round, the wall of a tube, the thickness of a plate.",
+    "Named as steel in [post], [plate] or [[section]]. Other steels are stated by young, poisson,"
+    " yield and, if wanted, ultimate,",
+    "or named after a table [grade.NAME] of the case. A mill certificate takes precedence over"
+    " this list.",
+)
+
+
+def _products(grade: Grade) -> Iterator[str]:
+    """Each product with its largest thickness, those with the same one together."""
+    by_limit: dict[float, list[str]] = {}
+    for product, limit in grade.largest.items():
+        by_limit.setdefault(limit, []).append(product)
+    for limit, products in by_limit.items():
+        yield ", ".join(products) + ("" if math.isinf(limit) else f": {_mm_and_in(limit)}")
+
+
+def _bands(grade: Grade) -> Iterator[str]:
+    most = max(grade.largest.values())
+    edges = [*(band.over for band in grade.bands), most]
+    for over, to in pairwise(edges):
+        if math.isinf(to):
+            yield "any" if over == 0.0 else f"over {_mm_and_in(over)}"
+        else:
+            yield f"up to {_mm_and_in(to)}"
+
+
+def _mm_and_in(length: float) -> str:
+    return f"{SI.length.number(length)} ({significant(US.length.of(length), 3)})"
+
+
+def _elastic() -> Iterator[str]:
+    """The elastic constants, once for all the grades that share them."""
+    alike: dict[tuple[float, float, str], list[str]] = {}
+    for grade in grades():
+        alike.setdefault((grade.young, grade.poisson, grade.elastic_source), []).append(
+            grade.name.split()[0]
+        )
+    for (young, poisson, source), standards in alike.items():
+        of = " and ".join(dict.fromkeys(standards))
+        yield (
+            f"{of} grades: E {SI.stress.text(young)} ({US.stress.of(young):.0f} {US.stress.name}),"
+            f" ν {poisson:g}: {source}."
+        )
+
+
+def _sizes(shown: tuple[StockSize, ...]) -> RenderableType:
+    parts: list[RenderableType] = []
+    for (name, source, note), of_list in groupby(
+        shown, key=lambda size: (size.listed_in, size.source, size.note)
+    ):
+        parts.append(_list(f"{name}: {source}", of_list))
+        parts.append(Padding(Text(note, style="dim"), (0, 0, 1, 0)))
+    parts.append(Text("\n".join(_SIZE_NOTES)))
+    return Group(*parts)
+
+
+_SIZE_NOTES = (
+    'Named as size in [[section]]: size = "ASME B36.10M NPS 6 XXS", in place of outside_diameter'
+    " and wall.",
+    "bore / Ø: bore over outside diameter; the smaller, the less the tube bends as a ring. But for"
+    " the heavy walls of EN 10220 few",
+    "sizes have less than 0.75. Heavier tubes are bored out of bar, and have the yield strength of"
+    " that bar.",
+    f"Mass: of the nominal size, of steel of {DENSITY:g} kg/m³.",
+)
+
+
+def _list(title: str, of_list: Iterator[StockSize]) -> Table:
+    table = _table(title)
+    table.add_column("size", min_width=32)
+    for header in (
+        "Ø\n[mm]",
+        "\n[in]",
+        "wall\n[mm]",
+        "\n[in]",
+        "bore / Ø\n[1]",
+        "mass\n[kg/m]",
+        "\n[lb/ft]",
+    ):
+        table.add_column(Text(header), justify="right", min_width=8)
+    for _, of_diameter in groupby(of_list, key=lambda size: size.outside_diameter):
+        for size in of_diameter:
+            mass = size.mass_per_length
+            table.add_row(
+                Text(size.designation),
+                f"{size.outside_diameter:.1f}",
+                f"{US.length.of(size.outside_diameter):.3f}",
+                f"{size.wall:.2f}",
+                f"{US.length.of(size.wall):.3f}",
+                f"{size.bore_ratio:.3f}",
+                SI.mass_per_length.number(mass),
+                US.mass_per_length.number(mass),
+            )
+        table.add_section()
+    return table
+
+
+def _table(title: str) -> Table:
+    return Table(
+        box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
+        title=Text(title, style="bold"), title_justify="left",
+    )  # fmt: skip

@@ -1,0 +1,86 @@
+import io
+
+import pytest
+from rich.console import Console
+
+from contactfe.case.steels import grades
+from contactfe.case.stock import sizes
+from contactfe.errors import InputError
+from contactfe.report.catalogue import print_sizes, print_steels
+from contactfe.report.page import WIDTH
+
+
+def _steels(width: int = 80) -> str:
+    text = io.StringIO()
+    print_steels(Console(file=text, width=width))
+    return text.getvalue()
+
+
+def _sizes(like: str | None, width: int = 80) -> str:
+    text = io.StringIO()
+    print_sizes(Console(file=text, width=width), like)
+    return text.getvalue()
+
+
+def _cells(text: str, first: str) -> list[str]:
+    """The words of the one line that begins so, after that beginning."""
+    (line,) = (line for line in text.splitlines() if line.startswith(f"{first} "))
+    return line.removeprefix(first).split()
+
+
+@pytest.mark.parametrize("printed", [_steels, lambda width: _sizes(None, width)])
+def test_nothing_is_cut_whatever_the_width_of_the_console(printed):
+    text = printed(width=40)
+    assert "…" not in text
+    assert max(len(line.rstrip()) for line in text.splitlines()) <= WIDTH
+    assert text == printed(width=200)
+
+
+def test_every_grade_with_every_band():
+    text = _steels()
+    for grade in grades():
+        assert any(line.startswith(grade.name.split(" product")[0]) for line in text.splitlines())
+    strengths = [line.split() for line in text.splitlines() if "up to" in line]
+    bands = sum(1 for g in grades() for _ in g.bands)
+    open_ended = sum(1 for g in grades() if max(g.largest.values()) == float("inf"))
+    assert len(strengths) == bands - open_ended + 1  # and one line of the head
+
+
+def test_bands_strengths_and_source_in_both_units():
+    text = _steels()
+    S355 = " ".join(_cells(text, "EN 10025-2 S355"))
+    assert S355.startswith(
+        "solid, tube: 250 (9.84) up to 16 (0.630) 355 51.5 470 68.2 Table 7 (seen"
+    )
+    # ASTM A36: 36 and 58 ksi up to 8 in, 32 ksi beyond; ksi are 6.894757 MPa (exact definitions)
+    assert "up to 203.2 (8.00) 248 36.0 400 58.0" in " ".join(_cells(text, "ASTM A36"))
+    assert "over 203.2 (8.00) 221 32.0 400 58.0" in " ".join(text.split())
+    A106 = " ".join(_cells(text, "ASTM A106 Gr C"))
+    assert A106 == "tube any 276 40.0 483 70.0 from memory, not seen"
+    assert "EN grades: E 210000 MPa (30458 ksi), ν 0.3: EN 1993-1-1, 3.2.6" in text
+    assert "ASTM grades: E 199948 MPa (29000 ksi), ν 0.3: AISC 360 (from memory, not seen)." in text
+
+
+def test_every_size_once():
+    lines = _sizes(None).splitlines()
+    for size in sizes():
+        assert sum(line.startswith(f"{size.designation} ") for line in lines) == 1
+
+
+def test_a_size_in_both_units():
+    # 53.2 lb/ft: 10.69 (D - t) t (common practice, no source)
+    size = " ".join(_cells(_sizes("NPS 6"), "ASME B36.10M NPS 6 XXS"))
+    assert size == "168.3 6.625 21.95 0.864 0.739 79.20 53.22"
+
+
+def test_only_what_is_like_a_text_with_its_list_and_note():
+    text = _sizes("168.3 x 12.5")
+    assert sum(line.startswith("EN 10") and "168.3" in line for line in text.splitlines()) == 1
+    assert "EN 10210-2 CHS: hot finished hollow sections (seen in a public list" in text
+    assert "Under-tolerance 10 % of the wall" in text
+    assert "ASME B36.10M:" not in text
+
+
+def test_nothing_like_a_text():
+    with pytest.raises(InputError, match='no size is like "tin"; leave it out to list them all'):
+        _sizes("tin")
