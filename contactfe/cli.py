@@ -252,6 +252,27 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
         sys.exit(NOT_SATISFIED)
 
 
+@cli.command()
+def steels() -> None:
+    """List the steel grades that a case may name: strengths by thickness, and their source."""
+    from rich.console import Console
+
+    from contactfe.report.catalogue import print_steels
+
+    print_steels(Console())
+
+
+@cli.command()
+@click.argument("like", metavar="[TEXT]", required=False)
+def sizes(like: str | None) -> None:
+    """List the stock sizes that a section may name, or those whose designation holds TEXT."""
+    from rich.console import Console
+
+    from contactfe.report.catalogue import print_sizes
+
+    print_sizes(Console(), like)
+
+
 @contextmanager
 def _count_progress() -> Iterator[Callable[[int, int], None]]:
     """A progress line with the time left; where standard error is no terminal, one line at most.

@@ -229,6 +229,7 @@ def _body(
                 section.radius,
                 contact_modulus(case, section),
                 case.contact.friction,
+                poisson=steel.poisson,
             )
         ),
     )

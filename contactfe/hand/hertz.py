@@ -14,6 +14,8 @@ On the axis x = 0 all stresses take one simple form. With z = a sinh u and t = t
 so the depth of each peak is the root of a polynomial in t and needs no search (derived here).
 """
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -24,6 +26,12 @@ from contactfe.hand.formula import Given, Limit, at_most, formula
 LARGEST_PATCH = 0.1
 """Half-width over radius up to which a round is a half-space at its contact; a much less than R is
 the usual bound of Hertz theory: common practice, no source."""
+
+CLOSEST_SOCKET = 10.0
+"""Relative radius over that of the round up to which a socket counts as wide. The half-width in it
+is a/R1 = 2 p0/E*·R/R1 of the round, and 2 p0/E* = 0.011 at first yield of a steel of 345 MPa, so
+a/R1 comes to 0.1 at R/R1 of about 9: derived here, rounded up. In a closer socket the contact
+wraps around the round."""
 
 _JOHNSON = "K. L. Johnson, Contact Mechanics, 1985, {}: from memory, not seen"
 
@@ -39,6 +47,23 @@ def _modulus_parts(**given: object) -> dict[str, Given]:
 
 def _small_patch(a: Array, **given: ArrayLike) -> list[Limit]:
     return [at_most("a/R", np.divide(a, given["radius"]), LARGEST_PATCH)]
+
+
+def small_patch(line_load: ArrayLike, radius: ArrayLike, E_star: ArrayLike) -> Limit:
+    """The limit on a/R under a line load in N/mm, with ``radius`` R in mm and ``E_star`` in MPa.
+
+    >>> print(small_patch(1000.0, 50.0, 200e3 / 1.82))
+    a/R = 0.01522, at most 0.1
+    """
+    return _small_patch(half_width.plain(line_load, radius, E_star), radius=radius)[0]
+
+
+def _loaded_on_a_small_patch(q: Array, **given: ArrayLike) -> list[Limit]:
+    return [small_patch(q, given["radius"], given["E_star"])]
+
+
+def _wide_socket(R: float, **given: float) -> list[Limit]:
+    return [at_most("R/R1", R / given["radius_1"], CLOSEST_SOCKET)]
 
 
 def _pressed_into_a_small_patch(p0: Array, **given: ArrayLike) -> list[Limit]:
@@ -77,17 +102,25 @@ def contact_modulus(
     return 1 / ((1 - poisson_1**2) / young_1 + (1 - poisson_2**2) / young_2)
 
 
+@formula(
+    name="relative radius",
+    symbol="R",
+    form="1/(1/{radius_1} + 1/{radius_2})",
+    dimension="length",
+    limits=_wide_socket,
+    source=_JOHNSON.format("section 4.2"),
+)
 def relative_radius(radius_1: float, radius_2: float = np.inf) -> float:
     """Radius R, mm, of the round that meets a flat as these two rounds meet each other.
 
     1/R = 1/R1 + 1/R2; a flat has an infinite radius, a socket a negative one. Raises ValueError
     where the two would not touch along a single line (R1 not positive, or the socket not larger
-    than the round).
+    than the round). Valid for sockets up to R/R1 of 10 (:data:`CLOSEST_SOCKET`).
 
     Source: K. L. Johnson, Contact Mechanics, 1985, section 4.2 — from memory, not seen.
 
-    >>> print(relative_radius(50.0, 50.0), relative_radius(50.0, -51.0))
-    25.0 2550.0
+    >>> print(relative_radius(50.0, 50.0), relative_radius(50.0, -75.0))
+    25.0 150.0
     """
     check.positive(radius_1=radius_1)
     if np.isnan(radius_2) or -radius_1 <= radius_2 <= 0:
@@ -222,6 +255,26 @@ def axis_stress(z: ArrayLike, half_width: float, peak_pressure: float) -> tuple[
     return -peak_pressure / (c * (c + s) ** 2), -peak_pressure / c
 
 
+def _von_mises_part(**given: Any) -> dict[str, Given]:
+    return {"c": Given("c", peak_von_mises.plain(1.0, given["poisson"], given["state"])[0])}
+
+
+def _shear_part(**given: Any) -> dict[str, Given]:
+    return {"c": Given("c", peak_max_shear.plain(1.0, given["poisson"], given["state"])[0])}
+
+
+@formula(
+    name="peak von Mises stress",
+    symbol="σvM",
+    form="{c}·{peak_pressure}",
+    dimension="stress",
+    part=0,
+    parts=_von_mises_part,
+    note="c by ν and the plane state: √((k² + 3t²)(1 − t)/(1 + t)) with k = 1 − 2ν (1 in plane"
+    " stress) and t the largest root of 3t³ + 3t² − 3t + k² = 0, at the depth a·t/√(1 − t²); or k,"
+    " at the surface, where that is greater",
+    source=_JOHNSON.format("eqs 4.46") + "; peak derived here",
+)
 def peak_von_mises(peak_pressure: float, poisson: float, state: State) -> tuple[float, float]:
     """Greatest von Mises stress, MPa, in a body under Hertz pressure, and its depth z/a.
 
@@ -250,6 +303,18 @@ def peak_von_mises(peak_pressure: float, poisson: float, state: State) -> tuple[
     return float(ratio * peak_pressure), float(depth)
 
 
+@formula(
+    name="greatest shear stress",
+    symbol="τmax",
+    form="{c}·{peak_pressure}",
+    dimension="stress",
+    part=0,
+    parts=_shear_part,
+    note="c by ν and the plane state: in the plane g^(5/2) at the depth a·√g with g = (√5 − 1)/2;"
+    " across it (1 + t − 2ν)/2·√((1 − t)/(1 + t)) with t² + t = 2ν (ν = 0 in plane stress), where"
+    " that is greater",
+    source=_JOHNSON.format("eqs 4.46–4.47") + "; peaks derived here",
+)
 def peak_max_shear(peak_pressure: float, poisson: float, state: State) -> tuple[float, float]:
     """Greatest shear stress of any plane, MPa, in a body under Hertz pressure, and its depth z/a.
 
@@ -276,6 +341,16 @@ def peak_max_shear(peak_pressure: float, poisson: float, state: State) -> tuple[
     return float(ratio * peak_pressure), float(depth)
 
 
+@formula(
+    name="line load at first yield",
+    symbol="qY",
+    form="π·{radius}·({yield_strength}/{c})²/{E_star}",
+    dimension="line load",
+    limits=_loaded_on_a_small_patch,
+    parts=_von_mises_part,
+    note="c: peak von Mises stress over peak pressure, by ν and the plane state",
+    source=_JOHNSON.format("section 6.1, eqs 6.4–6.6"),
+)
 def first_yield_line_load(
     yield_strength: ArrayLike, radius: ArrayLike, E_star: ArrayLike, poisson: float, state: State
 ) -> Array:
@@ -287,13 +362,14 @@ def first_yield_line_load(
     that is not positive, ν outside [0, 0.5] or an unknown state.
 
     Source: K. L. Johnson, Contact Mechanics, 1985, section 6.1, eqs 6.4–6.6 — from memory, not
-    seen. A half-space: neither plate bending nor ring bending is in it.
+    seen. A half-space: neither plate bending nor ring bending is in it. Valid for a/R up to about
+    0.1 under that load.
 
     >>> print(first_yield_line_load(345.0, 50.0, 200e3 / 1.82, 0.3, "plane strain"))
     547.4
     """
     check.positive(yield_strength=yield_strength, radius=radius, E_star=E_star)
-    ratio, _ = peak_von_mises(1.0, poisson, state)
+    ratio, _ = peak_von_mises.plain(1.0, poisson, state)
     p0 = np.asarray(yield_strength, dtype=float) / ratio
     load: Array = np.pi * p0**2 * np.divide(radius, E_star)
     return load

@@ -13,13 +13,37 @@ then Q/q times the pressure, the field that of :mod:`.sliding` with Q/q for µ (
 Deresiewicz, Journal of Applied Mechanics 20 (1953) — from memory, not seen).
 """
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check, hertz, sliding
 from contactfe.hand.check import Array
+from contactfe.hand.formula import Limit, formula
+from contactfe.hand.sliding import plausible_friction
+
+_SHARE = {"mobilised": ("Q/(µq)", None)}
+_SOURCE = (
+    "Cattaneo, Rendiconti dell'Accademia dei Lincei 27 (1938); Mindlin, Journal of Applied"
+    " Mechanics 16 (1949); K. L. Johnson, Contact Mechanics, 1985, section 7.2: from memory, not"
+    " seen"
+)
 
 
+def _rubs(_: object, **given: Any) -> list[Limit]:
+    return [plausible_friction(given["friction"])]
+
+
+@formula(
+    name="part of the friction that is used",
+    symbol="Q/(µq)",
+    form="{tangential_load}/({friction}·{line_load})",
+    dimension=None,
+    limits=_rubs,
+    given={"tangential_load": ("Q", "line load")},
+    source="definition",
+)
 def mobilised_friction(line_load: float, tangential_load: float, friction: float) -> float:
     """Part Q/(µq) of the friction that is used, from 0 to 1, where the contact slides.
 
@@ -42,6 +66,14 @@ def mobilised_friction(line_load: float, tangential_load: float, friction: float
     return min(tangential_load / (friction * line_load), 1.0)
 
 
+@formula(
+    name="half-width of the strip that sticks",
+    symbol="c",
+    form="{half_width}·√(1 − {mobilised})",
+    dimension="length",
+    given=_SHARE,
+    source=_SOURCE,
+)
 def stick_half_width(half_width: float, mobilised: float) -> float:
     """Half-width c, mm, of the strip in the middle that sticks: c = a √(1 − Q/(µq)).
 
@@ -78,7 +110,7 @@ def traction(
     check.not_negative(friction=friction)
     q0 = friction * peak_pressure
     slip = hertz.pressure(x, half_width, q0)
-    c = stick_half_width(half_width, mobilised)
+    c = stick_half_width.plain(half_width, mobilised)
     return slip - hertz.pressure(x, c, q0 * c / half_width) if c > 0 else slip
 
 
@@ -103,13 +135,22 @@ def stress_field(
     0.433013 0.0 0.0
     """
     full = sliding.stress_field(x, z, half_width, peak_pressure, friction)
-    c = stick_half_width(half_width, mobilised)
+    c = stick_half_width.plain(half_width, mobilised)
     if c == 0:
         return full
     held = sliding.drag_stress(x, z, c, friction * peak_pressure * c / half_width)
     return full[0] - held[0], full[1] - held[1], full[2] - held[2]
 
 
+@formula(
+    name="tension at the edge of a contact in partial slip",
+    symbol="σx",
+    form="2·{friction}·{peak_pressure}·√({mobilised})",
+    dimension="stress",
+    limits=_rubs,
+    given=_SHARE,
+    source=_SOURCE + "; derived here from its two tractions",
+)
 def edge_stress(peak_pressure: float, friction: float, mobilised: float) -> float:
     """Stress σx, MPa, at the surface where the contact ends behind, x = −a: 2µp0 √(Q/(µq)).
 
@@ -124,7 +165,7 @@ def edge_stress(peak_pressure: float, friction: float, mobilised: float) -> floa
     200.0
     """
     _share(mobilised)
-    return float(sliding.edge_stress(peak_pressure, friction) * np.sqrt(mobilised))
+    return float(sliding.edge_stress.plain(peak_pressure, friction) * np.sqrt(mobilised))
 
 
 def _share(mobilised: float) -> None:

@@ -7,15 +7,52 @@ field is the mirror image, with x and τxz of opposite sign.
 
 Valid as :mod:`.hertz` is, while the pressure stays that of Hertz: for two bodies of one material
 friction does not change it; for unlike ones their normal and tangential movements are coupled and
-that coupling is left out here.
+that coupling is left out here. Friction coefficients up to 1 (:data:`LARGEST_FRICTION`).
 """
+
+from functools import cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check, hertz, stress
 from contactfe.hand.check import Array, State
+from contactfe.hand.formula import Given, Limit, at_most, formula
 from contactfe.hand.search import greatest
+
+LARGEST_FRICTION = 1.0
+"""Coulomb's coefficient up to which it is one: dry metals stay below it unless they seize; common
+practice, no source. The searches of these formulas have been tried up to 3."""
+
+_JOHNSON = "K. L. Johnson, Contact Mechanics, 1985, section 7.1: from memory, not seen"
+_FIELD = (
+    "McEwen, Philosophical Magazine 40 (1949); Smith and Liu, Journal of Applied Mechanics 20"
+    " (1953): from memory, not seen; peak derived here"
+)
+
+
+def plausible_friction(friction: ArrayLike) -> Limit:
+    """The limit on Coulomb's coefficient.
+
+    >>> print(plausible_friction(0.3))
+    µ = 0.3, at most 1
+    """
+    return at_most("µ", friction, LARGEST_FRICTION)
+
+
+def _rubs(_: object, **given: Any) -> list[Limit]:
+    return [plausible_friction(given["friction"])]
+
+
+def _rubs_on_a_small_patch(q: Array, **given: Any) -> list[Limit]:
+    patch = hertz.small_patch(q, given["radius"], given["E_star"])
+    return [patch, plausible_friction(given["friction"])]
+
+
+def _peak_part(**given: Any) -> dict[str, Given]:
+    ratio, _, _ = _peak(float(given["friction"]), float(given["poisson"]), given["state"])
+    return {"c": Given("c", ratio)}
 
 
 def drag_stress(
@@ -118,6 +155,14 @@ def axis_stress(
     return sx, sz, friction * sx
 
 
+@formula(
+    name="tension at the edge of a sliding contact",
+    symbol="σx",
+    form="2·{friction}·{peak_pressure}",
+    dimension="stress",
+    limits=_rubs,
+    source=_JOHNSON,
+)
 def edge_stress(peak_pressure: ArrayLike, friction: ArrayLike) -> Array:
     """Stress σx, MPa, at the surface where the contact ends behind, x = −a: +2µp0.
 
@@ -135,6 +180,18 @@ def edge_stress(peak_pressure: ArrayLike, friction: ArrayLike) -> Array:
     return 2 * product
 
 
+@formula(
+    name="peak von Mises stress in full sliding",
+    symbol="σvM",
+    form="{c}·{peak_pressure}",
+    dimension="stress",
+    limits=_rubs,
+    part=0,
+    parts=_peak_part,
+    note="c by µ, ν and the plane state: √(k²(1 + µ²) + 3µ²) with k = 1 − 2ν (1 in plane stress),"
+    " at the surface, or the greatest value below it, found by a search of the field",
+    source=_FIELD,
+)
 def peak_von_mises(
     peak_pressure: float, friction: float, poisson: float, state: State
 ) -> tuple[float, float, float]:
@@ -158,6 +215,13 @@ def peak_von_mises(
     check.not_negative(peak_pressure=peak_pressure, friction=friction)
     check.poisson_ratio(poisson=poisson)
     check.plane_state(state)
+    ratio, x, z = _peak(float(friction), float(poisson), state)
+    return ratio * peak_pressure, x, z
+
+
+@cache
+def _peak(friction: float, poisson: float, state: State) -> tuple[float, float, float]:
+    """The peak for p0 = 1 and its place; kept, as a search takes some hundredths of a second."""
     k = 1.0 if state == "plane stress" else 1 - 2 * poisson
     surface = np.sqrt(k**2 * (1 + friction**2) + 3 * friction**2)
 
@@ -167,10 +231,20 @@ def peak_von_mises(
     # A peak shallower than 0.1 a, found only above µ = 0.38, is lower than that at the surface.
     inside, x, z = greatest(measure, (0.0, 1.2), (0.1, 1.3))
     if inside > surface:
-        return inside * peak_pressure, x, z
-    return float(surface * peak_pressure), float(friction / np.hypot(1, friction)), 0.0
+        return inside, x, z
+    return float(surface), float(friction / np.hypot(1, friction)), 0.0
 
 
+@formula(
+    name="peak pressure at first yield in full sliding",
+    symbol="pY",
+    form="{yield_strength}/{c}",
+    dimension="stress",
+    limits=_rubs,
+    parts=_peak_part,
+    note="c: peak von Mises stress over peak pressure, by µ, ν and the plane state",
+    source=_FIELD,
+)
 def first_yield_peak_pressure(
     yield_strength: ArrayLike, friction: float, poisson: float, state: State
 ) -> Array:
@@ -186,10 +260,21 @@ def first_yield_peak_pressure(
     584.75
     """
     check.positive(yield_strength=yield_strength)
-    ratio, _, _ = peak_von_mises(1.0, friction, poisson, state)
+    ratio, _, _ = peak_von_mises.plain(1.0, friction, poisson, state)
     return np.divide(yield_strength, ratio, dtype=float)
 
 
+@formula(
+    name="line load at first yield in full sliding",
+    symbol="qY",
+    form="π·{radius}·({yield_strength}/{c})²/{E_star}",
+    dimension="line load",
+    limits=_rubs_on_a_small_patch,
+    parts=_peak_part,
+    note="c: peak von Mises stress over peak pressure, by µ, ν and the plane state",
+    source=_FIELD + "; load by K. L. Johnson, Contact Mechanics, 1985, eq. 6.6: from memory,"
+    " not seen",
+)
 def first_yield_line_load(
     yield_strength: ArrayLike,
     radius: ArrayLike,
@@ -206,12 +291,12 @@ def first_yield_line_load(
     unknown state.
 
     Source: as :func:`.hertz.first_yield_line_load`, which it equals at µ = 0. A half-space:
-    neither plate bending nor ring bending is in it.
+    neither plate bending nor ring bending is in it. Valid for a/R up to about 0.1 under that load.
 
     >>> print(first_yield_line_load(345.0, 50.0, 200e3 / 1.82, 0.2, 0.3, "plane strain"))
     488.8
     """
     check.positive(radius=radius, E_star=E_star)
-    p0 = first_yield_peak_pressure(yield_strength, friction, poisson, state)
+    p0 = first_yield_peak_pressure.plain(yield_strength, friction, poisson, state)
     load: Array = np.pi * p0**2 * np.divide(radius, E_star)
     return load

@@ -27,6 +27,23 @@ def plane_poisson(poisson: float, state: State) -> float:
     return poisson / (1 - poisson) if state == "plane strain" else poisson
 
 
+def plane_modulus(young: float, poisson: float, state: State) -> float:
+    """Modulus E', MPa, of the plane problem: E in plane stress, E/(1 − ν²) in plane strain.
+
+    With it both states obey E'εx = σx − ν'σy. ``young`` E in MPa. Raises ValueError for a modulus
+    that is not positive, ν outside [0, 0.5] or an unknown state.
+
+    Source: any text on plane elasticity.
+
+    >>> print(plane_modulus(200e3, 0.3, "plane strain"))
+    219780.2
+    """
+    check.positive(young=young)
+    check.poisson_ratio(poisson=poisson)
+    check.plane_state(state)
+    return young / (1 - poisson**2) if state == "plane strain" else young
+
+
 def out_of_plane(sx: ArrayLike, sy: ArrayLike, poisson: float, state: State) -> Array:
     """Stress σz across the plane of calculation, MPa: ν(σx + σy) in plane strain, else 0.
 

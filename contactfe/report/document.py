@@ -125,6 +125,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "shape": section.shape,
         "outside_diameter": float(section.outside_diameter),
         "wall": section.wall,
+        "stock": section.stock,
         "mass_per_length": float(result.mass_per_length),
         "line_load": float(result.line_load),
         "held_by": case.hold(section),
@@ -322,6 +323,7 @@ def _material(material: Material) -> Json:
         "young": float(material.young),
         "poisson": float(material.poisson),
         "yield_strength": float(material.yield_strength),
+        "ultimate_strength": material.ultimate_strength,
         "source": material.source,
     }
 

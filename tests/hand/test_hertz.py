@@ -2,12 +2,14 @@
 
 import numpy as np
 import pytest
+from forms import evaluate
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import brentq, minimize_scalar
 
 from contactfe.hand import hertz, stress
+from contactfe.hand.formula import OutOfRangeWarning
 
 E_STAR = 200e3 / 1.82
 load = st.floats(1.0, 1e5)
@@ -19,16 +21,18 @@ poisson = st.floats(0.0, 0.5)
 class TestContact:
     @given(load, length, modulus)
     def test_pressure_carries_the_load(self, q, R, E_star):
-        a, p0 = hertz.half_width(q, R, E_star), hertz.peak_pressure(q, R, E_star)
+        a, p0 = hertz.half_width.plain(q, R, E_star), hertz.peak_pressure.plain(q, R, E_star)
         assert np.pi / 2 * a * p0 == pytest.approx(q, rel=1e-12)
 
     @given(load, length, modulus, st.floats(0.1, 10.0))
     def test_scaling(self, q, R, E_star, factor):
-        p0, a = hertz.peak_pressure(q, R, E_star), hertz.half_width(q, R, E_star)
-        assert hertz.peak_pressure(factor * q, R, E_star) == pytest.approx(p0 * factor**0.5)
-        assert hertz.half_width(factor * q, R, E_star) == pytest.approx(a * factor**0.5)
-        assert hertz.peak_pressure(factor * q, factor * R, E_star) == pytest.approx(p0)
-        assert hertz.half_width(factor * q, factor * R, E_star) == pytest.approx(a * factor)
+        # A law of the formulas, in and out of their range.
+        pressure, width = hertz.peak_pressure.plain, hertz.half_width.plain
+        p0, a = pressure(q, R, E_star), width(q, R, E_star)
+        assert pressure(factor * q, R, E_star) == pytest.approx(p0 * factor**0.5)
+        assert width(factor * q, R, E_star) == pytest.approx(a * factor**0.5)
+        assert pressure(factor * q, factor * R, E_star) == pytest.approx(p0)
+        assert width(factor * q, factor * R, E_star) == pytest.approx(a * factor)
 
     @pytest.mark.parametrize("state", ["plane strain", "plane stress"])
     @given(modulus, poisson, modulus, poisson)
@@ -57,7 +61,8 @@ class TestContact:
     def test_relative_radius(self):
         assert hertz.relative_radius(50.0) == pytest.approx(50.0)
         assert hertz.relative_radius(50.0, 50.0) == pytest.approx(25.0)
-        assert hertz.relative_radius(50.0, -51.0) == pytest.approx(2550.0)
+        assert hertz.relative_radius(50.0, -75.0) == pytest.approx(150.0)
+        assert hertz.relative_radius.plain(50.0, -51.0) == pytest.approx(2550.0)
 
     def test_loads_may_be_arrays(self):
         q = np.array([[1.0], [4.0]])
@@ -206,8 +211,8 @@ def test_shear_across_the_plane_governs_below_the_stated_poisson_ratio():
 @given(st.floats(100, 1000), length, modulus, poisson)
 def test_first_yield_is_where_the_peak_reaches_the_strength(Y, R, E_star, nu):
     for state in ("plane strain", "plane stress"):
-        q = hertz.first_yield_line_load(Y, R, E_star, nu, state)
-        p0 = float(hertz.peak_pressure(q, R, E_star))
+        q = hertz.first_yield_line_load.plain(Y, R, E_star, nu, state)
+        p0 = float(hertz.peak_pressure.plain(q, R, E_star))
         assert hertz.peak_von_mises(p0, nu, state)[0] == pytest.approx(Y, rel=1e-10)
 
 
@@ -238,3 +243,37 @@ def test_first_yield_is_where_the_peak_reaches_the_strength(Y, R, E_star, nu):
 def test_bad_arguments_are_named(call, named):
     with pytest.raises(ValueError, match=named):
         call()
+
+
+@pytest.mark.parametrize(
+    "worked",
+    [
+        hertz.relative_radius.worked(50.0, 80.0),
+        hertz.relative_radius.worked(50.0, -75.0),
+        hertz.half_width.worked(1000.0, 50.0, E_STAR),
+        hertz.peak_pressure.worked(1000.0, 50.0, E_STAR),
+    ]
+    + [
+        one
+        for nu, state in STATES
+        for one in (
+            hertz.peak_von_mises.worked(700.0, nu, state),
+            hertz.peak_max_shear.worked(700.0, nu, state),
+            hertz.first_yield_line_load.worked(345.0, 50.0, E_STAR, nu, state),
+        )
+    ],
+    ids=lambda worked: worked.key,
+)
+def test_the_form_computes_to_the_value(worked):
+    assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
+    assert worked.within
+
+
+def test_a_close_socket_and_a_wide_patch_at_first_yield_are_marked():
+    assert hertz.relative_radius.worked(50.0, -56.0).within
+    with pytest.warns(OutOfRangeWarning, match=r"relative_radius.*R/R1 = 51, at most 10"):
+        hertz.relative_radius(50.0, -51.0)
+    soft = hertz.first_yield_line_load.worked(345.0, 50.0, 10e3, 0.3, "plane strain")
+    a = hertz.half_width.plain(soft.value, 50.0, 10e3)
+    (limit,) = soft.passed
+    assert (limit.what, limit.value) == ("a/R", pytest.approx(a / 50.0))

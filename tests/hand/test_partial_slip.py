@@ -2,11 +2,13 @@
 
 import numpy as np
 import pytest
+from forms import evaluate
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from contactfe.hand import hertz, partial_slip, sliding
+from contactfe.hand.formula import OutOfRangeWarning
 
 share = st.floats(0.0, 1.0)
 
@@ -96,3 +98,20 @@ def test_mobilised_friction():
 def test_bad_arguments_are_named(call, named):
     with pytest.raises(ValueError, match=named):
         call()
+
+
+@pytest.mark.parametrize("part", [0.0, 0.3, 1.0])
+def test_the_form_computes_to_the_value(part):
+    for worked in (
+        partial_slip.mobilised_friction.worked(1000.0, part * 250.0, 0.25),
+        partial_slip.stick_half_width.worked(0.8, part),
+        partial_slip.edge_stress.worked(700.0, 0.25, part),
+    ):
+        assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
+        assert worked.within
+
+
+def test_too_much_friction_is_marked():
+    with pytest.warns(OutOfRangeWarning, match=r"µ = 1\.1, at most 1"):
+        partial_slip.edge_stress(700.0, 1.1, 0.5)
+    assert not partial_slip.mobilised_friction.worked(1000.0, 100.0, 1.1).within

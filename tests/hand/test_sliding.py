@@ -2,12 +2,14 @@
 
 import numpy as np
 import pytest
+from forms import evaluate
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import brentq, minimize
 
 from contactfe.hand import hertz, sliding, stress
+from contactfe.hand.formula import OutOfRangeWarning
 
 friction = st.floats(0.0, 1.0)
 
@@ -135,22 +137,23 @@ STATES = [(nu, "plane strain") for nu in (0.0, 0.2, 0.3, 0.4, 0.5)] + [(0.3, "pl
 
 
 @pytest.mark.parametrize(("nu", "state"), STATES)
+# Up to three times the friction that the formulas are meant for.
 @pytest.mark.parametrize("mu", [0.0, 0.06, 0.2, 0.262, 0.264, 0.3, 0.37, 0.5, 1.0, 3.0])
 class TestPeak:
     def test_value_is_that_of_the_field_at_its_place(self, mu, nu, state):
-        value, x, z = sliding.peak_von_mises(500.0, mu, nu, state)
+        value, x, z = sliding.peak_von_mises.plain(500.0, mu, nu, state)
         there = stress.von_mises(*sliding.stress_field(x, z, 1.0, 500.0, mu), nu, state)
         assert there == pytest.approx(value, rel=1e-12)
 
     def test_nothing_in_the_field_is_greater(self, mu, nu, state):
-        value, _, _ = sliding.peak_von_mises(1.0, mu, nu, state)
+        value, _, _ = sliding.peak_von_mises.plain(1.0, mu, nu, state)
         x, z = np.meshgrid(np.linspace(-2, 2, 401), np.linspace(0, 2, 201))
         found = stress.von_mises(*sliding.stress_field(x, z, 1.0, 1.0, mu), nu, state).max()
         assert found <= value * (1 + 1e-12)
         assert found == pytest.approx(value, rel=1e-4)  # half a step of 0.01 off a flat top
 
     def test_a_search_from_its_place_finds_the_same(self, mu, nu, state):
-        value, x, z = sliding.peak_von_mises(1.0, mu, nu, state)
+        value, x, z = sliding.peak_von_mises.plain(1.0, mu, nu, state)
         climbed = minimize(
             lambda at: (
                 -stress.von_mises(*sliding.stress_field(at[0], abs(at[1]), 1.0, 1.0, mu), nu, state)
@@ -216,3 +219,28 @@ def test_first_yield_is_where_the_peak_reaches_the_strength():
 def test_bad_arguments_are_named(call, named):
     with pytest.raises(ValueError, match=named):
         call()
+
+
+@pytest.mark.parametrize("mu", [0.0, 0.2, 0.5])
+@pytest.mark.parametrize(("nu", "state"), [(0.3, "plane strain"), (0.3, "plane stress")])
+def test_the_form_computes_to_the_value(mu, nu, state):
+    for worked in (
+        sliding.edge_stress.worked(700.0, mu),
+        sliding.peak_von_mises.worked(700.0, mu, nu, state),
+        sliding.first_yield_peak_pressure.worked(345.0, mu, nu, state),
+        sliding.first_yield_line_load.worked(345.0, 50.0, 110e3, mu, nu, state),
+    ):
+        assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
+        assert worked.within
+
+
+def test_out_of_range_they_are_marked():
+    with pytest.warns(OutOfRangeWarning, match=r"edge_stress.*µ = 1\.1, at most 1"):
+        sliding.edge_stress(700.0, 1.1)
+    peak = sliding.peak_von_mises.worked(1.0, 1.1, 0.3, "plane strain")
+    pressure = sliding.first_yield_peak_pressure.worked(345.0, 1.1, 0.3, "plane strain")
+    # 2 p0/E* is 0.117.
+    soft = sliding.first_yield_line_load.worked(345.0, 50.0, 10e3, 0.2, 0.3, "plane strain")
+    rough = sliding.first_yield_line_load.worked(345.0, 50.0, 110e3, 1.1, 0.3, "plane strain")
+    passed = [[limit.what for limit in worked.passed] for worked in (peak, pressure, soft, rough)]
+    assert passed == [["µ"], ["µ"], ["a/R"], ["µ"]]

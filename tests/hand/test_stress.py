@@ -41,6 +41,16 @@ def test_plane_poisson():
     assert stress.plane_poisson(0.25, "plane stress") == 0.25
 
 
+def test_plane_modulus():
+    assert stress.plane_modulus(91e3, 0.3, "plane strain") == pytest.approx(100e3)
+    assert stress.plane_modulus(91e3, 0.3, "plane stress") == 91e3
+    for bad, named in (((0.0, 0.3, "plane strain"), "young"), ((1.0, 0.6, "plane strain"), "pois")):
+        with pytest.raises(ValueError, match=named):
+            stress.plane_modulus(*bad)
+    with pytest.raises(ValueError, match="state"):
+        stress.plane_modulus(1.0, 0.3, "flat")
+
+
 @pytest.mark.parametrize(
     ("poisson", "state", "named"),
     [(-0.1, "plane strain", "poisson"), (0.51, "plane stress", "poisson"), (0.3, "flat", "state")],

@@ -4,64 +4,39 @@ Source: Cattaneo, Rendiconti dell'Accademia dei Lincei 27 (1938); Mindlin, Journ
 Mechanics 16 (1949); K. L. Johnson, Contact Mechanics, 1985, section 7.2: from memory, not seen;
 tested by themselves in tests/hand/test_partial_slip.py. Normal load first and kept, tangential
 load after: the travel along the plate is an unknown of its own, with the tangential load given.
-A solid on a thick wide plate of the same steel, a/R = 0.0025, at the standard element size.
+A solid on a thick wide plate of the same steel, a/R = 0.0025, at the standard element size. Single
+figures are rows of contactfe.verify.solved; the cases are the same.
 """
-
-from dataclasses import replace
-from functools import cache
 
 import numpy as np
 import pytest
-from bodies import member, plate
 
 from contactfe.hand import hertz, partial_slip
-from contactfe.solve.contact import path_of_touching
-from contactfe.solve.friction import OPEN, SLIP, STICK, follow
-from contactfe.solve.joint import friction_system, join, solve_joint
+from contactfe.solve.friction import OPEN, SLIP, STICK
+from contactfe.solve.joint import solve_joint
+from contactfe.verify.cases import (
+    RADIUS,
+    SLIP_FRICTION,
+    SLIP_RATIO,
+    hertz_load,
+    hertz_pressure,
+    pressed,
+    pushed,
+    sliding_joint,
+)
+from contactfe.verify.solved import PUSHES
 
-R, E, NU = 75.0, 200e3, 0.3
-E_STAR = hertz.contact_modulus(E, NU, E, NU, "plane strain")
-RATIO, FRICTION = 0.0025, 0.6
-A = RATIO * R
-Q = float(np.pi * E_STAR * R * RATIO**2 / 4.0)
-P0 = float(hertz.peak_pressure(Q, R, E_STAR))
+pytestmark = pytest.mark.xdist_group("verify partial slip")
+
+FRICTION = SLIP_FRICTION
+A, Q, P0 = SLIP_RATIO * RADIUS, hertz_load(SLIP_RATIO), hertz_pressure(SLIP_RATIO)
 
 
-@cache
 def joint():
-    return join(
-        member(R, 0.0, A, "beam shear", 1.0, tangential=True),
-        plate(900.0, 450.0, A, scale=1.0, tangential=True),
-        radius=R,
-    )
+    return sliding_joint(SLIP_RATIO)
 
 
-@cache
-def pressed():
-    system = friction_system(joint(), 0.0)
-    return follow(system, FRICTION, path_of_touching(system.normal, np.array([Q])))
-
-
-def force_controlled():
-    """The contact problem under a normal and a tangential load, on the member along the line."""
-    plain = friction_system(joint(), 0.0)
-    w, zero = plain.weight, np.zeros_like(plain.weight)
-    return replace(
-        plain,
-        travel=np.stack([np.concatenate([-w, zero]), np.concatenate([zero, w])], axis=1),
-        resultant=np.stack([np.concatenate([w, zero]), np.concatenate([zero, w])]),
-    )
-
-
-def pushed(mobilised, steps=16):
-    """The state under Q, then a drag of mobilised·µQ on the plate towards +x."""
-    drag = -FRICTION * Q * mobilised * np.arange(1, steps + 1) / steps
-    return follow(
-        force_controlled(), FRICTION, np.column_stack([np.full(steps, Q), drag]), pressed()
-    )
-
-
-@pytest.fixture(params=[0.25, 0.5, 0.75, 0.95])
+@pytest.fixture(params=PUSHES)
 def case(request):
     return request.param, pushed(request.param)
 

@@ -10,7 +10,6 @@ load. Convexity makes both pressures and travel unique: the two must agree to ro
 
 import numpy as np
 import pytest
-from bodies import member, plate, two_edges
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.linalg import cholesky, solve_triangular
@@ -19,6 +18,7 @@ from scipy.optimize import brentq, nnls
 from contactfe.solve import holds
 from contactfe.solve.contact import ContactSystem, solve_contact
 from contactfe.solve.joint import join, normal_system
+from contactfe.verify.bodies import plate, post, two_edges
 
 RADIUS = 75.0
 HALF_WIDTH = 1.5
@@ -71,8 +71,8 @@ def system(request):
     bore, held_by, thickness, bed = request.param
     return normal_system(
         join(
-            member(RADIUS, bore, HALF_WIDTH, held_by, 1.0),
-            plate(400.0, thickness, HALF_WIDTH, bed, 1.0),
+            post(RADIUS, bore, HALF_WIDTH, held_by),
+            plate(400.0, thickness, HALF_WIDTH, bed),
             radius=RADIUS,
         )
     )
