@@ -95,7 +95,7 @@ class Marks:
 def limit_text(value: float, limit: Limit, units: Display) -> str:
     """A value of a limit, or its bound, in the units of the case."""
     if limit.dimension is None:
-        return significant(value, 3)
+        return significant(value, 3).rstrip("0").rstrip(".") if value % 1 else f"{value:g}"
     return units.unit(limit.dimension).text(value)
 
 
@@ -131,27 +131,29 @@ def _formulas(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Ta
 
 
 def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Table:
-    table = _table("Clauses of standards: demand / resistance = ratio", ("unit",), some)
+    table = _table("Clauses of standards: ratio of demand to resistance", ("unit",), some)
     for key in dict.fromkeys(c.key for section in some for c in section.clauses):
         clauses = next(c for s in some for c in s.clauses if c.key == key)
         check = clauses.check
         dimension = check.demand.dimension
         unit = None if dimension is None else units.unit(dimension)
-        cells = []
+        ratios, figures = [], []
         for section in some:
             here = next((c.check for c in section.clauses if c.key == key), None)
             if here is None:
-                cells.append(NONE)
+                ratios.append(NONE)
+                figures.append("")
                 continue
-            both = [here.demand.value, here.resistance.value]
-            figures = [significant(v if unit is None else unit.of(v), 4) for v in both]
-            verdict = {True: "", False: " ABOVE 1", None: ""}[here.satisfied]
+            verdict = {True: "", False: "ABOVE 1: ", None: ""}[here.satisfied]
             mark = marks.mark(here.passed, section.section.name)
-            cells.append(f"{' / '.join(figures)} = {significant(here.ratio, 3)}{verdict}{mark}")
-        label = f"{check.clause.name}\n  {check.clause.title}, {clauses.part}"
-        table.add_row(
-            *map(Text, (label, check.resistance.symbol, "1" if unit is None else unit.name, *cells))
-        )
+            ratios.append(f"{verdict}{significant(here.ratio, 3)}{mark}")
+            both = [here.demand.value, here.resistance.value]
+            figures.append(" / ".join(significant(v if unit is None else unit.of(v)) for v in both))
+        title = f"  {check.clause.title}, {clauses.part}"
+        symbols = f"{check.demand.symbol} / {check.resistance.symbol}"
+        name = "1" if unit is None else unit.name
+        table.add_row(*map(Text, (check.clause.name, "ratio", "1", *ratios)))
+        table.add_row(*map(Text, (title, symbols, name, *figures)), end_section=True)
     return table
 
 
@@ -161,8 +163,8 @@ def _reach(found: Sequence[SectionByHand]) -> Iterator[Text]:
     clauses = {c.check.clause.key: c.check.clause for s in found for c in s.clauses}
     for clause in clauses.values():
         yield Text(
-            f"{clause.name} ({clause.text}), {clause.reach}: written for {clause.written_for}"
-            f" {clause.carries}"
+            f"{clause.name} ({clause.text}; here {clause.reach}). Written for:"
+            f" {clause.written_for} How far it carries: {clause.carries}"
         )
     yield Text(f"{GOVERNS}\n")
 
@@ -190,8 +192,8 @@ def _table(title: str, headers: Sequence[str], some: Sequence[SectionByHand]) ->
         box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
         title=Text(title, style="bold"), title_justify="left",
     )  # fmt: skip
-    table.add_column("", max_width=52)
-    table.add_column("symbol", max_width=12)
+    table.add_column("", max_width=62)
+    table.add_column("symbol", max_width=15)
     for header in headers:
         table.add_column(header)
     for section in some:

@@ -25,6 +25,7 @@ from contactfe.case import Case, Material, Section
 from contactfe.case.display import SI
 from contactfe.report import words
 from contactfe.report.equilibrium import load_on_plate
+from contactfe.report.hand_document import section_by_hand
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.solve.joint import PatchState
 from contactfe.solve.reactions import Reaction
@@ -58,6 +59,8 @@ HAND_KEYS = (
     "sliding_peak_von_mises_plate_second",
     "strip_back_stress_second",
     "strip_deflection_second",
+    "layer_back_stress",
+    "layer_back_stress_second",
 )
 """Hand values that every section lists, null where the formula does not apply to it."""
 
@@ -144,6 +147,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "satisfied": bool(result.satisfied),
         "hand": _hand_values(result),
         "hand_checks": [_check(check) for check in result.hand],
+        "by_hand": section_by_hand(result.by_hand),
         "residuals": {
             "force_balance": float(state.force_balance),
             "complementarity": float(state.complementarity),

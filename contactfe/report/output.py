@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from contactfe.assess.by_hand.record import ByHand
 from contactfe.assess.results import Comparison
 from contactfe.case import Case
 from contactfe.errors import InputError
@@ -16,11 +17,14 @@ from contactfe.report.document import document
 from contactfe.report.fields import write_fields
 from contactfe.report.figures import save_figures
 from contactfe.report.json_file import FROM_DATA, case_path, write_json
+from contactfe.report.page import write_page
 from contactfe.report.slugs import slug
+from contactfe.report.steps import steps_page
 from contactfe.report.table import write_table
 
 RESULTS = "results.json"
 TABLE = "table.txt"
+STEPS = "steps.txt"
 
 
 def default_folder(case: Case) -> Path:
@@ -89,9 +93,11 @@ def save(comparison: Comparison, folder: str | Path) -> list[Path]:
 
 
 def _write(comparison: Comparison, folder: Path) -> list[Path]:
-    results, table = folder / RESULTS, folder / TABLE
+    results, table, steps = folder / RESULTS, folder / TABLE, folder / STEPS
     write_table(comparison, table)
-    others = [table, *save_figures(comparison, folder), *write_fields(comparison, folder)]
+    by_hand = ByHand(comparison.case, tuple(result.by_hand for result in comparison.sections))
+    write_page(steps_page(by_hand), steps)
+    others = [table, steps, *save_figures(comparison, folder), *write_fields(comparison, folder)]
     files = [RESULTS, *(path.name for path in others)]
     write_json(results, {**document(comparison), "files": files})
     return [results, *others]

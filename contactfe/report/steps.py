@@ -1,9 +1,10 @@
 """Every step of the hand calculation written out: symbols, numbers with units, result, source."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from rich.console import Group, RenderableType
+from rich.padding import Padding
 from rich.text import Text
 
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand
@@ -32,7 +33,7 @@ def steps_page(found: ByHand) -> RenderableType:
     return Group(*parts)
 
 
-def _section(found: SectionByHand, units: Display) -> Iterator[Text]:
+def _section(found: SectionByHand, units: Display) -> Iterator[RenderableType]:
     section = found.section
     head = f"{words.one_line(section.name)}, {words.size(section, units)}"
     yield Text(f"{head}\n{'=' * len(head)}", style="bold")
@@ -55,7 +56,7 @@ def _section(found: SectionByHand, units: Display) -> Iterator[Text]:
     yield Text("")
 
 
-def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Text]:
+def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[RenderableType]:
     check = clauses.check
     clause = check.clause
     yield Text(f"\n{clause.name}: {clause.title}, {clauses.part}", style="bold")
@@ -67,34 +68,44 @@ def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Text]:
         False: "NOT SATISFIED",
         None: "no verdict: outside its scope",
     }[check.satisfied]
-    yield Text(f"   demand / resistance = {significant(check.ratio, 4)}: {verdict}")
-    for limit in check.scope:
-        yield Text(f"   scope: {_limit(limit, units)}{': OUTSIDE' if limit.passed else ''}")
-    yield Text(f"   {clause.reach}: written for {clause.written_for} {clause.carries}")
+    yield _under(f"demand / resistance = {significant(check.ratio, 4)}: {verdict}")
+    if check.scope:
+        yield _under(f"scope: {_limits(check.scope, units)}")
+    yield _under(f"{clause.text}; here {clause.reach}")
+    yield _under(f"written for: {clause.written_for}")
+    yield _under(f"how far it carries: {clause.carries}")
 
 
-def _written(head: str, worked: Worked, units: Display, against: str) -> Iterator[Text]:
+def _written(head: str, worked: Worked, units: Display, against: str) -> Iterator[RenderableType]:
     """One formula: a line each for symbols, numbers, result, note, range and source."""
+    if worked.form is None and not worked.given:
+        figure = _figure(worked.value, worked.dimension, units)
+        yield Text(f"{head}: {worked.symbol} = {figure}, {worked.source}")
+        return
     yield Text(head)
     symbols, numbers = worked.by_symbols(), worked.by_numbers(partial(_figure, units=units))
     lead = " " * len(worked.symbol)
-    if symbols:
-        yield Text(f"   {worked.symbol} = {symbols}")
-        if numbers != symbols:
-            yield Text(f"   {lead} = {numbers}")
-        yield Text(f"   {lead} = {_figure(worked.value, worked.dimension, units)}")
-    else:
-        put_in = ", ".join(_put_in(worked, units))
-        yield Text(f"   {worked.symbol} of {put_in}")
-        yield Text(f"   {lead} = {_figure(worked.value, worked.dimension, units)}")
+    yield _under(f"{worked.symbol} = {symbols}" if symbols else _unwritten(worked, units))
+    if symbols and numbers != symbols:
+        yield _under(f"{lead} = {numbers}")
+    yield _under(f"{lead} = {_figure(worked.value, worked.dimension, units)}")
     if against:
-        yield Text(f"   {against}")
+        yield _under(against)
     if worked.note:
-        yield Text(f"   {worked.note}")
-    for limit in worked.limits:
-        mark = ": OUTSIDE ITS RANGE" if limit.passed else ""
-        yield Text(f"   range: {_limit(limit, units)}{mark}")
-    yield Text(f"   source: {worked.source}")
+        yield _under(worked.note)
+    if worked.limits:
+        yield _under(f"range: {_limits(worked.limits, units)}")
+    yield _under(f"source: {worked.source}")
+
+
+def _under(text: str) -> RenderableType:
+    """A line under a head, which keeps to its own edge where it must be broken."""
+    return Padding(Text(text), (0, 0, 0, 3))
+
+
+def _unwritten(worked: Worked, units: Display) -> str:
+    """In place of the symbols of a form that is too long to write: what it was found from."""
+    return f"{worked.symbol} found from {', '.join(_put_in(worked, units))}"
 
 
 def _put_in(worked: Worked, units: Display) -> Iterator[str]:
@@ -107,13 +118,19 @@ def _put_in(worked: Worked, units: Display) -> Iterator[str]:
 
 
 def _figure(value: float, dimension: Dimension | None, units: Display) -> str:
-    """A figure to five digits with its unit."""
-    if dimension is None:
-        return significant(value, 5)
-    unit = units.unit(dimension)
-    return f"{significant(unit.of(value), 5)} {unit.name}"
+    """A figure to five digits, without idle zeros, and with its unit."""
+    unit = None if dimension is None else units.unit(dimension)
+    number = significant(value if unit is None else unit.of(value), 5)
+    if "." in number:
+        number = number.rstrip("0").rstrip(".")
+    return number if unit is None else f"{number} {unit.name}"
+
+
+def _limits(limits: Sequence[Limit], units: Display) -> str:
+    return "; ".join(_limit(limit, units) for limit in limits)
 
 
 def _limit(limit: Limit, units: Display) -> str:
     value, bound = (limit_text(at, limit, units) for at in (limit.value, limit.bound))
-    return f"{limit.what} = {value}, {limit.side} {bound}"
+    mark = " (OUTSIDE)" if limit.passed else ""
+    return f"{limit.what} = {value}, {limit.side} {bound}{mark}"

@@ -36,6 +36,12 @@ CAUTIONS = (
 )
 """What must stand on every page that may end in a calculation file."""
 
+STEPS = (
+    "steps.txt beside this table writes every formula and clause out with its numbers, the plate"
+    " loaded at the middle of the contact as it was solved."
+)
+"""Where the hand calculation is to be read."""
+
 BEYOND = "beyond model"
 """In place of a line load at first yield that lies beyond what the model carries."""
 

@@ -165,11 +165,15 @@ def _settled(
         bound = friction * np.maximum(p, 0.0)
         touching = measure > 0.0
         pushed = np.where(np.abs(trial) > bound, np.sign(trial), 0.0).astype(np.int8)
-        size = np.abs(measure).max()
-        unsure = np.abs(measure) <= _UNDECIDED * size
+        # In the terms of the residual: beside what the forces do, not beside gaps far away, and
+        # for each length of contact line, of which some nodes have little.
+        size = scale * np.abs(S @ force).max()
+        distance = np.abs(gap) * (np.mean(system.weight) / system.weight)
+        unsure = np.abs(p) + scale * distance <= _UNDECIDED * size
         # A node that only just slips, to the side it is taken to slip to, may count as sticking.
         onward = np.where(guess.side == 0, np.abs(trial), guess.side * trial)
-        at_bound = np.abs(onward - bound) <= _UNDECIDED * size
+        near = np.where(guess.side == 0, np.abs(p).max(), size)
+        at_bound = np.abs(onward - bound) <= _UNDECIDED * near
         same_touch = (touching == guess.touching) | unsure
         # A node that just touches has no friction: slipping either way is as good as open.
         bare = guess.touching & unsure & (guess.side != 0)

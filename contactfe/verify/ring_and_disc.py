@@ -1,5 +1,482 @@
-"""Rows to come."""
+"""Tubes and solid rounds under line loads: formulas and exact fields beside what books print."""
 
+from collections.abc import Callable
+from functools import partial
+
+import numpy as np
+
+from contactfe.hand import collapse, disc, flexure, ring, ring_deflection, thick_ring
+from contactfe.hand.check import HeldBy, State
 from contactfe.verify.row import Row
 
-ROWS: tuple[Row, ...] = ()
+_TIMOSHENKO = (
+    "S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., {}: from memory, not seen"
+)
+_TABLE = _TIMOSHENKO.format("ring compressed by two opposite forces, outside radius twice the bore")
+_DISC = _TIMOSHENKO.format("circular disk") + "; value computed here"
+_SECTION = _TIMOSHENKO.format("bending of bars, circular section")
+_ROARK = (
+    "W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2 case 1: from memory,"
+    " not seen"
+)
+_CURVED = (
+    "Winkler and Bach's curved beam with k2 of W. C. Young, Roark's Formulas for Stress and Strain,"
+    " 7th ed., Table 9.2: from memory, not seen; value computed here"
+)
+_SERIES = "plane elasticity, Michell's series less the disc: recomputed here by a separate program"
+_KIRSCH = "Kirsch's hole in the field of the disc's centre, (+1, −3): any text on elasticity"
+_HONDROS = (
+    "G. Hondros, Aust. J. Appl. Sci. 10 (1959) 243: formula from memory, not seen; value computed"
+    " here by a Fourier series"
+)
+_AWAJI = (
+    "H. Awaji and S. Sato, J. Soc. Mater. Sci. Japan 27 (1978) 336: formula seen in the public"
+    " abstract; value computed here"
+)
+_SPREAD = "plane elasticity, loads at points spread as a Hertz pressure over the arc: computed here"
+_DERUNTZ = (
+    "J. A. DeRuntz and P. G. Hodge, J. Appl. Mech. 30 (1963) 391: formula from memory, not seen;"
+    " value computed here"
+)
+
+_LAST_DIGIT = "last printed digit"
+_PLACES = {"under": 0.0, "beside": np.pi / 2}
+_WORDS = {"under": "under the load", "beside": "90° from the load"}
+_PIPE = (1000.0, 84.15, 21.95)  # line load, outside radius, wall
+
+
+def _hoop(r: float, angle: float, rho: float) -> float:
+    """Hoop stress over q/(π ro) under opposed loads; at the load itself, just inside it."""
+    r = min(r, 1 - 1e-9) if angle == 0.0 else r
+    return float(
+        np.pi * thick_ring.stress(r, angle, 1.0, 1.0, rho, "opposed", 0.3, "plane strain")[1]
+    )
+
+
+def _half_hoop(r: float, angle: float) -> float:
+    """The same over 2q/(π ro), the unit of the printed table, for a bore of half the radius."""
+    return _hoop(r, angle, 0.5) / 2
+
+
+def _table() -> list[Row]:
+    # r = ro beside the load is left out: the remembered 2.610 fails the balance of forces across
+    # its own section, which the field meets with 2.928.
+    entries = [
+        ("beside", 0.9, 1.477, 0.005),
+        ("beside", 0.8, -0.113, 0.02),
+        ("beside", 0.7, -2.012, 0.006),
+        ("beside", 0.6, -4.610, 0.006),
+        ("beside", 0.5, -8.942, 0.006),
+        ("under", 1.0, -3.788, 0.008),
+        ("under", 0.9, -2.185, 0.01),
+        ("under", 0.8, -0.594, 0.02),
+        ("under", 0.7, 1.240, 0.006),
+        ("under", 0.6, 4.002, 0.006),
+        ("under", 0.5, 10.147, 0.006),
+    ]
+    return [
+        Row(
+            f"thick-ring-table-{place}-{round(10 * r)}",
+            "exact field",
+            f"tube, bore half the outside radius, two loads: hoop stress {_WORDS[place]} at"
+            f" {r:g} ro, over 2q/(π ro)",
+            _TABLE,
+            printed,
+            partial(_half_hoop, r, _PLACES[place]),
+            allowed,
+            "hand-computed table, good to half a percent, to 0.02 near zero",
+        )
+        for place, r, printed, allowed in entries
+    ]
+
+
+def _series() -> list[Row]:
+    values = [
+        ("under", 0.1, 6.385),
+        ("beside", 0.1, -10.108),
+        ("under", 0.7, 60.446),
+        ("beside", 0.7, -42.995),
+        ("under", 0.9, 581.591),
+        ("beside", 0.9, -353.797),
+    ]
+    bore = [
+        Row(
+            f"bore-hoop-{place}-{round(100 * rho)}",
+            "exact field",
+            f"tube, bore {rho:g} of the outside radius, two loads: hoop stress at the bore"
+            f" {_WORDS[place]}, over q/(π ro)",
+            _SERIES,
+            value,
+            partial(_hoop, rho, _PLACES[place], rho),
+            5.1e-4,
+            _LAST_DIGIT,
+            absolute=True,
+        )
+        for place, rho, value in values
+    ]
+    outside = Row(
+        "outside-hoop-beside-50",
+        "exact field",
+        "tube, bore 0.5 of the outside radius, two loads: hoop stress on the outside 90° from the"
+        " load, over q/(π ro)",
+        _SERIES,
+        5.857,
+        partial(_hoop, 1.0, np.pi / 2, 0.5),
+        5.1e-4,
+        _LAST_DIGIT,
+        absolute=True,
+    )
+    hole = [
+        Row(
+            f"small-hole-{place}",
+            "exact field",
+            f"disc with a small hole at its centre, two loads: hoop stress at the hole"
+            f" {_WORDS[place]}, over q/(π ro)",
+            _KIRSCH,
+            value,
+            partial(_hoop, 1e-4, _PLACES[place], 1e-4),
+            1e-3,
+            "a hole of finite size",
+            absolute=True,
+        )
+        for place, value in (("under", 6.0), ("beside", -10.0))
+    ]
+    return [*bore, outside, *hole]
+
+
+def _pipe() -> list[Row]:
+    _, radius, wall = _PIPE
+    case = "pipe 168.3 × 21.95 mm, two loads of 1000 N/mm: {} hoop stress {}"
+    asked: list[tuple[ring.Surface, str, float]] = [
+        ("bore", "under", 319.7),
+        ("bore", "beside", -209.1),
+        ("outside", "beside", 129.5),
+        ("outside", "under", -261.3),
+    ]
+    curved = [
+        Row(
+            f"curved-beam-{surface}-{place}",
+            "hand formula",
+            case.format("curved beam,", f"at the {surface} {_WORDS[place]}"),
+            _CURVED,
+            value,
+            # On the outside under the load the formula is out of its range, which is not asked.
+            partial(_curved, place, surface),
+            0.05,
+            _LAST_DIGIT,
+            unit="MPa",
+            absolute=True,
+        )
+        for surface, place, value in asked
+    ]
+    exact = [
+        Row(
+            f"pipe-{surface}-{place}",
+            "exact field",
+            case.format("exact", f"at the {surface} {_WORDS[place]}"),
+            _SERIES,
+            value,
+            partial(_exact, r, _PLACES[place]),
+            0.05,
+            _LAST_DIGIT,
+            unit="MPa",
+            absolute=True,
+        )
+        for surface, place, r, value in (
+            ("bore", "under", radius - wall, 306.5),
+            ("bore", "beside", radius - wall, -210.7),
+            ("outside", "beside", radius, 130.5),
+        )
+    ]
+    return [*curved, *exact]
+
+
+def _curved(place: str, surface: ring.Surface) -> float:
+    return float(ring.curved_beam_hoop.plain(*_PIPE, _PLACES[place], "opposed", surface))
+
+
+def _exact(r: float, angle: float) -> float:
+    q, radius, wall = _PIPE
+    field = thick_ring.stress(r, angle, q, radius, radius - wall, "opposed", 0.3, "plane strain")
+    return float(field[1])
+
+
+_Unit = tuple[float, float, float, float, float, HeldBy, State]
+
+
+def _thin_ring() -> list[Row]:
+    wall = 1e-3  # on a mean radius of 1, so that with this modulus EI is 1 too
+    unit: _Unit = (1.0, 1 + wall / 2, wall, 12 / wall**3, 0.0, "opposed", "plane stress")
+    values: list[tuple[str, str, float, Callable[[], float]]] = [
+        (
+            "moment-under",
+            "bending moment under the load, over qR",
+            0.3183,
+            lambda: float(ring.bending_moment(1.0, 1.0, 0.0, "opposed")),
+        ),
+        (
+            "moment-beside",
+            "bending moment 90° from the load, over qR",
+            -0.1817,
+            lambda: float(ring.bending_moment(1.0, 1.0, np.pi / 2, "opposed")),
+        ),
+        (
+            "force-beside",
+            "normal force 90° from the load, over q",
+            -0.5,
+            lambda: float(ring.normal_force(1.0, np.pi / 2, "opposed")),
+        ),
+        (
+            "change-along",
+            "change of diameter along the load, over qR³/(EI)",
+            -0.1488,
+            lambda: ring_deflection.thin_change_along(*unit),
+        ),
+        (
+            "change-across",
+            "change of diameter across the load, over qR³/(EI)",
+            0.1366,
+            lambda: ring_deflection.thin_change_across(*unit),
+        ),
+    ]
+    return [
+        Row(
+            f"thin-ring-{key}", "hand formula", f"thin ring, two loads: {case}", _ROARK, printed,
+            tool, 5.1e-5, _LAST_DIGIT, absolute=True,
+        )
+        for key, case, printed, tool in values
+    ]  # fmt: skip
+
+
+def _deflection() -> list[Row]:
+    q, radius, wall = _PIPE
+    unit: tuple[float, float, HeldBy, State] = (1.0, 0.3, "opposed", "plane stress")
+    exact = [
+        Row(
+            f"bore-change-{round(100 * rho)}",
+            "exact field",
+            f"tube, bore {rho:g} of the outside radius, two loads: change of the bore's diameter"
+            " along the load, over q/E",
+            _SERIES,
+            value,
+            partial(thick_ring.bore_change_along, 1.0, 1.0, rho, *unit),
+            allowed,
+            _LAST_DIGIT,
+            absolute=True,
+        )
+        for rho, value, allowed in (
+            (0.5, -8.797, 5.1e-4),
+            (0.7, -46.714, 5.1e-4),
+            (0.9, -1553.1, 0.051),
+        )
+    ]
+    states: list[tuple[State, float]] = [("plane stress", -0.3674), ("plane strain", -0.3344)]
+    pipe = [
+        Row(
+            f"pipe-bore-change-{state.replace(' ', '-')}",
+            "exact field",
+            "pipe 168.3 × 21.95 mm, two loads of 1000 N/mm, 200 GPa: change of the bore's diameter"
+            f" along the load, {state}",
+            _SERIES,
+            value,
+            partial(
+                thick_ring.bore_change_along, q, radius, radius - wall, 200e3, 0.3, "opposed", state
+            ),
+            5.1e-5,
+            _LAST_DIGIT,
+            unit="mm",
+            absolute=True,
+        )
+        for state, value in states
+    ]
+    thick = [
+        Row(
+            f"thick-ring-change-{key}-80",
+            "hand formula",
+            "tube, bore 0.8 of the outside radius, two loads: change of diameter of a thick ring"
+            f" {key} the load, over q/E",
+            _SERIES,
+            value,
+            partial(tool, 1.0, 1.0, 0.2, *unit),
+            0.015,
+            "plane sections in a wall of 0.22 of the mean radius",
+        )
+        for key, value, tool in (
+            ("along", -172.885, ring_deflection.change_along),
+            ("across", 151.482, ring_deflection.change_across),
+        )
+    ]
+    return [*exact, *pipe, *thick]
+
+
+def _disc() -> list[Row]:
+    points = [
+        ("centre-across", 0.0, 0.0, 0, 1.0),
+        ("centre-along", 0.0, 0.0, 1, -3.0),
+        ("half-radius-along", 0.0, 0.5, 1, -13 / 3),
+        ("near-the-load-along", 0.0, 0.8, 1, -10.1111),
+        ("half-radius-beside-along", 0.5, 0.0, 1, -1.56),
+        ("aslant-shear", 0.4, 0.4, 2, 0.7162),
+    ]
+    words = ("stress across the load", "stress along the load", "shear stress")
+    field = [
+        Row(
+            f"disc-{key}",
+            "exact field",
+            f"solid round, two loads: {words[part]} at x = {x:g} R across and y = {y:g} R along the"
+            " load, over q/(πR)",
+            _DISC,
+            value,
+            partial(_at, x, y, part),
+            6e-5,
+            _LAST_DIGIT,
+            absolute=True,
+        )
+        for key, x, y, part, value in points
+    ]
+    bar: tuple[float, float, HeldBy] = (1000.0, 100.0, "opposed")
+    measures: list[tuple[str, str, float, Callable[[], float]]] = [
+        ("shear", "greatest shear stress", 12.732, partial(disc.centre_shear, *bar)),
+        (
+            "von-mises-plane-stress",
+            "von Mises stress, plane stress",
+            22.954,
+            partial(disc.centre_von_mises, *bar, 0.3, "plane stress"),
+        ),
+        (
+            "von-mises-plane-strain",
+            "von Mises stress, plane strain",
+            22.200,
+            partial(disc.centre_von_mises, *bar, 0.3, "plane strain"),
+        ),
+    ]
+    centre = [
+        Row(
+            f"disc-centre-{key}", "hand formula",
+            f"solid round of 100 mm, two loads of 1000 N/mm, ν = 0.3: {case} at the centre",
+            _DISC, value, tool, 6e-4, _LAST_DIGIT, unit="MPa", absolute=True,
+        )
+        for key, case, value, tool in measures
+    ]  # fmt: skip
+    return [*field, *centre]
+
+
+def _at(x: float, y: float, part: int) -> float:
+    return float(disc.point_loads(x, y, np.pi, 2.0)[part])
+
+
+def _spread() -> list[Row]:
+    arcs = [
+        (2.5, 0.0, 0, 0.99746),
+        (10.0, 0.0, 0, 0.95963),
+        (15.0, 0.0, 0, 0.90986),
+        (15.0, 0.0, 1, -2.90986),
+        (15.0, 0.5, 0, 0.67118),
+        (15.0, 0.5, 1, -3.87981),
+    ]
+    even = [
+        Row(
+            f"arc-{degrees:g}-{'along' if part else 'across'}-{round(10 * y)}".replace(".", "-"),
+            "hand formula",
+            f"solid round, loads spread evenly over ±{degrees:g}°: stress"
+            f" {'along' if part else 'across'} the load at {y:g} R, over q/(πR)",
+            _HONDROS,
+            value,
+            partial(_on_arc, degrees, y, part),
+            5.1e-6,
+            _LAST_DIGIT,
+            absolute=True,
+        )
+        for degrees, y, part, value in arcs
+    ]
+    half_width = float(np.sin(np.radians(10.0)))
+    contact = [
+        Row(
+            f"contact-width-{key}",
+            "hand formula",
+            "solid round between two contacts of half-width R sin 10°: stress across the load at"
+            " the centre, over q/(πR)",
+            source,
+            value,
+            partial(disc.contact_centre_across, np.pi, 2.0, half_width),
+            allowed,
+            why,
+        )
+        for key, source, value, allowed, why in (
+            ("formula", _AWAJI, 0.96648, 1e-5, _LAST_DIGIT),
+            ("pressure", _SPREAD, 0.96969, 0.005, "a polynomial fitted to computed values"),
+        )
+    ]
+    return [*even, *contact]
+
+
+def _on_arc(degrees: float, y: float, part: int) -> float:
+    return float(disc.arc_loads(y, np.pi, 2.0, float(np.radians(degrees)))[part])
+
+
+def _collapse() -> list[Row]:
+    _, radius, wall = _PIPE
+    states: list[tuple[State, float]] = [("plane stress", 2272.0), ("plane strain", 2623.0)]
+    load = [
+        Row(
+            f"collapse-{state.replace(' ', '-')}",
+            "hand formula",
+            "pipe 168.3 × 21.95 mm, 345 MPa, between two flat plates: line load at plastic"
+            f" collapse, {state}",
+            _DERUNTZ,
+            value,
+            # Thicker than the formula's range, which is not asked.
+            partial(collapse.collapse_load.plain, 345.0, radius, wall, state),
+            0.51,
+            _LAST_DIGIT,
+            unit="N/mm",
+            absolute=True,
+        )
+        for state, value in states
+    ]
+    growth = Row(
+        "collapse-growth",
+        "hand formula",
+        "tube crushed by 0.3 of its mean diameter between two flat plates: line load over that at"
+        " the start",
+        _DERUNTZ,
+        1.0483,
+        partial(collapse.crushing_load, 1.0, 0.3, 1.0),
+        5.1e-5,
+        _LAST_DIGIT,
+        absolute=True,
+    )
+    return [*load, growth]
+
+
+def _beam_shear() -> list[Row]:
+    area = float(np.pi)
+    return [
+        Row(
+            f"solid-shear-{key}", "hand formula",
+            f"solid round under beam shear V, ν = 0.3: shear stress at the {case}, over V/A",
+            _SECTION, printed, tool, 0.0051, _LAST_DIGIT, absolute=True,
+        )
+        for key, case, printed, tool in (
+            ("centre", "centre", 1.38, lambda: area * flexure.solid_shear(1.0, 1.0, 0.3)),
+            (
+                "side",
+                "ends of the diameter across the shear",
+                1.23,
+                lambda: float(area * flexure.flexure_shear(1.0, 0.0, 1.0, 1.0, 0.0, 0.3)[1]),
+            ),
+        )
+    ]  # fmt: skip
+
+
+ROWS: tuple[Row, ...] = (
+    *_thin_ring(),
+    *_pipe(),
+    *_table(),
+    *_series(),
+    *_deflection(),
+    *_collapse(),
+    *_disc(),
+    *_spread(),
+    *_beam_shear(),
+)

@@ -1,10 +1,14 @@
 """One row of the verification table: a case with a known answer, and what the tool finds for it."""
 
-import math
-from collections.abc import Callable
+import time
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from importlib.util import find_spec
 from typing import Literal
+
+from threadpoolctl import threadpool_limits
+
+from contactfe.errors import ContactfeError
 
 Kind = Literal["hand formula", "standard", "exact field", "finite elements", "reference library"]
 """What stands in the tool's column: a formula or clause, an exact series or field, a solved case,
@@ -37,7 +41,11 @@ class Row:
 
 @dataclass(frozen=True)
 class Outcome:
-    """A row that was run. ``difference`` is as ``allowed``; all are None where it was not run."""
+    """A row that was run. ``difference`` is as ``allowed``; all are None where it was not run.
+
+    A row that could not be solved has not passed: it has no value, and ``remark`` says why.
+    ``seconds`` is how long it took; the first row of a shared solve has the time of the solve.
+    """
 
     row: Row
     published: float | None
@@ -45,6 +53,7 @@ class Outcome:
     difference: float | None
     passed: bool | None
     remark: str = ""
+    seconds: float = 0.0
 
 
 def run(row: Row) -> Outcome:
@@ -53,11 +62,29 @@ def run(row: Row) -> Outcome:
     A row whose library is not installed is not run, and says so.
     """
     if row.needs is not None and find_spec(row.needs) is None:
-        return Outcome(row, None, None, None, None, f"not run: {row.needs} is not installed")
-    published = row.published() if callable(row.published) else row.published
-    tool = float(row.tool())
+        return Outcome(row, None, None, None, None, f"{row.needs} is not installed")
+    start = time.perf_counter()
+    try:
+        published = row.published() if callable(row.published) else row.published
+        tool = float(row.tool())
+    except ContactfeError as error:
+        spent = time.perf_counter() - start
+        return Outcome(row, None, None, None, False, f"not solved: {error}", spent)
     difference = tool - published
     if not row.absolute:
         difference /= abs(published)
-    passed = math.isfinite(difference) and abs(difference) <= row.allowed
-    return Outcome(row, published, tool, difference, passed)
+    passed = abs(difference) <= row.allowed  # what is no number has not passed
+    spent = time.perf_counter() - start
+    return Outcome(row, published, tool, difference, passed, seconds=spent)
+
+
+def run_all(rows: Iterable[Row], tell: Callable[[str], None] | None = None) -> tuple[Outcome, ...]:
+    """Run rows in their order; ``tell`` is called with the case of each before it is run."""
+    outcomes = []
+    # The factorisations call BLAS on small blocks only: more threads would wait for one another.
+    with threadpool_limits(limits=1, user_api="blas"):
+        for row in rows:
+            if tell is not None:
+                tell(row.case)
+            outcomes.append(run(row))
+    return tuple(outcomes)
