@@ -253,6 +253,42 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
 
 
 @cli.command()
+@click.argument("like", metavar="[TEXT]", required=False)
+@_json_option
+@click.option("--strict", is_flag=True, help="Exit with status 1 unless every row passes.")
+def verify(like: str | None, json_to: str | None, strict: bool) -> None:
+    """Hold the tool against known answers: printed values, exact solutions, other libraries.
+
+    With TEXT only the rows whose case, source or kind holds it. A row whose library is not
+    installed is not run, which is no failure.
+
+    Exit status: 0, or 1 with --strict if a row does not pass, 2 for bad input, 130 if stopped.
+    """
+    from rich.console import Console
+
+    from contactfe.report.json_file import as_text, write_json
+    from contactfe.report.output import check_file
+    from contactfe.report.verification import print_verification, verification_document
+    from contactfe.verify import run_all
+    from contactfe.verify.rows import rows_like
+
+    alone = json_to == "-"
+    if json_to is not None and not alone:
+        check_file(Path(json_to))
+    rows = rows_like(like)
+    with _progress(len(rows)) as progress:
+        outcomes = run_all(rows, progress)
+    if alone:
+        click.echo(as_text(verification_document(outcomes)))
+    else:
+        print_verification(outcomes, Console())
+        if json_to is not None:
+            write_json(Path(json_to), verification_document(outcomes))
+    if strict and any(outcome.passed is False for outcome in outcomes):
+        sys.exit(NOT_SATISFIED)
+
+
+@cli.command()
 def steels() -> None:
     """List the steel grades that a case may name: strengths by thickness, and their source."""
     from rich.console import Console
@@ -313,7 +349,7 @@ def _count_progress() -> Iterator[Callable[[int, int], None]]:
 
 
 @contextmanager
-def _progress(sections: int) -> Iterator[Callable[[str], None] | None]:
+def _progress(of: int) -> Iterator[Callable[[str], None] | None]:
     """A progress line on standard error where that is a terminal; nothing elsewhere."""
     if not sys.stderr.isatty():
         yield None
@@ -329,7 +365,7 @@ def _progress(sections: int) -> Iterator[Callable[[str], None] | None]:
         transient=True,
     )
     with bar:
-        task = bar.add_task("", total=sections)
+        task = bar.add_task("", total=of)
         begun = 0
 
         def begin(name: str) -> None:

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from contactfe.assess.bodies import CENTRE_STEP, Bodies, Focus, stepped
-from contactfe.assess.handchecks import contact_modulus
 from contactfe.assess.level import (
     Level,
     Reading,
@@ -173,11 +172,12 @@ def tangential_load(case: Case, levels: Levels, number: int = 0) -> Value:
 
 def expected_patches(case: Case, section: Section) -> tuple[Patch, ...]:
     """Half-width by Hertz and middle by the tilt of the plate as a strip, for each patch."""
-    E_star = contact_modulus(case, section)
+    post, plate = case.post_material(section), case.plate_material
+    E_star = hertz.contact_modulus(post.young, post.poisson, plate.young, plate.poisson, case.state)
     return tuple(
         Patch(
             section.radius * _rise(case, load, offset),
-            float(hertz.half_width(load, section.radius, E_star)),
+            float(hertz.half_width.plain(load, section.radius, E_star)),
             case.contact.friction > 0.0,
         )
         for load, offset in zip(line_loads(case), offsets(case), strict=True)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from contactfe.assess.by_hand.record import SectionByHand, Step
 from contactfe.case import Case, Material, Section
-from contactfe.case.units import Dimension
+from contactfe.hand.formula import Dimension
 
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
     from contactfe.assess.level import Reading
@@ -108,19 +109,45 @@ class MeshLevel:
 class HandCheck:
     """A hand formula beside the computed value; ``remark`` says why they differ, where they do.
 
-    Both values are in mm, MPa or N/mm, as ``dimension`` has it; ``uncertainty`` is that of the
-    computed one. ``difference`` is hand over computed, less one.
+    ``uncertainty`` is that of the computed value, in the same unit. A remark also says which limit
+    of its range the formula passed, if it passed one.
     """
 
-    key: str
-    label: str
-    dimension: Dimension
-    hand: float
+    step: Step
     computed: float
     uncertainty: float
-    difference: float
     remark: str
-    source: str
+
+    @property
+    def key(self) -> str:
+        """The key of the step."""
+        return self.step.key
+
+    @property
+    def label(self) -> str:
+        """What the step gives, in words."""
+        return self.step.label
+
+    @property
+    def dimension(self) -> Dimension:
+        """What both values measure."""
+        assert self.step.worked.dimension is not None  # a computed figure has a unit
+        return self.step.worked.dimension
+
+    @property
+    def source(self) -> str:
+        """Where the formula is from."""
+        return self.step.worked.source
+
+    @property
+    def hand(self) -> float:
+        """The value by hand."""
+        return self.step.worked.value
+
+    @property
+    def difference(self) -> float:
+        """Hand over computed, less one."""
+        return self.hand / self.computed - 1.0
 
 
 @dataclass(frozen=True)
@@ -129,7 +156,8 @@ class SectionResult:
 
     ``patches`` holds the patch, or the two of a corner; ``bore_hoop`` the hoop stress at the bore
     under the load and at the side, ``centre`` that of a solid's centre along and across the load;
-    ``added_hoop`` what bending of the section adds to the hoop
+    ``by_hand`` every formula and clause that applies, ``hand`` those that a computed figure stands
+    beside; ``added_hoop`` what bending of the section adds to the hoop
     stress in the middle of the first patch (a half-space has −p there); ``levels`` the mesh levels
     from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else empty;
     ``reading`` is the fine solution, for figures and fields.
@@ -146,6 +174,7 @@ class SectionResult:
     stress_concentration: Value
     mass_per_length: float
     hand: tuple[HandCheck, ...]
+    by_hand: SectionByHand
     levels: tuple[MeshLevel, ...]
     stopped: str
     remeshed: int

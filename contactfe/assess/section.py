@@ -14,8 +14,10 @@ from contactfe.assess.accuracy import (
     uncertainty,
 )
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.by_hand.case import section_by_hand
+from contactfe.assess.by_hand.record import SectionByHand
 from contactfe.assess.first_yield import YIELD_TOLERANCE, first_yield
-from contactfe.assess.handchecks import contact_modulus, hand_checks
+from contactfe.assess.handchecks import hand_checks
 from contactfe.assess.level import (
     Filling,
     Level,
@@ -35,7 +37,6 @@ from contactfe.assess.results import (
     Value,
 )
 from contactfe.case import Case, Material, Section
-from contactfe.hand import shakedown
 from contactfe.solve.friction import STICK
 from contactfe.solve.joint import PatchState
 
@@ -47,12 +48,13 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     both = solve_levels(case, section, bodies)
     best, value = both.fine.reading, both.value
     levels = [both.fine.level]
+    found = section_by_hand(case, section, [patch.state.centre for patch in best.patches])
     member = _body(
-        case, section, bodies, both, levels,
-        case.post_material(section), lambda r: r.member_peaks, lambda r: r.member_shear,
+        case, bodies, both, levels, case.post_material(section),
+        lambda r: r.member_peaks, lambda r: r.member_shear, found.value("shakedown_line_load"),
     )  # fmt: skip
     patches = tuple(
-        _patch(case, section, bodies, both, levels, number) for number in range(len(best.patches))
+        _patch(case, bodies, both, levels, found, number) for number in range(len(best.patches))
     )
     bore_hoop = None if best.bore_hoop is None else _pair(both, lambda r: r.bore_hoop)
     centre = None if best.centre is None else _pair(both, lambda r: r.centre)
@@ -68,7 +70,8 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         added_hoop=_added_hoop(case, both),
         stress_concentration=Value(member.peak.von_mises / nominal, member.uncertainty / nominal),
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
-        hand=hand_checks(case, section, best, member, patches, bore_hoop, centre),
+        hand=hand_checks(case, section, found, best, member, patches, bore_hoop, centre),
+        by_hand=found,
         levels=mesh_levels(both),
         stopped=both.stopped,
         remeshed=both.meshes - len(both.solved),
@@ -93,7 +96,12 @@ def mesh_levels(levels: Levels) -> tuple[MeshLevel, ...]:
 
 
 def _patch(
-    case: Case, section: Section, bodies: Bodies, both: Levels, levels: list[Level], number: int
+    case: Case,
+    bodies: Bodies,
+    both: Levels,
+    levels: list[Level],
+    found: SectionByHand,
+    number: int,
 ) -> PatchResult:
     """One patch, with its plate checked."""
 
@@ -101,8 +109,9 @@ def _patch(
         return both.value(lambda r: of(r.patches[number]))
 
     plate = _body(
-        case, section, bodies, both, levels, case.plate_material,
+        case, bodies, both, levels, case.plate_material,
         lambda r: r.patches[number].peaks, lambda r: r.patches[number].max_shear,
+        found.value(f"shakedown_line_load_plate{'' if number == 0 else '_second'}"),
     )  # fmt: skip
     fine, coarse = both.fine.reading.patches[number], both.coarse.reading.patches[number]
     state = fine.state
@@ -194,13 +203,13 @@ def _pair(both: Levels, of: Callable[[Reading], tuple[float, float] | None]) -> 
 
 def _body(
     case: Case,
-    section: Section,
     bodies: Bodies,
     both: Levels,
     levels: list[Level],
     steel: Material,
     peaks: Peaks,
     shear: Callable[[Reading], float],
+    shakedown_line_load: float,
 ) -> BodyResult:
     """A body against yield, with the line load at which it first yields."""
     scale, slips = both.fine.level.scale, slipping(both.fine.reading)
@@ -223,15 +232,7 @@ def _body(
         satisfied=peak.von_mises + margin <= allowed,
         first_yield_line_load=load,
         first_yield_uncertainty=blur,
-        shakedown_line_load=float(
-            shakedown.limit_line_load(
-                steel.yield_strength,
-                section.radius,
-                contact_modulus(case, section),
-                case.contact.friction,
-                poisson=steel.poisson,
-            )
-        ),
+        shakedown_line_load=shakedown_line_load,
     )
 
 

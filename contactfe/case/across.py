@@ -100,3 +100,8 @@ def _of_a_cantilever(case: Case) -> Iterator[tuple[Location, str]]:
                 "must be stated as force and effective_length beside [cantilever], which carries"
                 " the force",
             )
+        elif length > 2.0 * case.cantilever.length:
+            yield (
+                (table, "effective_length"),
+                "must be at most twice the length of [cantilever], at whose end its middle is",
+            )

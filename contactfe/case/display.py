@@ -103,6 +103,7 @@ class Display:
     second_moment_of_area: Unit
     bending_stiffness: Unit  # of a strip, for each length along the post
     bedding: Unit
+    stiffness: Unit
 
     def unit(self, dimension: str) -> Unit:
         """The unit of a dimension. Raises KeyError for one that results never state."""
@@ -138,6 +139,7 @@ SI = Display(
     Unit("mm⁴", "second moment of area", significant),
     Unit("kN·m", "bending stiffness", significant),
     Unit("N/mm³", "bedding", significant),
+    Unit("kN/mm", "stiffness", significant),
 )
 # A ksi is 7 MPa: its first decimal is worth about what a whole MPa is.
 US = Display(
@@ -155,6 +157,7 @@ US = Display(
     Unit("in⁴", "second moment of area", significant),
     Unit("kip·in", "bending stiffness", significant),
     Unit("kip/in³", "bedding", significant),
+    Unit("kip/in", "stiffness", significant),
 )
 
 DISPLAYS: dict[ReportUnits, Display] = {"SI": SI, "US customary": US}

@@ -32,6 +32,7 @@ Dimension = Literal[
     "moment",
     "bending stiffness",
     "bedding",
+    "stiffness",
 ]
 LengthUnit = Literal["mm", "cm", "m", "in", "inch", "ft"]
 """The units of length among those known, for a key that names one."""
@@ -53,6 +54,7 @@ _HELD_IN: dict[Dimension, str] = {
     "moment": "N*mm",
     "bending stiffness": "N*mm",
     "bedding": "N/mm**3",
+    "stiffness": "N/mm",
 }
 _EXAMPLE: dict[Dimension, str] = {
     "length": '"150 mm"',
@@ -70,6 +72,7 @@ _EXAMPLE: dict[Dimension, str] = {
     "moment": '"270 kN*m"',
     "bending stiffness": '"3800 kN*m"',
     "bedding": '"0.1 N/mm3"',
+    "stiffness": '"80 kN/mm"',
 }
 # What a quantity of the wrong kind is called. lb is a mass here, so "lb/in" is no line load.
 _KINDS = _HELD_IN | {"mass": "kg"}

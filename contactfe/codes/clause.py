@@ -5,10 +5,13 @@ each one says what it was written for and how far it carries to such a stop. Loc
 licensed practice govern.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
-from contactfe.hand.formula import Limit, Worked
+from contactfe.hand import check
+from contactfe.hand.formula import Dimension, Limit, Worked
 
 GOVERNS = (
     "The clauses are given by the edition named, with what each was written for. Local codes and"
@@ -18,6 +21,9 @@ GOVERNS = (
 
 Reach = Literal["as written", "by analogy"]
 """Whether a clause was written for what it is used on here, or for something that resembles it."""
+
+Symbols = Mapping[str, tuple[str, Dimension | None]]
+"""Symbol and dimension of arguments, as a standard writes them; what ``formula`` takes."""
 
 
 @dataclass(frozen=True)
@@ -36,12 +42,12 @@ class Clause:
 
     @property
     def name(self) -> str:
-        """Standard, edition and clause as one cites them.
+        """Standard, edition and clause in one line.
 
         >>> Clause("k", "AISC 360", "2022", "J7", "t", "w", "c", "by analogy", "x").name
-        'AISC 360-2022 J7'
+        'AISC 360 (2022), J7'
         """
-        return f"{self.standard}-{self.edition} {self.number}"
+        return f"{self.standard} ({self.edition}), {self.number}"
 
 
 @dataclass(frozen=True)
@@ -84,3 +90,25 @@ class ClauseCheck:
     def satisfied(self) -> bool | None:
         """Whether the demand stays within the resistance; None outside the clause's scope."""
         return self.ratio <= 1.0 if self.within else None
+
+
+def stated(name: str, symbol: str, value: float, dimension: Dimension | None) -> Worked:
+    """A demand that comes to the clause as it is, such as a line load: it has no form.
+
+    Raises ValueError for a value that is negative or not finite, under the demand's name.
+
+    >>> print(stated("line load", "q", 1000.0, "line load"))
+    q = 1000 N/mm
+    """
+    check.not_negative(**{name.replace(" ", "_"): value})
+    return Worked(
+        "clause.stated", name, symbol, None, MappingProxyType({}), float(value), dimension,
+        "from the analysis", note="As the analysis gives it.",
+    )  # fmt: skip
+
+
+UNITY = Worked(
+    "clause.unity", "bound of an interaction", "1", None, MappingProxyType({}), 1.0, None,
+    "the clause", note="The clause bounds a sum of ratios by 1.",
+)  # fmt: skip
+"""The resistance of a clause that bounds a sum of ratios."""

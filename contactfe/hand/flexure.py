@@ -10,6 +10,8 @@ from numpy.typing import ArrayLike
 
 from contactfe.hand import check
 from contactfe.hand.check import Array
+from contactfe.hand.formula import formula
+from contactfe.hand.ring import TUBE
 
 
 def flexure_shear(
@@ -61,6 +63,57 @@ def flexure_shear(
     cos = np.where(centre, 1.0, x) / np.where(centre, 1.0, r)
     sin = y / np.where(centre, 1.0, r)
     return (tau_r - tau_alpha) * sin * cos, tau_r * sin**2 + tau_alpha * cos**2
+
+
+@formula(
+    name="greatest shear stress of beam shear, solid round",
+    symbol="τ",
+    form="(3 + 2·{poisson})/(2·(1 + {poisson}))·{shear}/(π·{radius}²)",
+    dimension="stress",
+    given={**TUBE, "shear": ("V", "force")},
+    source="S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., bending of bars,"
+    " circular section: from memory, not seen",
+    note="at the centre",
+)
+def solid_shear(shear: float, radius: float, poisson: float) -> float:
+    """Greatest shear stress, MPa, of a solid round under beam shear V: at its centre.
+
+    ``shear`` V in N, ``radius`` in mm; 1.38 V/A at ν = 0.3. Raises ValueError as
+    :func:`flexure_shear` does.
+
+    Source: S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., chapter on bending of
+    bars, circular section — from memory, not seen; :func:`flexure_shear` at the centre.
+
+    >>> print(solid_shear(100e3, 50.0, 0.3))
+    17.630
+    """
+    return float(flexure_shear(0.0, 0.0, shear, radius, 0.0, poisson)[1])
+
+
+@formula(
+    name="greatest shear stress of beam shear, tube",
+    symbol="τ",
+    form="{shear}·((3 + 2·{poisson})·{radius}² + (1 + 2·{poisson})·{bore_radius}²)"
+    "/(π·(1 + {poisson})·({radius}⁴ − {bore_radius}⁴))",
+    dimension="stress",
+    given={**TUBE, "shear": ("V", "force")},
+    source="St-Venant's flexure of a tube, derived here",
+    note="at the bore, at both ends of its diameter across the shear",
+)
+def tube_shear(shear: float, radius: float, bore_radius: float, poisson: float) -> float:
+    """Greatest shear stress, MPa, of a tube under beam shear V: at the bore, beside its middle.
+
+    ``shear`` V in N, outside ``radius`` and ``bore_radius`` in mm. It tends to 2 V/A for a thin
+    tube, and for a small bore to twice that of a solid round. Raises ValueError as
+    :func:`flexure_shear` does, and for a bore that is not positive.
+
+    Source: :func:`flexure_shear` at the bore, derived there.
+
+    >>> print(tube_shear(100e3, 50.0, 25.0, 0.3))
+    41.788
+    """
+    check.positive(bore_radius=bore_radius)
+    return float(flexure_shear(bore_radius, 0.0, shear, radius, bore_radius, poisson)[1])
 
 
 def _polar_shear(

@@ -13,6 +13,7 @@ numbers, and it computes: the tests put every form's numbers in and compare. It 
 
 import functools
 import inspect
+import re
 import warnings
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -109,6 +110,8 @@ HELD_IN: Mapping[Dimension, str] = MappingProxyType(
     }
 )
 """The unit that each quantity is held in. They are coherent, so masses are in tonnes (N s²/mm)."""
+
+_RAISED = re.compile(r"\{(\w+)\}(?=[²³⁴⁵⁶^])")
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -219,24 +222,29 @@ class Worked:
 
     def also(self, *limits: Limit) -> "Worked":
         """The same with further limits, of things that the formula's own arguments do not tell."""
-        return replace(self, limits=(*self.limits, *limits))
+        return replace(self, limits=tuple(dict.fromkeys((*self.limits, *limits))))
 
     def by_symbols(self) -> str:
         """The form written with symbols; empty without one."""
-        return self._written(lambda given: given.symbol)
-
-    def by_numbers(self, text: Callable[[float, Dimension | None], str]) -> str:
-        """The form with its numbers put in, each written by ``text``; empty without one."""
-        return self._written(
-            lambda given: (
-                given.value if isinstance(given.value, str) else text(given.value, given.dimension)
-            )
-        )
-
-    def _written(self, write: Callable[[Given], str]) -> str:
         if self.form is None:
             return ""
-        return self.form.format_map({name: write(given) for name, given in self.given.items()})
+        return self.form.format_map({name: given.symbol for name, given in self.given.items()})
+
+    def by_numbers(self, text: Callable[[float, Dimension | None], str]) -> str:
+        """The form with its numbers put in, each written by ``text``; empty without one.
+
+        A number with a unit stands in brackets before a power, and a negative one anywhere.
+        """
+        if self.form is None:
+            return ""
+        numbers = {}
+        for name, given in self.given.items():
+            value = given.value
+            number = value if isinstance(value, str) else text(value, given.dimension)
+            numbers[name] = f"({number})" if number.startswith("-") else number
+            bare = number.startswith("-") or " " not in number
+            numbers[f"{name}_raised"] = numbers[name] if bare else f"({number})"
+        return _RAISED.sub(r"{\1_raised}", self.form).format_map(numbers)
 
 
 def held(value: float, dimension: Dimension | None) -> str:
@@ -348,3 +356,16 @@ def formula(
         )  # fmt: skip
 
     return make
+
+
+def added(key: str, name: str, symbol: str, *parts: Worked) -> Worked:
+    """The sum of worked figures of one dimension, such as the stresses of two loads.
+
+    The sum is as good as its parts: it carries the limits of all of them.
+    """
+    given = {f"part_{n}": Given(p.symbol, p.value, p.dimension) for n, p in enumerate(parts, 1)}
+    limits = tuple(dict.fromkeys(limit for part in parts for limit in part.limits))
+    return Worked(
+        key, name, symbol, " + ".join(f"{{{part}}}" for part in given), MappingProxyType(given),
+        sum(part.value for part in parts), parts[0].dimension, "superposition", limits,
+    )  # fmt: skip

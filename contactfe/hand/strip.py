@@ -10,19 +10,25 @@ nor turns. Both free to draw in, so the strip carries by bending alone. On line 
 turn: the strip as "supported", and the movement of :func:`settlement` added. With a finite
 ``shear_stiffness`` the strip yields in shear too (Timoshenko's beam).
 
+Functions of x or of the edges are for arrays; those that a reader would check by hand (the moment
+and the deflection under the load, the moment at a clamped edge) are formulas of their own.
+
 Valid for small slopes, a span of at least four thicknesses, and a load at least two thicknesses
-from an edge. What the load does at its own place is not bending: the dent of the contact comes in
-addition, and :func:`back_stress` corrects the stress opposite. An edge that cannot draw in adds a
-membrane pull, left out here, once w reaches about half the thickness.
+from an edge (:func:`geometry_limits`). What the load does at its own place is not bending: the
+dent of the contact comes in addition, and :func:`back_stress` corrects the stress opposite. An edge
+that cannot draw in adds a membrane pull, left out here, once w reaches about half the thickness
+(:func:`movement_limits`). The load is a line: a contact of some width bends the strip a little less
+(:func:`patch_limits`).
 """
 
-from typing import Literal, get_args
+from typing import Any, Literal, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check
 from contactfe.hand.check import Array, State
+from contactfe.hand.formula import Given, Limit, at_least, at_most, formula
 
 Edges = Literal["supported", "clamped"]
 """How both edges of a strip are held: free to turn, or not."""
@@ -30,7 +36,77 @@ Edges = Literal["supported", "clamped"]
 LOCAL_BACK_STRESS = 0.26138
 """Part of q/t by which the stress at the back, under a line load q, stays below that of bending."""
 
+SLENDEREST = 4.0
+"""Least span, in thicknesses, of a plate that is taken as a strip in bending: common practice, no
+source."""
 
+_ROARK = (
+    "W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, {}: from memory, not"
+    " seen"
+)
+
+
+def geometry_limits(thickness: float, span: float, offset: float) -> tuple[Limit, ...]:
+    """How slender the strip is and how far the load stays from the edges, in thicknesses.
+
+    ``thickness`` t, ``span`` L and ``offset`` in mm. To be added, by :meth:`.Worked.also`, to
+    figures of this module, whose own arguments do not tell the thickness. Raises ValueError for a
+    thickness or span that is not positive, or an offset not between the edges.
+
+    Source of the bounds: common practice, no source; at a span of four thicknesses the stress of
+    :func:`back_stress` holds to 0.1 % (measured against the exact strip in the tests).
+    """
+    check.positive(thickness=thickness)
+    _load(0.0, span, offset)
+    near = span / 2 - abs(offset)
+    return (
+        at_least("L/t", span / thickness, SLENDEREST),
+        at_least("distance of the load from the nearer edge over t", near / thickness, 2.0),
+    )
+
+
+def movement_limits(deflection: float, slope: float, thickness: float) -> tuple[Limit, ...]:
+    """How far the strip gives way: w/t, above which an edge that cannot draw in pulls, and slope.
+
+    ``deflection`` w and ``thickness`` t in mm, ``slope`` in radians, of either sign. Raises
+    ValueError for a thickness that is not positive.
+
+    Source of the bounds: common practice, no source.
+    """
+    check.positive(thickness=thickness)
+    return (
+        at_most("w/t", abs(deflection) / thickness, 0.5),
+        at_most("slope", abs(slope), 0.05, "angle"),
+    )
+
+
+def patch_limits(half_width: float, thickness: float) -> tuple[Limit, ...]:
+    """How narrow the contact is beside the thickness: a/t.
+
+    ``half_width`` a and ``thickness`` t in mm. Spread as Hertz's pressure, the load bends the strip
+    by 2qa/(3π) less; at the bound and a span of four thicknesses that is 2 % of qL/4 (derived
+    here). Raises ValueError for a size that is not positive.
+    """
+    check.positive(half_width=half_width, thickness=thickness)
+    return (at_most("a/t", half_width / thickness, 0.1),)
+
+
+def _without_poisson(**given: Any) -> dict[str, Given]:
+    return {"poisson": Given("ν", given["poisson"] if given["state"] == "plane strain" else 0.0)}
+
+
+@formula(
+    name="bending stiffness of the plate",
+    symbol="D",
+    form="{young}·{thickness}³/(12·(1 − {poisson}²))",
+    dimension="bending stiffness",
+    parts=_without_poisson,
+    note="in plane stress without (1 − ν²)",
+    source=(
+        "S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed., chapter 1:"
+        " from memory, not seen"
+    ),
+)
 def bending_stiffness(thickness: float, young: float, poisson: float, state: State) -> float:
     """Bending stiffness D, N mm²/mm: E't³/12.
 
@@ -51,6 +127,13 @@ def bending_stiffness(thickness: float, young: float, poisson: float, state: Sta
     return young / (1 - square) * thickness**3 / 12
 
 
+@formula(
+    name="shear stiffness of the plate",
+    symbol="S",
+    form="5/6·{young}/(2·(1 + {poisson}))·{thickness}",
+    dimension="line load",
+    source="Timoshenko's beam; 5/6 by the energy of the parabolic shear stress, derived here",
+)
 def shear_stiffness(thickness: float, young: float, poisson: float) -> float:
     """Shear stiffness S, N/mm, of the rectangle: κGt with κ = 5/6 and G = E/(2(1 + ν)).
 
@@ -132,6 +215,95 @@ def moment(
     return start + force * s - line_load * past
 
 
+def _from_edges(**given: Any) -> dict[str, Given]:
+    """The distances of the load from the edges, which the printed forms are written in."""
+    near = given["span"] / 2 - abs(given["offset"])
+    return {
+        "near": Given("b", near, "length"),
+        "far": Given("a", given["span"] - near, "length"),
+    }
+
+
+_FROM_EDGES = "a and b are the distances of the load from the farther and the nearer edge"
+_SHEAR_RATIO = "Φ = 12·D/(S·L²); without shear Φ = 0"
+
+
+@formula(
+    name="bending moment under the load, edges free to turn",
+    symbol="M",
+    form="{line_load}·{far}·{near}/{span}",
+    dimension="moment per length",
+    parts=_from_edges,
+    note=_FROM_EDGES,
+    source=_ROARK.format("case 1e"),
+)
+def supported_moment(line_load: float, span: float, offset: float) -> float:
+    """Bending moment M, N mm/mm, under the load between supported edges: qab/L.
+
+    qL/4 in the middle; a and b are the distances of the load from the edges. Arguments and errors
+    as in :func:`reactions`. Positive: it stretches the back. It is statics and holds for any
+    strip; what :func:`bending_stress` makes of it needs :func:`geometry_limits`.
+
+    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1e — from
+    memory, not seen.
+
+    >>> print(supported_moment(1000.0, 400.0, 0.0))
+    100000.0
+    """
+    return float(moment(offset, line_load, span, offset, "supported"))
+
+
+@formula(
+    name="bending moment under the load, clamped edges",
+    symbol="M",
+    form=(
+        "{line_load}·{far}·{near}/{span}"
+        "·(2·{far}·{near}/{span}² + {shear_ratio}/2)/(1 + {shear_ratio})"
+    ),
+    dimension="moment per length",
+    given={"shear_ratio": ("Φ", None)},
+    parts=_from_edges,
+    note=f"{_FROM_EDGES}; {_SHEAR_RATIO} and M = 2·q·a²·b²/L³",
+    source=_ROARK.format("case 1d") + "; with shear derived here",
+)
+def clamped_moment(line_load: float, span: float, offset: float, shear_ratio: float) -> float:
+    """Bending moment M, N mm/mm, under the load between clamped edges: 2qa²b²/L³ without shear.
+
+    qL/8 in the middle. ``shear_ratio`` is Φ = 12D/(SL²), 0 without shear, which matters off the
+    middle only: it brings M towards half that of supported edges. Arguments and errors as in
+    :func:`reactions`. Positive: it stretches the back.
+
+    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1d — from
+    memory, not seen; with shear derived here from :func:`reactions`.
+
+    >>> print(clamped_moment(1000.0, 400.0, 0.0, 0.0))
+    50000.0
+    """
+    return float(moment(offset, line_load, span, offset, "clamped", shear_ratio))
+
+
+@formula(
+    name="bending moment at the nearer clamped edge",
+    symbol="Me",
+    form=("−{line_load}·{far}·{near}/{span}·({far}/{span} + {shear_ratio}/2)/(1 + {shear_ratio})"),
+    dimension="moment per length",
+    given={"shear_ratio": ("Φ", None)},
+    parts=_from_edges,
+    note=f"{_FROM_EDGES}; {_SHEAR_RATIO} and Me = −q·a²·b/L²",
+    source=_ROARK.format("case 1d") + "; with shear derived here",
+)
+def edge_moment(line_load: float, span: float, offset: float, shear_ratio: float) -> float:
+    """Bending moment, N mm/mm, at the clamped edge nearer to the load: −qa²b/L² without shear.
+
+    The greater of the two edge moments; negative, so it stretches the struck face. −qL/8 for a load
+    in the middle. Arguments and errors as in :func:`clamped_moment`, whose source holds here too.
+
+    >>> print(edge_moment(1000.0, 400.0, 100.0, 0.0))
+    -56250.0
+    """
+    return min(reactions(line_load, span, offset, "clamped", shear_ratio)[2:])
+
+
 def deflection(
     x: ArrayLike,
     line_load: float,
@@ -164,6 +336,76 @@ def deflection(
     bent = start * s**2 / 2 + force * s**3 / 6 - line_load * past**3 / 6
     sheared = force * s - line_load * past
     return turn * s - bent / bending_stiffness + sheared / shear_stiffness
+
+
+@formula(
+    name="deflection under the load, edges free to turn",
+    symbol="w",
+    form=(
+        "{line_load}·{far}²·{near}²/(3·{bending_stiffness}·{span})"
+        " + {line_load}·{far}·{near}/({shear_stiffness}·{span})"
+    ),
+    dimension="length",
+    parts=_from_edges,
+    note=_FROM_EDGES,
+    source=_ROARK.format("case 1e") + "; the part of shear derived here",
+)
+def supported_deflection(
+    line_load: float, span: float, offset: float, bending_stiffness: float, shear_stiffness: float
+) -> float:
+    """Deflection w, mm, under the load between supported edges: qa²b²/(3DL) + qab/(SL).
+
+    In the middle qL³/(48D) + qL/(4S). Arguments and errors as in :func:`deflection`, with shear.
+
+    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1e — from
+    memory, not seen; the part of shear derived here.
+
+    >>> D = bending_stiffness(50.0, 200e3, 0.3, "plane strain")
+    >>> print(supported_deflection(1000.0, 400.0, 0.0, D, shear_stiffness(50.0, 200e3, 0.3)))
+    0.6136
+    """
+    check.positive(shear_stiffness=shear_stiffness)
+    return float(
+        deflection(offset, line_load, span, offset, "supported", bending_stiffness, shear_stiffness)
+    )
+
+
+def _from_clamps(**given: Any) -> dict[str, Given]:
+    ratio = _shear_ratio(given["span"], given["bending_stiffness"], given["shear_stiffness"])
+    return {**_from_edges(**given), "shear_ratio": Given("Φ", ratio)}
+
+
+@formula(
+    name="deflection under the load, clamped edges",
+    symbol="w",
+    form=(
+        "{line_load}·{far}²·{near}²/(6·{bending_stiffness}·{span})"
+        "·(2·{far}·{near}/{span}² + {shear_ratio}/2)/(1 + {shear_ratio})"
+        " + {line_load}·{far}·{near}/({shear_stiffness}·{span})"
+    ),
+    dimension="length",
+    parts=_from_clamps,
+    note=f"{_FROM_EDGES}; {_SHEAR_RATIO} and w = q·a³·b³/(3·D·L³)",
+    source=_ROARK.format("case 1d") + "; with shear derived here",
+)
+def clamped_deflection(
+    line_load: float, span: float, offset: float, bending_stiffness: float, shear_stiffness: float
+) -> float:
+    """Deflection w, mm, under the load between clamped edges: qa³b³/(3DL³) and shear.
+
+    In the middle qL³/(192D) + qL/(4S). Arguments and errors as in :func:`deflection`, with shear.
+
+    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1d — from
+    memory, not seen; with shear derived here: the strip on supports, bent back by the edge moments.
+
+    >>> D = bending_stiffness(50.0, 200e3, 0.3, "plane strain")
+    >>> print(clamped_deflection(1000.0, 400.0, 0.0, D, shear_stiffness(50.0, 200e3, 0.3)))
+    0.1768
+    """
+    check.positive(shear_stiffness=shear_stiffness)
+    return float(
+        deflection(offset, line_load, span, offset, "clamped", bending_stiffness, shear_stiffness)
+    )
 
 
 def slope(
@@ -215,6 +457,24 @@ def settlement(x: ArrayLike, line_load: float, span: float, offset: float, sprin
     return line_load / (2 * spring) + turn * (s - span / 2)
 
 
+@formula(
+    name="movement of the plate on its springs, under the load",
+    symbol="ws",
+    form="{line_load}/(2·{spring}) + 2·{line_load}·{offset}²/({spring}·{span}²)",
+    dimension="length",
+    source="statics, derived here",
+)
+def settlement_under_load(line_load: float, span: float, offset: float, spring: float) -> float:
+    """Movement, mm, under the load, of a strip that moves as a rigid body on springs at its edges.
+
+    q/(2k) in the middle. Arguments, errors and source as in :func:`settlement`.
+
+    >>> print(settlement_under_load(1000.0, 400.0, 100.0, 5000.0))
+    0.125
+    """
+    return float(settlement(offset, line_load, span, offset, spring))
+
+
 def tilt(line_load: float, span: float, offset: float, spring: float) -> float:
     """Slope, radians, of the rigid movement of :func:`settlement`: 2q·offset/(kL²).
 
@@ -230,6 +490,13 @@ def tilt(line_load: float, span: float, offset: float, spring: float) -> float:
     return 2 * line_load * offset / (spring * span**2)
 
 
+@formula(
+    name="bending stress at the back",
+    symbol="σx",
+    form="6·{moment}/{thickness}²",
+    dimension="stress",
+    source="beam theory",
+)
 def bending_stress(moment: ArrayLike, thickness: float) -> Array:
     """Bending stress σx, MPa, at the back: 6M/t², tension positive.
 
@@ -247,6 +514,17 @@ def bending_stress(moment: ArrayLike, thickness: float) -> Array:
     return 6 * np.asarray(moment, dtype=float) / thickness**2
 
 
+@formula(
+    name="stress at the back under the load",
+    symbol="σx",
+    form=f"6·{{moment}}/{{thickness}}² − {LOCAL_BACK_STRESS}·{{line_load}}/{{thickness}}",
+    dimension="stress",
+    source=(
+        "the exact field of an infinite elastic strip, derived here; the classical value is 0.266:"
+        " Seewald and von Kármán, in Timoshenko and Goodier, Theory of Elasticity, 3rd ed.: from"
+        " memory, not seen"
+    ),
+)
 def back_stress(moment: ArrayLike, line_load: ArrayLike, thickness: float) -> Array:
     """Stress σx, MPa, at the back right under the load: 6M/t² − 0.26138 q/t.
 

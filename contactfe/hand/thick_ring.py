@@ -13,14 +13,31 @@ or by the change of beam shear along the post. The field is a sum of
 "Opposed" is the field of two such loads half a turn apart, without the first harmonics.
 """
 
+from collections.abc import Iterator
+from typing import Any
+
 import numpy as np
 from numpy.typing import ArrayLike
 
-from contactfe.hand import check
+from contactfe.hand import check, disc
 from contactfe.hand.check import Array, HeldBy, State
+from contactfe.hand.formula import Limit, at_least, formula
+from contactfe.hand.ring import TUBE
+from contactfe.hand.ring_deflection import plane_modulus
 from contactfe.hand.stress import plane_poisson
 
 Polar = tuple[Array, Array, Array]
+
+THINNEST_EXACT = 0.01
+"""Wall over outside radius down to which rounding stays below 1e-9; a ring formula serves there."""
+
+_SERIES = "plane elasticity, Michell's series, derived here"
+_LOAD_AT_A_POINT = "sum of a series; the load acts at a point"
+
+
+def _thick_enough(_: Array, **given: Any) -> Iterator[Limit]:
+    wall = (given["radius"] - given["bore_radius"]) / given["radius"]
+    yield at_least("h/ro", wall, THINNEST_EXACT)
 
 
 def stress(
@@ -76,6 +93,16 @@ def stress(
     return sigma_r, sigma_theta, tau
 
 
+@formula(
+    name="hoop stress at the bore, exact series",
+    symbol="σθ",
+    form=None,
+    dimension="stress",
+    given={**TUBE, "angle": ("φ", "angle")},
+    limits=_thick_enough,
+    source=_SERIES,
+    note=_LOAD_AT_A_POINT,
+)
 def bore_hoop(
     line_load: float,
     radius: float,
@@ -101,6 +128,71 @@ def bore_hoop(
     return stress(bore_radius, angle, line_load, radius, bore_radius, held_by, poisson, state)[1]
 
 
+@formula(
+    name="change of the bore's diameter along the load, exact series",
+    symbol="ΔDv",
+    form=None,
+    dimension="length",
+    given=TUBE,
+    limits=_thick_enough,
+    source=_SERIES,
+    note=_LOAD_AT_A_POINT,
+)
+def bore_change_along(
+    line_load: float,
+    radius: float,
+    bore_radius: float,
+    young: float,
+    poisson: float,
+    held_by: HeldBy,
+    state: State,
+) -> float:
+    """Change of the bore's diameter along the load line, mm; negative, for it shortens.
+
+    ``line_load`` q in N/mm, outside ``radius`` and ``bore_radius`` in mm, ``young`` in MPa. Under
+    beam shear it is half that under opposed loads, see :mod:`.ring_deflection`. Raises ValueError
+    for a negative load, a modulus that is not positive, a bore not between 0 and the radius, ν
+    outside [0, 0.5], an unknown state or way of holding.
+
+    Source: derived here. On a free rim the strain is σθ/E' along it and ν' drops out: where
+    σθ = Σ h_n(r) cos nφ, the bore r = c moves outward by c h_0/E' and, for n >= 2, by
+    c² h_n'/((n² − 1)E'). The harmonics are those of :func:`stress`.
+
+    >>> print(bore_change_along(1.0, 1.0, 0.5, 1.0, 0.3, "opposed", "plane stress"))
+    -8.797
+    """
+    return _bore_change(line_load, radius, bore_radius, young, poisson, held_by, state)[0]
+
+
+@formula(
+    name="change of the bore's diameter across the load, exact series",
+    symbol="ΔDh",
+    form=None,
+    dimension="length",
+    given=TUBE,
+    limits=_thick_enough,
+    source=_SERIES,
+    note=_LOAD_AT_A_POINT,
+)
+def bore_change_across(
+    line_load: float,
+    radius: float,
+    bore_radius: float,
+    young: float,
+    poisson: float,
+    held_by: HeldBy,
+    state: State,
+) -> float:
+    """Change of the bore's diameter across the load line, mm; positive, for it lengthens.
+
+    Arguments, errors and source are those of :func:`bore_change_along`.
+
+    >>> print(bore_change_across(1.0, 1.0, 0.9, 1.0, 0.3, "opposed", "plane stress"))
+    1410.18
+    """
+    return _bore_change(line_load, radius, bore_radius, young, poisson, held_by, state)[1]
+
+
 def disc_centre_stress(line_load: float, diameter: float, held_by: HeldBy) -> tuple[float, float]:
     """Stresses at the centre of a solid round, MPa: across the load line, and along it.
 
@@ -116,11 +208,44 @@ def disc_centre_stress(line_load: float, diameter: float, held_by: HeldBy) -> tu
     >>> print(*disc_centre_stress(1000.0, 100.0, "opposed"))
     6.366 -19.099
     """
+    return (
+        disc.centre_across.plain(line_load, diameter, held_by),
+        disc.centre_along.plain(line_load, diameter, held_by),
+    )
+
+
+def _bore_change(
+    line_load: float,
+    radius: float,
+    bore_radius: float,
+    young: float,
+    poisson: float,
+    held_by: HeldBy,
+    state: State,
+) -> tuple[float, float]:
+    """Changes of the bore's diameter along and across the load line, mm."""
     check.not_negative(line_load=line_load)
-    check.positive(diameter=diameter)
+    check.round_section(radius, bore_radius)
+    check.positive(bore_radius=bore_radius)
     check.holding(held_by)
-    unit = (2 if held_by == "opposed" else 1) * line_load / (np.pi * diameter)
-    return float(unit), float(-3 * unit)
+    rho = bore_radius / radius
+    orders, coefficients = _bore_harmonics(rho)
+    even = orders % 2 == 0  # the others move both ends of a diameter alike
+    n, (a, b, c, d) = orders[even], coefficients[even].T
+    near, far = rho ** (n - 2), rho**n
+    # r times the slope of each function's hoop stress, and of the disc's own, at the bore.
+    slope = (
+        n * (n - 1) * (n - 2) * (a * near - d)
+        + n * (n + 1) * (n + 2) * (b * far - c)
+        + n * ((n - 2) * near - (n + 2) * far) / (2 * np.pi)
+    )
+    outward = rho * slope / (n**2 - 1)
+    mean = -rho / (np.pi * (1 - rho**2))
+    # Two ends of a diameter; opposed loads are two.
+    scale = (4 if held_by == "opposed" else 2) * line_load / plane_modulus(young, poisson, state)
+    alternating = np.where(n % 4 == 0, 1.0, -1.0)
+    along, across = mean + np.sum(outward), mean + np.sum(alternating * outward)
+    return float(scale * along), float(scale * across)
 
 
 def _line_load(u: Array, phi: Array, rho: float) -> Polar:

@@ -20,7 +20,7 @@ UNCHANGED_IN_SI = (
     "second moment of area",
     "bedding",
 )
-DIMENSIONS = (*UNCHANGED_IN_SI, "angle", "force", "moment", "bending stiffness")
+DIMENSIONS = (*UNCHANGED_IN_SI, "angle", "force", "moment", "bending stiffness", "stiffness")
 
 
 @pytest.mark.parametrize(
@@ -39,6 +39,7 @@ DIMENSIONS = (*UNCHANGED_IN_SI, "angle", "force", "moment", "bending stiffness")
         (US.second_moment_of_area, "in⁴", INCH**4),
         (US.bending_stiffness, "kip·in", KIP * INCH),
         (US.bedding, "kip/in³", KIP / INCH**3),
+        (US.stiffness, "kip/in", KIP / INCH),
         (US.angle, "deg", math.pi / 180),
     ],
 )

@@ -72,6 +72,10 @@ def test_what_is_stated_is_taken_in_mm_and_mpa():
             {"cantilever": {"length": "1 m"}, "corner": {"line_load": "1 kN/mm"}},
             '[corner] line_load = "1 kN/mm": must be stated as force and effective_length',
         ),
+        (
+            {"cantilever": {"length": "140 mm"}},
+            '[load] effective_length = "300 mm": must be at most twice the length of [cantilever]',
+        ),
     ],
 )
 def test_faults_name_table_key_value_and_what_is_allowed(tables, says):

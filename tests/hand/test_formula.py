@@ -4,8 +4,15 @@ import numpy as np
 import pytest
 from forms import evaluate
 
-from contactfe.hand import hertz
-from contactfe.hand.formula import Limit, OutOfRangeWarning, at_least, at_most, held
+from contactfe.hand import hertz, ring
+from contactfe.hand.formula import (
+    Limit,
+    OutOfRangeWarning,
+    added,
+    at_least,
+    at_most,
+    held,
+)
 
 STEEL = 200e3 / 1.82
 
@@ -23,6 +30,23 @@ def test_worked_out_it_is_written_with_symbols_and_numbers():
     assert float(worked) == hertz.half_width(1000.0, 50.0, 100e3)
     assert worked.within
     assert "4.43" in worked.source
+
+
+def test_a_number_with_a_unit_is_raised_in_brackets_and_a_negative_one_stands_in_them():
+    worked = ring.thin_ring_hoop.worked(1000.0, 100.0, 9.0, np.pi / 2, "opposed")
+    assert worked.by_symbols() == "N/h + s·6·M/h²"
+    assert worked.by_numbers(held) == ("(-500 N/mm)/9 mm + 1·6·(-17351 N·mm/mm)/(9 mm)²")
+    modulus = hertz.contact_modulus.worked(200e3, 0.3, 200e3, 0.3, "plane strain")
+    assert modulus.by_numbers(held) == "1/((1 − 0.3²)/200000 MPa + (1 − 0.3²)/200000 MPa)"
+
+
+def test_a_sum_carries_the_limits_of_its_parts():
+    near, far = (hertz.half_width.worked(q, 50.0, STEEL) for q in (1000.0, 1e5))
+    total = added("sum", "sum of two", "a", near, far)
+    assert total.value == near.value + far.value
+    assert evaluate(total) == pytest.approx(total.value, rel=1e-12)
+    assert total.by_symbols() == "a + a"
+    assert [limit.value for limit in total.passed] == [limit.value for limit in far.passed]
 
 
 def test_out_of_range_it_is_marked_and_never_silent():

@@ -2,11 +2,13 @@
 
 import numpy as np
 import pytest
+from forms import evaluate
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from contactfe.hand import ring, thick_ring
+from contactfe.hand.formula import OutOfRangeWarning
 
 HELD = ["opposed", "beam shear"]
 angles = st.floats(-10.0, 10.0)
@@ -74,7 +76,7 @@ def test_two_loads_held_by_beam_shear_are_two_opposed_ones(phi, e):
     np.testing.assert_allclose(one + two, opposed, atol=1e-13)
 
 
-@pytest.mark.parametrize("hoop", [ring.thin_ring_hoop, ring.curved_beam_hoop])
+@pytest.mark.parametrize("hoop", [ring.thin_ring_hoop.plain, ring.curved_beam_hoop.plain])
 @pytest.mark.parametrize("held_by", HELD)
 class TestHoop:
     @given(q=st.floats(1e-3, 1e5), factor=st.floats(0.1, 10), rho=st.floats(0.05, 0.95), phi=angles)
@@ -139,8 +141,144 @@ def test_stated_error_at_the_bore(wall, held_by, thin, thin_side, curved, curved
     phi = np.array([0.0, np.pi / 2])
     exact = thick_ring.bore_hoop(1.0, 1.0, 1 - wall, phi, held_by, 0.3, "plane strain")
     for hoop, errors in (
-        (ring.thin_ring_hoop, (thin, thin_side)),
-        (ring.curved_beam_hoop, (curved, curved_side)),
+        (ring.thin_ring_hoop.plain, (thin, thin_side)),
+        (ring.curved_beam_hoop.plain, (curved, curved_side)),
     ):
         error = 100 * (hoop(1.0, 1.0, wall, phi, held_by) / exact - 1)
         np.testing.assert_allclose(error, errors, atol=0.1)
+
+
+@pytest.mark.parametrize("held_by", HELD)
+@pytest.mark.parametrize("angle", [0.0, 0.7, np.pi / 2, 2.9, -1.0, 4.0])
+class TestForms:
+    def test_section_forces(self, held_by, angle):
+        for worked in (
+            ring.bending_moment.worked(700.0, 60.0, angle, held_by),
+            ring.bending_moment.worked(700.0, 60.0, angle, held_by, 0.9),
+            ring.normal_force.worked(700.0, angle, held_by),
+        ):
+            assert evaluate(worked) == pytest.approx(worked.value, rel=1e-9)
+
+    @pytest.mark.parametrize("surface", ["bore", "outside"])
+    @pytest.mark.parametrize("wall", [1.0, 6.0, 40.0])
+    def test_hoop_stress(self, held_by, angle, surface, wall):
+        for hoop in (ring.thin_ring_hoop, ring.curved_beam_hoop):
+            worked = hoop.worked(700.0, 84.0, wall, angle, held_by, surface)
+            assert evaluate(worked) == pytest.approx(worked.value, rel=1e-9)
+
+
+@pytest.mark.parametrize("wall", [1.0, 22.0, 60.0])
+@pytest.mark.parametrize("state", ["plane strain", "plane stress"])
+def test_forms_of_the_factors(wall, state):
+    tube = (84.0, wall)
+    for worked in (
+        ring.neutral_shift.worked(*tube),
+        ring.hoop_factor.worked(*tube),
+        ring.shear_factor.worked(*tube, 0.3, state),
+        ring.k1.worked(*tube, 0.3, state),
+        ring.k2.worked(*tube),
+    ):
+        assert evaluate(worked) == pytest.approx(worked.value, rel=1e-9)
+
+
+@given(rho=st.floats(0.02, 0.98))
+def test_stresses_of_turned_sections_balance_at_the_neutral_circle(rho):
+    neutral = (1 + rho) / 2 - ring.neutral_shift(1.0, 1 - rho)
+    assert quad(lambda r: (r - neutral) / r, rho, 1.0)[0] == pytest.approx(0.0, abs=1e-12)
+
+
+@pytest.mark.parametrize(("state", "stiffer"), [("plane stress", 1.0), ("plane strain", 1 / 0.91)])
+def test_shear_counts_by_its_modulus(state, stiffer):
+    """β = F E'e/(GR) with G = E/2.6 at ν = 0.3, and a rectangle's F = 6/5."""
+    shift, mean = ring.neutral_shift(84.0, 22.0), 73.0
+    beta = ring.shear_factor(84.0, 22.0, 0.3, state)
+    assert beta == pytest.approx(1.2 * stiffer * 2.6 * shift / mean)
+    assert ring.k1(84.0, 22.0, 0.3, state) == pytest.approx(1 - shift / mean + beta)
+    assert ring.k2(84.0, 22.0) == pytest.approx(1 - shift / mean)
+
+
+class TestRange:
+    def passed(self, worked):
+        return [limit.what for limit in worked.passed]
+
+    def test_a_thick_wall_is_no_thin_ring(self):
+        assert ring.thin_ring_hoop.worked(1.0, 105.0, 10.0, 0.0, "opposed").within
+        out = ring.thin_ring_hoop.worked(1.0, 105.0, 10.1, 0.0, "opposed")
+        assert self.passed(out) == ["h/R"]
+        with pytest.warns(OutOfRangeWarning, match="thin_ring_hoop"):
+            ring.thin_ring_hoop(1.0, 105.0, 10.1, 0.0, "opposed")
+
+    def test_a_curved_beam_reaches_as_far_as_its_hold_allows(self):
+        wall = 2 * 0.6 / 2.6  # of the outside radius: 0.6 of the mean one
+        assert ring.curved_beam_hoop.worked(1.0, 1.0, wall, 0.0, "opposed").within
+        out = ring.curved_beam_hoop.worked(1.0, 1.0, wall, 0.0, "beam shear")
+        assert self.passed(out) == ["h/R"]
+
+    def test_the_outside_counts_away_from_the_loads_only(self):
+        def at(angle, held_by):
+            return ring.curved_beam_hoop.worked(1.0, 1.0, 0.2, angle, held_by, "outside")
+
+        for angle in (0.11, -0.11):
+            assert not at(angle, "opposed").within
+            assert not at(angle, "beam shear").within
+            assert not at(np.pi - angle, "opposed").within
+            assert at(np.pi - angle, "beam shear").within
+        assert at(0.13, "opposed").within
+
+    @pytest.mark.parametrize(("held_by", "bound"), ring.CURVED_BEAM.items())
+    def test_curved_beam_keeps_ten_percent_up_to_its_bound(self, held_by, bound):
+        def worst(ratio):
+            wall = 2 * ratio / (2 + ratio)
+            phi = np.array([0.0, np.pi / 2])
+            exact = thick_ring.bore_hoop(1.0, 1.0, 1 - wall, phi, held_by, 0.3, "plane strain")
+            hoop = ring.curved_beam_hoop.plain(1.0, 1.0, wall, phi, held_by)
+            return np.abs(hoop / exact - 1).max()
+
+        assert worst(bound) < 0.1 < worst(1.05 * bound)
+
+    def test_thin_ring_keeps_what_is_stated_up_to_its_bound(self):
+        wall = 2 * ring.THINNEST / (2 + ring.THINNEST)
+        phi = np.array([0.0, np.pi / 2])
+        for held_by in HELD:
+            exact = thick_ring.bore_hoop(1.0, 1.0, 1 - wall, phi, held_by, 0.3, "plane strain")
+            error = ring.thin_ring_hoop(1.0, 1.0, wall, phi, held_by) / exact - 1
+            assert np.all(error > [-0.02, -0.04])
+
+    @pytest.mark.parametrize("held_by", HELD)
+    def test_outside_clear_of_the_load(self, held_by):
+        """Within 10 % of the stress at the bore under the load, in the thickest walls allowed."""
+        ratio = ring.CURVED_BEAM[held_by]
+        wall = 0.999 * 2 * ratio / (2 + ratio)
+        tube = (1.0, 1.0, 1 - wall, held_by, 0.3, "plane strain")
+        phi = np.linspace(1.001 * ring.CLEAR_OF_THE_LOAD * wall, np.pi / 2, 40)
+        exact = thick_ring.stress(1.0, phi, *tube)[1]
+        greatest = thick_ring.bore_hoop(*tube[:3], 0.0, *tube[3:])
+        error = ring.curved_beam_hoop(1.0, 1.0, wall, phi, held_by, "outside") - exact
+        assert np.abs(error).max() < 0.1 * greatest
+
+
+def exact_section(wall, angle, held_by):
+    """Moment and normal force in the exact field at an angle, away from the load."""
+    nodes, weights = np.polynomial.legendre.leggauss(60)
+    r, dr = 1 - wall / 2 + nodes * wall / 2, weights * wall / 2
+    hoop = thick_ring.stress(r, angle, 1.0, 1.0, 1 - wall, held_by, 0.3, "plane strain")[1]
+    return -np.sum(hoop * (r - 1 + wall / 2) * dr), np.sum(hoop * dr)
+
+
+@pytest.mark.parametrize("held_by", HELD)
+def test_moment_beside_the_load_up_to_the_stated_eccentricity(held_by):
+    wall = 0.5
+    shift = ring.neutral_shift(1.0, wall)
+    assert 0.95 < shift / (1 - wall / 2) / ring.LARGEST_ECCENTRICITY < 1
+    moment = ring.bending_moment(1.0, 1 - wall / 2, np.pi / 2, held_by, shift)
+    assert moment == pytest.approx(exact_section(wall, np.pi / 2, held_by)[0], rel=0.03)
+    assert not ring.bending_moment.worked(1.0, 1.0, 0.0, held_by, 0.041).within
+
+
+@pytest.mark.parametrize(("wall", "percent"), [(0.1, 0.3), (0.3, 3.6), (0.5, 13.1)])
+def test_stated_error_of_the_normal_force_opposite_the_load(wall, percent):
+    found = ring.normal_force(1.0, np.pi, "beam shear")
+    exact = exact_section(wall, np.pi, "beam shear")[1]
+    assert 100 * (found / exact - 1) == pytest.approx(percent, abs=0.1)
+    beside = ring.normal_force(1.0, np.pi / 2, "beam shear")
+    assert beside == pytest.approx(exact_section(wall, np.pi / 2, "beam shear")[1], rel=1e-9)

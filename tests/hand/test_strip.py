@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from forms import evaluate
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
@@ -189,6 +190,83 @@ class TestBackStress:
         assert quad(lambda y: sigma * 2 * y / T * y, -T / 2, T / 2)[0] == pytest.approx(1e5)
 
 
+class TestUnderTheLoad:
+    """The scalar formulas are the functions of x, at the load; their forms are of the textbook."""
+
+    @given(place, shear, st.floats(10.0, 1e6))
+    def test_are_the_fields_there_and_their_forms_compute(self, e, s, k):
+        s = S if s == np.inf else s
+        _, _, m_left, m_right = strip.reactions(Q, L, e, "clamped", ratio(s))
+        for worked, field in (
+            (strip.supported_moment.worked(Q, L, e), strip.moment(e, Q, L, e, "supported")),
+            (
+                strip.clamped_moment.worked(Q, L, e, ratio(s)),
+                strip.moment(e, Q, L, e, "clamped", ratio(s)),
+            ),
+            (strip.edge_moment.worked(Q, L, e, ratio(s)), m_right if e > 0 else m_left),
+            (
+                strip.supported_deflection.worked(Q, L, e, D, s),
+                strip.deflection(e, Q, L, e, "supported", D, s),
+            ),
+            (
+                strip.clamped_deflection.worked(Q, L, e, D, s),
+                strip.deflection(e, Q, L, e, "clamped", D, s),
+            ),
+            (strip.settlement_under_load.worked(Q, L, e, k), strip.settlement(e, Q, L, e, k)),
+        ):
+            # The field is a difference of terms of the order of QL: some digits are lost there.
+            assert worked.value == pytest.approx(float(field), rel=1e-9)
+            assert evaluate(worked) == pytest.approx(worked.value, rel=1e-7)
+
+    def test_the_form_of_a_load_in_the_middle_is_pl_over_4(self):
+        assert strip.supported_moment.worked(Q, L, 0.0).by_symbols() == "q·a·b/L"
+        assert strip.supported_moment(Q, L, 0.0) == Q * L / 4
+
+    @pytest.mark.parametrize("state", ["plane strain", "plane stress"])
+    def test_other_forms_compute(self, state):
+        for worked in (
+            strip.bending_stiffness.worked(T, 200e3, 0.3, state),
+            strip.shear_stiffness.worked(T, 200e3, 0.3),
+            strip.bending_stress.worked(1e5, T),
+            strip.back_stress.worked(1e5, Q, T),
+        ):
+            assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
+
+    def test_of_arrays(self):
+        assert np.shape(strip.back_stress([1e5, 2e5], Q, T)) == (2,)
+
+
+class TestLimits:
+    def passed(self, limits):
+        return [limit.passed for limit in limits]
+
+    def test_slender_and_away_from_the_edges(self):
+        assert self.passed(strip.geometry_limits(T, 4 * T, 0.0)) == [False, False]
+        assert self.passed(strip.geometry_limits(T, 3.9 * T, 0.0)) == [True, True]
+        assert self.passed(strip.geometry_limits(T, 8 * T, -2.1 * T)) == [False, True]
+
+    def test_small_movement(self):
+        assert self.passed(strip.movement_limits(0.5 * T, -0.05, T)) == [False, False]
+        assert self.passed(strip.movement_limits(0.51 * T, -0.051, T)) == [True, True]
+
+    def test_a_narrow_contact(self):
+        assert self.passed(strip.patch_limits(0.1 * T, T)) == [False]
+        assert self.passed(strip.patch_limits(0.11 * T, T)) == [True]
+
+    def test_a_contact_at_the_bound_bends_two_percent_less(self):
+        # Hertz's pressure, by superposition of line loads at x, looked at in the middle.
+        span, a = 4 * T, 0.1 * T
+
+        def part(x):
+            load = 2 * Q / (np.pi * a) * np.sqrt(1 - (x / a) ** 2)
+            return load * strip.moment(0.0, 1.0, span, x, "supported")
+
+        line = strip.supported_moment(Q, span, 0.0)
+        spread = quad(part, -a, a)[0]
+        assert line - spread == pytest.approx(2 * Q * a / (3 * np.pi), rel=1e-4)
+        assert spread / line == pytest.approx(0.98, abs=2e-3)
+
+
 @pytest.mark.parametrize(
     ("call", "named"),
     [
@@ -210,6 +288,17 @@ class TestBackStress:
         (lambda: strip.slope(0.0, Q, L, 0.0, "supported", D, 0.0), "shear_stiffness = 0.0"),
         (lambda: strip.settlement(0.0, Q, L, 0.0, 0.0), "spring = 0.0"),
         (lambda: strip.tilt(Q, L, -200.0, 1e3), "offset = -200.0"),
+        (lambda: strip.supported_moment(Q, L, 200.0), "offset = 200.0"),
+        (lambda: strip.clamped_moment(Q, L, 0.0, -1.0), "shear_ratio = -1.0"),
+        (lambda: strip.edge_moment(-1.0, L, 0.0, 0.0), "line_load = -1.0"),
+        (lambda: strip.supported_deflection(Q, L, 0.0, D, np.inf), "shear_stiffness = inf"),
+        (lambda: strip.clamped_deflection(Q, L, 0.0, D, np.inf), "shear_stiffness = inf"),
+        (lambda: strip.clamped_deflection(Q, L, 0.0, 0.0, S), "bending_stiffness = 0.0"),
+        (lambda: strip.settlement_under_load(Q, L, 0.0, 0.0), "spring = 0.0"),
+        (lambda: strip.geometry_limits(0.0, L, 0.0), "thickness = 0.0"),
+        (lambda: strip.geometry_limits(T, L, L), "offset = 400.0"),
+        (lambda: strip.movement_limits(0.1, 0.0, 0.0), "thickness = 0.0"),
+        (lambda: strip.patch_limits(0.0, T), "half_width = 0.0"),
         (lambda: strip.bending_stress(1e5, 0.0), "thickness = 0.0"),
         (lambda: strip.back_stress(1e5, -1.0, T), "line_load = -1.0"),
     ],

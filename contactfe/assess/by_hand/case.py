@@ -2,8 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
+from contactfe.assess.by_hand.clauses import bearing_clauses, least_ultimate, post_clauses
 from contactfe.assess.by_hand.contact import contact_steps
-from contactfe.assess.by_hand.record import ByHand, SectionByHand, Step
+from contactfe.assess.by_hand.plate import plate_steps
+from contactfe.assess.by_hand.post import post_steps
+from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
+from contactfe.assess.by_hand.ring import disc_steps, ring_steps
 from contactfe.case import Case, Section
 
 
@@ -15,11 +19,65 @@ def by_hand(case: Case) -> ByHand:
 def section_by_hand(
     case: Case, section: Section, shifts: Sequence[float] = (0.0, 0.0)
 ) -> SectionByHand:
-    """The same for one section; ``shifts`` say how far along each plate its patch is off, in mm."""
-    return SectionByHand(section, tuple(_steps(case, section, shifts)), (), ())
+    """The same for one section.
+
+    ``shifts`` say how far along each plate, in mm, its patch lies from where the post first
+    touches; only who has solved the contact knows them.
+    """
+    steps = tuple(_steps(case, section, shifts))
+    return SectionByHand(
+        section, steps, tuple(_clauses(case, section, steps)), tuple(_left_out(case, section))
+    )
+
+
+def _plates(case: Case) -> range:
+    return range(1 if case.corner is None else 2)
 
 
 def _steps(case: Case, section: Section, shifts: Sequence[float]) -> Iterator[Step]:
-    plates = 1 if case.corner is None else 2
-    for number in range(plates):
-        yield from contact_steps(case, section, number)
+    widths = []
+    for number in _plates(case):
+        for step in contact_steps(case, section, number):
+            if step.key.startswith("hertz_half_width"):
+                widths.append(step.worked.value)
+            yield step
+    hold = case.hold(section)
+    if hold != "stiff core":
+        if section.shape == "tube":
+            yield from ring_steps(case, section, hold)
+        elif section.shape == "solid":
+            yield from disc_steps(case, section, hold)
+    offsets = (case.contact.offset, 0.0 if case.corner is None else case.corner.offset)
+    for number in _plates(case):
+        yield from plate_steps(case, number, offsets[number] + shifts[number], widths[number])
+    if case.cantilever is not None and section.mesh is None:
+        yield from post_steps(case, section)
+
+
+def _clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[Clauses]:
+    for number in _plates(case):
+        yield from bearing_clauses(case, section, number)
+    if case.cantilever is not None and section.mesh is None:
+        yield from post_clauses(case, section, steps)
+
+
+def _left_out(case: Case, section: Section) -> Iterator[str]:
+    """What a reader may miss, and why it is not there."""
+    if case.hold(section) == "stiff core":
+        yield "ring formulas, as the bore is held by a stiff core"
+    elif section.shape in {"filled tube", "own mesh"}:
+        yield f"ring and disc formulas, as there is none for this shape ({section.shape})"
+    if case.cantilever is None:
+        yield "the post along its axis, as the case has no [cantilever]"
+    elif section.mesh is not None:
+        yield "the post along its axis, as the section is drawn elsewhere"
+    elif section.infill is not None:
+        yield "the infill in the post along its axis; the steel is taken alone"
+    if "EN" not in case.standards.families:
+        return
+    post = case.post_material(section)
+    if least_ultimate(post, case.plate_material) is None:
+        yield "EN 1337-4, as the ultimate strength of a steel is not stated (key ultimate)"
+    welded = case.cantilever is not None and case.cantilever.weld_throat is not None
+    if welded and post.ultimate_strength is None:
+        yield "EN 1993-1-8, 4.5.3.3, as the ultimate strength of the post is not stated"

@@ -1,10 +1,11 @@
 """Line contact of a section with one plate, after Hertz, and sliding where there is friction."""
 
+import math
 from collections.abc import Iterator
 
 from contactfe.assess.by_hand.record import Step, Topic
 from contactfe.case import Case, Material, Section
-from contactfe.hand import hertz, shakedown, sliding
+from contactfe.hand import approach, hertz, shakedown, sliding
 from contactfe.hand.formula import Limit, Worked, at_most
 
 LARGEST_SHARE = 0.1
@@ -20,14 +21,16 @@ def contact_steps(case: Case, section: Section, number: int) -> Iterator[Step]:
     post, plate, R = case.post_material(section), case.plate_material, section.radius
 
     def step(key: str, label: str, worked: Worked, against: float | None = None) -> Step:
-        return Step(f"{key}{end}", topic, f"{label}{of_second}", worked.also(*wide), against)
+        # A load of its own, such as that at first yield, has a patch of its own.
+        grown = math.sqrt(worked.value / q) if worked.dimension == "line load" else 1.0
+        limits = _shares(case, section, grown * width.value, number)
+        return Step(f"{key}{end}", topic, f"{label}{of_second}", worked.also(*limits), against)
 
     modulus = hertz.contact_modulus.worked(
         post.young, post.poisson, plate.young, plate.poisson, state
     )
     E_star = modulus.value
     width = hertz.half_width.worked(q, R, E_star)
-    wide = _shares(case, section, width.value, number)
     pressure = hertz.peak_pressure.worked(q, R, E_star)
     p0 = pressure.value
     if number == 0:
@@ -37,9 +40,20 @@ def contact_steps(case: Case, section: Section, number: int) -> Iterator[Step]:
     for body, steel in (("post", post), ("plate", plate)):
         of = "" if body == "post" else "_plate"
         yield from (
-            step(f"{key}{of}", f"{label} in the {body}", worked, against)
+            step(f"{key}{of}", f"{label}, {body}", worked, against)
             for key, label, worked, against in _body(steel, p0, R, E_star, mu, case)
         )
+    if section.shape == "solid":  # a tube gives way as a ring too
+        a, depth = width.value, case.plate.thickness
+        bodies = (post.young, post.poisson, plate.young, plate.poisson, state)
+        yield step(
+            "approach", "approach, middle of the post to the plate's back",
+            approach.post_on_plate.worked(q, R, depth, a, *bodies),
+        )  # fmt: skip
+        yield step(
+            "tangent_stiffness", "tangent stiffness of that approach",
+            approach.tangent_stiffness.worked(R, depth, a, *bodies),
+        )  # fmt: skip
 
 
 def line_load(case: Case, number: int) -> float:
@@ -55,30 +69,30 @@ def _body(
 ) -> Iterator[tuple[str, str, Worked, float | None]]:
     Y, nu, state = steel.yield_strength, steel.poisson, case.state
     yield (
-        "hertz_peak_von_mises", "peak von Mises stress",
+        "hertz_peak_von_mises", "peak von Mises stress, Hertz",
         hertz.peak_von_mises.worked(p0, nu, state), Y,
     )  # fmt: skip
     yield (
         "hertz_max_shear",
-        "greatest shear stress",
+        "greatest shear stress, Hertz",
         hertz.peak_max_shear.worked(p0, nu, state),
         None,
     )
     yield (
-        "hertz_first_yield_line_load", "line load at first yield",
+        "hertz_first_yield_line_load", "line load at first yield, Hertz",
         hertz.first_yield_line_load.worked(Y, R, E_star, nu, state), None,
     )  # fmt: skip
     if mu > 0.0:
         yield (
-            "sliding_peak_von_mises", "peak von Mises stress, full sliding,",
+            "sliding_peak_von_mises", "peak von Mises stress, full sliding",
             sliding.peak_von_mises.worked(p0, mu, nu, state), Y,
         )  # fmt: skip
         yield (
-            "sliding_edge_tension", "tension behind, full sliding,",
+            "sliding_edge_tension", "tension behind it, full sliding",
             sliding.edge_stress.worked(p0, mu), None,
         )  # fmt: skip
         yield (
-            "sliding_first_yield_line_load", "line load at first yield, full sliding,",
+            "sliding_first_yield_line_load", "line load at first yield, full sliding",
             sliding.first_yield_line_load.worked(Y, R, E_star, mu, nu, state), None,
         )  # fmt: skip
     yield (

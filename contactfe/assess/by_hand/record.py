@@ -55,6 +55,13 @@ class SectionByHand:
         """The step of that key, or None where it does not apply to the section."""
         return next((step for step in self.steps if step.key == key), None)
 
+    def value(self, key: str) -> float:
+        """The value of the step of that key. Raises KeyError where it does not apply."""
+        step = self.step(key)
+        if step is None:
+            raise KeyError(key)
+        return step.worked.value
+
 
 @dataclass(frozen=True)
 class ByHand:

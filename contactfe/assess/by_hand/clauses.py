@@ -1,0 +1,111 @@
+"""Clauses put to a section: bearing on each plate, the post's section, its root weld."""
+
+from collections.abc import Iterator
+
+from contactfe.assess.by_hand.contact import line_load
+from contactfe.assess.by_hand.record import Clauses, Step
+from contactfe.case import Case, Material, Section
+from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8
+from contactfe.codes.clause import ClauseCheck
+
+CORRELATION = {"S235": 0.8, "S275": 0.85, "S355": 0.9}
+"""Factor βw of EN 1993-1-8, Table 4.1, by the name of the steel: from memory, not seen."""
+
+SAFE_CORRELATION = 1.0
+"""The greatest factor of that table, for steels that it does not name."""
+
+
+def bearing_clauses(case: Case, section: Section, number: int) -> Iterator[Clauses]:
+    """Line bearing of the post on the plate of that number."""
+    q, D = line_load(case, number), section.outside_diameter
+    end, part = ("", "post on plate") if number == 0 else ("_second", "post on second plate")
+    post, plate, stated = case.post_material(section), case.plate_material, case.standards
+    Y = min(post.yield_strength, plate.yield_strength)
+    checks: list[ClauseCheck] = []
+    if "AISC" in stated.families:
+        roller = aisc_360.roller(q, D, Y, stated.method, case.report_units)
+        checks.append(roller)
+    if "AASHTO" in stated.families:
+        softer = min((post, plate), key=lambda steel: steel.young)
+        cylinder = aashto_lrfd.cylinder(q, D, Y, young=softer.young, poisson=softer.poisson)
+        checks.append(cylinder)
+    if "EN" in stated.families:
+        stiffer = max((post, plate), key=lambda steel: steel.young)
+        if (fu := least_ultimate(post, plate)) is not None:
+            roller = en_1337_4.roller(
+                q, section.radius, fu, stiffer.young, stated.gamma_m, stiffer.poisson
+            )
+            checks.append(roller)
+        flat = en_1993_1_8.flat_contact_by_analogy(
+            q, D, Y, stated.gamma_M6_ser, stiffer.young, stiffer.poisson
+        )
+        checks.append(flat)
+    for check in checks:
+        yield Clauses(f"{check.clause.key}{end}", part, check)
+
+
+def least_ultimate(post: Material, plate: Material) -> float | None:
+    """The lower ultimate strength of the two steels, MPa; None where one is not known."""
+    if post.ultimate_strength is None or plate.ultimate_strength is None:
+        return None
+    return min(post.ultimate_strength, plate.ultimate_strength)
+
+
+def post_clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[Clauses]:
+    """Bending and shear of the post at its root, and its weld, by the forces of those steps."""
+    assert case.cantilever is not None
+    found = {step.key: step.worked.value for step in steps}
+    V, M = found["post_force"], found["post_root_moment"]
+    steel, stated = case.post_material(section), case.standards
+    D, h, Y = section.outside_diameter, section.wall, steel.yield_strength
+    checks: list[ClauseCheck] = []
+    if "AISC" in stated.families:
+        method, E = stated.method, steel.young
+        if h is None:
+            checks += [
+                aisc_360.solid_round_flexure(M, D, Y, method),
+                aisc_360.solid_round_shear(V, D, Y, method),
+            ]
+        else:
+            length = case.cantilever.length
+            checks += [
+                aisc_360.round_hss_flexure(M, D, h, Y, method, E),
+                aisc_360.round_hss_shear(V, D, h, length, Y, method, E),
+            ]
+    if "EN" in stated.families:
+        gamma = stated.gamma_M0
+        shear = (
+            en_1993_1_1.solid_shear(V, D, Y, gamma)
+            if h is None
+            else en_1993_1_1.tube_shear(V, D, h, Y, gamma)
+        )
+        checks += [
+            en_1993_1_1.bending(M, D, Y, h, gamma),
+            shear,
+            en_1993_1_1.bending_with_shear(M, V, D, Y, h, gamma),
+        ]
+    for check in checks:
+        yield Clauses(check.clause.key, "post section", check)
+    yield from _weld(case, steel, found)
+
+
+def _weld(case: Case, steel: Material, found: dict[str, float]) -> Iterator[Clauses]:
+    """The fillet weld at the root, where it is stated and its strength is known."""
+    cantilever, stated = case.cantilever, case.standards
+    assert cantilever is not None
+    if cantilever.weld_throat is None:
+        return
+    stress = found["weld_resultant_stress"]
+    if "AISC" in stated.families and cantilever.electrode_strength is not None:
+        check = aisc_360.fillet_weld(stress, cantilever.electrode_strength, stated.method)
+        yield Clauses(check.clause.key, "root weld", check)
+    if "EN" in stated.families and steel.ultimate_strength is not None:
+        correlation = next(
+            (factor for name, factor in CORRELATION.items() if name in steel.name),
+            SAFE_CORRELATION,
+        )
+        throat = cantilever.weld_throat
+        check = en_1993_1_8.fillet_weld(
+            stress * throat, throat, steel.ultimate_strength, correlation, stated.gamma_M2
+        )
+        yield Clauses(check.clause.key, "root weld", check)

@@ -1,0 +1,88 @@
+"""A plate by hand: a strip in bending between its edges, or a layer on its rigid base."""
+
+from collections.abc import Iterator
+
+from contactfe.assess.by_hand.contact import line_load
+from contactfe.assess.by_hand.record import Step, Topic
+from contactfe.case import Case
+from contactfe.hand import bedded, strip
+from contactfe.hand.formula import Limit, Worked, added
+
+
+def plate_steps(case: Case, number: int, at: float, half_width: float) -> Iterator[Step]:
+    """The plate of that number, struck ``at`` mm from its middle over that half-width, mm."""
+    topic: Topic = "plate" if number == 0 else "second plate"
+    end, of_second = ("", "") if number == 0 else ("_second", ", second plate")
+    steps = _layer if case.plate.held_by == "bedded" else _strip
+    for key, label, worked, against in steps(case, line_load(case, number), at, half_width):
+        yield Step(f"{key}{end}", topic, f"{label}{of_second}", worked, against)
+
+
+_Found = Iterator[tuple[str, str, Worked, float | None]]
+
+
+def _layer(case: Case, q: float, at: float, half_width: float) -> _Found:
+    t = case.plate.thickness
+    limits = bedded.layer_limits(t, case.plate.width / 2.0 - abs(at), half_width)
+    yield (
+        "layer_base_pressure", "peak pressure on the base, layer",
+        bedded.rigid_base_pressure.worked(q, t).also(*limits), None,
+    )  # fmt: skip
+    yield (
+        "layer_back_stress", "stress at the plate's back, layer",
+        bedded.rigid_base_stress.worked(q, t).also(*limits),
+        case.plate_material.yield_strength,
+    )  # fmt: skip
+
+
+def _strip(case: Case, q: float, at: float, half_width: float) -> _Found:
+    plate, steel = case.plate, case.plate_material
+    t, span = plate.thickness, plate.width
+    bending = strip.bending_stiffness.worked(t, steel.young, steel.poisson, case.state)
+    shear = strip.shear_stiffness.worked(t, steel.young, steel.poisson)
+    D, S = bending.value, shear.value
+    ratio = 12.0 * D / (S * span**2)
+    if plate.held_by == "clamped edges":
+        moment = strip.clamped_moment.worked(q, span, at, ratio)
+        bent = strip.clamped_deflection.worked(q, span, at, D, S)
+    else:
+        moment = strip.supported_moment.worked(q, span, at)
+        bent = strip.supported_deflection.worked(q, span, at, D, S)
+    limits = (
+        *strip.geometry_limits(t, span, at),
+        *strip.patch_limits(half_width, t),
+        *_movement(case, q, at, bent.value, D, S),
+    )
+    yield "strip_bending_stiffness", "bending stiffness, strip", bending, None
+    yield "strip_shear_stiffness", "shear stiffness, strip", shear, None
+    yield "strip_moment", "bending moment under the load, strip", moment.also(*limits), None
+    back = strip.back_stress.worked(moment.value, q, t).also(*limits)
+    yield "strip_back_stress", "stress at the plate's back, strip", back, steel.yield_strength
+    if plate.held_by == "clamped edges":
+        edge = strip.edge_moment.worked(q, span, at, ratio).also(*limits)
+        yield "strip_edge_moment", "bending moment at the nearer edge, strip", edge, None
+        stress = strip.bending_stress.worked(edge.value, t).also(*limits)
+        yield "strip_edge_stress", "stress at the nearer edge, strip", stress, steel.yield_strength
+    label = "deflection of the plate's back, strip"
+    if plate.spring is None:
+        yield "strip_deflection", label, bent.also(*limits), None
+        return
+    moved = strip.settlement_under_load.worked(q, span, at, plate.spring)
+    yield (
+        "strip_bending_deflection",
+        "deflection between the edges, strip",
+        bent.also(*limits),
+        None,
+    )
+    yield "strip_settlement", "movement on the springs, strip", moved, None
+    total = added("strip.deflection_on_springs", "deflection under the load", "w", bent, moved)
+    yield "strip_deflection", label, total.also(*limits), None
+
+
+def _movement(
+    case: Case, q: float, at: float, bent: float, D: float, S: float
+) -> tuple[Limit, ...]:
+    """How far the strip bends and turns; what springs let it move does not strain it."""
+    edges: strip.Edges = "clamped" if case.plate.held_by == "clamped edges" else "supported"
+    slope = float(strip.slope(at, q, case.plate.width, at, edges, D, S))
+    return strip.movement_limits(bent, slope, case.plate.thickness)

@@ -1,0 +1,96 @@
+"""The post along its axis: a cantilever from its root under the force of the contact."""
+
+from collections.abc import Iterator
+
+from contactfe.assess.by_hand.record import Step
+from contactfe.case import Case, Section
+from contactfe.hand import cantilever, resultant, weld
+
+
+def post_force(case: Case) -> Iterator[Step]:
+    """Force of each plate on the post, and the greatest that they can exert together."""
+    mu = case.contact.friction
+    assert case.effective_length is not None
+    first = resultant.normal_force.worked(case.line_load, case.effective_length)
+    if case.corner is None:
+        yield Step("normal_force", "post", "force normal to the plate", first)
+        yield Step(
+            "post_force", "post", "force on the post, all friction at work",
+            resultant.sliding_force.worked(first.value, mu),
+        )  # fmt: skip
+        return
+    assert case.corner.effective_length is not None
+    second = resultant.normal_force.worked(case.corner.line_load, case.corner.effective_length)
+    yield Step("normal_force", "post", "force normal to the plate", first)
+    yield Step("normal_force_second", "post", "force normal to the second plate", second)
+    yield Step(
+        "post_force", "post", "force on the post, all friction at work",
+        resultant.corner_force.worked(first.value, second.value, mu),
+    )  # fmt: skip
+
+
+def post_steps(case: Case, section: Section) -> Iterator[Step]:
+    """The steel of the section as a cantilever; an infill is not counted."""
+    assert case.cantilever is not None
+    L, D, d = case.cantilever.length, section.outside_diameter, 2.0 * section.bore_radius
+    steel = case.post_material(section)
+    E, nu, Y = steel.young, steel.poisson, steel.yield_strength
+    forces = list(post_force(case))
+    yield from forces
+    V = forces[-1].worked.value
+    slender = cantilever.slenderness_limits(L, D)
+    moment = cantilever.root_moment.worked(V, L)
+    stress = cantilever.bending_stress.worked(V, L, D, d)
+    shear = (
+        cantilever.solid_shear_stress.worked(V, D, nu)
+        if section.wall is None
+        else cantilever.tube_shear_stress.worked(V, D, d, nu)
+    )
+    elastic = cantilever.yield_limits(stress.value, Y)
+    length = case.effective_length or 0.0
+    for key, label, worked, against in (
+        ("post_area", "area", cantilever.area.worked(D, d), None),
+        (
+            "post_second_moment", "second moment of area",
+            cantilever.second_moment.worked(D, d), None,
+        ),
+        (
+            "post_elastic_modulus", "elastic section modulus",
+            cantilever.elastic_modulus.worked(D, d), None,
+        ),
+        (
+            "post_plastic_modulus", "plastic section modulus",
+            cantilever.plastic_modulus.worked(D, d), None,
+        ),
+        ("post_root_moment", "bending moment at the root", moment, None),
+        ("post_bending_stress", "bending stress at the root", stress.also(*slender, *elastic), Y),
+        ("post_shear_stress", "greatest shear stress", shear.also(*slender, *elastic), None),
+        (
+            "post_von_mises", "von Mises stress at the root",
+            cantilever.root_von_mises.worked(V, L, D, d, nu).also(*slender, *elastic), Y,
+        ),
+        (
+            "post_deflection", "deflection at the contact",
+            cantilever.deflection.worked(V, L, D, d, E, nu, length).also(*slender, *elastic), None,
+        ),
+        ("post_stiffness", "stiffness at the contact", cantilever.stiffness.worked(L, D, d, E, nu),
+         None),
+    ):  # fmt: skip
+        yield Step(key, "post", label, worked, against)
+    if (throat := case.cantilever.weld_throat) is None:
+        return
+    for key, label, worked in (
+        (
+            "weld_bending_stress", "root weld, stress from bending",
+            weld.bending_stress.worked(moment.value, throat, D),
+        ),
+        (
+            "weld_shear_stress", "root weld, stress from shear",
+            weld.shear_stress.worked(V, throat, D),
+        ),
+        (
+            "weld_resultant_stress", "root weld, resultant stress in the throat",
+            weld.resultant_stress.worked(V, moment.value, throat, D),
+        ),
+    ):  # fmt: skip
+        yield Step(key, "post", label, worked.also(*slender))

@@ -1,0 +1,98 @@
+"""A section as a ring or a disc: hoop stress at the bore, stress at the centre, change of shape."""
+
+import math
+from collections.abc import Callable, Iterator
+
+from contactfe.assess.by_hand.contact import line_load
+from contactfe.assess.by_hand.record import Step
+from contactfe.case import Case, Section
+from contactfe.hand import collapse, disc, ring, ring_deflection, thick_ring
+from contactfe.hand.check import HeldBy
+from contactfe.hand.formula import Worked, added
+
+PLACES = (("under_load", "under the load", 0.0), ("at_side", "at the side", math.pi / 2.0))
+"""Places at the bore with their angle from the load line; a second load stands at the side."""
+
+
+def ring_steps(case: Case, section: Section, held_by: HeldBy) -> Iterator[Step]:
+    """A tube as a ring, by three methods, with how it gives way."""
+    assert section.wall is not None
+    q, r, h, state = case.line_load, section.radius, section.wall, case.state
+    steel = case.post_material(section)
+    E, nu, Y = steel.young, steel.poisson, steel.yield_strength
+    shift = ring.neutral_shift.worked(r, h)
+    yield Step("ring_eccentricity", "section", "neutral circle off the mean one", shift)
+    yield Step(
+        "ring_moment", "section", "bending moment under the load",
+        ring.bending_moment.worked(q, r - h / 2.0, 0.0, held_by, shift.value),
+    )  # fmt: skip
+    methods: tuple[tuple[str, str, Callable[[float, float], Worked]], ...] = (
+        (
+            "ring", "exact series",
+            lambda q, at: thick_ring.bore_hoop.worked(q, r, r - h, at, held_by, nu, state),
+        ),
+        ("thin_ring", "thin ring", lambda q, at: ring.thin_ring_hoop.worked(q, r, h, at, held_by)),
+        (
+            "curved_beam", "curved beam",
+            lambda q, at: ring.curved_beam_hoop.worked(q, r, h, at, held_by),
+        ),
+    )  # fmt: skip
+    for key, method, hoop in methods:
+        for place, where, angle in PLACES:
+            what = f"hoop stress, bore {where}, {method}"
+            yield from _over_loads(f"{key}_bore_{place}", what, case, hoop, angle, Y)
+    for key, label, change in (
+        ("ring_change_along", "change of diameter along the load", ring_deflection.change_along),
+        ("ring_change_across", "change of diameter across the load", ring_deflection.change_across),
+    ):
+        if case.corner is None:
+            yield Step(key, "section", label, change.worked(q, r, h, E, nu, held_by, state))
+    if held_by == "opposed":
+        yield Step(
+            "ring_collapse_line_load", "section", "line load at plastic collapse",
+            collapse.collapse_load.worked(Y, r, h, state),
+        )  # fmt: skip
+
+
+def disc_steps(case: Case, section: Section, held_by: HeldBy) -> Iterator[Step]:
+    """A solid as a disc: the stresses at its centre."""
+    steel, D = case.post_material(section), section.outside_diameter
+
+    def along(q: float, at: float) -> Worked:
+        """Along the first load: a load at the side stretches its centre across itself."""
+        of = disc.centre_along if at == 0.0 else disc.centre_across
+        return of.worked(q, D, held_by)
+
+    def across(q: float, at: float) -> Worked:
+        of = disc.centre_across if at == 0.0 else disc.centre_along
+        return of.worked(q, D, held_by)
+
+    what = "centre stress {} the load, disc"
+    yield from _over_loads("disc_centre_along", what.format("along"), case, along, 0.0, None)
+    yield from _over_loads("disc_centre_across", what.format("across"), case, across, 0.0, None)
+    if case.corner is None:
+        yield Step(
+            "disc_centre_von_mises", "section", "von Mises stress at the centre, disc",
+            disc.centre_von_mises.worked(case.line_load, D, held_by, steel.poisson, case.state),
+            steel.yield_strength,
+        )  # fmt: skip
+
+
+def _over_loads(
+    key: str,
+    label: str,
+    case: Case,
+    stress: Callable[[float, float], Worked],
+    angle: float,
+    against: float | None,
+) -> Iterator[Step]:
+    """Each load by itself and added: a second one strikes a quarter turn on."""
+    first = stress(line_load(case, 0), angle)
+    if case.corner is None:
+        yield Step(key, "section", label, first, against)
+        return
+    second = stress(line_load(case, 1), abs(angle - math.pi / 2.0))
+    yield Step(f"{key}_by_first", "section", f"{label}, of the first load", first)
+    yield Step(f"{key}_by_second", "section", f"{label}, of the second load", second)
+    total = added(f"{key}.added", label, first.symbol, first, second)
+    yield Step(key, "section", f"{label}, of both loads", total, against)

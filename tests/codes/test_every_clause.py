@@ -1,0 +1,313 @@
+"""What holds of every clause: it can be written out, follows the load, and has a scope."""
+
+import math
+import pkgutil
+from collections.abc import Callable
+from importlib import import_module
+from typing import Any, NamedTuple
+
+import pytest
+from forms import evaluate
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from contactfe import codes
+from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1337_6, en_1993_1_1, en_1993_1_8
+from contactfe.codes.clause import UNITY, Clause, ClauseCheck
+
+
+class Use(NamedTuple):
+    """A clause on numbers within its scope. ``degree`` is the power of the load in its ratio."""
+
+    check: Callable[..., ClauseCheck]
+    loads: dict[str, float]
+    given: dict[str, Any]
+    degree: float = 1.0
+
+
+TUBE = {"outside_diameter": 219.1, "wall": 10.0, "yield_strength": 345.0}
+THIN = {"outside_diameter": 508.0, "wall": 8.0, "yield_strength": 345.0}
+SLENDER = {"outside_diameter": 508.0, "wall": 2.5, "yield_strength": 345.0}
+SOLID = {"diameter": 150.0, "yield_strength": 345.0}
+PIN = {"thickness": 30.0, "diameter": 50.0, "yield_strength": 355.0}
+
+USES = {
+    "J7(a)": Use(
+        aisc_360.finished_surface, {"force": 1e5}, {"projected_area": 1e3, "yield_strength": 345.0}
+    ),
+    **{
+        f"J7(b) {units} {diameter:g} {method}": Use(
+            aisc_360.roller,
+            {"line_load": 1e3},
+            {"diameter": diameter, "yield_strength": 345.0, "units": units, "method": method},
+        )
+        for units in ("SI", "US customary")
+        for diameter in (150.0, 800.0)
+        for method in ("LRFD", "ASD")
+    },
+    "F8 compact": Use(aisc_360.round_hss_flexure, {"moment": 5e7}, {**TUBE, "young": 200e3}),
+    "F8 noncompact": Use(aisc_360.round_hss_flexure, {"moment": 5e7}, THIN),
+    "F8 slender": Use(aisc_360.round_hss_flexure, {"moment": 5e7}, SLENDER),
+    "F11 round": Use(aisc_360.solid_round_flexure, {"moment": 5e7}, SOLID),
+    "F11 plate": Use(
+        aisc_360.plate_flexure, {"moment": 5e4}, {"thickness": 40.0, "yield_strength": 345.0}
+    ),
+    "G5": Use(
+        aisc_360.round_hss_shear, {"shear": 3e5}, {**TUBE, "shear_length": 800.0, "young": 200e3}
+    ),
+    "G5 thin": Use(aisc_360.round_hss_shear, {"shear": 3e5}, {**SLENDER, "shear_length": 9e3}),
+    "G5 solid": Use(aisc_360.solid_round_shear, {"shear": 3e5}, SOLID),
+    "J2.4": Use(
+        aisc_360.fillet_weld, {"throat_stress": 1e2}, {"electrode_strength": 480.0, "angle": 0.7}
+    ),
+    "14.7.1.4 flat": Use(aashto_lrfd.cylinder, {"line_load": 5e2}, {**SOLID, "young": 200e3}),
+    "14.7.1.4 socket": Use(
+        aashto_lrfd.cylinder, {"line_load": 5e2}, {**SOLID, "mating_diameter": 200.0}
+    ),
+    "14.7.1.4 sphere": Use(
+        aashto_lrfd.sphere, {"force": 5e2}, {**SOLID, "mating_diameter": -200.0, "young": 200e3}
+    ),
+    "EN 1337-4": Use(
+        en_1337_4.roller,
+        {"line_load": 1e3},
+        {"radius": 75.0, "tensile_strength": 490.0, "young": 210e3, "gamma_m": 1.1},
+    ),
+    "EN 1337-6": Use(
+        en_1337_6.point_rocker,
+        {"force": 1e3},
+        {"radius": 75.0, "tensile_strength": 490.0, "young": 210e3, "gamma_m": 1.1},
+    ),
+    "6.2.1(5)": Use(
+        en_1993_1_1.yield_at_a_point,
+        {"stress_x": 200.0, "stress_z": -100.0, "shear_stress": 50.0},
+        {"yield_strength": 355.0, "gamma_M0": 1.1},
+        2.0,
+    ),
+    "6.2.1(5) von Mises": Use(
+        en_1993_1_1.equivalent_stress, {"von_mises": 300.0}, {"yield_strength": 355.0}
+    ),
+    "6.2.5 tube": Use(en_1993_1_1.bending, {"moment": 5e7}, {**TUBE, "gamma_M0": 1.1}),
+    "6.2.5 class 3": Use(
+        en_1993_1_1.bending,
+        {"moment": 5e7},
+        {"outside_diameter": 508.0, "wall": 10.0, "yield_strength": 345.0},
+    ),
+    "6.2.5 solid": Use(
+        en_1993_1_1.bending, {"moment": 5e7}, {"outside_diameter": 150.0, "yield_strength": 345.0}
+    ),
+    "6.2.6 tube": Use(en_1993_1_1.tube_shear, {"shear": 3e5}, {**TUBE, "gamma_M0": 1.1}),
+    "6.2.6 solid": Use(en_1993_1_1.solid_shear, {"shear": 3e5}, {**SOLID, "gamma_M0": 1.1}),
+    "6.2.8 tube": Use(
+        en_1993_1_1.bending_with_shear, {"moment": 5e7}, {**TUBE, "shear": 7e5, "gamma_M0": 1.1}
+    ),
+    "6.2.8 solid": Use(
+        en_1993_1_1.bending_with_shear,
+        {"moment": 5e7},
+        {"shear": 2e6, "outside_diameter": 150.0, "yield_strength": 345.0},
+    ),
+    "pin shear": Use(
+        en_1993_1_8.pin_shear,
+        {"shear": 1e5},
+        {"diameter": 50.0, "tensile_strength": 510.0, "gamma_M2": 1.3},
+    ),
+    "pin bearing": Use(en_1993_1_8.pin_bearing, {"force": 1e5}, {**PIN, "gamma_M0": 1.1}),
+    "pin bearing, replaceable": Use(
+        en_1993_1_8.replaceable_pin_bearing, {"force": 1e5}, {**PIN, "gamma_M6_ser": 1.1}
+    ),
+    "pin bending": Use(en_1993_1_8.pin_bending, {"moment": 3e6}, {**SOLID, "gamma_M0": 1.1}),
+    "pin bending, replaceable": Use(
+        en_1993_1_8.replaceable_pin_bending, {"moment": 3e6}, {**SOLID, "gamma_M6_ser": 1.1}
+    ),
+    "pin bending with shear": Use(
+        en_1993_1_8.pin_bending_with_shear,
+        {"moment": 3e6, "shear": 1e5},
+        {**SOLID, "tensile_strength": 510.0, "gamma_M0": 1.1, "gamma_M2": 1.3},
+        2.0,
+    ),
+    "pin contact": Use(
+        en_1993_1_8.pin_contact,
+        {"force": 1e5},
+        {
+            "thickness": 30.0,
+            "pin_diameter": 50.0,
+            "hole_diameter": 51.0,
+            "yield_strength": 355.0,
+            "gamma_M6_ser": 1.1,
+            "young": 210e3,
+        },
+        0.5,
+    ),
+    "flat contact": Use(
+        en_1993_1_8.flat_contact_by_analogy,
+        {"line_load": 1e3},
+        {**SOLID, "gamma_M6_ser": 1.1, "young": 210e3},
+        0.5,
+    ),
+    "4.5.3.3": Use(
+        en_1993_1_8.fillet_weld,
+        {"line_load": 5e2},
+        {"throat": 5.0, "tensile_strength": 470.0, "correlation": 0.9, "gamma_M2": 1.3},
+    ),
+}
+# Where the wall buckles before it yields, strength adds nothing.
+BUCKLING = (USES["F8 slender"], USES["G5 thin"])
+EVERY = pytest.mark.parametrize("use", USES.values(), ids=USES)
+
+
+def run(use: Use, factor: float = 1.0, **changed: float) -> ClauseCheck:
+    loads = {name: factor * load for name, load in use.loads.items()}
+    return use.check(**{**loads, **use.given, **changed})
+
+
+def clauses() -> list[Clause]:
+    modules = [
+        import_module(f"{codes.__name__}.{found.name}")
+        for found in pkgutil.iter_modules(codes.__path__)
+    ]
+    return [clause for m in modules for clause in vars(m).values() if isinstance(clause, Clause)]
+
+
+@EVERY
+def test_every_step_is_written_and_computes(use):
+    checked = run(use)
+    for worked in (*checked.steps, checked.demand, checked.resistance):
+        assert worked.source
+        if worked.form is None:
+            assert worked.note
+        else:
+            assert evaluate(worked) == pytest.approx(worked.value, rel=1e-9)
+    assert checked.demand.dimension == checked.resistance.dimension
+
+
+@EVERY
+def test_these_numbers_are_covered_and_answered(use):
+    checked = run(use)
+    assert checked.within, checked.passed
+    assert checked.satisfied is (checked.ratio <= 1.0)
+
+
+@EVERY
+@settings(max_examples=10)
+@given(factor=st.floats(0.01, 100.0))
+def test_ratio_follows_the_load(use, factor):
+    assert run(use, factor).ratio == pytest.approx(run(use).ratio * factor**use.degree, rel=1e-9)
+
+
+@EVERY
+@settings(max_examples=10)
+@given(factor=st.floats(1.001, 1.5))
+def test_strength_pays(use, factor):
+    names = {"yield_strength", "tensile_strength", "electrode_strength"} & set(use.given)
+    more = run(use, **{name: factor * use.given[name] for name in names}).ratio
+    if use in BUCKLING:
+        assert more == run(use).ratio
+    else:
+        assert more < run(use).ratio
+
+
+@EVERY
+@settings(max_examples=10)
+@given(factor=st.floats(1.001, 2.0))
+def test_a_greater_partial_factor_costs(use, factor):
+    for name in use.given:
+        if name.startswith("gamma"):
+            assert run(use, **{name: factor * use.given[name]}).ratio > run(use).ratio
+
+
+@EVERY
+def test_impossible_numbers_are_refused_by_name(use):
+    for name, value in use.given.items():
+        if isinstance(value, str) or name in {"mating_diameter", "angle", "shear"}:
+            continue
+        for impossible in (0.0, -1.0, math.nan):
+            with pytest.raises(ValueError, match=f"{name} = {impossible!r} is not allowed"):
+                run(use, **{name: impossible})
+
+
+@EVERY
+def test_loads_are_finite_and_not_negative(use):
+    signed = use.check is en_1993_1_1.yield_at_a_point
+    for name in use.loads:
+        with pytest.raises(ValueError, match="= nan is not allowed"):
+            run(use, **{name: math.nan})
+        if not signed:
+            with pytest.raises(ValueError, match="not negative"):
+                run(use, **{name: -1.0})
+
+
+def test_every_clause_is_used_here_and_its_key_is_its_own():
+    used = {run(use).clause.key for use in USES.values()}
+    keys = [clause.key for clause in clauses()]
+    assert sorted(keys) == sorted(used)
+    assert len(set(keys)) == len(keys)
+
+
+@pytest.mark.parametrize("clause", clauses(), ids=lambda clause: clause.key)
+def test_words_are_complete(clause):
+    for text in (clause.written_for, clause.carries):
+        assert text.endswith(".")
+        assert "  " not in text
+    assert clause.text.startswith(("seen in a public", "from memory, not seen"))
+    assert clause.name.startswith(clause.standard)
+    assert clause.number in clause.name
+
+
+def test_what_is_by_analogy_says_so():
+    for clause in clauses():
+        if "analogy" in clause.key:
+            assert clause.reach == "by analogy"
+
+
+@pytest.mark.parametrize(
+    ("name", "changed", "what"),
+    [
+        ("J7(b) SI 150 LRFD", {"yield_strength": 80.0}, "Fy"),
+        ("J7(b) US customary 150 LRFD", {"yield_strength": 89.0}, "Fy"),
+        ("J7(b) SI 150 LRFD", {"yield_strength": 700.0}, "Fy"),
+        ("J7(a)", {"yield_strength": 700.0}, "Fy"),
+        ("F8 compact", {"wall": 0.5}, "D/t"),
+        ("F8 compact", {"yield_strength": 700.0}, "Fy"),
+        ("F8 compact", {"young": 70e3}, "E"),
+        ("F11 round", {"yield_strength": 700.0}, "Fy"),
+        ("F11 plate", {"yield_strength": 700.0}, "Fy"),
+        ("G5", {"young": 230e3}, "E"),
+        ("G5 solid", {"yield_strength": 700.0}, "Fy"),
+        ("14.7.1.4 flat", {"poisson": 0.4}, "ν"),
+        ("14.7.1.4 flat", {"young": 70e3}, "E"),
+        ("14.7.1.4 socket", {"mating_diameter": 160.0}, "D/D1"),
+        ("14.7.1.4 sphere", {"poisson": 0.2}, "ν"),
+        ("EN 1337-4", {"poisson": 0.4}, "ν"),
+        ("EN 1337-4", {"young": 70e3}, "E"),
+        ("EN 1337-6", {"poisson": 0.4}, "ν"),
+        ("EN 1337-6", {"young": 70e3}, "E"),
+        ("6.2.1(5)", {"yield_strength": 500.0}, "fy"),
+        ("6.2.1(5) von Mises", {"yield_strength": 500.0}, "fy"),
+        ("6.2.5 tube", {"wall": 2.0}, "D/t, class 3"),
+        ("6.2.5 solid", {"yield_strength": 500.0}, "fy"),
+        ("6.2.6 tube", {"yield_strength": 500.0}, "fy"),
+        ("6.2.6 solid", {"yield_strength": 500.0}, "fy"),
+        ("6.2.8 tube", {"wall": 2.0}, "D/t, class 3"),
+        ("6.2.8 tube", {"yield_strength": 500.0}, "fy"),
+        ("pin bearing", {"yield_strength": 500.0}, "fy"),
+        ("pin bearing, replaceable", {"yield_strength": 500.0}, "fy"),
+        ("pin bending", {"yield_strength": 500.0}, "fy"),
+        ("pin bending, replaceable", {"yield_strength": 500.0}, "fy"),
+        ("pin bending with shear", {"yield_strength": 500.0}, "fy"),
+        ("pin contact", {"yield_strength": 500.0}, "fy"),
+        ("pin contact", {"young": 70e3}, "E"),
+        ("flat contact", {"yield_strength": 500.0}, "fy"),
+        ("flat contact", {"poisson": 0.2}, "ν"),
+        ("4.5.3.3", {"throat": 2.9}, "throat"),
+        ("4.5.3.3", {"correlation": 0.7}, "βw"),
+        ("4.5.3.3", {"correlation": 1.1}, "βw"),
+    ],
+)
+def test_out_of_scope_it_is_marked_and_not_answered(name, changed, what):
+    checked = run(USES[name], **changed)
+    assert what in [limit.what for limit in checked.passed]
+    assert not checked.within
+    assert checked.satisfied is None
+
+
+def test_a_sum_is_bounded_by_one():
+    assert (UNITY.value, UNITY.dimension) == (1.0, None)
