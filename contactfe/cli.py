@@ -79,8 +79,8 @@ def compare(
     from contactfe.assess.compare import compare as compare_sections
     from contactfe.case import read_case
     from contactfe.report.document import document
-    from contactfe.report.json_file import as_text, write_json
-    from contactfe.report.output import check_file, check_folder, default_folder, save
+    from contactfe.report.json_file import as_text, check_file, write_json
+    from contactfe.report.output import check_folder, default_folder, save
     from contactfe.report.table import print_comparison
 
     case = _with_accuracy(read_case(case_file), accuracy)
@@ -167,8 +167,7 @@ def envelope(
         save_envelope,
     )
     from contactfe.report.envelope_table import print_envelope
-    from contactfe.report.json_file import as_text, write_json
-    from contactfe.report.output import check_file
+    from contactfe.report.json_file import as_text, check_file, write_json
     from contactfe.report.rows import ROWS, row_log
 
     case = _with_accuracy(read_case(case_file), accuracy)
@@ -232,8 +231,7 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
     from contactfe.case import read_case
     from contactfe.report.by_hand import by_hand_page
     from contactfe.report.hand_document import hand_document
-    from contactfe.report.json_file import as_text, write_json
-    from contactfe.report.output import check_file
+    from contactfe.report.json_file import as_text, check_file, write_json
     from contactfe.report.page import print_page
     from contactfe.report.steps import steps_page
 
@@ -266,8 +264,7 @@ def verify(like: str | None, json_to: str | None, strict: bool) -> None:
     """
     from rich.console import Console
 
-    from contactfe.report.json_file import as_text, write_json
-    from contactfe.report.output import check_file
+    from contactfe.report.json_file import as_text, check_file, write_json
     from contactfe.report.verification import print_verification, verification_document
     from contactfe.verify import run_all
     from contactfe.verify.rows import rows_like

@@ -1,7 +1,7 @@
-"""Small bodies and cases for tests; lengths in mm, stresses in MPa."""
+"""Small bodies and cases for tests; lengths in mm, stresses in MPa.
 
-import numpy as np
-from skfem import MeshTri, MeshTri2
+Posts and plates are those of the solved cases, by default with elements twice the standard size.
+"""
 
 from contactfe.case import Case, case_from_dict
 from contactfe.section.body import to_skfem
@@ -9,30 +9,26 @@ from contactfe.section.grading import Patch, member_grading, plate_grading
 from contactfe.section.mesher import mesh_member, mesh_plate
 from contactfe.section.outlines import MemberOutline, PlateOutline
 from contactfe.solve import holds
-from contactfe.solve.condense import CondensedBody, condense
-from contactfe.solve.elastic import Elastic
+from contactfe.solve.condense import CondensedBody
+from contactfe.verify import bodies
+from contactfe.verify.bodies import STEEL, block, two_edges
 
-STEEL = Elastic(200e3, 0.3)
-
-
-def block(x: np.ndarray, y: np.ndarray, contact: str, held: str) -> MeshTri2:
-    """A rectangle with vertices at x and y; ``contact`` names the side that touches."""
-    mesh = MeshTri2.from_mesh(MeshTri.init_tensor(x, y))
-    sides = {
-        "bottom": mesh.facets_satisfying(lambda p: np.isclose(p[1], y[0])),
-        "top": mesh.facets_satisfying(lambda p: np.isclose(p[1], y[-1])),
-    }
-    return mesh.with_boundaries({"contact": sides[contact], held: sides[_other(contact)]})
-
-
-def _other(side: str) -> str:
-    return "top" if side == "bottom" else "bottom"
+__all__ = [
+    "STEEL",
+    "block",
+    "case",
+    "member",
+    "member_mesh",
+    "plate",
+    "plate_mesh",
+    "two_edges",
+]
 
 
-def member_mesh(radius, bore, half_width, scale=2.0, *, centre=0.0, lower_half=False, filled=False):
+def member_mesh(radius, bore, half_width, scale=2.0, *, lower_half=False, filled=False):
     """Mesh of a round member for a patch of that half-width."""
     outline = MemberOutline(radius, bore, lower_half, filled)
-    return to_skfem(mesh_member(outline, member_grading(outline, Patch(centre, half_width), scale)))
+    return to_skfem(mesh_member(outline, member_grading(outline, Patch(0.0, half_width), scale)))
 
 
 def member(
@@ -43,22 +39,9 @@ def member(
     scale: float = 2.0,
     steel=STEEL,
     *,
-    centre: float = 0.0,
     tangential: bool = False,
 ) -> CondensedBody:
-    mesh = member_mesh(
-        radius, bore, half_width, scale, centre=centre, lower_half=held_by == "opposed"
-    )
-    hold = {
-        "opposed": lambda: holds.opposed(mesh),
-        "beam shear": lambda: holds.beam_shear(mesh, steel),
-        "stiff core": lambda: holds.stiff_core(mesh),
-    }[held_by]()
-    return condense(mesh, steel, hold, tangential=tangential)
-
-
-def two_edges(mesh):
-    return holds.edges(mesh, "two edges")
+    return bodies.post(radius, bore, half_width, held_by, scale, steel, tangential=tangential)
 
 
 def plate_mesh(width, thickness, half_width, scale=2.0, *, offset=0.0, centre=0.0):
@@ -76,11 +59,11 @@ def plate(
     steel=STEEL,
     *,
     offset: float = 0.0,
-    centre: float = 0.0,
     tangential: bool = False,
 ) -> CondensedBody:
-    mesh = plate_mesh(width, thickness, half_width, scale, offset=offset, centre=centre)
-    return condense(mesh, steel, held(mesh), tangential=tangential)
+    return bodies.plate(
+        width, thickness, half_width, held, scale, steel, offset=offset, tangential=tangential
+    )
 
 
 def case(

@@ -87,11 +87,28 @@ def test_the_figures_quoted_are_those_of_the_case_shown(tmp_path):
     assert f"compression is {-thinner:.0f} MPa" in text
 
 
-@pytest.mark.parametrize("command", ["compare", "envelope"])
-@pytest.mark.parametrize("option", ["--out", "--json", "--strict", "--accuracy", "--processes"])
+def test_the_formulas_shown_print_what_is_shown():
+    shown = blocks("python")[1]
+    done = subprocess.run(
+        [sys.executable, "-c", shown], capture_output=True, text=True, check=True
+    )
+    comments = [line for line in shown.splitlines() if line.startswith("# ")]
+    assert [f"# {line}" for line in done.stdout.splitlines()] == comments
+
+
+ON_BOTH = ("--out", "--json", "--strict", "--accuracy")
+
+
+@pytest.mark.parametrize(
+    ("command", "option"),
+    [
+        *(("compare", option) for option in ON_BOTH),
+        *(("envelope", option) for option in (*ON_BOTH, "--processes")),
+        *(("hand", option) for option in ("--steps", "--json", "--strict")),
+        *(("verify", option) for option in ("--json", "--strict")),
+    ],
+)
 def test_options_named_exist(option, command):
-    if (option, command) == ("--processes", "compare"):
-        return
     done = subprocess.run(
         [sys.executable, "-m", "contactfe", command, "--help"],
         capture_output=True, text=True, check=True,

@@ -25,7 +25,7 @@ from contactfe.assess.resources import room_for
 from contactfe.assess.results import Value
 from contactfe.case import Case, Section
 from contactfe.errors import SolveError
-from contactfe.hand import hertz, strip
+from contactfe.hand import hertz, strip, strip_deflection
 from contactfe.section.grading import Patch
 
 COARSE = 2.0
@@ -222,13 +222,13 @@ def _rise(case: Case, load: float, offset: float) -> float:
     E, nu, t = steel.young, steel.poisson, plate.thickness
     edges: strip.Edges = "clamped" if plate.held_by == "clamped edges" else "supported"
     falls = float(
-        strip.slope(
+        strip_deflection.slope(
             offset, load, plate.width, offset, edges,
             strip.bending_stiffness(t, E, nu, case.state), strip.shear_stiffness(t, E, nu),
         )
     )  # fmt: skip
     if plate.spring is not None:
-        falls += strip.tilt(load, plate.width, offset, plate.spring)
+        falls += strip_deflection.tilt(load, plate.width, offset, plate.spring)
     return -falls
 
 

@@ -7,6 +7,7 @@ from contactfe.assess.level import Reading, offsets
 from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
 from contactfe.assess.results import BodyResult, HandCheck, PatchResult, Value
 from contactfe.case import Case, Section
+from contactfe.case.display import Display
 
 HERTZ_LIMIT = 0.01
 """Relative difference above which a Hertz value is explained: a half-space is not a finite body."""
@@ -49,17 +50,17 @@ def hand_checks(
         pairs.append(("disc_centre_across", centre[1], EXACT_LIMIT, why))
     for number, patch in enumerate(patches):
         pairs += _plate(case, patch, number)
-    return tuple(_checked(found, pairs))
+    return tuple(_checked(found, pairs, case.display))
 
 
-def _checked(found: SectionByHand, pairs: list[_Pair]) -> Iterator[HandCheck]:
+def _checked(found: SectionByHand, pairs: list[_Pair], units: Display) -> Iterator[HandCheck]:
     for key, fe, limit, why in pairs:
         step = found.step(key)
         if step is None:
             continue
         check = HandCheck(step, fe.value, fe.uncertainty, "")
-        remarks = [f"outside its range ({'; '.join(map(str, step.worked.passed))})"]
-        remarks = remarks if step.worked.passed else []
+        passed = "; ".join(map(units.limit, step.worked.passed))
+        remarks = [f"outside its range ({passed})"] if passed else []
         if abs(check.difference) > limit:
             remarks.append(why)
         yield HandCheck(step, fe.value, fe.uncertainty, "; ".join(remarks))

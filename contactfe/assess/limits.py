@@ -3,7 +3,7 @@
 from contactfe.assess.level import Reading, offsets
 from contactfe.case import Case, Section
 from contactfe.errors import InputError
-from contactfe.hand import strip
+from contactfe.hand import strip_deflection
 from contactfe.section.grading import Patch
 
 LARGEST_PATCH = 0.1
@@ -162,7 +162,9 @@ def _travel(case: Case, reading: Reading, number: int) -> float:
     if plate.spring is None:
         return towards
     at = offsets(case)[number]
-    return towards - float(strip.settlement(at, patch.line_load, plate.width, at, plate.spring))
+    return towards - float(
+        strip_deflection.settlement(at, patch.line_load, plate.width, at, plate.spring)
+    )
 
 
 def _room(case: Case, number: int) -> float:

@@ -13,6 +13,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from contactfe.case.units import Dimension, parse_quantity
+from contactfe.hand.formula import Limit
 
 if TYPE_CHECKING:
     import numpy as np
@@ -104,6 +105,26 @@ class Display:
     bending_stiffness: Unit  # of a strip, for each length along the post
     bedding: Unit
     stiffness: Unit
+
+    def limit(self, limit: Limit) -> str:
+        """A limit of a formula's range, and where a use of it stands.
+
+        >>> from contactfe.hand.formula import Limit
+        >>> US.limit(Limit("d", 100.0, 635.0, "at most", "length"))
+        'd = 3.937 in, at most 25 in'
+        """
+        value, bound = (self.figure(x, limit.dimension) for x in (limit.value, limit.bound))
+        return f"{limit.what} = {value}, {limit.side} {bound}"
+
+    def figure(self, value: float, dimension: str | None) -> str:
+        """A figure with its unit, or a ratio to three digits; without idle zeros.
+
+        >>> SI.figure(0.4, None), SI.figure(0.11745, None), SI.figure(630.0, "length")
+        ('0.4', '0.117', '630 mm')
+        """
+        if dimension is not None:
+            return self.unit(dimension).text(value)
+        return f"{value:.3g}" if abs(value) < 1000.0 else significant(value)
 
     def unit(self, dimension: str) -> Unit:
         """The unit of a dimension. Raises KeyError for one that results never state."""

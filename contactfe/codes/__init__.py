@@ -1,4 +1,17 @@
 """Clauses of standards as functions: demand, resistance, ratio, scope, and how far each carries.
 
 Nothing here knows a mesh, a solver or the rest of the package, but for :mod:`contactfe.hand`.
+
+====================  ============================================================================
+:mod:`.clause`        what a clause is, and what comes of checking it: demand beside resistance
+:mod:`.scope`         limits that many clauses share: of what steel they were written for
+:mod:`.tube`          bore and slenderness of a tube, and whether its wall fits
+:mod:`.us`            US customary units, for forms with constants of their own
+:mod:`.aisc_360`      bearing of rollers, bending and shear of rounds, plate and root weld
+:mod:`.aashto_lrfd`   service load of cylinders and spheres in bearings
+:mod:`.en_1337_4`     load of a roller of a bearing per length
+:mod:`.en_1337_6`     load of a contact at a point in a bearing
+:mod:`.en_1993_1_1`   yield at a point, bending and shear of a round post
+:mod:`.en_1993_1_8`   pins, their contact stress, and the root weld
+====================  ============================================================================
 """

@@ -7,9 +7,9 @@ import math
 from types import MappingProxyType
 
 from contactfe.codes.clause import Clause, ClauseCheck, Symbols, stated
-from contactfe.codes.scope import steel_modulus, steel_poisson
+from contactfe.codes.scope import steel_contact
 from contactfe.hand import check, hertz
-from contactfe.hand.formula import Limit, Worked, at_most, formula
+from contactfe.hand.formula import Worked, at_most, formula
 
 STEEL = 200e3
 """Young's modulus, MPa, of the Specifications (29 000 ksi): from memory, not seen."""
@@ -161,7 +161,7 @@ def cylinder(
         demand=stated("line load", "q", line_load, "line load"),
         resistance=cylinder_limit.worked(D, yield_strength, young),
         steps=steps,
-        scope=_steel(young, poisson),
+        scope=steel_contact(young, poisson),
     )
 
 
@@ -188,7 +188,7 @@ def sphere(
         demand=stated("force", "F", force, "force"),
         resistance=sphere_limit.worked(D, yield_strength, young),
         steps=steps,
-        scope=_steel(young, poisson),
+        scope=steel_contact(young, poisson),
     )
 
 
@@ -197,7 +197,3 @@ def _effective(diameter: float, mating: float | None) -> tuple[tuple[Worked, ...
         return (), diameter
     pair = effective_diameter.worked(diameter, mating)
     return (pair,), pair.value
-
-
-def _steel(young: float, poisson: float) -> tuple[Limit, ...]:
-    return (*steel_modulus(young), *steel_poisson(poisson))

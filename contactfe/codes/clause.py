@@ -7,7 +7,6 @@ licensed practice govern.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import Literal
 
 from contactfe.hand import check
@@ -102,13 +101,13 @@ def stated(name: str, symbol: str, value: float, dimension: Dimension | None) ->
     """
     check.not_negative(**{name.replace(" ", "_"): value})
     return Worked(
-        "clause.stated", name, symbol, None, MappingProxyType({}), float(value), dimension,
+        "clause.stated", name, symbol, None, {}, float(value), dimension,
         "from the analysis", note="As the analysis gives it.",
     )  # fmt: skip
 
 
 UNITY = Worked(
-    "clause.unity", "bound of an interaction", "1", None, MappingProxyType({}), 1.0, None,
+    "clause.unity", "bound of an interaction", "1", None, {}, 1.0, None,
     "the clause", note="The clause bounds a sum of ratios by 1.",
 )  # fmt: skip
 """The resistance of a clause that bounds a sum of ratios."""

@@ -6,12 +6,9 @@ From memory, not seen. The form holds in any coherent units.
 from types import MappingProxyType
 
 from contactfe.codes.clause import Clause, ClauseCheck, Symbols, stated
-from contactfe.codes.scope import steel_modulus, steel_poisson
+from contactfe.codes.scope import EUROPEAN_STEEL, steel_contact
 from contactfe.hand import check
 from contactfe.hand.formula import formula
-
-STEEL = 210e3
-"""Design modulus of steel, MPa: EN 1993-1-1, 3.2.6, value seen, clause from memory."""
 
 ROLLER = Clause(
     key="en_1337_4.roller",
@@ -28,13 +25,14 @@ ROLLER = Clause(
     text="from memory, not seen",
 )
 
-_SYMBOLS: Symbols = MappingProxyType(
+SYMBOLS: Symbols = MappingProxyType(
     {
         "tensile_strength": ("fu", "stress"),
         "young": ("Ed", "stress"),
         "gamma_m": ("γm", None),
     }
 )
+"""Symbols of EN 1337, in all of its parts."""
 
 
 @formula(
@@ -43,10 +41,10 @@ _SYMBOLS: Symbols = MappingProxyType(
     form="23·{radius}·{tensile_strength}²/({young}·{gamma_m}²)",
     dimension="line load",
     source="EN 1337-4:2004, resistance of rollers: from memory, not seen",
-    given=_SYMBOLS,
+    given=SYMBOLS,
 )
 def roller_resistance(
-    radius: float, tensile_strength: float, young: float = STEEL, gamma_m: float = 1.0
+    radius: float, tensile_strength: float, young: float = EUROPEAN_STEEL, gamma_m: float = 1.0
 ) -> float:
     """Design resistance N'Rd = 23 R fu²/(Ed γm²), N/mm, with R in mm, fu and Ed in MPa.
 
@@ -64,7 +62,7 @@ def roller(
     line_load: float,
     radius: float,
     tensile_strength: float,
-    young: float = STEEL,
+    young: float = EUROPEAN_STEEL,
     gamma_m: float = 1.0,
     poisson: float = 0.3,
 ) -> ClauseCheck:
@@ -84,5 +82,5 @@ def roller(
         clause=ROLLER,
         demand=stated("line load", "N'Ed", line_load, "line load"),
         resistance=roller_resistance.worked(radius, tensile_strength, young, gamma_m),
-        scope=(*steel_modulus(young), *steel_poisson(poisson)),
+        scope=steel_contact(young, poisson),
     )

@@ -3,15 +3,11 @@
 From memory, not seen. The form holds in any coherent units.
 """
 
-from types import MappingProxyType
-
-from contactfe.codes.clause import Clause, ClauseCheck, Symbols, stated
-from contactfe.codes.scope import steel_modulus, steel_poisson
+from contactfe.codes.clause import Clause, ClauseCheck, stated
+from contactfe.codes.en_1337_4 import SYMBOLS
+from contactfe.codes.scope import EUROPEAN_STEEL, steel_contact
 from contactfe.hand import check
 from contactfe.hand.formula import formula
-
-STEEL = 210e3
-"""Design modulus of steel, MPa: EN 1993-1-1, 3.2.6, value seen, clause from memory."""
 
 POINT_ROCKER = Clause(
     key="en_1337_6.point_rocker",
@@ -27,14 +23,6 @@ POINT_ROCKER = Clause(
     text="from memory, not seen",
 )
 
-_SYMBOLS: Symbols = MappingProxyType(
-    {
-        "tensile_strength": ("fu", "stress"),
-        "young": ("Ed", "stress"),
-        "gamma_m": ("γm", None),
-    }
-)
-
 
 @formula(
     name="design resistance of a contact at a point",
@@ -42,11 +30,11 @@ _SYMBOLS: Symbols = MappingProxyType(
     form="220·{radius}²·{tensile_strength}³/({young}²·{gamma_m}³)",
     dimension="force",
     source="EN 1337-6:2004, resistance of point rockers: from memory, not seen",
-    given=_SYMBOLS,
+    given=SYMBOLS,
     note="The power of γm follows that of fu; it is unconfirmed and does not count at γm = 1.",
 )
 def point_resistance(
-    radius: float, tensile_strength: float, young: float = STEEL, gamma_m: float = 1.0
+    radius: float, tensile_strength: float, young: float = EUROPEAN_STEEL, gamma_m: float = 1.0
 ) -> float:
     """Design resistance NRd = 220 R² fu³/(Ed² γm³), N, with R in mm, fu and Ed in MPa.
 
@@ -64,7 +52,7 @@ def point_rocker(
     force: float,
     radius: float,
     tensile_strength: float,
-    young: float = STEEL,
+    young: float = EUROPEAN_STEEL,
     gamma_m: float = 1.0,
     poisson: float = 0.3,
 ) -> ClauseCheck:
@@ -84,5 +72,5 @@ def point_rocker(
         clause=POINT_ROCKER,
         demand=stated("force", "NEd", force, "force"),
         resistance=point_resistance.worked(radius, tensile_strength, young, gamma_m),
-        scope=(*steel_modulus(young), *steel_poisson(poisson)),
+        scope=steel_contact(young, poisson),
     )

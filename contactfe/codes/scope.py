@@ -7,6 +7,9 @@ EUROPEAN_STRENGTH = 460.0
 """Largest yield strength, MPa, of the grades S235 to S460 that EN 1993-1-1 and -1-8 cover: EN
 1993-1-1:2005, Table 3.1 and EN 1993-1-8:2005, 1.1, from memory, not seen."""
 
+EUROPEAN_STEEL = 210e3
+"""Design modulus of steel, MPa: EN 1993-1-1, 3.2.6, value seen, clause from memory."""
+
 STEEL_MODULUS = (190e3, 220e3)
 """Young's moduli, MPa, that pass for steel; common practice, no source."""
 
@@ -27,6 +30,14 @@ def steel_poisson(poisson: float) -> tuple[Limit, ...]:
     check.poisson_ratio(poisson=poisson)
     least, most = STEEL_POISSON
     return at_least("ν", poisson, least), at_most("ν", poisson, most)
+
+
+def steel_contact(young: float, poisson: float) -> tuple[Limit, ...]:
+    """Both constants are near enough to those in a coefficient after Hertz for steel.
+
+    Raises ValueError as :func:`steel_modulus` and :func:`steel_poisson`.
+    """
+    return (*steel_modulus(young), *steel_poisson(poisson))
 
 
 def european_strength(yield_strength: float) -> tuple[Limit, ...]:

@@ -1,4 +1,4 @@
-"""What the clauses for round members need of a tube beyond :mod:`contactfe.hand.cantilever`."""
+"""What the clauses for round members need of a tube beyond :mod:`contactfe.hand.round_section`."""
 
 from contactfe.hand import check
 from contactfe.hand.formula import formula

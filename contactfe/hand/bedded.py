@@ -387,11 +387,7 @@ def layer_limits(thickness: float, edge_distance: float, half_width: float) -> t
 
 def _bed(bed: str) -> float:
     """The factor of a bed on what a bonded one has at the load."""
-    if bed not in get_args(Bed):
-        raise ValueError(
-            f"bed = {bed!r} is not allowed: it must be one of "
-            + ", ".join(map(repr, get_args(Bed)))
-        )
+    check.one_of("bed", bed, get_args(Bed))
     return 1.0 if bed == "bonded" else _LOOSE
 
 

@@ -13,27 +13,32 @@ flexure, the field of :mod:`.flexure`, which holds about a diameter away from ro
 import math
 from typing import Any
 
-from contactfe.hand import check
+from contactfe.hand import check, flexure
 from contactfe.hand.formula import Dimension, Given, Limit, at_least, at_most, formula
+from contactfe.hand.round_section import (
+    D3,
+    D4,
+    ROUND,
+    area,
+    elastic_modulus,
+    plastic_modulus,
+    second_moment,
+)
 
 SHORTEST = 2.0
 """Least length, in diameters, of a post taken as a cantilever: St-Venant's disturbance of the root
 and of the contact each die out over about one. Common practice, no source."""
 
-_ROUND: dict[str, tuple[str, Dimension | None]] = {
-    "outside_diameter": ("D", "length"),
-    "bore": ("d", "length"),
+_SYMBOLS: dict[str, tuple[str, Dimension | None]] = {
+    **ROUND,
     "contact_length": ("c", "length"),
     "moment": ("M", "moment"),
 }
-_SECTION = "geometry of the circle"
-_D4 = "({outside_diameter}⁴ − {bore}⁴)"
-_D3 = "({outside_diameter}³ − {bore}³)"
+
 _COWPER = (
     "G. R. Cowper, The Shear Coefficient in Timoshenko's Beam Theory, J. Appl. Mech. 33 (1966):"
     " from memory, not seen"
 )
-_FLEXURE = "derived here from the field of St-Venant's flexure (hand/flexure.py)"
 
 
 def slenderness_limits(length: float, outside_diameter: float) -> tuple[Limit, ...]:
@@ -63,107 +68,6 @@ def _long_enough(_: float, **given: Any) -> tuple[Limit, ...]:
 
 
 @formula(
-    name="area of the section",
-    symbol="A",
-    form="π/4·({outside_diameter}² − {bore}²)",
-    dimension="area",
-    given=_ROUND,
-    source=_SECTION,
-)
-def area(outside_diameter: float, bore: float = 0.0) -> float:
-    """Area A, mm², of a solid (bore 0) or hollow round: π(D² − d²)/4.
-
-    ``outside_diameter`` D and ``bore`` d in mm, as everywhere here. Raises ValueError for a
-    diameter that is not positive or a bore not in [0, D).
-
-    Source: geometry.
-
-    >>> print(area(150.0, 100.0))
-    9817.477
-    """
-    _check(outside_diameter, bore)
-    return math.pi / 4 * (outside_diameter**2 - bore**2)
-
-
-@formula(
-    name="second moment of area",
-    symbol="I",
-    form=f"π/64·{_D4}",
-    dimension="second moment of area",
-    given=_ROUND,
-    source=_SECTION,
-)
-def second_moment(outside_diameter: float, bore: float = 0.0) -> float:
-    """Second moment of area I, mm⁴: π(D⁴ − d⁴)/64. Arguments and errors as in :func:`area`.
-
-    Source: geometry.
-
-    >>> print(second_moment(150.0, 100.0) / 1e6)
-    19.94175
-    """
-    _check(outside_diameter, bore)
-    return math.pi / 64 * (outside_diameter**4 - bore**4)
-
-
-@formula(
-    name="elastic section modulus",
-    symbol="W",
-    form=f"π/32·{_D4}/{{outside_diameter}}",
-    dimension="section modulus",
-    given=_ROUND,
-    source=_SECTION,
-)
-def elastic_modulus(outside_diameter: float, bore: float = 0.0) -> float:
-    """Elastic section modulus W, mm³: π(D⁴ − d⁴)/(32D). Arguments and errors as in :func:`area`.
-
-    Source: geometry.
-
-    >>> print(elastic_modulus(150.0, 100.0) / 1e3)
-    265.8900
-    """
-    return second_moment(outside_diameter, bore) / (outside_diameter / 2)
-
-
-@formula(
-    name="plastic section modulus",
-    symbol="Z",
-    form=f"{_D3}/6",
-    dimension="section modulus",
-    given=_ROUND,
-    source=_SECTION,
-)
-def plastic_modulus(outside_diameter: float, bore: float = 0.0) -> float:
-    """Plastic section modulus Z, mm³: (D³ − d³)/6. Arguments and errors as in :func:`area`.
-
-    Source: geometry: twice the first moment of half the section.
-
-    >>> print(plastic_modulus(150.0, 100.0) / 1e3)
-    395.8333
-    """
-    _check(outside_diameter, bore)
-    return (outside_diameter**3 - bore**3) / 6
-
-
-@formula(
-    name="shape factor",
-    symbol="Z/W",
-    form=f"16/(3·π)·{{outside_diameter}}·{_D3}/{_D4}",
-    dimension=None,
-    given=_ROUND,
-    source=_SECTION,
-)
-def shape_factor(outside_diameter: float, bore: float = 0.0) -> float:
-    """Plastic over elastic section modulus: 1.698 of a solid round, 4/π of a thin tube.
-
-    Arguments and errors as in :func:`area`. Source: geometry.
-
-    >>> print(shape_factor(150.0), shape_factor(150.0, 100.0))
-    1.6977 1.4887
-    """
-    return plastic_modulus(outside_diameter, bore) / elastic_modulus(outside_diameter, bore)
-
-
-@formula(
     name="bending moment at the root",
     symbol="M",
     form="{force}·{length}",
@@ -189,9 +93,9 @@ def root_moment(force: float, length: float) -> float:
 @formula(
     name="bending stress at the root",
     symbol="σb",
-    form=f"32·{{force}}·{{length}}·{{outside_diameter}}/(π·{_D4})",
+    form=f"32·{{force}}·{{length}}·{{outside_diameter}}/(π·{D4})",
     dimension="stress",
-    given=_ROUND,
+    given=_SYMBOLS,
     limits=_long_enough,
     source="beam theory",
 )
@@ -200,9 +104,9 @@ def bending_stress(
 ) -> float:
     """Bending stress σb, MPa, at the root: FL/W, tension on the struck side.
 
-    Arguments and errors as in :func:`root_moment` and :func:`area`. Valid while it stays below
-    yield (:func:`yield_limits`), in a post of at least two diameters, without the stress
-    concentration of the root's shape.
+    Arguments and errors as in :func:`root_moment` and :func:`.round_section.area`. Valid while it
+    stays below yield (:func:`yield_limits`), in a post of at least two diameters, without the
+    stress concentration of the root's shape.
 
     Source: beam theory.
 
@@ -215,16 +119,16 @@ def bending_stress(
 @formula(
     name="moment at first yield",
     symbol="My",
-    form=f"{{yield_strength}}·π/32·{_D4}/{{outside_diameter}}",
+    form=f"{{yield_strength}}·π/32·{D4}/{{outside_diameter}}",
     dimension="moment",
-    given=_ROUND,
+    given=_SYMBOLS,
     source="beam theory",
 )
 def yield_moment(yield_strength: float, outside_diameter: float, bore: float = 0.0) -> float:
     """Moment My, N mm, at which the farthest fibre of the root reaches yield: Y W.
 
-    ``yield_strength`` Y in MPa; the rest and errors as in :func:`area`. Raises ValueError for a
-    strength that is not positive too.
+    ``yield_strength`` Y in MPa; the rest and errors as in :func:`.round_section.area`. Raises
+    ValueError for a strength that is not positive too.
 
     Source: beam theory.
 
@@ -238,9 +142,9 @@ def yield_moment(yield_strength: float, outside_diameter: float, bore: float = 0
 @formula(
     name="fully plastic moment",
     symbol="Mp",
-    form=f"{{yield_strength}}·{_D3}/6",
+    form=f"{{yield_strength}}·{D3}/6",
     dimension="moment",
-    given=_ROUND,
+    given=_SYMBOLS,
     source="beam theory, perfectly plastic steel",
 )
 def plastic_moment(yield_strength: float, outside_diameter: float, bore: float = 0.0) -> float:
@@ -261,17 +165,18 @@ def plastic_moment(yield_strength: float, outside_diameter: float, bore: float =
 @formula(
     name="mean shear stress over the neutral axis",
     symbol="τm",
-    form=f"16·{{force}}·{_D3}/(3·π·{_D4}·({{outside_diameter}} − {{bore}}))",
+    form=f"16·{{force}}·{D3}/(3·π·{D4}·({{outside_diameter}} − {{bore}}))",
     dimension="stress",
-    given=_ROUND,
+    given=_SYMBOLS,
     source="Jourawski's VQ/(It): beam theory",
 )
 def mean_shear_stress(force: float, outside_diameter: float, bore: float = 0.0) -> float:
     """Mean shear stress τm, MPa, over the neutral axis: VQ/(It) of the handbooks.
 
     4V/(3A) of a solid round, 2V/A of a thin tube; V is the contact force F in N. The exact stress
-    varies along the neutral axis about this mean, up to :func:`solid_shear_stress` and
-    :func:`tube_shear_stress`. Raises ValueError for a negative force, and as :func:`area`.
+    varies along the neutral axis about this mean, up to :func:`.flexure.solid_shear_stress` and
+    :func:`.flexure.tube_shear_stress`. Raises ValueError for a negative force, and as
+    :func:`.round_section.area`.
 
     Source: equilibrium, after Jourawski. Q = (D³ − d³)/12, t = D − d.
 
@@ -285,71 +190,10 @@ def mean_shear_stress(force: float, outside_diameter: float, bore: float = 0.0) 
     )
 
 
-@formula(
-    name="greatest shear stress, solid round",
-    symbol="τ",
-    form="(3 + 2·{poisson})/(2·(1 + {poisson}))·4·{force}/(π·{outside_diameter}²)",
-    dimension="stress",
-    given=_ROUND,
-    source=(
-        "S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., bending of bars,"
-        " circular section: from memory, not seen"
-    ),
-)
-def solid_shear_stress(force: float, outside_diameter: float, poisson: float) -> float:
-    """Greatest transverse shear stress τ, MPa, of a solid round: (3 + 2ν)/(2(1 + ν)) F/A.
-
-    At the centre; 1.385 F/A at ν = 0.3, against 4/3 of the mean. Raises ValueError for a negative
-    force, a diameter that is not positive or ν outside [0, 0.5].
-
-    Source: S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., bending of bars,
-    circular section — from memory, not seen; it is that of :func:`.flexure.flexure_shear`.
-
-    >>> print(solid_shear_stress(100e3, 150.0, 0.3))
-    7.8353
-    """
-    check.not_negative(force=force)
-    check.poisson_ratio(poisson=poisson)
-    return (3 + 2 * poisson) / (2 * (1 + poisson)) * force / area(outside_diameter)
-
-
-@formula(
-    name="greatest shear stress, tube",
-    symbol="τ",
-    form=(
-        "2·{force}·((3 + 2·{poisson})·(2·{outside_diameter}² + {bore}²)"
-        f" − (1 − 2·{{poisson}})·{{bore}}²)/(π·{_D4}·(1 + {{poisson}}))"
-    ),
-    dimension="stress",
-    given=_ROUND,
-    source=_FLEXURE,
-)
-def tube_shear_stress(force: float, outside_diameter: float, bore: float, poisson: float) -> float:
-    """Greatest transverse shear stress τ, MPa, of a tube of any wall.
-
-    It lies at the bore, on the neutral axis. 2F/A of a thin tube, and twice that of a solid round
-    for a bore as small as a pinhole, which concentrates it. ``force`` F in N, ``outside_diameter``
-    D and ``bore`` d in mm. Raises ValueError for a negative force, a bore not in (0, D) or ν
-    outside [0, 0.5].
-
-    Source: derived here from the field of St-Venant's flexure, :func:`.flexure.flexure_shear`.
-
-    >>> print(tube_shear_stress(100e3, 150.0, 100.0, 0.3))
-    23.3854
-    """
-    check.not_negative(force=force)
-    check.positive(bore=bore)
-    _check(outside_diameter, bore)
-    check.poisson_ratio(poisson=poisson)
-    D, d = outside_diameter, bore
-    spread = (3 + 2 * poisson) * (2 * D**2 + d**2) - (1 - 2 * poisson) * d**2
-    return 2 * force * spread / (math.pi * (D**4 - d**4) * (1 + poisson))
-
-
 def _shear_stress(force: float, outside_diameter: float, bore: float, poisson: float) -> float:
     if bore == 0:
-        return solid_shear_stress.plain(force, outside_diameter, poisson)
-    return tube_shear_stress.plain(force, outside_diameter, bore, poisson)
+        return flexure.solid_shear_stress.plain(force, outside_diameter, poisson)
+    return flexure.tube_shear_stress.plain(force, outside_diameter, bore, poisson)
 
 
 def _root_stresses(**given: Any) -> dict[str, Given]:
@@ -367,11 +211,11 @@ def _root_stresses(**given: Any) -> dict[str, Given]:
     symbol="σv",
     form="max({bending}, √(3)·{shear})",
     dimension="stress",
-    given=_ROUND,
+    given=_SYMBOLS,
     limits=_long_enough,
     parts=_root_stresses,
     note="σb is the bending stress at the root, τ the greatest shear stress of the section",
-    source=_FLEXURE,
+    source=flexure.SOURCE,
 )
 def root_von_mises(
     force: float, length: float, outside_diameter: float, bore: float, poisson: float
@@ -381,8 +225,8 @@ def root_von_mises(
     The farthest fibre has the bending stress and no shear, the neutral axis the shear and no
     bending; no point between has more than the greater of the two (measured over the section in
     the tests), so σv = max(σb, √3 τ). Shear governs only where the post is shorter than its own
-    diameter. Arguments and errors as in :func:`bending_stress` and :func:`tube_shear_stress`, with
-    ``bore`` 0 for a solid round.
+    diameter. Arguments and errors as in :func:`bending_stress` and
+    :func:`.flexure.tube_shear_stress`, with ``bore`` 0 for a solid round.
 
     Source: derived here from the field of St-Venant's flexure, :func:`.flexure.flexure_shear`.
 
@@ -402,7 +246,7 @@ def root_von_mises(
         "/((7 + 6·{poisson})·(1 + {ratio}²)² + (20 + 12·{poisson})·{ratio}²)"
     ),
     dimension=None,
-    given=_ROUND,
+    given=_SYMBOLS,
     parts=lambda **given: {"ratio": Given("m", given["bore"] / given["outside_diameter"])},
     note="m = d/D",
     source=_COWPER,
@@ -411,7 +255,8 @@ def shear_coefficient(outside_diameter: float, bore: float, poisson: float) -> f
     """Shear coefficient κ of Timoshenko's beam: the post is as stiff in shear as GκA.
 
     6(1 + ν)(1 + m²)²/((7 + 6ν)(1 + m²)² + (20 + 12ν)m²) with m = d/D: 0.886 of a solid round and
-    0.531 of a thin tube at ν = 0.3. Raises ValueError as :func:`area`, and for ν outside [0, 0.5].
+    0.531 of a thin tube at ν = 0.3. Raises ValueError as :func:`.round_section.area`, and for ν
+    outside [0, 0.5].
 
     Source: G. R. Cowper, The Shear Coefficient in Timoshenko's Beam Theory, J. Appl. Mech. 33
     (1966) — from memory, not seen.
@@ -419,7 +264,7 @@ def shear_coefficient(outside_diameter: float, bore: float, poisson: float) -> f
     >>> print(shear_coefficient(150.0, 0.0, 0.3), shear_coefficient(150.0, 100.0, 0.3))
     0.88636 0.56410
     """
-    _check(outside_diameter, bore)
+    check.bore(outside_diameter, bore)
     check.poisson_ratio(poisson=poisson)
     m2 = (bore / outside_diameter) ** 2
     full = (1 + m2) ** 2
@@ -444,7 +289,7 @@ def _beam(**given: Any) -> dict[str, Given]:
         " + {force}·({length} − {contact_length}/8)/({coefficient}·{shear_modulus}·{area})"
     ),
     dimension="length",
-    given=_ROUND,
+    given=_SYMBOLS,
     limits=_long_enough,
     parts=_beam,
     note="G = E/(2·(1 + ν)); κ is the shear coefficient of the round",
@@ -496,7 +341,7 @@ def deflection(
         " + {length}/({coefficient}·{shear_modulus}·{area}))"
     ),
     dimension="stiffness",
-    given=_ROUND,
+    given=_SYMBOLS,
     limits=_long_enough,
     parts=_beam,
     note="G = E/(2·(1 + ν)); κ is the shear coefficient of the round",
@@ -513,12 +358,3 @@ def stiffness(
     51384.80
     """
     return 1 / deflection.plain(1.0, length, outside_diameter, bore, young, poisson)
-
-
-def _check(outside_diameter: float, bore: float) -> None:
-    check.positive(outside_diameter=outside_diameter)
-    if not 0 <= bore < outside_diameter:
-        raise ValueError(
-            f"bore = {bore!r} is not allowed: it must lie in "
-            f"[0, outside_diameter = {outside_diameter})"
-        )

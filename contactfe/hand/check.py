@@ -41,19 +41,26 @@ def poisson_ratio(**values: float) -> None:
             _refuse(name, value, "a Poisson ratio must lie in [0, 0.5]")
 
 
+def restitution(**values: float) -> None:
+    """Raise ValueError unless every value lies between 0, excluded, and 1."""
+    for name, value in values.items():
+        if not 0 < value <= 1:
+            _refuse(name, value, "it must lie in (0, 1]")
+
+
 def plane_state(state: str) -> None:
     """Raise ValueError unless the state is one of :data:`State`."""
-    _one_of("state", state, get_args(State))
+    one_of("state", state, get_args(State))
 
 
 def holding(held_by: str) -> None:
     """Raise ValueError unless the way of holding is one of :data:`HeldBy`."""
-    _one_of("held_by", held_by, get_args(HeldBy))
+    one_of("held_by", held_by, get_args(HeldBy))
 
 
 def face(surface: str) -> None:
     """Raise ValueError unless the surface is the bore or the outside."""
-    _one_of("surface", surface, ("bore", "outside"))
+    one_of("surface", surface, ("bore", "outside"))
 
 
 def round_section(radius: float, bore_radius: float) -> None:
@@ -63,6 +70,13 @@ def round_section(radius: float, bore_radius: float) -> None:
         _refuse("bore_radius", bore_radius, f"it must lie in [0, radius = {radius})")
 
 
+def bore(outside_diameter: float, bore: float) -> None:
+    """Raise ValueError unless 0 <= bore < outside_diameter."""
+    positive(outside_diameter=outside_diameter)
+    if not 0 <= bore < outside_diameter:
+        _refuse("bore", bore, f"it must lie in [0, outside_diameter = {outside_diameter})")
+
+
 def tube_wall(radius: float, wall: float) -> None:
     """Raise ValueError unless 0 < wall < radius."""
     positive(radius=radius)
@@ -70,7 +84,8 @@ def tube_wall(radius: float, wall: float) -> None:
         _refuse("wall", wall, f"it must lie between 0 and the radius {radius}, both excluded")
 
 
-def _one_of(name: str, value: str, allowed: tuple[str, ...]) -> None:
+def one_of(name: str, value: str, allowed: tuple[str, ...]) -> None:
+    """Raise ValueError unless the word is one of those allowed."""
     if value not in allowed:
         _refuse(name, value, "it must be one of " + ", ".join(map(repr, allowed)))
 

@@ -5,13 +5,18 @@ shear changes by the line load q per mm of length, and the change acts in the sl
 force.
 """
 
+import math
+
 import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check
 from contactfe.hand.check import Array
 from contactfe.hand.formula import formula
-from contactfe.hand.ring import TUBE
+from contactfe.hand.round_section import D4, ROUND, area
+
+SOURCE = "derived here from the field of St-Venant's flexure (hand/flexure.py)"
+"""Of what is read off :func:`flexure_shear`."""
 
 
 def flexure_shear(
@@ -66,54 +71,64 @@ def flexure_shear(
 
 
 @formula(
-    name="greatest shear stress of beam shear, solid round",
+    name="greatest shear stress, solid round",
     symbol="τ",
-    form="(3 + 2·{poisson})/(2·(1 + {poisson}))·{shear}/(π·{radius}²)",
+    form="(3 + 2·{poisson})/(2·(1 + {poisson}))·4·{force}/(π·{outside_diameter}²)",
     dimension="stress",
-    given={**TUBE, "shear": ("V", "force")},
-    source="S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., bending of bars,"
-    " circular section: from memory, not seen",
-    note="at the centre",
+    given=ROUND,
+    source=(
+        "S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., bending of bars,"
+        " circular section: from memory, not seen"
+    ),
 )
-def solid_shear(shear: float, radius: float, poisson: float) -> float:
-    """Greatest shear stress, MPa, of a solid round under beam shear V: at its centre.
+def solid_shear_stress(force: float, outside_diameter: float, poisson: float) -> float:
+    """Greatest transverse shear stress τ, MPa, of a solid round: (3 + 2ν)/(2(1 + ν)) F/A.
 
-    ``shear`` V in N, ``radius`` in mm; 1.38 V/A at ν = 0.3. Raises ValueError as
-    :func:`flexure_shear` does.
+    At the centre; 1.385 F/A at ν = 0.3, against 4/3 of the mean. Raises ValueError for a negative
+    force, a diameter that is not positive or ν outside [0, 0.5].
 
-    Source: S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., chapter on bending of
-    bars, circular section — from memory, not seen; :func:`flexure_shear` at the centre.
+    Source: S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., bending of bars,
+    circular section — from memory, not seen; it is that of :func:`flexure_shear`.
 
-    >>> print(solid_shear(100e3, 50.0, 0.3))
-    17.630
+    >>> print(solid_shear_stress(100e3, 150.0, 0.3))
+    7.8353
     """
-    return float(flexure_shear(0.0, 0.0, shear, radius, 0.0, poisson)[1])
+    check.not_negative(force=force)
+    check.poisson_ratio(poisson=poisson)
+    return (3 + 2 * poisson) / (2 * (1 + poisson)) * force / area(outside_diameter)
 
 
 @formula(
-    name="greatest shear stress of beam shear, tube",
+    name="greatest shear stress, tube",
     symbol="τ",
-    form="{shear}·((3 + 2·{poisson})·{radius}² + (1 + 2·{poisson})·{bore_radius}²)"
-    "/(π·(1 + {poisson})·({radius}⁴ − {bore_radius}⁴))",
+    form=(
+        "2·{force}·((3 + 2·{poisson})·(2·{outside_diameter}² + {bore}²)"
+        f" − (1 − 2·{{poisson}})·{{bore}}²)/(π·{D4}·(1 + {{poisson}}))"
+    ),
     dimension="stress",
-    given={**TUBE, "shear": ("V", "force")},
-    source="St-Venant's flexure of a tube, derived here",
-    note="at the bore, at both ends of its diameter across the shear",
+    given=ROUND,
+    source=SOURCE,
 )
-def tube_shear(shear: float, radius: float, bore_radius: float, poisson: float) -> float:
-    """Greatest shear stress, MPa, of a tube under beam shear V: at the bore, beside its middle.
+def tube_shear_stress(force: float, outside_diameter: float, bore: float, poisson: float) -> float:
+    """Greatest transverse shear stress τ, MPa, of a tube of any wall.
 
-    ``shear`` V in N, outside ``radius`` and ``bore_radius`` in mm. It tends to 2 V/A for a thin
-    tube, and for a small bore to twice that of a solid round. Raises ValueError as
-    :func:`flexure_shear` does, and for a bore that is not positive.
+    It lies at the bore, on the neutral axis. 2F/A of a thin tube, and twice that of a solid round
+    for a bore as small as a pinhole, which concentrates it. ``force`` F in N, ``outside_diameter``
+    D and ``bore`` d in mm. Raises ValueError for a negative force, a bore not in (0, D) or ν
+    outside [0, 0.5].
 
-    Source: :func:`flexure_shear` at the bore, derived there.
+    Source: derived here from the field of St-Venant's flexure, :func:`flexure_shear`.
 
-    >>> print(tube_shear(100e3, 50.0, 25.0, 0.3))
-    41.788
+    >>> print(tube_shear_stress(100e3, 150.0, 100.0, 0.3))
+    23.3854
     """
-    check.positive(bore_radius=bore_radius)
-    return float(flexure_shear(bore_radius, 0.0, shear, radius, bore_radius, poisson)[1])
+    check.not_negative(force=force)
+    check.positive(bore=bore)
+    check.bore(outside_diameter, bore)
+    check.poisson_ratio(poisson=poisson)
+    D, d = outside_diameter, bore
+    spread = (3 + 2 * poisson) * (2 * D**2 + d**2) - (1 - 2 * poisson) * d**2
+    return 2 * force * spread / (math.pi * (D**4 - d**4) * (1 + poisson))
 
 
 def _polar_shear(

@@ -305,7 +305,7 @@ class Formula(Generic[P, R]):
         if self._parts is not None:
             given |= self._parts(**arguments)
         return Worked(
-            self.key, self.name, self.symbol, self.form, MappingProxyType(given), float(result),
+            self.key, self.name, self.symbol, self.form, given, float(result),
             self.dimension, self.source, tuple(self._where(value, arguments)), self.note,
             self.units,
         )  # fmt: skip
@@ -366,6 +366,6 @@ def added(key: str, name: str, symbol: str, *parts: Worked) -> Worked:
     given = {f"part_{n}": Given(p.symbol, p.value, p.dimension) for n, p in enumerate(parts, 1)}
     limits = tuple(dict.fromkeys(limit for part in parts for limit in part.limits))
     return Worked(
-        key, name, symbol, " + ".join(f"{{{part}}}" for part in given), MappingProxyType(given),
+        key, name, symbol, " + ".join(f"{{{part}}}" for part in given), given,
         sum(part.value for part in parts), parts[0].dimension, "superposition", limits,
     )  # fmt: skip

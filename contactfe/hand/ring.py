@@ -1,44 +1,32 @@
-"""A tube under a line load as a ring: moment and normal force, hoop stress, thick-ring factors.
+"""A tube under a line load as a ring: moment and normal force, thick-ring factors.
 
 The load q pushes inward on the outside at angle 0. It is balanced either by the same load opposite
 ("opposed") or by the change of beam shear along the post ("beam shear"), a tangential flow
-q sin φ/(πR) along the mean circle. The ring has no radius of contact: near the load the stress is
-that of a line, so only the bore, a wall away from it, is meant there.
+q sin φ/(πR) along the mean circle. The stresses that follow are in :mod:`.ring_stress`.
 
 Tubes are given by their outside ``radius`` ro and ``wall`` h; R = ro − h/2 is the mean radius,
 rn = h/ln(ro/ri) the neutral one and e = R − rn the eccentricity between the two.
 """
 
-from collections.abc import Iterator, Mapping
-from typing import Any, Literal, NamedTuple
+from collections.abc import Mapping
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check
 from contactfe.hand.check import Array, HeldBy, State
-from contactfe.hand.formula import Dimension, Given, Limit, at_least, at_most, formula
+from contactfe.hand.formula import Dimension, Given, Limit, at_most, formula
 from contactfe.hand.stress import plane_poisson
-
-Surface = Literal["bore", "outside"]
 
 THINNEST = 0.1
 """Wall over mean radius up to which a tube is a thin ring: the usual bound of straight-beam bending
 (common practice, no source). There the hoop stress at the bore is low by 2 % under the load and by
 4 % at 90°, measured against :func:`.thick_ring.bore_hoop` at ν = 0.3."""
 
-CURVED_BEAM: Mapping[str, float] = {"opposed": 0.68, "beam shear": 0.44}
-"""Wall over mean radius up to which a curved beam keeps within 10 % of the exact hoop stress at the
-bore, under the load and at 90°: measured against :func:`.thick_ring.bore_hoop` at ν = 0.3."""
-
 LARGEST_ECCENTRICITY = 0.04
 """e/R up to which the moment at 90° keeps within 3 % of that of the exact field, which is a wall of
 half the outside radius: measured against :func:`.thick_ring.stress` at ν = 0.3."""
-
-CLEAR_OF_THE_LOAD = 0.6
-"""Distance from the load along the outside, in walls, beyond which ring formulas hold there too:
-the curved beam to 10 % of the greatest stress at the bore, within its range. Measured against
-:func:`.thick_ring.stress`; nearer by, the stress is that of the load's own contact."""
 
 SHEAR_SHAPE = 1.2
 """F of a rectangular section, 6/5: how much more than an even one its shear stress deforms it."""
@@ -49,7 +37,7 @@ TUBE: Mapping[str, tuple[str, Dimension | None]] = {"radius": ("ro", "length")}
 _ROARK = (
     "W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2: from memory, not seen"
 )
-_STATICS = (
+STATICS = (
     "opposed: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2 case 1, from"
     " memory, not seen; beam shear: statics and the energy of a curved beam, derived here"
 )
@@ -70,14 +58,14 @@ def _shares(phi: Array, held_by: HeldBy) -> _Shares:
     return _Shares(1 / (2 * np.pi), 1 / (4 * np.pi), 3 / (4 * np.pi), (1 - phi / np.pi) / 2)
 
 
-def _folded(angle: ArrayLike) -> Array:
+def folded(angle: ArrayLike) -> Array:
     """The same place between the load and the point opposite: φ from 0 to π."""
     folded: Array = np.abs((np.asarray(angle, dtype=float) + np.pi) % (2 * np.pi) - np.pi)
     return folded
 
 
 def _share_parts(**given: Any) -> dict[str, Given]:
-    phi = _folded(given["angle"])
+    phi = folded(given["angle"])
     shares = _shares(phi, given["held_by"])
     return {
         "angle": Given("φ", float(phi), "angle"),
@@ -103,7 +91,7 @@ def _share_parts(**given: Any) -> dict[str, Given]:
             LARGEST_ECCENTRICITY,
         )
     ],
-    source=_STATICS,
+    source=STATICS,
     note="positive where it stretches the bore; φ from the load, 0 to π; opposed: m = 1/π, c = 0,"
     " s = 1/2; beam shear: m = 1/(2π), c = 1/(4π), s = (1 − φ/π)/2; e = 0 for a thin ring",
 )
@@ -130,7 +118,7 @@ def bending_moment(
             f"[0, mean_radius = {mean_radius!r})"
         )
     k2 = 1 - eccentricity / mean_radius
-    phi = _folded(angle)
+    phi = folded(angle)
     shares = _shares(phi, held_by)
     wave = shares.moment_cos * np.cos(phi) - shares.sin * np.sin(phi)
     moment: Array = line_load * mean_radius * (shares.mean * k2 + wave)
@@ -144,7 +132,7 @@ def bending_moment(
     dimension="line load",
     given={"angle": ("φ", "angle")},
     parts=_share_parts,
-    source=_STATICS,
+    source=STATICS,
     note="tension positive; φ from the load, 0 to π; opposed: c = 0, s = 1/2; beam shear:"
     " c = 3/(4π), s = (1 − φ/π)/2",
 )
@@ -161,7 +149,7 @@ def normal_force(line_load: float, angle: ArrayLike, held_by: HeldBy) -> Array:
     """
     check.not_negative(line_load=line_load)
     check.holding(held_by)
-    phi = _folded(angle)
+    phi = folded(angle)
     shares = _shares(phi, held_by)
     pressed = line_load * (shares.normal_cos * np.cos(phi) + shares.sin * np.sin(phi))
     normal: Array = 0.0 - pressed  # so that none is written 0, not −0
@@ -225,6 +213,11 @@ def neutral_shift(radius: float, wall: float) -> float:
     """
     check.tube_wall(radius, wall)
     return float(radius - wall / 2 - wall / np.log(radius / (radius - wall)))
+
+
+def wall_limit(radius: float, wall: float, bound: float) -> Limit:
+    """How thick the wall is beside the mean radius, h/R; outside ``radius`` and ``wall`` in mm."""
+    return at_most("h/R", wall / (radius - wall / 2), bound)
 
 
 def shift_parts(**given: Any) -> dict[str, Given]:
@@ -335,140 +328,3 @@ def k2(radius: float, wall: float) -> float:
     0.99246
     """
     return 1 - hoop_factor.plain(radius, wall)
-
-
-def _clear(angle: ArrayLike, radius: float, wall: float, held_by: HeldBy) -> Limit:
-    """That a place on the outside is clear of the loads."""
-    phi = _folded(angle)
-    nearest = np.minimum(phi, np.pi - phi) if held_by == "opposed" else phi
-    what = "φ·ro/h, distance from the load on the outside"
-    return at_least(what, nearest * radius / wall, CLEAR_OF_THE_LOAD)
-
-
-def _ring_limits(bound: float, **given: Any) -> Iterator[Limit]:
-    radius, wall = given["radius"], given["wall"]
-    yield at_most("h/R", wall / (radius - wall / 2), bound)
-    if given["surface"] == "outside":
-        yield _clear(given["angle"], radius, wall, given["held_by"])
-
-
-def _thin_parts(**given: Any) -> dict[str, Given]:
-    q, at, held_by = given["line_load"], given["angle"], given["held_by"]
-    moment, normal = section_forces(q, given["radius"] - given["wall"] / 2, at, held_by)
-    return {
-        "moment": Given("M", float(moment), "moment per length"),
-        "normal": Given("N", float(normal), "line load"),
-        "inward": Given("s", 1.0 if given["surface"] == "bore" else -1.0),
-    }
-
-
-@formula(
-    name="hoop stress, thin ring",
-    symbol="σθ",
-    form="{normal}/{wall} + {inward}·6·{moment}/{wall}²",
-    dimension="stress",
-    given={**TUBE, "angle": ("φ", "angle")},
-    parts=_thin_parts,
-    limits=lambda _, **given: _ring_limits(THINNEST, **given),
-    source=_STATICS,
-    note="M and N of the ring of R = ro − h/2; s = 1 at the bore, −1 outside",
-)
-def thin_ring_hoop(
-    line_load: float,
-    radius: float,
-    wall: float,
-    angle: ArrayLike,
-    held_by: HeldBy,
-    surface: Surface = "bore",
-) -> Array:
-    """Hoop stress, MPa, of a tube taken as a thin ring: ±6M/h² + N/h.
-
-    ``line_load`` q in N/mm, outside ``radius`` and ``wall`` h in mm, ``angle`` in radians from the
-    load line, of any shape, which the result has; tension positive, + at the bore. Raises
-    ValueError for a negative load, a wall not between 0 and the radius, or an unknown way of
-    holding or surface.
-
-    Valid for h/R up to 0.1 and, on the outside, clear of the load by 0.6 of a wall; see
-    :data:`THINNEST` and :data:`CLEAR_OF_THE_LOAD`.
-
-    Source: :func:`section_forces` on the mean radius with straight-beam bending. Against
-    :func:`.thick_ring.bore_hoop` at ν = 0.3 it is low, as the inner fibres are short: by 2, 4, 6,
-    11 % under opposed loads for walls of 0.1, 0.2, 0.3, 0.5 radius, by 2, 3, 5, 10 % under beam
-    shear, and by 4, 8, 13, 25 % at 90° from the load.
-
-    >>> print(thin_ring_hoop(1000.0, 100.0, 9.0, 0.0, "opposed"))
-    2251.7
-    """
-    check.tube_wall(radius, wall)
-    check.face(surface)
-    moment, normal = section_forces(line_load, radius - wall / 2, angle, held_by)
-    inward = 1 if surface == "bore" else -1
-    return normal / wall + inward * 6 * moment / wall**2
-
-
-def _curved_parts(**given: Any) -> dict[str, Given]:
-    radius, wall = given["radius"], given["wall"]
-    parts = shift_parts(**given)
-    mean, shift = radius - wall / 2, neutral_shift.plain(radius, wall)
-    q, at, held_by = given["line_load"], given["angle"], given["held_by"]
-    moment, normal = section_forces(q, mean, at, held_by, shift)
-    return {
-        **parts,
-        "moment": Given("M", float(moment), "moment per length"),
-        "normal": Given("N", float(normal), "line load"),
-        "neutral": Given("rn", mean - shift, "length"),
-        "r": Given("r", radius - wall if given["surface"] == "bore" else radius, "length"),
-    }
-
-
-@formula(
-    name="hoop stress, curved beam",
-    symbol="σθ",
-    form="{normal}/{wall} + {moment}·({neutral} − {r})/({wall}·{shift}·{r})",
-    dimension="stress",
-    given={**TUBE, "angle": ("φ", "angle")},
-    parts=_curved_parts,
-    limits=lambda _, **given: _ring_limits(CURVED_BEAM[given["held_by"]], **given),
-    source="Winkler and Bach's curved beam: any text on strength of materials; M and N: "
-    + _STATICS,
-    note="M and N of the ring of R = ro − h/2 with e = R − rn, rn = h/ln(ro/ri); r = ri at the"
-    " bore, ro outside",
-)
-def curved_beam_hoop(
-    line_load: float,
-    radius: float,
-    wall: float,
-    angle: ArrayLike,
-    held_by: HeldBy,
-    surface: Surface = "bore",
-) -> Array:
-    """Hoop stress, MPa, of a tube taken as a curved beam: N/h + M(rn − r)/(h e r).
-
-    ``line_load`` q in N/mm, outside ``radius`` and ``wall`` h in mm, ``angle`` in radians from the
-    load line, of any shape, which the result has; tension positive. The neutral circle has radius
-    rn = h/ln(ro/ri), e = R − rn off the mean one, and r is the radius of the surface asked for.
-    Raises ValueError for a negative load, a wall not between 0 and the radius, or an unknown way
-    of holding or surface.
-
-    Valid for h/R up to 0.68 (opposed) or 0.44 (beam shear) and, on the outside, clear of the load
-    by 0.6 of a wall; see :data:`CURVED_BEAM` and :data:`CLEAR_OF_THE_LOAD`.
-
-    Source: the Winkler–Bach curved beam, any text on strength of materials, with
-    :func:`section_forces` corrected by k2 = 1 − e/R: W. C. Young, Roark's Formulas for Stress and
-    Strain, 7th ed., Table 9.2 — from memory, not seen — for "opposed"; the same correction of the
-    mean moment derived here for "beam shear". The beam shear is lumped on the mean circle. Against
-    :func:`.thick_ring.bore_hoop` at ν = 0.3 it is high under the load, where it leaves out the
-    load's own local pressure: by 1.5, 3, 5, 10 % under opposed loads for walls of 0.1, 0.2, 0.3,
-    0.5 radius, by 2, 5, 8, 16 % under beam shear; at 90° it is low by 3 % at most.
-
-    >>> print(curved_beam_hoop(1000.0, 84.15, 21.95, 0.0, "opposed"))
-    319.7
-    """
-    check.tube_wall(radius, wall)
-    check.face(surface)
-    mean = radius - wall / 2
-    shift = neutral_shift.plain(radius, wall)
-    moment, normal = section_forces(line_load, mean, angle, held_by, shift)
-    r = radius - wall if surface == "bore" else radius
-    bending: Array = moment * ((mean - shift - r) / (wall * shift * r))
-    return normal / wall + bending

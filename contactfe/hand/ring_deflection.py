@@ -8,15 +8,24 @@ and the load is at the other side, with the same changes of diameter; add both a
 cancel, which leaves opposed loads. That holds for any ring, thick or thin.
 """
 
-from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 
 from contactfe.hand import check
 from contactfe.hand.check import HeldBy, State
-from contactfe.hand.formula import Given, Limit, at_most, formula
-from contactfe.hand.ring import SHIFT_NOTE, THINNEST, TUBE, k1, k2, neutral_shift, shift_parts
+from contactfe.hand.formula import Given, formula
+from contactfe.hand.ring import (
+    SHIFT_NOTE,
+    THINNEST,
+    TUBE,
+    k1,
+    k2,
+    neutral_shift,
+    shift_parts,
+    wall_limit,
+)
+from contactfe.hand.stress import plane_modulus
 
 THICKEST = 0.33
 """Wall over mean radius up to which the thick ring keeps within 5 % of the exact change of the
@@ -32,22 +41,6 @@ _NOTE = (
 )
 
 
-def plane_modulus(young: float, poisson: float, state: State) -> float:
-    """Young's modulus E' of the plane problem, MPa: E in plane stress, E/(1 − ν²) in plane strain.
-
-    Raises ValueError for a modulus that is not positive, ν outside [0, 0.5] or an unknown state.
-
-    Source: any text on plane elasticity.
-
-    >>> print(plane_modulus(200e3, 0.3, "plane strain"))
-    219780.2
-    """
-    check.positive(young=young)
-    check.poisson_ratio(poisson=poisson)
-    check.plane_state(state)
-    return young / (1 - poisson**2) if state == "plane strain" else young
-
-
 def _parts(**given: Any) -> dict[str, Given]:
     radius, wall = given["radius"], given["wall"]
     poisson, state = given["poisson"], given["state"]
@@ -60,10 +53,6 @@ def _parts(**given: Any) -> dict[str, Given]:
     }
 
 
-def _wall(bound: float, given: Mapping[str, Any]) -> list[Limit]:
-    return [at_most("h/R", given["wall"] / (given["radius"] - given["wall"] / 2), bound)]
-
-
 @formula(
     name="change of diameter along the load, thick ring",
     symbol="ΔDv",
@@ -71,7 +60,7 @@ def _wall(bound: float, given: Mapping[str, Any]) -> list[Limit]:
     dimension="length",
     given=TUBE,
     parts=_parts,
-    limits=lambda _, **given: _wall(THICKEST, given),
+    limits=lambda _, **given: [wall_limit(given["radius"], given["wall"], THICKEST)],
     source=_SOURCE,
     note=f"{_NOTE}; {SHIFT_NOTE}; k1 and k2 of a thick ring",
 )
@@ -115,7 +104,7 @@ def change_along(
     dimension="length",
     given=TUBE,
     parts=_parts,
-    limits=lambda _, **given: _wall(THICKEST, given),
+    limits=lambda _, **given: [wall_limit(given["radius"], given["wall"], THICKEST)],
     source=_SOURCE,
     note=f"{_NOTE}; {SHIFT_NOTE}; k1 and k2 of a thick ring",
 )
@@ -150,7 +139,7 @@ def change_across(
     dimension="length",
     given=TUBE,
     parts=_parts,
-    limits=lambda _, **given: _wall(THINNEST, given),
+    limits=lambda _, **given: [wall_limit(given["radius"], given["wall"], THINNEST)],
     source=_SOURCE,
     note=_NOTE,
 )
@@ -184,7 +173,7 @@ def thin_change_along(
     dimension="length",
     given=TUBE,
     parts=_parts,
-    limits=lambda _, **given: _wall(THINNEST, given),
+    limits=lambda _, **given: [wall_limit(given["radius"], given["wall"], THINNEST)],
     source=_SOURCE,
     note=_NOTE,
 )

@@ -3,22 +3,20 @@
 x runs across the span from the middle of the plate, so its edges are at −L/2 and L/2 and the load
 is at ``offset``, of either sign. Deflection w is positive away from the post, the way the load
 pushes; bending moment M is positive where it stretches the back, the face away from the post. All
-is for one millimetre along the post.
+is for one millimetre along the post. How far the strip gives way is in :mod:`.strip_deflection`.
 
-Four ways to hold the edges. "supported": no deflection, free to turn. "clamped": neither deflects
-nor turns. Both free to draw in, so the strip carries by bending alone. On line springs, free to
-turn: the strip as "supported", and the movement of :func:`settlement` added. With a finite
-``shear_stiffness`` the strip yields in shear too (Timoshenko's beam).
+Ways to hold the edges. "supported": no deflection, free to turn. "clamped": neither deflects nor
+turns. Both free to draw in, so the strip carries by bending alone. On line springs, free to turn,
+it bends as "supported". With a finite ``shear_stiffness`` the strip yields in shear too
+(Timoshenko's beam).
 
 Functions of x or of the edges are for arrays; those that a reader would check by hand (the moment
-and the deflection under the load, the moment at a clamped edge) are formulas of their own.
+under the load, the moment at a clamped edge) are formulas of their own.
 
-Valid for small slopes, a span of at least four thicknesses, and a load at least two thicknesses
-from an edge (:func:`geometry_limits`). What the load does at its own place is not bending: the
-dent of the contact comes in addition, and :func:`back_stress` corrects the stress opposite. An edge
-that cannot draw in adds a membrane pull, left out here, once w reaches about half the thickness
-(:func:`movement_limits`). The load is a line: a contact of some width bends the strip a little less
-(:func:`patch_limits`).
+Valid for a span of at least four thicknesses, and a load at least two thicknesses from an edge
+(:func:`geometry_limits`). What the load does at its own place is not bending: :func:`back_stress`
+corrects the stress opposite. The load is a line: a contact of some width bends the strip a little
+less (:func:`patch_limits`).
 """
 
 from typing import Any, Literal, get_args
@@ -40,7 +38,7 @@ SLENDEREST = 4.0
 """Least span, in thicknesses, of a plate that is taken as a strip in bending: common practice, no
 source."""
 
-_ROARK = (
+ROARK = (
     "W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, {}: from memory, not"
     " seen"
 )
@@ -57,26 +55,11 @@ def geometry_limits(thickness: float, span: float, offset: float) -> tuple[Limit
     :func:`back_stress` holds to 0.1 % (measured against the exact strip in the tests).
     """
     check.positive(thickness=thickness)
-    _load(0.0, span, offset)
+    check_load(0.0, span, offset)
     near = span / 2 - abs(offset)
     return (
         at_least("L/t", span / thickness, SLENDEREST),
         at_least("distance of the load from the nearer edge over t", near / thickness, 2.0),
-    )
-
-
-def movement_limits(deflection: float, slope: float, thickness: float) -> tuple[Limit, ...]:
-    """How far the strip gives way: w/t, above which an edge that cannot draw in pulls, and slope.
-
-    ``deflection`` w and ``thickness`` t in mm, ``slope`` in radians, of either sign. Raises
-    ValueError for a thickness that is not positive.
-
-    Source of the bounds: common practice, no source.
-    """
-    check.positive(thickness=thickness)
-    return (
-        at_most("w/t", abs(deflection) / thickness, 0.5),
-        at_most("slope", abs(slope), 0.05, "angle"),
     )
 
 
@@ -151,14 +134,29 @@ def shear_stiffness(thickness: float, young: float, poisson: float) -> float:
     return 5 / 6 * young / (2 * (1 + poisson)) * thickness
 
 
+def shear_ratio(span: float, bending_stiffness: float, shear_stiffness: float) -> float:
+    """Ratio Φ = 12D/(SL²): the stiffness in bending beside that in shear; 0 for S without bound.
+
+    ``span`` L in mm, ``bending_stiffness`` D in N mm²/mm, ``shear_stiffness`` S in N/mm. Raises
+    ValueError for one that is not positive. Source: Timoshenko's beam.
+
+    >>> print(shear_ratio(400.0, 2.28938e9, 3.20513e6))
+    0.05357
+    """
+    check.positive(span=span, bending_stiffness=bending_stiffness)
+    if shear_stiffness != np.inf:
+        check.positive(shear_stiffness=shear_stiffness)
+    return 12 * bending_stiffness / (shear_stiffness * span**2)
+
+
 def reactions(
     line_load: float, span: float, offset: float, edges: Edges, shear_ratio: float = 0.0
 ) -> tuple[float, float, float, float]:
     """Reactions (N/mm) of the edges at −L/2 and L/2, then the moments M there (N mm/mm).
 
     ``line_load`` q in N/mm, ``span`` L and ``offset`` in mm. The reactions push towards the post;
-    clamped edges have negative moments, supported ones none. ``shear_ratio`` is 12D/(SL²), the
-    stiffness in bending beside that in shear, 0 without shear; it matters only to clamped edges
+    clamped edges have negative moments, supported ones none. ``shear_ratio`` Φ is that of
+    :func:`shear_ratio`, 0 without shear; it matters only to clamped edges
     under a load off the middle. Raises ValueError for a negative load or ratio, a span that is not
     positive, an offset not between the edges or an unknown way of holding.
 
@@ -171,13 +169,9 @@ def reactions(
     >>> print(*reactions(1000.0, 400.0, 100.0, "clamped"))
     156.25 843.75 -18750.0 -56250.0
     """
-    _load(line_load, span, offset)
+    check_load(line_load, span, offset)
     check.not_negative(shear_ratio=shear_ratio)
-    if edges not in get_args(Edges):
-        raise ValueError(
-            f"edges = {edges!r} is not allowed: it must be one of "
-            + ", ".join(map(repr, get_args(Edges)))
-        )
+    check.one_of("edges", edges, get_args(Edges))
     left, right = span / 2 + offset, span / 2 - offset
     near, far = line_load * right / span, line_load * left / span
     if edges == "supported":
@@ -210,12 +204,12 @@ def moment(
     >>> print(moment([0.0, 200.0], 1000.0, 400.0, 0.0, "clamped"))
     [ 50000. -50000.]
     """
-    s, past = _stations(x, span, offset)
+    s, past = stations(x, span, offset)
     force, _, start, _ = reactions(line_load, span, offset, edges, shear_ratio)
     return start + force * s - line_load * past
 
 
-def _from_edges(**given: Any) -> dict[str, Given]:
+def from_edges(**given: Any) -> dict[str, Given]:
     """The distances of the load from the edges, which the printed forms are written in."""
     near = given["span"] / 2 - abs(given["offset"])
     return {
@@ -224,8 +218,8 @@ def _from_edges(**given: Any) -> dict[str, Given]:
     }
 
 
-_FROM_EDGES = "a and b are the distances of the load from the farther and the nearer edge"
-_SHEAR_RATIO = "Φ = 12·D/(S·L²); without shear Φ = 0"
+FROM_EDGES = "a and b are the distances of the load from the farther and the nearer edge"
+SHEAR_RATIO = "Φ = 12·D/(S·L²); without shear Φ = 0"
 
 
 @formula(
@@ -233,9 +227,9 @@ _SHEAR_RATIO = "Φ = 12·D/(S·L²); without shear Φ = 0"
     symbol="M",
     form="{line_load}·{far}·{near}/{span}",
     dimension="moment per length",
-    parts=_from_edges,
-    note=_FROM_EDGES,
-    source=_ROARK.format("case 1e"),
+    parts=from_edges,
+    note=FROM_EDGES,
+    source=ROARK.format("case 1e"),
 )
 def supported_moment(line_load: float, span: float, offset: float) -> float:
     """Bending moment M, N mm/mm, under the load between supported edges: qab/L.
@@ -262,9 +256,9 @@ def supported_moment(line_load: float, span: float, offset: float) -> float:
     ),
     dimension="moment per length",
     given={"shear_ratio": ("Φ", None)},
-    parts=_from_edges,
-    note=f"{_FROM_EDGES}; {_SHEAR_RATIO} and M = 2·q·a²·b²/L³",
-    source=_ROARK.format("case 1d") + "; with shear derived here",
+    parts=from_edges,
+    note=f"{FROM_EDGES}; {SHEAR_RATIO} and M = 2·q·a²·b²/L³",
+    source=ROARK.format("case 1d") + "; with shear derived here",
 )
 def clamped_moment(line_load: float, span: float, offset: float, shear_ratio: float) -> float:
     """Bending moment M, N mm/mm, under the load between clamped edges: 2qa²b²/L³ without shear.
@@ -288,9 +282,9 @@ def clamped_moment(line_load: float, span: float, offset: float, shear_ratio: fl
     form=("−{line_load}·{far}·{near}/{span}·({far}/{span} + {shear_ratio}/2)/(1 + {shear_ratio})"),
     dimension="moment per length",
     given={"shear_ratio": ("Φ", None)},
-    parts=_from_edges,
-    note=f"{_FROM_EDGES}; {_SHEAR_RATIO} and Me = −q·a²·b/L²",
-    source=_ROARK.format("case 1d") + "; with shear derived here",
+    parts=from_edges,
+    note=f"{FROM_EDGES}; {SHEAR_RATIO} and Me = −q·a²·b/L²",
+    source=ROARK.format("case 1d") + "; with shear derived here",
 )
 def edge_moment(line_load: float, span: float, offset: float, shear_ratio: float) -> float:
     """Bending moment, N mm/mm, at the clamped edge nearer to the load: −qa²b/L² without shear.
@@ -302,192 +296,6 @@ def edge_moment(line_load: float, span: float, offset: float, shear_ratio: float
     -56250.0
     """
     return min(reactions(line_load, span, offset, "clamped", shear_ratio)[2:])
-
-
-def deflection(
-    x: ArrayLike,
-    line_load: float,
-    span: float,
-    offset: float,
-    edges: Edges,
-    bending_stiffness: float,
-    shear_stiffness: float = np.inf,
-) -> Array:
-    """Deflection w, mm, away from the post, at x mm from the middle of the plate.
-
-    ``line_load`` q in N/mm, ``span`` L and ``offset`` in mm, ``bending_stiffness`` D in N mm²/mm.
-    Shear is left out unless ``shear_stiffness`` S, N/mm, is given: in the middle of supported
-    edges it adds qL/(4S) to qL³/(48D). ``x`` of any shape, which the result has. Raises ValueError
-    for a negative load, a span or stiffness that is not positive, an offset not between the edges,
-    x beyond them or an unknown way of holding.
-
-    Source: w' = φ + V/S, Dφ' = −M and M' = V, integrated from the edge (derived here).
-
-    >>> D = bending_stiffness(50.0, 200e3, 0.3, "plane strain")
-    >>> print(deflection(0.0, 1000.0, 400.0, 0.0, "supported", D))
-    0.5824
-    >>> print(deflection(0.0, 1000.0, 400.0, 0.0, "clamped", D))
-    0.1456
-    """
-    s, past = _stations(x, span, offset)
-    ratio = _shear_ratio(span, bending_stiffness, shear_stiffness)
-    force, _, start, _ = reactions(line_load, span, offset, edges, ratio)
-    turn = _edge_turn(line_load, span, offset, edges, bending_stiffness)
-    bent = start * s**2 / 2 + force * s**3 / 6 - line_load * past**3 / 6
-    sheared = force * s - line_load * past
-    return turn * s - bent / bending_stiffness + sheared / shear_stiffness
-
-
-@formula(
-    name="deflection under the load, edges free to turn",
-    symbol="w",
-    form=(
-        "{line_load}·{far}²·{near}²/(3·{bending_stiffness}·{span})"
-        " + {line_load}·{far}·{near}/({shear_stiffness}·{span})"
-    ),
-    dimension="length",
-    parts=_from_edges,
-    note=_FROM_EDGES,
-    source=_ROARK.format("case 1e") + "; the part of shear derived here",
-)
-def supported_deflection(
-    line_load: float, span: float, offset: float, bending_stiffness: float, shear_stiffness: float
-) -> float:
-    """Deflection w, mm, under the load between supported edges: qa²b²/(3DL) + qab/(SL).
-
-    In the middle qL³/(48D) + qL/(4S). Arguments and errors as in :func:`deflection`, with shear.
-
-    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1e — from
-    memory, not seen; the part of shear derived here.
-
-    >>> D = bending_stiffness(50.0, 200e3, 0.3, "plane strain")
-    >>> print(supported_deflection(1000.0, 400.0, 0.0, D, shear_stiffness(50.0, 200e3, 0.3)))
-    0.6136
-    """
-    check.positive(shear_stiffness=shear_stiffness)
-    return float(
-        deflection(offset, line_load, span, offset, "supported", bending_stiffness, shear_stiffness)
-    )
-
-
-def _from_clamps(**given: Any) -> dict[str, Given]:
-    ratio = _shear_ratio(given["span"], given["bending_stiffness"], given["shear_stiffness"])
-    return {**_from_edges(**given), "shear_ratio": Given("Φ", ratio)}
-
-
-@formula(
-    name="deflection under the load, clamped edges",
-    symbol="w",
-    form=(
-        "{line_load}·{far}²·{near}²/(6·{bending_stiffness}·{span})"
-        "·(2·{far}·{near}/{span}² + {shear_ratio}/2)/(1 + {shear_ratio})"
-        " + {line_load}·{far}·{near}/({shear_stiffness}·{span})"
-    ),
-    dimension="length",
-    parts=_from_clamps,
-    note=f"{_FROM_EDGES}; {_SHEAR_RATIO} and w = q·a³·b³/(3·D·L³)",
-    source=_ROARK.format("case 1d") + "; with shear derived here",
-)
-def clamped_deflection(
-    line_load: float, span: float, offset: float, bending_stiffness: float, shear_stiffness: float
-) -> float:
-    """Deflection w, mm, under the load between clamped edges: qa³b³/(3DL³) and shear.
-
-    In the middle qL³/(192D) + qL/(4S). Arguments and errors as in :func:`deflection`, with shear.
-
-    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1d — from
-    memory, not seen; with shear derived here: the strip on supports, bent back by the edge moments.
-
-    >>> D = bending_stiffness(50.0, 200e3, 0.3, "plane strain")
-    >>> print(clamped_deflection(1000.0, 400.0, 0.0, D, shear_stiffness(50.0, 200e3, 0.3)))
-    0.1768
-    """
-    check.positive(shear_stiffness=shear_stiffness)
-    return float(
-        deflection(offset, line_load, span, offset, "clamped", bending_stiffness, shear_stiffness)
-    )
-
-
-def slope(
-    x: ArrayLike,
-    line_load: float,
-    span: float,
-    offset: float,
-    edges: Edges,
-    bending_stiffness: float,
-    shear_stiffness: float = np.inf,
-) -> Array:
-    """Slope dw/dx at x mm from the middle of the plate, radians.
-
-    Under a load at a positive offset it is negative: the plate falls away from the post towards
-    its middle. A round of radius R then touches at about −R·slope from its lowest point, nearer
-    the edge. Shear turns the two sides of the load unlike; the slope at the load itself is their
-    mean. Arguments, shapes and errors as in :func:`deflection`.
-
-    Source: the derivative of :func:`deflection`.
-
-    >>> D = bending_stiffness(50.0, 200e3, 0.3, "plane strain")
-    >>> print(1e3 * slope(50.0, 1000.0, 400.0, 50.0, "supported", D))
-    -1.365
-    """
-    s, past = _stations(x, span, offset)
-    ratio = _shear_ratio(span, bending_stiffness, shear_stiffness)
-    force, _, start, _ = reactions(line_load, span, offset, edges, ratio)
-    turn = _edge_turn(line_load, span, offset, edges, bending_stiffness)
-    bent = start * s + force * s**2 / 2 - line_load * past**2 / 2
-    shear = force - line_load * np.heaviside(s - (span / 2 + offset), 0.5)
-    return turn - bent / bending_stiffness + shear / shear_stiffness
-
-
-def settlement(x: ArrayLike, line_load: float, span: float, offset: float, spring: float) -> Array:
-    """Deflection, mm, of a strip that moves as a rigid body on springs along its two edges.
-
-    q/(2k) in the middle, and its slope is :func:`tilt`. Add it to the :func:`deflection` of
-    "supported" edges. ``spring`` k, N/mm for each mm along the post at each edge (MPa); ``x`` of
-    any shape, which the result has. Raises ValueError for a negative load, a span or spring that
-    is not positive, an offset not between the edges or x beyond them.
-
-    Source: statics (derived here): each edge gives way by its reaction over k.
-
-    >>> print(settlement([-200.0, 0.0, 200.0], 1000.0, 400.0, 100.0, 5000.0))
-    [0.05 0.1 0.15]
-    """
-    s, _ = _stations(x, span, offset)
-    turn = tilt(line_load, span, offset, spring)
-    return line_load / (2 * spring) + turn * (s - span / 2)
-
-
-@formula(
-    name="movement of the plate on its springs, under the load",
-    symbol="ws",
-    form="{line_load}/(2·{spring}) + 2·{line_load}·{offset}²/({spring}·{span}²)",
-    dimension="length",
-    source="statics, derived here",
-)
-def settlement_under_load(line_load: float, span: float, offset: float, spring: float) -> float:
-    """Movement, mm, under the load, of a strip that moves as a rigid body on springs at its edges.
-
-    q/(2k) in the middle. Arguments, errors and source as in :func:`settlement`.
-
-    >>> print(settlement_under_load(1000.0, 400.0, 100.0, 5000.0))
-    0.125
-    """
-    return float(settlement(offset, line_load, span, offset, spring))
-
-
-def tilt(line_load: float, span: float, offset: float, spring: float) -> float:
-    """Slope, radians, of the rigid movement of :func:`settlement`: 2q·offset/(kL²).
-
-    Positive for a positive offset: the plate gives way most at the edge nearer the load, which
-    counters the slope of bending there. Arguments and errors as in :func:`settlement`, whose
-    source holds here too.
-
-    >>> print(1e3 * tilt(1000.0, 400.0, 100.0, 5000.0))
-    0.25
-    """
-    _load(line_load, span, offset)
-    check.positive(spring=spring)
-    return 2 * line_load * offset / (spring * span**2)
 
 
 @formula(
@@ -548,26 +356,9 @@ def back_stress(moment: ArrayLike, line_load: ArrayLike, thickness: float) -> Ar
     return bending - LOCAL_BACK_STRESS * np.divide(line_load, thickness, dtype=float)
 
 
-def _shear_ratio(span: float, bending_stiffness: float, shear_stiffness: float) -> float:
-    check.positive(span=span, bending_stiffness=bending_stiffness)
-    if shear_stiffness != np.inf:
-        check.positive(shear_stiffness=shear_stiffness)
-    return 12 * bending_stiffness / (shear_stiffness * span**2)
-
-
-def _edge_turn(
-    line_load: float, span: float, offset: float, edges: Edges, bending_stiffness: float
-) -> float:
-    """Turn φ of the section at the edge −L/2, radians."""
-    if edges == "clamped":
-        return 0.0
-    right = span / 2 - offset
-    return line_load * right * (span - right) * (span + right) / (6 * span * bending_stiffness)
-
-
-def _stations(x: ArrayLike, span: float, offset: float) -> tuple[Array, Array]:
+def stations(x: ArrayLike, span: float, offset: float) -> tuple[Array, Array]:
     """Distance from the edge −L/2, and from the load for what lies past it, else 0."""
-    _load(0.0, span, offset)
+    check_load(0.0, span, offset)
     s = np.asarray(x, dtype=float) + span / 2
     if not np.all((s >= 0) & (s <= span)):
         raise ValueError(
@@ -576,7 +367,8 @@ def _stations(x: ArrayLike, span: float, offset: float) -> tuple[Array, Array]:
     return s, np.clip(s - (span / 2 + offset), 0.0, None)
 
 
-def _load(line_load: float, span: float, offset: float) -> None:
+def check_load(line_load: float, span: float, offset: float) -> None:
+    """Raise ValueError for a negative load, a span that is not positive or a load off the strip."""
     check.not_negative(line_load=line_load)
     check.positive(span=span)
     if not -span / 2 < offset < span / 2:

@@ -23,8 +23,7 @@ from contactfe.hand import check, disc
 from contactfe.hand.check import Array, HeldBy, State
 from contactfe.hand.formula import Limit, at_least, formula
 from contactfe.hand.ring import TUBE
-from contactfe.hand.ring_deflection import plane_modulus
-from contactfe.hand.stress import plane_poisson
+from contactfe.hand.stress import plane_modulus, plane_poisson
 
 Polar = tuple[Array, Array, Array]
 

@@ -77,26 +77,23 @@ class Marks:
         for limit in passed:
             key = (limit.what, limit.bound, limit.side)
             number = self._numbers.setdefault(key, len(self._numbers) + 1)
-            self._where.setdefault(number, (limit, {}))[1][section] = limit.value
+            worst = self._where.setdefault(number, (limit, {}))[1]
+            pick = max if limit.side == "at most" else min
+            worst[section] = pick(limit.value, worst.get(section, limit.value))
             numbers.append(number)
         return "".join(f" ({number})" for number in numbers)
 
     def notes(self, what: str, units: Display) -> Iterator[Text]:
         """The explanations, in order."""
         for number, (limit, values) in self._where.items():
-            bound = limit_text(limit.bound, limit, units)
+            bound = units.figure(limit.bound, limit.dimension)
             at = ", ".join(
-                f"{name} {limit_text(value, limit, units)}" for name, value in values.items()
+                f"{name} {units.figure(value, limit.dimension)}" for name, value in values.items()
             )
-            yield Text(f"({number}) {what}: {limit.what} must be {limit.side} {bound}; {at}.")
+            yield Text(
+                f"({number}) {what}: {limit.what} must be {limit.side} {bound}; worst: {at}."
+            )
         yield Text("")
-
-
-def limit_text(value: float, limit: Limit, units: Display) -> str:
-    """A value of a limit, or its bound, in the units of the case."""
-    if limit.dimension is None:
-        return significant(value, 3).rstrip("0").rstrip(".") if value % 1 else f"{value:g}"
-    return units.unit(limit.dimension).text(value)
 
 
 def _formulas(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Table:

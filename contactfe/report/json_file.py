@@ -1,11 +1,13 @@
 """What every JSON document of ours has in common: its head, and how it is written."""
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
 import contactfe
 from contactfe.case import Case
+from contactfe.errors import InputError
 from contactfe.report.versions import library_versions
 
 Json = dict[str, Any]
@@ -36,6 +38,25 @@ def head(title: str) -> Json:
 def case_path(case: Case) -> str | None:
     """Absolute path of the case file; None for a case that was not read from a file."""
     return None if case.source == FROM_DATA else str(Path(case.source).resolve())
+
+
+def check_file(path: Path) -> None:
+    """Refuse a file that cannot be written; asked before a case is solved, not after.
+
+    Raises
+    ------
+    InputError
+        if the path is a folder, lies in none, or may not be written
+    """
+    if path.is_dir() or not path.name:
+        why = "is a folder; name a file"
+    elif not path.parent.is_dir():
+        why = f"there is no folder {path.parent}"
+    elif not os.access(path if path.exists() else path.parent, os.W_OK):
+        why = "may not be written"
+    else:
+        return
+    raise InputError(f"--json {path}: {why}")
 
 
 def as_text(content: Json) -> str:

@@ -1,7 +1,6 @@
 """The folder that holds the results of one case, written whole or not at all."""
 
 import json
-import os
 import secrets
 import shutil
 from collections.abc import Iterator
@@ -42,25 +41,6 @@ def check_folder(case: Case, folder: str | Path) -> None:
         if the folder holds anything but results of this case
     """
     _earlier_files(Path(folder).resolve(), Path(folder), case)
-
-
-def check_file(path: Path) -> None:
-    """Refuse a file that cannot be written; asked before a case is solved, not after.
-
-    Raises
-    ------
-    InputError
-        if the path is a folder, lies in none, or may not be written
-    """
-    if path.is_dir() or not path.name:
-        why = "is a folder; name a file"
-    elif not path.parent.is_dir():
-        why = f"there is no folder {path.parent}"
-    elif not os.access(path if path.exists() else path.parent, os.W_OK):
-        why = "may not be written"
-    else:
-        return
-    raise InputError(f"--json {path}: {why}")
 
 
 def save(comparison: Comparison, folder: str | Path) -> list[Path]:

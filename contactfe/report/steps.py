@@ -12,7 +12,7 @@ from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Dimension, Limit, Worked
 from contactfe.report import words
-from contactfe.report.by_hand import TOPICS, limit_text
+from contactfe.report.by_hand import TOPICS
 
 
 def steps_page(found: ByHand) -> RenderableType:
@@ -127,10 +127,4 @@ def _figure(value: float, dimension: Dimension | None, units: Display) -> str:
 
 
 def _limits(limits: Sequence[Limit], units: Display) -> str:
-    return "; ".join(_limit(limit, units) for limit in limits)
-
-
-def _limit(limit: Limit, units: Display) -> str:
-    value, bound = (limit_text(at, limit, units) for at in (limit.value, limit.bound))
-    mark = " (OUTSIDE)" if limit.passed else ""
-    return f"{limit.what} = {value}, {limit.side} {bound}{mark}"
+    return "; ".join(units.limit(at) + (" (OUTSIDE)" if at.passed else "") for at in limits)

@@ -143,7 +143,7 @@ def _hand(result: SectionResult, units: Display) -> RenderableType:
         title=Text(f"{name}: hand formulas beside computed values", style="bold"),
         title_justify="left",
     )  # fmt: skip
-    table.add_column("hand formula", width=44)
+    table.add_column("hand formula", width=50)
     for header in ("unit", "hand", "computed", "difference"):
         table.add_column(header, justify="left" if header == "unit" else "right")
     table.add_column("why they differ", ratio=1)

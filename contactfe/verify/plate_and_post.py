@@ -8,7 +8,18 @@ from functools import partial
 import numpy as np
 from scipy.integrate import quad
 
-from contactfe.hand import bedded, cantilever, impact, strip, weld
+from contactfe.hand import (
+    bedded,
+    cantilever,
+    closure,
+    damper,
+    power_stop,
+    round_section,
+    stop,
+    strip,
+    strip_deflection,
+    weld,
+)
 from contactfe.verify.row import Row
 
 _ROARK = (
@@ -66,7 +77,7 @@ _field = partial(Row, kind="exact field")
 
 
 def _deflection(offset: float, edges: strip.Edges, stiffness: float = _PLATE) -> float:
-    return float(strip.deflection(offset, *_LOAD, offset, edges, stiffness))
+    return float(strip_deflection.deflection(offset, *_LOAD, offset, edges, stiffness))
 
 
 def _over_beam(slender: float) -> float:
@@ -91,7 +102,7 @@ def _layer_stress() -> float:
 
 def _cycle(exponent: float) -> float:
     """λ of the damper's energy in a cycle: energy over force times amplitude."""
-    return impact.damper_energy(1.0, 1.0, 1.0, 1.0, exponent)
+    return damper.damper_energy(1.0, 1.0, 1.0, 1.0, exponent)
 
 
 _STRIP_ROWS = (
@@ -172,7 +183,7 @@ _STRIP_ROWS = (
         case="slope under that load",
         source=_ROARK.format("1e, q ab(b − a)/(3DL)"),
         published=-1.9569e-3,
-        tool=lambda: float(strip.slope(_OFF, *_LOAD, _OFF, "supported", _PLATE)),
+        tool=lambda: float(strip_deflection.slope(_OFF, *_LOAD, _OFF, "supported", _PLATE)),
         allowed=5e-8,
         absolute=True,
         unit="rad",
@@ -289,7 +300,7 @@ _POST_ROWS = (
         case="area of a pipe of 6.625 in, design wall 0.93 x 0.864 in",
         source=_PIPE,
         published=14.7,
-        tool=lambda: cantilever.area(*_XXS),
+        tool=lambda: round_section.area(*_XXS),
         allowed=0.05,
         why=_PRINT,
         absolute=True,
@@ -300,7 +311,7 @@ _POST_ROWS = (
         case="its second moment of area",
         source=_PIPE,
         published=63.5,
-        tool=lambda: cantilever.second_moment(*_XXS),
+        tool=lambda: round_section.second_moment(*_XXS),
         allowed=0.1,
         why="last printed digit, and the design wall rounded to 0.001 in",
         absolute=True,
@@ -311,7 +322,7 @@ _POST_ROWS = (
         case="its plastic section modulus",
         source=_PIPE,
         published=27.4,
-        tool=lambda: cantilever.plastic_modulus(*_XXS),
+        tool=lambda: round_section.plastic_modulus(*_XXS),
         allowed=0.05,
         why=_PRINT,
         absolute=True,
@@ -322,7 +333,7 @@ _POST_ROWS = (
         case="shape factor of a solid round",
         source=_SHAPE,
         published=1.70,
-        tool=lambda: cantilever.shape_factor(100.0),
+        tool=lambda: round_section.shape_factor(100.0),
         allowed=5e-3,
         why=_PRINT,
         absolute=True,
@@ -332,7 +343,7 @@ _POST_ROWS = (
         case="shape factor of a thin tube, bore 0.9998 of the diameter",
         source=_SHAPE,
         published=1.27,
-        tool=lambda: cantilever.shape_factor(100.0, 99.98),
+        tool=lambda: round_section.shape_factor(100.0, 99.98),
         allowed=5e-3,
         why=_PRINT,
         absolute=True,
@@ -384,7 +395,7 @@ _BLOW_ROWS = (
         case="period 3 s, amplitude 450 mm, gap 300 mm: velocity at closure",
         source=_MOTION,
         published=702.5,
-        tool=lambda: impact.closure_velocity(impact.circular_frequency(3.0), 450.0, 300.0),
+        tool=lambda: closure.closure_velocity(closure.circular_frequency(3.0), 450.0, 300.0),
         allowed=0.05,
         absolute=True,
         unit="mm/s",
@@ -394,7 +405,7 @@ _BLOW_ROWS = (
         case="damper of 1000 kN(s/m)^0.4 at 0.936 m/s",
         source=_DAMPER,
         published=973.9,
-        tool=lambda: impact.damper_force(936.0, 1000e3, 1000.0, 0.4) / 1e3,
+        tool=lambda: damper.damper_force(936.0, 1000e3, 1000.0, 0.4) / 1e3,
         allowed=0.05,
         absolute=True,
         unit="kN",
@@ -417,7 +428,7 @@ _BLOW_ROWS = (
         case="2000 t at 0.7 m/s on 500 kN/mm: peak force",
         source=_ENERGY,
         published=22.14,
-        tool=lambda: impact.linear_peak_force(700.0, 500e3, 2000.0) / 1e6,
+        tool=lambda: stop.linear_peak_force(700.0, 500e3, 2000.0) / 1e6,
         allowed=5e-3,
         absolute=True,
         unit="MN",
@@ -427,7 +438,7 @@ _BLOW_ROWS = (
         case="2000 t at 0.7 m/s on 500 kN/mm: peak penetration",
         source=_ENERGY,
         published=44.3,
-        tool=lambda: impact.linear_peak_penetration(700.0, 500e3, 2000.0),
+        tool=lambda: stop.linear_peak_penetration(700.0, 500e3, 2000.0),
         allowed=0.05,
         absolute=True,
         unit="mm",
@@ -437,7 +448,7 @@ _BLOW_ROWS = (
         case="Kelvin stop: damping ratio for a restitution of 0.65",
         source=_PAIR,
         published=0.14,
-        tool=lambda: impact.kelvin_damping_ratio(0.65),
+        tool=lambda: stop.kelvin_damping_ratio(0.65),
         allowed=5e-3,
         why=_PRINT,
         absolute=True,
@@ -447,7 +458,7 @@ _BLOW_ROWS = (
         case=f"Kelvin stop of restitution 0.65: peak force, {_BLOW_CASE}",
         source=_BLOW,
         published=0.853,
-        tool=lambda: impact.kelvin_peak_force(1.0, 1.0, 1.0, impact.kelvin_damping_ratio(0.65)),
+        tool=lambda: stop.kelvin_peak_force(1.0, 1.0, 1.0, stop.kelvin_damping_ratio(0.65)),
         allowed=5e-4,
         absolute=True,
     ),
@@ -456,9 +467,7 @@ _BLOW_ROWS = (
         case=f"Kelvin stop of restitution 0.65: peak penetration, {_BLOW_CASE}",
         source=_BLOW,
         published=0.821,
-        tool=lambda: impact.kelvin_peak_penetration(
-            1.0, 1.0, 1.0, impact.kelvin_damping_ratio(0.65)
-        ),
+        tool=lambda: stop.kelvin_peak_penetration(1.0, 1.0, 1.0, stop.kelvin_damping_ratio(0.65)),
         allowed=5e-4,
         absolute=True,
     ),
@@ -467,7 +476,7 @@ _BLOW_ROWS = (
         case="damping 8(1 − e)/(5e) for 0.65: restitution that comes of it",
         source=_BLOW,
         published=0.630,
-        tool=lambda: impact.damped_restitution(impact.ye_damping(0.65)),
+        tool=lambda: power_stop.damped_restitution(power_stop.ye_damping(0.65)),
         allowed=5e-4,
         absolute=True,
     ),
@@ -476,7 +485,7 @@ _BLOW_ROWS = (
         case="damping ¾(1 − e²) for 0.65: restitution that comes of it",
         source=_BLOW,
         published=0.775,
-        tool=lambda: impact.damped_restitution(impact.first_hertz_damping.plain(0.65)),
+        tool=lambda: power_stop.damped_restitution(power_stop.first_hertz_damping.plain(0.65)),
         allowed=5e-4,
         absolute=True,
     ),
@@ -485,8 +494,8 @@ _BLOW_ROWS = (
         case=f"Hertz stop damped by 8(1 − e)/(5e) for 0.65: peak penetration, {_BLOW_CASE}",
         source=_BLOW,
         published=0.919,
-        tool=lambda: impact.damped_peak_penetration(
-            1.0, 1.0, 1.0, 1.0, 1.5, impact.ye_damping(0.65)
+        tool=lambda: power_stop.damped_peak_penetration(
+            1.0, 1.0, 1.0, 1.0, 1.5, power_stop.ye_damping(0.65)
         ),
         allowed=5e-4,
         absolute=True,
@@ -496,7 +505,7 @@ _BLOW_ROWS = (
         case="stop damped while it is pressed in: damping ratio for a restitution of 0.65",
         source=_JANKOWSKI,
         published=0.3728,
-        tool=lambda: impact.jankowski_damping_ratio(0.65),
+        tool=lambda: power_stop.jankowski_damping_ratio(0.65),
         allowed=5e-5,
         absolute=True,
     ),

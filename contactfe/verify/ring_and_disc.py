@@ -5,7 +5,7 @@ from functools import partial
 
 import numpy as np
 
-from contactfe.hand import collapse, disc, flexure, ring, ring_deflection, thick_ring
+from contactfe.hand import collapse, disc, flexure, ring, ring_deflection, ring_stress, thick_ring
 from contactfe.hand.check import HeldBy, State
 from contactfe.verify.row import Row
 
@@ -147,7 +147,7 @@ def _series() -> list[Row]:
 def _pipe() -> list[Row]:
     _, radius, wall = _PIPE
     case = "pipe 168.3 × 21.95 mm, two loads of 1000 N/mm: {} hoop stress {}"
-    asked: list[tuple[ring.Surface, str, float]] = [
+    asked: list[tuple[ring_stress.Surface, str, float]] = [
         ("bore", "under", 319.7),
         ("bore", "beside", -209.1),
         ("outside", "beside", 129.5),
@@ -191,8 +191,8 @@ def _pipe() -> list[Row]:
     return [*curved, *exact]
 
 
-def _curved(place: str, surface: ring.Surface) -> float:
-    return float(ring.curved_beam_hoop.plain(*_PIPE, _PLACES[place], "opposed", surface))
+def _curved(place: str, surface: ring_stress.Surface) -> float:
+    return float(ring_stress.curved_beam_hoop.plain(*_PIPE, _PLACES[place], "opposed", surface))
 
 
 def _exact(r: float, angle: float) -> float:
@@ -458,7 +458,7 @@ def _beam_shear() -> list[Row]:
             _SECTION, printed, tool, 0.0051, _LAST_DIGIT, absolute=True,
         )
         for key, case, printed, tool in (
-            ("centre", "centre", 1.38, lambda: area * flexure.solid_shear(1.0, 1.0, 0.3)),
+            ("centre", "centre", 1.38, lambda: area * flexure.solid_shear_stress(1.0, 2.0, 0.3)),
             (
                 "side",
                 "ends of the diameter across the shear",

@@ -11,7 +11,7 @@ import numpy as np
 
 from contactfe.assess.results import SectionResult
 from contactfe.case.units import parse_quantity
-from contactfe.hand import hertz, partial_slip, sliding, strip, thick_ring
+from contactfe.hand import hertz, partial_slip, sliding, strip, strip_deflection, thick_ring
 from contactfe.hand.check import HeldBy, State
 from contactfe.solve.elastic import Elastic, Floats
 from contactfe.solve.field import StressField, sample
@@ -405,7 +405,7 @@ def _disc(held_by: HeldBy, factors: tuple[float, float], source: str) -> Iterato
 
 _D = float(strip.bending_stiffness(cases.THICKNESS, 200e3, 0.3, "plane strain"))
 _S = float(strip.shear_stiffness(cases.THICKNESS, 200e3, 0.3))
-SHEAR_RATIO = 12.0 * _D / (_S * cases.SPAN**2)
+SHEAR_RATIO = strip.shear_ratio(cases.SPAN, _D, _S)
 """What shear adds to the bending of the strip, as contactfe.hand.strip takes it."""
 
 _STRIP = "beam theory with shear, κ = 5/6 (contactfe.hand.strip): common practice; computed here"
@@ -447,9 +447,9 @@ def _strip(kind: cases.Edges, offset: float) -> Iterator[Row]:
     )
     # Away from the load, where the dent of the contact is not felt, towards the farther edge.
     place = offset + (100.0 if offset <= 0.0 else -100.0)
-    exact = float(strip.deflection(place, q, span, offset, edges, _D, _S))
+    exact = float(strip_deflection.deflection(place, q, span, offset, edges, _D, _S))
     if kind == "springs":
-        exact += float(strip.settlement(place, q, span, offset, cases.SPRING))
+        exact += float(strip_deflection.settlement(place, q, span, offset, cases.SPRING))
 
     def deflection() -> float:
         x, w, _ = cases.back_of_plate(found(), offset)

@@ -9,6 +9,14 @@ strength, and a shear area must come back from the shear stress of the section.
 import math
 
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1337_6, en_1993_1_1, en_1993_1_8
+from contactfe.codes.aisc_360 import bearing
+from contactfe.codes.aisc_360.flexure import (
+    noncompact_moment,
+    noncompact_slenderness,
+    slender_moment,
+)
+from contactfe.codes.en_1993_1_1.shear import tube_shear_area
+from contactfe.codes.en_1993_1_8.contact import flat_contact_stress, pin_contact_stress
 from contactfe.codes.us import INCH, KIP, KIP_PER_INCH, KSI
 from contactfe.hand import flexure, hertz
 from contactfe.verify.row import Row
@@ -38,17 +46,17 @@ def _allowable_us(diameter: float, yield_strength: float) -> float:
 
 
 def _bands_us() -> float:
-    at = aisc_360.BAND["US customary"], 50 * KSI
-    return aisc_360.large_roller_strength_us(*at) / aisc_360.roller_strength_us(*at)
+    at = bearing.BAND["US customary"], 50 * KSI
+    return bearing.large_roller_strength_us(*at) / bearing.roller_strength_us(*at)
 
 
 def _bands_si() -> float:
-    return aisc_360.large_roller_strength(630.0, 345.0) / aisc_360.roller_strength(630.0, 345.0)
+    return bearing.large_roller_strength(630.0, 345.0) / bearing.roller_strength(630.0, 345.0)
 
 
 def _si_over_us() -> float:
     at = 150.0, 345.0
-    return aisc_360.roller_strength(*at) / aisc_360.roller_strength_us(*at)
+    return bearing.roller_strength(*at) / bearing.roller_strength_us(*at)
 
 
 def _weld_us(method: aisc_360.Method) -> float:
@@ -65,10 +73,8 @@ def _weld_si(tensile_strength: float, correlation: float) -> float:
 
 def _noncompact_over_slender() -> float:
     wall = 5.0
-    diameter = wall * aisc_360.noncompact_slenderness(345.0)
-    return aisc_360.noncompact_moment(1.0, diameter, wall, 345.0) / aisc_360.slender_moment(
-        1.0, diameter, wall
-    )
+    diameter = wall * noncompact_slenderness(345.0)
+    return noncompact_moment(1.0, diameter, wall, 345.0) / slender_moment(1.0, diameter, wall)
 
 
 def _shear_at(stress: float, x: float, bore_radius: float, poisson: float) -> float:
@@ -165,7 +171,7 @@ ROWS: tuple[Row, ...] = (
         source=_J7 + f"; {_HERTZ}; value computed here",
         published=150.1,
         tool=lambda: (
-            _pressure(aisc_360.roller_strength_us(6 * INCH, 50 * KSI), 6 * INCH, 29e3 * KSI) / KSI
+            _pressure(bearing.roller_strength_us(6 * INCH, 50 * KSI), 6 * INCH, 29e3 * KSI) / KSI
         ),
         allowed=0.05,
         why=_DIGITS,
@@ -343,7 +349,7 @@ ROWS: tuple[Row, ...] = (
                 100e3 / 30.0, float(hertz.relative_radius.plain(25.0, -25.5)), 210e3 / 1.82
             )
         ),
-        tool=lambda: en_1993_1_8.pin_contact_stress(100e3, 30.0, 50.0, 51.0),
+        tool=lambda: pin_contact_stress(100e3, 30.0, 50.0, 51.0),
         allowed=0.01,
         why="the clause writes d² for d·d0, which adds 1 %",
         unit="MPa",
@@ -354,7 +360,7 @@ ROWS: tuple[Row, ...] = (
         case="contact stress of a 150 mm round on a flat, 1000 N/mm, by the clause's coefficient",
         source=f"{_HERTZ}, ν = 0.3: from memory, not seen",
         published=lambda: _pressure(1000.0, 150.0, 210e3),
-        tool=lambda: en_1993_1_8.flat_contact_stress(1000.0, 150.0),
+        tool=lambda: flat_contact_stress(1000.0, 150.0),
         allowed=0.001,
         why="rounded coefficient 0.591 for 1/√(0.91 π) = 0.5914",
         unit="MPa",
@@ -448,7 +454,7 @@ ROWS: tuple[Row, ...] = (
         case="shear area over area of a thin tube with its whole wall at the shear yield",
         source="shear flow of constant strength round the wall, resolved (derived here)",
         published=_yield_shear_flow,
-        tool=lambda: en_1993_1_1.tube_shear_area(1.0),
+        tool=lambda: tube_shear_area(1.0),
         allowed=1e-5,
         why="midpoint rule with 1000 points",
     ),

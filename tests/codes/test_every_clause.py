@@ -161,8 +161,8 @@ def run(use: Use, factor: float = 1.0, **changed: float) -> ClauseCheck:
 
 def clauses() -> list[Clause]:
     modules = [
-        import_module(f"{codes.__name__}.{found.name}")
-        for found in pkgutil.iter_modules(codes.__path__)
+        import_module(found.name)
+        for found in pkgutil.walk_packages(codes.__path__, f"{codes.__name__}.")
     ]
     return [clause for m in modules for clause in vars(m).values() if isinstance(clause, Clause)]
 

@@ -1,13 +1,18 @@
-"""Beam shear in a round: the four conditions that fix it, and the limits it must meet."""
+"""Beam shear in a round: the four conditions that fix it, its greatest stress, and the limits."""
 
 import numpy as np
 import pytest
 from forms import evaluate
+from hypothesis import given
+from hypothesis import strategies as st
 
-from contactfe.hand.flexure import flexure_shear, solid_shear, tube_shear
+from contactfe.hand.flexure import flexure_shear, solid_shear_stress, tube_shear_stress
+from contactfe.hand.round_section import area
 
 V, B = 1000.0, 50.0
 SECTIONS = [(c, nu) for c in (0.0, 10.0, 25.0, 45.0) for nu in (0.0, 0.3, 0.5)]
+F, D, d = 100e3, 150.0, 100.0
+poissons = st.floats(0.0, 0.5)
 
 
 def points(c, n=400):
@@ -61,30 +66,34 @@ class TestConditions:
         assert np.sum(tx * dA) == pytest.approx(0, abs=1e-12 * V)
 
 
-def test_no_point_of_a_solid_round_is_stressed_more_than_its_centre():
-    x, y = points(0.0)
-    tx, ty = flexure_shear(x, y, V, B, 0.0, 0.3)
-    assert np.hypot(tx, ty).max() < solid_shear(V, B, 0.3)
+@pytest.mark.parametrize("bore", [0.0, d, 140.0])
+@pytest.mark.parametrize("poisson", [0.0, 0.3, 0.5])
+def test_peak_shear_is_the_greatest_of_the_exact_field(bore, poisson):
+    r = np.linspace(bore / 2, D / 2, 60)[:, None]
+    a = np.linspace(0, 2 * np.pi, 73)
+    tau = flexure_shear(r * np.cos(a), r * np.sin(a), F, D / 2, bore / 2, poisson)
+    found = tube_shear_stress(F, D, bore, poisson) if bore else solid_shear_stress(F, D, poisson)
+    assert found == pytest.approx(np.hypot(*tau).max())
 
 
-@pytest.mark.parametrize(("c", "nu"), [pair for pair in SECTIONS if pair[0]])
-def test_no_point_of_a_tube_is_stressed_more_than_the_sides_of_its_bore(c, nu):
-    tx, ty = flexure_shear(*points(c), V, B, c, nu)
-    greatest = tube_shear(V, B, c, nu)
-    # The random points come within a few hundredths of the wall of the place.
-    assert 0.9 * greatest < np.hypot(tx, ty).max() < greatest
+@given(poissons)
+def test_a_pinhole_doubles_it(nu):
+    hole = tube_shear_stress(F, D, 1e-3, nu)
+    assert hole == pytest.approx(2 * solid_shear_stress(F, D, nu), rel=1e-6)
 
 
-def test_a_small_bore_doubles_the_stress():
-    assert tube_shear(V, B, 1e-4 * B, 0.3) == pytest.approx(2 * solid_shear(V, B, 0.3), rel=1e-6)
+@given(poissons)
+def test_a_thin_tube_carries_twice_the_mean(nu):
+    thin = tube_shear_stress(F, D, 0.9999 * D, nu)
+    assert thin == pytest.approx(2 * F / area(D, 0.9999 * D), rel=2e-4)
 
 
-@pytest.mark.parametrize("nu", [0.0, 0.3, 0.5])
-def test_forms(nu):
+@pytest.mark.parametrize("poisson", [0.0, 0.28, 0.5])
+def test_forms_compute_to_the_values(poisson):
     for worked in (
-        solid_shear.worked(V, B, nu),
-        tube_shear.worked(V, B, 20.0, nu),
-        tube_shear.worked(-V, B, 49.0, nu),
+        solid_shear_stress.worked(F, D, poisson),
+        tube_shear_stress.worked(F, D, 20.0, poisson),
+        tube_shear_stress.worked(F, D, 0.98 * D, poisson),
     ):
         assert evaluate(worked) == pytest.approx(worked.value, rel=1e-9)
 
@@ -123,6 +132,17 @@ def test_bad_arguments_are_named(arguments, named):
         flexure_shear(*arguments)
 
 
-def test_tube_shear_needs_a_bore():
-    with pytest.raises(ValueError, match=r"bore_radius = 0\.0"):
-        tube_shear(V, B, 0.0, 0.3)
+@pytest.mark.parametrize(
+    ("call", "named"),
+    [
+        (lambda: solid_shear_stress(F, D, 0.6), "poisson = 0.6"),
+        (lambda: solid_shear_stress(-1.0, D, 0.3), "force = -1.0"),
+        (lambda: tube_shear_stress(F, D, 0.0, 0.3), "bore = 0.0"),
+        (lambda: tube_shear_stress(F, D, 151.0, 0.3), "bore = 151.0"),
+        (lambda: tube_shear_stress(-1.0, D, d, 0.3), "force = -1.0"),
+        (lambda: tube_shear_stress(F, D, d, -0.1), "poisson = -0.1"),
+    ],
+)
+def test_bad_arguments_of_the_greatest_stress_are_named(call, named):
+    with pytest.raises(ValueError, match=named):
+        call()

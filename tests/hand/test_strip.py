@@ -1,4 +1,4 @@
-"""Plate strip: the beam equations, energy and reciprocity, limits, and the exact elastic strip."""
+"""Plate strip in bending: statics, stiffness, and the exact elastic strip."""
 
 import numpy as np
 import pytest
@@ -49,83 +49,6 @@ class TestStatics:
         assert supported == pytest.approx(Q * l * r / L)
         clamped = strip.moment(e, Q, L, e, "clamped")
         assert clamped == pytest.approx(2 * Q * l**2 * r**2 / L**3)
-
-
-class TestDeflection:
-    @given(place, place, edges, shear)
-    def test_reciprocity(self, one, other, held, s):
-        there = strip.deflection(one, Q, L, other, held, D, s)
-        here = strip.deflection(other, Q, L, one, held, D, s)
-        assert there == pytest.approx(here, rel=1e-9)
-
-    @given(place, edges, shear)
-    def test_work_of_the_load_is_the_energy_stored(self, e, held, s):
-        def stored(x):
-            return strip.moment(x, Q, L, e, held, ratio(s)) ** 2 / D
-
-        bent = quad(stored, -L / 2, e)[0] + quad(stored, e, L / 2)[0]
-        left, right, _, _ = strip.reactions(Q, L, e, held, ratio(s))
-        sheared = (left**2 * (L / 2 + e) + right**2 * (L / 2 - e)) / s
-        work = Q * strip.deflection(e, Q, L, e, held, D, s)
-        assert work == pytest.approx(bent + sheared, rel=1e-9)
-
-    @given(place, edges, shear)
-    def test_edges_do_not_move_and_clamped_sections_do_not_turn(self, e, held, s):
-        ends = np.array([-L / 2, L / 2])
-        np.testing.assert_allclose(strip.deflection(ends, Q, L, e, held, D, s), 0, atol=1e-12)
-        if held == "clamped":
-            left, right, _, _ = strip.reactions(Q, L, e, held, ratio(s))
-            sheared = np.array([left, -right]) / s
-            found = strip.slope(ends, Q, L, e, held, D, s)
-            np.testing.assert_allclose(found, sheared, atol=1e-14)
-
-    @given(place, edges, shear, st.floats(-0.49 * L, 0.49 * L))
-    def test_slope_is_the_derivative(self, e, held, s, x):
-        h = 1e-3
-        after = strip.deflection(x + h, Q, L, e, held, D, s)
-        before = strip.deflection(x - h, Q, L, e, held, D, s)
-        if abs(x - e) > h:
-            found = strip.slope(x, Q, L, e, held, D, s)
-            # Rounding of w of 1e-16 over h; w''' h² is smaller still.
-            assert found == pytest.approx((after - before) / (2 * h), abs=1e-9)
-
-    @given(place, edges, shear)
-    def test_the_plate_falls_away_towards_its_middle(self, e, held, s):
-        under = strip.slope(e, Q, L, e, held, D, s)
-        opposite = strip.slope(-e, Q, L, -e, held, D, s)
-        assert under == pytest.approx(-opposite, abs=1e-15)
-        assert under * e <= 1e-15
-
-    @pytest.mark.parametrize(("held", "part"), [("supported", 1.0), ("clamped", 0.25)])
-    def test_in_the_middle(self, held, part):
-        bent, sheared = part * Q * L**3 / (48 * D), Q * L / (4 * S)
-        assert strip.deflection(0.0, Q, L, 0.0, held, D) == pytest.approx(bent)
-        assert strip.deflection(0.0, Q, L, 0.0, held, D, S) == pytest.approx(bent + sheared)
-        assert strip.slope(0.0, Q, L, 0.0, held, D, S) == pytest.approx(0.0, abs=1e-15)
-
-    def test_a_round_touches_nearer_the_edge(self):
-        # Surface of the plate −w, of the round s²/(2R) from its lowest point: they are nearest
-        # where the slopes agree.
-        e, R = 80.0, 75.0
-        turn = strip.slope(e, Q, L, e, "supported", D)
-        s = np.linspace(-1, 1, 200001)
-        gap = s**2 / (2 * R) + turn * s
-        assert s[gap.argmin()] == pytest.approx(-R * turn, abs=1e-5)
-        assert s[gap.argmin()] > 0
-
-
-class TestSprings:
-    @given(place, st.floats(10.0, 1e6))
-    def test_each_edge_gives_way_by_its_reaction(self, e, k):
-        left, right, _, _ = strip.reactions(Q, L, e, "supported")
-        found = strip.settlement([-L / 2, L / 2], Q, L, e, k)
-        np.testing.assert_allclose(found, [left / k, right / k], rtol=1e-9)
-
-    @given(place, st.floats(10.0, 1e6))
-    def test_tilt_is_its_slope(self, e, k):
-        ends = strip.settlement([-L / 2, L / 2], Q, L, e, k)
-        assert strip.tilt(Q, L, e, k) == pytest.approx((ends[1] - ends[0]) / L, abs=1e-15 * Q)
-        assert strip.settlement(0.0, Q, L, e, k) == pytest.approx(Q / (2 * k))
 
 
 class TestStiffness:
@@ -193,8 +116,8 @@ class TestBackStress:
 class TestUnderTheLoad:
     """The scalar formulas are the functions of x, at the load; their forms are of the textbook."""
 
-    @given(place, shear, st.floats(10.0, 1e6))
-    def test_are_the_fields_there_and_their_forms_compute(self, e, s, k):
+    @given(place, shear)
+    def test_are_the_fields_there_and_their_forms_compute(self, e, s):
         s = S if s == np.inf else s
         _, _, m_left, m_right = strip.reactions(Q, L, e, "clamped", ratio(s))
         for worked, field in (
@@ -204,15 +127,6 @@ class TestUnderTheLoad:
                 strip.moment(e, Q, L, e, "clamped", ratio(s)),
             ),
             (strip.edge_moment.worked(Q, L, e, ratio(s)), m_right if e > 0 else m_left),
-            (
-                strip.supported_deflection.worked(Q, L, e, D, s),
-                strip.deflection(e, Q, L, e, "supported", D, s),
-            ),
-            (
-                strip.clamped_deflection.worked(Q, L, e, D, s),
-                strip.deflection(e, Q, L, e, "clamped", D, s),
-            ),
-            (strip.settlement_under_load.worked(Q, L, e, k), strip.settlement(e, Q, L, e, k)),
         ):
             # The field is a difference of terms of the order of QL: some digits are lost there.
             assert worked.value == pytest.approx(float(field), rel=1e-9)
@@ -244,10 +158,6 @@ class TestLimits:
         assert self.passed(strip.geometry_limits(T, 4 * T, 0.0)) == [False, False]
         assert self.passed(strip.geometry_limits(T, 3.9 * T, 0.0)) == [True, True]
         assert self.passed(strip.geometry_limits(T, 8 * T, -2.1 * T)) == [False, True]
-
-    def test_small_movement(self):
-        assert self.passed(strip.movement_limits(0.5 * T, -0.05, T)) == [False, False]
-        assert self.passed(strip.movement_limits(0.51 * T, -0.051, T)) == [True, True]
 
     def test_a_narrow_contact(self):
         assert self.passed(strip.patch_limits(0.1 * T, T)) == [False]
@@ -282,22 +192,11 @@ class TestLimits:
         (lambda: strip.reactions(Q, L, 0.0, "bolted"), "edges = 'bolted'"),
         (lambda: strip.reactions(Q, L, 0.0, "clamped", -1.0), "shear_ratio = -1.0"),
         (lambda: strip.moment(201.0, Q, L, 0.0, "supported"), "x = 201.0"),
-        (lambda: strip.deflection(np.nan, Q, L, 0.0, "supported", D), "x = nan"),
-        (lambda: strip.deflection(0.0, Q, L, 0.0, "bolted", D), "edges"),
-        (lambda: strip.deflection(0.0, Q, L, 0.0, "supported", 0.0), "bending_stiffness = 0.0"),
-        (lambda: strip.slope(0.0, Q, L, 0.0, "supported", D, 0.0), "shear_stiffness = 0.0"),
-        (lambda: strip.settlement(0.0, Q, L, 0.0, 0.0), "spring = 0.0"),
-        (lambda: strip.tilt(Q, L, -200.0, 1e3), "offset = -200.0"),
         (lambda: strip.supported_moment(Q, L, 200.0), "offset = 200.0"),
         (lambda: strip.clamped_moment(Q, L, 0.0, -1.0), "shear_ratio = -1.0"),
         (lambda: strip.edge_moment(-1.0, L, 0.0, 0.0), "line_load = -1.0"),
-        (lambda: strip.supported_deflection(Q, L, 0.0, D, np.inf), "shear_stiffness = inf"),
-        (lambda: strip.clamped_deflection(Q, L, 0.0, D, np.inf), "shear_stiffness = inf"),
-        (lambda: strip.clamped_deflection(Q, L, 0.0, 0.0, S), "bending_stiffness = 0.0"),
-        (lambda: strip.settlement_under_load(Q, L, 0.0, 0.0), "spring = 0.0"),
         (lambda: strip.geometry_limits(0.0, L, 0.0), "thickness = 0.0"),
         (lambda: strip.geometry_limits(T, L, L), "offset = 400.0"),
-        (lambda: strip.movement_limits(0.1, 0.0, 0.0), "thickness = 0.0"),
         (lambda: strip.patch_limits(0.0, T), "half_width = 0.0"),
         (lambda: strip.bending_stress(1e5, 0.0), "thickness = 0.0"),
         (lambda: strip.back_stress(1e5, -1.0, T), "line_load = -1.0"),

@@ -8,7 +8,7 @@ line for the plate. Single figures are rows of contactfe.verify.solved; the case
 import numpy as np
 import pytest
 
-from contactfe.hand import strip
+from contactfe.hand import strip, strip_deflection
 from contactfe.verify.cases import (
     RADIUS,
     SPAN,
@@ -57,9 +57,9 @@ def test_deflection_away_from_the_load_and_under_it(case):
     # Away from load and edges within 1 % of the greatest. Under the load the back moves less than
     # the axis of the strip: the dent takes part of it, 1.2 % to 3.5 % here.
     kind, edges, offset, _, x, w, _ = case
-    exact = strip.deflection(x, STRIP_LOAD, SPAN, offset, edges, D, S)
+    exact = strip_deflection.deflection(x, STRIP_LOAD, SPAN, offset, edges, D, S)
     if kind == "springs":
-        exact = exact + strip.settlement(x, STRIP_LOAD, SPAN, offset, SPRING)
+        exact = exact + strip_deflection.settlement(x, STRIP_LOAD, SPAN, offset, SPRING)
     away = (np.abs(x - offset) > 1.5 * THICKNESS) & (np.abs(x) < SPAN / 2.0 - THICKNESS)
     assert np.abs(w - exact)[away].max() < 1.2e-2 * exact.max()
     under = np.argmin(np.abs(x - offset))
@@ -92,8 +92,8 @@ def test_the_patch_moves_uphill(case):
     if offset == 0.0:
         assert abs(patch.centre) < 1e-9
         return
-    slope = float(strip.slope(offset, STRIP_LOAD, SPAN, offset, edges, D, S))
+    slope = float(strip_deflection.slope(offset, STRIP_LOAD, SPAN, offset, edges, D, S))
     if kind == "springs":
-        slope += strip.tilt(STRIP_LOAD, SPAN, offset, SPRING)
+        slope += strip_deflection.tilt(STRIP_LOAD, SPAN, offset, SPRING)
     # The slope is small, 6e-4 at most; the dent's own slant makes up to 15 % of it.
     assert patch.centre == pytest.approx(-RADIUS * slope, rel=0.2, abs=2e-3)

@@ -11,6 +11,7 @@ from contactfe.report.output import default_folder, save
 
 FILES = {
     "results.json",
+    "steps.txt",
     "table.txt",
     "sections.png",
     "pressure.png",

@@ -35,9 +35,11 @@ def _plates(case: Case) -> range:
 
 
 def _steps(case: Case, section: Section, shifts: Sequence[float]) -> Iterator[Step]:
+    offsets = (case.contact.offset, 0.0 if case.corner is None else case.corner.offset)
+    places = [offset + shift for offset, shift in zip(offsets, shifts, strict=False)]
     widths = []
     for number in _plates(case):
-        for step in contact_steps(case, section, number):
+        for step in contact_steps(case, section, number, places[number]):
             if step.key.startswith("hertz_half_width"):
                 widths.append(step.worked.value)
             yield step
@@ -47,9 +49,8 @@ def _steps(case: Case, section: Section, shifts: Sequence[float]) -> Iterator[St
             yield from ring_steps(case, section, hold)
         elif section.shape == "solid":
             yield from disc_steps(case, section, hold)
-    offsets = (case.contact.offset, 0.0 if case.corner is None else case.corner.offset)
     for number in _plates(case):
-        yield from plate_steps(case, number, offsets[number] + shifts[number], widths[number])
+        yield from plate_steps(case, number, places[number], widths[number])
     if case.cantilever is not None and section.mesh is None:
         yield from post_steps(case, section)
 
@@ -64,9 +65,12 @@ def _clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[
 def _left_out(case: Case, section: Section) -> Iterator[str]:
     """What a reader may miss, and why it is not there."""
     if case.hold(section) == "stiff core":
-        yield "ring formulas, as the bore is held by a stiff core"
+        yield "ring formulas, as the bore is held by a stiff core, of which Hertz knows nothing"
     elif section.shape in {"filled tube", "own mesh"}:
-        yield f"ring and disc formulas, as there is none for this shape ({section.shape})"
+        yield (
+            f"ring and disc formulas, as there is none for this shape ({section.shape}); what its"
+            " bending does to the contact is not in the figures of Hertz"
+        )
     if case.cantilever is None:
         yield "the post along its axis, as the case has no [cantilever]"
     elif section.mesh is not None:

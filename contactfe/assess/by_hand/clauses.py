@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from contactfe.assess.by_hand.contact import line_load
+from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Clauses, Step
 from contactfe.case import Case, Material, Section
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8

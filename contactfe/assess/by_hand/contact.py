@@ -3,28 +3,41 @@
 import math
 from collections.abc import Iterator
 
+from contactfe.assess.by_hand.half_space import (
+    bending_limit,
+    patch_limits,
+    plate_bending,
+    post_bending,
+)
+from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Step, Topic
 from contactfe.case import Case, Material, Section
 from contactfe.hand import approach, hertz, shakedown, sliding
-from contactfe.hand.formula import Limit, Worked, at_most
-
-LARGEST_SHARE = 0.1
-"""Half-width over wall, plate thickness and distance to the plate's edge up to which a body counts
-as a half-space at its contact."""
+from contactfe.hand.formula import Worked
 
 
-def contact_steps(case: Case, section: Section, number: int) -> Iterator[Step]:
-    """What the contact with the plate of that number (0 or 1) is by hand."""
+def contact_steps(case: Case, section: Section, number: int, at: float) -> Iterator[Step]:
+    """What the contact with the plate of that number (0 or 1) is, ``at`` mm from its middle."""
     topic: Topic = "contact" if number == 0 else "second contact"
     end, of_second = ("", "") if number == 0 else ("_second", ", second plate")
+    names = ("post", "plate") if number == 0 else ("post at second plate", "second plate")
     q, mu, state = line_load(case, number), case.contact.friction, case.state
     post, plate, R = case.post_material(section), case.plate_material, section.radius
 
-    def step(key: str, label: str, worked: Worked, against: float | None = None) -> Step:
-        # A load of its own, such as that at first yield, has a patch of its own.
+    def step(
+        key: str,
+        label: str,
+        worked: Worked,
+        against: float | None = None,
+        bending: float | None = None,
+    ) -> Step:
+        # A load of its own, such as that at first yield, has a patch and bending of its own: the
+        # patch and the pressure grow as its root, the bending as the load itself.
         grown = math.sqrt(worked.value / q) if worked.dimension == "line load" else 1.0
-        limits = _shares(case, section, grown * width.value, number)
-        return Step(f"{key}{end}", topic, f"{label}{of_second}", worked.also(*limits), against)
+        limits = patch_limits(case, section, number, grown * width.value)
+        if bending is not None:
+            limits = (*limits, bending_limit(grown * bending, p0))
+        return Step(f"{key}{end}", topic, label, worked.also(*limits), against)
 
     modulus = hertz.contact_modulus.worked(
         post.young, post.poisson, plate.young, plate.poisson, state
@@ -35,33 +48,27 @@ def contact_steps(case: Case, section: Section, number: int) -> Iterator[Step]:
     p0 = pressure.value
     if number == 0:
         yield Step("contact_modulus", topic, "contact modulus", modulus)
-    yield step("hertz_half_width", "half-width, Hertz", width)
-    yield step("hertz_peak_pressure", "peak pressure, Hertz", pressure)
-    for body, steel in (("post", post), ("plate", plate)):
-        of = "" if body == "post" else "_plate"
+    yield step("hertz_half_width", f"half-width, Hertz{of_second}", width)
+    yield step("hertz_peak_pressure", f"peak pressure, Hertz{of_second}", pressure)
+    bendings = (post_bending(case, section, q), plate_bending(case, q, at))
+    for of, body, steel, bending in zip(
+        ("", "_plate"), names, (post, plate), bendings, strict=True
+    ):
         yield from (
-            step(f"{key}{of}", f"{label}, {body}", worked, against)
+            step(f"{key}{of}", f"{label}, {body}", worked, against, bending)
             for key, label, worked, against in _body(steel, p0, R, E_star, mu, case)
         )
     if section.shape == "solid":  # a tube gives way as a ring too
         a, depth = width.value, case.plate.thickness
         bodies = (post.young, post.poisson, plate.young, plate.poisson, state)
         yield step(
-            "approach", "approach, middle of the post to the plate's back",
+            "approach", f"approach, middle of the post to the plate's back{of_second}",
             approach.post_on_plate.worked(q, R, depth, a, *bodies),
         )  # fmt: skip
         yield step(
-            "tangent_stiffness", "tangent stiffness of that approach",
+            "tangent_stiffness", f"tangent stiffness of that approach{of_second}",
             approach.tangent_stiffness.worked(R, depth, a, *bodies),
         )  # fmt: skip
-
-
-def line_load(case: Case, number: int) -> float:
-    """Line load on the plate of that number, N/mm."""
-    if number == 0:
-        return case.line_load
-    assert case.corner is not None
-    return case.corner.line_load
 
 
 def _body(
@@ -99,18 +106,3 @@ def _body(
         "shakedown_line_load", "line load at the shakedown limit",
         shakedown.limit_line_load.worked(Y, R, E_star, mu, nu), None,
     )  # fmt: skip
-
-
-def _shares(case: Case, section: Section, half_width: float, number: int) -> tuple[Limit, ...]:
-    """How wide the patch is beside the lengths that a half-space has without end."""
-    offset = case.contact.offset if number == 0 else case.corner.offset  # type: ignore[union-attr]
-    lengths = {
-        "a/h, the wall": section.wall,
-        "a/t, the plate's thickness": case.plate.thickness,
-        "a/(distance to the plate's edge)": case.plate.width / 2.0 - abs(offset),
-    }
-    return tuple(
-        at_most(what, half_width / length, LARGEST_SHARE)
-        for what, length in lengths.items()
-        if length is not None
-    )

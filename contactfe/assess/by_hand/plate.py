@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from contactfe.assess.by_hand.contact import line_load
+from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Step, Topic
 from contactfe.case import Case
-from contactfe.hand import bedded, strip
+from contactfe.hand import bedded, strip, strip_deflection
 from contactfe.hand.formula import Limit, Worked, added
 
 
@@ -41,13 +41,12 @@ def _strip(case: Case, q: float, at: float, half_width: float) -> _Found:
     bending = strip.bending_stiffness.worked(t, steel.young, steel.poisson, case.state)
     shear = strip.shear_stiffness.worked(t, steel.young, steel.poisson)
     D, S = bending.value, shear.value
-    ratio = 12.0 * D / (S * span**2)
+    ratio = _shear_ratio(case)
+    moment = plate_moment(case, q, at)
     if plate.held_by == "clamped edges":
-        moment = strip.clamped_moment.worked(q, span, at, ratio)
-        bent = strip.clamped_deflection.worked(q, span, at, D, S)
+        bent = strip_deflection.clamped_deflection.worked(q, span, at, D, S)
     else:
-        moment = strip.supported_moment.worked(q, span, at)
-        bent = strip.supported_deflection.worked(q, span, at, D, S)
+        bent = strip_deflection.supported_deflection.worked(q, span, at, D, S)
     limits = (
         *strip.geometry_limits(t, span, at),
         *strip.patch_limits(half_width, t),
@@ -67,7 +66,7 @@ def _strip(case: Case, q: float, at: float, half_width: float) -> _Found:
     if plate.spring is None:
         yield "strip_deflection", label, bent.also(*limits), None
         return
-    moved = strip.settlement_under_load.worked(q, span, at, plate.spring)
+    moved = strip_deflection.settlement_under_load.worked(q, span, at, plate.spring)
     yield (
         "strip_bending_deflection",
         "deflection between the edges, strip",
@@ -75,8 +74,25 @@ def _strip(case: Case, q: float, at: float, half_width: float) -> _Found:
         None,
     )
     yield "strip_settlement", "movement on the springs, strip", moved, None
-    total = added("strip.deflection_on_springs", "deflection under the load", "w", bent, moved)
+    total = added(
+        "strip_deflection.deflection_on_springs", "deflection under the load", "w", bent, moved
+    )
     yield "strip_deflection", label, total.also(*limits), None
+
+
+def plate_moment(case: Case, line_load: float, at: float) -> Worked:
+    """Moment under the load of a plate between its edges, struck ``at`` mm off its middle."""
+    span = case.plate.width
+    if case.plate.held_by == "clamped edges":
+        return strip.clamped_moment.worked(line_load, span, at, _shear_ratio(case))
+    return strip.supported_moment.worked(line_load, span, at)
+
+
+def _shear_ratio(case: Case) -> float:
+    plate, steel = case.plate, case.plate_material
+    D = strip.bending_stiffness(plate.thickness, steel.young, steel.poisson, case.state)
+    S = strip.shear_stiffness(plate.thickness, steel.young, steel.poisson)
+    return strip.shear_ratio(plate.width, D, S)
 
 
 def _movement(
@@ -84,5 +100,5 @@ def _movement(
 ) -> tuple[Limit, ...]:
     """How far the strip bends and turns; what springs let it move does not strain it."""
     edges: strip.Edges = "clamped" if case.plate.held_by == "clamped edges" else "supported"
-    slope = float(strip.slope(at, q, case.plate.width, at, edges, D, S))
-    return strip.movement_limits(bent, slope, case.plate.thickness)
+    slope = float(strip_deflection.slope(at, q, case.plate.width, at, edges, D, S))
+    return strip_deflection.movement_limits(bent, slope, case.plate.thickness)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from contactfe.assess.by_hand.record import Step
 from contactfe.case import Case, Section
-from contactfe.hand import cantilever, resultant, weld
+from contactfe.hand import cantilever, flexure, resultant, round_section, weld
 
 
 def post_force(case: Case) -> Iterator[Step]:
@@ -42,25 +42,25 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
     moment = cantilever.root_moment.worked(V, L)
     stress = cantilever.bending_stress.worked(V, L, D, d)
     shear = (
-        cantilever.solid_shear_stress.worked(V, D, nu)
+        flexure.solid_shear_stress.worked(V, D, nu)
         if section.wall is None
-        else cantilever.tube_shear_stress.worked(V, D, d, nu)
+        else flexure.tube_shear_stress.worked(V, D, d, nu)
     )
     elastic = cantilever.yield_limits(stress.value, Y)
     length = case.effective_length or 0.0
     for key, label, worked, against in (
-        ("post_area", "area", cantilever.area.worked(D, d), None),
+        ("post_area", "area", round_section.area.worked(D, d), None),
         (
             "post_second_moment", "second moment of area",
-            cantilever.second_moment.worked(D, d), None,
+            round_section.second_moment.worked(D, d), None,
         ),
         (
             "post_elastic_modulus", "elastic section modulus",
-            cantilever.elastic_modulus.worked(D, d), None,
+            round_section.elastic_modulus.worked(D, d), None,
         ),
         (
             "post_plastic_modulus", "plastic section modulus",
-            cantilever.plastic_modulus.worked(D, d), None,
+            round_section.plastic_modulus.worked(D, d), None,
         ),
         ("post_root_moment", "bending moment at the root", moment, None),
         ("post_bending_stress", "bending stress at the root", stress.also(*slender, *elastic), Y),

@@ -3,10 +3,10 @@
 import math
 from collections.abc import Callable, Iterator
 
-from contactfe.assess.by_hand.contact import line_load
+from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Step
 from contactfe.case import Case, Section
-from contactfe.hand import collapse, disc, ring, ring_deflection, thick_ring
+from contactfe.hand import collapse, disc, ring, ring_deflection, ring_stress, thick_ring
 from contactfe.hand.check import HeldBy
 from contactfe.hand.formula import Worked, added
 
@@ -31,10 +31,13 @@ def ring_steps(case: Case, section: Section, held_by: HeldBy) -> Iterator[Step]:
             "ring", "exact series",
             lambda q, at: thick_ring.bore_hoop.worked(q, r, r - h, at, held_by, nu, state),
         ),
-        ("thin_ring", "thin ring", lambda q, at: ring.thin_ring_hoop.worked(q, r, h, at, held_by)),
+        (
+            "thin_ring", "thin ring",
+            lambda q, at: ring_stress.thin_ring_hoop.worked(q, r, h, at, held_by),
+        ),
         (
             "curved_beam", "curved beam",
-            lambda q, at: ring.curved_beam_hoop.worked(q, r, h, at, held_by),
+            lambda q, at: ring_stress.curved_beam_hoop.worked(q, r, h, at, held_by),
         ),
     )  # fmt: skip
     for key, method, hoop in methods:

@@ -1,0 +1,55 @@
+"""How far post and plate are half-spaces at their contact, which is what Hertz takes them for."""
+
+from contactfe.assess.by_hand.plate import plate_moment
+from contactfe.case import Case, Section
+from contactfe.hand import ring
+from contactfe.hand.formula import Limit, at_most
+
+LARGEST_SHARE = 0.1
+"""Half-width over wall, plate thickness and distance to the plate's edge up to which a body counts
+as a half-space. Measured by solved cases at the bound: peak pressure and half-width of a plate
+within 0.15 %, its peak von Mises stress within 9 %; peak pressure on a tube within 8 %."""
+
+LARGEST_BENDING = 0.05
+"""Stress of bending at the struck face over peak pressure up to which the stresses are those of
+the contact alone. A tube of a third of the radius, at 0.25 by this measure, has 16 % less peak von
+Mises stress than a solid, one of half the radius, at 0.10, has 6 % less (solved)."""
+
+
+def patch_limits(case: Case, section: Section, number: int, half_width: float) -> tuple[Limit, ...]:
+    """How wide a patch of that half-width, mm, is beside what a half-space has without end."""
+    offset = case.contact.offset if case.corner is None or number == 0 else case.corner.offset
+    lengths = {
+        "a/h, the wall": section.wall,
+        "a/t, the plate's thickness": case.plate.thickness,
+        "a/(distance to the plate's edge)": case.plate.width / 2.0 - abs(offset),
+    }
+    return tuple(
+        at_most(what, half_width / length, LARGEST_SHARE)
+        for what, length in lengths.items()
+        if length is not None
+    )
+
+
+def post_bending(case: Case, section: Section, line_load: float) -> float | None:
+    """Stress of ring bending at the contact, MPa; 0 of a solid, None where no formula gives it."""
+    hold = case.hold(section)
+    if section.shape == "solid":
+        return 0.0
+    if section.shape != "tube" or section.wall is None or hold == "stiff core":
+        return None
+    h = section.wall
+    moment = ring.bending_moment.plain(line_load, section.radius - h / 2.0, 0.0, hold)
+    return float(6.0 * moment / h**2)
+
+
+def plate_bending(case: Case, line_load: float, at: float) -> float:
+    """Stress of bending at the struck face of the plate, MPa, struck ``at`` mm from its middle."""
+    if case.plate.held_by == "bedded":
+        return 0.0
+    return 6.0 * plate_moment(case, line_load, at).value / case.plate.thickness**2
+
+
+def bending_limit(bending: float, peak_pressure: float) -> Limit:
+    """What the bending of a body is beside its contact."""
+    return at_most("bending over p0", bending / peak_pressure, LARGEST_BENDING)

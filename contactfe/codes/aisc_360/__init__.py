@@ -1,0 +1,29 @@
+"""AISC 360-22, Specification for Structural Steel Buildings: bearing, round members, root weld.
+
+Every clause is checked by LRFD (the demand of the LRFD load combinations against φ times the
+nominal strength) or by ASD (that of the ASD combinations against the nominal strength over Ω).
+
+Where a form has constants with units, such as Fy − 13 ksi, the SI and the US customary form differ
+by rounding and ``units`` names the one to use; arguments and results are in N, mm and MPa in both.
+All the other forms hold in any coherent units.
+
+J7 was seen in a public copy; B, F, G and J2 are from memory, not seen.
+"""
+
+from contactfe.codes.aisc_360.bearing import finished_surface, roller
+from contactfe.codes.aisc_360.common import Method
+from contactfe.codes.aisc_360.flexure import plate_flexure, round_hss_flexure, solid_round_flexure
+from contactfe.codes.aisc_360.shear import round_hss_shear, solid_round_shear
+from contactfe.codes.aisc_360.welds import fillet_weld
+
+__all__ = [
+    "Method",
+    "fillet_weld",
+    "finished_surface",
+    "plate_flexure",
+    "roller",
+    "round_hss_flexure",
+    "round_hss_shear",
+    "solid_round_flexure",
+    "solid_round_shear",
+]

@@ -1,0 +1,62 @@
+"""What the clauses of AISC 360 share: the two methods, their factors, the steels covered."""
+
+from types import MappingProxyType
+from typing import Literal, get_args
+
+from contactfe.codes.clause import Symbols
+from contactfe.hand.formula import Given, Limit, Worked, at_most
+
+Method = Literal["LRFD", "ASD"]
+"""Load and resistance factor design, or allowable strength design."""
+
+HIGHEST_YIELD = 690.0
+"""Largest specified minimum yield strength, MPa, of the steels listed for use (100 ksi, rounded):
+A3.1, from memory, not seen."""
+
+STEEL = 200e3
+"""Young's modulus, MPa, of the Specification (29 000 ksi): from memory, not seen."""
+
+STANDARD, EDITION = "AISC 360", "2022"
+SEEN = "seen in a public copy"
+UNSEEN = "from memory, not seen"
+
+FROM_MEMORY = "AISC 360-22, {}: from memory, not seen"
+FY: Symbols = MappingProxyType(
+    {
+        "yield_strength": ("Fy", "stress"),
+        "wall": ("t", "length"),
+        "plastic_modulus": ("Z", "section modulus"),
+        "elastic_modulus": ("S", "section modulus"),
+    }
+)
+
+
+def available(nominal: Worked, method: Method, phi: float, omega: float) -> Worked:
+    """Strength to hold the demand against: φ times the nominal one (LRFD), or it over Ω (ASD).
+
+    Of the dimension of ``nominal``. Raises ValueError for an unknown method.
+
+    Source: AISC 360-22, B3.1 and B3.2, from memory, not seen; φ and Ω are those of the clause.
+    """
+    if method not in get_args(Method):
+        raise ValueError(f"method = {method!r} is not allowed: it must be 'LRFD' or 'ASD'")
+    design = method == "LRFD"
+    given = {
+        "factor": Given("φ", phi) if design else Given("Ω", omega),
+        "nominal": Given(nominal.symbol, nominal.value, nominal.dimension),
+    }
+    return Worked(
+        "aisc_360.available",
+        "design strength" if design else "allowable strength",
+        f"φ{nominal.symbol}" if design else f"{nominal.symbol}/Ω",
+        "{factor}·{nominal}" if design else "{nominal}/{factor}",
+        given,
+        phi * nominal.value if design else nominal.value / omega,
+        nominal.dimension,
+        FROM_MEMORY.format("B3.1" if design else "B3.2"),
+    )
+
+
+def listed(yield_strength: float) -> tuple[Limit, ...]:
+    """Yield strength, MPa, is one of the steels listed for use: at most :data:`HIGHEST_YIELD`."""
+    return (at_most("Fy", yield_strength, HIGHEST_YIELD, "stress"),)

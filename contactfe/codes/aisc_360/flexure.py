@@ -1,0 +1,330 @@
+"""AISC 360-22, F8 and F11: bending of the post, hollow or solid, and of the plate.
+
+From memory, not seen.
+"""
+
+from dataclasses import replace
+
+from contactfe.codes import tube
+from contactfe.codes.aisc_360.common import (
+    EDITION,
+    FROM_MEMORY,
+    FY,
+    STANDARD,
+    STEEL,
+    UNSEEN,
+    Method,
+    available,
+    listed,
+)
+from contactfe.codes.clause import Clause, ClauseCheck, stated
+from contactfe.codes.scope import steel_modulus
+from contactfe.hand import check, round_section
+from contactfe.hand.formula import Worked, at_most, formula
+
+ROUND_HSS_FLEXURE = Clause(
+    key="aisc_360.f8",
+    standard=STANDARD,
+    edition=EDITION,
+    number="F8, eqs F8-1 to F8-4",
+    title="bending of round hollow sections",
+    written_for="Beams of round hollow section, for strength: yielding of the whole section, or"
+    " local buckling of the wall.",
+    carries="It carries to a tubular post as a cantilever. It does not see the ring bending of the"
+    " wall at the contact, which acts at the same time where the contact is near the root.",
+    reach="as written",
+    text=UNSEEN,
+)
+
+
+@formula(
+    name="largest D/t of a compact round hollow section",
+    symbol="λp",
+    form="0.07·{young}/{yield_strength}",
+    dimension=None,
+    source=FROM_MEMORY.format("Table B4.1b, round HSS in flexure"),
+    given=FY,
+)
+def compact_slenderness(yield_strength: float, young: float = STEEL) -> float:
+    """Slenderness λp = 0.07 E/Fy up to which a round hollow section reaches its plastic moment.
+
+    Fy and E in MPa. Raises ValueError for values that are not positive. Source: AISC 360-22, Table
+    B4.1b, from memory, not seen.
+
+    >>> print(compact_slenderness(350.0))
+    40.0
+    """
+    check.positive(yield_strength=yield_strength, young=young)
+    return 0.07 * young / yield_strength
+
+
+@formula(
+    name="largest D/t of a noncompact round hollow section",
+    symbol="λr",
+    form="0.31·{young}/{yield_strength}",
+    dimension=None,
+    source=FROM_MEMORY.format("Table B4.1b, round HSS in flexure"),
+    given=FY,
+)
+def noncompact_slenderness(yield_strength: float, young: float = STEEL) -> float:
+    """Slenderness λr = 0.31 E/Fy beyond which the wall of a round hollow section is slender.
+
+    Fy and E in MPa. Raises ValueError for values that are not positive. Source: AISC 360-22, Table
+    B4.1b, from memory, not seen.
+
+    >>> print(noncompact_slenderness(310.0))
+    200.0
+    """
+    check.positive(yield_strength=yield_strength, young=young)
+    return 0.31 * young / yield_strength
+
+
+@formula(
+    name="plastic moment",
+    symbol="Mp",
+    form="{yield_strength}·{plastic_modulus}",
+    dimension="moment",
+    source=FROM_MEMORY.format("eq. F8-1"),
+    given=FY,
+)
+def plastic_moment(plastic_modulus: float, yield_strength: float) -> float:
+    """Nominal moment Mn = Mp = Fy Z, N·mm, Z in mm³ and Fy in MPa.
+
+    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. F8-1, from memory,
+    not seen.
+
+    >>> print(plastic_moment(1000.0, 345.0))
+    345000.0
+    """
+    check.positive(plastic_modulus=plastic_modulus, yield_strength=yield_strength)
+    return yield_strength * plastic_modulus
+
+
+@formula(
+    name="moment of local buckling, noncompact wall",
+    symbol="Mn",
+    form="(0.021·{young}/({outside_diameter}/{wall}) + {yield_strength})·{elastic_modulus}",
+    dimension="moment",
+    source=FROM_MEMORY.format("eq. F8-2"),
+    given=FY,
+)
+def noncompact_moment(
+    elastic_modulus: float,
+    outside_diameter: float,
+    wall: float,
+    yield_strength: float,
+    young: float = STEEL,
+) -> float:
+    """Nominal moment Mn = (0.021 E/(D/t) + Fy) S, N·mm, of a noncompact round hollow section.
+
+    S in mm³, D and the design wall t in mm, Fy and E in MPa. Raises ValueError for values that are
+    not positive or a wall that does not fit. Source: AISC 360-22, eq. F8-2, from memory, not seen.
+
+    >>> print(noncompact_moment(1000.0, 420.0, 5.0, 345.0))
+    395000.0
+    """
+    check.positive(elastic_modulus=elastic_modulus, yield_strength=yield_strength, young=young)
+    tube.fits(outside_diameter, wall)
+    return (0.021 * young / (outside_diameter / wall) + yield_strength) * elastic_modulus
+
+
+@formula(
+    name="moment of local buckling, slender wall",
+    symbol="Mn",
+    form="0.33·{young}/({outside_diameter}/{wall})·{elastic_modulus}",
+    dimension="moment",
+    source=FROM_MEMORY.format("eqs F8-3 and F8-4"),
+    given=FY,
+)
+def slender_moment(
+    elastic_modulus: float, outside_diameter: float, wall: float, young: float = STEEL
+) -> float:
+    """Nominal moment Mn = Fcr S with Fcr = 0.33 E/(D/t), N·mm, of a slender round hollow section.
+
+    S in mm³, D and the design wall t in mm, E in MPa. Raises ValueError for values that are not
+    positive or a wall that does not fit. Source: AISC 360-22, eqs F8-3 and F8-4, from memory, not
+    seen.
+
+    >>> print(slender_moment(1000.0, 1000.0, 5.0))
+    330000.0
+    """
+    check.positive(elastic_modulus=elastic_modulus, young=young)
+    tube.fits(outside_diameter, wall)
+    return 0.33 * young / (outside_diameter / wall) * elastic_modulus
+
+
+def round_hss_flexure(
+    moment: float,
+    outside_diameter: float,
+    wall: float,
+    yield_strength: float,
+    method: Method = "LRFD",
+    young: float = STEEL,
+) -> ClauseCheck:
+    """F8: bending of a round hollow section by yielding or local buckling; φ = 0.90, Ω = 1.67.
+
+    ``moment`` in N·mm, ``outside_diameter`` D and design ``wall`` t in mm (0.93 of the nominal one
+    for A500 tubes, B4.2, from memory), ``yield_strength`` Fy and ``young`` E in MPa. Covers D/t
+    below 0.45 E/Fy. Raises ValueError for a negative moment, values that are not positive, a wall
+    that does not fit or an unknown method.
+
+    Source: AISC 360-22, F1 and F8, eqs F8-1 to F8-4, and Table B4.1b, from memory, not seen.
+
+    >>> print(round_hss_flexure(50e6, 219.1, 10.0, 345.0).resistance)
+    φMp = φ·Mp = 0.9·1.5096e+08 N·mm = 1.3586e+08 N·mm
+    """
+    bore = tube.bore(outside_diameter, wall)
+    ratio = tube.slenderness.worked(outside_diameter, wall)
+    compact = compact_slenderness.worked(yield_strength, young)
+    noncompact = noncompact_slenderness.worked(yield_strength, young)
+    Z = round_section.plastic_modulus.worked(outside_diameter, bore)
+    yielding = plastic_moment.worked(Z.value, yield_strength)
+    steps: tuple[Worked, ...] = (ratio, compact, noncompact, Z, yielding)
+    nominal = yielding
+    if ratio.value > compact.value:
+        S = replace(round_section.elastic_modulus.worked(outside_diameter, bore), symbol="S")
+        if ratio.value <= noncompact.value:
+            buckling = noncompact_moment.worked(
+                S.value, outside_diameter, wall, yield_strength, young
+            )
+        else:
+            buckling = slender_moment.worked(S.value, outside_diameter, wall, young)
+        steps += (S, buckling)
+        nominal = min(yielding, buckling, key=float)
+    return ClauseCheck(
+        clause=ROUND_HSS_FLEXURE,
+        demand=stated("moment", "M", moment, "moment"),
+        resistance=available(nominal, method, 0.90, 1.67),
+        steps=steps,
+        scope=(
+            at_most("D/t", ratio.value, 0.45 * young / yield_strength),
+            *steel_modulus(young),
+            *listed(yield_strength),
+        ),
+    )
+
+
+SOLID_ROUND_FLEXURE = Clause(
+    key="aisc_360.f11_round",
+    standard=STANDARD,
+    edition=EDITION,
+    number="F11, eq. F11-2",
+    title="bending of solid rounds",
+    written_for="Solid bars of round section in bending, for strength: no length of a round bar"
+    " buckles sideways.",
+    carries="It carries to a solid post as a cantilever. 1.6 Fy S is well past first yield at the"
+    " root; what the contact adds there is not in it.",
+    reach="as written",
+    text=UNSEEN,
+)
+
+
+@formula(
+    name="nominal moment of a solid round",
+    symbol="Mn",
+    form="min({yield_strength}·{plastic_modulus}, 1.6·{yield_strength}·{elastic_modulus})",
+    dimension="moment",
+    source=FROM_MEMORY.format("eq. F11-2"),
+    given=FY,
+)
+def solid_round_moment(
+    plastic_modulus: float, elastic_modulus: float, yield_strength: float
+) -> float:
+    """Nominal moment Mn = Mp = Fy Z, at most 1.6 Fy S, N·mm, Z and S in mm³ and Fy in MPa.
+
+    The bound governs in every solid round, for which Z/S = 1.70. Raises ValueError for values that
+    are not positive. Source: AISC 360-22, eq. F11-2, from memory, not seen.
+
+    >>> print(solid_round_moment(1700.0, 1000.0, 345.0))
+    552000.0
+    """
+    check.positive(
+        plastic_modulus=plastic_modulus,
+        elastic_modulus=elastic_modulus,
+        yield_strength=yield_strength,
+    )
+    return yield_strength * min(plastic_modulus, 1.6 * elastic_modulus)
+
+
+def solid_round_flexure(
+    moment: float, diameter: float, yield_strength: float, method: Method = "LRFD"
+) -> ClauseCheck:
+    """F11: bending of a solid round; φ = 0.90, Ω = 1.67.
+
+    ``moment`` in N·mm, ``diameter`` in mm, ``yield_strength`` Fy in MPa. Raises ValueError for a
+    negative moment, values that are not positive or an unknown method.
+
+    Source: AISC 360-22, F1 and F11.1, from memory, not seen.
+
+    >>> print(solid_round_flexure(50e6, 150.0, 345.0).resistance)
+    φMn = φ·Mn = 0.9·1.829e+08 N·mm = 1.6461e+08 N·mm
+    """
+    check.positive(diameter=diameter)
+    Z = round_section.plastic_modulus.worked(diameter)
+    S = replace(round_section.elastic_modulus.worked(diameter), symbol="S")
+    nominal = solid_round_moment.worked(Z.value, S.value, yield_strength)
+    return ClauseCheck(
+        clause=SOLID_ROUND_FLEXURE,
+        demand=stated("moment", "M", moment, "moment"),
+        resistance=available(nominal, method, 0.90, 1.67),
+        steps=(Z, S, nominal),
+        scope=listed(yield_strength),
+    )
+
+
+PLATE_FLEXURE = Clause(
+    key="aisc_360.f11_plate",
+    standard=STANDARD,
+    edition=EDITION,
+    number="F11, eq. F11-1",
+    title="bending of a flat plate about its weak axis",
+    written_for="Rectangular bars in bending about the minor axis, for strength.",
+    carries="It carries to the bumper plate as a strip that spans between its edges, per length"
+    " along the post. The stress right under the contact is not beam bending.",
+    reach="as written",
+    text=UNSEEN,
+)
+
+
+@formula(
+    name="nominal moment of a plate strip, per length",
+    symbol="mn",
+    form="{yield_strength}·{thickness}²/4",
+    dimension="moment per length",
+    source=FROM_MEMORY.format("eq. F11-1, with Z = t²/4 per length"),
+    given=FY,
+)
+def plate_moment(thickness: float, yield_strength: float) -> float:
+    """Nominal moment per length mn = Fy t²/4, N·mm/mm, t in mm and Fy in MPa.
+
+    That is Fy Z, and 1.5 Fy S, its bound, at the same time. Raises ValueError for values that are
+    not positive. Source: AISC 360-22, eq. F11-1, from memory, not seen.
+
+    >>> print(plate_moment(40.0, 345.0))
+    138000.0
+    """
+    check.positive(thickness=thickness, yield_strength=yield_strength)
+    return yield_strength * thickness**2 / 4
+
+
+def plate_flexure(
+    moment: float, thickness: float, yield_strength: float, method: Method = "LRFD"
+) -> ClauseCheck:
+    """F11: bending of the plate as a strip; φ = 0.90, Ω = 1.67.
+
+    ``moment`` per length along the post in N·mm/mm, ``thickness`` t in mm, ``yield_strength`` Fy in
+    MPa. Raises ValueError for a negative moment, values that are not positive or an unknown method.
+
+    Source: AISC 360-22, F1 and F11.1, from memory, not seen.
+
+    >>> print(round(plate_flexure(60e3, 40.0, 345.0).ratio, 4))
+    0.4831
+    """
+    nominal = plate_moment.worked(thickness, yield_strength)
+    return ClauseCheck(
+        clause=PLATE_FLEXURE,
+        demand=stated("moment", "m", moment, "moment per length"),
+        resistance=available(nominal, method, 0.90, 1.67),
+        steps=(nominal,),
+        scope=listed(yield_strength),
+    )

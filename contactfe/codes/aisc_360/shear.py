@@ -1,0 +1,246 @@
+"""AISC 360-22, G5: shear of a hollow post, and of a solid one by analogy.
+
+From memory, not seen.
+"""
+
+import math
+from dataclasses import replace
+from types import MappingProxyType
+
+from contactfe.codes import tube
+from contactfe.codes.aisc_360.common import (
+    EDITION,
+    FROM_MEMORY,
+    FY,
+    STANDARD,
+    STEEL,
+    UNSEEN,
+    Method,
+    available,
+    listed,
+)
+from contactfe.codes.clause import Clause, ClauseCheck, Symbols, stated
+from contactfe.codes.scope import steel_modulus
+from contactfe.hand import check, round_section
+from contactfe.hand.formula import formula
+
+ROUND_HSS_SHEAR = Clause(
+    key="aisc_360.g5",
+    standard=STANDARD,
+    edition=EDITION,
+    number="G5, eqs G5-1 and G5-2",
+    title="shear of round hollow sections",
+    written_for="Beams of round hollow section with thin walls: 0.6 Fy reached at the neutral axis,"
+    " or shear buckling of the wall.",
+    carries="It carries to a tubular post between the contact and its root. For a thick wall it is"
+    " on the safe side, as the shear is spread more evenly. The force that a short contact length"
+    " puts into the wall is not in it.",
+    reach="as written",
+    text=UNSEEN,
+)
+_SHEAR: Symbols = MappingProxyType(
+    {
+        **FY,
+        "shear_length": ("Lv", "length"),
+        "area": ("Ag", "area"),
+        "critical_stress": ("Fcr", "stress"),
+        "long_tube_stress": ("Fcr,a", "stress"),
+        "short_tube_stress": ("Fcr,b", "stress"),
+    }
+)
+
+
+@formula(
+    name="shear buckling stress with the length",
+    symbol="Fcr,a",
+    form="1.60·{young}/(√({shear_length}/{outside_diameter})·({outside_diameter}/{wall})^(5/4))",
+    dimension="stress",
+    source=FROM_MEMORY.format("eq. G5-2a"),
+    given=_SHEAR,
+)
+def shear_buckling_with_length(
+    shear_length: float, outside_diameter: float, wall: float, young: float = STEEL
+) -> float:
+    """Critical stress 1.60 E/(√(Lv/D) (D/t)^(5/4)), MPa.
+
+    Lv, the distance from the greatest to zero shear, D and t in mm, E in MPa. Raises ValueError for
+    values that are not positive or a wall that does not fit. Source: AISC 360-22, eq. G5-2a, from
+    memory, not seen.
+
+    >>> print(shear_buckling_with_length(800.0, 200.0, 2.0))
+    505.96
+    """
+    check.positive(shear_length=shear_length, young=young)
+    tube.fits(outside_diameter, wall)
+    length, slenderness = shear_length / outside_diameter, outside_diameter / wall
+    return 1.60 * young / (math.sqrt(length) * math.pow(slenderness, 5 / 4))
+
+
+@formula(
+    name="shear buckling stress of the wall",
+    symbol="Fcr,b",
+    form="0.78·{young}/({outside_diameter}/{wall})^(3/2)",
+    dimension="stress",
+    source=FROM_MEMORY.format("eq. G5-2b"),
+    given=_SHEAR,
+)
+def shear_buckling_of_wall(outside_diameter: float, wall: float, young: float = STEEL) -> float:
+    """Critical stress 0.78 E/(D/t)^(3/2), MPa, with D and t in mm, E in MPa.
+
+    Raises ValueError for values that are not positive or a wall that does not fit. Source: AISC
+    360-22, eq. G5-2b, from memory, not seen.
+
+    >>> print(shear_buckling_of_wall(200.0, 2.0))
+    156.0
+    """
+    check.positive(young=young)
+    tube.fits(outside_diameter, wall)
+    return 0.78 * young / math.pow(outside_diameter / wall, 3 / 2)
+
+
+@formula(
+    name="critical shear stress",
+    symbol="Fcr",
+    form="min(max({long_tube_stress}, {short_tube_stress}), 0.6·{yield_strength})",
+    dimension="stress",
+    source=FROM_MEMORY.format("G5"),
+    given=_SHEAR,
+)
+def critical_shear_stress(
+    long_tube_stress: float, short_tube_stress: float, yield_strength: float
+) -> float:
+    """Fcr, MPa: the larger of eqs G5-2a and G5-2b, but not more than 0.6 Fy.
+
+    Raises ValueError for values that are not positive. Source: AISC 360-22, G5, from memory, not
+    seen.
+
+    >>> print(critical_shear_stress(300.0, 156.0, 345.0))
+    207.0
+    """
+    check.positive(
+        long_tube_stress=long_tube_stress,
+        short_tube_stress=short_tube_stress,
+        yield_strength=yield_strength,
+    )
+    return min(max(long_tube_stress, short_tube_stress), 0.6 * yield_strength)
+
+
+@formula(
+    name="nominal shear strength of a round hollow section",
+    symbol="Vn",
+    form="{critical_stress}·{area}/2",
+    dimension="force",
+    source=FROM_MEMORY.format("eq. G5-1"),
+    given=_SHEAR,
+)
+def round_hss_shear_strength(critical_stress: float, area: float) -> float:
+    """Nominal strength Vn = Fcr Ag/2, N, with Fcr in MPa and Ag in mm².
+
+    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. G5-1, from memory,
+    not seen.
+
+    >>> print(round_hss_shear_strength(207.0, 1000.0))
+    103500.0
+    """
+    check.positive(critical_stress=critical_stress, area=area)
+    return critical_stress * area / 2
+
+
+def round_hss_shear(
+    shear: float,
+    outside_diameter: float,
+    wall: float,
+    shear_length: float,
+    yield_strength: float,
+    method: Method = "LRFD",
+    young: float = STEEL,
+) -> ClauseCheck:
+    """G5: shear of a round hollow section; φ = 0.90, Ω = 1.67.
+
+    ``shear`` in N; ``outside_diameter`` D, design ``wall`` t and ``shear_length`` Lv, the distance
+    from the greatest to zero shear (of a cantilever its length), in mm; ``yield_strength`` Fy and
+    ``young`` E in MPa. Raises ValueError for a negative force, values that are not positive, a wall
+    that does not fit or an unknown method.
+
+    Source: AISC 360-22, G1 and G5, eqs G5-1, G5-2a and G5-2b, from memory, not seen.
+
+    >>> print(round_hss_shear(300e3, 219.1, 10.0, 800.0, 345.0).resistance)
+    φVn = φ·Vn = 0.9·679899 N = 611909 N
+    """
+    bore = tube.bore(outside_diameter, wall)
+    A = replace(round_section.area.worked(outside_diameter, bore), symbol="Ag")
+    long = shear_buckling_with_length.worked(shear_length, outside_diameter, wall, young)
+    short = shear_buckling_of_wall.worked(outside_diameter, wall, young)
+    critical = critical_shear_stress.worked(long.value, short.value, yield_strength)
+    nominal = round_hss_shear_strength.worked(critical.value, A.value)
+    return ClauseCheck(
+        clause=ROUND_HSS_SHEAR,
+        demand=stated("shear", "V", shear, "force"),
+        resistance=available(nominal, method, 0.90, 1.67),
+        steps=(A, long, short, critical, nominal),
+        scope=(*steel_modulus(young), *listed(yield_strength)),
+    )
+
+
+SOLID_ROUND_SHEAR = Clause(
+    key="aisc_360.g5_solid_by_analogy",
+    standard=STANDARD,
+    edition=EDITION,
+    number="G5 by analogy",
+    title="shear of solid rounds, by analogy",
+    written_for="No clause of chapter G names solid rounds. G5 takes a thin tube as spent when the"
+    " beam shear reaches 0.6 Fy at the neutral axis, V = 0.6 Fy A/2; here a solid round is taken by"
+    " the same measure.",
+    carries="It carries to a solid post between the contact and its root as far as the analogy"
+    " does. It is on the safe side of the full section at 0.6 Fy.",
+    reach="by analogy",
+    text=UNSEEN,
+)
+
+
+@formula(
+    name="shear strength of a solid round by analogy",
+    symbol="Vn",
+    form="0.6·{yield_strength}·3·{area}/4",
+    dimension="force",
+    source="derived here: 0.6 Fy of AISC 360-22, G5 (from memory, not seen) at the neutral axis,"
+    " where beam theory gives 4V/(3A)",
+    given=_SHEAR,
+)
+def solid_round_shear_strength(area: float, yield_strength: float) -> float:
+    """Strength Vn = 0.6 Fy · 3A/4, N, by analogy with G5; A in mm² and Fy in MPa.
+
+    Raises ValueError for values that are not positive. Source: derived here, see
+    :data:`SOLID_ROUND_SHEAR`.
+
+    >>> print(solid_round_shear_strength(1000.0, 345.0))
+    155250.0
+    """
+    check.positive(area=area, yield_strength=yield_strength)
+    return 0.6 * yield_strength * 3 * area / 4
+
+
+def solid_round_shear(
+    shear: float, diameter: float, yield_strength: float, method: Method = "LRFD"
+) -> ClauseCheck:
+    """Shear of a solid round by analogy with G5; φ = 0.90, Ω = 1.67 as there.
+
+    ``shear`` in N, ``diameter`` in mm, ``yield_strength`` Fy in MPa. The Specification has no
+    clause for it; see :data:`SOLID_ROUND_SHEAR`. Raises ValueError for a negative force, values
+    that are not positive or an unknown method.
+
+    Source: derived here, by analogy with AISC 360-22, G5 (from memory, not seen).
+
+    >>> print(solid_round_shear(300e3, 150.0, 345.0).resistance)
+    φVn = φ·Vn = 0.9·2743494 N = 2469145 N
+    """
+    check.positive(diameter=diameter)
+    A = replace(round_section.area.worked(diameter), symbol="Ag")
+    nominal = solid_round_shear_strength.worked(A.value, yield_strength)
+    return ClauseCheck(
+        clause=SOLID_ROUND_SHEAR,
+        demand=stated("shear", "V", shear, "force"),
+        resistance=available(nominal, method, 0.90, 1.67),
+        steps=(A, nominal),
+        scope=listed(yield_strength),
+    )

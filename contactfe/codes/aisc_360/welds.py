@@ -1,0 +1,101 @@
+"""AISC 360-22, J2.4: the fillet weld at the root of the post.
+
+From memory, not seen.
+"""
+
+import math
+
+from contactfe.codes.aisc_360.common import (
+    EDITION,
+    FROM_MEMORY,
+    STANDARD,
+    UNSEEN,
+    Method,
+    available,
+)
+from contactfe.codes.clause import Clause, ClauseCheck, stated
+from contactfe.hand import check
+from contactfe.hand.formula import formula
+
+FILLET_WELD = Clause(
+    key="aisc_360.j2_4",
+    standard=STANDARD,
+    edition=EDITION,
+    number="J2.4, eq. J2-5",
+    title="strength of fillet welds",
+    written_for="Fillet welds under static load: the resultant stress on the throat against that of"
+    " the weld metal.",
+    carries="It carries to the weld all round at the post's root, with the throat stress of beam"
+    " theory. It covers neither the base metal beside the weld, nor fatigue, nor a blow that"
+    " comes again and again.",
+    reach="as written",
+    text=UNSEEN,
+)
+
+
+@formula(
+    name="directional strength factor",
+    symbol="kds",
+    form="1.0 + 0.50·sin({angle})^(1.5)",
+    dimension=None,
+    source=FROM_MEMORY.format("J2.4"),
+    given={"angle": ("θ", "angle")},
+)
+def directional_factor(angle: float) -> float:
+    """Factor 1.0 + 0.50 sin^1.5 θ for a force at θ rad, 0 to π/2, from the weld's axis.
+
+    Raises ValueError outside that range. Source: AISC 360-22, J2.4, from memory, not seen.
+
+    >>> print(directional_factor(math.pi / 2))
+    1.5
+    """
+    if not 0 <= angle <= math.pi / 2:
+        raise ValueError(f"angle = {angle!r} is not allowed: it must lie in [0, π/2] rad")
+    return 1.0 + 0.50 * math.pow(math.sin(angle), 1.5)
+
+
+@formula(
+    name="nominal stress of a fillet weld",
+    symbol="Fnw",
+    form="0.60·{electrode_strength}·{factor}",
+    dimension="stress",
+    source=FROM_MEMORY.format("eq. J2-5"),
+    given={"electrode_strength": ("FEXX", "stress"), "factor": ("kds", None)},
+)
+def weld_stress(electrode_strength: float, factor: float) -> float:
+    """Nominal stress Fnw = 0.60 FEXX kds, MPa, on the throat; FEXX in MPa.
+
+    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. J2-5, from memory,
+    not seen.
+
+    >>> print(weld_stress(480.0, 1.0))
+    288.0
+    """
+    check.positive(electrode_strength=electrode_strength, factor=factor)
+    return 0.60 * electrode_strength * factor
+
+
+def fillet_weld(
+    throat_stress: float, electrode_strength: float, method: Method = "LRFD", angle: float = 0.0
+) -> ClauseCheck:
+    """J2.4: resultant stress on the throat of a fillet weld; φ = 0.75, Ω = 2.00.
+
+    ``throat_stress`` and ``electrode_strength`` FEXX in MPa, ``angle`` θ in rad of the force from
+    the weld's axis. Leave it at 0 for a weld all round a post: the angle changes along it, and the
+    factor may be counted only where the strains of all parts of the weld fit together. Raises
+    ValueError for a negative stress, a strength that is not positive, an angle outside [0, π/2] or
+    an unknown method.
+
+    Source: AISC 360-22, J2.4 and Table J2.5, from memory, not seen.
+
+    >>> print(fillet_weld(120.0, 480.0).resistance)
+    φFnw = φ·Fnw = 0.75·288 MPa = 216 MPa
+    """
+    factor = directional_factor.worked(angle)
+    nominal = weld_stress.worked(electrode_strength, factor.value)
+    return ClauseCheck(
+        clause=FILLET_WELD,
+        demand=stated("throat stress", "fw", throat_stress, "stress"),
+        resistance=available(nominal, method, 0.75, 2.0),
+        steps=(factor, nominal),
+    )

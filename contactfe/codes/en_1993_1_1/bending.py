@@ -1,0 +1,141 @@
+"""EN 1993-1-1, 6.2.5 and Table 5.2: bending of a round post by the class of its wall.
+
+From memory, not seen.
+"""
+
+import math
+from dataclasses import replace
+
+from contactfe.codes import tube
+from contactfe.codes.clause import Clause, ClauseCheck, stated
+from contactfe.codes.en_1993_1_1.common import EDITION, SOURCE, STANDARD, SYMBOLS, UNSEEN
+from contactfe.codes.scope import european_strength
+from contactfe.hand import check, round_section
+from contactfe.hand.formula import Limit, Worked, at_most, formula
+
+BENDING = Clause(
+    key="en_1993_1_1.6_2_5",
+    standard=STANDARD,
+    edition=EDITION,
+    number="6.2.5, eqs 6.13 and 6.14, Table 5.2",
+    title="bending of a round section",
+    written_for="Bending of members, with the plastic modulus in classes 1 and 2 and the elastic"
+    " one in class 3. A solid round has no wall that could buckle and is taken as class 1.",
+    carries="It carries to the post as a cantilever. It does not see the ring bending of the wall"
+    " at the contact, which acts at the same time where the contact is near the root.",
+    reach="as written",
+    text=UNSEEN,
+)
+
+
+@formula(
+    name="strength ratio of the section classes",
+    symbol="ε",
+    form="√(235/{yield_strength})",
+    dimension=None,
+    source=SOURCE.format("Table 5.2"),
+    given=SYMBOLS,
+    units="SI",
+)
+def epsilon(yield_strength: float) -> float:
+    """Ratio ε = √(235/fy), with fy in MPa. Raises ValueError unless fy is positive.
+
+    Source: EN 1993-1-1:2005, Table 5.2, from memory, not seen.
+
+    >>> print(epsilon(355.0))
+    0.813617
+    """
+    check.positive(yield_strength=yield_strength)
+    return math.sqrt(235 / yield_strength)
+
+
+@formula(
+    name="class of a tube in bending",
+    symbol="class",
+    form=None,
+    dimension=None,
+    source=SOURCE.format("Table 5.2, sheet 3"),
+    given={**SYMBOLS, "wall": ("t", "length")},
+    note="Class 1, 2 or 3 up to D/t = 50 ε², 70 ε² or 90 ε², class 4 beyond.",
+)
+def tube_class(outside_diameter: float, wall: float, yield_strength: float) -> int:
+    """Class of a tube in bending: 1, 2 or 3 up to D/t = 50 ε², 70 ε² or 90 ε², and 4 beyond.
+
+    Sizes in mm, fy in MPa. Raises ValueError for values that are not positive or a wall that does
+    not fit. Source: EN 1993-1-1:2005, Table 5.2, sheet 3, from memory, not seen.
+
+    >>> tube_class(219.1, 10.0, 355.0), tube_class(508.0, 10.0, 355.0)
+    (1, 3)
+    """
+    ratio = tube.slenderness(outside_diameter, wall)
+    bounds = [coefficient * epsilon(yield_strength) ** 2 for coefficient in (50, 70, 90)]
+    return 1 + sum(ratio > bound for bound in bounds)
+
+
+@formula(
+    name="moment resistance",
+    symbol="Mc,Rd",
+    form="{modulus}·{yield_strength}/{gamma_M0}",
+    dimension="moment",
+    source=SOURCE.format("eqs 6.13 and 6.14"),
+    given=SYMBOLS,
+)
+def moment_resistance(modulus: float, yield_strength: float, gamma_M0: float = 1.0) -> float:
+    """Resistance Mc,Rd = W fy/γM0, N·mm; W is Wpl in classes 1 and 2 and Wel in class 3, mm³.
+
+    fy in MPa. Raises ValueError for values that are not positive. Source: EN 1993-1-1:2005, eqs
+    6.13 and 6.14, from memory, not seen.
+
+    >>> print(moment_resistance(1000.0, 355.0))
+    355000.0
+    """
+    check.positive(modulus=modulus, yield_strength=yield_strength, gamma_M0=gamma_M0)
+    return modulus * yield_strength / gamma_M0
+
+
+def bending(
+    moment: float,
+    outside_diameter: float,
+    yield_strength: float,
+    wall: float | None = None,
+    gamma_M0: float = 1.0,
+) -> ClauseCheck:
+    """6.2.5: bending of a tube or, without a ``wall``, a solid round.
+
+    ``moment`` MEd in N·mm, sizes in mm, ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP,
+    recommended 1.0. Tubes of class 4 (D/t over 90 ε²) are out of scope: EN 1993-1-6 covers them.
+    Raises ValueError for a negative moment, values that are not positive or a wall that does not
+    fit.
+
+    Source: EN 1993-1-1:2005, 6.2.5 and Table 5.2, from memory, not seen.
+
+    >>> print(bending(100e6, 219.1, 355.0, 10.0).resistance)
+    Mc,Rd = W·fy/γM0 = 437561 mm³·355 MPa/1 = 1.5533e+08 N·mm
+    """
+    modulus, steps, scope = classified(outside_diameter, wall, yield_strength)
+    return ClauseCheck(
+        clause=BENDING,
+        demand=stated("moment", "MEd", moment, "moment"),
+        resistance=moment_resistance.worked(modulus.value, yield_strength, gamma_M0),
+        steps=steps,
+        scope=(*scope, *european_strength(yield_strength)),
+    )
+
+
+def classified(
+    outside_diameter: float, wall: float | None, yield_strength: float
+) -> tuple[Worked, tuple[Worked, ...], tuple[Limit, ...]]:
+    """The section modulus that counts, the steps to it with it as the last, and the class limit."""
+    bore = tube.bore(outside_diameter, wall)
+    plastic = round_section.plastic_modulus.worked(outside_diameter, bore)
+    if wall is None:
+        modulus = replace(plastic, symbol="Wpl")
+        return modulus, (modulus,), ()
+    ratio = tube.slenderness.worked(outside_diameter, wall)
+    eps = epsilon.worked(yield_strength)
+    elastic = round_section.elastic_modulus.worked(outside_diameter, bore)
+    found = tube_class.worked(outside_diameter, wall, yield_strength)
+    whole = found.value <= 2
+    modulus = replace(plastic, symbol="Wpl") if whole else replace(elastic, symbol="Wel")
+    limit = at_most("D/t, class 3", ratio.value, 90 * eps.value**2)
+    return modulus, (ratio, eps, found, modulus), (limit,)

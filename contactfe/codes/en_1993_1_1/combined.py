@@ -1,0 +1,133 @@
+"""EN 1993-1-1, 6.2.8: bending of a round post reduced for its shear. From memory, not seen."""
+
+from dataclasses import replace
+
+from contactfe.codes import tube
+from contactfe.codes.clause import Clause, ClauseCheck, stated
+from contactfe.codes.en_1993_1_1.bending import classified
+from contactfe.codes.en_1993_1_1.common import EDITION, SOURCE, STANDARD, SYMBOLS, UNSEEN
+from contactfe.codes.en_1993_1_1.shear import shear_resistance, tube_shear_area
+from contactfe.codes.scope import european_strength
+from contactfe.hand import check, round_section
+from contactfe.hand.formula import formula
+
+BENDING_WITH_SHEAR = Clause(
+    key="en_1993_1_1.6_2_8",
+    standard=STANDARD,
+    edition=EDITION,
+    number="6.2.8(2) to (4), eq. 6.29",
+    title="bending of a round section with shear",
+    written_for="Members under bending and shear together. Half the shear resistance costs nothing;"
+    " above that the yield strength is reduced, here over the whole section and not only the shear"
+    " area, which is on the safe side. A solid round takes the elastic shear resistance, 3/4 A at"
+    " the shear strength, for want of a plastic one.",
+    carries="It carries to the post at its root. A post longer than its diameter has little shear"
+    " beside its moment, so the reduction seldom counts.",
+    reach="as written",
+    text=UNSEEN,
+)
+
+
+@formula(
+    name="shear area of a solid round, elastic",
+    symbol="Av",
+    form="3·{area}/4",
+    dimension="area",
+    source=SOURCE.format("eq. 6.20 with S/(I t) of a solid round at its middle"),
+    given=SYMBOLS,
+)
+def solid_shear_area(area: float) -> float:
+    """Area 3A/4, mm², that gives the elastic shear resistance of a solid round of area A in mm².
+
+    Raises ValueError unless A is positive. Source: EN 1993-1-1:2005, eq. 6.20, from memory, not
+    seen.
+
+    >>> print(solid_shear_area(1000.0))
+    750.0
+    """
+    check.positive(area=area)
+    return 3 * area / 4
+
+
+@formula(
+    name="reduction for shear",
+    symbol="ρ",
+    form="max(2·{shear}/{shear_resistance} − 1, 0)²",
+    dimension=None,
+    source=SOURCE.format("6.2.8(2) and (3)"),
+    given=SYMBOLS,
+)
+def shear_reduction(shear: float, shear_resistance: float) -> float:
+    """Reduction ρ = (2 V/VRd − 1)² of the yield strength, 0 up to half the shear resistance.
+
+    Forces in N. Raises ValueError for a negative force or a resistance that is not positive.
+    Source: EN 1993-1-1:2005, 6.2.8(2) and (3), from memory, not seen.
+
+    >>> print(shear_reduction(40.0, 100.0), shear_reduction(75.0, 100.0))
+    0.0 0.25
+    """
+    check.not_negative(shear=shear)
+    check.positive(shear_resistance=shear_resistance)
+    return max(2 * shear / shear_resistance - 1, 0.0) ** 2
+
+
+@formula(
+    name="moment resistance with shear",
+    symbol="MV,Rd",
+    form="max(1 − {reduction}, 0)·{modulus}·{yield_strength}/{gamma_M0}",
+    dimension="moment",
+    source=SOURCE.format("6.2.8(3), eq. 6.29, over the whole section"),
+    given=SYMBOLS,
+)
+def reduced_moment_resistance(
+    reduction: float, modulus: float, yield_strength: float, gamma_M0: float = 1.0
+) -> float:
+    """Resistance (1 − ρ) W fy/γM0, N·mm, with W in mm³ and fy in MPa; 0 for ρ beyond 1.
+
+    Raises ValueError for a negative ρ or values that are not positive. Source: EN 1993-1-1:2005,
+    6.2.8(3), eq. 6.29, from memory, not seen.
+
+    >>> print(reduced_moment_resistance(0.25, 1000.0, 355.0))
+    266250.0
+    """
+    check.not_negative(reduction=reduction)
+    check.positive(modulus=modulus, yield_strength=yield_strength, gamma_M0=gamma_M0)
+    return max(1 - reduction, 0.0) * modulus * yield_strength / gamma_M0
+
+
+def bending_with_shear(
+    moment: float,
+    shear: float,
+    outside_diameter: float,
+    yield_strength: float,
+    wall: float | None = None,
+    gamma_M0: float = 1.0,
+) -> ClauseCheck:
+    """6.2.8: bending of a tube or, without a ``wall``, a solid round, reduced for shear.
+
+    ``moment`` MEd in N·mm, ``shear`` VEd in N, sizes in mm, ``yield_strength`` fy in MPa;
+    ``gamma_M0`` is an NDP, recommended 1.0. A shear force beyond the shear resistance leaves no
+    moment: the ratio is infinite. Raises ValueError for negative demands, values that are not
+    positive or a wall that does not fit.
+
+    Source: EN 1993-1-1:2005, 6.2.8, eq. 6.29, from memory, not seen.
+
+    >>> print(round(bending_with_shear(100e6, 700e3, 219.1, 355.0, 10.0).ratio, 4))
+    1.075
+    """
+    modulus, steps, scope = classified(outside_diameter, wall, yield_strength)
+    A = round_section.area.worked(outside_diameter, tube.bore(outside_diameter, wall))
+    shear_area = (solid_shear_area if wall is None else tube_shear_area).worked(A.value)
+    resistance = shear_resistance.worked(shear_area.value, yield_strength, gamma_M0)
+    if wall is None:
+        resistance = replace(resistance, name="elastic shear resistance", symbol="Vel,Rd")
+    reduction = shear_reduction.worked(shear, resistance.value)
+    return ClauseCheck(
+        clause=BENDING_WITH_SHEAR,
+        demand=stated("moment", "MEd", moment, "moment"),
+        resistance=reduced_moment_resistance.worked(
+            reduction.value, modulus.value, yield_strength, gamma_M0
+        ),
+        steps=(*steps, A, shear_area, resistance, reduction),
+        scope=(*scope, *european_strength(yield_strength)),
+    )

@@ -1,0 +1,173 @@
+"""EN 1993-1-1, 6.2.6: shear of a round post. From memory, not seen."""
+
+import math
+
+from contactfe.codes import tube
+from contactfe.codes.clause import Clause, ClauseCheck, stated
+from contactfe.codes.en_1993_1_1.common import EDITION, SOURCE, STANDARD, SYMBOLS, UNSEEN
+from contactfe.codes.scope import european_strength
+from contactfe.hand import check, round_section
+from contactfe.hand.formula import formula
+
+TUBE_SHEAR = Clause(
+    key="en_1993_1_1.6_2_6_tube",
+    standard=STANDARD,
+    edition=EDITION,
+    number="6.2.6(2) and (3)g, eq. 6.18",
+    title="shear of a circular hollow section",
+    written_for="Shear of members of circular hollow section with a wall of even thickness, with"
+    " the whole wall at yield.",
+    carries="It carries to a tubular post between the contact and its root. The force that a short"
+    " contact length puts into the wall is not in it.",
+    reach="as written",
+    text=UNSEEN,
+)
+
+SOLID_SHEAR = Clause(
+    key="en_1993_1_1.6_2_6_solid",
+    standard=STANDARD,
+    edition=EDITION,
+    number="6.2.6(4), eqs 6.19 and 6.20",
+    title="shear of a solid round, elastic",
+    written_for="Shear at a critical point of any section, by elastic verification; no shear area"
+    " is given for a solid round, so this is the form that covers it.",
+    carries="It carries to a solid post between the contact and its root.",
+    reach="as written",
+    text=UNSEEN,
+)
+
+
+@formula(
+    name="shear area of a circular hollow section",
+    symbol="Av",
+    form="2·{area}/π",
+    dimension="area",
+    source=SOURCE.format("6.2.6(3)g"),
+    given=SYMBOLS,
+)
+def tube_shear_area(area: float) -> float:
+    """Shear area Av = 2A/π, mm², of a tube of area A in mm². Raises ValueError unless positive.
+
+    Source: EN 1993-1-1:2005, 6.2.6(3)g, from memory, not seen.
+
+    >>> print(tube_shear_area(1000.0))
+    636.6198
+    """
+    check.positive(area=area)
+    return 2 * area / math.pi
+
+
+@formula(
+    name="plastic shear resistance",
+    symbol="Vpl,Rd",
+    form="{shear_area}·{yield_strength}/(√(3)·{gamma_M0})",
+    dimension="force",
+    source=SOURCE.format("eq. 6.18"),
+    given=SYMBOLS,
+)
+def shear_resistance(shear_area: float, yield_strength: float, gamma_M0: float = 1.0) -> float:
+    """Resistance Vpl,Rd = Av fy/(√3 γM0), N, with Av in mm² and fy in MPa.
+
+    Raises ValueError for values that are not positive. Source: EN 1993-1-1:2005, eq. 6.18, from
+    memory, not seen.
+
+    >>> print(shear_resistance(1000.0, 355.0))
+    204959.3
+    """
+    check.positive(shear_area=shear_area, yield_strength=yield_strength, gamma_M0=gamma_M0)
+    return shear_area * yield_strength / (math.sqrt(3) * gamma_M0)
+
+
+@formula(
+    name="greatest shear stress of a solid round",
+    symbol="τEd",
+    form="4·{shear}/(3·{area})",
+    dimension="stress",
+    source=SOURCE.format("eq. 6.20 with S/(I t) of a solid round at its middle"),
+    given=SYMBOLS,
+)
+def solid_shear_stress(shear: float, area: float) -> float:
+    """Stress τEd = VEd S/(I t) = 4V/(3A), MPa, in the middle of a solid round, V in N, A in mm².
+
+    Raises ValueError for a negative force or an area that is not positive. Source: EN
+    1993-1-1:2005, eq. 6.20, from memory, not seen.
+
+    >>> print(solid_shear_stress(3000.0, 100.0))
+    40.0
+    """
+    check.not_negative(shear=shear)
+    check.positive(area=area)
+    return 4 * shear / (3 * area)
+
+
+@formula(
+    name="shear strength",
+    symbol="τRd",
+    form="{yield_strength}/(√(3)·{gamma_M0})",
+    dimension="stress",
+    source=SOURCE.format("eq. 6.19"),
+    given=SYMBOLS,
+)
+def shear_strength(yield_strength: float, gamma_M0: float = 1.0) -> float:
+    """Strength fy/(√3 γM0), MPa. Raises ValueError for values that are not positive.
+
+    Source: EN 1993-1-1:2005, eq. 6.19, from memory, not seen.
+
+    >>> print(shear_strength(355.0))
+    204.9593
+    """
+    check.positive(yield_strength=yield_strength, gamma_M0=gamma_M0)
+    return yield_strength / (math.sqrt(3) * gamma_M0)
+
+
+def tube_shear(
+    shear: float,
+    outside_diameter: float,
+    wall: float,
+    yield_strength: float,
+    gamma_M0: float = 1.0,
+) -> ClauseCheck:
+    """6.2.6: plastic shear of a circular hollow section.
+
+    ``shear`` VEd in N, sizes in mm, ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP,
+    recommended 1.0. Raises ValueError for a negative force, values that are not positive or a wall
+    that does not fit.
+
+    Source: EN 1993-1-1:2005, 6.2.6(2) and (3)g, eq. 6.18, from memory, not seen.
+
+    >>> print(tube_shear(300e3, 219.1, 10.0, 355.0).resistance)
+    Vpl,Rd = Av·fy/(√(3)·γM0) = 4182 mm²·355 MPa/(√(3)·1) = 857140 N
+    """
+    A = round_section.area.worked(outside_diameter, tube.bore(outside_diameter, wall))
+    shear_area = tube_shear_area.worked(A.value)
+    return ClauseCheck(
+        clause=TUBE_SHEAR,
+        demand=stated("shear", "VEd", shear, "force"),
+        resistance=shear_resistance.worked(shear_area.value, yield_strength, gamma_M0),
+        steps=(A, shear_area),
+        scope=european_strength(yield_strength),
+    )
+
+
+def solid_shear(
+    shear: float, diameter: float, yield_strength: float, gamma_M0: float = 1.0
+) -> ClauseCheck:
+    """6.2.6(4): greatest shear stress of a solid round against fy/(√3 γM0).
+
+    ``shear`` VEd in N, ``diameter`` in mm, ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP,
+    recommended 1.0. Raises ValueError for a negative force or values that are not positive.
+
+    Source: EN 1993-1-1:2005, 6.2.6(4), eqs 6.19 and 6.20, from memory, not seen.
+
+    >>> print(solid_shear(300e3, 150.0, 355.0).demand)
+    τEd = 4·VEd/(3·A) = 4·300000 N/(3·17671 mm²) = 22.635 MPa
+    """
+    check.positive(diameter=diameter)
+    A = round_section.area.worked(diameter)
+    return ClauseCheck(
+        clause=SOLID_SHEAR,
+        demand=solid_shear_stress.worked(shear, A.value),
+        resistance=shear_strength.worked(yield_strength, gamma_M0),
+        steps=(A,),
+        scope=european_strength(yield_strength),
+    )

@@ -1,0 +1,114 @@
+"""Spring and Kelvin stop: the equation of motion integrated, energy, and scale."""
+
+import numpy as np
+import pytest
+from blows import strike
+from forms import evaluate
+from hypothesis import given
+from hypothesis import strategies as st
+
+from contactfe.hand import stop
+
+M, V, K = 2000.0, 700.0, 500e3
+positive = st.floats(0.1, 1e4)
+
+
+class TestLinear:
+    @given(positive, positive, positive)
+    def test_energy_and_force(self, v, k, m):
+        way = stop.linear_peak_penetration(v, k, m)
+        assert k * way**2 == pytest.approx(m * v**2)
+        assert stop.linear_peak_force(v, k, m) == pytest.approx(k * way)
+
+    def test_motion(self):
+        peak, way, e, time = strike(lambda d, _: d, lambda d, _: d)
+        assert stop.linear_peak_force(1.0, 1.0, 1.0) == pytest.approx(peak, rel=1e-6)
+        assert stop.linear_peak_penetration(1.0, 1.0, 1.0) == pytest.approx(way, rel=1e-6)
+        assert stop.linear_duration(1.0, 1.0) == pytest.approx(time, rel=1e-6)
+        assert e == pytest.approx(1.0)
+
+    @given(positive, positive)
+    def test_two_free_bodies(self, m1, m2):
+        m = stop.effective_mass(m1, m2)
+        assert m < min(m1, m2)
+        # The energy that a meeting without rebound sets free is m v²/2.
+        lost = m1 / 2 - (m1 + m2) / 2 * (m1 / (m1 + m2)) ** 2
+        assert m / 2 == pytest.approx(lost, rel=1e-6, abs=1e-12 * m1)
+
+
+@pytest.mark.parametrize("xi", [0.05, 0.2155, 0.45, 0.6, 0.8])
+class TestKelvin:
+    def test_motion_until_the_penetration_ends(self, xi):
+        peak, way, e, time = strike(lambda d, s: d + 2 * xi * s, lambda d, _: d)
+        assert stop.kelvin_peak_force(1.0, 1.0, 1.0, xi) == pytest.approx(peak, rel=1e-6)
+        found = stop.kelvin_peak_penetration(1.0, 1.0, 1.0, xi)
+        assert found == pytest.approx(way, rel=1e-6)
+        assert stop.kelvin_duration(1.0, 1.0, xi) == pytest.approx(time, rel=1e-6)
+        assert stop.kelvin_damping_ratio(e) == pytest.approx(xi, rel=1e-5)
+
+    def test_motion_without_pull(self, xi):
+        _, _, e, _ = strike(lambda d, s: d + 2 * xi * s, lambda d, s: d + 2 * xi * s)
+        assert stop.kelvin_restitution(xi) == pytest.approx(e, rel=1e-6)
+
+    def test_scale(self, xi):
+        force = stop.kelvin_peak_force(V, K, M, xi)
+        unit = stop.kelvin_peak_force(1.0, 1.0, 1.0, xi)
+        assert force == pytest.approx(unit * stop.linear_peak_force(V, K, M))
+        way = stop.kelvin_peak_penetration(V, K, M, xi)
+        unit = stop.kelvin_peak_penetration(1.0, 1.0, 1.0, xi)
+        assert way == pytest.approx(unit * stop.linear_peak_penetration(V, K, M))
+        time = stop.kelvin_duration(1.0, 1.0, xi) * np.sqrt(M / K)
+        assert stop.kelvin_duration(K, M, xi) == pytest.approx(time)
+
+
+def test_without_damping_a_kelvin_stop_is_a_spring():
+    assert stop.kelvin_damping_ratio(1.0) == 0.0
+    assert stop.kelvin_restitution(0.0) == 1.0
+    assert stop.kelvin_peak_force(V, K, M, 0.0) == stop.linear_peak_force(V, K, M)
+    assert stop.kelvin_peak_penetration(V, K, M, 0.0) == stop.linear_peak_penetration(V, K, M)
+    assert stop.kelvin_duration(K, M, 0.0) == stop.linear_duration(K, M)
+
+
+@pytest.mark.parametrize(
+    ("formula", "arguments"),
+    [
+        (stop.effective_mass, (M, 3 * M)),
+        (stop.linear_peak_force, (V, K, M)),
+        (stop.linear_peak_penetration, (V, K, M)),
+        (stop.linear_duration, (K, M)),
+        (stop.kelvin_damping_ratio, (0.65,)),
+        (stop.kelvin_damping_ratio, (1.0,)),
+        (stop.kelvin_restitution, (0.14,)),
+        (stop.kelvin_peak_penetration, (V, K, M, 0.14)),
+        (stop.kelvin_peak_force, (V, K, M, 0.14)),
+        (stop.kelvin_peak_force, (V, K, M, 0.7)),
+        (stop.kelvin_duration, (K, M, 0.14)),
+    ],
+)
+def test_forms_compute_to_the_values(formula, arguments):
+    worked = formula.worked(*arguments)
+    assert evaluate(worked) == pytest.approx(worked.value, rel=1e-9)
+    assert worked.value == formula(*arguments)
+
+
+@pytest.mark.parametrize(
+    ("call", "named"),
+    [
+        (lambda: stop.effective_mass(0.0, M), "mass_1 = 0.0"),
+        (lambda: stop.linear_peak_force(-1.0, K, M), "velocity = -1.0"),
+        (lambda: stop.linear_peak_penetration(V, 0.0, M), "stiffness = 0.0"),
+        (lambda: stop.linear_duration(K, 0.0), "mass = 0.0"),
+        (lambda: stop.kelvin_damping_ratio(0.0), "restitution = 0.0"),
+        (lambda: stop.kelvin_damping_ratio(1.1), "restitution = 1.1"),
+        (lambda: stop.kelvin_restitution(1.0), "damping_ratio = 1.0"),
+        (lambda: stop.kelvin_peak_penetration(V, K, M, -0.1), "damping_ratio = -0.1"),
+        (lambda: stop.kelvin_peak_force(V, K, M, 1.0), "damping_ratio = 1.0"),
+        (lambda: stop.kelvin_peak_force(V, K, 0.0, 0.1), "mass = 0.0"),
+        (lambda: stop.kelvin_duration(K, M, 1.0), "damping_ratio = 1.0"),
+        (lambda: stop.kelvin_duration(0.0, M, 0.1), "stiffness = 0.0"),
+        (lambda: stop.kelvin_peak_penetration(V, K, 0.0, 0.1), "mass = 0.0"),
+    ],
+)
+def test_bad_arguments_are_named(call, named):
+    with pytest.raises(ValueError, match=named):
+        call()

@@ -1,0 +1,347 @@
+"""The page of a case by hand: formulas and clauses as tables."""
+
+import io
+import re
+from dataclasses import replace
+
+import bodies
+import pytest
+from rich.console import Console
+
+from contactfe.assess.by_hand import by_hand
+from contactfe.case import Case
+from contactfe.case.model import Cantilever, Corner, Standards
+from contactfe.codes.clause import GOVERNS
+from contactfe.hand.formula import Limit
+from contactfe.report.by_hand import by_hand_page, hand_tables
+from contactfe.report.page import print_page
+from contactfe.report.words import CAUTIONS
+
+SOLID, TUBE = (150.0, None), (150.0, 25.0)
+
+# Exact by definition (common practice, no source), and not out of the program.
+INCH, KIP = 25.4, 4448.2216152605
+UNITS = {
+    "SI": {
+        "length": ("mm", 1.0), "stress": ("MPa", 1.0), "line load": ("N/mm", 1.0),
+        "force": ("kN", 1e3), "moment": ("kN·m", 1e6), "area": ("mm²", 1.0),
+        "section modulus": ("mm³", 1.0), "second moment of area": ("mm⁴", 1.0),
+        "moment per length": ("N·mm/mm", 1.0), "bending stiffness": ("kN·m", 1e6),
+        "stiffness": ("kN/mm", 1e3), "line stiffness": ("N/mm/mm", 1.0), None: ("1", 1.0),
+    },
+    "US customary": {
+        "length": ("in", INCH), "stress": ("ksi", KIP / INCH**2),
+        "line load": ("kip/in", KIP / INCH),
+        "force": ("kip", KIP), "moment": ("kip·in", KIP * INCH), "area": ("in²", INCH**2),
+        "section modulus": ("in³", INCH**3), "second moment of area": ("in⁴", INCH**4),
+        "moment per length": ("kip·in/in", KIP), "bending stiffness": ("kip·in", KIP * INCH),
+        "stiffness": ("kip/in", KIP / INCH), "line stiffness": ("kip/in/in", KIP / INCH**2),
+        None: ("1", 1.0),
+    },
+}  # fmt: skip
+FOUR_DIGITS = 6e-4
+"""Half of the last of four digits at the most, relative, where the first is a 1."""
+
+SI_UNIT = re.compile(
+    r"\d\s*(mm|cm|m|N|kN|MN|Pa|MPa|GPa|kg)(?![\w'])|(?<![\w/])(mm[²³⁴]?|MPa|GPa|kN|N/mm|kN·m)(?!\w)"
+)
+
+
+def stop(
+    *sections, corner=None, cantilever=True, families=("AISC", "AASHTO", "EN"), **keys
+) -> Case:
+    """A case that has everything: a welded cantilever, all standards, all strengths."""
+    keys = {"line_load": 400.0, "yield_strength": 345.0} | keys
+    case = bodies.case(list(sections) or [SOLID], **keys)
+    steel = replace(case.post.steel, ultimate_strength=2.0 * case.post.steel.yield_strength)
+    return replace(
+        case,
+        post=replace(case.post, steel=steel),
+        plate=replace(case.plate, steel=replace(case.plate.steel, ultimate_strength=700.0)),
+        effective_length=200.0,
+        corner=corner and Corner(corner, 0.0, 200.0),
+        cantilever=Cantilever(900.0, 10.0, 483.0) if cantilever else None,
+        standards=Standards(families),
+    )
+
+
+def printed(found) -> str:
+    text = io.StringIO()
+    console = Console(file=text, width=140, color_system=None)
+    print_page(by_hand_page(found), console)
+    return text.getvalue()
+
+
+def page(*sections, **keys) -> str:
+    return printed(by_hand(stop(*sections, **keys)))
+
+
+def in_one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def rows(text: str) -> list[list[str]]:
+    """The cells of each line, which at least two blanks part."""
+    return [re.split(r"\s{2,}", line.strip()) for line in text.splitlines()]
+
+
+def marks_used(text: str) -> set[str]:
+    return set(re.findall(r"(?<=[\d)]) \((\d)\)", text))
+
+
+# Figures
+
+
+@pytest.mark.parametrize("units", ["SI", "US customary"])
+@pytest.mark.parametrize(
+    "keys",
+    [
+        {"friction": 0.2, "plate_held": "springs", "spring": 2000.0},
+        {"section": TUBE, "held_by": "opposed", "plate_held": "clamped edges"},
+    ],
+    ids=["solid", "tube"],
+)
+def test_every_figure_in_the_units_of_the_case(units, keys):
+    section = keys.get("section", SOLID)
+    found = by_hand(stop(section, units=units, **{k: v for k, v in keys.items() if k != "section"}))
+    steps = found.sections[0].steps
+    text = printed(found).split("Clauses of standards")[0]
+    shown = [cells for cells in rows(text) if len(cells) == 4]
+    assert len(shown) == len(steps)
+    for (label, symbol, unit, figure), step in zip(shown, steps, strict=True):
+        name, size = UNITS[units][step.worked.dimension]
+        assert (label, symbol, unit) == (step.label, step.worked.symbol, name)
+        number = float(figure.split(" (")[0])
+        assert number == pytest.approx(step.worked.value / size, rel=FOUR_DIGITS), step.key
+
+
+@pytest.mark.parametrize("units", ["SI", "US customary"])
+def test_demand_resistance_and_ratio_of_every_clause(units):
+    found = by_hand(stop(units=units))
+    text = printed(found).split("Clauses of standards")[1]
+    ratios = [cells[-1] for cells in rows(text) if cells[1:3] == ["ratio", "1"]]
+    figures = [cells[-3:] for cells in rows(text) if cells[-1].count(" / ") == 1]
+    checks = [clauses.check for clauses in found.sections[0].clauses]
+    assert len(checks) > 8
+    for check, ratio, (symbols, unit, both) in zip(checks, ratios, figures, strict=True):
+        name, size = UNITS[units][check.demand.dimension]
+        assert symbols == f"{check.demand.symbol} / {check.resistance.symbol}"
+        assert unit == name
+        shown = [float(figure) for figure in both.split(" / ")]
+        held = [check.demand.value / size, check.resistance.value / size]
+        assert shown == pytest.approx(held, rel=FOUR_DIGITS)
+        # Three digits.
+        number = float(ratio.removeprefix("ABOVE 1: ").split(" (")[0])
+        assert number == pytest.approx(check.ratio, rel=6e-3)
+        assert ratio.startswith("ABOVE 1: ") == (check.satisfied is False)
+        assert check.clause.name in text
+        assert check.clause.title in in_one_line(text)
+
+
+def test_stresses_over_the_yield_strength():
+    found = by_hand(stop(TUBE))
+    shares = [cells[-1] for cells in rows(printed(found)) if cells[0] == "over yield strength"]
+    expected = [s.worked.value for s in found.sections[0].steps if s.utilisation is not None]
+    assert len(shares) > 5
+    # Three digits, and all the steels here have 345 MPa.
+    assert [float(share) for share in shares] == pytest.approx(
+        [abs(stress) / 345 for stress in expected], rel=6e-3
+    )
+
+
+def test_no_si_unit_on_an_american_page():
+    for section in (SOLID, TUBE, (700.0, None)):
+        text = page(
+            section, units="US customary", corner=300.0, friction=0.2, plate_held="two edges"
+        )
+        # What a clause was written for may quote the standard.
+        before = text.split("What the clauses were written for")[0]
+        assert SI_UNIT.findall(before) == []
+        assert "ksi" in before
+    assert SI_UNIT.findall(page()) != []  # the pattern does find them
+
+
+# Sections side by side
+
+
+def test_five_sections_stand_in_blocks_of_four():
+    sections = [(d, None) for d in (120.0, 130.0, 140.0, 150.0, 160.0)]
+    text = page(*sections)
+    heads = [line for line in text.splitlines() if line.split()[:2] == ["symbol", "unit"]]
+    assert [line.count("solid") for line in heads] == [4, 1, 4, 1]  # formulas, then clauses
+    assert heads[0].split()[2:] == ["solid", "120", "solid", "130", "solid", "140", "solid", "150"]
+    assert "solid 160" in heads[1]
+    assert text.count("Hand formulas") == 2
+    assert text.count("Clauses of standards") == 2
+    four = page(*sections[:4])
+    assert four.count("Hand formulas") == four.count("Clauses of standards") == 1
+
+
+def test_every_section_of_every_block_has_its_own_figures():
+    sections = [(d, None) for d in (120.0, 130.0, 140.0, 150.0, 160.0)]
+    found = by_hand(stop(*sections))
+    widths = [cells[3:] for cells in rows(printed(found)) if cells[0] == "half-width, Hertz"]
+    shown = [float(figure) for block in widths for figure in block]
+    assert shown == pytest.approx(
+        [s.value("hertz_half_width") for s in found.sections], rel=FOUR_DIGITS
+    )
+
+
+def test_what_does_not_apply_to_a_section_has_a_dot():
+    shown = {cells[0]: cells[3:] for cells in rows(page(SOLID, TUBE)) if len(cells) == 5}
+    assert shown["neutral circle off the mean one"][0] == "·"
+    assert shown["centre stress across the load, disc"][1] == "·"
+    assert "·" not in shown["half-width, Hertz"]
+    clauses = page(SOLID, TUBE).split("Clauses of standards")[1]
+    ratios = [cells[-2:] for cells in rows(clauses) if cells[1:3] == ["ratio", "1"]]
+    assert sum(ratio[0] == "·" for ratio in ratios) == 3  # F8, G5 and shear of a tube
+    assert sum(ratio[1] == "·" for ratio in ratios) == 3  # their like for a solid round
+
+
+# Marks
+
+
+def test_each_mark_is_explained_once_and_each_explanation_is_used():
+    for keys in (
+        {"plate": (400.0, 11.0), "line_load": 1500.0},
+        {"yield_strength": 500.0},
+        {"plate_held": "two edges", "plate": (230.0, 60.0), "line_load": 2000.0},
+    ):
+        text = page(SOLID, TUBE, **keys)
+        formulas, clauses = text.split("Clauses of standards")
+        for part in (formulas, clauses.split("What the clauses were written for")[0]):
+            explained = re.findall(r"^\((\d)\) ", part, flags=re.MULTILINE)
+            assert len(explained) == len(set(explained))
+            assert explained == sorted(explained)
+            assert set(explained) == marks_used(part)
+    assert "(1)" not in page(cantilever=False, plate=(600.0, 80.0)).split("Clauses")[0]
+
+
+def test_limits_that_were_passed_are_named_with_bound_and_value():
+    text = page(SOLID, TUBE, plate=(400.0, 11.0), line_load=1500.0, cantilever=False)
+    notes = in_one_line(text)
+    # a = 1.1417 mm (√(4qR/(πE*))), a/t = 0.104.
+    assert re.search(
+        r"\(\d\) outside the range of its formula: a/t, the plate's thickness must be at most 0\.1;"
+        r"[^;]* solid 150 0\.104, 150 x 25 0\.104\.", notes
+    )  # fmt: skip
+    assert re.search(r"h/R must be at most 0\.1;[\w :]* 150 x 25 0\.4\.", notes)  # no wall, no h
+
+
+@pytest.mark.parametrize(("units", "shown"), [("SI", "460 MPa"), ("US customary", "66.7 ksi")])
+def test_a_clause_out_of_scope_has_a_mark_and_no_verdict(units, shown):
+    text = page(yield_strength=500.0, units=units, line_load=2000.0)
+    clauses = text.split("Clauses of standards")[1]
+    line = next(
+        line for line in clauses.splitlines() if line.startswith("EN 1993-1-8 (2005), 3.13")
+    )
+    assert "ABOVE" not in line
+    assert re.search(r"\d \(\d\)$", line.rstrip())
+    at = {"SI": "500 MPa", "US customary": "72.5 ksi"}[units]
+    note = rf"fy must be at most {re.escape(shown)};[\w :]* solid 150 {re.escape(at)}\."
+    assert re.search(note, in_one_line(clauses))
+
+
+def test_a_bound_passed_by_little_does_not_look_kept():
+    # Fails at present: three digits drop what was passed by.
+    # A root at 1.0018 of its yield strength: "must be at most 1; solid 150 1." would be a riddle.
+    found = by_hand(stop())
+    section = found.sections[0]
+    step = section.steps[1]
+    over = replace(step, worked=step.worked.also(Limit("σ/Y", 1.0018, 1.0, "at most")))
+    text = printed(replace(found, sections=(replace(section, steps=(over,)),)))
+    note = re.search(r"σ/Y must be at most 1;.* solid 150 (\S+)\.$", text, flags=re.MULTILINE)
+    assert float(note[1]) > 1.0
+
+
+# What must be read with it
+
+
+@pytest.mark.parametrize("sections", [[SOLID], [(100.0 + d, 20.0) for d in range(6)]], ids=len)
+def test_what_each_clause_was_written_for_stands_once(sections):
+    found = by_hand(stop(*sections, corner=300.0))
+    text = in_one_line(printed(found))
+    clauses = {c.check.clause.key: c.check.clause for s in found.sections for c in s.clauses}
+    assert len(clauses) == 11
+    for clause in clauses.values():
+        assert text.count(f"Written for: {clause.written_for}") == 1
+        assert text.count(f"({clause.text}; here {clause.reach})") >= 1
+        assert f"How far it carries: {clause.carries}" in text
+    assert text.count(GOVERNS) == 1
+
+
+def test_cautions_and_who_governs():
+    text = in_one_line(page())
+    assert "Local codes and licensed practice govern." in text
+    for caution in CAUTIONS:
+        assert text.count(f"Caution: {caution}") == 1
+
+
+def test_without_standards_there_is_no_table_of_clauses():
+    text = page(families=())
+    assert "Clauses" not in text
+    assert "Hand formulas" in text
+    assert "Caution" in text
+
+
+def test_what_is_left_out_and_of_which_section():
+    core = (150.0, 25.0, {"held_by": "stiff core", "name": "cored"})
+    text = in_one_line(page(SOLID, core, cantilever=False))
+    assert "Left out, every section: the post along its axis" in text
+    assert "Left out, cored: ring formulas, as the bore is held by a stiff core" in text
+    assert "Left out" not in page()
+
+
+def test_head_says_what_the_case_is():
+    text = in_one_line(page(friction=0.2))
+    assert text.startswith("invented for a test By hand, without a mesh: post held by its own beam")
+    assert "line load 400.0 N/mm" in text
+    assert "friction 0.2" in text
+
+
+# Layout
+
+
+def test_no_line_is_wider_than_a_page():
+    long = {"name": "a tube with a name that goes on and on " + "x" * 60}
+    many = [(150.0 + n, 25.0, long | {"name": f"{long['name']}{n}"}) for n in range(5)]
+    for units in ("SI", "US customary"):
+        text = page(*many, corner=300.0, friction=0.2, yield_strength=500.0, units=units)
+        assert max(map(len, text.splitlines())) <= 140
+        assert "·" * 20 not in text
+
+
+def test_long_names_are_folded_and_take_no_figure_away():
+    sizes = [(150.0 + n, 25.0) for n in range(4)]
+    keys = {"corner": 300.0, "friction": 0.2, "yield_strength": 500.0}
+    short = page(*[(*size, {"name": f"n{k}"}) for k, size in enumerate(sizes)], **keys)
+    long = page(*[(*size, {"name": "ж" * 100 + f"n{k}"}) for k, size in enumerate(sizes)], **keys)
+    tables = [part.split("\n(1)")[0] for part in long.split("Clauses of standards")]
+    assert [table.count("ж") for table in tables] == [4 * 100, 4 * 100]
+    assert "…" not in long
+
+    def figures(text):
+        formulas = text.split("\n(1)")[0]
+        return re.findall(r"(?<= )-?\d+\.\d+(?= |$)", formulas, re.MULTILINE)
+
+    assert len(figures(short)) > 200
+    assert figures(long) == figures(short)
+
+
+def test_characters_of_markup_languages_stay():
+    names = ["[x]", "[b]a[/b]", "[/]", "<i>&"]
+    case = stop(*[(150.0 + n, 25.0, {"name": name}) for n, name in enumerate(names)])
+    text = printed(by_hand(replace(case, title="Stop [red]A[/red] \\[b]")))
+    assert text.startswith("Stop [red]A[/red] \\[b]\n")
+    for name in names:
+        assert text.count(name) >= 2  # over formulas and over clauses
+
+
+def test_tables_of_several_sections_alone():
+    # The page of solved sections prints the same tables with a head of its own.
+    found = by_hand(stop(SOLID, TUBE))
+    text = io.StringIO()
+    console = Console(file=text, width=140, color_system=None)
+    for part in hand_tables(found.sections, found.case.display):
+        console.print(part)
+    assert in_one_line(text.getvalue()) in in_one_line(printed(found))

@@ -1,0 +1,213 @@
+"""A case by hand as JSON: keys, units, and what programs must be able to rely on."""
+
+import json
+import math
+from dataclasses import replace
+
+import bodies
+import pytest
+
+import contactfe
+from contactfe.assess.by_hand import by_hand
+from contactfe.case import Case
+from contactfe.case.model import Cantilever, Corner
+from contactfe.codes.clause import GOVERNS
+from contactfe.report.hand_document import hand_document, section_by_hand
+from contactfe.report.json_file import as_text
+from contactfe.report.words import CAUTIONS
+
+SOLID, TUBE = (150.0, None), (150.0, 25.0)
+HELD = {
+    "length": "mm", "stress": "MPa", "line load": "N/mm", "force": "N", "moment": "N·mm",
+    "area": "mm²", "section modulus": "mm³", "second moment of area": "mm⁴",
+    "moment per length": "N·mm/mm", "bending stiffness": "N·mm", "stiffness": "N/mm",
+    "line stiffness": "N/mm/mm", None: None,
+}  # fmt: skip
+
+
+def stop(*sections, corner=None, **keys) -> Case:
+    """A case that has everything: a welded cantilever, all standards, all strengths."""
+    keys = {"line_load": 400.0, "yield_strength": 345.0} | keys
+    case = bodies.case(list(sections) or [SOLID], **keys)
+    return replace(
+        case,
+        post=replace(case.post, steel=replace(case.post.steel, ultimate_strength=700.0)),
+        plate=replace(case.plate, steel=replace(case.plate.steel, ultimate_strength=700.0)),
+        effective_length=200.0,
+        corner=corner and Corner(corner, 0.0, 200.0),
+        cantilever=Cantilever(900.0, 10.0, 483.0),
+    )
+
+
+def written(case: Case) -> dict:
+    """The document as a program reads it back."""
+    return json.loads(as_text(hand_document(by_hand(case))))
+
+
+def step_of(document: dict, key: str, section: int = 0) -> dict:
+    return next(s for s in document["sections"][section]["steps"] if s["key"] == key)
+
+
+def clause_of(document: dict, key: str) -> dict:
+    return next(c for c in document["sections"][0]["clauses"] if c["key"] == key)
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [
+        {},
+        {"corner": 300.0, "friction": 0.2, "units": "US customary"},
+        {"yield_strength": 500.0, "plate": (400.0, 11.0), "line_load": 2000.0},
+        {"plate_held": "clamped edges", "held_by": "opposed"},
+    ],
+    ids=str,
+)
+def test_it_is_json_that_reads_back_as_it_was(keys):
+    document = hand_document(by_hand(stop(SOLID, TUBE, **keys)))
+    assert json.loads(json.dumps(document, allow_nan=False)) == document
+
+
+def test_keys_of_the_document():
+    document = written(stop(SOLID, TUBE))
+    assert list(document) == [
+        "title", "generator", "libraries", "units", "case", "sections", "satisfied", "cautions",
+    ]  # fmt: skip
+    assert document["title"] == "invented for a test"
+    assert document["generator"] == {"name": "contactfe", "version": contactfe.__version__}
+    assert document["case"] == {"source": "<data>", "path": None}
+    assert document["cautions"] == [GOVERNS, *CAUTIONS]
+    assert [s["name"] for s in document["sections"]] == ["solid 150", "150 x 25"]
+    assert list(document["sections"][0]) == ["name", "steps", "clauses", "left_out"]
+
+
+def test_a_step_in_full():
+    step = step_of(written(stop(line_load=1500.0)), "hertz_half_width")
+    a = math.sqrt(4 * 1500 * 75 * 1.82 / (math.pi * 200e3))
+    limits = step.pop("limits")
+    assert step == {
+        "key": "hertz_half_width", "topic": "contact", "label": "half-width, Hertz",
+        "formula": "hertz.half_width", "name": "half-width of the contact", "symbol": "a",
+        "form": "√(4·q·R/(π·E*))",
+        "given": {
+            "line_load": {"symbol": "q", "value": 1500.0, "dimension": "line load"},
+            "radius": {"symbol": "R", "value": 75.0, "dimension": "length"},
+            "E_star": {
+                "symbol": "E*", "value": pytest.approx(200e3 / 1.82), "dimension": "stress",
+            },
+        },
+        "value": pytest.approx(a), "unit": "mm", "within_range": True, "note": "",
+        "source": step["source"], "over_yield_strength": None,
+    }  # fmt: skip
+    assert step["source"]
+    assert limits[0] == {
+        "what": "a/R", "value": pytest.approx(a / 75), "side": "at most", "bound": 0.1,
+        "passed": False,
+    }  # fmt: skip
+
+
+def test_a_clause_in_full():
+    clause = clause_of(written(stop()), "aashto_lrfd.14_7_1_4_cylinder")
+    steps = clause.pop("steps")
+    words = {key: clause.pop(key) for key in ("title", "written_for", "carries", "edition", "text")}
+    assert all(words.values())
+    assert clause == {
+        "key": "aashto_lrfd.14_7_1_4_cylinder", "part": "post on plate",
+        "standard": "AASHTO LRFD", "clause": "14.7.1.4, eq. 14.7.1.4-1",
+        "demand": 400.0, "resistance": pytest.approx(8 * 150 * 345**2 / 200e3), "unit": "N/mm",
+        "ratio": pytest.approx(400 / 714.15), "satisfied": True, "within_scope": True,
+        "passed": [], "reach": "by analogy",
+    }  # fmt: skip
+    assert [step["symbol"] for step in steps] == ["q", "PS/W"]
+    assert [step["value"] for step in steps] == [clause["demand"], clause["resistance"]]
+
+
+@pytest.mark.parametrize("units", ["SI", "US customary"])
+def test_every_value_in_the_unit_it_is_held_in(units):
+    found = by_hand(stop(SOLID, TUBE, units=units, plate_held="springs", spring=2000.0))
+    document = json.loads(as_text(hand_document(found)))
+    for section, shown in zip(found.sections, document["sections"], strict=True):
+        for step, as_json in zip(section.steps, shown["steps"], strict=True):
+            assert as_json["key"] == step.key
+            assert as_json["value"] == step.worked.value
+            assert as_json["unit"] == HELD[step.worked.dimension]
+            assert as_json["over_yield_strength"] == step.utilisation
+        for clauses, as_json in zip(section.clauses, shown["clauses"], strict=True):
+            assert as_json["demand"] == clauses.check.demand.value
+            assert as_json["unit"] == HELD[clauses.check.demand.dimension]
+
+
+def test_units_shown_on_pages_change_nothing_but_the_form_of_the_american_rule():
+    one, other = (written(stop(SOLID, TUBE, units=u)) for u in ("SI", "US customary"))
+    changed = set()
+    for here, there in zip(one["sections"], other["sections"], strict=True):
+        assert here["steps"] == there["steps"]
+        for mine, yours in zip(here["clauses"], there["clauses"], strict=True):
+            if mine != yours:
+                changed.add(mine["key"])
+                assert yours["unit"] == mine["unit"] == "N/mm"
+                # 90 MPa for 13 ksi, rounded.
+                assert yours["resistance"] == pytest.approx(mine["resistance"], rel=0.01)
+    assert changed == {"aisc_360.j7_roller"}
+    assert {k: v for k, v in one.items() if k != "sections"} == {
+        k: v for k, v in other.items() if k != "sections"
+    }
+
+
+def test_a_number_out_of_range_says_so():
+    document = written(stop(plate=(400.0, 11.0), line_load=1500.0))
+    step = step_of(document, "hertz_peak_pressure")
+    assert step["within_range"] is False
+    assert [limit["what"] for limit in step["limits"] if limit["passed"]] == [
+        "a/t, the plate's thickness"
+    ]
+    assert step_of(document, "contact_modulus")["within_range"] is True
+
+
+def test_a_clause_out_of_scope_says_so():
+    document = written(stop(yield_strength=500.0))
+    clause = clause_of(document, "en_1993_1_8.flat_contact_by_analogy")
+    assert clause["within_scope"] is False
+    assert clause["satisfied"] is None
+    assert clause["passed"] == [
+        {"what": "fy", "value": 500.0, "side": "at most", "bound": 460.0, "passed": True}
+    ]
+    assert document["satisfied"] is False
+
+
+def test_whether_all_is_satisfied():
+    assert written(stop(line_load=100.0))["satisfied"] is True
+    document = written(stop(line_load=1000.0))
+    assert document["satisfied"] is False
+    assert clause_of(document, "aashto_lrfd.14_7_1_4_cylinder")["satisfied"] is False
+    assert clause_of(document, "aisc_360.j7_roller")["satisfied"] is True
+
+
+def test_a_ratio_without_bound_is_null():
+    # A shear force beyond its resistance leaves no moment to resist.
+    area = math.pi / 4 * (150**2 - 100**2)
+    V = 1.1 * 2 / math.pi * area * 345 / math.sqrt(3)
+    clause = clause_of(written(stop(TUBE, line_load=V / 200)), "en_1993_1_1.6_2_8")
+    assert (clause["ratio"], clause["resistance"], clause["satisfied"]) == (None, 0.0, False)
+
+
+def test_what_is_found_without_a_form_has_none_but_a_note():
+    step = step_of(written(stop(TUBE)), "ring_bore_under_load")
+    assert step["form"] is None
+    assert step["note"]
+    assert step["given"]["held_by"] == {
+        "symbol": "held by", "value": "beam shear", "dimension": None
+    }  # fmt: skip
+
+
+def test_what_is_left_out():
+    case = replace(stop(), cantilever=None)
+    assert written(stop())["sections"][0]["left_out"] == []
+    left_out = written(case)["sections"][0]["left_out"]
+    assert left_out == ["the post along its axis, as the case has no [cantilever]"]
+
+
+def test_one_section_alone_is_what_it_is_in_the_whole():
+    found = by_hand(stop(SOLID, TUBE))
+    whole = hand_document(found)["sections"]
+    for section, there in zip(found.sections, whole, strict=True):
+        assert {"name": section.section.name, **section_by_hand(section)} == there

@@ -1,0 +1,245 @@
+"""The hand calculation written out, step by step."""
+
+import io
+import re
+from dataclasses import replace
+
+import bodies
+import pytest
+from rich.console import Console
+
+from contactfe.assess.by_hand import by_hand
+from contactfe.case import Case
+from contactfe.case.model import Cantilever, Corner, Standards
+from contactfe.codes.clause import GOVERNS
+from contactfe.hand.formula import Limit
+from contactfe.report.page import print_page
+from contactfe.report.steps import steps_page
+from contactfe.report.words import CAUTIONS
+
+SOLID, TUBE = (150.0, None), (150.0, 25.0)
+SI_UNIT = re.compile(r"\d\s*(mm|cm|m|N|kN|MN|Pa|MPa|GPa|kg)(?![\w'])")
+
+
+def stop(*sections, corner=None, families=("AISC", "AASHTO", "EN"), **keys) -> Case:
+    """A case that has everything: a welded cantilever, all standards, all strengths."""
+    keys = {"line_load": 400.0, "yield_strength": 345.0} | keys
+    case = bodies.case(list(sections) or [SOLID], **keys)
+    steel = replace(case.post.steel, ultimate_strength=700.0)
+    return replace(
+        case,
+        post=replace(case.post, steel=steel),
+        plate=replace(case.plate, steel=replace(case.plate.steel, ultimate_strength=700.0)),
+        effective_length=200.0,
+        corner=corner and Corner(corner, 0.0, 200.0),
+        cantilever=Cantilever(900.0, 10.0, 483.0),
+        standards=Standards(families),
+    )
+
+
+def printed(found) -> str:
+    text = io.StringIO()
+    print_page(steps_page(found), Console(file=text, width=140, color_system=None))
+    return text.getvalue()
+
+
+def page(*sections, **keys) -> str:
+    return printed(by_hand(stop(*sections, **keys)))
+
+
+def in_one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def step_of(text: str, head: str) -> str:
+    """The lines of the first step of that label, up to the next number."""
+    found = re.search(rf"^\d+[a-z]?\. {re.escape(head)}\n(?:   .*\n)+", text, flags=re.MULTILINE)
+    assert found, head
+    return found[0]
+
+
+@pytest.mark.parametrize("units", ["SI", "US customary"])
+@pytest.mark.parametrize("section", [SOLID, TUBE], ids=["solid", "tube"])
+def test_every_step_has_its_symbols_result_and_source(units, section):
+    found = by_hand(stop(section, units=units, corner=300.0, friction=0.2, plate_held="two edges"))
+    text = in_one_line(printed(found))
+    section = found.sections[0]
+    worked = [step.worked for step in section.steps]
+    for clauses in section.clauses:
+        check = clauses.check
+        worked += [*check.steps, check.demand, check.resistance]
+    for each in worked:
+        if each.form is not None:
+            assert f" {each.symbol} = {in_one_line(each.by_symbols())} = " in text, each.key
+        elif each.given:
+            assert f" {each.symbol} found from " in text, each.key
+        assert in_one_line(each.source) in text, each.key
+        assert each.key.startswith("clause.") or in_one_line(each.note) in text, each.key
+        for limit in each.limits:
+            assert f"{limit.what} = " in text
+
+
+def test_a_step_in_full():
+    text = page(line_load=1500.0, friction=0.1)
+    assert step_of(text, "half-width, Hertz").splitlines()[1:4] == [
+        line.ljust(140) for line in (
+            "   a = √(4·q·R/(π·E*))",
+            "     = √(4·1500 N/mm·75 mm/(π·109890 MPa))",
+            "     = 1.1417 mm",
+        )
+    ]  # fmt: skip
+    lines = [line.strip() for line in step_of(text, "tension behind it, full sliding, post")
+        .splitlines()]  # fmt: skip
+    # p0 = √(qE*/(πR)) = 836.4 MPa
+    assert lines[1:4] == ["σx = 2·µ·p0", "= 2·0.1·836.41 MPa", "= 167.28 MPa"]
+
+
+def test_a_step_in_full_in_american_units():
+    text = page(line_load=1500.0, units="US customary")
+    lines = [line.strip() for line in step_of(text, "half-width, Hertz").splitlines()]
+    # 1500 N/mm is 8.5652 kip/in, 75 mm 2.9528 in, 109890 MPa 15938 ksi, 1.1417 mm 0.044949 in.
+    assert lines[2] == "= √(4·8.5652 kip/in·2.9528 in/(π·15938 ksi))"
+    assert lines[3] == "= 0.044949 in"
+
+
+def test_a_form_with_constants_of_its_own_is_written_in_its_own_units():
+    name = "nominal bearing strength of a roller up to {}, per length"
+    for units, limit, numbers, result in (
+        ("SI", "630 mm", "1.2·(345 MPa − 90)·150 mm/20", "2295 N/mm"),
+        # 345 MPa is 50.038 ksi: 1.2 (50.038 − 13) 5.9055/20 = 13.124.
+        ("US customary", "25 in", "1.2·(50.038 ksi − 13)·5.9055 in/20", "13.124 kip/in"),
+    ):
+        lines = [s.strip() for s in step_of(page(units=units), name.format(limit)).splitlines()]
+        assert lines[2:4] == [f"= {numbers}", f"= {result}"]
+
+
+def test_over_the_yield_strength_where_a_stress_is_measured_by_it():
+    text = page(line_load=1500.0)
+    # 0.5575 of 836.4 MPa over 345 MPa: 1.35.
+    assert "that is 1.35 of the yield strength, 345 MPa" in step_of(
+        text, "peak von Mises stress, Hertz, post"
+    )
+    assert "yield strength" not in step_of(text, "peak pressure, Hertz")
+
+
+def test_numbering_is_continuous_in_each_section():
+    text = page(SOLID, TUBE, corner=300.0, friction=0.2)
+    parts = re.split(r"^=+\s*$", text, flags=re.MULTILINE)[1:]
+    assert len(parts) == 2
+    for part in parts:
+        found = re.findall(r"^(\d+)([a-z]?)\. ", part, flags=re.MULTILINE)
+        numbers = list(dict.fromkeys(int(number) for number, _ in found))
+        assert numbers == list(range(1, len(numbers) + 1))
+        assert len(numbers) > 50
+        of_clauses = [number for number, letter in found if letter]
+        for number in dict.fromkeys(of_clauses):
+            letters = [letter for n, letter in found if n == number]
+            assert "".join(letters) == "abcdefghijklmnopqrstuvwxyz"[: len(letters)]
+        assert len([1 for _, letter in found if not letter]) + len(set(of_clauses)) == len(numbers)
+
+
+def test_steps_in_the_order_they_are_worked_out():
+    found = by_hand(stop(TUBE))
+    heads = re.findall(r"^\d+\. (.*?)\s*$", printed(found), flags=re.MULTILINE)
+    assert heads == [step.label for step in found.sections[0].steps]
+
+
+def test_heads_of_sections_and_topics():
+    text = page(SOLID, TUBE, corner=300.0)
+    assert re.search(r"^solid 150, 150 mm solid\s*\n=+\s*$", text, flags=re.MULTILINE)
+    assert re.search(r"^150 x 25, 150 × 25 mm\s*\n=+\s*$", text, flags=re.MULTILINE)
+    for topic in (
+        "Contact", "Contact with the second plate", "Section as a ring or disc", "Plate",
+        "Second plate", "Post along its axis",
+    ):  # fmt: skip
+        assert len(re.findall(rf"^{topic}\s*$", text, flags=re.MULTILINE)) == 2
+
+
+# Ranges and verdicts
+
+
+def test_numbers_outside_a_range_are_marked():
+    text = page(plate=(400.0, 11.0), line_load=1500.0)
+    step = in_one_line(step_of(text, "half-width, Hertz"))
+    # 1.1417/11 = 0.104; 1.1417/75 = 0.0152.
+    assert "a/t, the plate's thickness = 0.104, at most 0.1 (OUTSIDE)" in step
+    assert "a/R = 0.0152, at most 0.1;" in step
+    kept = page(plate=(600.0, 80.0), line_load=100.0)
+    assert "(OUTSIDE)" not in kept
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [(0.4, "0.4"), (12.0, "12"), (100.4, "100"), (310.3, "310"), (999.7, "1000"), (2000.0, "2000")],
+)
+def test_ratios_of_a_range_are_shown_to_three_digits_and_none_is_lost(value, shown):
+    # Fails at present for 999.7, which is written as 1e+03.
+    found = by_hand(stop())
+    section = found.sections[0]
+    step = section.steps[1]
+    limit = Limit("d/a", value, 5.0, "at least")
+    with_it = replace(step, worked=replace(step.worked, limits=(limit,)))
+    text = printed(replace(found, sections=(replace(section, steps=(with_it,), clauses=()),)))
+    assert re.search(rf"d/a = {shown}, at least 5\b", text), text
+
+
+def test_verdict_of_each_clause():
+    text = page(line_load=1000.0, yield_strength=345.0)
+    # 1000 N/mm over 8·150·345²/200e3 = 714.15 N/mm.
+    assert "demand / resistance = 1.400: NOT SATISFIED" in text
+    # 1000 N/mm over 0.75·1.2·(345 − 90)·150/20 = 1721.25 N/mm.
+    assert "demand / resistance = 0.5810: satisfied" in text
+    beyond = page(yield_strength=500.0)
+    found = by_hand(stop(yield_strength=500.0)).sections[0].clauses
+    without = sum(c.check.satisfied is None for c in found)
+    assert without > 0
+    assert beyond.count(": no verdict: outside its scope") == without
+    assert "fy = 500 MPa, at most 460 MPa (OUTSIDE)" in beyond
+
+
+def test_each_clause_says_what_it_was_written_for():
+    found = by_hand(stop(corner=300.0))
+    text = in_one_line(printed(found))
+    for clauses in found.sections[0].clauses:
+        clause = clauses.check.clause
+        assert f"{clause.name}: {clause.title}, {clauses.part}" in text
+        assert f"{clause.text}; here {clause.reach}" in text
+        assert f"written for: {clause.written_for}" in text
+        assert f"how far it carries: {clause.carries}" in text
+    assert text.count(GOVERNS) == 1
+    for caution in CAUTIONS:
+        assert text.count(f"Caution: {caution}") == 1
+
+
+def test_a_demand_as_it_comes_is_one_line():
+    # 400 N/mm over 200 mm at 900 mm: 72 kN·m.
+    text = page()
+    assert re.search(r"^\d+[a-z]\. moment: M = 72 kN·m, from the analysis", text, re.MULTILINE)
+
+
+def test_what_is_left_out_is_said_in_each_section():
+    case = stop(SOLID, (150.0, 25.0, {"held_by": "stiff core"}))
+    assert page().count("Left out") == 0
+    assert printed(by_hand(replace(case, cantilever=None))).count("Left out: the post along") == 2
+    assert printed(by_hand(case)).count("Left out: ring formulas") == 1
+
+
+# Layout and units
+
+
+def test_no_si_unit_on_an_american_page_but_in_sources():
+    for section in (SOLID, TUBE, (700.0, None)):
+        text = page(section, units="US customary", corner=300.0, friction=0.2)
+        sources = r"^   (source|written for|how far it carries): .*\n(?:   [^\s=].*\n)*?"
+        rest = re.sub(sources, "", text, flags=re.MULTILINE)
+        assert [found for found in SI_UNIT.findall(rest) if found] == []
+    assert SI_UNIT.search(page())  # the pattern does find them
+
+
+def test_no_line_is_wider_than_a_page_and_no_markup_is_lost():
+    name = "[b]tube[/b] [x] " + "y" * 150
+    case = stop((150.0, 25.0, {"name": name}), corner=300.0, friction=0.2)
+    text = printed(by_hand(replace(case, title="Stop [red]A[/red]")))
+    assert max(map(len, text.splitlines())) <= 140
+    assert text.startswith("Stop [red]A[/red]")
+    assert "[b]tube[/b] [x]" in text

@@ -1,0 +1,218 @@
+"""The commands that need no mesh, as a user meets them: hand, verify, steels, sizes."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+from click.testing import CliRunner
+from commands import SMALL, run
+
+from contactfe import cli
+from contactfe.verify.rows import rows
+
+ROOMY = SMALL.replace('"40 mm"', '"60 mm"').replace(
+    'yield = "345 MPa"', 'yield = "345 MPa"\nultimate = "450 MPa"'
+)
+"""The small case with ultimate strengths: every clause of bearing is there and satisfied."""
+
+HEAVY = {"gmsh", "skfem", "matplotlib", "meshio"} | {
+    f"scipy.{part}" for part in ("linalg", "optimize", "sparse", "spatial", "special")
+}
+"""What solving takes. Scipy itself, which loads next to nothing, is looked for by the library that
+reads units."""
+
+ONE_ROW = "aisc j7-2 in si"
+"""Text of a row of the verification set that is no more than arithmetic."""
+
+
+@pytest.fixture
+def stop(tmp_path):
+    path = tmp_path / "stop.toml"
+    path.write_text(ROOMY)
+    return path
+
+
+def invoke(*words):
+    """In this process; an error comes out as it was raised."""
+    return CliRunner().invoke(cli.cli, [str(word) for word in words], catch_exceptions=False)
+
+
+# hand
+
+
+def test_hand_prints_the_page_and_writes_nothing(stop, tmp_path):
+    done = run("hand", stop, cwd=tmp_path)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith("Test stop\n")
+    for words in ("Hand formulas", "Clauses of standards", "licensed practice govern", "Caution"):
+        assert words in done.stdout
+    assert [path.name for path in tmp_path.iterdir()] == ["stop.toml"]
+
+
+def test_hand_writes_its_steps_out(stop):
+    done = invoke("hand", stop, "--steps")
+    assert done.exit_code == 0
+    assert "\n1. contact modulus" in done.stdout
+    assert "√(4·q·R/(π·E*))" in done.stdout
+    assert "√(4·q·R/(π·E*))" not in invoke("hand", stop).stdout
+
+
+def test_hand_prints_json_alone(stop, tmp_path):
+    done = invoke("hand", stop, "--json", "-")
+    assert done.exit_code == 0
+    document = json.loads(done.stdout)
+    assert document["title"] == "Test stop"
+    assert document["case"]["path"] == str(stop)
+    assert document["satisfied"] is True
+    assert [path.name for path in tmp_path.iterdir()] == ["stop.toml"]
+    assert json.loads(invoke("hand", stop, "--steps", "--json", "-").stdout) == document
+
+
+def test_hand_writes_json_to_a_file_and_prints_the_page(stop, tmp_path):
+    target = tmp_path / "hand.json"
+    done = invoke("hand", stop, "--json", target)
+    assert done.exit_code == 0
+    assert "Hand formulas" in done.stdout
+    assert target.read_bytes().endswith(b"}\n")
+    alone = json.loads(invoke("hand", stop, "--json", "-").stdout)
+    assert json.loads(target.read_text(encoding="utf-8")) == alone
+
+
+@pytest.mark.parametrize("words", [[], ["--steps"], ["--json", "-"]])
+def test_strict_turns_an_unsatisfied_clause_into_status_1(stop, words):
+    assert invoke("hand", stop, "--strict", *words).exit_code == 0
+    # Over the 714 N/mm of AASHTO, below the 1721 N/mm of AISC.
+    stop.write_text(ROOMY.replace("400 N/mm", "1 kN/mm"))
+    strict = invoke("hand", stop, "--strict", *words)
+    assert strict.exit_code == 1
+    lax = invoke("hand", stop, *words)
+    assert lax.exit_code == 0
+    assert strict.stdout == lax.stdout != ""
+
+
+def test_strict_takes_a_clause_out_of_scope_for_unsatisfied(stop):
+    stop.write_text(ROOMY.replace("345 MPa", "500 MPa").replace("450 MPa", "600 MPa"))
+    assert invoke("hand", stop, "--strict").exit_code == 1
+    american = '\n[standards]\napply = ["AISC", "AASHTO"]\n'
+    stop.write_text(stop.read_text().replace("[[section]]", f"{american}[[section]]"))
+    assert invoke("hand", stop, "--strict").exit_code == 0
+
+
+def test_hand_needs_no_mesh_and_loads_nothing_that_does(stop, tmp_path):
+    for words in (["hand", str(stop)], ["hand", str(stop), "--steps"],
+        ["hand", str(stop), "--json", "-"]):  # fmt: skip
+        code = (
+            f"import sys; sys.argv = ['contactfe', *{words!r}]\n"
+            "from contactfe.cli import main\n"
+            "try: main()\n"
+            "except SystemExit as left: status = left.code or 0\n"
+            f"print('loaded:', sorted({HEAVY!r} & set(sys.modules)), status, file=sys.stderr)"
+        )
+        done = subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=tmp_path
+        )
+        assert done.stderr == "loaded: [] 0\n"
+        assert done.stdout
+
+
+BAD = {
+    "zero size": ('"60 mm"', '"0 mm"', ["thickness", "0 mm"]),
+    "unknown family": (
+        "[[section]]", '[standards]\napply = ["ASCE"]\n[[section]]', ["standards", "AISC"],
+    ),
+    "factor": (
+        "[[section]]", "[standards]\ngamma_M0 = 0.1\n[[section]]", ["gamma_M0", "0.1", "0.5"],
+    ),
+    "cantilever without a force": (
+        "[[section]]", '[cantilever]\nlength = "900 mm"\n[[section]]', ["cantilever"],
+    ),
+    "ultimate below yield": ("450 MPa", "300 MPa", ["ultimate", "300 MPa", "345 MPa"]),
+    "syntax": ("[post]", "[post", ["line 3"]),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_bad_input_is_one_line_with_status_2(stop, tmp_path, name):
+    old, new, parts = BAD[name]
+    assert old in ROOMY
+    stop.write_text(ROOMY.replace(old, new, 1))
+    done = run("hand", stop, "--json", "hand.json", cwd=tmp_path)
+    assert done.returncode == 2, (done.stdout, done.stderr)
+    assert done.stdout == ""
+    assert done.stderr.count("\n") == 1
+    assert "Traceback" not in done.stderr
+    for part in ("stop.toml", *parts):
+        assert part in done.stderr
+    assert not (tmp_path / "hand.json").exists()
+
+
+@pytest.mark.parametrize("words", [["absent.toml"], ["."], ["stop.toml", "--json", "none/x.json"]])
+def test_files_that_cannot_be_read_or_written(stop, tmp_path, words):
+    done = run("hand", *words, cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.count("\n") == 1
+
+
+# verify
+
+
+def test_verify_with_a_text_runs_the_rows_that_hold_it():
+    done = invoke("verify", ONE_ROW, "--json", "-")
+    assert done.exit_code == 0
+    found = json.loads(done.stdout)["rows"]
+    expected = [row for row in rows() if row.case.casefold().startswith(ONE_ROW)]
+    assert 0 < len(found) == len(expected)
+    assert [row["case"] for row in found] == [row.case for row in expected]
+
+
+def test_verify_prints_a_table_and_is_strict_on_request(tmp_path):
+    target = tmp_path / "rows.json"
+    done = invoke("verify", ONE_ROW.upper(), "--strict", "--json", target)
+    assert done.exit_code == 0
+    assert "AISC" in done.stdout
+    assert json.loads(target.read_text())["rows"]
+
+
+def test_verify_of_an_unknown_text(tmp_path):
+    done = run("verify", "no such row", cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.count("\n") == 1
+    assert "no such row" in done.stderr
+
+
+# steels and sizes
+
+
+def test_steels_are_listed_with_strengths_and_source():
+    done = invoke("steels")
+    assert done.exit_code == 0
+    assert "EN 10025-2 S355" in done.stdout
+    assert "355" in done.stdout
+    assert "source" in done.stdout
+
+
+def test_sizes_are_listed_all_or_those_like_a_text():
+    every, some = invoke("sizes"), invoke("sizes", "NPS 6")
+    assert (every.exit_code, some.exit_code) == (0, 0)
+    assert "ASME B36.10M NPS 6 XXS" in some.stdout
+    assert "EN 10220" in every.stdout
+    listed = [
+        line for line in some.stdout.splitlines() if line.strip().startswith("ASME B36.10M N")
+    ]
+    assert all("NPS 6 " in line for line in listed)
+    assert len(some.stdout) < len(every.stdout)
+
+
+def test_sizes_like_nothing(tmp_path):
+    done = run("sizes", "nonsense", cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.count("\n") == 1
+    assert "nonsense" in done.stderr
+
+
+@pytest.mark.parametrize("command", ["hand", "verify", "steels", "sizes"])
+def test_help_says_what_a_command_does(command):
+    done = invoke(command, "--help")
+    assert done.exit_code == 0
+    assert f"{command} [OPTIONS]" in done.stdout
