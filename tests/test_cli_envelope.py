@@ -175,10 +175,12 @@ def test_a_run_that_is_stopped_goes_on_where_it_was(small, tmp_path):
 @pytest.mark.skipif(not Path("/dev/pts").is_dir(), reason="needs pseudo-terminals")
 def test_progress_with_the_time_left_appears_on_a_terminal(small, tmp_path):
     main, side = pty.openpty()
-    process = subprocess.Popen(
-        words(small, "--json", "-", "--processes", 1), cwd=tmp_path, stdout=subprocess.PIPE,
-        stderr=side, text=True, env=os.environ | {"TERM": "xterm"},
-    )  # fmt: skip
+    out = tmp_path / "out.json"  # not a pipe, which would fill up while no one reads it
+    with out.open("w") as stdout:
+        process = subprocess.Popen(
+            words(small, "--json", "-", "--processes", 1), cwd=tmp_path, stdout=stdout,
+            stderr=side, text=True, env=os.environ | {"TERM": "xterm"},
+        )  # fmt: skip
     os.close(side)
     seen = b""
     while True:
@@ -189,13 +191,13 @@ def test_progress_with_the_time_left_appears_on_a_terminal(small, tmp_path):
         if not part:
             break
         seen += part
-    out, _ = process.communicate()
+    process.wait()
     os.close(main)
     assert process.returncode == 0
     assert b"contacts" in seen
     assert b"/2" in seen
     assert b"-:--:--" in seen or b"0:00:0" in seen  # the time left
-    json.loads(out)  # standard output stays clean
+    json.loads(out.read_text(encoding="utf-8"))  # standard output stays clean
 
 
 def test_the_same_in_python(tmp_path):

@@ -89,9 +89,7 @@ def test_the_figures_quoted_are_those_of_the_case_shown(tmp_path):
 
 def test_the_formulas_shown_print_what_is_shown():
     shown = blocks("python")[1]
-    done = subprocess.run(
-        [sys.executable, "-c", shown], capture_output=True, text=True, check=True
-    )
+    done = subprocess.run([sys.executable, "-c", shown], capture_output=True, text=True, check=True)
     comments = [line for line in shown.splitlines() if line.startswith("# ")]
     assert [f"# {line}" for line in done.stdout.splitlines()] == comments
 

@@ -111,20 +111,33 @@ class Display:
 
         >>> from contactfe.hand.formula import Limit
         >>> US.limit(Limit("d", 100.0, 635.0, "at most", "length"))
-        'd = 3.937 in, at most 25 in'
+        'd = 3.94 in, at most 25 in'
         """
-        value, bound = (self.figure(x, limit.dimension) for x in (limit.value, limit.bound))
-        return f"{limit.what} = {value}, {limit.side} {bound}"
+        return f"{limit.what} = {self.beside(limit)}, {limit.side} {self.bound(limit)}"
 
-    def figure(self, value: float, dimension: str | None) -> str:
-        """A figure with its unit, or a ratio to three digits; without idle zeros.
+    def bound(self, limit: Limit) -> str:
+        """The bound of a limit, with its unit."""
+        return self._figure(limit.bound, limit.dimension, 4)
 
-        >>> SI.figure(0.4, None), SI.figure(0.11745, None), SI.figure(630.0, "length")
-        ('0.4', '0.117', '630 mm')
+    def beside(self, limit: Limit) -> str:
+        """The value of a limit, with as many digits as tell it from the bound.
+
+        >>> from contactfe.hand.formula import Limit
+        >>> [SI.beside(Limit("σ/Y", x, 1.0, "at most")) for x in (0.41, 0.11745, 1.0018, 999.7)]
+        ['0.41', '0.117', '1.002', '1000']
         """
-        if dimension is not None:
-            return self.unit(dimension).text(value)
-        return f"{value:.3g}" if abs(value) < 1000.0 else significant(value)
+        texts = [self._figure(limit.value, limit.dimension, digits) for digits in range(3, 9)]
+        bound = self.bound(limit)
+        apart = [text for text in texts if text != bound or limit.value == limit.bound]
+        return apart[0] if apart else texts[-1]
+
+    def _figure(self, value: float, dimension: str | None, digits: int) -> str:
+        """A figure without idle zeros, with its unit if it has one."""
+        unit = None if dimension is None else self.unit(dimension)
+        number = significant(value if unit is None else unit.of(value), digits)
+        if "." in number:
+            number = number.rstrip("0").rstrip(".")
+        return number if unit is None else f"{number} {unit.name}"
 
     def unit(self, dimension: str) -> Unit:
         """The unit of a dimension. Raises KeyError for one that results never state."""

@@ -281,7 +281,8 @@ class Formula(Generic[P, R]):
         self._part = part
         self.name, self.symbol, self.form, self.dimension = name, symbol, form, dimension
         self.source, self.note, self.units = source, note, units
-        self.key = f"{function.__module__.rpartition('.')[2]}.{function.__name__}"
+        room = function.__module__.removeprefix("contactfe.").partition(".")[2]
+        self.key = f"{room or function.__module__}.{function.__name__}"
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
         """The number or numbers. Warns with OutOfRangeWarning where they lie out of range."""

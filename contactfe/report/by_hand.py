@@ -69,7 +69,7 @@ class Marks:
 
     def __init__(self) -> None:
         self._numbers: dict[tuple[str, float, str], int] = {}
-        self._where: dict[int, tuple[Limit, dict[str, float]]] = {}
+        self._worst: dict[int, dict[str, Limit]] = {}
 
     def mark(self, passed: Sequence[Limit], section: str) -> str:
         """Text to stand behind a figure; empty where no limit was passed."""
@@ -77,22 +77,19 @@ class Marks:
         for limit in passed:
             key = (limit.what, limit.bound, limit.side)
             number = self._numbers.setdefault(key, len(self._numbers) + 1)
-            worst = self._where.setdefault(number, (limit, {}))[1]
+            worst = self._worst.setdefault(number, {})
             pick = max if limit.side == "at most" else min
-            worst[section] = pick(limit.value, worst.get(section, limit.value))
+            worst[section] = pick(limit, worst.get(section, limit), key=lambda at: at.value)
             numbers.append(number)
         return "".join(f" ({number})" for number in numbers)
 
     def notes(self, what: str, units: Display) -> Iterator[Text]:
         """The explanations, in order."""
-        for number, (limit, values) in self._where.items():
-            bound = units.figure(limit.bound, limit.dimension)
-            at = ", ".join(
-                f"{name} {units.figure(value, limit.dimension)}" for name, value in values.items()
-            )
-            yield Text(
-                f"({number}) {what}: {limit.what} must be {limit.side} {bound}; worst: {at}."
-            )
+        for number, worst in self._worst.items():
+            limit = next(iter(worst.values()))
+            at = ", ".join(f"{name} {units.beside(limit)}" for name, limit in worst.items())
+            rule = f"{limit.what} must be {limit.side} {units.bound(limit)}"
+            yield Text(f"({number}) {what}: {rule}; worst: {at}.")
         yield Text("")
 
 

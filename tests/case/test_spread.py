@@ -45,6 +45,7 @@ def test_a_range_has_exactly_its_ends_and_runs_one_way(first, last, count):
 
 @given(values, values, st.integers(2, 50))
 def test_a_range_the_other_way_round_has_the_same_values(first, last, count):
+    assume(abs(first - last) > 1e-6)  # as above
     assert _range(last, first, count) == _range(first, last, count)[::-1]
 
 

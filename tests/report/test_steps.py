@@ -173,7 +173,6 @@ def test_numbers_outside_a_range_are_marked():
     [(0.4, "0.4"), (12.0, "12"), (100.4, "100"), (310.3, "310"), (999.7, "1000"), (2000.0, "2000")],
 )
 def test_ratios_of_a_range_are_shown_to_three_digits_and_none_is_lost(value, shown):
-    # Fails at present for 999.7, which is written as 1e+03.
     found = by_hand(stop())
     section = found.sections[0]
     step = section.steps[1]

@@ -64,6 +64,7 @@ def _clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[
 
 def _left_out(case: Case, section: Section) -> Iterator[str]:
     """What a reader may miss, and why it is not there."""
+    families = case.standards.families
     if case.hold(section) == "stiff core":
         yield "ring formulas, as the bore is held by a stiff core, of which Hertz knows nothing"
     elif section.shape in {"filled tube", "own mesh"}:
@@ -77,11 +78,14 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
         yield "the post along its axis, as the section is drawn elsewhere"
     elif section.infill is not None:
         yield "the infill in the post along its axis; the steel is taken alone"
-    if "EN" not in case.standards.families:
+    root = None if section.mesh is not None else case.cantilever
+    welded = root is not None and root.weld_throat is not None
+    if root is not None and welded and root.electrode_strength is None and "AISC" in families:
+        yield "AISC 360, J2.4, as the electrode_strength of the root weld is not stated"
+    if "EN" not in families:
         return
     post = case.post_material(section)
     if least_ultimate(post, case.plate_material) is None:
         yield "EN 1337-4, as the ultimate strength of a steel is not stated (key ultimate)"
-    welded = case.cantilever is not None and case.cantilever.weld_throat is not None
     if welded and post.ultimate_strength is None:
         yield "EN 1993-1-8, 4.5.3.3, as the ultimate strength of the post is not stated"

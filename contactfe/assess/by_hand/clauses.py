@@ -1,12 +1,14 @@
 """Clauses put to a section: bearing on each plate, the post's section, its root weld."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Clauses, Step
 from contactfe.case import Case, Material, Section
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8
 from contactfe.codes.clause import ClauseCheck
+from contactfe.codes.scope import steel_contact
 
 CORRELATION = {"S235": 0.8, "S275": 0.85, "S355": 0.9}
 """Factor βw of EN 1993-1-8, Table 4.1, by the name of the steel: from memory, not seen."""
@@ -21,16 +23,16 @@ def bearing_clauses(case: Case, section: Section, number: int) -> Iterator[Claus
     end, part = ("", "post on plate") if number == 0 else ("_second", "post on second plate")
     post, plate, stated = case.post_material(section), case.plate_material, case.standards
     Y = min(post.yield_strength, plate.yield_strength)
+    # The stiffer body makes the narrower contact, so it is the safe one of the two.
+    stiffer = max((post, plate), key=lambda steel: steel.young)
     checks: list[ClauseCheck] = []
     if "AISC" in stated.families:
         roller = aisc_360.roller(q, D, Y, stated.method, case.report_units)
         checks.append(roller)
     if "AASHTO" in stated.families:
-        softer = min((post, plate), key=lambda steel: steel.young)
-        cylinder = aashto_lrfd.cylinder(q, D, Y, young=softer.young, poisson=softer.poisson)
+        cylinder = aashto_lrfd.cylinder(q, D, Y, young=stiffer.young, poisson=stiffer.poisson)
         checks.append(cylinder)
     if "EN" in stated.families:
-        stiffer = max((post, plate), key=lambda steel: steel.young)
         if (fu := least_ultimate(post, plate)) is not None:
             roller = en_1337_4.roller(
                 q, section.radius, fu, stiffer.young, stated.gamma_m, stiffer.poisson
@@ -41,7 +43,13 @@ def bearing_clauses(case: Case, section: Section, number: int) -> Iterator[Claus
         )
         checks.append(flat)
     for check in checks:
-        yield Clauses(f"{check.clause.key}{end}", part, check)
+        yield Clauses(f"{check.clause.key}{end}", part, _of_steel(check, post, plate))
+
+
+def _of_steel(check: ClauseCheck, *bodies: Material) -> ClauseCheck:
+    """The check, in whose scope both bodies are steel: its coefficients have steel in them."""
+    limits = (limit for body in bodies for limit in steel_contact(body.young, body.poisson))
+    return replace(check, scope=tuple(dict.fromkeys((*check.scope, *limits))))
 
 
 def least_ultimate(post: Material, plate: Material) -> float | None:

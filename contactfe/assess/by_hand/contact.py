@@ -34,7 +34,7 @@ def contact_steps(case: Case, section: Section, number: int, at: float) -> Itera
         # A load of its own, such as that at first yield, has a patch and bending of its own: the
         # patch and the pressure grow as its root, the bending as the load itself.
         grown = math.sqrt(worked.value / q) if worked.dimension == "line load" else 1.0
-        limits = patch_limits(case, section, number, grown * width.value)
+        limits = patch_limits(case, section, at, grown * width.value)
         if bending is not None:
             limits = (*limits, bending_limit(grown * bending, p0))
         return Step(f"{key}{end}", topic, label, worked.also(*limits), against)
@@ -50,7 +50,7 @@ def contact_steps(case: Case, section: Section, number: int, at: float) -> Itera
         yield Step("contact_modulus", topic, "contact modulus", modulus)
     yield step("hertz_half_width", f"half-width, Hertz{of_second}", width)
     yield step("hertz_peak_pressure", f"peak pressure, Hertz{of_second}", pressure)
-    bendings = (post_bending(case, section, q), plate_bending(case, q, at))
+    bendings = (post_bending(case, section, number), plate_bending(case, number, at))
     for of, body, steel, bending in zip(
         ("", "_plate"), names, (post, plate), bendings, strict=True
     ):

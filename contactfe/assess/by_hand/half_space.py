@@ -1,5 +1,8 @@
 """How far post and plate are half-spaces at their contact, which is what Hertz takes them for."""
 
+import math
+
+from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.plate import plate_moment
 from contactfe.case import Case, Section
 from contactfe.hand import ring
@@ -16,13 +19,15 @@ the contact alone. A tube of a third of the radius, at 0.25 by this measure, has
 Mises stress than a solid, one of half the radius, at 0.10, has 6 % less (solved)."""
 
 
-def patch_limits(case: Case, section: Section, number: int, half_width: float) -> tuple[Limit, ...]:
-    """How wide a patch of that half-width, mm, is beside what a half-space has without end."""
-    offset = case.contact.offset if case.corner is None or number == 0 else case.corner.offset
+def patch_limits(case: Case, section: Section, at: float, half_width: float) -> tuple[Limit, ...]:
+    """How wide a patch is beside what a half-space has without end.
+
+    Its half-width in mm, and how far it lies off the plate's middle, ``at``.
+    """
     lengths = {
         "a/h, the wall": section.wall,
         "a/t, the plate's thickness": case.plate.thickness,
-        "a/(distance to the plate's edge)": case.plate.width / 2.0 - abs(offset),
+        "a/(distance to the plate's edge)": case.plate.width / 2.0 - abs(at),
     }
     return tuple(
         at_most(what, half_width / length, LARGEST_SHARE)
@@ -31,23 +36,29 @@ def patch_limits(case: Case, section: Section, number: int, half_width: float) -
     )
 
 
-def post_bending(case: Case, section: Section, line_load: float) -> float | None:
-    """Stress of ring bending at the contact, MPa; 0 of a solid, None where no formula gives it."""
+def post_bending(case: Case, section: Section, number: int) -> float | None:
+    """Stress of ring bending at a contact, MPa; 0 of a solid, None where no formula gives it.
+
+    In a corner the load of the other plate, a quarter turn on, bends the ring there as well.
+    """
     hold = case.hold(section)
     if section.shape == "solid":
         return 0.0
     if section.shape != "tube" or section.wall is None or hold == "stiff core":
         return None
     h = section.wall
-    moment = ring.bending_moment.plain(line_load, section.radius - h / 2.0, 0.0, hold)
-    return float(6.0 * moment / h**2)
+    loads = [(line_load(case, number), 0.0)]
+    if case.corner is not None:
+        loads.append((line_load(case, 1 - number), math.pi / 2.0))
+    moments = (ring.bending_moment.plain(q, section.radius - h / 2.0, at, hold) for q, at in loads)
+    return abs(float(6.0 * sum(moments) / h**2))
 
 
-def plate_bending(case: Case, line_load: float, at: float) -> float:
+def plate_bending(case: Case, number: int, at: float) -> float:
     """Stress of bending at the struck face of the plate, MPa, struck ``at`` mm from its middle."""
     if case.plate.held_by == "bedded":
         return 0.0
-    return 6.0 * plate_moment(case, line_load, at).value / case.plate.thickness**2
+    return 6.0 * plate_moment(case, line_load(case, number), at).value / case.plate.thickness**2
 
 
 def bending_limit(bending: float, peak_pressure: float) -> Limit:

@@ -157,10 +157,9 @@ def test_the_lower_strength_governs(weaker):
 def test_the_modulus_on_the_safe_side_is_taken(stiffer):
     post, plate = (210e3, 195e3) if stiffer == "post" else (195e3, 210e3)
     checks = found(young=post, plate_young=plate)
-    # AASHTO puts the modulus under the resistance, and takes the softer as the specification of
-    # one steel; the European rules are put with the stiffer one.
+    # A stiffer body makes a narrower contact.
     assert checks["aashto_lrfd.14_7_1_4_cylinder"].resistance.value == close(
-        8 * 150 * 345**2 / 195e3
+        8 * 150 * 345**2 / 210e3
     )
     assert checks["en_1337_4.roller"].resistance.value == close(23 * 75 * 450**2 / 210e3)
     stress = checks["en_1993_1_8.flat_contact_by_analogy"].demand.value
@@ -326,7 +325,6 @@ def test_nothing_is_said_of_ultimate_strength_where_it_is_stated_or_not_asked_fo
 
 
 def test_a_weld_without_electrode_strength_is_said_to_lack_the_clause_of_aisc():
-    # Fails at present: nothing says why J2.4 is not there.
     lines = left_out(cantilever=(900.0, 10.0))
     assert any("electrode" in line for line in lines)
 
@@ -370,11 +368,13 @@ def test_beyond_the_scope_of_aisc():
     assert check.satisfied is None
 
 
-def test_a_metal_that_is_no_steel():
-    checks = found(plate_young=70e3, plate_poisson=0.33)
-    assert checks["aashto_lrfd.14_7_1_4_cylinder"].satisfied is None
-    assert {limit.what for limit in checks["aashto_lrfd.14_7_1_4_cylinder"].passed} == {"E"}
-    assert checks["en_1337_4.roller"].satisfied is True  # the stiffer of the two is of steel
+@pytest.mark.parametrize("body", ["post", "plate"])
+def test_a_metal_that_is_no_steel_gets_no_verdict(body):
+    light = {"young": 70e3} if body == "post" else {"plate_young": 70e3}
+    checks = found(**light)
+    for key in (*BEARING["AASHTO"], *BEARING["EN"]):
+        assert "E" in {limit.what for limit in checks[key].passed}, key
+        assert checks[key].satisfied is None
 
 
 def test_a_shear_force_beyond_its_resistance_leaves_no_moment():

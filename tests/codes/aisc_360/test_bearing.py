@@ -20,10 +20,10 @@ def test_unknown_units_are_refused():
 @pytest.mark.parametrize(
     ("units", "diameter", "key"),
     [
-        ("SI", 630.0, "bearing.roller_strength"),
-        ("SI", 630.1, "bearing.large_roller_strength"),
-        ("US customary", 25 * INCH, "bearing.roller_strength_us"),
-        ("US customary", 25.01 * INCH, "bearing.large_roller_strength_us"),
+        ("SI", 630.0, "aisc_360.bearing.roller_strength"),
+        ("SI", 630.1, "aisc_360.bearing.large_roller_strength"),
+        ("US customary", 25 * INCH, "aisc_360.bearing.roller_strength_us"),
+        ("US customary", 25.01 * INCH, "aisc_360.bearing.large_roller_strength_us"),
     ],
 )
 def test_the_diameter_picks_the_band(units, diameter, key):
