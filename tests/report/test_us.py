@@ -75,7 +75,8 @@ def test_the_pattern_finds_si_units():
 
 
 def test_the_table_is_in_us_units(table, comparison):
-    assert not SI_UNIT.search(table.replace("M and N", "M and its thrust"))  # symbols of a ring
+    # The N of an author and of a ring's thrust are no newtons.
+    assert not SI_UNIT.search(table.replace("J. N. Goodier", "").replace("M and N:", ""))
     for unit in ("[lb/ft]", "[in]", "[ksi]", "[kip/in]"):
         assert unit in table
     plate, load = (300.0 / INCH, 50.0 / INCH), 1200.0 / (KSI * INCH)
