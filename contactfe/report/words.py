@@ -37,8 +37,8 @@ CAUTIONS = (
 """What must stand on every page that may end in a calculation file."""
 
 STEPS = (
-    "steps.txt beside this table writes every formula and clause out with its numbers, the plate"
-    " loaded at the middle of the contact as it was solved."
+    "In steps.txt, among the files of these results, every formula and clause is written out with"
+    " its numbers; the plate is loaded at the middle of the contact as it was solved."
 )
 """Where the hand calculation is to be read."""
 

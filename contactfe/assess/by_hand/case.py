@@ -2,7 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
-from contactfe.assess.by_hand.clauses import bearing_clauses, least_ultimate, post_clauses
+from contactfe.assess.by_hand.clauses import (
+    bearing_clauses,
+    least_ultimate,
+    plate_clauses,
+    post_clauses,
+)
 from contactfe.assess.by_hand.contact import contact_steps
 from contactfe.assess.by_hand.plate import plate_steps
 from contactfe.assess.by_hand.post import post_steps
@@ -56,10 +61,13 @@ def _steps(case: Case, section: Section, shifts: Sequence[float]) -> Iterator[St
 
 
 def _clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[Clauses]:
+    found = {step.key: step.worked.value for step in steps}
     for number in _plates(case):
         yield from bearing_clauses(case, section, number)
+        if case.plate.held_by != "bedded":
+            yield from plate_clauses(case, number, found)
     if case.cantilever is not None and section.mesh is None:
-        yield from post_clauses(case, section, steps)
+        yield from post_clauses(case, section, found)
 
 
 def _left_out(case: Case, section: Section) -> Iterator[str]:

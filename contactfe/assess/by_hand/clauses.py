@@ -4,11 +4,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from contactfe.assess.by_hand.loads import line_load
-from contactfe.assess.by_hand.record import Clauses, Step
+from contactfe.assess.by_hand.record import Clauses
 from contactfe.case import Case, Material, Section
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8
 from contactfe.codes.clause import ClauseCheck
 from contactfe.codes.scope import steel_contact
+from contactfe.hand.stress import out_of_plane
 
 CORRELATION = {"S235": 0.8, "S275": 0.85, "S355": 0.9}
 """Factor βw of EN 1993-1-8, Table 4.1, by the name of the steel: from memory, not seen."""
@@ -59,10 +60,28 @@ def least_ultimate(post: Material, plate: Material) -> float | None:
     return min(post.ultimate_strength, plate.ultimate_strength)
 
 
-def post_clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[Clauses]:
-    """Bending and shear of the post at its root, and its weld, by the forces of those steps."""
+def plate_clauses(case: Case, number: int, found: dict[str, float]) -> Iterator[Clauses]:
+    """Bending of the plate of that number between its edges, by the steps found for it."""
+    end, part = ("", "plate") if number == 0 else ("_second", "second plate")
+    steel, stated, t = case.plate_material, case.standards, case.plate.thickness
+    moments = [found.get(f"strip_{where}moment{end}", 0.0) for where in ("", "edge_")]
+    stresses = [found.get(f"strip_{where}_stress{end}", 0.0) for where in ("back", "edge")]
+    checks: list[ClauseCheck] = []
+    if "AISC" in stated.families:
+        moment = max(map(abs, moments))
+        checks.append(aisc_360.plate_flexure(moment, t, steel.yield_strength, stated.method))
+    if "EN" in stated.families:
+        along = max(stresses, key=abs)
+        across = float(out_of_plane(along, 0.0, steel.poisson, case.state))
+        Y = steel.yield_strength
+        checks.append(en_1993_1_1.yield_at_a_point(along, across, 0.0, Y, stated.gamma_M0))
+    for check in checks:
+        yield Clauses(f"{check.clause.key}{end}", part, check)
+
+
+def post_clauses(case: Case, section: Section, found: dict[str, float]) -> Iterator[Clauses]:
+    """Bending and shear of the post at its root, and its weld, by the steps found for it."""
     assert case.cantilever is not None
-    found = {step.key: step.worked.value for step in steps}
     V, M = found["post_force"], found["post_root_moment"]
     steel, stated = case.post_material(section), case.standards
     D, h, Y = section.outside_diameter, section.wall, steel.yield_strength

@@ -16,8 +16,9 @@ YIELD_AT_A_POINT = Clause(
     title="yield at a critical point of a section",
     written_for="A point of a member's cross section under longitudinal, transverse and shear"
     " stress, by elastic verification.",
-    carries="It carries to the post away from the contact, as at its root. Right below the contact"
-    " all three normal stresses count and the form with two does not hold.",
+    carries="It carries to the post away from the contact, as at its root, and to the back and the"
+    " edges of the plate. Right below the contact all three normal stresses count and the form with"
+    " two does not hold.",
     reach="as written",
     text=UNSEEN,
 )

@@ -92,6 +92,46 @@ def test_clauses_of_each_family(families, section):
     assert welded == bearing | post | weld
 
 
+PLATE = {"aisc_360.f11_plate", "en_1993_1_1.6_2_1_5"}
+
+
+def test_a_plate_between_its_edges_is_checked_in_bending_and_a_bedded_one_is_not():
+    # qL/4 with L = 400, t = 60: M = 40 kN mm/mm, Z = t²/4 = 900 and 1.6 W = 960 mm³/mm.
+    bent = found(plate_held="two edges")
+    assert set(bent) == set().union(*BEARING.values()) | PLATE
+    check = bent["aisc_360.f11_plate"]
+    assert check.demand.value == close(400 * 400 / 4)
+    assert check.resistance.value == close(0.9 * 900 * Y)
+    # At the back σx = 6M/t² − 0.26138 q/t, and along the post ν times that in plane strain.
+    back = 6 * 40e3 / 60**2 - 0.26138 * 400 / 60
+    size = (back / Y) ** 2 * (1 - 0.3 + 0.3**2)
+    assert bent["en_1993_1_1.6_2_1_5"].ratio == pytest.approx(size, rel=1e-6)
+    plain = found(plate_held="two edges", state="plane stress")["en_1993_1_1.6_2_1_5"]
+    assert plain.ratio == pytest.approx((back / Y) ** 2, rel=1e-6)
+    assert set(found(plate_held="bedded")) == set().union(*BEARING.values())
+
+
+def test_the_worse_of_the_edge_and_the_load_governs_a_clamped_plate():
+    # Struck off its middle, a clamped strip is bent most at the nearer edge.
+    case = stop(plate_held="clamped edges", offset=100.0, standards={"gamma_M0": 1.1})
+    section = by_hand(case).sections[0]
+    checks = {clauses.key: clauses.check for clauses in section.clauses}
+    edge = section.value("strip_edge_moment")
+    assert abs(edge) > section.value("strip_moment")
+    assert checks["aisc_360.f11_plate"].demand.value == close(-edge)
+    size = (6 * edge / 60**2 * 1.1 / Y) ** 2 * (1 - 0.3 + 0.3**2)
+    assert checks["en_1993_1_1.6_2_1_5"].ratio == pytest.approx(size, rel=1e-9)
+
+
+def test_the_second_plate_of_a_corner_is_checked_by_its_own_load():
+    checks = found(plate_held="two edges", corner=300.0)
+    for key in PLATE:
+        power = 2 if key.startswith("en") else 1
+        assert checks[f"{key}_second"].ratio == pytest.approx(
+            checks[key].ratio * 0.75**power, rel=1e-9
+        )
+
+
 def test_parts_in_words():
     section = by_hand(stop(cantilever=(900.0, 10.0, 483.0), corner=300.0)).sections[0]
     parts = {clauses.key: clauses.part for clauses in section.clauses}
