@@ -3,6 +3,7 @@
 The names most work needs are here, loaded when first used so that importing the package costs
 nothing: ``read_case`` and ``case_from_dict`` give a case, ``compare`` solves and ranks its
 sections, ``save`` writes figures, fields and results, ``document`` gives them as plain data;
+``by_hand`` works every formula and clause out that applies to a case, without solving it;
 ``envelope`` solves them at every contact of the case's envelope, ``save_envelope`` writes that.
 """
 
@@ -12,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from contactfe.errors import ContactfeError, InputError, SolveError
 
 if TYPE_CHECKING:
+    from contactfe.assess.by_hand import by_hand
     from contactfe.assess.compare import compare
     from contactfe.assess.envelope import envelope
     from contactfe.case import case_from_dict, read_case
@@ -25,6 +27,7 @@ __all__ = [
     "ContactfeError",
     "InputError",
     "SolveError",
+    "by_hand",
     "case_from_dict",
     "compare",
     "document",
@@ -37,6 +40,7 @@ __all__ = [
 _LATE = {
     "read_case": "contactfe.case",
     "case_from_dict": "contactfe.case",
+    "by_hand": "contactfe.assess.by_hand",
     "compare": "contactfe.assess.compare",
     "envelope": "contactfe.assess.envelope",
     "document": "contactfe.report.document",

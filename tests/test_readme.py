@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from contactfe import read_case
+from contactfe.verify.rows import rows
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text()
@@ -85,6 +86,12 @@ def test_the_figures_quoted_are_those_of_the_case_shown(tmp_path):
     assert f"adds {-best['added_hoop_stress']:.0f} MPa of hoop compression" in text
     thinner = by_name["tube 150 x 20"]["added_hoop_stress"]
     assert f"compression is {-thinner:.0f} MPa" in text
+
+
+def test_the_verification_set_is_as_large_as_said():
+    kinds = [row.kind for row in rows()]
+    solved = sum(kind in {"finite elements", "reference library"} for kind in kinds)
+    assert f"{len(kinds)} rows, {solved} of them solved cases" in README
 
 
 def test_the_formulas_shown_print_what_is_shown():
