@@ -32,6 +32,13 @@ _json_option = click.option(
     help="Write the results as one JSON document to FILE; with '-', print that document alone"
     " on standard output, and write files only if --out is given.",
 )
+_json_page_option = click.option(
+    "--json",
+    "json_to",
+    metavar="FILE",
+    help="Write what is printed as one JSON document to FILE as well; with '-', print that document"
+    " in its place.",
+)
 _accuracy_option = click.option(
     "--accuracy",
     metavar="PERCENT",
@@ -214,16 +221,17 @@ def envelope(
 @cli.command()
 @_case_argument
 @click.option("--steps", is_flag=True, help="Write each formula out: symbols, numbers, source.")
-@_json_option
+@_json_page_option
 @click.option(
     "--strict",
     is_flag=True,
-    help="Exit with status 1 unless every clause covers its numbers and is satisfied.",
+    help="Exit with status 1 unless every clause covers its numbers and is satisfied, and no stress"
+    " is above yield with the margin asked for.",
 )
 def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None:
     """Work a case out by hand formulas and clauses of standards, without a mesh.
 
-    Exit status: 0, or 1 with --strict if a clause is not satisfied, 2 for bad input.
+    Exit status: 0, or 1 with --strict if a clause or a stress is not satisfied, 2 for bad input.
     """
     from rich.console import Console
 
@@ -252,7 +260,7 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
 
 @cli.command()
 @click.argument("like", metavar="[TEXT]", required=False)
-@_json_option
+@_json_page_option
 @click.option("--strict", is_flag=True, help="Exit with status 1 unless every row passes.")
 def verify(like: str | None, json_to: str | None, strict: bool) -> None:
     """Hold the tool against known answers: printed values, exact solutions, other libraries.

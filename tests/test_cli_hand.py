@@ -3,13 +3,17 @@
 import json
 import subprocess
 import sys
+from dataclasses import replace
+from typing import get_args
 
 import pytest
 from click.testing import CliRunner
 from commands import SMALL, run
 
 from contactfe import cli
-from contactfe.verify.rows import rows
+from contactfe.verify import Row
+from contactfe.verify.row import Kind
+from contactfe.verify.rows import rows, rows_like
 
 ROOMY = SMALL.replace('"40 mm"', '"60 mm"').replace(
     'yield = "345 MPa"', 'yield = "345 MPa"\nultimate = "450 MPa"'
@@ -91,6 +95,17 @@ def test_strict_turns_an_unsatisfied_clause_into_status_1(stop, words):
     assert strict.stdout == lax.stdout != ""
 
 
+@pytest.mark.parametrize(("margin", "status"), [(1.0, 0), (1.5, 1)])
+def test_strict_without_standards_holds_stresses_against_yield_over_the_margin(
+    stop, margin, status
+):
+    # 0.558 p0 = 241 MPa under the load of 400 N/mm; 345 MPa over 1.5 are 230 MPa.
+    tables = f"[standards]\napply = []\n[check]\nyield_margin = {margin}\n[[section]]"
+    stop.write_text(ROOMY.replace("[[section]]", tables))
+    assert invoke("hand", stop, "--strict").exit_code == status
+    assert invoke("hand", stop).exit_code == 0
+
+
 def test_strict_takes_a_clause_out_of_scope_for_unsatisfied(stop):
     stop.write_text(ROOMY.replace("345 MPa", "500 MPa").replace("450 MPa", "600 MPa"))
     assert invoke("hand", stop, "--strict").exit_code == 1
@@ -122,7 +137,7 @@ BAD = {
         "[[section]]", '[standards]\napply = ["ASCE"]\n[[section]]', ["standards", "AISC"],
     ),
     "factor": (
-        "[[section]]", "[standards]\ngamma_M0 = 0.1\n[[section]]", ["gamma_M0", "0.1", "0.5"],
+        "[[section]]", "[standards]\ngamma_M0 = 0.1\n[[section]]", ["gamma_M0", "0.1", "1 to 5"],
     ),
     "cantilever without a force": (
         "[[section]]", '[cantilever]\nlength = "900 mm"\n[[section]]', ["cantilever"],
@@ -174,11 +189,44 @@ def test_verify_prints_a_table_and_is_strict_on_request(tmp_path):
     assert json.loads(target.read_text())["rows"]
 
 
+def test_rows_are_sought_by_case_source_and_kind():
+    assert {row.kind for row in rows()} == set(get_args(Kind))
+    for row in (rows()[0], rows()[-1]):
+        for text in (row.case, row.source.upper(), row.kind):
+            assert row in rows_like(text)
+
+
 def test_verify_of_an_unknown_text(tmp_path):
     done = run("verify", "no such row", cwd=tmp_path)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.count("\n") == 1
     assert "no such row" in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("change", "strict", "counts"),
+    [
+        ({}, 0, (1, 0, 0)),
+        ({"tool": lambda: 3.0}, 1, (0, 1, 0)),
+        ({"needs": "no_such_library"}, 0, (0, 0, 1)),
+    ],
+    ids=["passes", "fails", "is not run"],
+)
+def test_strict_takes_a_row_that_fails_for_a_failure_and_one_not_run_for_none(
+    change, strict, counts, monkeypatch
+):
+    row = Row("a-row", "hand formula", "one", "arithmetic", 1.0, lambda: 1.0, 0.1, "for a test")
+    asked = []
+    monkeypatch.setattr(
+        "contactfe.verify.rows.rows_like",
+        lambda like: asked.append(like) or (replace(row, **change),),
+    )
+    done = invoke("verify", "some text", "--strict", "--json", "-")
+    assert done.exit_code == strict
+    document = json.loads(done.stdout)
+    assert tuple(document[key] for key in ("passed", "failed", "not_run")) == counts
+    assert invoke("verify").exit_code == 0
+    assert asked == ["some text", None]
 
 
 # steels and sizes

@@ -59,7 +59,7 @@ def _checked(found: SectionByHand, pairs: list[_Pair], units: Display) -> Iterat
         if step is None:
             continue
         check = HandCheck(step, fe.value, fe.uncertainty, "")
-        passed = "; ".join(map(units.limit, step.worked.passed))
+        passed = "; ".join(map(units.limit, step.worked.exceeded))
         remarks = [f"outside its range ({passed})"] if passed else []
         if abs(check.difference) > limit:
             remarks.append(why)
@@ -160,7 +160,8 @@ def _plate(case: Case, patch: PatchResult, number: int) -> Iterator[_Pair]:
         f"layer_back_stress{end}", patch.back, STRIP_LIMIT,
         f"a layer without ends, on a base without friction; {from_edge}",
     )  # fmt: skip
-    why = f"a strip in bending; the thickness is {t / span:.2f} of the span; {from_edge}"
+    drag = "" if case.contact.friction == 0.0 else "; drag along the plate is left out"
+    why = f"a strip in bending; the thickness is {t / span:.2f} of the span; {from_edge}{drag}"
     yield f"strip_back_stress{end}", patch.back, STRIP_LIMIT, why
     yield f"strip_deflection{end}", patch.deflection, STRIP_LIMIT, why
 

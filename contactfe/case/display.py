@@ -126,7 +126,9 @@ class Display:
         >>> [SI.beside(Limit("σ/Y", x, 1.0, "at most")) for x in (0.41, 0.11745, 1.0018, 999.7)]
         ['0.41', '0.117', '1.002', '1000']
         """
-        texts = [self._figure(limit.value, limit.dimension, digits) for digits in range(3, 9)]
+        noise = abs(limit.value) < 1e-9 * abs(limit.bound)
+        value = 0.0 if noise else limit.value
+        texts = [self._figure(value, limit.dimension, digits) for digits in range(3, 9)]
         bound = self.bound(limit)
         apart = [text for text in texts if text != bound or limit.value == limit.bound]
         return apart[0] if apart else texts[-1]

@@ -34,6 +34,7 @@ class Grade:
     largest: Mapping[Product, float]  # products it may be used as, and up to what thickness
     source: str  # of the strengths, as part of a sentence
     elastic_source: str  # of young and poisson
+    design_wall: float = 1.0  # share of the nominal wall that AISC 360, B4.2 takes for design
 
     def material(self, thickness: float, product: Product) -> Material:
         """The steel at the thickness, mm, that governs its strength.
@@ -64,4 +65,5 @@ class Grade:
             ultimate_strength=band.ultimate_strength,
             source=f"{self.name}: {self.source}, row for over {band.over:g} mm; "
             f"elastic constants: {self.elastic_source}",
+            design_wall=self.design_wall if product == "tube" else 1.0,
         )

@@ -113,8 +113,8 @@ def _margin(value: float) -> float:
 
 
 def _partial_factor(value: float) -> float:
-    if not 0.5 <= value <= 5:  # no standard goes there: a slip of the pen
-        raise InputError("must be a number from 0.5 to 5")
+    if not 1 <= value <= 5:  # none is less than 1, and 5 is a slip of the pen
+        raise InputError("must be a number from 1 to 5")
     return value
 
 

@@ -32,6 +32,7 @@ def grades() -> tuple[Grade, ...]:
                     largest={product: mm * limit for product, limit in table["largest"].items()},
                     source=table["source"],
                     elastic_source=elastic["source"],
+                    design_wall=table.get("design_wall", 1.0),
                 )
             )
     return tuple(found)

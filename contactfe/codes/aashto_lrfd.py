@@ -38,6 +38,7 @@ CYLINDER = Clause(
     " which is first yield below the surface after Tresca: a limit for what returns every day, and"
     " a cautious one for a blow that comes once.",
     reach="by analogy",
+    level="service",
     text="from memory, not seen",
 )
 
@@ -52,6 +53,7 @@ SPHERE = Clause(
     carries="It carries only to a post with a domed end or face that touches at a point, not to a"
     " straight round on a flat plate.",
     reach="by analogy",
+    level="service",
     text="from memory, not seen",
 )
 
@@ -71,7 +73,8 @@ def effective_diameter(diameter: float, mating_diameter: float) -> float:
     D1 of the roller in mm; D2 of the mating surface in mm is positive where both curve the same
     way (a socket) and negative where they curve against each other (two rollers). Holds for
     sockets up to D/D1 of 10 (:data:`contactfe.hand.hertz.CLOSEST_SOCKET`, derived there): in a
-    closer one the contact wraps around the roller. Raises ValueError unless D1 is positive and a
+    closer one the contact wraps around the roller. A sphere's contact is narrower, so the same
+    bound serves it. Raises ValueError unless D1 is positive and a
     socket larger than the roller, or for a D2 of 0 or that is not finite.
 
     Source: AASHTO LRFD 2014, eq. 14.7.1.4-1, from memory, not seen.
@@ -147,8 +150,9 @@ def cylinder(
     ``line_load`` at the service limit state in N/mm; ``diameter`` D1 and ``mating_diameter`` D2 in
     mm, None for a flat, positive for a socket, negative for another roller; ``yield_strength`` Fy
     in MPa of the weaker part, ``young`` Es in MPa; ``poisson`` for the scope: the coefficient is
-    that of steel. There is no resistance factor. Raises ValueError for a negative load, values
-    that are not positive, a socket that is not larger than the roller, or ν outside [0, 0.5].
+    that of steel. There is no resistance factor. A socket so close that D/D1 passes 10 is out of
+    scope (:func:`effective_diameter`). Raises ValueError for a negative load, values that are not
+    positive, a socket that is not larger than the roller, or ν outside [0, 0.5].
 
     Source: AASHTO LRFD 2014, 14.7.1.4, eq. 14.7.1.4-1, from memory, not seen.
 

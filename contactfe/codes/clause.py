@@ -5,8 +5,10 @@ each one says what it was written for and how far it carries to such a stop. Loc
 licensed practice govern.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 from contactfe.hand import check
@@ -20,6 +22,21 @@ GOVERNS = (
 
 Reach = Literal["as written", "by analogy"]
 """Whether a clause was written for what it is used on here, or for something that resembles it."""
+
+Level = Literal["strength", "service"]
+"""Of what loads the demand is to be: those of the ultimate limit state, or those of service. At
+"strength" a clause of AISC takes the load combinations of its method, LRFD or ASD."""
+
+Growth = Literal[
+    "as the load", "as the load squared", "as the root of the load", "faster than the load"
+]
+"""How a ratio of demand to resistance grows with all loads together; "faster than the load" where
+no one power tells it, as the loads take from the resistance too."""
+
+POWER: Mapping[Growth, float] = MappingProxyType(
+    {"as the load": 1.0, "as the load squared": 2.0, "as the root of the load": 0.5}
+)
+"""Power of the loads with which a ratio grows, where one tells it."""
 
 Symbols = Mapping[str, tuple[str, Dimension | None]]
 """Symbol and dimension of arguments, as a standard writes them; what ``formula`` takes."""
@@ -37,13 +54,15 @@ class Clause:
     written_for: str
     carries: str  # how far it carries to a post on a bumper plate
     reach: Reach
+    level: Level
     text: str  # "seen in a public copy", or "from memory, not seen"
 
     @property
     def name(self) -> str:
         """Standard, edition and clause in one line.
 
-        >>> Clause("k", "AISC 360", "2022", "J7", "t", "w", "c", "by analogy", "x").name
+        >>> words = ("bearing", "rollers", "by analogy only")
+        >>> Clause("k", "AISC 360", "2022", "J7", *words, "by analogy", "strength", "seen").name
         'AISC 360 (2022), J7'
         """
         return f"{self.standard} ({self.edition}), {self.number}"
@@ -56,7 +75,9 @@ class ClauseCheck:
     ``demand`` and ``resistance`` are of one dimension; the resistance has its resistance factor,
     safety factor or partial factor in it. ``steps`` are the formulas that led to the two, in
     order, without them. ``scope`` are the limits of what the clause was written for, passed or
-    not; the limits of the steps' own ranges count as well.
+    not; the limits of the steps' own ranges count as well. ``grows`` tells how the ratio grows
+    with all loads together, the shape of the load unchanged. Where that is "faster than the load",
+    ``load_factor`` is the one at which the ratio is 1, and None everywhere else.
     """
 
     clause: Clause
@@ -64,6 +85,8 @@ class ClauseCheck:
     resistance: Worked
     steps: tuple[Worked, ...] = ()
     scope: tuple[Limit, ...] = ()
+    grows: Growth = "as the load"
+    load_factor: float | None = None
 
     @property
     def ratio(self) -> float:
@@ -73,17 +96,30 @@ class ClauseCheck:
         return self.demand.value / self.resistance.value
 
     @property
-    def passed(self) -> tuple[Limit, ...]:
+    def room(self) -> float:
+        """By what factor all loads together may grow until the ratio is 1.
+
+        Below 1 where the clause is not satisfied, infinite without a demand, 0 without resistance.
+        It does not tell whether the clause still covers loads that large.
+        """
+        if self.load_factor is not None:
+            return self.load_factor
+        if self.ratio == 0.0:
+            return math.inf
+        return float(self.ratio ** (-1 / POWER[self.grows]))
+
+    @property
+    def exceeded(self) -> tuple[Limit, ...]:
         """The limits beyond which the clause, or a formula on the way, does not hold."""
         worked = (*self.steps, self.demand, self.resistance)
-        found = [limit for limit in self.scope if limit.passed]
-        found += [limit for step in worked for limit in step.passed if limit not in found]
+        found = [limit for limit in self.scope if limit.exceeded]
+        found += [limit for step in worked for limit in step.exceeded if limit not in found]
         return tuple(found)
 
     @property
     def within(self) -> bool:
         """Whether the clause covers these numbers."""
-        return not self.passed
+        return not self.exceeded
 
     @property
     def satisfied(self) -> bool | None:
@@ -108,6 +144,7 @@ def stated(name: str, symbol: str, value: float, dimension: Dimension | None) ->
 
 UNITY = Worked(
     "clause.unity", "bound of an interaction", "1", None, {}, 1.0, None,
-    "the clause", note="The clause bounds a sum of ratios by 1.",
+    "by the clause", note="The clause bounds a sum of ratios by 1.",
 )  # fmt: skip
-"""The resistance of a clause that bounds a sum of ratios."""
+"""The resistance of a clause that bounds a sum of ratios. It reads: bound of an interaction: 1, by
+the clause."""

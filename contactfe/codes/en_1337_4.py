@@ -22,6 +22,7 @@ ROLLER = Clause(
     " Hertz pressure at 2.0 fu, far past first yield. A blow, drag along the plate, the bending of"
     " a tube and of the plate are not in it.",
     reach="by analogy",
+    level="strength",
     text="from memory, not seen",
 )
 
@@ -48,13 +49,14 @@ def roller_resistance(
 ) -> float:
     """Design resistance N'Rd = 23 R fu²/(Ed γm²), N/mm, with R in mm, fu and Ed in MPa.
 
-    Raises ValueError for values that are not positive. Source: EN 1337-4:2004, from memory, not
-    seen.
+    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
+    1337-4:2004, from memory, not seen.
 
     >>> print(roller_resistance(75.0, 490.0))
     1972.25
     """
-    check.positive(radius=radius, tensile_strength=tensile_strength, young=young, gamma_m=gamma_m)
+    check.positive(radius=radius, tensile_strength=tensile_strength, young=young)
+    check.partial_factor(gamma_m=gamma_m)
     return 23 * radius * tensile_strength**2 / (young * gamma_m**2)
 
 
@@ -69,9 +71,10 @@ def roller(
     """Load of a roller per length against 23 R fu²/(Ed γm²).
 
     ``line_load`` N'Ed in N/mm; ``radius`` R of the contact in mm; ``tensile_strength`` fu of the
-    weaker part and ``young`` Ed in MPa; ``gamma_m`` γm is an NDP (nationally determined
-    parameter), recommended 1.0; ``poisson`` for the scope: the coefficient is that of steel. Raises
-    ValueError for a negative load, values that are not positive, or ν outside [0, 0.5].
+    weaker part and ``young`` Ed in MPa; ``gamma_m`` γm is an NDP (nationally determined parameter),
+    recommended 1.0; ``poisson`` for the scope: the coefficient is that of steel. Raises ValueError
+    for a negative load, values that are not positive, a partial factor below 1, or ν outside
+    [0, 0.5].
 
     Source: EN 1337-4:2004, from memory, not seen.
 

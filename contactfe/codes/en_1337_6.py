@@ -20,6 +20,7 @@ POINT_ROCKER = Clause(
     carries="It carries only to a post with a domed end or face that touches at a point, not to a"
     " straight round on a flat plate.",
     reach="by analogy",
+    level="strength",
     text="from memory, not seen",
 )
 
@@ -38,13 +39,14 @@ def point_resistance(
 ) -> float:
     """Design resistance NRd = 220 R² fu³/(Ed² γm³), N, with R in mm, fu and Ed in MPa.
 
-    Raises ValueError for values that are not positive. Source: EN 1337-6:2004, from memory, not
-    seen; the power of γm is taken as that of fu and unconfirmed.
+    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
+    1337-6:2004, from memory, not seen; the power of γm is taken as that of fu and unconfirmed.
 
     >>> print(point_resistance(75.0, 490.0))
     3301.375
     """
-    check.positive(radius=radius, tensile_strength=tensile_strength, young=young, gamma_m=gamma_m)
+    check.positive(radius=radius, tensile_strength=tensile_strength, young=young)
+    check.partial_factor(gamma_m=gamma_m)
     return 220 * radius**2 * tensile_strength**3 / (young**2 * gamma_m**3)
 
 
@@ -61,7 +63,7 @@ def point_rocker(
     ``force`` NEd in N; ``radius`` R of the dome in mm; ``tensile_strength`` fu of the weaker part
     and ``young`` Ed in MPa; ``gamma_m`` γm is an NDP (nationally determined parameter), recommended
     1.0; ``poisson`` for the scope: the coefficient is that of steel. Raises ValueError for a
-    negative force, values that are not positive, or ν outside [0, 0.5].
+    negative force, values that are not positive, a partial factor below 1, or ν outside [0, 0.5].
 
     Source: EN 1337-6:2004, from memory, not seen.
 

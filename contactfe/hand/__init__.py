@@ -4,33 +4,35 @@ Units are N, mm and MPa throughout, angles are radians; what moves is in coheren
 and t (N s²/mm). Tension is positive; a contact pressure is positive in compression. Nothing here
 knows a mesh, a solver or the rest of the package.
 
-========================  ========================================================================
-:mod:`.formula`           a function that can be worked out: form, numbers, source, range
-:mod:`.check`             arguments that a formula cannot take are refused by name
-:mod:`.hertz`             line contact of a round on a flat: size, pressure, field, first yield
-:mod:`.sliding`           the same contact while it slides: field, peak, first yield
-:mod:`.partial_slip`      the same contact pushed sideways by less than full friction
-:mod:`.shakedown`         the pressure up to which repeated strikes cease to yield the contact
-:mod:`.approach`          how far post and plate come together under a line contact, stiffness
-:mod:`.search`            the greatest value of a stress measure below the contact
-:mod:`.stress`            plane constants, von Mises stress and greatest shear of a plane state
-:mod:`.resultant`         the force on the post from what each plate exerts on it
-:mod:`.round_section`     area, second moment and moduli of a solid or hollow round
-:mod:`.flexure`           how beam shear spreads over a solid or hollow round
-:mod:`.cantilever`        the post held at its root: moment, stress, deflection, stiffness
-:mod:`.weld`              a fillet weld all round the root of the post
-:mod:`.ring`              a tube under a line load: ring forces and thick-ring factors
-:mod:`.ring_stress`       its hoop stress as a thin ring and as a curved beam
-:mod:`.ring_deflection`   how much it changes its diameters
-:mod:`.thick_ring`        the exact plane-elastic field of the same tube, or of a solid disc
-:mod:`.collapse`          the line load at which a tube between flats becomes a mechanism
-:mod:`.disc`              stresses in a solid round between two loads, and at its centre
-:mod:`.strip`             a plate held along two edges: bending, and stress at the back
-:mod:`.strip_deflection`  how far that plate gives way: deflection, slope, settlement
-:mod:`.bedded`            a plate on a bed: a layer on a rigid base, or a beam on springs
-:mod:`.closure`           how fast the floor moves when the gap closes
-:mod:`.damper`            a fluid viscous damper: force, and energy in a cycle
-:mod:`.stop`              how hard a mass strikes a spring, without and with a dashpot
-:mod:`.power_stop`        the same for a force with a power of the penetration, and its damping
-========================  ========================================================================
+=========================  ========================================================================
+:mod:`.formula`            a function that can be worked out: form, numbers, source, range
+:mod:`.check`              arguments that a formula cannot take are refused by name
+:mod:`.hertz`              line contact of a round on a flat: size, pressure, field, first yield
+:mod:`.sliding`            the same contact while it slides: field, peak, first yield
+:mod:`.partial_slip`       the same contact pushed sideways by less than full friction
+:mod:`.shakedown`          the pressure up to which repeated strikes cease to yield the contact
+:mod:`.approach`           how far post and plate come together under a line contact, stiffness
+:mod:`.approach_handbook`  the same as handbooks give it, for comparison
+:mod:`.search`             the greatest value of a stress measure below the contact
+:mod:`.stress`             plane constants, von Mises stress and greatest shear of a plane state
+:mod:`.resultant`          the force on the post from what each plate exerts on it
+:mod:`.round_section`      area, second moment and moduli of a solid or hollow round
+:mod:`.flexure`            how beam shear spreads over a solid or hollow round
+:mod:`.cantilever`         the post held at its root: moment, stress, deflection, stiffness
+:mod:`.weld`               a fillet weld all round the root of the post
+:mod:`.ring`               a tube under a line load: ring forces and thick-ring factors
+:mod:`.ring_stress`        its hoop stress as a thin ring and as a curved beam
+:mod:`.ring_deflection`    how much it changes its diameters
+:mod:`.thick_ring`         the exact plane-elastic field of the same tube, or of a solid disc
+:mod:`.collapse`           the line load at which a tube between flats becomes a mechanism
+:mod:`.disc`               stresses in a solid round between two loads, and at its centre
+:mod:`.strip`              a plate held along two edges: bending, and stress at the back
+:mod:`.strip_deflection`   how far that plate gives way: deflection, slope, settlement
+:mod:`.winkler`            a plate on a bed that gives way, as a beam on springs
+:mod:`.layer`              a plate on a smooth rigid base, as an elastic layer
+:mod:`.closure`            how fast the floor moves when the gap closes
+:mod:`.damper`             a fluid viscous damper: force, and energy in a cycle
+:mod:`.stop`               how hard a mass strikes a spring, without and with a dashpot
+:mod:`.power_stop`         the same for a force with a power of the penetration, and its damping
+=========================  ========================================================================
 """

@@ -41,6 +41,20 @@ def poisson_ratio(**values: float) -> None:
             _refuse(name, value, "a Poisson ratio must lie in [0, 0.5]")
 
 
+def partial_factor(**values: float) -> None:
+    """Raise ValueError unless every partial factor, named by its keyword, is finite and at least 1.
+
+    Below 1 it would raise a strength above the characteristic one.
+
+    >>> partial_factor(gamma_M0=0.5)
+    Traceback (most recent call last):
+    ValueError: gamma_M0 = 0.5 is not allowed: a partial factor must be finite and at least 1
+    """
+    for name, value in values.items():
+        if not 1 <= value < np.inf:
+            _refuse(name, value, "a partial factor must be finite and at least 1")
+
+
 def restitution(**values: float) -> None:
     """Raise ValueError unless every value lies between 0, excluded, and 1."""
     for name, value in values.items():

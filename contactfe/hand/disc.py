@@ -78,7 +78,7 @@ def point_loads(
         raise ValueError("x and y must not name a load point itself: its stress is unbounded")
     unit = line_load / (np.pi * radius)
     across = unit * (1 - 2 * x**2 * (below / near + above / far))
-    along = unit * (1 - 2 * (below**3 / near + above**3 / far))
+    along = unit * (1 - 2 * (below**3 / near + above**3 / far)) + 0.0  # no load gives 0, not −0
     return across, along, 2 * unit * x * (below**2 / near - above**2 / far)
 
 
@@ -129,7 +129,7 @@ def centre_along(line_load: float, diameter: float, held_by: HeldBy) -> float:
     >>> print(centre_along(1000.0, 100.0, "opposed"))
     -19.099
     """
-    return -3 * centre_across.plain(line_load, diameter, held_by)
+    return 0.0 - 3 * centre_across.plain(line_load, diameter, held_by)  # no load gives 0, not −0
 
 
 @formula(
@@ -222,7 +222,7 @@ def arc_loads(
     Source: G. Hondros, Aust. J. Appl. Sci. 10 (1959) 243–268 — from memory, not seen; tested here
     against the sum of :func:`point_loads`. With u = 2y/D:
 
-        A = (1 − u²) sin 2α/(1 − 2u² cos 2α + u⁴),  B = arctan((1 + u²) tan α/(1 − u²))
+        A = (1 − u²) sin 2α/((1 − u²)² + 4u² sin²α),  B = arctan((1 + u²) tan α/(1 − u²))
         across 2q(A − B)/(παD),  along −2q(A + B)/(παD)
 
     >>> print(*arc_loads(0.0, np.pi, 2.0, np.radians(10.0)))
@@ -234,10 +234,12 @@ def arc_loads(
     u = 2 * np.asarray(y, dtype=float) / diameter
     if not np.all(np.abs(u) <= 1):
         raise ValueError(f"y = {y!r} is not allowed: the disc reaches to {diameter / 2!r}")
-    a = (1 - u**2) * np.sin(2 * half_angle) / (1 - 2 * u**2 * np.cos(2 * half_angle) + u**4)
+    # The usual 1 − 2u² cos 2α + u⁴ of books is the same, but cancels at the rim for a small arc.
+    size = np.hypot(1 - u**2, 2 * u * np.sin(half_angle))
+    a = (1 - u**2) / size * (np.sin(2 * half_angle) / size)
     b = np.arctan2((1 + u**2) * np.tan(half_angle), 1 - u**2)
     unit = 2 * line_load / (np.pi * half_angle * diameter)
-    return unit * (a - b), -unit * (a + b)
+    return unit * (a - b), 0.0 - unit * (a + b)  # no load gives 0, not −0
 
 
 @formula(

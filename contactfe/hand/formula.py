@@ -111,7 +111,7 @@ HELD_IN: Mapping[Dimension, str] = MappingProxyType(
 )
 """The unit that each quantity is held in. They are coherent, so masses are in tonnes (N s²/mm)."""
 
-_RAISED = re.compile(r"\{(\w+)\}(?=[²³⁴⁵⁶^])")
+_RAISED = re.compile(r"\{(\w+)\}(?=[²³⁴^])")
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -125,7 +125,7 @@ class OutOfRangeWarning(UserWarning):
 class Limit:
     """One bound of a range: ``what`` has a ``value``, which must not go past ``bound``.
 
-    >>> print(Limit("a/R", 0.28, 0.1, "at most"), Limit("a/R", 0.28, 0.1, "at most").passed)
+    >>> print(Limit("a/R", 0.28, 0.1, "at most"), Limit("a/R", 0.28, 0.1, "at most").exceeded)
     a/R = 0.28, at most 0.1 True
     """
 
@@ -136,7 +136,7 @@ class Limit:
     dimension: Dimension | None = None  # of value and bound; None for a ratio
 
     @property
-    def passed(self) -> bool:
+    def exceeded(self) -> bool:
         """Whether the value lies beyond the bound; a value that is no number does."""
         inside = self.value <= self.bound if self.side == "at most" else self.value >= self.bound
         return not inside
@@ -174,7 +174,7 @@ class Worked:
     ``form`` writes the result as an expression of ``given``; where it is None no short one exists
     and ``note`` says how the value was found. ``units`` names the units that the form's own
     constants are in, None where it holds in any coherent ones. ``limits`` are those of the range
-    of validity, passed or not.
+    of validity, exceeded or not.
     """
 
     key: str  # stable name of the formula, such as "hertz.half_width"
@@ -190,14 +190,14 @@ class Worked:
     units: Units | None = None
 
     @property
-    def passed(self) -> tuple[Limit, ...]:
+    def exceeded(self) -> tuple[Limit, ...]:
         """The limits of its range beyond which this number lies; empty within the range."""
-        return tuple(limit for limit in self.limits if limit.passed)
+        return tuple(limit for limit in self.limits if limit.exceeded)
 
     @property
     def within(self) -> bool:
         """Whether the number lies within the range of its formula."""
-        return not self.passed
+        return not self.exceeded
 
     def __float__(self) -> float:
         return self.value
@@ -216,7 +216,7 @@ class Worked:
             self.by_numbers(held),
             held(self.value, self.dimension),
         )
-        mark = "; ".join(map(str, self.passed))
+        mark = "; ".join(map(str, self.exceeded))
         line = " = ".join(part for part in written if part)
         return f"{line}, outside its range: {mark}" if mark else line
 
@@ -249,7 +249,7 @@ class Worked:
 
 def held(value: float, dimension: Dimension | None) -> str:
     """A figure to five digits, with the unit that it is held in."""
-    number = f"{value:.5g}" if not 1e5 <= abs(value) < 1e7 else f"{value:.0f}"
+    number = f"{value:.5g}" if not 99999.5 <= abs(value) < 1e7 else f"{value:.0f}"
     return number if dimension is None else f"{number} {HELD_IN[dimension]}"
 
 
@@ -288,7 +288,7 @@ class Formula(Generic[P, R]):
         """The number or numbers. Warns with OutOfRangeWarning where they lie out of range."""
         value = self._function(*args, **kwargs)
         for limit in self._where(value, self._bound(*args, **kwargs)):
-            if limit.passed:
+            if limit.exceeded:
                 message = f"{self.name} ({self.key}): outside its range, {limit}"
                 warnings.warn(message, OutOfRangeWarning, stacklevel=2)
         return value
@@ -364,7 +364,10 @@ def added(key: str, name: str, symbol: str, *parts: Worked) -> Worked:
 
     The sum is as good as its parts: it carries the limits of all of them.
     """
-    given = {f"part_{n}": Given(p.symbol, p.value, p.dimension) for n, p in enumerate(parts, 1)}
+    given = {
+        f"part_{n}": Given(f"{part.symbol},{n}", part.value, part.dimension)
+        for n, part in enumerate(parts, 1)
+    }
     limits = tuple(dict.fromkeys(limit for part in parts for limit in part.limits))
     return Worked(
         key, name, symbol, " + ".join(f"{{{part}}}" for part in given), given,

@@ -252,7 +252,8 @@ def axis_stress(z: ArrayLike, half_width: float, peak_pressure: float) -> tuple[
     check.not_negative(z=z)
     s = np.asarray(z, dtype=float) / half_width
     c = np.hypot(1.0, s)
-    return -peak_pressure / (c * (c + s) ** 2), -peak_pressure / c
+    # Taken from 0, so that no pressure gives 0, not −0.
+    return 0.0 - peak_pressure / (c * (c + s) ** 2), 0.0 - peak_pressure / c
 
 
 def _von_mises_part(**given: Any) -> dict[str, Given]:

@@ -15,7 +15,7 @@ from typing import Any
 from scipy.special import lambertw
 
 from contactfe.hand import check
-from contactfe.hand.formula import Dimension, Limit, at_least, at_most, formula
+from contactfe.hand.formula import Dimension, Given, Limit, at_least, at_most, formula
 
 _SYMBOLS: dict[str, tuple[str, Dimension | None]] = {
     "velocity": ("v", "velocity"),
@@ -145,7 +145,7 @@ def first_hertz_damping(restitution: float) -> float:
     limits=_gives_back(0.5),
     source=(
         "K. Ye, L. Li and H. Zhu, Earthquake Engineering and Structural Dynamics 38 (2009),"
-        " doi 10.1002/eqe.883; range by the restitution that it returns, derived here"
+        " doi 10.1002/eqe.883: form seen; range by the restitution that it returns, derived here"
     ),
 )
 def ye_damping(restitution: float) -> float:
@@ -173,7 +173,7 @@ def ye_damping(restitution: float) -> float:
     limits=_gives_back(0.3),
     source=(
         "R. Jankowski, Earthquake Engineering and Structural Dynamics 35 (2006),"
-        " doi 10.1002/eqe.537; range measured against the equation of motion"
+        " doi 10.1002/eqe.537: form seen; range measured against the equation of motion"
     ),
 )
 def jankowski_damping_ratio(restitution: float) -> float:
@@ -228,13 +228,14 @@ def damped_restitution(damping: float) -> float:
     symbol="δ",
     form=(
         "{reference_penetration}·(({exponent} + 1)·{mass}·{velocity}²"
-        "/({reference_force}·{reference_penetration})·(1/{damping} − ln(1 + {damping})/{damping}²))"
-        "^(1/({exponent} + 1))"
+        "·{kept}/(2·{reference_force}·{reference_penetration}))^(1/({exponent} + 1))"
     ),
     dimension="length",
     given=_SYMBOLS,
     limits=_contact_exponents,
+    parts=lambda **given: {"kept": Given("c", _kept(given["damping"]))},
     source=_ENERGY,
+    note="c = 2·(ζ − ln(1 + ζ))/ζ², 1 for ζ = 0: the share of the energy that is not damped",
 )
 def damped_peak_penetration(
     velocity: float,
@@ -247,16 +248,23 @@ def damped_peak_penetration(
     """How far a stop of force F1 (δ/δ1)ⁿ (1 + ζ δ'/v) gives way, mm.
 
     That of :func:`power_peak_penetration`, with mv²(1/ζ − ln(1 + ζ)/ζ²) in place of mv²/2; the
-    rest is damped on the way in. Arguments, range, source and errors as there, and for a damping ζ
-    that is not positive.
+    rest is damped on the way in. Arguments, range, source and errors as there, and for a negative
+    damping ζ.
 
     >>> print(damped_peak_penetration(1.0, 1.0, 1.0, 1.0, 1.5, 0.5625))
     0.96645
     """
-    check.positive(damping=damping)
+    check.not_negative(damping=damping)
     share = _energy_share(velocity, mass, reference_force, reference_penetration, exponent)
-    kept = 2 * (damping - math.log1p(damping)) / damping**2
-    return float(reference_penetration * (share * kept) ** (1 / (exponent + 1)))
+    return float(reference_penetration * (share * _kept(damping)) ** (1 / (exponent + 1)))
+
+
+def _kept(damping: float) -> float:
+    """Share of the energy of the blow that the stop stores, 2(ζ − ln(1 + ζ))/ζ²."""
+    if damping < 0.1:
+        # Where the difference cancels, its series 2/2 − 2ζ/3 + 2ζ²/4 − …, to rounding.
+        return sum(2 * (-damping) ** k / (k + 2) for k in range(17))
+    return 2 * (damping - math.log1p(damping)) / damping**2
 
 
 def _energy_share(

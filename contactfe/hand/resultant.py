@@ -9,6 +9,7 @@ _GIVEN: dict[str, tuple[str, Dimension | None]] = {
     "force_2": ("F2", "force"),
     "line_load": ("q", "line load"),
     "contact_length": ("ℓ", "length"),
+    "radius": ("R", "length"),
 }
 
 
@@ -74,3 +75,25 @@ def corner_force(force_1: float, force_2: float, friction: float) -> float:
     check.not_negative(force_1=force_1, force_2=force_2, friction=friction)
     along, across = force_1 + friction * force_2, force_2 + friction * force_1
     return float((along**2 + across**2) ** 0.5)
+
+
+@formula(
+    name="torque of the drag about the axis of the post",
+    symbol="T",
+    form="{friction}·{force}·{radius}",
+    dimension="moment",
+    given=_GIVEN,
+    source="statics, with all friction at work: a bound",
+)
+def friction_torque(force: float, friction: float, radius: float) -> float:
+    """Greatest torque µFR, N mm, by which drag twists a post of that radius, mm.
+
+    ``force`` F, N, is the sum of the normal forces. Raises ValueError for a negative force or
+    friction, or a radius that is not positive. Source: Coulomb's law; a bound.
+
+    >>> print(friction_torque(300e3, 0.3, 75.0))
+    6750000.0
+    """
+    check.not_negative(force=force, friction=friction)
+    check.positive(radius=radius)
+    return friction * force * radius

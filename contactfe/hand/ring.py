@@ -28,6 +28,9 @@ LARGEST_ECCENTRICITY = 0.04
 """e/R up to which the moment at 90° keeps within 3 % of that of the exact field, which is a wall of
 half the outside radius: measured against :func:`.thick_ring.stress` at ν = 0.3."""
 
+_TERMS = 40
+"""Powers that the series of :func:`neutral_shift` stops at: 3^−38 is lost in rounding."""
+
 SHEAR_SHAPE = 1.2
 """F of a rectangular section, 6/5: how much more than an even one its shear stress deforms it."""
 
@@ -212,7 +215,14 @@ def neutral_shift(radius: float, wall: float) -> float:
     0.5520
     """
     check.tube_wall(radius, wall)
-    return float(radius - wall / 2 - wall / np.log(radius / (radius - wall)))
+    mean = radius - wall / 2
+    if wall > radius / 2:
+        return float(mean - wall / np.log(radius / (radius - wall)))
+    # In a thin ring mean and neutral radius cancel to their last digits. With x = h/(2R),
+    # ln(ro/ri) = 2 artanh x and e/R = 1 − x/artanh x, where artanh x = x + x³/3 + x⁵/5 + …
+    x = wall / (2 * mean)
+    beyond = sum(x**n / n for n in range(3, _TERMS, 2))
+    return float(mean * beyond / (x + beyond))
 
 
 def wall_limit(radius: float, wall: float, bound: float) -> Limit:

@@ -10,14 +10,16 @@ Residual stresses that are the same everywhere along the surface can then only b
 or τxz, and these two may be any function of depth: that breaks no balance. Other fields would do no
 better: one that varies along the surface, averaged along it, serves as well, since the states
 within yield form a convex set (derived here). So the limit is that of the depth at which the best
-σx and σy help least. Yield is after von Mises, the state plane strain, the body a half-space under
-Hertz pressure: neither plate bending nor ring bending is in it.
+σx and σy help least. In plane stress σy is none, of the load or residual, and σx alone helps. Yield
+is after von Mises, the body a half-space under Hertz pressure: neither plate bending nor ring
+bending is in it.
 
 Without σx and σy in view, |τxz| <= k must hold at every depth, with k the shear strength; books
 take that for the limit (:func:`orthogonal_shear`). Below the surface the two residual stresses can
 bring the rest within yield, so that it is. At the surface they cannot: the two stresses vary along
 the contact while the traction µp is in full there, and the lower Poisson's ratio, the more they do.
-With ν = 0.3 the surface governs from µ = 0.317 on and allows up to 8 % less than that bound.
+In plane strain with ν = 0.3 the surface governs from µ = 0.317 on and allows up to 8 % less than
+that bound. In plane stress it always governs and allows half as much without friction.
 
 What it means for a stop (derived here, by the same theorem). The residual field found for a
 traversing load also serves strikes at one place or at any number of places, of any size up to the
@@ -37,7 +39,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check, hertz, sliding
-from contactfe.hand.check import Array
+from contactfe.hand.check import Array, State
 from contactfe.hand.formula import Given, Limit, formula
 from contactfe.hand.search import greatest
 
@@ -57,8 +59,9 @@ _BOUND = (
     " the best residual stresses after von Mises derived here"
 )
 _HOW = (
-    "r is the least shear strength over peak pressure with which residual σx and σy keep every"
-    " state within yield, at the depth that needs most; found depth by depth"
+    "r is the least shear strength over peak pressure with which residual σx and σy (in plane"
+    " stress σx alone) keep every state within yield, at the depth that needs most; found depth by"
+    " depth"
 )
 
 
@@ -72,7 +75,8 @@ def _rubs_on_a_small_patch(q: Array, **given: Any) -> list[Limit]:
 
 
 def _strength_part(**given: Any) -> dict[str, Given]:
-    return {"r": Given("r", least_strength(given["friction"], given["poisson"])[0])}
+    body = given["friction"], given["poisson"], given["state"]
+    return {"r": Given("r", least_strength(*body)[0])}
 
 
 @formula(
@@ -109,41 +113,53 @@ def orthogonal_shear(friction: float) -> tuple[float, float, float]:
     return (inside, x, z) if inside > friction else (friction, 0.0, 0.0)
 
 
-def least_strength(friction: float, poisson: float) -> tuple[float, float]:
+def least_strength(friction: float, poisson: float, state: State) -> tuple[float, float]:
     """Least shear strength k/p0 that shakes down, and the depth z/a that needs it.
 
-    ``friction`` µ, ``poisson`` ν of the body. To 0.01 %, from below. Raises ValueError for
-    negative friction or ν outside [0, 0.5].
+    ``friction`` µ, ``poisson`` ν of the body, which does not matter in plane stress. To 0.01 %,
+    from below. Raises ValueError for negative friction, ν outside [0, 0.5] or an unknown state.
 
     Source: as :func:`limit_peak_pressure`.
 
-    >>> print(*least_strength(0.2, 0.3))
+    >>> print(*least_strength(0.2, 0.3, "plane strain"))
     0.31226 0.4125
-    >>> print(*least_strength(0.5, 0.3))
+    >>> print(*least_strength(0.5, 0.3, "plane strain"))
     0.53139 0.0
+    >>> print(*least_strength(0.0, 0.3, "plane stress"))
+    0.5 0.0
     """
     check.not_negative(friction=friction)
     check.poisson_ratio(poisson=poisson)
-    return _least_strength(float(friction), float(poisson))
+    check.plane_state(state)
+    return _least_strength(float(friction), float(poisson) if state == "plane strain" else None)
 
 
 @cache
-def _least_strength(friction: float, poisson: float) -> tuple[float, float]:
+def _least_strength(friction: float, poisson: float | None) -> tuple[float, float]:
+    """The same; no Poisson's ratio means plane stress."""
     needs = [_needed(depth, friction, poisson) for depth in _DEPTHS]
     worst = int(np.argmax(needs))
     return needs[worst], float(_DEPTHS[worst])
 
 
-def _needed(depth: float, friction: float, poisson: float) -> float:
+def _needed(depth: float, friction: float, poisson: float | None) -> float:
     """Least k/p0 at one depth z/a, with the best residual σx and σy there.
 
-    After von Mises k² = u² + v² + τxz² with u = (σx − σz)/2, v = (σy − (σx + σz)/2)/√3, and the
-    residual stresses shift every state by one amount in u and one in v (derived here). So what is
-    sought is the radius of the smallest ball about all states (u, v, τxz) whose centre has
-    τxz = 0. The states of drag the other way, mirrored in τxz, then lie in it too.
+    After von Mises, in plane strain k² = u² + v² + τxz² with u = (σx − σz)/2 and
+    v = (σy − (σx + σz)/2)/√3, and the residual stresses shift every state by one amount in u and
+    one in v (derived here). So what is sought is the radius of the smallest ball about all states
+    (u, v, τxz) whose centre has τxz = 0. The states of drag the other way, mirrored in τxz, then
+    lie in it too.
+
+    In plane stress k² = u² + (σz/2)² + τxz² with u = (σx − σz/2)/√3, of which residual σx shifts
+    u alone: the centre has neither of the others.
     """
     sx, sz, txz = sliding.stress_field(_TRAVERSE, depth, 1.0, 1.0, friction)
-    states = np.stack([(sx - sz) / 2, (poisson - 0.5) * (sx + sz) / np.sqrt(3), txz**2], axis=-1)
+    if poisson is None:
+        parts = ((sx - sz / 2) / np.sqrt(3), np.zeros_like(sx), txz**2 + sz**2 / 4)
+    else:
+        parts = ((sx - sz) / 2, (poisson - 0.5) * (sx + sz) / np.sqrt(3), txz**2)
+    states = np.stack(parts, axis=-1)
     return _smallest_ball(np.vstack([states, np.zeros(3)]))  # the last: the load is away
 
 
@@ -219,29 +235,35 @@ def _centre(on: tuple[Point, ...]) -> tuple[float, float] | None:
     note=_HOW,
     source=_BOUND,
 )
-def limit_peak_pressure(yield_strength: ArrayLike, friction: float, poisson: float) -> Array:
+def limit_peak_pressure(
+    yield_strength: ArrayLike, friction: float, poisson: float, state: State
+) -> Array:
     """Peak pressure p0, MPa, up to which a body shakes down under a load that traverses.
 
     ``yield_strength`` Y in MPa, of any shape, which the result has; ``friction`` µ of 0 or more;
-    ``poisson`` ν of the body. k = Y/√3 after von Mises. Without friction it is 4k for ν of 0.067
-    or more, which is 2.31 times the yield strength and 1.29 times the pressure at first yield
-    (ν = 0.3); below that ν the surface governs at 2√3 k/(1 − 2ν). It is never more than k over
-    :func:`orthogonal_shear`, and that value below the surface. Raises ValueError for a strength
-    that is not positive, negative friction or ν outside [0, 0.5].
+    ``poisson`` ν of the body. k = Y/√3 after von Mises. In plane strain without friction it is 4k
+    for ν of 0.067 or more, which is 2.31 times the yield strength and 1.29 times the pressure at
+    first yield (ν = 0.3); below that ν the surface governs at 2√3 k/(1 − 2ν). In plane stress it is
+    2k, 1.15 times the yield strength. It is never more than k over :func:`orthogonal_shear`, and in
+    plane strain that value below the surface. Raises ValueError for a strength that is not
+    positive, negative friction, ν outside [0, 0.5] or an unknown state.
 
     What is bounded: strikes of an elastic and perfectly plastic half-space, by Melan's theorem,
-    with residual σx and σy free at each depth. For a load that traverses in full sliding it is the
-    limit itself, for lesser loads and frictions, and those that stay at a place, a safe one.
+    with residual σx and σy (in plane stress σx alone) free at each depth. For a load that traverses
+    in full sliding it is the limit itself, for lesser loads and frictions, and those that stay at a
+    place, a safe one.
 
     Source: K. L. Johnson, Contact Mechanics, 1985, section 9.2 — from memory, not seen — for the
     theorem and p0 = k/max(|τxz|/p0); the best residual stresses after von Mises derived here, as a
     smallest ball at each depth. To 0.01 %.
 
-    >>> print(limit_peak_pressure(345.0, 0.0, 0.3), limit_peak_pressure(345.0, 0.5, 0.3))
-    796.74 374.84
+    >>> print(limit_peak_pressure(345.0, 0.5, 0.3, "plane strain"))
+    374.84
+    >>> print(limit_peak_pressure(345.0, 0.0, 0.3, "plane stress"))
+    398.37
     """
     check.positive(yield_strength=yield_strength)
-    ratio, _ = least_strength(friction, poisson)
+    ratio, _ = least_strength(friction, poisson, state)
     p0: Array = np.divide(yield_strength, np.sqrt(3) * ratio, dtype=float)
     return p0
 
@@ -262,6 +284,7 @@ def limit_line_load(
     E_star: ArrayLike,
     friction: float,
     poisson: float,
+    state: State,
 ) -> Array:
     """Line load q, N/mm, up to which a body shakes down under a load that traverses.
 
@@ -269,12 +292,12 @@ def limit_line_load(
     broadcast; ``friction`` µ and ``poisson`` ν of the body. q = πR p0²/E* with p0 of
     :func:`limit_peak_pressure`, whose source, bound and limits hold here too; and a/R up to about
     0.1 under that load. Raises ValueError for a strength, radius or modulus that is not positive,
-    negative friction or ν outside [0, 0.5].
+    negative friction, ν outside [0, 0.5] or an unknown state.
 
-    >>> print(limit_line_load(345.0, 50.0, 200e3 / 1.82, 0.0, 0.3))
+    >>> print(limit_line_load(345.0, 50.0, 200e3 / 1.82, 0.0, 0.3, "plane strain"))
     907.4
     """
     check.positive(radius=radius, E_star=E_star)
-    p0 = limit_peak_pressure.plain(yield_strength, friction, poisson)
+    p0 = limit_peak_pressure.plain(yield_strength, friction, poisson, state)
     load: Array = np.pi * p0**2 * np.divide(radius, E_star)
     return load

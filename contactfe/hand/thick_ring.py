@@ -21,7 +21,7 @@ from numpy.typing import ArrayLike
 
 from contactfe.hand import check, disc
 from contactfe.hand.check import Array, HeldBy, State
-from contactfe.hand.formula import Limit, at_least, formula
+from contactfe.hand.formula import Given, Limit, at_least, formula
 from contactfe.hand.ring import TUBE
 from contactfe.hand.stress import plane_modulus, plane_poisson
 
@@ -32,6 +32,12 @@ THINNEST_EXACT = 0.01
 
 _SERIES = "plane elasticity, Michell's series, derived here"
 _LOAD_AT_A_POINT = "sum of a series; the load acts at a point"
+_COEFFICIENT = (
+    "k is what a unit load on ro = 1 gives, times π: Flamant's field of each load, freed of its"
+    " tractions on the rim; then in the bore of ri/ro what frees it, by Lamé, the first harmonic of"
+    " beam shear (ν and the plane state matter to it alone), and Michell's functions of the orders"
+    " n = 2 to 11 + ln(10⁻¹⁸)/ln(ri/ro), rounded up; the load acts at a point"
+)
 
 
 def _thick_enough(_: Array, **given: Any) -> Iterator[Limit]:
@@ -88,19 +94,28 @@ def stress(
     else:
         parts.append(_first_harmonic(u, phi, rho, poisson, nu_plane))
     scale = line_load / radius
-    sigma_r, sigma_theta, tau = (scale * (one + other) for one, other in zip(*parts, strict=True))
+    # With 0 added, so that no load gives 0, not −0.
+    sigma_r, sigma_theta, tau = (
+        scale * (one + other) + 0.0 for one, other in zip(*parts, strict=True)
+    )
     return sigma_r, sigma_theta, tau
+
+
+def _coefficient_parts(**given: Any) -> dict[str, Given]:
+    unit = bore_hoop.plain(**{**given, "line_load": np.pi * given["radius"]})
+    return {"coefficient": Given("k", float(unit))}
 
 
 @formula(
     name="hoop stress at the bore, exact series",
     symbol="σθ",
-    form=None,
+    form="{coefficient}·{line_load}/(π·{radius})",
     dimension="stress",
     given={**TUBE, "angle": ("φ", "angle")},
     limits=_thick_enough,
+    parts=_coefficient_parts,
     source=_SERIES,
-    note=_LOAD_AT_A_POINT,
+    note=_COEFFICIENT,
 )
 def bore_hoop(
     line_load: float,
@@ -244,7 +259,7 @@ def _bore_change(
     scale = (4 if held_by == "opposed" else 2) * line_load / plane_modulus(young, poisson, state)
     alternating = np.where(n % 4 == 0, 1.0, -1.0)
     along, across = mean + np.sum(outward), mean + np.sum(alternating * outward)
-    return float(scale * along), float(scale * across)
+    return float(scale * along + 0.0), float(scale * across)  # no load gives 0, not −0
 
 
 def _line_load(u: Array, phi: Array, rho: float) -> Polar:

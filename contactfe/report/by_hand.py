@@ -8,10 +8,12 @@ from rich.table import Table
 from rich.text import Text
 
 from contactfe.assess.by_hand.record import ByHand, SectionByHand, Step
+from contactfe.case import Case
 from contactfe.case.display import Display, significant
-from contactfe.codes.clause import GOVERNS
+from contactfe.codes.clause import GOVERNS, Growth
 from contactfe.hand.formula import Limit
 from contactfe.report import words
+from contactfe.report.inputs import inputs
 
 ABREAST = 4
 """Sections side by side in one table, as many as a page has room for."""
@@ -28,25 +30,46 @@ TOPICS = {
 NONE = "·"
 """In place of a figure where a formula or clause does not apply to a section."""
 
+GROWTH: dict[Growth, str] = {
+    "as the load": "",
+    "as the load squared": " ~ q²",
+    "as the root of the load": " ~ √q",
+    "faster than the load": " > q",
+}
+"""Behind a ratio that does not grow in proportion to the loads."""
+
+ABOVE = "ABOVE 1: "
+"""Before a ratio or utilisation that is more than it may be."""
+
 
 def by_hand_page(found: ByHand) -> RenderableType:
     """The whole page for a rich console as wide as ``page.WIDTH``; readable without colour."""
     case = found.case
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
-        Text(f"By hand, without a mesh: {words.how_held(case)}\n"),
+        Text(f"By hand, without a mesh: {words.how_held(case)}"),
+        *input_lines(case),
     ]
-    parts += hand_tables(found.sections, case.display)
+    parts += hand_tables(found.sections, case)
     parts += [Text(f"Caution: {line}") for line in words.CAUTIONS]
     return Group(*parts)
 
 
-def hand_tables(found: Sequence[SectionByHand], units: Display) -> Iterator[RenderableType]:
+def input_lines(case: Case) -> Iterator[Text]:
+    """What the case states and what was looked up for it, above all that follows from it."""
+    yield Text("\nGiven", style="bold")
+    for line in inputs(case):
+        yield Text(line)
+    yield Text("")
+
+
+def hand_tables(found: Sequence[SectionByHand], case: Case) -> Iterator[RenderableType]:
     """Formulas, then clauses, of a few sections at a time, each with its notes."""
+    units = case.display
     for first in range(0, len(found), ABREAST):
         some = found[first : first + ABREAST]
         marks = Marks()
-        yield _formulas(some, units, marks)
+        yield _formulas(some, case, marks)
         yield from marks.notes("outside the range of its formula", units)
     yield from _left_out(found)
     yield from clause_tables(found, units)
@@ -65,23 +88,23 @@ def clause_tables(found: Sequence[SectionByHand], units: Display) -> Iterator[Re
 
 
 class Marks:
-    """Numbers in brackets for limits that were passed, each explained once under the table."""
+    """Numbers in brackets for limits that were exceeded, each explained once under the table."""
 
     def __init__(self) -> None:
         self._numbers: dict[tuple[str, float, str], int] = {}
         self._worst: dict[int, dict[str, Limit]] = {}
 
-    def mark(self, passed: Sequence[Limit], section: str) -> str:
-        """Text to stand behind a figure; empty where no limit was passed."""
+    def mark(self, exceeded: Sequence[Limit], section: str) -> str:
+        """Text to stand behind a figure; empty where no limit was."""
         numbers = []
-        for limit in passed:
+        for limit in exceeded:
             key = (limit.what, limit.bound, limit.side)
             number = self._numbers.setdefault(key, len(self._numbers) + 1)
             worst = self._worst.setdefault(number, {})
             pick = max if limit.side == "at most" else min
             worst[section] = pick(limit, worst.get(section, limit), key=lambda at: at.value)
             numbers.append(number)
-        return "".join(f" ({number})" for number in numbers)
+        return "".join(f" ({number})" for number in sorted(numbers))
 
     def notes(self, what: str, units: Display) -> Iterator[Text]:
         """The explanations, in order."""
@@ -93,9 +116,11 @@ class Marks:
         yield Text("")
 
 
-def _formulas(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Table:
+def _formulas(some: Sequence[SectionByHand], case: Case, marks: Marks) -> Table:
+    units = case.display
     table = _table("Hand formulas", ("unit",), some)
-    keys = list(dict.fromkeys(step.key for section in some for step in section.steps))
+    steps = (step for section in some for step in section.steps if not step.minor)
+    keys = list(dict.fromkeys(step.key for step in steps))
     keys.sort(key=lambda key: list(TOPICS).index(_any(some, key).topic))
     topic = None
     for key in keys:
@@ -114,14 +139,21 @@ def _formulas(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Ta
                 continue
             value = here.worked.value
             figure = significant(value if unit is None else unit.of(value))
-            cells.append(figure + marks.mark(here.worked.passed, section.section.name))
-            share = here.utilisation
-            shares.append(NONE if share is None else significant(share, 3))
+            mark = marks.mark(here.worked.exceeded, section.section.name)
+            cells.append(f"{figure}{mark}")
+            shares.append(f"{_share(here.utilisation)}{mark}")
         name = "1" if unit is None else unit.name
         table.add_row(*map(Text, (f"  {step.label}", step.worked.symbol, name, *cells)))
         if step.against is not None:
-            table.add_row(*map(Text, ("    over yield strength", "", "1", *shares)))
+            table.add_row(*map(Text, (f"    over {words.limit(case)}", "", "1", *shares)))
     return table
+
+
+def _share(share: float | None) -> str:
+    """A utilisation, in words that need no colour where it is too much."""
+    if share is None:
+        return NONE
+    return f"{ABOVE if share > 1.0 else ''}{significant(share, 3)}"
 
 
 def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Table:
@@ -138,15 +170,19 @@ def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Tab
                 ratios.append(NONE)
                 figures.append("")
                 continue
-            verdict = {True: "", False: "ABOVE 1: ", None: ""}[here.satisfied]
-            mark = marks.mark(here.passed, section.section.name)
-            ratios.append(f"{verdict}{significant(here.ratio, 3)}{mark}")
+            mark = marks.mark(here.exceeded, section.section.name)
+            ratios.append(f"{_share(here.ratio)}{mark}")
             both = [here.demand.value, here.resistance.value]
             figures.append(" / ".join(significant(v if unit is None else unit.of(v)) for v in both))
         title = f"  {check.clause.title}, {clauses.part}"
-        symbols = f"{check.demand.symbol} / {check.resistance.symbol}"
+        resistance = check.resistance.symbol
+        symbols = (
+            f"{check.demand.symbol} / {f'({resistance})' if '/' in resistance else resistance}"
+        )
         name = "1" if unit is None else unit.name
-        table.add_row(*map(Text, (check.clause.name, "ratio", "1", *ratios)))
+        ratio = f"ratio{GROWTH[check.grows]}"
+        head = f"{check.clause.name}; {check.clause.level}"
+        table.add_row(*map(Text, (head, ratio, "1", *ratios)))
         table.add_row(*map(Text, (title, symbols, name, *figures)), end_section=True)
     return table
 
@@ -160,6 +196,11 @@ def _reach(found: Sequence[SectionByHand]) -> Iterator[Text]:
             f"{clause.name} ({clause.text}; here {clause.reach}). Written for:"
             f" {clause.written_for} How far it carries: {clause.carries}"
         )
+    yield Text(
+        "Ratios grow in proportion to the loads; those marked ~ q² as their square, ~ √q as their"
+        " root, > q faster than they. Clauses for strength and for service are put to the same"
+        " load, that of the case."
+    )
     yield Text(f"{GOVERNS}\n")
 
 

@@ -173,8 +173,8 @@ def _balance(result: SectionResult, number: int, units: Display) -> Iterator[tup
     own = words.alike([f.moment for f in forces], size, couple)
     about = words.alike([*(about_origin(f) for f in forces), left.moment], size, couple)
     for force, *figures in zip(forces, along, across, own, about, strict=False):
-        # To a nanometre; and adding nothing makes a zero of a negative zero.
-        at = (units.length.number(round(c, 6) + 0.0) for c in (force.x, force.y))
+        # To a tenth of a micrometre; and adding nothing makes a zero of a negative zero.
+        at = (units.length.number(round(c, 4) + 0.0) for c in (force.x, force.y))
         yield force.place, *at, *figures
     yield "sum", "", "", along[-1], across[-1], "", about[-1]
 

@@ -10,6 +10,7 @@ from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import HELD_IN, Limit, Worked
 from contactfe.report import words
+from contactfe.report.inputs import inputs
 from contactfe.report.json_file import Json, case_path, head
 
 
@@ -18,6 +19,7 @@ def hand_document(found: ByHand) -> Json:
     return {
         **head(found.case.title),
         "case": {"source": found.case.source, "path": case_path(found.case)},
+        "given": list(inputs(found.case)),
         "sections": [
             {"name": section.section.name, **section_by_hand(section)} for section in found.sections
         ],
@@ -41,7 +43,7 @@ def _step(step: Step) -> Json:
         "topic": step.topic,
         "label": step.label,
         **_worked(step.worked),
-        "over_yield_strength": step.utilisation,
+        "utilisation": step.utilisation,
     }
 
 
@@ -55,13 +57,16 @@ def _clauses(clauses: Clauses) -> Json:
         "edition": clause.edition,
         "clause": clause.number,
         "title": clause.title,
+        "level": clause.level,
         "demand": _number(check.demand.value),
         "resistance": _number(check.resistance.value),
         "unit": _unit(check.demand),
         "ratio": _number(check.ratio),
+        "ratio_grows": check.grows,
+        "load_factor": _number(check.room),
         "satisfied": check.satisfied,
         "within_scope": check.within,
-        "passed": [_limit(limit) for limit in check.passed],
+        "exceeded": [_limit(limit) for limit in check.exceeded],
         "reach": clause.reach,
         "written_for": clause.written_for,
         "carries": clause.carries,
@@ -99,7 +104,7 @@ def _limit(limit: Limit) -> Json:
         "value": _number(limit.value),
         "side": limit.side,
         "bound": limit.bound,
-        "passed": limit.passed,
+        "exceeded": limit.exceeded,
     }
 
 

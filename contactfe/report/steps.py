@@ -8,11 +8,12 @@ from rich.padding import Padding
 from rich.text import Text
 
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand
+from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Dimension, Limit, Worked
 from contactfe.report import words
-from contactfe.report.by_hand import TOPICS
+from contactfe.report.by_hand import TOPICS, input_lines
 
 
 def steps_page(found: ByHand) -> RenderableType:
@@ -23,18 +24,19 @@ def steps_page(found: ByHand) -> RenderableType:
         Text(f"By hand, step by step: {words.how_held(case)}"),
         Text(
             "Numbers are put in with five digits and the results found with all of them. A range is"
-            " that of the formula; a number outside it is not to be relied on.\n"
+            " that of the formula; a number outside it is not to be relied on."
         ),
+        *input_lines(case),
     ]
     for section in found.sections:
-        parts += _section(section, case.display)
+        parts += _section(section, case)
     parts += [Text(GOVERNS), Text("")]
     parts += [Text(f"Caution: {line}") for line in words.CAUTIONS]
     return Group(*parts)
 
 
-def _section(found: SectionByHand, units: Display) -> Iterator[RenderableType]:
-    section = found.section
+def _section(found: SectionByHand, case: Case) -> Iterator[RenderableType]:
+    section, units = found.section, case.display
     head = f"{words.one_line(section.name)}, {words.size(section, units)}"
     yield Text(f"{head}\n{'=' * len(head)}", style="bold")
     topic, number = "", 0
@@ -46,7 +48,10 @@ def _section(found: SectionByHand, units: Display) -> Iterator[RenderableType]:
         against = ""
         if step.utilisation is not None and step.against is not None:
             share = significant(step.utilisation, 3)
-            against = f"that is {share} of the yield strength, {units.stress.text(step.against)}"
+            above = ", ABOVE" if step.utilisation > 1.0 else ""
+            against = (
+                f"that is {share} of {words.limit(case)}, {units.stress.text(step.against)}{above}"
+            )
         yield from _written(f"{number}. {step.label}", step.worked, units, against)
     for clauses in found.clauses:
         number += 1
@@ -68,16 +73,20 @@ def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Renderabl
         False: "NOT SATISFIED",
         None: "no verdict: outside its scope",
     }[check.satisfied]
-    yield _under(f"demand / resistance = {significant(check.ratio, 4)}: {verdict}")
+    room = f"up to 1 at {significant(check.room, 3)} times these loads"
+    yield _under(f"demand / resistance = {significant(check.ratio, 4)}: {verdict}; {room}")
     if check.scope:
         yield _under(f"scope: {_limits(check.scope, units)}")
-    yield _under(f"{clause.text}; here {clause.reach}")
+    yield _under(f"for {clause.level}; {clause.text}; here {clause.reach}")
     yield _under(f"written for: {clause.written_for}")
     yield _under(f"how far it carries: {clause.carries}")
 
 
 def _written(head: str, worked: Worked, units: Display, against: str) -> Iterator[RenderableType]:
     """One formula: a line each for symbols, numbers, result, note, range and source."""
+    if worked.key == "clause.unity":
+        yield Text(f"{head}: 1, by the clause")
+        return
     if worked.form is None and not worked.given:
         figure = _figure(worked.value, worked.dimension, units)
         yield Text(f"{head}: {worked.symbol} = {figure}, {worked.source}")
@@ -85,9 +94,12 @@ def _written(head: str, worked: Worked, units: Display, against: str) -> Iterato
     yield Text(head)
     symbols, numbers = worked.by_symbols(), worked.by_numbers(partial(_figure, units=units))
     lead = " " * len(worked.symbol)
-    yield _under(f"{worked.symbol} = {symbols}" if symbols else _unwritten(worked, units))
-    if symbols and numbers != symbols:
-        yield _under(f"{lead} = {numbers}")
+    if symbols == worked.symbol:  # a ratio that is its own name
+        yield _under(f"{symbols} = {numbers}")
+    else:
+        yield _under(f"{worked.symbol} = {symbols}" if symbols else _unwritten(worked, units))
+        if symbols and numbers != symbols:
+            yield _under(f"{lead} = {numbers}")
     yield _under(f"{lead} = {_figure(worked.value, worked.dimension, units)}")
     if against:
         yield _under(against)
@@ -127,4 +139,4 @@ def _figure(value: float, dimension: Dimension | None, units: Display) -> str:
 
 
 def _limits(limits: Sequence[Limit], units: Display) -> str:
-    return "; ".join(units.limit(at) + (" (OUTSIDE)" if at.passed else "") for at in limits)
+    return "; ".join(units.limit(at) + (" (OUTSIDE)" if at.exceeded else "") for at in limits)

@@ -12,7 +12,7 @@ from rich.text import Text
 from contactfe.assess.results import BodyResult, Comparison, SectionResult, Value
 from contactfe.case.display import Display, significant
 from contactfe.report import words
-from contactfe.report.by_hand import clause_tables
+from contactfe.report.by_hand import clause_tables, input_lines
 from contactfe.report.details import details
 from contactfe.report.page import print_page, write_page
 
@@ -37,6 +37,7 @@ def comparison_table(comparison: Comparison) -> RenderableType:
     for result in best_first:
         parts.append(_hand(result, comparison.case.display))
     parts.extend(_sources(comparison))
+    parts.extend(input_lines(comparison.case))
     parts.extend(clause_tables([result.by_hand for result in best_first], comparison.case.display))
     parts.append(Text(f"{words.STEPS}\n"))
     parts.extend(Text(f"Caution: {line}") for line in words.CAUTIONS)

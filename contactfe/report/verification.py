@@ -14,15 +14,26 @@ from rich.text import Text
 import contactfe
 from contactfe.report.page import print_page
 from contactfe.report.versions import library_versions
-from contactfe.verify.row import Kind, Outcome
+from contactfe.verify.row import Kind, Origin, Outcome, origin
 
 _HEADINGS: dict[Kind, str] = {
-    "hand formula": "Hand formulas beside printed values",
+    "hand formula": "Hand formulas beside known values",
     "standard": "Clauses of standards",
     "exact field": "Exact fields and series",
     "finite elements": "Cases solved by finite elements",
     "reference library": "Cases solved here and by an independent open library",
 }
+
+
+_ORIGINS: dict[Origin, str] = {
+    "seen": "printed and seen",
+    "from memory": "printed but from memory, not seen",
+    "computed here": "computed here from a source's formula, or derived here",
+    "library": "found by another library",
+}
+
+WIDEST = 9
+"""Characters of the widest number."""
 
 
 def print_verification(outcomes: Sequence[Outcome], console: Console) -> None:
@@ -50,6 +61,7 @@ def verification_table(outcomes: Sequence[Outcome]) -> RenderableType:
             style="dim",
         )
     )
+    parts.append(_origins(outcomes))
     parts.extend(_failed(outcomes))
     parts.append(_sum(outcomes))
     return Group(*parts)
@@ -61,8 +73,8 @@ def _columns(show_header: bool) -> Table:
         box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False, show_header=show_header
     )
     table.add_column("  case", width=56)
-    table.add_column("published", justify="right", width=10)
-    table.add_column("this tool", justify="right", width=10)
+    table.add_column("published", justify="right", width=WIDEST + 1)
+    table.add_column("this tool", justify="right", width=WIDEST + 1)
     table.add_column("unit", width=8)
     table.add_column("difference", justify="right", width=10)
     table.add_column("allowed", justify="right", width=8)
@@ -99,7 +111,10 @@ def _add(table: Table, outcome: Outcome) -> None:
 
 
 def _number(value: float | None) -> str:
-    return "" if value is None else f"{value:.6g}"
+    if value is None:
+        return ""
+    text = f"{value:.6g}"
+    return text if len(text) <= WIDEST else f"{value:.2e}"
 
 
 def _difference(value: float, absolute: bool) -> str:
@@ -116,6 +131,13 @@ def _passes(outcome: Outcome) -> Text:
     if outcome.passed is None:
         return Text("not run", style="yellow")
     return Text("yes", style="green") if outcome.passed else Text("NO", style="bold red")
+
+
+def _origins(outcomes: Sequence[Outcome]) -> Text:
+    """How many of the values in the published column were printed and seen, and how many not."""
+    counts = Counter(origin(outcome.row) for outcome in outcomes)
+    parts = (f"{counts[kind]} {words}" for kind, words in _ORIGINS.items() if counts[kind])
+    return Text(f"Of the values called published: {', '.join(parts)}.\n", style="dim")
 
 
 def _failed(outcomes: Sequence[Outcome]) -> Iterator[Text]:

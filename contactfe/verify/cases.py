@@ -70,6 +70,13 @@ def at(field: StressField, x: float, y: float) -> Floats:
     return stress
 
 
+def come_together(field: StressField, low: float, high: float) -> float:
+    """How far two places on the load line, y in mm, come together, mm, by their nearest nodes."""
+    x, y = field.mesh.doflocs[:2]
+    ends = [field.displacement[np.argmin(x**2 + (y - at) ** 2), 1] for at in (low, high)]
+    return float(ends[0] - ends[1])
+
+
 def hertz_load(ratio: float, E_star: float = E_STAR, radius: float = RADIUS) -> float:
     """Line load, N/mm, that gives a/R = ratio: a² = 4 q R/(π E*)."""
     return float(np.pi * E_star * radius * ratio**2 / 4.0)

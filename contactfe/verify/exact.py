@@ -29,6 +29,13 @@ def polar(field: StressField, radius: float) -> tuple[Floats, Floats, Floats]:
     return r, phi, stress
 
 
+def hoop_at(field: StressField, radius: float, x: float, y: float) -> float:
+    """σθ, MPa, of a round of this outside radius at the node nearest to a point."""
+    nodes = field.mesh.doflocs
+    node = np.argmin((nodes[0] - x) ** 2 + (nodes[1] - y) ** 2)
+    return float(polar(field, radius)[2][1, node])
+
+
 def corner_stress(
     r: Floats, phi: Floats, loads: Sequence[float], radius: float, bore: float
 ) -> Floats:

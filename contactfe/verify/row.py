@@ -1,8 +1,10 @@
 """One row of the verification table: a case with a known answer, and what the tool finds for it."""
 
+import re
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 from importlib.util import find_spec
 from typing import Literal
 
@@ -37,6 +39,28 @@ class Row:
     absolute: bool = False
     needs: str | None = None
     solve: str | None = None
+
+
+# Rows of the kinds that several modules hold.
+hand_row = partial(Row, kind="hand formula")
+field_row = partial(Row, kind="exact field")
+solved_row = partial(Row, kind="finite elements")
+
+
+Origin = Literal["seen", "from memory", "computed here", "library"]
+"""Where a published value is from: a text that was seen, one that was not, a formula or theory that
+was evaluated here, or another library."""
+
+
+def origin(row: Row) -> Origin:
+    """What the source of a row says of its value."""
+    if row.kind == "reference library":
+        return "library"
+    if re.search("computed|derived|evaluated", row.source):
+        return "computed here"
+    if "memory" in row.source:
+        return "from memory"
+    return "seen" if "seen" in row.source else "computed here"
 
 
 @dataclass(frozen=True)

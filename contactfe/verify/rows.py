@@ -4,21 +4,55 @@ from functools import cache
 
 from contactfe.errors import InputError
 from contactfe.verify import (
+    approach,
+    disc,
+    impact,
     line_contact,
-    plate_and_post,
+    plate,
+    post_and_weld,
     reference,
-    ring_and_disc,
-    solved,
-    standards,
+    ring,
+    shakedown,
+    sliding,
+    solved_contact,
+    solved_corner,
+    solved_filled,
+    solved_friction,
+    solved_plate,
+    solved_ring,
+    standards_en,
+    standards_us,
+    textbook_rollers,
 )
 from contactfe.verify.row import Row
+
+_MODULES = (
+    textbook_rollers,
+    line_contact,
+    sliding,
+    shakedown,
+    approach,
+    ring,
+    disc,
+    plate,
+    post_and_weld,
+    impact,
+    standards_us,
+    standards_en,
+    solved_contact,
+    solved_ring,
+    solved_plate,
+    solved_friction,
+    solved_corner,
+    solved_filled,
+    reference,
+)
 
 
 @cache
 def rows() -> tuple[Row, ...]:
     """Hand formulas first, then clauses, solved cases and those beside other libraries."""
-    modules = (line_contact, ring_and_disc, plate_and_post, standards, solved, reference)
-    return tuple(row for module in modules for row in module.ROWS)
+    return tuple(row for module in _MODULES for row in module.ROWS)
 
 
 def rows_like(text: str | None) -> tuple[Row, ...]:

@@ -7,7 +7,7 @@ import pytest
 from bodies import case
 
 from contactfe.assess import bodies as bodies_module
-from contactfe.assess import level, places
+from contactfe.assess import handchecks, level, places
 from contactfe.assess.accuracy import beside_contact, solve_levels, uncertainty
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.compare import compare
@@ -198,6 +198,38 @@ def test_remarks_say_why_where_hand_and_computed_part(answer):
         assert bool(h.remark) == (abs(h.difference) > limit or out_of_range), h.key
         assert h.remark.startswith("outside its range (") == out_of_range, h.key
     assert "h/R = 0.4, at most 0.1" in remarks["thin_ring_bore_at_side"].remark
+
+
+def test_a_load_at_first_yield_may_be_off_by_twice_what_a_stress_may(answer):
+    # It goes with the square of a stress.
+    found = {h.key: h for h in answer.section("solid 150").hand}
+    load = found["hertz_first_yield_line_load"]
+    assert 0.01 < load.difference < 0.02  # else this test is of nothing
+    assert load.remark == ""
+
+
+def test_each_body_has_the_shakedown_limit_of_its_own_steel():
+    (s,) = compare(case([(150.0, None)], line_load=300.0, plate_yield=345.0)).sections
+    assert s.member.shakedown_line_load == s.by_hand.value("shakedown_line_load")
+    assert s.plate.shakedown_line_load == s.by_hand.value("shakedown_line_load_plate")
+    assert s.member.shakedown_line_load == pytest.approx(4.0 * s.plate.shakedown_line_load)
+
+
+@pytest.mark.parametrize(
+    ("section", "keys", "shortest", "name"),
+    [
+        ((150.0, 25.0), {}, 25.0, "wall"),
+        ((150.0, None), {}, 60.0, "plate's thickness"),
+        ((100.0, None), {}, 50.0, "radius"),
+        ((150.0, None), {"offset": -170.0}, 30.0, "distance to the plate's edge"),
+    ],
+)
+def test_hertz_is_explained_by_the_shortest_of_the_lengths_it_takes_as_endless(
+    section, keys, shortest, name
+):
+    stop = case([section], **keys)
+    why = handchecks._why_not_half_space(stop, stop.sections[0], 0, 1.2)
+    assert why.startswith(f"the half-width is {1.2 / shortest:.3f} of the {name}, which Hertz")
 
 
 def test_uncertainty_of_two_levels():

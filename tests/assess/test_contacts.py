@@ -111,7 +111,7 @@ def test_the_shakedown_load_is_that_of_the_friction_of_the_case():
     E_star = 200e3 / (2 * (1 - 0.3**2))
     for mu in (0.0, 0.2):
         result = assess(at(c, degrees=30.0, friction=mu), yields=True)
-        expected = float(shakedown.limit_line_load(600.0, 75.0, E_star, mu, 0.3))
+        expected = float(shakedown.limit_line_load(600.0, 75.0, E_star, mu, 0.3, c.state))
         assert result.member.shakedown_line_load == pytest.approx(expected)
         assert result.member.shakedown_line_load > result.member.first_yield_line_load
 

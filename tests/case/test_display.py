@@ -5,6 +5,7 @@ import pytest
 
 from contactfe.case.display import DISPLAYS, SI, US, significant
 from contactfe.case.units import parse_quantity
+from contactfe.hand.formula import Limit
 
 # Exact by definition (common practice, no source), and not out of the table under test.
 INCH, KIP, POUND = 25.4, 4448.2216152605, 0.45359237
@@ -101,6 +102,22 @@ def test_results_state_no_density():
 )
 def test_digits_suit_the_unit(text, shown):
     assert text == shown
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"), [(317.0044, "317"), (317.0126, "317.01"), (317.3, "317.3"), (400.0, "400")]
+)
+def test_a_figure_is_told_from_its_bound_by_no_more_digits_than_that_takes(value, shown):
+    # The bound itself, to four digits, is 317.0.
+    limit = Limit("D/t", value, 317.0044, "at most")
+    assert SI.limit(limit) == f"D/t = {shown}, at most 317"
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"), [(3e-17, "0"), (-2e-11, "0"), (2e-9, "0.000000002"), (0.0, "0")]
+)
+def test_what_is_rounding_beside_the_bound_shows_as_nothing(value, shown):
+    assert SI.limit(Limit("slope", value, 0.1, "at most")) == f"slope = {shown}, at most 0.1"
 
 
 def test_no_powers_of_ten():

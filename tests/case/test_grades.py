@@ -54,6 +54,7 @@ def test_what_a_grade_may_leave_out(data):
     data["post"]["steel"] = BAR
     case = case_from_dict(data)
     assert case.post_material(case.sections[0]).ultimate_strength is None
+    assert case.post_material(case.sections[1]).design_wall == 1.0  # its wall is as stated
     assert [grade.name for grade in case.grades] == [BAR, "not used"]
 
 
@@ -119,6 +120,10 @@ def test_stated_values_may_have_an_ultimate_strength(data):
         (
             BANDS | {"largest": "100 mm"},
             'largest = "100 mm": must be greater than the last value of over, 101.6 mm',
+        ),
+        (
+            BANDS | {"over": ["0 mm", "40 mm", "100 mm"], "largest": "0.1 m"},  # an empty band
+            'largest = "0.1 m": must be greater than the last value of over, 100 mm',
         ),
         ({"source": " "}, 'source = " ": must not be empty'),
     ],
@@ -189,6 +194,13 @@ def test_a_grade_is_for_no_more_than_its_largest_thickness(data, refusal):
         f'cases/x.toml: section 2 "tube 150 x 25", steel = "{BAR}": '
         f'"{BAR}" is listed as tube up to 25.4 mm thick, not 26 mm'
     )
+
+
+def test_a_steel_may_break_just_where_it_yields(data):
+    data["grade"] = {BAR: GRADE | {"ultimate": "420 MPa"}}
+    data["post"]["steel"] = BAR
+    found = case_from_dict(data).post_material(case_from_dict(data).sections[0])
+    assert found.ultimate_strength == found.yield_strength == 420.0
 
 
 @pytest.mark.parametrize("ultimate", ["344 MPa", "1 MPa"])

@@ -1,5 +1,7 @@
 """[cantilever] and [standards]: what hand formulas and clauses alone use."""
 
+from dataclasses import replace
+
 import pytest
 
 from contactfe.case import Cantilever, Standards, case_from_dict
@@ -62,7 +64,8 @@ def test_what_is_stated_is_taken_in_mm_and_mpa():
         ),
         ({"standards": {"apply": "EN"}}, '[standards] apply = "EN": must be a list'),
         ({"standards": {"method": "WSD"}}, '[standards] method = "WSD": must be "LRFD" or "ASD"'),
-        ({"standards": {"gamma_M0": 0.0}}, "must be a number from 0.5 to 5"),
+        ({"standards": {"gamma_M0": 0.9}}, "must be a number from 1 to 5"),
+        ({"standards": {"gamma_m": 5.01}}, "[standards] gamma_m = 5.01: must be a number from 1"),
         ({"standards": {"gamma_M2": "1.25"}}, "must be a number without quotes"),
         (
             {"cantilever": {"length": "1 m"}, "load": {"line_load": "1 kN/mm"}},
@@ -83,6 +86,33 @@ def test_faults_name_table_key_value_and_what_is_allowed(tables, says):
         case_from_dict(data(**tables), "stop.toml")
     assert says in str(refusal.value)
     assert str(refusal.value).startswith("stop.toml: ")
+
+
+def test_a_throat_with_a_fault_counts_as_stated_beside_the_strength_of_its_electrode():
+    weld = {"weld_throat": "0 mm", "electrode_strength": "70 ksi"}
+    with pytest.raises(InputError) as refusal:
+        case_from_dict(data(cantilever={"length": "1 m"} | weld), "stop.toml")
+    assert str(refusal.value) == (
+        'stop.toml: [cantilever] weld_throat = "0 mm": must be greater than zero'
+    )
+
+
+def test_a_family_named_twice_is_applied_once():
+    assert case_from_dict(data(standards={"apply": ["EN", "AISC", "EN"]})).standards.families == (
+        "EN", "AISC",
+    )  # fmt: skip
+
+
+def test_a_contact_may_reach_as_far_beyond_the_end_of_the_post_as_before_it():
+    case = case_from_dict(data(cantilever={"length": "150 mm"}))
+    assert case.effective_length == 2.0 * case.cantilever.length
+
+
+@pytest.mark.parametrize("key", ["gamma_M0", "gamma_M2", "gamma_M6_ser", "gamma_m"])
+@pytest.mark.parametrize("factor", [1.0, 5.0])
+def test_partial_factors_are_from_1_to_5(key, factor):
+    standards = case_from_dict(data(standards={key: factor})).standards
+    assert standards == replace(Standards(), **{key: factor})
 
 
 def test_no_standards_may_be_asked_for():

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 
 from contactfe.case.steels import grades, steel
@@ -107,6 +109,19 @@ def test_american_steels(name, product, inches, yield_ksi, ultimate_ksi):
     assert found.poisson == 0.3
 
 
+# AISC 360-22, B4.2: 0.93 of the nominal wall of tubes of A500 and A53 (from memory, not seen).
+def test_the_share_of_the_wall_that_counts_in_tubes():
+    thinner = {"ASTM A500 Gr B round", "ASTM A500 Gr C round", "ASTM A500-21 Gr B",
+        "ASTM A500-21 Gr C", "ASTM A53 Gr B"}  # fmt: skip
+    for grade in grades():
+        for product in grade.largest:
+            share = 0.93 if grade.name in thinner and product == "tube" else 1.0
+            assert steel(grade.name, 10.0, product).design_wall == share, (grade.name, product)
+    tubes = next(grade for grade in grades() if grade.name == "ASTM A53 Gr B")
+    bored = replace(tubes, largest={"solid": 100.0})
+    assert bored.material(50.0, "solid").design_wall == 1.0
+
+
 def test_european_constants_and_source():
     found = steel("EN 10025-2 S355", 150.0, "solid")
     # EN 1993-1-1, 3.2.6 (values seen in public data, clause from memory)
@@ -135,6 +150,14 @@ def test_thicker_is_never_stronger_and_no_steel_breaks_before_it_yields(grade):
     assert overs[0] == 0.0
     assert overs == sorted(set(overs))
     assert overs[-1] < max(grade.largest.values())
+
+
+def test_the_greatest_thickness_that_is_listed_survives_rounding():
+    # As of a wall found from outside diameter and bore.
+    for size in (4 * INCH * (1 + 1e-12), 4 * INCH):
+        assert steel("ASTM A572 Gr 50", size, "plate").yield_strength == pytest.approx(50 * KSI)
+    with pytest.raises(InputError, match=r"up to 101\.6 mm thick, not 101\.7 mm"):
+        steel("ASTM A572 Gr 50", 101.7, "plate")
 
 
 def test_a_limit_in_inches_survives_rounding():

@@ -119,8 +119,8 @@ class TestPlasticity:
     def test_at_the_yield_moment_the_root_yields(self):
         M = cantilever.yield_moment(345.0, D, d)
         assert cantilever.bending_stress(M / L, L, D, d) == pytest.approx(345.0)
-        assert not cantilever.yield_limits(345.0, 345.0)[0].passed
-        assert cantilever.yield_limits(-345.1, 345.0)[0].passed
+        assert not cantilever.yield_limits(345.0, 345.0)[0].exceeded
+        assert cantilever.yield_limits(-345.1, 345.0)[0].exceeded
 
 
 WORKED = [
@@ -168,7 +168,7 @@ def test_a_short_post_is_marked(formula, rest):
     after = {"bending_stress": (D,), "root_von_mises": (D, d, NU)}
     tail = after.get(formula.__name__, (D, d, E, NU))
     assert formula.worked(*rest, 2.0 * D, *tail).within
-    assert [limit.what for limit in formula.worked(*rest, 1.9 * D, *tail).passed] == ["L/D"]
+    assert [limit.what for limit in formula.worked(*rest, 1.9 * D, *tail).exceeded] == ["L/D"]
     with pytest.warns(OutOfRangeWarning, match="L/D"):
         formula(*rest, 1.9 * D, *tail)
 

@@ -62,6 +62,21 @@ def test_arc_is_the_sum_of_loads_at_points(degrees, y):
     np.testing.assert_allclose(disc.arc_loads(y, np.pi, 2.0, alpha), expected, rtol=1e-9)
 
 
+@pytest.mark.parametrize("alpha", [1e-200, 1e-9, 1e-3, 1.0])
+@pytest.mark.parametrize("y", [-1.0, 1.0])
+def test_the_rim_in_the_middle_of_an_arc_bears_its_pressure(alpha, y):
+    # The pressure is q/(αD), and below the middle of an even one both stresses are equal to it.
+    across, along = disc.arc_loads(y, np.pi, 2.0, alpha)
+    assert across == pytest.approx(-np.pi / (2 * alpha), rel=1e-12)
+    assert along == pytest.approx(-np.pi / (2 * alpha), rel=1e-12)
+
+
+@pytest.mark.parametrize("held_by", ["opposed", "beam shear"])
+def test_no_load_gives_none_that_is_written_minus(held_by):
+    figures = [disc.centre_along(0.0, D, held_by), *disc.point_loads(0.0, 1.0, 0.0, D)]
+    assert not np.signbit([*figures, *disc.arc_loads(1.0, 0.0, D, 0.1)]).any()
+
+
 def test_pressure_all_round_is_pressure_everywhere():
     y = np.linspace(-1.0, 1.0, 9)
     for part in disc.arc_loads(y, np.pi / 2, 2.0, np.pi / 2):

@@ -4,8 +4,10 @@ import numpy as np
 import pytest
 from forms import evaluate
 
-from contactfe.hand import hertz, ring_stress
+from contactfe.codes.en_1993_1_8 import pins
+from contactfe.hand import hertz, ring_stress, weld
 from contactfe.hand.formula import (
+    Given,
     Limit,
     OutOfRangeWarning,
     added,
@@ -40,19 +42,30 @@ def test_a_number_with_a_unit_is_raised_in_brackets_and_a_negative_one_stands_in
     assert modulus.by_numbers(held) == "1/((1 − 0.3²)/200000 MPa + (1 − 0.3²)/200000 MPa)"
 
 
+def test_a_formula_that_names_its_own_symbols_and_dimensions_is_written_with_them():
+    # A moment is else one per length, a thickness else t.
+    assert weld.bending_stress.worked(60e6, 10.0, 150.0).given["moment"] == Given(
+        "M", 60e6, "moment"
+    )
+    pin = pins.pin_moment_resistance.worked(1000.0, 355.0)
+    assert pin.by_symbols() == "1.5·Wel·fyp/γM0"
+    # Arguments that were left out stand with their defaults.
+    assert pin.by_numbers(held) == "1.5·1000 mm³·355 MPa/1"
+
+
 def test_a_sum_carries_the_limits_of_its_parts():
     near, far = (hertz.half_width.worked(q, 50.0, STEEL) for q in (1000.0, 1e5))
     total = added("sum", "sum of two", "a", near, far)
     assert total.value == near.value + far.value
     assert evaluate(total) == pytest.approx(total.value, rel=1e-12)
-    assert total.by_symbols() == "a + a"
-    assert [limit.value for limit in total.passed] == [limit.value for limit in far.passed]
+    assert total.by_symbols() == "a,1 + a,2"
+    assert [limit.value for limit in total.exceeded] == [limit.value for limit in far.exceeded]
 
 
 def test_out_of_range_it_is_marked_and_never_silent():
     worked = hertz.half_width.worked(1e5, 50.0, STEEL)
     assert not worked.within
-    (limit,) = worked.passed
+    (limit,) = worked.exceeded
     assert (limit.what, limit.bound) == ("a/R", 0.1)
     assert "outside its range: a/R = 0.1522, at most 0.1" in str(worked)
     with pytest.warns(OutOfRangeWarning, match=r"half_width.*a/R = 0\.1522, at most 0\.1"):
@@ -67,7 +80,22 @@ def test_one_of_an_array_out_of_range_is_enough():
 
 def test_a_limit_from_outside_marks_too():
     worked = hertz.half_width.worked(1000.0, 50.0, STEEL).also(at_most("a/h", 0.4, 0.3))
-    assert [limit.what for limit in worked.passed] == ["a/h"]
+    assert [limit.what for limit in worked.exceeded] == ["a/h"]
+
+
+def test_limits_from_outside_stand_beside_those_of_the_formula_and_each_once():
+    own = hertz.half_width.worked(1e5, 50.0, STEEL)
+    wall = at_most("a/h", 0.4, 0.5)
+    both = own.also(wall, *own.limits, wall)
+    assert both.limits == (*own.limits, wall)
+    assert [limit.what for limit in both.exceeded] == ["a/R"]  # a new one hides no old one
+    assert (both.value, both.source) == (own.value, own.source)
+
+
+def test_the_warning_points_at_who_called():
+    with pytest.warns(OutOfRangeWarning) as caught:
+        hertz.half_width(1e5, 50.0, STEEL)
+    assert [warning.filename for warning in caught] == [__file__]
 
 
 @pytest.mark.parametrize(
@@ -82,7 +110,7 @@ def test_a_limit_from_outside_marks_too():
     ],
 )
 def test_a_bound_itself_is_inside(limit, passed):
-    assert limit.passed is passed
+    assert limit.exceeded is passed
 
 
 @pytest.mark.parametrize("state", ["plane strain", "plane stress"])

@@ -166,6 +166,9 @@ class TestField:
         sx, _ = hertz.axis_stress(1e5, 1.0, 1.0)
         assert sx == pytest.approx(-1 / (4 * 1e15), rel=1e-9)
 
+    def test_no_pressure_gives_no_stress_that_is_written_minus(self):
+        assert not np.signbit(hertz.axis_stress([0.0, 1.0], 1.0, 0.0)).any()
+
 
 STATES = [(nu, "plane strain") for nu in (0.0, 0.12, 0.15, 0.2, 0.25, 0.3, 0.33, 0.5)]
 STATES += [(0.3, "plane stress")]
@@ -275,5 +278,5 @@ def test_a_close_socket_and_a_wide_patch_at_first_yield_are_marked():
         hertz.relative_radius(50.0, -51.0)
     soft = hertz.first_yield_line_load.worked(345.0, 50.0, 10e3, 0.3, "plane strain")
     a = hertz.half_width.plain(soft.value, 50.0, 10e3)
-    (limit,) = soft.passed
+    (limit,) = soft.exceeded
     assert (limit.what, limit.value) == ("a/R", pytest.approx(a / 50.0))

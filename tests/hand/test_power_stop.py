@@ -1,5 +1,7 @@
 """Power laws and their damping: the equation of motion integrated, and what each law returns."""
 
+from decimal import Decimal, localcontext
+
 import numpy as np
 import pytest
 from blows import strike
@@ -43,6 +45,21 @@ class TestPowerLaw:
         damped = power_stop.damped_peak_penetration(1.0, 1.0, 1.0, 1.0, 1.5, zeta)
         plain = power_stop.power_peak_penetration(1.0, 1.0, 1.0, 1.0, 1.5)
         assert plain * (1 - 2 / 3 * zeta) < damped <= plain * (1 + 1e-9)
+
+    def test_none_is_none(self):
+        blow = (V, M, K, 2.0, 1.1)
+        undamped = power_stop.power_peak_penetration(*blow)
+        assert power_stop.damped_peak_penetration(*blow, 0.0) == undamped
+
+    @pytest.mark.parametrize("zeta", [1e-14, 1e-9, 1e-4, 2e-3, 0.0999, 0.1, 0.5])
+    def test_no_digits_are_lost_in_slight_damping(self, zeta):
+        # δ = (kept energy over F1 δ1/(n + 1))^(1/(n + 1)), with 60 digits.
+        with localcontext(prec=60):
+            z = Decimal(zeta)
+            kept = 2 * (z - (1 + z).ln()) / z**2
+            expected = float((Decimal(5) / 4 * kept) ** (Decimal(2) / 5))
+        found = power_stop.damped_peak_penetration(1.0, 1.0, 1.0, 1.0, 1.5, zeta)
+        assert found == pytest.approx(expected, rel=1e-14, abs=0.0)
 
 
 class TestRestitution:
@@ -116,6 +133,7 @@ def test_exponents_out_of_range_are_marked(formula, arguments, at):
         (power_stop.ye_damping, (0.65,)),
         (power_stop.jankowski_damping_ratio, (0.65,)),
         (power_stop.damped_peak_penetration, (V, M, K, 2.0, 1.1, 0.8)),
+        (power_stop.damped_peak_penetration, (V, M, K, 2.0, 1.1, 0.0)),
     ],
 )
 def test_forms_compute_to_the_values(formula, arguments):
@@ -139,7 +157,7 @@ def test_a_root_has_no_form_but_says_how_it_is_found():
         (lambda: power_stop.ye_damping(0.0), "restitution = 0.0"),
         (lambda: power_stop.jankowski_damping_ratio(0.0), "restitution = 0.0"),
         (lambda: power_stop.damped_restitution(-0.1), "damping = -0.1"),
-        (lambda: power_stop.damped_peak_penetration(V, M, K, 1.0, 1.5, 0.0), "damping = 0.0"),
+        (lambda: power_stop.damped_peak_penetration(V, M, K, 1.0, 1.5, -0.1), "damping = -0.1"),
     ],
 )
 def test_bad_arguments_are_named(call, named):

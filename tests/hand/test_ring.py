@@ -1,5 +1,7 @@
 """Ring forces and factors: statics, and the energy conditions that close them."""
 
+from decimal import Decimal, localcontext
+
 import numpy as np
 import pytest
 from forms import evaluate
@@ -109,6 +111,17 @@ def test_forms_of_the_factors(wall, state):
 def test_stresses_of_turned_sections_balance_at_the_neutral_circle(rho):
     neutral = (1 + rho) / 2 - ring.neutral_shift(1.0, 1 - rho)
     assert quad(lambda r: (r - neutral) / r, rho, 1.0)[0] == pytest.approx(0.0, abs=1e-12)
+
+
+@pytest.mark.parametrize("wall", [1e-12, 1e-8, 1e-5, 1e-3, 0.3, 0.4999, 0.5, 0.5001, 0.9, 0.999999])
+def test_eccentricity_keeps_its_digits_in_any_wall(wall):
+    # R − h/ln(ro/ri) with 60 digits. The series keeps all; beyond it a wall of half the radius
+    # cancels 26-fold.
+    digits = 1e-15 if wall <= 0.5 else 3e-14
+    with localcontext(prec=60):
+        h = Decimal(wall)
+        expected = float(1 - h / 2 - h / -(1 - h).ln())
+    assert ring.neutral_shift(1.0, wall) == pytest.approx(expected, rel=digits, abs=0.0)
 
 
 @pytest.mark.parametrize(("state", "stiffer"), [("plane stress", 1.0), ("plane strain", 1 / 0.91)])

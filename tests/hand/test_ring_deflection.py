@@ -106,10 +106,19 @@ def test_range():
         along = ring_deflection.change_along(*tube, state)
         exact = thick_ring.bore_change_along(tube[0], 100.0, 100.0 - tube[2], *tube[3:], state)
         assert along == pytest.approx(exact, rel=0.05)
+    tube = (*tube[:4], 0.5, "opposed")
+    along = ring_deflection.change_along(*tube, "plane strain")
+    exact = thick_ring.bore_change_along(tube[0], 100.0, 100.0 - tube[2], *tube[3:], "plane strain")
+    assert 100 * (along / exact - 1) == pytest.approx(10.5, abs=0.1)
     for change, beyond in ((THICK, 1.01 * tube[2]), (THIN, 10.0)):
         for formula in change:
             with pytest.warns(OutOfRangeWarning, match="h/R"):
                 formula(*tube[:2], beyond, *tube[3:], "plane stress")
+
+
+def test_no_load_gives_none_that_is_written_minus():
+    for change in THICK + THIN:
+        assert not np.signbit(change(0.0, 1.0, 0.05, 1.0, 0.3, "beam shear", "plane stress"))
 
 
 @given(q=st.floats(1e-3, 1e5), factor=st.floats(0.1, 10), wall=st.floats(0.02, 0.9))

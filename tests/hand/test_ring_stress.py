@@ -94,13 +94,13 @@ def test_forms_compute_to_the_values(held_by, angle, surface, wall):
 
 
 class TestRange:
-    def passed(self, worked):
-        return [limit.what for limit in worked.passed]
+    def exceeded(self, worked):
+        return [limit.what for limit in worked.exceeded]
 
     def test_a_thick_wall_is_no_thin_ring(self):
         assert ring_stress.thin_ring_hoop.worked(1.0, 105.0, 10.0, 0.0, "opposed").within
         out = ring_stress.thin_ring_hoop.worked(1.0, 105.0, 10.1, 0.0, "opposed")
-        assert self.passed(out) == ["h/R"]
+        assert self.exceeded(out) == ["h/R"]
         with pytest.warns(OutOfRangeWarning, match="thin_ring_hoop"):
             ring_stress.thin_ring_hoop(1.0, 105.0, 10.1, 0.0, "opposed")
 
@@ -108,7 +108,7 @@ class TestRange:
         wall = 2 * 0.6 / 2.6  # of the outside radius: 0.6 of the mean one
         assert ring_stress.curved_beam_hoop.worked(1.0, 1.0, wall, 0.0, "opposed").within
         out = ring_stress.curved_beam_hoop.worked(1.0, 1.0, wall, 0.0, "beam shear")
-        assert self.passed(out) == ["h/R"]
+        assert self.exceeded(out) == ["h/R"]
 
     def test_the_outside_counts_away_from_the_loads_only(self):
         def at(angle, held_by):

@@ -242,5 +242,5 @@ def test_out_of_range_they_are_marked():
     # 2 p0/E* is 0.117.
     soft = sliding.first_yield_line_load.worked(345.0, 50.0, 10e3, 0.2, 0.3, "plane strain")
     rough = sliding.first_yield_line_load.worked(345.0, 50.0, 110e3, 1.1, 0.3, "plane strain")
-    passed = [[limit.what for limit in worked.passed] for worked in (peak, pressure, soft, rough)]
+    passed = [[limit.what for limit in worked.exceeded] for worked in (peak, pressure, soft, rough)]
     assert passed == [["µ"], ["µ"], ["a/R"], ["µ"]]

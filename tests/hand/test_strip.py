@@ -151,17 +151,17 @@ class TestUnderTheLoad:
 
 
 class TestLimits:
-    def passed(self, limits):
-        return [limit.passed for limit in limits]
+    def exceeded(self, limits):
+        return [limit.exceeded for limit in limits]
 
     def test_slender_and_away_from_the_edges(self):
-        assert self.passed(strip.geometry_limits(T, 4 * T, 0.0)) == [False, False]
-        assert self.passed(strip.geometry_limits(T, 3.9 * T, 0.0)) == [True, True]
-        assert self.passed(strip.geometry_limits(T, 8 * T, -2.1 * T)) == [False, True]
+        assert self.exceeded(strip.geometry_limits(T, 4 * T, 0.0)) == [False, False]
+        assert self.exceeded(strip.geometry_limits(T, 3.9 * T, 0.0)) == [True, True]
+        assert self.exceeded(strip.geometry_limits(T, 8 * T, -2.1 * T)) == [False, True]
 
     def test_a_narrow_contact(self):
-        assert self.passed(strip.patch_limits(0.1 * T, T)) == [False]
-        assert self.passed(strip.patch_limits(0.11 * T, T)) == [True]
+        assert self.exceeded(strip.patch_limits(0.1 * T, T)) == [False]
+        assert self.exceeded(strip.patch_limits(0.11 * T, T)) == [True]
 
     def test_a_contact_at_the_bound_bends_two_percent_less(self):
         # Hertz's pressure, by superposition of line loads at x, looked at in the middle.

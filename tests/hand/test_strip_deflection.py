@@ -129,7 +129,7 @@ def test_the_scalar_formulas_are_the_functions_of_x_at_the_load_and_their_forms_
 
 def test_small_movement():
     def passed(limits):
-        return [limit.passed for limit in limits]
+        return [limit.exceeded for limit in limits]
 
     assert passed(strip_deflection.movement_limits(0.5 * T, -0.05, T)) == [False, False]
     assert passed(strip_deflection.movement_limits(0.51 * T, -0.051, T)) == [True, True]

@@ -4,6 +4,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
+from forms import evaluate
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.polynomial import chebyshev as cheb
@@ -330,13 +331,36 @@ class TestBoreChange:
                 formula(**good | change)
 
 
-def test_worked_without_a_form_and_marked_where_rounding_grows():
-    tube = (1.0, 1.0, 0.5, 0.0, "opposed", 0.3, "plane strain")
+@pytest.mark.parametrize("held_by", HELD)
+@pytest.mark.parametrize(("rho", "angle"), [(0.2, 0.0), (0.5, np.pi / 2), (0.8, 2.0)])
+def test_form_of_the_bore_hoop_stress(held_by, rho, angle):
+    tube = (700.0, 84.15, 84.15 * rho, angle, held_by, 0.3, "plane strain")
     worked = thick_ring.bore_hoop.worked(*tube)
-    assert worked.form is None
-    assert worked.note
-    assert worked.within
+    assert evaluate(worked) == pytest.approx(worked.value, rel=1e-9)
     assert worked.value == thick_ring.bore_hoop(*tube)
+    assert worked.within
+    if held_by == "opposed" and rho == 0.5:
+        # As the exact series beside, whose rational arithmetic knows neither load nor size.
+        k = exact_bore_hoop(Fraction(1, 2))[1]
+        assert worked.given["coefficient"].value == pytest.approx(k, rel=1e-12)
+
+
+@pytest.mark.parametrize("rho", [0.05, 0.5, 0.9])
+def test_the_stated_number_of_terms_is_that_of_the_series(rho):
+    orders, _ = thick_ring._bore_harmonics(rho)
+    assert orders[0] == 2
+    assert orders[-1] == 11 + np.ceil(-18 * np.log(10) / np.log(rho))
+
+
+@pytest.mark.parametrize("held_by", HELD)
+def test_no_load_gives_none_that_is_written_minus(held_by):
+    body = (held_by, 0.3, "plane strain")
+    along = thick_ring.bore_change_along(0.0, 1.0, 0.5, 1.0, 0.3, held_by, "plane stress")
+    hoop = thick_ring.bore_hoop(0.0, 1.0, 0.5, [0.0, 1.0, 2.0], *body)
+    assert not np.signbit([along, *hoop]).any()
+
+
+def test_marked_where_rounding_grows():
     with pytest.warns(OutOfRangeWarning, match="h/ro"):
         thick_ring.bore_hoop(1.0, 1.0, 0.995, 0.0, "opposed", 0.3, "plane strain")
 

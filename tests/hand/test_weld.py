@@ -94,9 +94,9 @@ def test_a_required_throat_too_large_is_marked():
     at_the_bound = weld.resultant_stress(F, M, 0.1 * D, D)
     assert weld.required_throat.worked(F, M, D, 1.001 * at_the_bound).within
     large = weld.required_throat.worked(F, M, D, 0.99 * at_the_bound)
-    assert [limit.what for limit in large.passed] == ["a/D"]
+    assert [limit.what for limit in large.exceeded] == ["a/D"]
     short = weld.required_throat.worked(F, 0.4 * F * D, D, 240.0)
-    assert [limit.what for limit in short.passed] == ["M/(F·D)"]
+    assert [limit.what for limit in short.exceeded] == ["M/(F·D)"]
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,7 @@
 """A post struck by two plates at right angles, by finite elements, against superposed line loads.
 
 The exact field is that of contactfe.verify.exact. Single figures are rows of
-contactfe.verify.solved; the cases are the same.
+contactfe.verify.solved_corner; the cases are the same.
 """
 
 import numpy as np

@@ -1,7 +1,7 @@
 """A filled tube by finite elements: its limits, a stiff core, and an exact field of two materials.
 
 The exact field is that of contactfe.verify.exact, which tests/verify/test_exact.py checks by its
-limits and by equilibrium. Single figures are rows of contactfe.verify.solved.
+limits and by equilibrium. Single figures are rows of contactfe.verify.solved_filled.
 """
 
 import numpy as np

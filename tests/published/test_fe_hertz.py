@@ -1,7 +1,7 @@
 """Contact solved by finite elements against the field of Hertz: what is no single figure.
 
 Source: Johnson, Contact Mechanics (1985), section 4.2(c) and eqs 4.43-4.47: from memory, not seen.
-Single figures are rows of contactfe.verify.solved; the cases solved are the same.
+Single figures are rows of contactfe.verify.solved_contact; the cases solved are the same.
 """
 
 import numpy as np

@@ -2,7 +2,7 @@
 
 1/E* = (1 − ν1²)/E1 + (1 − ν2²)/E2 in plane strain, 1/E1 + 1/E2 in plane stress. Source: Johnson,
 Contact Mechanics (1985), section 4.2(c) and eqs 4.43-4.47: from memory, not seen. Single figures
-are rows of contactfe.verify.solved; the cases solved are the same.
+are rows of contactfe.verify.solved_contact; the cases solved are the same.
 """
 
 import numpy as np
@@ -11,7 +11,7 @@ import pytest
 from contactfe.hand import hertz
 from contactfe.solve.elastic import Elastic
 from contactfe.verify.cases import RADIUS, hertz_pressure, unlike
-from contactfe.verify.solved import PAIRS, UNLIKE_RATIO
+from contactfe.verify.solved_contact import PAIRS, UNLIKE_RATIO
 
 
 @pytest.mark.parametrize(

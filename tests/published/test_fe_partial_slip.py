@@ -5,7 +5,7 @@ Mechanics 16 (1949); K. L. Johnson, Contact Mechanics, 1985, section 7.2: from m
 tested by themselves in tests/hand/test_partial_slip.py. Normal load first and kept, tangential
 load after: the travel along the plate is an unknown of its own, with the tangential load given.
 A solid on a thick wide plate of the same steel, a/R = 0.0025, at the standard element size. Single
-figures are rows of contactfe.verify.solved; the cases are the same.
+figures are rows of contactfe.verify.solved_friction; the cases are the same.
 """
 
 import numpy as np
@@ -24,7 +24,7 @@ from contactfe.verify.cases import (
     pushed,
     sliding_joint,
 )
-from contactfe.verify.solved import PUSHES
+from contactfe.verify.solved_friction import PUSHES
 
 pytestmark = pytest.mark.xdist_group("verify partial slip")
 

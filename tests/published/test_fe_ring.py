@@ -1,6 +1,6 @@
 """Bore of a ring solved by finite elements: what a formula outside its range would say of it.
 
-Values at the bore and at the centre of a solid are rows of contactfe.verify.solved.
+Values at the bore and at the centre of a solid are rows of contactfe.verify.solved_ring.
 """
 
 import numpy as np

@@ -4,7 +4,7 @@ Source of the closed forms: Smith and Liu, Journal of Applied Mechanics 20 (1953
 Contact Mechanics, 1985, section 7.1: from memory, not seen; they are tested by themselves in
 tests/hand/test_sliding.py. A solid on a thick wide plate of the same steel, a/R = 0.003 and 0.006,
 at the standard element size. Friction acts towards +x on the plate, towards −x on the post. Single
-figures are rows of contactfe.verify.solved; the cases are the same.
+figures are rows of contactfe.verify.solved_friction; the cases are the same.
 
 Left of the trailing edge the exact stress falls from 2µp0 with an infinite slope. No mesh follows
 that: at the edge itself the tension comes out a quarter low, so it is compared away from there,
@@ -18,7 +18,7 @@ from contactfe.hand import hertz, sliding
 from contactfe.solve.friction import OPEN, SLIP
 from contactfe.verify import cases
 from contactfe.verify.cases import RADIUS
-from contactfe.verify.solved import SLIDING
+from contactfe.verify.solved_friction import SLIDING
 
 
 @pytest.fixture(

@@ -2,7 +2,7 @@
 
 contactfe.hand.strip is tested by itself in tests/hand/test_strip.py; the rest is Timoshenko's beam
 with κ = 5/6. Span over thickness is 9.6. The patch is small and the round stiff, so the load is a
-line for the plate. Single figures are rows of contactfe.verify.solved; the cases are the same.
+line for the plate. Single figures are rows of contactfe.verify.solved_plate; the cases are those.
 """
 
 import numpy as np
@@ -18,7 +18,7 @@ from contactfe.verify.cases import (
     back_of_plate,
     held_plate,
 )
-from contactfe.verify.solved import SHEAR_RATIO, STRIPS, beam_edges
+from contactfe.verify.solved_plate import SHEAR_RATIO, STRIPS, beam_edges
 
 D = strip.bending_stiffness(THICKNESS, 200e3, 0.3, "plane strain")
 S = strip.shear_stiffness(THICKNESS, 200e3, 0.3)

@@ -10,10 +10,12 @@ import pytest
 import contactfe
 from contactfe.assess.by_hand import by_hand
 from contactfe.case import Case
-from contactfe.case.model import Cantilever, Corner
+from contactfe.case.model import Cantilever, Corner, Standards
 from contactfe.codes.clause import GOVERNS
+from contactfe.errors import InputError
 from contactfe.report.hand_document import hand_document, section_by_hand
-from contactfe.report.json_file import as_text
+from contactfe.report.inputs import inputs
+from contactfe.report.json_file import as_text, check_file
 from contactfe.report.words import CAUTIONS
 
 SOLID, TUBE = (150.0, None), (150.0, 25.0)
@@ -67,14 +69,56 @@ def test_it_is_json_that_reads_back_as_it_was(keys):
     assert json.loads(json.dumps(document, allow_nan=False)) == document
 
 
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
+def test_what_json_has_no_number_for_is_refused_as_text(value):
+    with pytest.raises(ValueError, match="JSON compliant"):
+        as_text({"value": value})
+
+
+def test_the_head_tells_the_units_that_everything_is_held_in():
+    assert written(stop())["units"] == {
+        "length": "mm", "stress": "MPa", "line_load": "N/mm", "mass_per_length": "kg/m",
+        "moment_per_length": "N mm/mm", "line_stiffness": "N/mm/mm", "angle": "rad",
+        "density": "kg/m3",
+    }  # fmt: skip
+
+
+def test_a_clause_is_told_in_its_own_words():
+    found = by_hand(stop(TUBE, corner=300.0))
+    shown = hand_document(found)["sections"][0]["clauses"]
+    for clauses, there in zip(found.sections[0].clauses, shown, strict=True):
+        clause = clauses.check.clause
+        for key in (
+            "standard", "edition", "title", "level", "written_for", "carries", "reach", "text",
+        ):  # fmt: skip
+            assert there[key] == getattr(clause, key), (clause.key, key)
+        assert (there["clause"], there["part"]) == (clause.number, clauses.part)
+
+
+def test_whether_a_file_may_be_written_is_asked_of_it_or_of_its_folder(tmp_path, monkeypatch):
+    there, new = tmp_path / "there.json", tmp_path / "new.json"
+    there.touch()
+    allowed = {there: False, tmp_path: True}  # whoever runs this test may well write anywhere
+    monkeypatch.setattr("os.access", lambda path, _: allowed[path])
+    check_file(new)
+    with pytest.raises(InputError, match=r"there\.json: may not be written"):
+        check_file(there)
+    allowed.update({there: True, tmp_path: False})
+    check_file(there)
+    with pytest.raises(InputError, match=r"new\.json: may not be written"):
+        check_file(new)
+
+
 def test_keys_of_the_document():
     document = written(stop(SOLID, TUBE))
     assert list(document) == [
-        "title", "generator", "libraries", "units", "case", "sections", "satisfied", "cautions",
+        "title", "generator", "libraries", "units", "case", "given", "sections", "satisfied",
+        "cautions",
     ]  # fmt: skip
     assert document["title"] == "invented for a test"
     assert document["generator"] == {"name": "contactfe", "version": contactfe.__version__}
     assert document["case"] == {"source": "<data>", "path": None}
+    assert document["given"] == list(inputs(stop(SOLID, TUBE)))
     assert document["cautions"] == [GOVERNS, *CAUTIONS]
     assert [s["name"] for s in document["sections"]] == ["solid 150", "150 x 25"]
     assert list(document["sections"][0]) == ["name", "steps", "clauses", "left_out"]
@@ -96,12 +140,12 @@ def test_a_step_in_full():
             },
         },
         "value": pytest.approx(a), "unit": "mm", "within_range": True, "note": "",
-        "source": step["source"], "over_yield_strength": None,
+        "source": step["source"], "utilisation": None,
     }  # fmt: skip
     assert step["source"]
     assert limits[0] == {
         "what": "a/R", "value": pytest.approx(a / 75), "side": "at most", "bound": 0.1,
-        "passed": False,
+        "exceeded": False,
     }  # fmt: skip
 
 
@@ -115,7 +159,8 @@ def test_a_clause_in_full():
         "standard": "AASHTO LRFD", "clause": "14.7.1.4, eq. 14.7.1.4-1",
         "demand": 400.0, "resistance": pytest.approx(8 * 150 * 345**2 / 200e3), "unit": "N/mm",
         "ratio": pytest.approx(400 / 714.15), "satisfied": True, "within_scope": True,
-        "passed": [], "reach": "by analogy",
+        "exceeded": [], "reach": "by analogy", "level": "service", "ratio_grows": "as the load",
+        "load_factor": pytest.approx(714.15 / 400),
     }  # fmt: skip
     assert [step["symbol"] for step in steps] == ["q", "PS/W"]
     assert [step["value"] for step in steps] == [clause["demand"], clause["resistance"]]
@@ -130,7 +175,7 @@ def test_every_value_in_the_unit_it_is_held_in(units):
             assert as_json["key"] == step.key
             assert as_json["value"] == step.worked.value
             assert as_json["unit"] == HELD[step.worked.dimension]
-            assert as_json["over_yield_strength"] == step.utilisation
+            assert as_json["utilisation"] == step.utilisation
         for clauses, as_json in zip(section.clauses, shown["clauses"], strict=True):
             assert as_json["demand"] == clauses.check.demand.value
             assert as_json["unit"] == HELD[clauses.check.demand.dimension]
@@ -148,16 +193,40 @@ def test_units_shown_on_pages_change_nothing_but_the_form_of_the_american_rule()
                 # 90 MPa for 13 ksi, rounded.
                 assert yours["resistance"] == pytest.approx(mine["resistance"], rel=0.01)
     assert changed == {"aisc_360.j7_roller"}
-    assert {k: v for k, v in one.items() if k != "sections"} == {
-        k: v for k, v in other.items() if k != "sections"
-    }
+    # What was given is told in words, and so in the units of the pages.
+    changed = {key for key in one if one[key] != other[key]}
+    assert changed == {"given", "sections"}
+
+
+def test_utilisation_is_of_the_yield_strength_over_the_margin():
+    for margin, satisfied in ((1.0, True), (1.5, False)):
+        document = written(replace(stop(margin=margin), standards=Standards(("AASHTO",))))
+        share = step_of(document, "hertz_peak_von_mises")
+        assert share["utilisation"] == pytest.approx(margin * share["value"] / 345)
+        assert step_of(document, "hertz_peak_pressure")["utilisation"] is None
+        # The root: 32·72 kN·m/(π 150³) = 217.3 MPa, the contact 240.8 MPa.
+        assert document["satisfied"] == satisfied
+        assert [clause["satisfied"] for clause in document["sections"][0]["clauses"]] == [True]
+
+
+def test_how_a_ratio_grows_and_by_what_the_loads_may():
+    document = written(stop(plate_held="two edges"))
+    grows = {}
+    for clause in document["sections"][0]["clauses"]:
+        grows[clause["key"]] = clause["ratio_grows"]
+        power = {"as the load": 1, "as the load squared": 2, "as the root of the load": 0.5}
+        factor = clause["ratio"] ** (-1 / power[clause["ratio_grows"]])
+        assert clause["load_factor"] == pytest.approx(factor), clause["key"]
+    assert grows["en_1993_1_8.flat_contact_by_analogy"] == "as the root of the load"
+    assert grows["en_1993_1_1.6_2_1_5"] == "as the load squared"
+    assert grows["aisc_360.j7_roller"] == "as the load"
 
 
 def test_a_number_out_of_range_says_so():
     document = written(stop(plate=(400.0, 11.0), line_load=1500.0))
     step = step_of(document, "hertz_peak_pressure")
     assert step["within_range"] is False
-    assert [limit["what"] for limit in step["limits"] if limit["passed"]] == [
+    assert [limit["what"] for limit in step["limits"] if limit["exceeded"]] == [
         "a/t, the plate's thickness"
     ]
     assert step_of(document, "contact_modulus")["within_range"] is True
@@ -168,8 +237,8 @@ def test_a_clause_out_of_scope_says_so():
     clause = clause_of(document, "en_1993_1_8.flat_contact_by_analogy")
     assert clause["within_scope"] is False
     assert clause["satisfied"] is None
-    assert clause["passed"] == [
-        {"what": "fy", "value": 500.0, "side": "at most", "bound": 460.0, "passed": True}
+    assert clause["exceeded"] == [
+        {"what": "fy", "value": 500.0, "side": "at most", "bound": 460.0, "exceeded": True}
     ]
     assert document["satisfied"] is False
 
@@ -191,9 +260,13 @@ def test_a_ratio_without_bound_is_null():
 
 
 def test_what_is_found_without_a_form_has_none_but_a_note():
-    step = step_of(written(stop(TUBE)), "ring_bore_under_load")
-    assert step["form"] is None
+    document = written(stop(TUBE))
+    steps = clause_of(document, "en_1993_1_1.6_2_5")["steps"]
+    step = next(step for step in steps if step["formula"] == "en_1993_1_1.bending.tube_class")
+    assert (step["form"], step["value"]) == (None, 1.0)
     assert step["note"]
+    step = step_of(document, "ring_bore_under_load")
+    assert step["form"] == "k·q/(π·ro)"
     assert step["given"]["held_by"] == {
         "symbol": "held by", "value": "beam shear", "dimension": None
     }  # fmt: skip

@@ -13,6 +13,7 @@ from contactfe.case import Case
 from contactfe.case.model import Cantilever, Corner, Standards
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Limit
+from contactfe.report.inputs import inputs
 from contactfe.report.page import print_page
 from contactfe.report.steps import steps_page
 from contactfe.report.words import CAUTIONS
@@ -70,7 +71,11 @@ def test_every_step_has_its_symbols_result_and_source(units, section):
         worked += [*check.steps, check.demand, check.resistance]
     for each in worked:
         if each.form is not None:
-            assert f" {each.symbol} = {in_one_line(each.by_symbols())} = " in text, each.key
+            form = in_one_line(each.by_symbols())
+            # A form that is its own symbol, such as D/t, is written once.
+            left = each.symbol if form == each.symbol else f"{each.symbol} = {form}"
+            assert f" {left} = " in text, each.key
+            assert f" {each.symbol} = {each.symbol} = " not in text
         elif each.given:
             assert f" {each.symbol} found from " in text, each.key
         assert in_one_line(each.source) in text, each.key
@@ -114,12 +119,18 @@ def test_a_form_with_constants_of_its_own_is_written_in_its_own_units():
 
 
 def test_over_the_yield_strength_where_a_stress_is_measured_by_it():
-    text = page(line_load=1500.0)
-    # 0.5575 of 836.4 MPa over 345 MPa: 1.35.
-    assert "that is 1.35 of the yield strength, 345 MPa" in step_of(
-        text, "peak von Mises stress, Hertz, post"
-    )
-    assert "yield strength" not in step_of(text, "peak pressure, Hertz")
+    label = "peak von Mises stress, Hertz, post"
+    # 0.5575 of 836.4 MPa over 345 MPa: 1.35; of 431.9 MPa at 400 N/mm: 0.698.
+    for keys, share in (
+        ({"line_load": 1500.0}, "1.35 of yield, 345 MPa, ABOVE"),
+        ({"line_load": 1500.0, "margin": 1.5}, "2.03 of yield / 1.5, 230 MPa, ABOVE"),
+        ({}, "0.698 of yield, 345 MPa"),
+        ({"units": "US customary"}, "0.698 of yield, 50.0 ksi"),
+    ):
+        text = page(**keys)
+        lines = [line.strip() for line in step_of(text, label).splitlines()]
+        assert f"that is {share}" in lines
+        assert "yield" not in step_of(text, "peak pressure, Hertz")
 
 
 def test_numbering_is_continuous_in_each_section():
@@ -214,6 +225,33 @@ def test_a_demand_as_it_comes_is_one_line():
     # 400 N/mm over 200 mm at 900 mm: 72 kN·m.
     text = page()
     assert re.search(r"^\d+[a-z]\. moment: M = 72 kN·m, from the analysis", text, re.MULTILINE)
+
+
+def test_the_page_begins_with_what_was_given():
+    case = stop(SOLID, TUBE, corner=300.0, margin=1.1)
+    text = in_one_line(printed(by_hand(case)))
+    given = text.partition(" Given ")[2].partition(" solid 150, 150 mm solid ")[0]
+    assert given == in_one_line(" ".join(inputs(case)))
+
+
+def test_a_bound_that_the_clause_gives_is_one_line():
+    text = page(plate_held="two edges")
+    assert len(re.findall(r"^\d+[a-z]\. bound of an interaction: 1, by the clause\s*$", text,
+        re.MULTILINE)) == 1  # fmt: skip
+
+
+def test_a_ratio_that_is_its_own_name_is_written_once():
+    lines = [line.strip() for line in step_of(page(TUBE), "diameter over wall").splitlines()]
+    assert lines[1:3] == ["D/t = 150 mm/25 mm", "= 6"]
+
+
+def test_room_and_level_of_each_clause():
+    text = in_one_line(page(line_load=1000.0))
+    # 714.15 over 1000 N/mm; Hertz pressure grows as the root: (2.5·345/(0.591 √(200e3·1000/150)))².
+    assert "demand / resistance = 1.400: NOT SATISFIED; up to 1 at 0.714 times these loads" in text
+    assert "demand / resistance = 0.7912: satisfied; up to 1 at 1.60 times these loads" in text
+    assert "for service; from memory, not seen; here by analogy" in text
+    assert "for strength; seen in a public copy; here by analogy" in text
 
 
 def test_what_is_left_out_is_said_in_each_section():

@@ -1,6 +1,7 @@
 import io
 import os
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 from unittest import mock
 
@@ -9,8 +10,10 @@ from bodies import case
 from rich.console import Console
 
 from contactfe.assess.compare import compare
+from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE
 from contactfe.assess.results import Comparison, Value
 from contactfe.case.display import SI, significant
+from contactfe.codes.clause import GOVERNS
 from contactfe.report import words
 from contactfe.report.page import WIDTH
 from contactfe.report.table import print_comparison, write_table
@@ -84,6 +87,64 @@ def test_the_answer_the_rankings_and_the_cautions_are_there(comparison):
     assert f"By mass, lightest first: {', '.join(comparison.by_mass)}" in text
     for caution in words.CAUTIONS:
         assert caution in text
+
+
+def test_the_clauses_and_where_every_step_is_written_are_there(comparison):
+    text = _joined(_printed(comparison))
+    assert text.count("Clauses of standards: ratio of demand to resistance") == 1
+    for section in comparison.sections:
+        for clauses in section.by_hand.clauses:
+            assert clauses.check.clause.name in text
+    assert text.count(GOVERNS) == 1
+    assert text.count(words.STEPS) == 1
+
+
+def test_as_above_stands_for_a_reason_and_not_for_none(comparison):
+    text = _printed(comparison)
+    pairs = [p for r in comparison.sections for p in pairwise(["", *(c.remark for c in r.hand)])]
+    again = [one for before, one in pairs if one == before]
+    assert any(again)
+    assert "" in again  # no reason after no reason is shown as none
+    assert text.count("as above") == sum(one != "" for one in again)
+
+
+def test_remarks_say_whether_all_friction_is_at_work(corner, oblique):
+    for comparison, partly in ((corner, False), (oblique, True)):
+        (result,) = comparison.sections
+        assert {patch.motion != "full sliding" for patch in result.patches} == {partly}
+        remarks = [check.remark for check in result.hand if check.key.startswith("sliding")]
+        assert any("not all friction is at work" in remark for remark in remarks) == partly
+
+
+def test_the_plate_is_worked_out_by_hand_where_the_contact_was_found(oblique):
+    (result,) = oblique.sections
+    (patch,) = result.patches
+    at, half = -20.0 + patch.centre.value, 150.0
+    assert abs(patch.centre.value) > 0.01  # else this test is of nothing
+    moment = result.by_hand.value("strip_moment")
+    assert moment == pytest.approx(1200.0 * (half - at) * (half + at) / 300.0, rel=1e-12)
+
+
+def test_hand_figures_of_a_corner_stand_beside_those_of_their_own_contact(corner):
+    (result,) = corner.sections
+    hand = {check.key: check for check in result.hand}
+    # First yield is stated with the load of the first plate.
+    assert "sliding_first_yield_line_load" in hand
+    assert not [key for key in hand if "first_yield" in key and key.endswith("_second")]
+    first, second = (hand[f"sliding_peak_von_mises{end}"].computed for end in ("", "_second"))
+    there = {place.zone: place.von_mises for place in result.member.places}
+    assert first in [there.get(zone) for zone in (CONTACT, EDGE)]
+    assert second in [there.get(zone) for zone in (SECOND_CONTACT, SECOND_EDGE)]
+    assert first != second
+
+
+def test_the_distance_of_the_edge_is_that_from_where_the_plate_was_struck(oblique):
+    (result,) = oblique.sections
+    remarks = [check.remark for check in result.hand if check.key.startswith("strip")]
+    # 150 mm less an offset of 20 mm, over 50 mm; the contact is 0.03 mm off.
+    said = [remark for remark in remarks if "the nearer edge is" in remark]
+    assert said
+    assert all("the nearer edge is 2.6 thicknesses from the load" in remark for remark in said)
 
 
 def test_verdicts_need_no_colour(comparison):

@@ -9,7 +9,11 @@ from rich.console import Console
 
 from contactfe.errors import SolveError
 from contactfe.report.page import WIDTH
-from contactfe.report.verification import print_verification, verification_document
+from contactfe.report.verification import (
+    print_verification,
+    verification_document,
+    verification_table,
+)
 from contactfe.verify import Row, run_all
 
 
@@ -100,10 +104,27 @@ def test_what_was_not_run_says_so_and_the_sum_says_why(outcomes):
     assert last.startswith("4 of 6 pass, 1 not run, in 0 s. Not run: 1 as no_such_library is not")
 
 
+def test_what_was_not_run_is_not_named_among_those_that_did_not_pass(outcomes):
+    lines = _lines(outcomes)
+    named = {line.split(":")[0] for line in lines[lines.index("Did not pass") + 1 :]}
+    assert {"ring", "not-solved"} < named
+    assert "library" not in named
+
+
+def test_the_sum_is_red_where_a_row_fails_and_not_where_one_was_not_run():
+    passes, missing = ROWS[3], ROWS[6]
+    for rows, style in (
+        ((passes,), "bold"), ((passes, missing), "bold"),
+        ((passes, ROWS[2]), "bold red"), ((passes, ROWS[5]), "bold red"),
+    ):  # fmt: skip
+        *_, last = verification_table(run_all(rows)).renderables
+        assert last.style == style
+
+
 def test_kinds_stand_in_order_under_headings_with_counts(outcomes):
     lines = _lines(outcomes)
     heads = [
-        lines.index("Hand formulas beside printed values: 1 of 1 pass"),
+        lines.index("Hand formulas beside known values: 1 of 1 pass"),
         lines.index("Cases solved by finite elements: 3 of 5 pass"),
         lines.index("Cases solved here and by an independent open library: 0 of 0 pass, 1 not run"),
     ]
@@ -150,3 +171,17 @@ def test_a_value_that_is_no_number_can_be_written():
     (row,) = json.loads(json.dumps(verification_document(outcomes), allow_nan=False))["rows"]
     assert row["value"] is None
     assert row["passed"] is False
+
+
+def test_what_was_printed_and_seen_is_told_from_what_was_not():
+    sources = ("a book: seen", "a book: from memory, not seen", "derived here", "derived here")
+    outcomes = run_all([replace(ROW, source=source) for source in sources])
+    assert (
+        "Of the values called published: 1 printed and seen, 1 printed but from memory, not seen,"
+        " 2 computed here from a source's formula, or derived here."
+    ) in " ".join(" ".join(_lines(outcomes)).split())
+
+
+def test_a_long_number_keeps_its_column():
+    (outcome,) = run_all([replace(ROW, published=-0.00195312345, tool=lambda: -0.00195312345)])
+    assert "-1.95e-03 " in " ".join(_lines((outcome,)))

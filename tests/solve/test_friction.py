@@ -459,3 +459,41 @@ def test_a_load_that_is_not_met_is_refused(monkeypatch):
     )
     with pytest.raises(SolveError, match=r"residual 1\.0e-06"):
         follow(random_system(2, 6, 0.2), 0.3, np.array([[4.0]]))
+
+
+@pytest.mark.parametrize("far", [0.0, 1e5])
+def test_whether_a_node_touches_is_decided_by_its_gap_for_its_length_of_line(far):
+    # Two nodes that do not feel one another; the second stands for little of the line. Its gap for
+    # each length, beyond that of the first, is closed by a load of a little more than 1. How far
+    # the bodies came before they touched, ``far``, is no measure of it.
+    w = np.array([1.0, 1e-6])
+    travel = np.concatenate([-w, 0 * w])[:, None]
+    system = FrictionSystem(
+        np.eye(4), w, w * (far + np.array([0.0, 1.0 + 5e-6])), travel,
+        np.concatenate([w, 0 * w])[None, :],
+    )  # fmt: skip
+    before = follow(system, 0.3, np.array([[1.0]]))
+    assert before.regime[1] == OPEN
+    after = follow(system, 0.3, np.array([[1.0 + 1e-5]]), before)
+    assert after.regime[1] != OPEN
+    assert after.pressure[1] > 0.0
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_nodes_that_just_touch_are_no_reason_to_go_on_for_ever(seed):
+    # Half of the nodes have neither pressure nor gap, so rounding decides which of them count as
+    # touching. Nothing moves along the line.
+    n = 8
+    rng = np.random.default_rng(seed)
+    A = rng.normal(size=(2 * n, 2 * n))
+    S = A @ A.T / (2 * n) + 0.3 * np.eye(2 * n)
+    S[:n, n:] = S[n:, :n] = 0.0
+    w = rng.uniform(0.2, 1.0, n)
+    pressure = np.where(np.arange(n) < n // 2, rng.uniform(0.5, 1.5, n), 0.0)
+    system = FrictionSystem(
+        S, w, 3.0 * w - S[:n, :n] @ pressure, np.concatenate([-w, 0 * w])[:, None],
+        np.concatenate([w, 0 * w])[None, :],
+    )  # fmt: skip
+    state = follow(system, 0.3, np.array([[w @ pressure]]))
+    assert state.pressure == pytest.approx(pressure, abs=1e-9)  # a residual of 1e-9 is allowed
+    assert state.iterations == 1

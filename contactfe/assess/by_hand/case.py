@@ -1,6 +1,7 @@
 """From a case to everything that can be said of it by hand."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from contactfe.assess.by_hand.clauses import (
     bearing_clauses,
@@ -29,7 +30,11 @@ def section_by_hand(
     ``shifts`` say how far along each plate, in mm, its patch lies from where the post first
     touches; only who has solved the contact knows them.
     """
-    steps = tuple(_steps(case, section, shifts))
+    margin = case.yield_margin
+    steps = tuple(
+        step if step.against is None else replace(step, against=step.against / margin)
+        for step in _steps(case, section, shifts)
+    )
     return SectionByHand(
         section, steps, tuple(_clauses(case, section, steps)), tuple(_left_out(case, section))
     )
@@ -61,9 +66,9 @@ def _steps(case: Case, section: Section, shifts: Sequence[float]) -> Iterator[St
 
 
 def _clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[Clauses]:
-    found = {step.key: step.worked.value for step in steps}
+    found = {step.key: step.worked for step in steps}
     for number in _plates(case):
-        yield from bearing_clauses(case, section, number)
+        yield from bearing_clauses(case, section, number, found)
         if case.plate.held_by != "bedded":
             yield from plate_clauses(case, number, found)
     if case.cantilever is not None and section.mesh is None:
@@ -73,6 +78,13 @@ def _clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[
 def _left_out(case: Case, section: Section) -> Iterator[str]:
     """What a reader may miss, and why it is not there."""
     families = case.standards.families
+    if case.envelope is not None:
+        yield "the contacts of [envelope]; everything is worked out for [contact]"
+    if case.contact.friction > 0.0 and case.plate.held_by != "bedded":
+        yield (
+            "the drag along the plate in its bending, of up to friction × line load × half the"
+            " thickness"
+        )
     if case.hold(section) == "stiff core":
         yield "ring formulas, as the bore is held by a stiff core, of which Hertz knows nothing"
     elif section.shape in {"filled tube", "own mesh"}:
@@ -86,6 +98,8 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
         yield "the post along its axis, as the section is drawn elsewhere"
     elif section.infill is not None:
         yield "the infill in the post along its axis; the steel is taken alone"
+    if case.cantilever is not None and section.mesh is None and case.contact.friction > 0.0:
+        yield "torsion by friction in the clauses for shear and in the root weld"
     root = None if section.mesh is not None else case.cantilever
     welded = root is not None and root.weld_throat is not None
     if root is not None and welded and root.electrode_strength is None and "AISC" in families:

@@ -9,6 +9,7 @@ from contactfe.case import Case, Material, Section
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8
 from contactfe.codes.clause import ClauseCheck
 from contactfe.codes.scope import steel_contact
+from contactfe.hand.formula import Worked
 from contactfe.hand.stress import out_of_plane
 
 CORRELATION = {"S235": 0.8, "S275": 0.85, "S355": 0.9}
@@ -18,8 +19,13 @@ SAFE_CORRELATION = 1.0
 """The greatest factor of that table, for steels that it does not name."""
 
 
-def bearing_clauses(case: Case, section: Section, number: int) -> Iterator[Clauses]:
-    """Line bearing of the post on the plate of that number."""
+def bearing_clauses(
+    case: Case, section: Section, number: int, found: dict[str, Worked]
+) -> Iterator[Clauses]:
+    """Line bearing of the post on the plate of that number.
+
+    All of these clauses have the contact of Hertz in them, and so its limits.
+    """
     q, D = line_load(case, number), section.outside_diameter
     end, part = ("", "post on plate") if number == 0 else ("_second", "post on second plate")
     post, plate, stated = case.post_material(section), case.plate_material, case.standards
@@ -44,7 +50,16 @@ def bearing_clauses(case: Case, section: Section, number: int) -> Iterator[Claus
         )
         checks.append(flat)
     for check in checks:
-        yield Clauses(f"{check.clause.key}{end}", part, _of_steel(check, post, plate))
+        steel = _of_steel(check, post, plate)
+        yield Clauses(
+            f"{check.clause.key}{end}", part, _heir(steel, found[f"hertz_half_width{end}"])
+        )
+
+
+def _heir(check: ClauseCheck, *demands: Worked) -> ClauseCheck:
+    """The check with what its demands exceeded: it is no surer than they are."""
+    exceeded = (limit for demand in demands for limit in demand.exceeded)
+    return replace(check, scope=tuple(dict.fromkeys((*check.scope, *exceeded))))
 
 
 def _of_steel(check: ClauseCheck, *bodies: Material) -> ClauseCheck:
@@ -60,29 +75,32 @@ def least_ultimate(post: Material, plate: Material) -> float | None:
     return min(post.ultimate_strength, plate.ultimate_strength)
 
 
-def plate_clauses(case: Case, number: int, found: dict[str, float]) -> Iterator[Clauses]:
+def plate_clauses(case: Case, number: int, found: dict[str, Worked]) -> Iterator[Clauses]:
     """Bending of the plate of that number between its edges, by the steps found for it."""
     end, part = ("", "plate") if number == 0 else ("_second", "second plate")
     steel, stated, t = case.plate_material, case.standards, case.plate.thickness
-    moments = [found.get(f"strip_{where}moment{end}", 0.0) for where in ("", "edge_")]
-    stresses = [found.get(f"strip_{where}_stress{end}", 0.0) for where in ("back", "edge")]
-    checks: list[ClauseCheck] = []
+
+    def worst(*keys: str) -> Worked:
+        there = [found[f"{key}{end}"] for key in keys if f"{key}{end}" in found]
+        return max(there, key=lambda worked: abs(worked.value))
+
+    Y = steel.yield_strength
     if "AISC" in stated.families:
-        moment = max(map(abs, moments))
-        checks.append(aisc_360.plate_flexure(moment, t, steel.yield_strength, stated.method))
+        moment = worst("strip_moment", "strip_edge_moment")
+        flexure = aisc_360.plate_flexure(abs(moment.value), t, Y, stated.method)
+        yield Clauses(f"{flexure.clause.key}{end}", part, _heir(flexure, moment))
     if "EN" in stated.families:
-        along = max(stresses, key=abs)
-        across = float(out_of_plane(along, 0.0, steel.poisson, case.state))
-        Y = steel.yield_strength
-        checks.append(en_1993_1_1.yield_at_a_point(along, across, 0.0, Y, stated.gamma_M0))
-    for check in checks:
-        yield Clauses(f"{check.clause.key}{end}", part, check)
+        along = worst("strip_back_stress", "strip_edge_stress")
+        across = float(out_of_plane(along.value, 0.0, steel.poisson, case.state))
+        point = en_1993_1_1.yield_at_a_point(along.value, across, 0.0, Y, stated.gamma_M0)
+        yield Clauses(f"{point.clause.key}{end}", part, _heir(point, along))
 
 
-def post_clauses(case: Case, section: Section, found: dict[str, float]) -> Iterator[Clauses]:
+def post_clauses(case: Case, section: Section, found: dict[str, Worked]) -> Iterator[Clauses]:
     """Bending and shear of the post at its root, and its weld, by the steps found for it."""
     assert case.cantilever is not None
-    V, M = found["post_force"], found["post_root_moment"]
+    root = found["post_root_moment"]
+    V, M = found["post_force"].value, root.value
     steel, stated = case.post_material(section), case.standards
     D, h, Y = section.outside_diameter, section.wall, steel.yield_strength
     checks: list[ClauseCheck] = []
@@ -94,10 +112,10 @@ def post_clauses(case: Case, section: Section, found: dict[str, float]) -> Itera
                 aisc_360.solid_round_shear(V, D, Y, method),
             ]
         else:
-            length = case.cantilever.length
+            length, share = case.cantilever.length, steel.design_wall
             checks += [
-                aisc_360.round_hss_flexure(M, D, h, Y, method, E),
-                aisc_360.round_hss_shear(V, D, h, length, Y, method, E),
+                aisc_360.round_hss_flexure(M, D, h, Y, method, E, share),
+                aisc_360.round_hss_shear(V, D, h, length, Y, method, E, share),
             ]
     if "EN" in stated.families:
         gamma = stated.gamma_M0
@@ -112,27 +130,28 @@ def post_clauses(case: Case, section: Section, found: dict[str, float]) -> Itera
             en_1993_1_1.bending_with_shear(M, V, D, Y, h, gamma),
         ]
     for check in checks:
-        yield Clauses(check.clause.key, "post section", check)
-    yield from _weld(case, steel, found)
+        yield Clauses(check.clause.key, "post section", _heir(check, root))
+    for check in _weld(case, steel, found):
+        yield Clauses(check.clause.key, "root weld", _heir(check, found["weld_resultant_stress"]))
 
 
-def _weld(case: Case, steel: Material, found: dict[str, float]) -> Iterator[Clauses]:
+def _weld(case: Case, steel: Material, found: dict[str, Worked]) -> Iterator[ClauseCheck]:
     """The fillet weld at the root, where it is stated and its strength is known."""
     cantilever, stated = case.cantilever, case.standards
     assert cantilever is not None
     if cantilever.weld_throat is None:
         return
-    stress = found["weld_resultant_stress"]
+    stress = found["weld_resultant_stress"].value
     if "AISC" in stated.families and cantilever.electrode_strength is not None:
-        check = aisc_360.fillet_weld(stress, cantilever.electrode_strength, stated.method)
-        yield Clauses(check.clause.key, "root weld", check)
+        yield aisc_360.fillet_weld(stress, cantilever.electrode_strength, stated.method)
     if "EN" in stated.families and steel.ultimate_strength is not None:
-        correlation = next(
-            (factor for name, factor in CORRELATION.items() if name in steel.name),
-            SAFE_CORRELATION,
+        throat, fu = cantilever.weld_throat, steel.ultimate_strength
+        yield en_1993_1_8.fillet_weld(
+            stress * throat, throat, fu, correlation(steel), stated.gamma_M2
         )
-        throat = cantilever.weld_throat
-        check = en_1993_1_8.fillet_weld(
-            stress * throat, throat, steel.ultimate_strength, correlation, stated.gamma_M2
-        )
-        yield Clauses(check.clause.key, "root weld", check)
+
+
+def correlation(steel: Material) -> float:
+    """Factor βw of a steel; that of the strongest where the table does not name it."""
+    named = (factor for name, factor in CORRELATION.items() if name in steel.name)
+    return next(named, SAFE_CORRELATION)

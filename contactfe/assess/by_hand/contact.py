@@ -29,14 +29,15 @@ def contact_steps(case: Case, section: Section, number: int, at: float) -> Itera
         label: str,
         worked: Worked,
         against: float | None = None,
-        bending: float | None = None,
+        bending: tuple[str, float | None] = ("", None),
     ) -> Step:
         # A load of its own, such as that at first yield, has a patch and bending of its own: the
         # patch and the pressure grow as its root, the bending as the load itself.
         grown = math.sqrt(worked.value / q) if worked.dimension == "line load" else 1.0
         limits = patch_limits(case, section, at, grown * width.value)
-        if bending is not None:
-            limits = (*limits, bending_limit(grown * bending, p0))
+        body, stress = bending
+        if stress is not None:
+            limits = (*limits, bending_limit(body, grown * stress, p0))
         return Step(f"{key}{end}", topic, label, worked.also(*limits), against)
 
     modulus = hertz.contact_modulus.worked(
@@ -50,7 +51,10 @@ def contact_steps(case: Case, section: Section, number: int, at: float) -> Itera
         yield Step("contact_modulus", topic, "contact modulus", modulus)
     yield step("hertz_half_width", f"half-width, Hertz{of_second}", width)
     yield step("hertz_peak_pressure", f"peak pressure, Hertz{of_second}", pressure)
-    bendings = (post_bending(case, section, number), plate_bending(case, number, at))
+    bendings = (
+        ("post", post_bending(case, section, number)),
+        ("plate", plate_bending(case, number, at)),
+    )
     for of, body, steel, bending in zip(
         ("", "_plate"), names, (post, plate), bendings, strict=True
     ):
@@ -58,16 +62,22 @@ def contact_steps(case: Case, section: Section, number: int, at: float) -> Itera
             step(f"{key}{of}", f"{label}, {body}", worked, against, bending)
             for key, label, worked, against in _body(steel, p0, R, E_star, mu, case)
         )
-    if section.shape == "solid":  # a tube gives way as a ring too
-        a, depth = width.value, case.plate.thickness
-        bodies = (post.young, post.poisson, plate.young, plate.poisson, state)
+    hold = case.hold(section)
+    if section.shape == "solid" and hold != "stiff core":  # a tube gives way as a ring too
+        a, t = width.value, case.plate.thickness
+        below: approach.PlateHeldBy = "bedded" if case.plate.held_by == "bedded" else "edges"
+        datum = "the plate's base" if below == "bedded" else "the plate's back"
+        reach = approach.reach_limit(t, case.plate.width / 2.0 - abs(at))
+        bodies = (
+            post.young, post.poisson, plate.young, plate.poisson, hold, below, state,
+        )  # fmt: skip
         yield step(
-            "approach", f"approach, middle of the post to the plate's back{of_second}",
-            approach.post_on_plate.worked(q, R, depth, a, *bodies),
+            "approach", f"approach, middle of the post to {datum}{of_second}",
+            approach.post_on_plate.worked(q, R, t, a, *bodies).also(reach),
         )  # fmt: skip
         yield step(
             "tangent_stiffness", f"tangent stiffness of that approach{of_second}",
-            approach.tangent_stiffness.worked(R, depth, a, *bodies),
+            approach.tangent_stiffness.worked(R, t, a, *bodies).also(reach),
         )  # fmt: skip
 
 
@@ -104,5 +114,5 @@ def _body(
         )  # fmt: skip
     yield (
         "shakedown_line_load", "line load at the shakedown limit",
-        shakedown.limit_line_load.worked(Y, R, E_star, mu, nu), None,
+        shakedown.limit_line_load.worked(Y, R, E_star, mu, nu, state), None,
     )  # fmt: skip

@@ -61,6 +61,6 @@ def plate_bending(case: Case, number: int, at: float) -> float:
     return 6.0 * plate_moment(case, line_load(case, number), at).value / case.plate.thickness**2
 
 
-def bending_limit(bending: float, peak_pressure: float) -> Limit:
+def bending_limit(body: str, bending: float, peak_pressure: float) -> Limit:
     """What the bending of a body is beside its contact."""
-    return at_most("bending over p0", bending / peak_pressure, LARGEST_BENDING)
+    return at_most(f"bending of the {body} over p0", bending / peak_pressure, LARGEST_BENDING)

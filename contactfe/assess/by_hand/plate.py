@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Step, Topic
 from contactfe.case import Case
-from contactfe.hand import bedded, strip, strip_deflection
-from contactfe.hand.formula import Limit, Worked, added
+from contactfe.hand import layer, strip, strip_deflection
+from contactfe.hand.formula import Limit, Worked, added, at_most
 
 
 def plate_steps(case: Case, number: int, at: float, half_width: float) -> Iterator[Step]:
@@ -23,14 +23,14 @@ _Found = Iterator[tuple[str, str, Worked, float | None]]
 
 def _layer(case: Case, q: float, at: float, half_width: float) -> _Found:
     t = case.plate.thickness
-    limits = bedded.layer_limits(t, case.plate.width / 2.0 - abs(at), half_width)
+    limits = layer.layer_limits(t, case.plate.width / 2.0 - abs(at), half_width)
     yield (
         "layer_base_pressure", "peak pressure on the base, layer",
-        bedded.rigid_base_pressure.worked(q, t).also(*limits), None,
+        layer.rigid_base_pressure.worked(q, t).also(*limits), None,
     )  # fmt: skip
     yield (
         "layer_back_stress", "stress at the plate's back, layer",
-        bedded.rigid_base_stress.worked(q, t).also(*limits),
+        layer.rigid_base_stress.worked(q, t).also(*limits),
         case.plate_material.yield_strength,
     )  # fmt: skip
 
@@ -55,13 +55,19 @@ def _strip(case: Case, q: float, at: float, half_width: float) -> _Found:
     yield "strip_bending_stiffness", "bending stiffness, strip", bending, None
     yield "strip_shear_stiffness", "shear stiffness, strip", shear, None
     yield "strip_moment", "bending moment under the load, strip", moment.also(*limits), None
-    back = strip.back_stress.worked(moment.value, q, t).also(*limits)
-    yield "strip_back_stress", "stress at the plate's back, strip", back, steel.yield_strength
+    back = strip.back_stress.worked(moment.value, q, t)
+    Y = steel.yield_strength
+    limits = (*limits, at_most("σ/Y", abs(back.value) / Y, 1.0))
     if plate.held_by == "clamped edges":
-        edge = strip.edge_moment.worked(q, span, at, ratio).also(*limits)
+        edge = strip.edge_moment.worked(q, span, at, ratio)
+        stress = strip.bending_stress.worked(edge.value, t)
+        limits = (*limits, at_most("σ/Y at the edge", abs(stress.value) / Y, 1.0))
+    back = back.also(*limits)
+    yield "strip_back_stress", "stress at the plate's back, strip", back, Y
+    if plate.held_by == "clamped edges":
+        edge, stress = edge.also(*limits), stress.also(*limits)
         yield "strip_edge_moment", "bending moment at the nearer edge, strip", edge, None
-        stress = strip.bending_stress.worked(edge.value, t).also(*limits)
-        yield "strip_edge_stress", "stress at the nearer edge, strip", stress, steel.yield_strength
+        yield "strip_edge_stress", "stress at the nearer edge, strip", stress, Y
     label = "deflection of the plate's back, strip"
     if plate.spring is None:
         yield "strip_deflection", label, bent.also(*limits), None

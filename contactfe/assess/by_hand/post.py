@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from contactfe.assess.by_hand.record import Step
 from contactfe.case import Case, Section
-from contactfe.hand import cantilever, flexure, resultant, round_section, weld
+from contactfe.hand import cantilever, flexure, resultant, round_section, torsion, weld
 
 
 def post_force(case: Case) -> Iterator[Step]:
@@ -48,6 +48,10 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
     )
     elastic = cantilever.yield_limits(stress.value, Y)
     length = case.effective_length or 0.0
+    mu = case.contact.friction
+    pressed = sum(step.worked.value for step in forces[:-1])
+    torque = resultant.friction_torque.worked(pressed, mu, section.radius)
+    twist = torsion.torsion_stress.worked(torque.value, D, d)
     for key, label, worked, against in (
         ("post_area", "area", round_section.area.worked(D, d), None),
         (
@@ -62,7 +66,7 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
             "post_plastic_modulus", "plastic section modulus",
             round_section.plastic_modulus.worked(D, d), None,
         ),
-        ("post_root_moment", "bending moment at the root", moment, None),
+        ("post_root_moment", "bending moment at the root", moment.also(*slender), None),
         ("post_bending_stress", "bending stress at the root", stress.also(*slender, *elastic), Y),
         ("post_shear_stress", "greatest shear stress", shear.also(*slender, *elastic), None),
         (
@@ -77,6 +81,14 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
          None),
     ):  # fmt: skip
         yield Step(key, "post", label, worked, against)
+    if mu > 0.0:
+        both = torsion.von_mises_with_torsion.worked(stress.value, shear.value, twist.value)
+        yield Step("post_torque", "post", "torque of the drag, all friction at work", torque)
+        yield Step("post_torsion_stress", "post", "shear stress of torsion", twist)
+        yield Step(
+            "post_twisted_von_mises", "post", "von Mises stress at the root with torsion",
+            both.also(*slender, *elastic), Y,
+        )  # fmt: skip
     if (throat := case.cantilever.weld_throat) is None:
         return
     for key, label, worked in (

@@ -17,8 +17,8 @@ class Step:
     """One worked formula in its place.
 
     ``key`` is stable and unique among the steps of a section; ``label`` says in words what it gives
-    there; ``against`` is the yield strength, MPa, that a stress is measured by, None where it is
-    measured by none.
+    there; ``against`` is what a figure is measured by, the yield strength over the margin asked
+    for, MPa, or None. A ``minor`` step only leads to another.
     """
 
     key: str
@@ -26,10 +26,11 @@ class Step:
     label: str
     worked: Worked
     against: float | None = None
+    minor: bool = False
 
     @property
     def utilisation(self) -> float | None:
-        """The stress over the yield strength it is measured by."""
+        """The figure over what it is measured by; not to exceed 1."""
         return None if self.against is None else abs(self.worked.value) / self.against
 
 
@@ -72,5 +73,10 @@ class ByHand:
 
     @property
     def satisfied(self) -> bool:
-        """Whether every clause covers its numbers and is satisfied."""
-        return all(c.check.satisfied is True for s in self.sections for c in s.clauses)
+        """Whether every clause covers its numbers and is satisfied, and no stress is above yield.
+
+        With the margin asked for; a stress counts although its formula is out of its range.
+        """
+        clauses = all(c.check.satisfied is True for s in self.sections for c in s.clauses)
+        shares = (step.utilisation for s in self.sections for step in s.steps)
+        return clauses and all(share is None or share <= 1.0 for share in shares)

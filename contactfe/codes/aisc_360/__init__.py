@@ -11,13 +11,14 @@ J7 was seen in a public copy; B, F, G and J2 are from memory, not seen.
 """
 
 from contactfe.codes.aisc_360.bearing import finished_surface, roller
-from contactfe.codes.aisc_360.common import Method
+from contactfe.codes.aisc_360.common import Method, design_wall
 from contactfe.codes.aisc_360.flexure import plate_flexure, round_hss_flexure, solid_round_flexure
 from contactfe.codes.aisc_360.shear import round_hss_shear, solid_round_shear
 from contactfe.codes.aisc_360.welds import fillet_weld
 
 __all__ = [
     "Method",
+    "design_wall",
     "fillet_weld",
     "finished_surface",
     "plate_flexure",

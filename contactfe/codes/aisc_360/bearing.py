@@ -25,6 +25,7 @@ FINISHED_SURFACE = Clause(
     carries="It does not carry to a round post on a flat plate: there is no projected area, since"
     " the contact is as wide as the load makes it.",
     reach="by analogy",
+    level="strength",
     text=SEEN,
 )
 
@@ -82,10 +83,11 @@ ROLLER = Clause(
     written_for="Steel rollers and rockers of expansion bearings on flat plates, which move slowly"
     " under static load, without friction in mind. An empirical rule, at strength level.",
     carries="The geometry is that of a post on a plate, but the rule is no yield check: at nominal"
-    " strength the Hertz pressure is about 3 Fy, far above first yield (1.79 Fy) and shakedown"
-    " (2.31 Fy). A blow, drag along the plate, the bending of a tube and of the plate are not"
-    " in it.",
+    " strength the Hertz pressure is 2.3 to 3.3 Fy, less the stronger the steel. That is far above"
+    " first yield (1.79 Fy) and, but for the strongest steels, above shakedown (2.31 Fy). A blow,"
+    " drag along the plate, the bending of a tube and of the plate are not in it.",
     reach="by analogy",
+    level="strength",
     text=SEEN,
 )
 

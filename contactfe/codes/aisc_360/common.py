@@ -1,10 +1,12 @@
-"""What the clauses of AISC 360 share: the two methods, their factors, the steels covered."""
+"""What the clauses of AISC 360 share: methods, their factors, steels covered, design wall."""
 
 from types import MappingProxyType
 from typing import Literal, get_args
 
+from contactfe.codes import tube
 from contactfe.codes.clause import Symbols
-from contactfe.hand.formula import Given, Limit, Worked, at_most
+from contactfe.hand import check
+from contactfe.hand.formula import Given, Limit, Worked, at_most, formula
 
 Method = Literal["LRFD", "ASD"]
 """Load and resistance factor design, or allowable strength design."""
@@ -60,3 +62,42 @@ def available(nominal: Worked, method: Method, phi: float, omega: float) -> Work
 def listed(yield_strength: float) -> tuple[Limit, ...]:
     """Yield strength, MPa, is one of the steels listed for use: at most :data:`HIGHEST_YIELD`."""
     return (at_most("Fy", yield_strength, HIGHEST_YIELD, "stress"),)
+
+
+@formula(
+    name="design wall",
+    symbol="t",
+    form="{share}·{wall}",
+    dimension="length",
+    source=FROM_MEMORY.format("B4.2"),
+    given={"wall": ("tnom", "length"), "share": ("k", None)},
+    note="k: share of the nominal wall that counts, by the standard that the tube is made to.",
+)
+def design_wall(wall: float, share: float) -> float:
+    """Design wall t, mm: the ``share`` of the nominal ``wall``, mm, that counts in its strength.
+
+    The share is 0.93 in tubes of ASTM A500 and pipe of ASTM A53, whose walls may be rolled that
+    much thinner, and 1 in tubes of ASTM A1085. Raises ValueError for a wall that is not positive or
+    a share outside (0, 1]. Source: AISC 360-22, B4.2, from memory, not seen.
+
+    >>> print(design_wall(10.0, 0.93))
+    9.3
+    """
+    check.positive(wall=wall)
+    if not 0 < share <= 1:
+        raise ValueError(f"share = {share!r} is not allowed: it must lie in (0, 1]")
+    return share * wall
+
+
+def designed(
+    outside_diameter: float, wall: float, share: float
+) -> tuple[tuple[Worked, ...], float]:
+    """The step to the design wall, none where the whole wall counts, and the wall, mm.
+
+    Sizes in mm. Raises ValueError for a nominal wall that does not fit or a share outside (0, 1].
+    """
+    tube.fits(outside_diameter, wall)
+    if share == 1.0:
+        return (), wall
+    step = design_wall.worked(wall, share)
+    return (step,), step.value

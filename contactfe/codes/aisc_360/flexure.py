@@ -15,12 +15,13 @@ from contactfe.codes.aisc_360.common import (
     UNSEEN,
     Method,
     available,
+    designed,
     listed,
 )
 from contactfe.codes.clause import Clause, ClauseCheck, stated
 from contactfe.codes.scope import steel_modulus
 from contactfe.hand import check, round_section
-from contactfe.hand.formula import Worked, at_most, formula
+from contactfe.hand.formula import at_most, formula
 
 ROUND_HSS_FLEXURE = Clause(
     key="aisc_360.f8",
@@ -30,9 +31,12 @@ ROUND_HSS_FLEXURE = Clause(
     title="bending of round hollow sections",
     written_for="Beams of round hollow section, for strength: yielding of the whole section, or"
     " local buckling of the wall.",
-    carries="It carries to a tubular post as a cantilever. It does not see the ring bending of the"
-    " wall at the contact, which acts at the same time where the contact is near the root.",
+    carries="It carries to a tubular post as a cantilever. F8 has no bound for a thick wall: here"
+    " 1.6 Fy S bounds it, by analogy with F11, so that no tube is stronger than its solid round. It"
+    " does not see the ring bending of the wall at the contact, which acts at the same time where"
+    " the contact is near the root.",
     reach="as written",
+    level="strength",
     text=UNSEEN,
 )
 
@@ -101,6 +105,30 @@ def plastic_moment(plastic_modulus: float, yield_strength: float) -> float:
 
 
 @formula(
+    name="bound of a thick wall, by analogy with a solid round",
+    symbol="Mn",
+    form="1.6·{yield_strength}·{elastic_modulus}",
+    dimension="moment",
+    source="derived here: the bound of AISC 360-22, eq. F11-2 (from memory, not seen), for a solid"
+    " round; F8 has none",
+    given=FY,
+)
+def thick_wall_moment(elastic_modulus: float, yield_strength: float) -> float:
+    """Nominal moment 1.6 Fy S, N·mm, which the plastic moment passes in a thick tube.
+
+    S in mm³ and Fy in MPa. Z/S is above 1.6 for a bore of less than 0.47 of the diameter, and Fy Z
+    is then more than F11 allows the solid round of the same diameter. Raises ValueError for values
+    that are not positive. Source: derived here, by analogy with AISC 360-22, eq. F11-2 (from
+    memory, not seen).
+
+    >>> print(thick_wall_moment(1000.0, 345.0))
+    552000.0
+    """
+    check.positive(elastic_modulus=elastic_modulus, yield_strength=yield_strength)
+    return 1.6 * yield_strength * elastic_modulus
+
+
+@formula(
     name="moment of local buckling, noncompact wall",
     symbol="Mn",
     form="(0.021·{young}/({outside_diameter}/{wall}) + {yield_strength})·{elastic_modulus}",
@@ -160,37 +188,43 @@ def round_hss_flexure(
     yield_strength: float,
     method: Method = "LRFD",
     young: float = STEEL,
+    design_share: float = 1.0,
 ) -> ClauseCheck:
     """F8: bending of a round hollow section by yielding or local buckling; φ = 0.90, Ω = 1.67.
 
-    ``moment`` in N·mm, ``outside_diameter`` D and design ``wall`` t in mm (0.93 of the nominal one
-    for A500 tubes, B4.2, from memory), ``yield_strength`` Fy and ``young`` E in MPa. Covers D/t
-    below 0.45 E/Fy. Raises ValueError for a negative moment, values that are not positive, a wall
-    that does not fit or an unknown method.
+    ``moment`` in N·mm, ``outside_diameter`` D and nominal ``wall`` in mm, ``yield_strength`` Fy and
+    ``young`` E in MPa; ``design_share`` is that of the wall which counts (:func:`design_wall`).
+    Covers D/t below 0.45 E/Fy. A thick wall is bounded by analogy with F11
+    (:func:`thick_wall_moment`). Raises ValueError for a negative moment, values that are not
+    positive, a wall that does not fit, a share outside (0, 1] or an unknown method.
 
-    Source: AISC 360-22, F1 and F8, eqs F8-1 to F8-4, and Table B4.1b, from memory, not seen.
+    Source: AISC 360-22, B4.2, F1 and F8, eqs F8-1 to F8-4, and Table B4.1b, from memory, not seen;
+    the bound of a thick wall is derived here.
 
     >>> print(round_hss_flexure(50e6, 219.1, 10.0, 345.0).resistance)
     φMp = φ·Mp = 0.9·1.5096e+08 N·mm = 1.3586e+08 N·mm
     """
+    first, wall = designed(outside_diameter, wall, design_share)
     bore = tube.bore(outside_diameter, wall)
     ratio = tube.slenderness.worked(outside_diameter, wall)
     compact = compact_slenderness.worked(yield_strength, young)
     noncompact = noncompact_slenderness.worked(yield_strength, young)
     Z = round_section.plastic_modulus.worked(outside_diameter, bore)
     yielding = plastic_moment.worked(Z.value, yield_strength)
-    steps: tuple[Worked, ...] = (ratio, compact, noncompact, Z, yielding)
+    S = replace(round_section.elastic_modulus.worked(outside_diameter, bore), symbol="S")
+    steps = (*first, ratio, compact, noncompact, Z, yielding)
     nominal = yielding
-    if ratio.value > compact.value:
-        S = replace(round_section.elastic_modulus.worked(outside_diameter, bore), symbol="S")
-        if ratio.value <= noncompact.value:
-            buckling = noncompact_moment.worked(
-                S.value, outside_diameter, wall, yield_strength, young
-            )
-        else:
-            buckling = slender_moment.worked(S.value, outside_diameter, wall, young)
-        steps += (S, buckling)
-        nominal = min(yielding, buckling, key=float)
+    other = None
+    bound = thick_wall_moment.worked(S.value, yield_strength)
+    if bound.value < yielding.value:
+        other = bound
+    elif ratio.value > noncompact.value:
+        other = slender_moment.worked(S.value, outside_diameter, wall, young)
+    elif ratio.value > compact.value:
+        other = noncompact_moment.worked(S.value, outside_diameter, wall, yield_strength, young)
+    if other is not None:
+        steps += (S, other)
+        nominal = min(yielding, other, key=float)
     return ClauseCheck(
         clause=ROUND_HSS_FLEXURE,
         demand=stated("moment", "M", moment, "moment"),
@@ -215,6 +249,7 @@ SOLID_ROUND_FLEXURE = Clause(
     carries="It carries to a solid post as a cantilever. 1.6 Fy S is well past first yield at the"
     " root; what the contact adds there is not in it.",
     reach="as written",
+    level="strength",
     text=UNSEEN,
 )
 
@@ -282,6 +317,7 @@ PLATE_FLEXURE = Clause(
     carries="It carries to the bumper plate as a strip that spans between its edges, per length"
     " along the post. The stress right under the contact is not beam bending.",
     reach="as written",
+    level="strength",
     text=UNSEEN,
 )
 

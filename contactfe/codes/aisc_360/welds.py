@@ -1,6 +1,6 @@
 """AISC 360-22, J2.4: the fillet weld at the root of the post.
 
-From memory, not seen.
+From memory, not seen; the numbers of its equations are those of 2022 as remembered, unconfirmed.
 """
 
 import math
@@ -21,7 +21,7 @@ FILLET_WELD = Clause(
     key="aisc_360.j2_4",
     standard=STANDARD,
     edition=EDITION,
-    number="J2.4, eq. J2-5",
+    number="J2.4, eqs J2-4 and J2-5",
     title="strength of fillet welds",
     written_for="Fillet welds under static load: the resultant stress on the throat against that of"
     " the weld metal.",
@@ -29,6 +29,7 @@ FILLET_WELD = Clause(
     " theory. It covers neither the base metal beside the weld, nor fatigue, nor a blow that"
     " comes again and again.",
     reach="as written",
+    level="strength",
     text=UNSEEN,
 )
 
@@ -38,13 +39,13 @@ FILLET_WELD = Clause(
     symbol="kds",
     form="1.0 + 0.50·sin({angle})^(1.5)",
     dimension=None,
-    source=FROM_MEMORY.format("J2.4"),
+    source=FROM_MEMORY.format("eq. J2-5, its number unconfirmed"),
     given={"angle": ("θ", "angle")},
 )
 def directional_factor(angle: float) -> float:
     """Factor 1.0 + 0.50 sin^1.5 θ for a force at θ rad, 0 to π/2, from the weld's axis.
 
-    Raises ValueError outside that range. Source: AISC 360-22, J2.4, from memory, not seen.
+    Raises ValueError outside that range. Source: AISC 360-22, eq. J2-5, from memory, not seen.
 
     >>> print(directional_factor(math.pi / 2))
     1.5
@@ -55,18 +56,18 @@ def directional_factor(angle: float) -> float:
 
 
 @formula(
-    name="nominal stress of a fillet weld",
-    symbol="Fnw",
+    name="nominal strength of a fillet weld, per area of its throat",
+    symbol="Fnw·kds",
     form="0.60·{electrode_strength}·{factor}",
     dimension="stress",
-    source=FROM_MEMORY.format("eq. J2-5"),
+    source=FROM_MEMORY.format("eq. J2-4, its number unconfirmed, with Fnw of Table J2.5"),
     given={"electrode_strength": ("FEXX", "stress"), "factor": ("kds", None)},
 )
 def weld_stress(electrode_strength: float, factor: float) -> float:
-    """Nominal stress Fnw = 0.60 FEXX kds, MPa, on the throat; FEXX in MPa.
+    """Nominal strength over throat area Fnw kds, MPa, with Fnw = 0.60 FEXX; FEXX in MPa.
 
-    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. J2-5, from memory,
-    not seen.
+    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. J2-4 and Table
+    J2.5, from memory, not seen.
 
     >>> print(weld_stress(480.0, 1.0))
     288.0
@@ -86,10 +87,10 @@ def fillet_weld(
     ValueError for a negative stress, a strength that is not positive, an angle outside [0, π/2] or
     an unknown method.
 
-    Source: AISC 360-22, J2.4 and Table J2.5, from memory, not seen.
+    Source: AISC 360-22, J2.4, eqs J2-4 and J2-5, and Table J2.5, from memory, not seen.
 
     >>> print(fillet_weld(120.0, 480.0).resistance)
-    φFnw = φ·Fnw = 0.75·288 MPa = 216 MPa
+    φFnw·kds = φ·Fnw·kds = 0.75·288 MPa = 216 MPa
     """
     factor = directional_factor.worked(angle)
     nominal = weld_stress.worked(electrode_strength, factor.value)

@@ -24,6 +24,7 @@ BENDING = Clause(
     carries="It carries to the post as a cantilever. It does not see the ring bending of the wall"
     " at the contact, which acts at the same time where the contact is near the root.",
     reach="as written",
+    level="strength",
     text=UNSEEN,
 )
 
@@ -83,13 +84,14 @@ def tube_class(outside_diameter: float, wall: float, yield_strength: float) -> i
 def moment_resistance(modulus: float, yield_strength: float, gamma_M0: float = 1.0) -> float:
     """Resistance Mc,Rd = W fy/γM0, N·mm; W is Wpl in classes 1 and 2 and Wel in class 3, mm³.
 
-    fy in MPa. Raises ValueError for values that are not positive. Source: EN 1993-1-1:2005, eqs
-    6.13 and 6.14, from memory, not seen.
+    fy in MPa. Raises ValueError for values that are not positive or a partial factor below 1.
+    Source: EN 1993-1-1:2005, eqs 6.13 and 6.14, from memory, not seen.
 
     >>> print(moment_resistance(1000.0, 355.0))
     355000.0
     """
-    check.positive(modulus=modulus, yield_strength=yield_strength, gamma_M0=gamma_M0)
+    check.positive(modulus=modulus, yield_strength=yield_strength)
+    check.partial_factor(gamma_M0=gamma_M0)
     return modulus * yield_strength / gamma_M0
 
 
@@ -104,8 +106,8 @@ def bending(
 
     ``moment`` MEd in N·mm, sizes in mm, ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP,
     recommended 1.0. Tubes of class 4 (D/t over 90 ε²) are out of scope: EN 1993-1-6 covers them.
-    Raises ValueError for a negative moment, values that are not positive or a wall that does not
-    fit.
+    Raises ValueError for a negative moment, values that are not positive, a wall that does not fit
+    or a partial factor below 1.
 
     Source: EN 1993-1-1:2005, 6.2.5 and Table 5.2, from memory, not seen.
 

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from contactfe.codes import tube
-from contactfe.codes.clause import Clause, ClauseCheck, stated
+from contactfe.codes.clause import Clause, ClauseCheck, Growth, stated
 from contactfe.codes.en_1993_1_1.bending import classified
 from contactfe.codes.en_1993_1_1.common import EDITION, SOURCE, STANDARD, SYMBOLS, UNSEEN
 from contactfe.codes.en_1993_1_1.shear import shear_resistance, tube_shear_area
@@ -15,15 +15,17 @@ BENDING_WITH_SHEAR = Clause(
     key="en_1993_1_1.6_2_8",
     standard=STANDARD,
     edition=EDITION,
-    number="6.2.8(2) to (4), eq. 6.29",
+    number="6.2.8(2) and (3), eq. 6.29",
     title="bending of a round section with shear",
     written_for="Members under bending and shear together. Half the shear resistance costs nothing;"
     " above that the yield strength is reduced, here over the whole section and not only the shear"
     " area, which is on the safe side. A solid round takes the elastic shear resistance, 3/4 A at"
     " the shear strength, for want of a plastic one.",
-    carries="It carries to the post at its root. A post longer than its diameter has little shear"
-    " beside its moment, so the reduction seldom counts.",
+    carries="It carries to the post at its root. In a post longer than twice its diameter nothing"
+    " is taken off: at its full moment the shear is less than half the resistance. Torsion (6.2.7),"
+    " by which friction at the contact twists the post, is not in it.",
     reach="as written",
+    level="strength",
     text=UNSEEN,
 )
 
@@ -84,14 +86,15 @@ def reduced_moment_resistance(
 ) -> float:
     """Resistance (1 − ρ) W fy/γM0, N·mm, with W in mm³ and fy in MPa; 0 for ρ beyond 1.
 
-    Raises ValueError for a negative ρ or values that are not positive. Source: EN 1993-1-1:2005,
-    6.2.8(3), eq. 6.29, from memory, not seen.
+    Raises ValueError for a negative ρ, values that are not positive or a partial factor below 1.
+    Source: EN 1993-1-1:2005, 6.2.8(3), eq. 6.29, from memory, not seen.
 
     >>> print(reduced_moment_resistance(0.25, 1000.0, 355.0))
     266250.0
     """
     check.not_negative(reduction=reduction)
-    check.positive(modulus=modulus, yield_strength=yield_strength, gamma_M0=gamma_M0)
+    check.positive(modulus=modulus, yield_strength=yield_strength)
+    check.partial_factor(gamma_M0=gamma_M0)
     return max(1 - reduction, 0.0) * modulus * yield_strength / gamma_M0
 
 
@@ -107,8 +110,9 @@ def bending_with_shear(
 
     ``moment`` MEd in N·mm, ``shear`` VEd in N, sizes in mm, ``yield_strength`` fy in MPa;
     ``gamma_M0`` is an NDP, recommended 1.0. A shear force beyond the shear resistance leaves no
-    moment: the ratio is infinite. Raises ValueError for negative demands, values that are not
-    positive or a wall that does not fit.
+    moment: the ratio is infinite. The ratio grows as the load while the shear stays below half its
+    resistance, and faster beyond. Raises ValueError for negative demands, values that are not
+    positive, a wall that does not fit or a partial factor below 1.
 
     Source: EN 1993-1-1:2005, 6.2.8, eq. 6.29, from memory, not seen.
 
@@ -122,12 +126,28 @@ def bending_with_shear(
     if wall is None:
         resistance = replace(resistance, name="elastic shear resistance", symbol="Vel,Rd")
     reduction = shear_reduction.worked(shear, resistance.value)
+    demand = stated("moment", "MEd", moment, "moment")
+    whole = reduced_moment_resistance.plain(0.0, modulus.value, yield_strength, gamma_M0)
+    grows, load_factor = _growth(moment / whole, shear / resistance.value)
     return ClauseCheck(
         clause=BENDING_WITH_SHEAR,
-        demand=stated("moment", "MEd", moment, "moment"),
+        demand=demand,
         resistance=reduced_moment_resistance.worked(
             reduction.value, modulus.value, yield_strength, gamma_M0
         ),
         steps=(*steps, A, shear_area, resistance, reduction),
         scope=(*scope, *european_strength(yield_strength)),
+        grows=grows,
+        load_factor=load_factor,
     )
+
+
+def _growth(moment: float, shear: float) -> tuple[Growth, float | None]:
+    """How the ratio grows, and where not as the load, the factor k on both that takes it to 1.
+
+    Moment m and shear v are over their resistances. While k v <= 1/2 the ratio is k m. Beyond,
+    k m = 1 − (2 k v − 1)² = 4 k v (1 − k v), so k = (1 − m/(4 v))/v (derived here).
+    """
+    if moment >= 2 * shear:
+        return ("as the load", None) if shear <= 0.5 else ("faster than the load", 1 / moment)
+    return "faster than the load", (1 - moment / (4 * shear)) / shear

@@ -20,6 +20,7 @@ YIELD_AT_A_POINT = Clause(
     " edges of the plate. Right below the contact all three normal stresses count and the form with"
     " two does not hold.",
     reach="as written",
+    level="strength",
     text=UNSEEN,
 )
 
@@ -34,6 +35,7 @@ EQUIVALENT_STRESS = Clause(
     carries="It carries as a measure of first yield, at any point of post and plate. A contact that"
     " passes it below its surface has yielded at a point and is not spent.",
     reach="by analogy",
+    level="strength",
     text=UNSEEN,
 )
 
@@ -47,14 +49,17 @@ EQUIVALENT_STRESS = Clause(
     given=SYMBOLS,
 )
 def design_strength(yield_strength: float, gamma_M0: float = 1.0) -> float:
-    """Strength fy/γM0, MPa. Raises ValueError for values that are not positive.
+    """Strength fy/γM0, MPa.
+
+    Raises ValueError for values that are not positive or a partial factor below 1.
 
     Source: EN 1993-1-1:2005, 6.2.1(5), from memory, not seen.
 
     >>> print(design_strength(355.0), design_strength(355.0, 1.1))
     355.0 322.727
     """
-    check.positive(yield_strength=yield_strength, gamma_M0=gamma_M0)
+    check.positive(yield_strength=yield_strength)
+    check.partial_factor(gamma_M0=gamma_M0)
     return yield_strength / gamma_M0
 
 
@@ -99,7 +104,8 @@ def yield_at_a_point(
 
     Stresses σx along and σz across the member, tension positive, and τ, in MPa; ``yield_strength``
     fy in MPa; ``gamma_M0`` is an NDP, recommended 1.0. The ratio grows with the square of the
-    stresses. Raises ValueError for stresses that are not finite or values that are not positive.
+    stresses. Raises ValueError for stresses that are not finite, values that are not positive or a
+    partial factor below 1.
 
     Source: EN 1993-1-1:2005, 6.2.1(5), eq. 6.1, from memory, not seen.
 
@@ -111,6 +117,7 @@ def yield_at_a_point(
         clause=YIELD_AT_A_POINT,
         demand=yield_criterion.worked(stress_x, stress_z, shear_stress, strength.value),
         resistance=UNITY,
+        grows="as the load squared",
         steps=(strength,),
         scope=european_strength(yield_strength),
     )
@@ -121,8 +128,10 @@ def equivalent_stress(
 ) -> ClauseCheck:
     """Von Mises stress anywhere in post or plate against fy/γM0, by analogy with 6.2.1(5).
 
-    ``von_mises`` and ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP, recommended 1.0. Raises
-    ValueError for a negative stress or values that are not positive.
+    ``von_mises`` and ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP, recommended 1.0. The
+    ratio grows as the stress, so it is taken to grow as the load: right for a member, while below a
+    contact stresses grow more slowly. Raises ValueError for a negative stress, values that are not
+    positive or a partial factor below 1.
 
     Source: EN 1993-1-1:2005, 6.2.1(5), from memory, not seen; by analogy, see
     :data:`EQUIVALENT_STRESS`.

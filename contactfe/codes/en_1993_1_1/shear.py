@@ -18,8 +18,10 @@ TUBE_SHEAR = Clause(
     written_for="Shear of members of circular hollow section with a wall of even thickness, with"
     " the whole wall at yield.",
     carries="It carries to a tubular post between the contact and its root. The force that a short"
-    " contact length puts into the wall is not in it.",
+    " contact length puts into the wall is not in it, nor torsion (6.2.7), by which friction at the"
+    " contact twists the post.",
     reach="as written",
+    level="strength",
     text=UNSEEN,
 )
 
@@ -31,8 +33,10 @@ SOLID_SHEAR = Clause(
     title="shear of a solid round, elastic",
     written_for="Shear at a critical point of any section, by elastic verification; no shear area"
     " is given for a solid round, so this is the form that covers it.",
-    carries="It carries to a solid post between the contact and its root.",
+    carries="It carries to a solid post between the contact and its root. Torsion (6.2.7), by which"
+    " friction at the contact twists the post, is not in it.",
     reach="as written",
+    level="strength",
     text=UNSEEN,
 )
 
@@ -68,13 +72,14 @@ def tube_shear_area(area: float) -> float:
 def shear_resistance(shear_area: float, yield_strength: float, gamma_M0: float = 1.0) -> float:
     """Resistance Vpl,Rd = Av fy/(√3 γM0), N, with Av in mm² and fy in MPa.
 
-    Raises ValueError for values that are not positive. Source: EN 1993-1-1:2005, eq. 6.18, from
-    memory, not seen.
+    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
+    1993-1-1:2005, eq. 6.18, from memory, not seen.
 
     >>> print(shear_resistance(1000.0, 355.0))
     204959.3
     """
-    check.positive(shear_area=shear_area, yield_strength=yield_strength, gamma_M0=gamma_M0)
+    check.positive(shear_area=shear_area, yield_strength=yield_strength)
+    check.partial_factor(gamma_M0=gamma_M0)
     return shear_area * yield_strength / (math.sqrt(3) * gamma_M0)
 
 
@@ -109,14 +114,17 @@ def solid_shear_stress(shear: float, area: float) -> float:
     given=SYMBOLS,
 )
 def shear_strength(yield_strength: float, gamma_M0: float = 1.0) -> float:
-    """Strength fy/(√3 γM0), MPa. Raises ValueError for values that are not positive.
+    """Strength fy/(√3 γM0), MPa.
+
+    Raises ValueError for values that are not positive or a partial factor below 1.
 
     Source: EN 1993-1-1:2005, eq. 6.19, from memory, not seen.
 
     >>> print(shear_strength(355.0))
     204.9593
     """
-    check.positive(yield_strength=yield_strength, gamma_M0=gamma_M0)
+    check.positive(yield_strength=yield_strength)
+    check.partial_factor(gamma_M0=gamma_M0)
     return yield_strength / (math.sqrt(3) * gamma_M0)
 
 
@@ -130,8 +138,8 @@ def tube_shear(
     """6.2.6: plastic shear of a circular hollow section.
 
     ``shear`` VEd in N, sizes in mm, ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP,
-    recommended 1.0. Raises ValueError for a negative force, values that are not positive or a wall
-    that does not fit.
+    recommended 1.0. Raises ValueError for a negative force, values that are not positive, a wall
+    that does not fit or a partial factor below 1.
 
     Source: EN 1993-1-1:2005, 6.2.6(2) and (3)g, eq. 6.18, from memory, not seen.
 
@@ -155,7 +163,8 @@ def solid_shear(
     """6.2.6(4): greatest shear stress of a solid round against fy/(√3 γM0).
 
     ``shear`` VEd in N, ``diameter`` in mm, ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP,
-    recommended 1.0. Raises ValueError for a negative force or values that are not positive.
+    recommended 1.0. Raises ValueError for a negative force, values that are not positive or a
+    partial factor below 1.
 
     Source: EN 1993-1-1:2005, 6.2.6(4), eqs 6.19 and 6.20, from memory, not seen.
 

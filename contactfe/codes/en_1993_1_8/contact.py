@@ -16,7 +16,12 @@ from contactfe.codes.en_1993_1_8.common import (
 )
 from contactfe.codes.scope import EUROPEAN_STEEL, european_strength, steel_contact
 from contactfe.hand import check
-from contactfe.hand.formula import formula
+from contactfe.hand.formula import Limit, at_most, formula
+
+WIDEST_CONTACT = 0.5
+"""Half-width of the contact over the radius of the pin up to which its stress is answered for:
+common practice, no source. A pin in a closer hole lies against its wall all round, and the Hertz
+pressure, which falls to nothing with the clearance, has no meaning."""
 
 PIN_CONTACT = Clause(
     key="en_1993_1_8.pin_contact",
@@ -26,8 +31,10 @@ PIN_CONTACT = Clause(
     title="contact stress of a replaceable pin",
     written_for=PINS + "the Hertz pressure in the hole in service, so that a pin that is to be"
     " replaceable comes out.",
-    carries="As written it needs a hole with its clearance; a flat plate has none.",
+    carries="As written it needs a hole with its clearance; a flat plate has none. In a close hole,"
+    " where the contact is wide beside the pin, the stress means little and no verdict is given.",
     reach="by analogy",
+    level="service",
     text=SEEN,
 )
 
@@ -42,6 +49,7 @@ FLAT_CONTACT = Clause(
     carries="The stress is the Hertz pressure of a post on a plate. The limit is that of a steady"
     " service load and lies above first yield (1.79 fy) and shakedown (2.31 fy).",
     reach="by analogy",
+    level="service",
     text=SEEN,
 )
 
@@ -88,6 +96,45 @@ def pin_contact_stress(
     )
 
 
+def _narrow_contact(a: float, **at: float) -> list[Limit]:
+    return [at_most("a/R", 2 * a / at["pin_diameter"], WIDEST_CONTACT)]
+
+
+@formula(
+    name="half-width of the contact of a pin",
+    symbol="a",
+    form="2/(0.591·π)·{pin_diameter}·√({force}/({young}·{thickness}"
+    "·({hole_diameter} − {pin_diameter})))",
+    dimension="length",
+    source="derived here: a = 2q/(π·σh,Ed), the half-width that belongs to the pressure of EN"
+    " 1993-1-8:2005, eq. 3.15 (seen in a public extract), with q = FEd,ser/t",
+    limits=_narrow_contact,
+    given=SYMBOLS,
+    note="Infinite in a hole without clearance.",
+)
+def pin_contact_half_width(
+    force: float,
+    thickness: float,
+    pin_diameter: float,
+    hole_diameter: float,
+    young: float = EUROPEAN_STEEL,
+) -> float:
+    """Half-width a = 2 q/(π σh,Ed) of the contact, mm, with q = FEd,ser/t; infinite if d0 = d.
+
+    ``force`` in N, sizes in mm, ``young`` E in MPa. Holds for a/R up to 0.5, with R = d/2
+    (:data:`WIDEST_CONTACT`). Errors as for :func:`pin_contact_stress`. Source: derived here from
+    the half-ellipse of pressure of Hertz and EN 1993-1-8:2005, eq. 3.15 (seen).
+
+    >>> print(pin_contact_half_width(100e3, 30.0, 50.0, 51.0))
+    6.785664
+    """
+    pin_contact_stress.plain(force, thickness, pin_diameter, hole_diameter, young)
+    clearance = hole_diameter - pin_diameter
+    if clearance == 0.0:
+        return math.inf
+    return 2 / (0.591 * math.pi) * pin_diameter * math.sqrt(force / (young * thickness * clearance))
+
+
 @formula(
     name="contact stress of a round on a flat",
     symbol="σh,Ed",
@@ -120,14 +167,17 @@ def flat_contact_stress(line_load: float, diameter: float, young: float = EUROPE
     given=SYMBOLS,
 )
 def contact_strength(yield_strength: float, gamma_M6_ser: float = 1.0) -> float:
-    """Strength fh,Rd = 2.5 fy/γM6,ser, MPa. Raises ValueError for values that are not positive.
+    """Strength fh,Rd = 2.5 fy/γM6,ser, MPa.
+
+    Raises ValueError for values that are not positive or a partial factor below 1.
 
     Source: EN 1993-1-8:2005, eq. 3.16, seen in a public extract.
 
     >>> print(contact_strength(355.0))
     887.5
     """
-    check.positive(yield_strength=yield_strength, gamma_M6_ser=gamma_M6_ser)
+    check.positive(yield_strength=yield_strength)
+    check.partial_factor(gamma_M6_ser=gamma_M6_ser)
     return 2.5 * yield_strength / gamma_M6_ser
 
 
@@ -145,23 +195,27 @@ def pin_contact(
 
     ``force`` FEd,ser in N; plate ``thickness`` t, ``pin_diameter`` d and ``hole_diameter`` d0 in
     mm; ``yield_strength`` fy, the lower of pin and plate, and ``young`` E in MPa; ``gamma_M6_ser``
-    is an NDP, recommended 1.0; ``poisson`` for the scope: the coefficient has 0.3 in it. The ratio
-    grows with the root of the force. Raises ValueError for a negative force, values that are not
-    positive, a hole smaller than the pin, or ν outside [0, 0.5].
+    is an NDP, recommended 1.0; ``poisson`` for the scope: the coefficient has 0.3 in it. A close
+    hole, in which the contact is wider than half the pin, is out of scope. The ratio grows with the
+    root of the force. Raises ValueError for a negative force, values that are not positive, a
+    partial factor below 1, a hole smaller than the pin, or ν outside [0, 0.5].
 
     Source: EN 1993-1-8:2005, 3.13.2(3), eqs 3.14 to 3.16, seen in a public extract.
 
     >>> print(round(pin_contact(100e3, 30.0, 50.0, 51.0, 355.0).ratio, 4))
     0.3524
     """
+    pin = force, thickness, pin_diameter, hole_diameter, young
     return ClauseCheck(
         clause=PIN_CONTACT,
-        demand=pin_contact_stress.worked(force, thickness, pin_diameter, hole_diameter, young),
+        demand=pin_contact_stress.worked(*pin),
         resistance=contact_strength.worked(yield_strength, gamma_M6_ser),
+        steps=(pin_contact_half_width.worked(*pin),),
         scope=(
             *european_strength(yield_strength),
             *steel_contact(young, poisson),
         ),
+        grows="as the root of the load",
     )
 
 
@@ -177,7 +231,7 @@ def flat_contact_by_analogy(
 
     ``line_load`` in service in N/mm, ``diameter`` of the post in mm; the rest as for
     :func:`pin_contact`. The ratio grows with the root of the load. Raises ValueError for a negative
-    load, values that are not positive, or ν outside [0, 0.5].
+    load, values that are not positive, a partial factor below 1, or ν outside [0, 0.5].
 
     Source: derived here from EN 1993-1-8:2005, eqs 3.14 to 3.16 (seen); see :data:`FLAT_CONTACT`.
 
@@ -192,4 +246,5 @@ def flat_contact_by_analogy(
             *european_strength(yield_strength),
             *steel_contact(young, poisson),
         ),
+        grows="as the root of the load",
     )

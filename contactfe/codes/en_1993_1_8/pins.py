@@ -26,6 +26,7 @@ PIN_SHEAR = Clause(
     carries="It carries to a short solid stub that is sheared off between two faces close together,"
     " not to a post that bends.",
     reach="by analogy",
+    level="strength",
     text=SEEN,
 )
 
@@ -41,12 +42,14 @@ PIN_SHEAR = Clause(
 def pin_shear_resistance(area: float, tensile_strength: float, gamma_M2: float = 1.25) -> float:
     """Resistance Fv,Rd = 0.6 A fup/γM2, N, with A in mm² and fup of the pin in MPa.
 
-    Raises ValueError for values that are not positive. Source: EN 1993-1-8:2005, Table 3.10, seen.
+    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
+    1993-1-8:2005, Table 3.10, seen.
 
     >>> print(pin_shear_resistance(1000.0, 500.0))
     240000.0
     """
-    check.positive(area=area, tensile_strength=tensile_strength, gamma_M2=gamma_M2)
+    check.positive(area=area, tensile_strength=tensile_strength)
+    check.partial_factor(gamma_M2=gamma_M2)
     return 0.6 * area * tensile_strength / gamma_M2
 
 
@@ -56,7 +59,8 @@ def pin_shear(
     """Table 3.10: shear of a pin in one plane.
 
     ``shear`` Fv,Ed in N, ``diameter`` in mm, ``tensile_strength`` fup in MPa; ``gamma_M2`` is an
-    NDP, recommended 1.25. Raises ValueError for a negative force or values that are not positive.
+    NDP, recommended 1.25. Raises ValueError for a negative force, values that are not positive or a
+    partial factor below 1.
 
     Source: EN 1993-1-8:2005, 3.13.2, Table 3.10, seen in a public extract.
 
@@ -82,6 +86,7 @@ PIN_BEARING = Clause(
     written_for=PINS + "bearing on the wall of the hole, at strength level.",
     carries=_NO_HOLE,
     reach="by analogy",
+    level="strength",
     text=SEEN,
 )
 
@@ -94,6 +99,7 @@ REPLACEABLE_PIN_BEARING = Clause(
     written_for=PINS + "bearing on the wall of the hole in service, so that the pin comes out.",
     carries=_NO_HOLE,
     reach="by analogy",
+    level="service",
     text=SEEN,
 )
 
@@ -111,14 +117,14 @@ def pin_bearing_resistance(
 ) -> float:
     """Resistance Fb,Rd = 1.5 t d fy/γM0, N; t of the plate and d of the pin in mm, fy in MPa.
 
-    Raises ValueError for values that are not positive. Source: EN 1993-1-8:2005, Table 3.10, seen.
+    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
+    1993-1-8:2005, Table 3.10, seen.
 
     >>> print(pin_bearing_resistance(30.0, 50.0, 355.0))
     798750.0
     """
-    check.positive(
-        thickness=thickness, diameter=diameter, yield_strength=yield_strength, gamma_M0=gamma_M0
-    )
+    check.positive(thickness=thickness, diameter=diameter, yield_strength=yield_strength)
+    check.partial_factor(gamma_M0=gamma_M0)
     return 1.5 * thickness * diameter * yield_strength / gamma_M0
 
 
@@ -135,17 +141,14 @@ def replaceable_pin_bearing_resistance(
 ) -> float:
     """Resistance Fb,Rd,ser = 0.6 t d fy/γM6,ser, N; arguments as for the one at strength level.
 
-    Raises ValueError for values that are not positive. Source: EN 1993-1-8:2005, Table 3.10, seen.
+    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
+    1993-1-8:2005, Table 3.10, seen.
 
     >>> print(replaceable_pin_bearing_resistance(30.0, 50.0, 355.0))
     319500.0
     """
-    check.positive(
-        thickness=thickness,
-        diameter=diameter,
-        yield_strength=yield_strength,
-        gamma_M6_ser=gamma_M6_ser,
-    )
+    check.positive(thickness=thickness, diameter=diameter, yield_strength=yield_strength)
+    check.partial_factor(gamma_M6_ser=gamma_M6_ser)
     return 0.6 * thickness * diameter * yield_strength / gamma_M6_ser
 
 
@@ -160,7 +163,7 @@ def pin_bearing(
 
     ``force`` Fb,Ed in N, plate ``thickness`` t and pin ``diameter`` d in mm, ``yield_strength`` fy
     in MPa, the lower of pin and plate; ``gamma_M0`` is an NDP, recommended 1.0. Raises ValueError
-    for a negative force or values that are not positive.
+    for a negative force, values that are not positive or a partial factor below 1.
 
     Source: EN 1993-1-8:2005, 3.13.2, Table 3.10, seen in a public extract.
 
@@ -212,6 +215,7 @@ PIN_BENDING = Clause(
     carries="It carries to a solid post of little length; a post as a member is covered by EN"
     " 1993-1-1.",
     reach="by analogy",
+    level="strength",
     text=SEEN,
 )
 
@@ -224,6 +228,7 @@ REPLACEABLE_PIN_BENDING = Clause(
     written_for=PINS + "bending in service, with the pin to stay straight enough to come out.",
     carries="It carries to a solid post of little length that is to stay straight.",
     reach="by analogy",
+    level="service",
     text=SEEN,
 )
 
@@ -241,14 +246,14 @@ def pin_moment_resistance(
 ) -> float:
     """Resistance MRd = 1.5 Wel fyp/γM0, N·mm, with Wel in mm³ and fyp of the pin in MPa.
 
-    Raises ValueError for values that are not positive. Source: EN 1993-1-8:2005, Table 3.10, seen.
+    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
+    1993-1-8:2005, Table 3.10, seen.
 
     >>> print(pin_moment_resistance(1000.0, 355.0))
     532500.0
     """
-    check.positive(
-        elastic_modulus=elastic_modulus, yield_strength=yield_strength, gamma_M0=gamma_M0
-    )
+    check.positive(elastic_modulus=elastic_modulus, yield_strength=yield_strength)
+    check.partial_factor(gamma_M0=gamma_M0)
     return 1.5 * elastic_modulus * yield_strength / gamma_M0
 
 
@@ -265,14 +270,14 @@ def replaceable_pin_moment_resistance(
 ) -> float:
     """Resistance MRd,ser = 0.8 Wel fyp/γM6,ser, N·mm; arguments as for the one at strength level.
 
-    Raises ValueError for values that are not positive. Source: EN 1993-1-8:2005, Table 3.10, seen.
+    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
+    1993-1-8:2005, Table 3.10, seen.
 
     >>> print(replaceable_pin_moment_resistance(1000.0, 355.0))
     284000.0
     """
-    check.positive(
-        elastic_modulus=elastic_modulus, yield_strength=yield_strength, gamma_M6_ser=gamma_M6_ser
-    )
+    check.positive(elastic_modulus=elastic_modulus, yield_strength=yield_strength)
+    check.partial_factor(gamma_M6_ser=gamma_M6_ser)
     return 0.8 * elastic_modulus * yield_strength / gamma_M6_ser
 
 
@@ -282,7 +287,8 @@ def pin_bending(
     """Table 3.10: bending of a pin.
 
     ``moment`` MEd in N·mm, ``diameter`` in mm, ``yield_strength`` fyp in MPa; ``gamma_M0`` is an
-    NDP, recommended 1.0. Raises ValueError for a negative moment or values that are not positive.
+    NDP, recommended 1.0. Raises ValueError for a negative moment, values that are not positive or a
+    partial factor below 1.
 
     Source: EN 1993-1-8:2005, 3.13.2, Table 3.10, seen in a public extract.
 
@@ -334,6 +340,7 @@ PIN_BENDING_WITH_SHEAR = Clause(
     carries="It carries to a solid post of little length; a post as a member is covered by EN"
     " 1993-1-1.",
     reach="by analogy",
+    level="strength",
     text=SEEN,
 )
 
@@ -388,6 +395,7 @@ def pin_bending_with_shear(
             moment, shear, bent.resistance.value, sheared.resistance.value
         ),
         resistance=UNITY,
+        grows="as the load squared",
         steps=(*bent.steps, bent.resistance, *sheared.steps, sheared.resistance),
         scope=bent.scope,
     )

@@ -22,8 +22,10 @@ FILLET_WELD = Clause(
     written_for="Fillet welds under predominantly static load: the resultant force per length of"
     " weld, whatever its direction, against the shear strength of the throat.",
     carries="It carries to the weld all round at the post's root, with the force per length of beam"
-    " theory. Neither fatigue nor a blow that comes again and again is in it.",
+    " theory. The strength fu is that of the post: the part at its root must not be weaker."
+    " Neither fatigue nor a blow that comes again and again is in it.",
     reach="as written",
+    level="strength",
     text="from memory, not seen",
 )
 LEAST_THROAT = 3.0
@@ -55,18 +57,14 @@ def weld_resistance(
 ) -> float:
     """Resistance Fw,Rd = (fu/√3)/(βw γM2) a, N/mm; throat a in mm, fu of the weaker part in MPa.
 
-    Raises ValueError for values that are not positive. Source: EN 1993-1-8:2005, eqs 4.3 and 4.4,
-    from memory, not seen.
+    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
+    1993-1-8:2005, eqs 4.3 and 4.4, from memory, not seen.
 
     >>> print(weld_resistance(5.0, 470.0, 0.9))
     1206.02
     """
-    check.positive(
-        throat=throat,
-        tensile_strength=tensile_strength,
-        correlation=correlation,
-        gamma_M2=gamma_M2,
-    )
+    check.positive(throat=throat, tensile_strength=tensile_strength, correlation=correlation)
+    check.partial_factor(gamma_M2=gamma_M2)
     return tensile_strength / (math.sqrt(3) * correlation * gamma_M2) * throat
 
 
@@ -80,9 +78,10 @@ def fillet_weld(
     """4.5.3.3: resultant force per length of a fillet weld, by the simplified method.
 
     ``line_load`` Fw,Ed in N/mm of weld, ``throat`` a in mm, ``tensile_strength`` fu of the weaker
-    part in MPa, ``correlation`` βw of Table 4.1 (0.8 for S235, 0.85 for S275, 0.9 for S355, 1.0 for
-    S420 and S460, from memory); ``gamma_M2`` is an NDP, recommended 1.25. Raises ValueError for a
-    negative load or values that are not positive.
+    part in MPa (that of the post where the part at its root is not weaker), ``correlation`` βw of
+    Table 4.1 (0.8 for S235, 0.85 for S275, 0.9 for S355, 1.0 for S420 and S460, from memory);
+    ``gamma_M2`` is an NDP, recommended 1.25. Raises ValueError for a negative load, values that are
+    not positive or a partial factor below 1.
 
     Source: EN 1993-1-8:2005, 4.5.3.3, eqs 4.2 to 4.4, from memory, not seen.
 

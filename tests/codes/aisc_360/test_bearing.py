@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from contactfe.codes import aisc_360
 from contactfe.codes.aisc_360 import bearing
 from contactfe.codes.us import INCH, KSI
+from contactfe.hand import hertz
 from contactfe.hand.formula import OutOfRangeWarning
 
 
@@ -53,6 +54,17 @@ def test_both_systems_agree_but_for_rounding(diameter, fy):
     si = aisc_360.roller(1.0, diameter, fy).steps[-1].value
     us = aisc_360.roller(1.0, diameter, fy, units="US customary").steps[-1].value
     assert si == pytest.approx(us, rel=0.003 + 0.4 / (fy - 90))
+
+
+@pytest.mark.parametrize(
+    ("fy", "pressure"), [(235.0, 3.32), (345.0, 3.00), (460.0, 2.71), (690.0, 2.30)]
+)
+def test_the_hertz_pressure_at_nominal_strength_is_what_the_clause_says(fy, pressure):
+    """2.3 to 3.3 Fy. Computed here, so to its last digit; the diameter does not count."""
+    for diameter in (50.0, 600.0):
+        nominal = bearing.roller_strength(diameter, fy)
+        p0 = float(hertz.peak_pressure(nominal, diameter / 2, 200e3 / 1.82))
+        assert p0 / fy == pytest.approx(pressure, abs=0.005)
 
 
 def test_no_strength_is_no_answer():

@@ -1,5 +1,7 @@
 """AISC 360: the two methods and their factors, and the strengths listed."""
 
+import math
+
 import pytest
 
 from contactfe.codes import aisc_360
@@ -38,6 +40,19 @@ def test_the_factor_stands_in_the_resistance_as_its_own(checked, phi, omega):
 def test_an_unknown_method_is_refused(method):
     with pytest.raises(ValueError, match=r"method = .* must be 'LRFD' or 'ASD'"):
         aisc_360.roller(1.0, 150.0, 345.0, method)
+
+
+def test_the_design_wall_is_its_share_of_the_nominal():
+    assert aisc_360.design_wall(10.0, 0.93) == pytest.approx(9.3)
+    assert aisc_360.design_wall(10.0, 1.0) == 10.0
+
+
+@pytest.mark.parametrize("share", [0.0, -0.1, 1.001, math.nan])
+def test_a_share_lies_between_none_and_all(share):
+    with pytest.raises(ValueError, match=r"share = .* must lie in \(0, 1\]"):
+        aisc_360.design_wall(10.0, share)
+    with pytest.raises(ValueError, match=r"share = .* must lie in \(0, 1\]"):
+        aisc_360.round_hss_flexure(1.0, 150.0, 10.0, 345.0, design_share=share)
 
 
 def test_the_largest_strength_listed_is_in_scope():

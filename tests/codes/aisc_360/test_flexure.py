@@ -6,7 +6,12 @@ from hypothesis import strategies as st
 
 from contactfe.codes import aisc_360
 from contactfe.codes.aisc_360.common import STEEL
-from contactfe.codes.aisc_360.flexure import compact_slenderness, plate_moment, solid_round_moment
+from contactfe.codes.aisc_360.flexure import (
+    compact_slenderness,
+    plate_moment,
+    solid_round_moment,
+    thick_wall_moment,
+)
 from contactfe.hand import round_section
 
 size = st.floats(10.0, 2000.0)
@@ -19,8 +24,49 @@ def test_local_buckling_only_takes_away(wall, diameter, fy):
     plastic = round_section.plastic_modulus(diameter, diameter * (1 - 2 * wall)) * fy
     strength = checked.resistance.value / 0.9
     assert strength <= plastic * (1 + 1e-12)
+    first = round_section.elastic_modulus(diameter, diameter * (1 - 2 * wall)) * fy
     if 1 / wall <= 0.07 * STEEL / fy:
-        assert strength == pytest.approx(plastic)
+        assert strength == pytest.approx(min(plastic, 1.6 * first))
+
+
+@given(st.floats(0.002, 0.4999), size, strength)
+def test_a_tube_is_never_stronger_than_its_solid(wall, diameter, fy):
+    hollow = aisc_360.round_hss_flexure(1.0, diameter, wall * diameter, fy)
+    solid = aisc_360.solid_round_flexure(1.0, diameter, fy)
+    assert hollow.resistance.value <= solid.resistance.value * (1 + 1e-12)
+
+
+def test_the_bound_of_a_thick_wall_is_a_step_of_its_own():
+    """A bore of 0.2 of the diameter: by Fy Z alone 173 kNm, beside 165 kNm of the solid."""
+    checked = aisc_360.round_hss_flexure(1.0, 150.0, 60.0, 345.0)
+    assert checked.steps[-1].key == "aisc_360.flexure.thick_wall_moment"
+    assert "F11-2" in checked.steps[-1].source
+    assert checked.resistance.value == pytest.approx(0.9 * checked.steps[-1].value)
+    assert 0.9 * checked.steps[-3].value == pytest.approx(173e6, rel=0.005)
+
+
+@pytest.mark.parametrize(("bore", "bounded"), [(0.46, True), (0.48, False)])
+def test_a_wall_is_thick_below_a_bore_of_0_47(bore, bounded):
+    checked = aisc_360.round_hss_flexure(1.0, 100.0, 50.0 * (1 - bore), 345.0)
+    assert (checked.steps[-1].key == thick_wall_moment.key) is bounded
+
+
+@pytest.mark.parametrize("wall", [60.0, 10.0, 3.0, 1.0])
+def test_the_design_wall_is_the_first_step_and_counts_in_all_that_follows(wall):
+    first, *others = aisc_360.round_hss_flexure(1.0, 150.0, wall, 345.0, design_share=0.93).steps
+    assert (first.key, first.symbol, first.value) == (
+        "aisc_360.common.design_wall", "t", pytest.approx(0.93 * wall),
+    )  # fmt: skip
+    assert others == list(aisc_360.round_hss_flexure(1.0, 150.0, first.value, 345.0).steps)
+
+
+def test_the_whole_wall_counts_by_default():
+    assert aisc_360.round_hss_flexure(1.0, 150.0, 10.0, 345.0).steps[0].symbol == "D/t"
+
+
+def test_the_nominal_wall_must_fit():
+    with pytest.raises(ValueError, match=r"wall = 80\.0 is not allowed"):
+        aisc_360.round_hss_flexure(1.0, 150.0, 80.0, 345.0, design_share=0.9)
 
 
 @pytest.mark.parametrize(

@@ -21,5 +21,12 @@ def test_other_angles_are_refused(angle):
         aisc_360.fillet_weld(1.0, 480.0, angle=angle)
 
 
+def test_the_strength_is_named_by_both_of_its_factors():
+    design, allowable = (aisc_360.fillet_weld(1.0, 480.0, method) for method in ("LRFD", "ASD"))
+    assert design.resistance.symbol == "φFnw·kds"
+    assert allowable.resistance.symbol == "Fnw·kds/Ω"
+    assert design.clause.number == "J2.4, eqs J2-4 and J2-5"
+
+
 def test_without_an_angle_nothing_is_added():
     assert aisc_360.fillet_weld(1.0, 480.0).resistance.value == pytest.approx(0.75 * 0.6 * 480)

@@ -1,20 +1,19 @@
-"""Tubes and solid rounds under line loads: formulas and exact fields beside what books print."""
+"""A tube under two line loads: as a thin ring, a curved beam and exactly, and its collapse.
+
+Roark's table, the printed table of the ring of ro = 2 ri, the exact series by a separate program.
+"""
 
 from collections.abc import Callable
 from functools import partial
 
 import numpy as np
 
-from contactfe.hand import collapse, disc, flexure, ring, ring_deflection, ring_stress, thick_ring
+from contactfe.hand import collapse, ring, ring_deflection, ring_stress, thick_ring
 from contactfe.hand.check import HeldBy, State
 from contactfe.verify.row import Row
+from contactfe.verify.sources import LAST_PRINTED, TIMOSHENKO
 
-_TIMOSHENKO = (
-    "S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., {}: from memory, not seen"
-)
-_TABLE = _TIMOSHENKO.format("ring compressed by two opposite forces, outside radius twice the bore")
-_DISC = _TIMOSHENKO.format("circular disk") + "; value computed here"
-_SECTION = _TIMOSHENKO.format("bending of bars, circular section")
+_TABLE = TIMOSHENKO.format("ring compressed by two opposite forces, outside radius twice the bore")
 _ROARK = (
     "W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2 case 1: from memory,"
     " not seen"
@@ -25,21 +24,11 @@ _CURVED = (
 )
 _SERIES = "plane elasticity, Michell's series less the disc: recomputed here by a separate program"
 _KIRSCH = "Kirsch's hole in the field of the disc's centre, (+1, −3): any text on elasticity"
-_HONDROS = (
-    "G. Hondros, Aust. J. Appl. Sci. 10 (1959) 243: formula from memory, not seen; value computed"
-    " here by a Fourier series"
-)
-_AWAJI = (
-    "H. Awaji and S. Sato, J. Soc. Mater. Sci. Japan 27 (1978) 336: formula seen in the public"
-    " abstract; value computed here"
-)
-_SPREAD = "plane elasticity, loads at points spread as a Hertz pressure over the arc: computed here"
 _DERUNTZ = (
     "J. A. DeRuntz and P. G. Hodge, J. Appl. Mech. 30 (1963) 391: formula from memory, not seen;"
     " value computed here"
 )
 
-_LAST_DIGIT = "last printed digit"
 _PLACES = {"under": 0.0, "beside": np.pi / 2}
 _WORDS = {"under": "under the load", "beside": "90° from the load"}
 _PIPE = (1000.0, 84.15, 21.95)  # line load, outside radius, wall
@@ -109,7 +98,7 @@ def _series() -> list[Row]:
             value,
             partial(_hoop, rho, _PLACES[place], rho),
             5.1e-4,
-            _LAST_DIGIT,
+            LAST_PRINTED,
             absolute=True,
         )
         for place, rho, value in values
@@ -123,7 +112,7 @@ def _series() -> list[Row]:
         5.857,
         partial(_hoop, 1.0, np.pi / 2, 0.5),
         5.1e-4,
-        _LAST_DIGIT,
+        LAST_PRINTED,
         absolute=True,
     )
     hole = [
@@ -163,7 +152,7 @@ def _pipe() -> list[Row]:
             # On the outside under the load the formula is out of its range, which is not asked.
             partial(_curved, place, surface),
             0.05,
-            _LAST_DIGIT,
+            LAST_PRINTED,
             unit="MPa",
             absolute=True,
         )
@@ -178,7 +167,7 @@ def _pipe() -> list[Row]:
             value,
             partial(_exact, r, _PLACES[place]),
             0.05,
-            _LAST_DIGIT,
+            LAST_PRINTED,
             unit="MPa",
             absolute=True,
         )
@@ -242,7 +231,7 @@ def _thin_ring() -> list[Row]:
     return [
         Row(
             f"thin-ring-{key}", "hand formula", f"thin ring, two loads: {case}", _ROARK, printed,
-            tool, 5.1e-5, _LAST_DIGIT, absolute=True,
+            tool, 5.1e-5, LAST_PRINTED, absolute=True,
         )
         for key, case, printed, tool in values
     ]  # fmt: skip
@@ -261,7 +250,7 @@ def _deflection() -> list[Row]:
             value,
             partial(thick_ring.bore_change_along, 1.0, 1.0, rho, *unit),
             allowed,
-            _LAST_DIGIT,
+            LAST_PRINTED,
             absolute=True,
         )
         for rho, value, allowed in (
@@ -283,7 +272,7 @@ def _deflection() -> list[Row]:
                 thick_ring.bore_change_along, q, radius, radius - wall, 200e3, 0.3, "opposed", state
             ),
             5.1e-5,
-            _LAST_DIGIT,
+            LAST_PRINTED,
             unit="mm",
             absolute=True,
         )
@@ -309,111 +298,6 @@ def _deflection() -> list[Row]:
     return [*exact, *pipe, *thick]
 
 
-def _disc() -> list[Row]:
-    points = [
-        ("centre-across", 0.0, 0.0, 0, 1.0),
-        ("centre-along", 0.0, 0.0, 1, -3.0),
-        ("half-radius-along", 0.0, 0.5, 1, -13 / 3),
-        ("near-the-load-along", 0.0, 0.8, 1, -10.1111),
-        ("half-radius-beside-along", 0.5, 0.0, 1, -1.56),
-        ("aslant-shear", 0.4, 0.4, 2, 0.7162),
-    ]
-    words = ("stress across the load", "stress along the load", "shear stress")
-    field = [
-        Row(
-            f"disc-{key}",
-            "exact field",
-            f"solid round, two loads: {words[part]} at x = {x:g} R across and y = {y:g} R along the"
-            " load, over q/(πR)",
-            _DISC,
-            value,
-            partial(_at, x, y, part),
-            6e-5,
-            _LAST_DIGIT,
-            absolute=True,
-        )
-        for key, x, y, part, value in points
-    ]
-    bar: tuple[float, float, HeldBy] = (1000.0, 100.0, "opposed")
-    measures: list[tuple[str, str, float, Callable[[], float]]] = [
-        ("shear", "greatest shear stress", 12.732, partial(disc.centre_shear, *bar)),
-        (
-            "von-mises-plane-stress",
-            "von Mises stress, plane stress",
-            22.954,
-            partial(disc.centre_von_mises, *bar, 0.3, "plane stress"),
-        ),
-        (
-            "von-mises-plane-strain",
-            "von Mises stress, plane strain",
-            22.200,
-            partial(disc.centre_von_mises, *bar, 0.3, "plane strain"),
-        ),
-    ]
-    centre = [
-        Row(
-            f"disc-centre-{key}", "hand formula",
-            f"solid round of 100 mm, two loads of 1000 N/mm, ν = 0.3: {case} at the centre",
-            _DISC, value, tool, 6e-4, _LAST_DIGIT, unit="MPa", absolute=True,
-        )
-        for key, case, value, tool in measures
-    ]  # fmt: skip
-    return [*field, *centre]
-
-
-def _at(x: float, y: float, part: int) -> float:
-    return float(disc.point_loads(x, y, np.pi, 2.0)[part])
-
-
-def _spread() -> list[Row]:
-    arcs = [
-        (2.5, 0.0, 0, 0.99746),
-        (10.0, 0.0, 0, 0.95963),
-        (15.0, 0.0, 0, 0.90986),
-        (15.0, 0.0, 1, -2.90986),
-        (15.0, 0.5, 0, 0.67118),
-        (15.0, 0.5, 1, -3.87981),
-    ]
-    even = [
-        Row(
-            f"arc-{degrees:g}-{'along' if part else 'across'}-{round(10 * y)}".replace(".", "-"),
-            "hand formula",
-            f"solid round, loads spread evenly over ±{degrees:g}°: stress"
-            f" {'along' if part else 'across'} the load at {y:g} R, over q/(πR)",
-            _HONDROS,
-            value,
-            partial(_on_arc, degrees, y, part),
-            5.1e-6,
-            _LAST_DIGIT,
-            absolute=True,
-        )
-        for degrees, y, part, value in arcs
-    ]
-    half_width = float(np.sin(np.radians(10.0)))
-    contact = [
-        Row(
-            f"contact-width-{key}",
-            "hand formula",
-            "solid round between two contacts of half-width R sin 10°: stress across the load at"
-            " the centre, over q/(πR)",
-            source,
-            value,
-            partial(disc.contact_centre_across, np.pi, 2.0, half_width),
-            allowed,
-            why,
-        )
-        for key, source, value, allowed, why in (
-            ("formula", _AWAJI, 0.96648, 1e-5, _LAST_DIGIT),
-            ("pressure", _SPREAD, 0.96969, 0.005, "a polynomial fitted to computed values"),
-        )
-    ]
-    return [*even, *contact]
-
-
-def _on_arc(degrees: float, y: float, part: int) -> float:
-    return float(disc.arc_loads(y, np.pi, 2.0, float(np.radians(degrees)))[part])
-
-
 def _collapse() -> list[Row]:
     _, radius, wall = _PIPE
     states: list[tuple[State, float]] = [("plane stress", 2272.0), ("plane strain", 2623.0)]
@@ -428,7 +312,7 @@ def _collapse() -> list[Row]:
             # Thicker than the formula's range, which is not asked.
             partial(collapse.collapse_load.plain, 345.0, radius, wall, state),
             0.51,
-            _LAST_DIGIT,
+            LAST_PRINTED,
             unit="N/mm",
             absolute=True,
         )
@@ -443,30 +327,10 @@ def _collapse() -> list[Row]:
         1.0483,
         partial(collapse.crushing_load, 1.0, 0.3, 1.0),
         5.1e-5,
-        _LAST_DIGIT,
+        LAST_PRINTED,
         absolute=True,
     )
     return [*load, growth]
-
-
-def _beam_shear() -> list[Row]:
-    area = float(np.pi)
-    return [
-        Row(
-            f"solid-shear-{key}", "hand formula",
-            f"solid round under beam shear V, ν = 0.3: shear stress at the {case}, over V/A",
-            _SECTION, printed, tool, 0.0051, _LAST_DIGIT, absolute=True,
-        )
-        for key, case, printed, tool in (
-            ("centre", "centre", 1.38, lambda: area * flexure.solid_shear_stress(1.0, 2.0, 0.3)),
-            (
-                "side",
-                "ends of the diameter across the shear",
-                1.23,
-                lambda: float(area * flexure.flexure_shear(1.0, 0.0, 1.0, 1.0, 0.0, 0.3)[1]),
-            ),
-        )
-    ]  # fmt: skip
 
 
 ROWS: tuple[Row, ...] = (
@@ -476,7 +340,4 @@ ROWS: tuple[Row, ...] = (
     *_series(),
     *_deflection(),
     *_collapse(),
-    *_disc(),
-    *_spread(),
-    *_beam_shear(),
 )
