@@ -77,8 +77,10 @@ def _factors(case: Case, families: tuple[str, ...]) -> Iterator[str]:
     if "EN" in families:
         gammas = f"γM0 = {stated.gamma_M0:g}, γM2 = {stated.gamma_M2:g}"
         yield f"EN with {gammas}, γM6,ser = {stated.gamma_M6_ser:g}, γm = {stated.gamma_m:g}"
-    if "EN" in families and case.cantilever is not None and case.cantilever.weld_throat is not None:
-        factors = sorted({correlation(steel) for steel in _post_steels(case)})
+    welded = [steel for steel in _post_steels(case) if steel.ultimate_strength is not None]
+    root = case.cantilever
+    if "EN" in families and welded and root is not None and root.weld_throat is not None:
+        factors = sorted({correlation(steel) for steel in welded})
         betas = ", ".join(f"{factor:g}" for factor in factors)
         yield (
             f"βw = {betas} of the root weld by EN 1993-1-8, Table 4.1 (from memory, not seen; 1"

@@ -1,4 +1,4 @@
-"""Torsion of a round post: the stress integrated to the torque, and the bound on its von Mises."""
+"""Torsion of a round post: the stress integrated to the torque, and its von Mises stress round the wall."""
 
 import math
 
@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from contactfe.hand import torsion
 
 D, TORQUE = 150.0, 6.75e6
-STRESSES = st.floats(0.0, 500.0)
+STRESSES = st.floats(0.0, 500.0, allow_subnormal=False)
 
 
 @pytest.mark.parametrize("bore", [0.0, 100.0, 140.0])
@@ -32,20 +32,11 @@ def thin_wall(bending, shear, twist):
 
 
 @given(STRESSES, STRESSES, STRESSES)
-def test_it_is_the_greater_of_two_places_of_a_thin_wall(bending, shear, twist):
+def test_it_is_the_greatest_round_a_thin_wall(bending, shear, twist):
     found = torsion.von_mises_with_torsion(bending, shear, twist)
-    places = thin_wall(bending, shear, twist)
-    assert found == pytest.approx(max(places[0], places[-1]), rel=1e-12)
-    # Between them all three stresses act, and come to 6.05 % more at the most (measured here).
-    assert found >= places.max() / 1.061
-
-
-@given(st.floats(2.0, 20.0), st.floats(0.0, 1.0))
-def test_in_a_post_of_two_diameters_no_place_has_a_third_of_a_percent_more(slender, friction):
-    # A thin tube of D = 1 and h = 1: σ = 4VL/(πD²h), τ = 2V/(πDh), τT = 2T/(πD²h).
-    force = math.hypot(1.0, friction)
-    stresses = 4 * force * slender / math.pi, 2 * force / math.pi, friction / math.pi
-    assert torsion.von_mises_with_torsion(*stresses) >= thin_wall(*stresses).max() / 1.0033
+    greatest = thin_wall(bending, shear, twist).max()
+    # Places a quarter of a degree apart miss the top by (π/720)² of it at the most.
+    assert greatest * (1 - 1e-12) - 1e-12 <= found <= greatest * (1 + 2e-5) + 1e-12
 
 
 @pytest.mark.parametrize(
@@ -53,11 +44,16 @@ def test_in_a_post_of_two_diameters_no_place_has_a_third_of_a_percent_more(slend
     [
         ((250.0, 14.0, 0.0), 250.0),
         ((0.0, 14.0, 0.0), 14.0 * math.sqrt(3)),
-        ((300.0, 20.0, 100.0), math.sqrt(300.0**2 + 3 * 100.0**2)),  # at the farthest fibre
+        ((300.0, 0.0, 100.0), math.sqrt(300.0**2 + 3 * 100.0**2)),  # at the farthest fibre
+        # Between: with C = 9τ²τT²/(σ² − 3τ²), the square is σ² + 3τT² + C.
+        (
+            (300.0, 20.0, 100.0),
+            math.sqrt(300.0**2 + 3 * 100.0**2 + 9 * 20**2 * 100**2 / (300**2 - 3 * 20**2)),
+        ),
         ((100.0, 80.0, 50.0), math.sqrt(3) * 130.0),  # at the neutral axis
     ],
 )
-def test_the_farthest_fibre_or_the_neutral_axis_governs(stresses, expected):
+def test_the_farthest_fibre_the_neutral_axis_or_a_place_between_governs(stresses, expected):
     assert torsion.von_mises_with_torsion(*stresses) == pytest.approx(expected)
 
 

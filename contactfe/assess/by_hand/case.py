@@ -77,7 +77,8 @@ def _clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[
 
 def _left_out(case: Case, section: Section) -> Iterator[str]:
     """What a reader may miss, and why it is not there."""
-    families = case.standards.families
+    if case.corner is not None and section.shape == "solid":
+        yield "what the load of the other plate does to the approach"
     if case.envelope is not None:
         yield "the contacts of [envelope]; everything is worked out for [contact]"
     if case.contact.friction > 0.0 and case.plate.held_by != "bedded":
@@ -98,6 +99,11 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
         yield "the post along its axis, as the section is drawn elsewhere"
     elif section.infill is not None:
         yield "the infill in the post along its axis; the steel is taken alone"
+    yield from _left_out_of_clauses(case, section)
+
+
+def _left_out_of_clauses(case: Case, section: Section) -> Iterator[str]:
+    families = case.standards.families
     if case.cantilever is not None and section.mesh is None and case.contact.friction > 0.0:
         yield "torsion by friction in the clauses for shear and in the root weld"
     root = None if section.mesh is not None else case.cantilever

@@ -57,8 +57,13 @@ def bearing_clauses(
 
 
 def _heir(check: ClauseCheck, *demands: Worked) -> ClauseCheck:
-    """The check with what its demands exceeded: it is no surer than they are."""
-    exceeded = (limit for demand in demands for limit in demand.exceeded)
+    """The check with what its demands exceeded: it is no surer than they are.
+
+    But for the yield strength, which the check itself is a measure of.
+    """
+    exceeded = (
+        limit for demand in demands for limit in demand.exceeded if not limit.what.startswith("σ/Y")
+    )
     return replace(check, scope=tuple(dict.fromkeys((*check.scope, *exceeded))))
 
 

@@ -123,8 +123,8 @@ def _over_loads(
         yield Step(key, "section", label, _yielding(first, against), against)
         return
     second = stress(line_load(case, 1), abs(angle - math.pi / 2.0))
-    yield Step(f"{key}_by_first", "section", f"{label}, of the first load", first)
-    yield Step(f"{key}_by_second", "section", f"{label}, of the second load", second)
+    for end, of, part in (("first", "first load", first), ("second", "second load", second)):
+        yield Step(f"{key}_by_{end}", "section", f"{label}, of the {of}", part, minor=True)
     total = added(f"{key}.added", label, first.symbol, first, second)
     yield Step(key, "section", f"{label}, of both loads", _yielding(total, against), against)
 

@@ -469,15 +469,17 @@ def test_plate_clauses_hold_as_far_as_the_moment_or_the_stress_they_use(held):
     # 6M/t² of 433 MPa at L = 400 and t = 60 mm.
     load = {"two edges": 2600.0, "clamped edges": 5200.0}[held]
     bent = found(plate_held=held, line_load=load)
-    assert "σ/Y" in {what[:3] for what in exceeded(bent, "en_1993_1_1.6_2_1_5")[0]}
-    if held == "two edges":  # statics gives the moment, whether the plate yields or not
-        assert bent["aisc_360.f11_plate"].satisfied is True
+    # Yielding is what the clauses themselves are about: they keep their verdict beyond it.
+    assert exceeded(bent, *sorted(PLATE)) == [set(), set()]
+    assert bent["en_1993_1_1.6_2_1_5"].satisfied is False
 
 
 def test_plate_clauses_of_a_corner_hold_as_far_as_their_own_plate():
-    checks = found(plate_held="two edges", plate=(400.0, 11.0), line_load=20.0, corner=80.0)
+    # Thin plates, of which the more heavily loaded one bends by more than half its thickness.
+    checks = found(plate_held="two edges", plate=(400.0, 6.0), line_load=2.0, corner=40.0)
     first, second = exceeded(checks, "en_1993_1_1.6_2_1_5", "en_1993_1_1.6_2_1_5_second")
-    assert (first, second) == (set(), {"σ/Y"})
+    assert "w/t" not in first
+    assert "w/t" in second
 
 
 @pytest.mark.parametrize(("length", "out"), [(290.0, True), (310.0, False)])

@@ -389,7 +389,7 @@ def test_plate_on_springs_by_the_textbook():
 
 def test_layer_by_its_coefficients():
     found = steps()
-    # Coefficients of the exact field of a layer, derived in hand/bedded.py.
+    # Coefficients of the exact field of a layer, derived in hand/layer.py.
     assert value(found, "layer_base_pressure") == close(0.91949 * 1500 / 60)
     assert value(found, "layer_back_stress") == close(0.24868 * 1500 / 60)
 
@@ -447,7 +447,8 @@ def test_drag_twists_the_post():
         assert value(found, "post_torsion_stress") == close(twist)
         bending = value(found, "post_bending_stress")
         twisted = math.sqrt(bending**2 + 3 * twist**2)  # at the farthest fibre of a long post
-        assert value(found, "post_twisted_von_mises") == close(twisted)
+        assert value(found, "post_twisted_von_mises") == pytest.approx(twisted, rel=1e-4)
+        assert value(found, "post_twisted_von_mises") >= twisted
 
 
 def test_both_plates_of_a_corner_twist_the_post():
