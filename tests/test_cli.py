@@ -194,11 +194,13 @@ def test_no_traceback_even_for_a_fault_of_the_program(small, tmp_path):
 @pytest.mark.skipif(not Path("/dev/pts").is_dir(), reason="needs pseudo-terminals")
 def test_progress_appears_on_a_terminal(small, tmp_path):
     main, side = pty.openpty()
-    process = subprocess.Popen(
-        [sys.executable, "-m", "contactfe", "compare", str(small), "--json", "-"],
-        cwd=tmp_path, stdout=subprocess.PIPE, stderr=side, text=True,
-        env=os.environ | {"TERM": "xterm"},
-    )  # fmt: skip
+    out = tmp_path / "out.json"  # not a pipe, which would fill up while no one reads it
+    with out.open("w") as stdout:
+        process = subprocess.Popen(
+            [sys.executable, "-m", "contactfe", "compare", str(small), "--json", "-"],
+            cwd=tmp_path, stdout=stdout, stderr=side, text=True,
+            env=os.environ | {"TERM": "xterm"},
+        )  # fmt: skip
     os.close(side)
     seen = b""
     while True:
@@ -211,11 +213,10 @@ def test_progress_appears_on_a_terminal(small, tmp_path):
         if not part:
             break
         seen += part
-    out, _ = process.communicate()
+    assert process.wait() == 0
     os.close(main)
-    assert process.returncode == 0
     assert b"solid" in seen
-    json.loads(out)  # standard output stays clean
+    json.loads(out.read_text(encoding="utf-8"))  # standard output stays clean
 
 
 def interrupted(words, cwd, after: float) -> subprocess.CompletedProcess[str]:

@@ -1,4 +1,4 @@
-"""Torsion of a round post: the stress integrated to the torque, and its von Mises stress round the wall."""
+"""Torsion of a round post: the stress integrated to the torque, and von Mises round the wall."""
 
 import math
 
