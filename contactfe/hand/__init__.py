@@ -19,6 +19,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.round_section`      area, second moment and moduli of a solid or hollow round
 :mod:`.flexure`            how beam shear spreads over a solid or hollow round
 :mod:`.cantilever`         the post held at its root: moment, stress, deflection, stiffness
+:mod:`.torsion`            what drag along a plate twists it by
 :mod:`.weld`               a fillet weld all round the root of the post
 :mod:`.ring`               a tube under a line load: ring forces and thick-ring factors
 :mod:`.ring_stress`        its hoop stress as a thin ring and as a curved beam
