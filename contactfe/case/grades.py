@@ -57,13 +57,13 @@ class Grade:
                 f"not {thickness:g} mm"
             )
         band = [band for band in self.bands if thickness > band.over * _EDGE][-1]
+        row = f", row for over {band.over:g} mm" if len(self.bands) > 1 else ""
         return Material(
             name=self.name,
             young=self.young,
             poisson=self.poisson,
             yield_strength=band.yield_strength,
             ultimate_strength=band.ultimate_strength,
-            source=f"{self.name}: {self.source}, row for over {band.over:g} mm; "
-            f"elastic constants: {self.elastic_source}",
+            source=f"{self.name}: {self.source}{row}; elastic constants: {self.elastic_source}",
             design_wall=self.design_wall if product == "tube" else 1.0,
         )

@@ -61,10 +61,11 @@ def steel_text(steel: Material, units: Display) -> str:
     """A steel with its constants and where they are from."""
     stress = units.stress
     ultimate = steel.ultimate_strength
+    source = steel.source.removeprefix(f"{steel.name}: ")
     fu = "ultimate strength not stated" if ultimate is None else f"fu = {stress.text(ultimate)}"
     return (
         f"{steel.name}, fy = {stress.text(steel.yield_strength)}, {fu}, E ="
-        f" {stress.text(steel.young)}, ν = {steel.poisson:g} ({steel.source})"
+        f" {stress.text(steel.young)}, ν = {steel.poisson:g} ({source})"
     )
 
 

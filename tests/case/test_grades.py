@@ -31,7 +31,7 @@ def test_one_value_holds_for_every_thickness_and_product(data):
     assert (found.name, found.young, found.poisson) == (BAR, 205e3, 0.28)
     assert (found.yield_strength, found.ultimate_strength) == (420.0, 560.0)
     assert found.source == (
-        "bar, certificate 7731: mill certificate 7731, as the case states it, row for over 0 mm; "
+        "bar, certificate 7731: mill certificate 7731, as the case states it; "
         "elastic constants: stated in the case"
     )
 
