@@ -69,7 +69,7 @@ class _OfSteel(Table):
 
 
 class StatedPost(_OfSteel):
-    """[post]; the density is that of steel by EN 1991-1-1 (from memory, not seen)."""
+    """[post]; the density is that of steel by EN 10210-2 (from memory, not seen)."""
 
     held_by: PostHold = Field(examples=["beam shear"])
     density: Density = 7850.0

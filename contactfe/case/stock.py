@@ -15,7 +15,7 @@ from contactfe.case.units import parse_quantity
 from contactfe.errors import InputError
 
 DENSITY = 7850.0
-"""kg/m³ of the steel that masses are listed for: EN 1991-1-1 (from memory, not seen)."""
+"""kg/m³ of the steel that masses are listed for: EN 10210-2 (from memory, not seen)."""
 
 _SUGGESTIONS = 3
 _MM2_IN_M2 = 1e6
