@@ -15,8 +15,6 @@ from contactfe.assess.level import (
     Level,
     Reading,
     build,
-    line_loads,
-    offsets,
     patches_of,
     read,
 )
@@ -180,7 +178,7 @@ def expected_patches(case: Case, section: Section) -> tuple[Patch, ...]:
             float(hertz.half_width.plain(load, section.radius, E_star)),
             case.contact.friction > 0.0,
         )
-        for load, offset in zip(line_loads(case), offsets(case), strict=True)
+        for load, offset in zip(case.line_loads, case.offsets, strict=True)
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from contactfe.assess.by_hand.record import SectionByHand
-from contactfe.assess.level import Reading, offsets
+from contactfe.assess.level import Reading
 from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
 from contactfe.assess.results import BodyResult, HandCheck, PatchResult, Value
 from contactfe.case import Case, Section
@@ -152,7 +152,7 @@ def _tube(case: Case, section: Section, reading: Reading, bore_hoop: Hoops) -> I
 
 def _plate(case: Case, patch: PatchResult, number: int) -> Iterator[_Pair]:
     """The plate as a strip in bending, or as a layer on its base: its back under the load."""
-    at = offsets(case)[number] + patch.centre.value
+    at = case.offsets[number] + patch.centre.value
     t, span = case.plate.thickness, case.plate.width
     from_edge = f"the nearer edge is {(span / 2 - abs(at)) / t:.1f} thicknesses from the load"
     end = "" if number == 0 else "_second"
@@ -171,7 +171,7 @@ def _why_not_half_space(case: Case, section: Section, number: int, half_width: f
     lengths = {
         "radius": section.radius,
         "plate's thickness": case.plate.thickness,
-        "distance to the plate's edge": case.plate.width / 2.0 - abs(offsets(case)[number]),
+        "distance to the plate's edge": case.plate.width / 2.0 - abs(case.offsets[number]),
     }
     if section.wall is not None:
         lengths["wall"] = section.wall

@@ -129,17 +129,6 @@ def borders(patch: PatchState) -> tuple[float, ...]:
     return tuple((a[2] + b[1]) / 2.0 for a, b in zip(patch.parts, patch.parts[1:], strict=False))
 
 
-def line_loads(case: Case) -> tuple[float, ...]:
-    """Line load normal to each plate that is struck, N/mm."""
-    return (case.line_load,) if case.corner is None else (case.line_load, case.corner.line_load)
-
-
-def offsets(case: Case) -> tuple[float, ...]:
-    """Distance from the middle of each plate to where it is struck, mm."""
-    corner = () if case.corner is None else (case.corner.offset,)
-    return (case.contact.offset, *corner)
-
-
 def build(
     case: Case,
     bodies: Bodies,
@@ -150,7 +139,7 @@ def build(
 ) -> Level:
     """Mesh and condense a section and the plates it strikes for expected patches."""
     tangential = case.contact.friction > 0.0
-    struck_at = offsets(case)
+    struck_at = case.offsets
     start = time.perf_counter()
     grading, member = bodies.member(section, patches, scale, focus, tangential)
     plates = [
@@ -174,7 +163,7 @@ def read(level: Level, times: float = 1.0) -> Reading:
     contact = case.contact
     state = solve_joint(
         level.joint,
-        *(times * q for q in line_loads(case)),
+        *(times * q for q in case.line_loads),
         angle=contact.angle,
         friction=contact.friction,
     )

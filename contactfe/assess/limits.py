@@ -1,6 +1,6 @@
 """How far the model carries: patch, travel and slenderness beyond which a case is refused."""
 
-from contactfe.assess.level import Reading, offsets
+from contactfe.assess.level import Reading
 from contactfe.case import Case, Section
 from contactfe.errors import InputError
 from contactfe.hand import strip_deflection
@@ -81,7 +81,7 @@ def check_patch(case: Case, section: Section, number: int, patch: Patch) -> None
             f"{load}: the plate turns by {tilt:.3g} rad where section {section.name!r} strikes it;"
             f" it must be small, at most {STEEPEST_TILT:g} rad{soft}"
         )
-    text, offset = units.length.text, offsets(case)[number]
+    text, offset = units.length.text, case.offsets[number]
     if case.plate.thickness < _PLATE_DEPTHS * half_width:
         raise InputError(
             f"{_plate(case, 'thickness', case.plate.thickness)}: {of} {text(half_width)}; the"
@@ -161,7 +161,7 @@ def _travel(case: Case, reading: Reading, number: int) -> float:
     plate, patch = case.plate, reading.patches[number].state
     if plate.spring is None:
         return towards
-    at = offsets(case)[number]
+    at = case.offsets[number]
     return towards - float(
         strip_deflection.settlement(at, patch.line_load, plate.width, at, plate.spring)
     )
@@ -169,7 +169,7 @@ def _travel(case: Case, reading: Reading, number: int) -> float:
 
 def _room(case: Case, number: int) -> float:
     """Distance of the first point of contact from the nearer edge of the plate, mm."""
-    return case.plate.width / 2.0 - abs(offsets(case)[number])
+    return case.plate.width / 2.0 - abs(case.offsets[number])
 
 
 def _load(case: Case, number: int) -> str:

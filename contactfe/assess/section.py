@@ -24,7 +24,6 @@ from contactfe.assess.level import (
     PatchReading,
     Reading,
     borders,
-    line_loads,
 )
 from contactfe.assess.places import EDGES, Peak
 from contactfe.assess.results import (
@@ -48,7 +47,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     both = solve_levels(case, section, bodies)
     best, value = both.fine.reading, both.value
     levels = [both.fine.level]
-    found = section_by_hand(case, section, [patch.state.centre for patch in best.patches])
+    found = section_by_hand(case, section, tuple(patch.state.centre for patch in best.patches))
     member = _body(
         case, bodies, both, levels, case.post_material(section),
         lambda r: r.member_peaks, lambda r: r.member_shear, found.value("shakedown_line_load"),
@@ -116,7 +115,7 @@ def _patch(
     fine, coarse = both.fine.reading.patches[number], both.coarse.reading.patches[number]
     state = fine.state
     return PatchResult(
-        line_load=line_loads(case)[number],
+        line_load=case.line_loads[number],
         half_width=value(lambda p: p.half_width),
         centre=Value(state.centre, _off(state, coarse.state)),
         peak_pressure=value(lambda p: p.peak_pressure),

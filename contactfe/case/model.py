@@ -214,6 +214,16 @@ class Case:
         """What balances the contact force on a section; the section need not be in the case."""
         return section.held_by or self.post.held_by
 
+    @property
+    def line_loads(self) -> tuple[float, ...]:
+        """Line load normal to each plate that is struck, N/mm."""
+        return (self.line_load, *(() if self.corner is None else (self.corner.line_load,)))
+
+    @property
+    def offsets(self) -> tuple[float, ...]:
+        """Distance from the middle of each plate to where it is struck, mm."""
+        return (self.contact.offset, *(() if self.corner is None else (self.corner.offset,)))
+
     def at(self, contact: Contact) -> Case:
         """The same case struck at another contact, which is taken as it is."""
         return replace(self, contact=contact)

@@ -11,7 +11,8 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.sliding`            the same contact while it slides: field, peak, first yield
 :mod:`.partial_slip`       the same contact pushed sideways by less than full friction
 :mod:`.shakedown`          the pressure up to which repeated strikes cease to yield the contact
-:mod:`.approach`           how far post and plate come together under a line contact, stiffness
+:mod:`.approach`           how far one body gives way under a line contact
+:mod:`.approach_pair`      how far two come together, and how stiff a post on its plate is
 :mod:`.approach_handbook`  the same as handbooks give it, for comparison
 :mod:`.search`             the greatest value of a stress measure below the contact
 :mod:`.stress`             plane constants, von Mises stress and greatest shear of a plane state

@@ -50,24 +50,21 @@ LEAST_REACH = 1.0
 endless: there its approach is 0.7 % more on a rigid base, 0.03 % more on edges free to turn and
 1.4 % less between clamped ones (solved by finite elements for t = 160 a)."""
 
-_JOHNSON = (
+JOHNSON = (
     "K. L. Johnson, Contact Mechanics, 1985, section 5.6: from memory, not seen; derived anew here"
 )
-_SOLID = f"opposed: {_JOHNSON}; beam shear: the exact field of a solid round, derived here"
-_LAYER = "the exact field of an infinite elastic layer, by Fourier transform, derived here"
-_PLANE = "E' = E/(1 − ν²) and ν' = ν/(1 − ν) in plane strain, E' = E and ν' = ν in plane stress"
-_SOLID_CONSTANT = (
+SOLID_SOURCE = f"opposed: {JOHNSON}; beam shear: the exact field of a solid round, derived here"
+LAYER_SOURCE = "the exact field of an infinite elastic layer, by Fourier transform, derived here"
+PLANE = "E' = E/(1 − ν²) and ν' = ν/(1 − ν) in plane strain, E' = E and ν' = ν in plane stress"
+SOLID_CONSTANT = (
     "opposed C = 2·ln(2) − 1; beam shear C = −ν' − 3/4 − s + ν'·(5/4 + T − s) with"
     " c = 1 + ν' − 2·(1 − ν)/(1 + ν), s = −c/48 − (5 + 4·ν)/(8·(1 + ν)) and"
     " T = (1 + ν')/8 − c/6 − (3 + 2·ν)/(2·(1 + ν))"
 )
-_BOTH_CONSTANTS = (
-    f"C1 of the post: {_SOLID_CONSTANT}, ν and ν' of the post; C2 of the plate: {LAYER} bedded,"
-    f" {LAYER} − 2·ln(2) on its edges; {_PLANE}"
-)
 
 
-def _of_one(**given: Any) -> dict[str, Given]:
+def of_one(**given: Any) -> dict[str, Given]:
+    """The plane constants of a body, which its ``young``, ``poisson`` and ``state`` determine."""
     body = given["young"], given["poisson"], given["state"]
     return {
         "E_plane": Given("E'", plane_modulus(*body), "stress"),
@@ -76,26 +73,8 @@ def _of_one(**given: Any) -> dict[str, Given]:
 
 
 def _of_a_solid(**given: Any) -> dict[str, Given]:
-    constant = _solid_constant(given["poisson"], given["held_by"], given["state"])
-    return {**_of_one(**given), "constant": Given("C", constant)}
-
-
-def _moduli(**given: Any) -> dict[str, Given]:
-    state = given["state"]
-    moduli = [plane_modulus(given[f"young_{i}"], given[f"poisson_{i}"], state) for i in (1, 2)]
-    return {
-        "E_1": Given("E1'", moduli[0], "stress"),
-        "E_2": Given("E2'", moduli[1], "stress"),
-    }
-
-
-def _of_post_and_plate(**given: Any) -> dict[str, Given]:
-    post = _solid_constant(given["poisson_1"], given["post_held_by"], given["state"])
-    return {
-        **_moduli(**given),
-        "constant_1": Given("C1", post),
-        "constant_2": Given("C2", _plate_constant(given["plate_held_by"])),
-    }
+    constant = solid_constant(given["poisson"], given["held_by"], given["state"])
+    return {**of_one(**given), "constant": Given("C", constant)}
 
 
 def small_on_one(_: object, **given: Any) -> list[Limit]:
@@ -103,23 +82,14 @@ def small_on_one(_: object, **given: Any) -> list[Limit]:
     return [at_most("a/R", np.divide(given["half_width"], given["radius"]), LARGEST_PATCH)]
 
 
-def small_on_two(_: object, **given: Any) -> list[Limit]:
-    """The same beside the relative radius of two rounds, ``radius_1`` and ``radius_2``."""
-    curvature = np.divide(1.0, given["radius_1"]) + np.divide(1.0, given["radius_2"])
-    return [at_most("a/R", np.multiply(given["half_width"], curvature), LARGEST_PATCH)]
-
-
 def _deep(_: object, **given: Any) -> list[Limit]:
     return [at_least("d/a", np.divide(given["depth"], given["half_width"]), LEAST_DEPTH)]
 
 
-def _narrow(held_by: PlateHeldBy, **given: Any) -> Limit:
+def narrow(held_by: PlateHeldBy, **given: Any) -> Limit:
+    """That a patch of this ``half_width`` is narrow beside the ``thickness`` of the plate."""
     bound = WIDEST_ON_A_LAYER if held_by == "bedded" else WIDEST_ON_A_LAYER / 2
     return at_most("a/t", np.divide(given["half_width"], given["thickness"]), bound)
-
-
-def _small_and_narrow(_: object, **given: Any) -> list[Limit]:
-    return [*small_on_one(_, **given), _narrow(given["plate_held_by"], **given)]
 
 
 def reach_limit(thickness: float, edge_distance: float) -> Limit:
@@ -133,7 +103,7 @@ def reach_limit(thickness: float, edge_distance: float) -> Limit:
     return at_least(what, edge_distance / thickness, LEAST_REACH)
 
 
-def _solid_constant(poisson: float, held_by: HeldBy, state: State) -> float:
+def solid_constant(poisson: float, held_by: HeldBy, state: State) -> float:
     """C of 2 ln(2R/a) + C, the approach of a round's middle to its contact times πE'/q."""
     check.holding(held_by)
     n = plane_poisson(poisson, state)
@@ -148,7 +118,7 @@ def _solid_constant(poisson: float, held_by: HeldBy, state: State) -> float:
     return -n - 3 / 4 - s + n * (5 / 4 + T - s)
 
 
-def _plate_constant(held_by: PlateHeldBy) -> float:
+def plate_constant(held_by: PlateHeldBy) -> float:
     """C of 2 ln(t/a) + C, the approach of a plate's back to the contact times πE'/q."""
     check.one_of("plate_held_by", held_by, get_args(PlateHeldBy))
     return LAYER if held_by == "bedded" else LAYER - 2 * log(2.0)
@@ -173,8 +143,8 @@ def _approach(
     dimension="length",
     limits=small_on_one,
     parts=_of_a_solid,
-    note=f"{_SOLID_CONSTANT}; {_PLANE}",
-    source=_SOLID,
+    note=f"{SOLID_CONSTANT}; {PLANE}",
+    source=SOLID_SOURCE,
 )
 def solid(
     line_load: ArrayLike,
@@ -207,7 +177,7 @@ def solid(
     0.013663
     """
     check.positive(radius=radius)
-    constant = _solid_constant(poisson, held_by, state)
+    constant = solid_constant(poisson, held_by, state)
     modulus = plane_modulus(young, poisson, state)
     return _approach(line_load, np.multiply(2.0, radius), half_width, constant, modulus)
 
@@ -217,10 +187,10 @@ def solid(
     symbol="δ",
     form=f"{{line_load}}/(π·{{E_plane}})·(2·ln({{thickness}}/{{half_width}}) + {LAYER})",
     dimension="length",
-    limits=lambda _, **given: [_narrow("bedded", **given)],
-    parts=_of_one,
-    note=_PLANE,
-    source=_LAYER,
+    limits=lambda _, **given: [narrow("bedded", **given)],
+    parts=of_one,
+    note=PLANE,
+    source=LAYER_SOURCE,
 )
 def layer(
     line_load: ArrayLike,
@@ -255,10 +225,10 @@ def layer(
     symbol="δ",
     form=f"{{line_load}}/(π·{{E_plane}})·(2·ln({{thickness}}/(2·{{half_width}})) + {LAYER})",
     dimension="length",
-    limits=lambda _, **given: [_narrow("edges", **given)],
-    parts=_of_one,
-    note=_PLANE,
-    source=_LAYER,
+    limits=lambda _, **given: [narrow("edges", **given)],
+    parts=of_one,
+    note=PLANE,
+    source=LAYER_SOURCE,
 )
 def strip(
     line_load: ArrayLike,
@@ -283,7 +253,7 @@ def strip(
     0.012552
     """
     check.positive(thickness=thickness)
-    constant, modulus = _plate_constant("edges"), plane_modulus(young, poisson, state)
+    constant, modulus = plate_constant("edges"), plane_modulus(young, poisson, state)
     return _approach(line_load, thickness, half_width, constant, modulus)
 
 
@@ -293,9 +263,9 @@ def strip(
     form="{line_load}/(π·{E_plane})·(2·ln(2·{depth}/{half_width}) − {nu_plane})",
     dimension="length",
     limits=_deep,
-    parts=_of_one,
-    note=_PLANE,
-    source=_JOHNSON,
+    parts=of_one,
+    note=PLANE,
+    source=JOHNSON,
 )
 def half_space(
     line_load: ArrayLike,
@@ -324,205 +294,3 @@ def half_space(
     modulus = plane_modulus(young, poisson, state)
     constant = -plane_poisson(poisson, state)
     return _approach(line_load, np.multiply(2.0, depth), half_width, constant, modulus)
-
-
-@formula(
-    name="shortening of a solid round between two flats",
-    symbol="ΔD",
-    form="2·{line_load}/(π·{E_plane})·(2·ln(4·{radius}/{half_width}) − 1)",
-    dimension="length",
-    limits=small_on_one,
-    parts=_of_one,
-    note=_PLANE,
-    source=_JOHNSON,
-)
-def between_flats(
-    line_load: ArrayLike,
-    radius: ArrayLike,
-    half_width: ArrayLike,
-    young: float,
-    poisson: float,
-    state: State,
-) -> Array:
-    """Shortening, mm, of the diameter of a solid round pressed between two equal flats.
-
-    ΔD = 2q/(πE') (2 ln(4R/a) − 1), twice :func:`solid` under opposed loads. Datum: the middles of
-    the two contacts, one to the other; how far the flats give way is not in it. Arguments, errors,
-    range and source as there.
-
-    >>> print(between_flats(1000.0, 50.0, 0.761133, 200e3, 0.3, "plane strain"))
-    0.029379
-    """
-    one = solid.plain(line_load, radius, half_width, young, poisson, "opposed", state)
-    shortening: Array = 2 * one
-    return shortening
-
-
-@formula(
-    name="approach of the middles of two solid rounds",
-    symbol="δ",
-    form="{line_load}/π·((2·ln(4·{radius_1}/{half_width}) − 1)/{E_1}"
-    " + (2·ln(4·{radius_2}/{half_width}) − 1)/{E_2})",
-    dimension="length",
-    limits=small_on_two,
-    parts=_moduli,
-    note=_PLANE,
-    source=_JOHNSON,
-)
-def two_cylinders(
-    line_load: ArrayLike,
-    radius_1: ArrayLike,
-    radius_2: ArrayLike,
-    half_width: ArrayLike,
-    young_1: float,
-    poisson_1: float,
-    young_2: float,
-    poisson_2: float,
-    state: State,
-) -> Array:
-    """Approach, mm, of the centres of two solid parallel rounds that touch along a line.
-
-    The sum of :func:`solid` for the two. Datum: centre to centre, each round pressed from its
-    far side by an equal line load. ``radius_1``, ``radius_2`` and ``half_width`` in mm,
-    ``line_load`` q in N/mm, of any shapes that broadcast; Young's moduli in MPa. Errors and source
-    as there. Valid for a/R up to about 0.1 with 1/R = 1/R1 + 1/R2.
-
-    >>> print(two_cylinders(1e3, 50.0, 50.0, 0.538202, 200e3, 0.3, 200e3, 0.3, "plane strain"))
-    0.031387
-    """
-    bodies = (
-        (radius_1, half_width, young_1, poisson_1),
-        (radius_2, half_width, young_2, poisson_2),
-    )
-    one, other = (solid.plain(line_load, *body, "opposed", state) for body in bodies)
-    approach: Array = one + other
-    return approach
-
-
-@formula(
-    name="approach of a solid post's middle and its plate",
-    symbol="δ",
-    form="{line_load}/π·((2·ln(2·{radius}/{half_width}) + {constant_1})/{E_1}"
-    " + (2·ln({thickness}/{half_width}) + {constant_2})/{E_2})",
-    dimension="length",
-    limits=_small_and_narrow,
-    parts=_of_post_and_plate,
-    note=_BOTH_CONSTANTS,
-    source=f"post, {_SOLID}; plate: {_LAYER}",
-)
-def post_on_plate(
-    line_load: ArrayLike,
-    radius: ArrayLike,
-    thickness: ArrayLike,
-    half_width: ArrayLike,
-    young_1: float,
-    poisson_1: float,
-    young_2: float,
-    poisson_2: float,
-    post_held_by: HeldBy,
-    plate_held_by: PlateHeldBy,
-    state: State,
-) -> Array:
-    """Approach, mm, of the middle of a solid post and its plate.
-
-    The sum of :func:`solid` with the post's ``young_1`` and ``poisson_1``, and of :func:`layer`
-    ("bedded") or :func:`strip` ("edges") with the plate's ``young_2`` and ``poisson_2``. Datum: the
-    post's middle, and the plate's base or, between edges, its back right under the load. Other
-    arguments, errors, range and source as there; ValueError as well for an unknown way of holding
-    the plate.
-
-    >>> steel = (200e3, 0.3, 200e3, 0.3)
-    >>> held = ("beam shear", "bedded", "plane strain")
-    >>> print(post_on_plate(1000.0, 50.0, 50.0, 0.761133, *steel, *held))
-    0.028222
-    """
-    body = (young_1, poisson_1, post_held_by, state)
-    post = solid.plain(line_load, radius, half_width, *body)
-    check.positive(thickness=thickness)
-    constant, modulus = _plate_constant(plate_held_by), plane_modulus(young_2, poisson_2, state)
-    approach: Array = post + _approach(line_load, thickness, half_width, constant, modulus)
-    return approach
-
-
-@formula(
-    name="secant stiffness of a solid post on its plate",
-    symbol="ks",
-    form="π/((2·ln(2·{radius}/{half_width}) + {constant_1})/{E_1}"
-    " + (2·ln({thickness}/{half_width}) + {constant_2})/{E_2})",
-    dimension="line stiffness",
-    limits=_small_and_narrow,
-    parts=_of_post_and_plate,
-    note=_BOTH_CONSTANTS,
-    source=f"post, {_SOLID}; plate: {_LAYER}",
-)
-def secant_stiffness(
-    radius: ArrayLike,
-    thickness: ArrayLike,
-    half_width: ArrayLike,
-    young_1: float,
-    poisson_1: float,
-    young_2: float,
-    poisson_2: float,
-    post_held_by: HeldBy,
-    plate_held_by: PlateHeldBy,
-    state: State,
-) -> Array:
-    """Line load over approach q/δ, N/mm per mm, of a solid post on its plate.
-
-    δ and its datum are those of :func:`post_on_plate`, as are arguments, errors, range and source.
-    The load enters by the half-width that it makes.
-
-    >>> steel = (200e3, 0.3, 200e3, 0.3)
-    >>> held = ("beam shear", "bedded", "plane strain")
-    >>> print(secant_stiffness(50.0, 50.0, 0.761133, *steel, *held))
-    35433.0
-    """
-    return 1 / post_on_plate.plain(
-        1.0, radius, thickness, half_width, young_1, poisson_1, young_2, poisson_2, post_held_by,
-        plate_held_by, state,
-    )  # fmt: skip
-
-
-@formula(
-    name="tangent stiffness of a solid post on its plate",
-    symbol="kt",
-    form="π/((2·ln(2·{radius}/{half_width}) + {constant_1} − 1)/{E_1}"
-    " + (2·ln({thickness}/{half_width}) + {constant_2} − 1)/{E_2})",
-    dimension="line stiffness",
-    limits=_small_and_narrow,
-    parts=_of_post_and_plate,
-    note=_BOTH_CONSTANTS,
-    source=f"post, {_SOLID}; plate: {_LAYER}; the slope of both derived here",
-)
-def tangent_stiffness(
-    radius: ArrayLike,
-    thickness: ArrayLike,
-    half_width: ArrayLike,
-    young_1: float,
-    poisson_1: float,
-    young_2: float,
-    poisson_2: float,
-    post_held_by: HeldBy,
-    plate_held_by: PlateHeldBy,
-    state: State,
-) -> Array:
-    """Slope dq/dδ, N/mm per mm, at the load that makes this half-width, of a post on its plate.
-
-    δ and its datum are those of :func:`post_on_plate`, as are arguments, errors, range and source.
-    As a grows with √q, each 2 ln(…/a) loses 1 (derived here). It exceeds the secant stiffness by a
-    tenth or so: a line contact is much closer to linear than one of spheres.
-
-    >>> steel = (200e3, 0.3, 200e3, 0.3)
-    >>> held = ("beam shear", "bedded", "plane strain")
-    >>> print(tangent_stiffness(50.0, 50.0, 0.761133, *steel, *held))
-    39485.6
-    """
-    secant = secant_stiffness.plain(
-        radius, thickness, half_width, young_1, poisson_1, young_2, poisson_2, post_held_by,
-        plate_held_by, state,
-    )  # fmt: skip
-    lost = 1 / plane_modulus(young_1, poisson_1, state) + 1 / plane_modulus(
-        young_2, poisson_2, state
-    )
-    slope: Array = 1 / (1 / secant - lost / np.pi)
-    return slope

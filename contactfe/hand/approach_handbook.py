@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check
-from contactfe.hand.approach import small_on_one, small_on_two
+from contactfe.hand.approach import small_on_one
+from contactfe.hand.approach_pair import small_on_two
 from contactfe.hand.check import Array
 from contactfe.hand.formula import formula
 from contactfe.hand.stress import plane_modulus
@@ -32,9 +33,9 @@ def between_flats(
 ) -> Array:
     """Shortening, mm, of a solid round between two flats as a handbook gives it, in plane strain.
 
-    ΔD = 4q(1 − ν²)/(πE) (1/3 + ln(2D/b)) with D = 2R and the full width b = 2a. For comparison:
-    its constant is another than that of :func:`.approach.between_flats`, whose datum, arguments and
-    errors it has, and which agrees with the exact disc; it is about 3 % more.
+    ΔD = 4q(1 − ν²)/(πE) (1/3 + ln(2D/b)) with D = 2R and the full width b = 2a. For comparison: its
+    constant is another than that of :func:`.approach_pair.between_flats`, whose datum, arguments
+    and errors it has, and which agrees with the exact disc; it is about 3 % more.
 
     Source: Young, Roark's Formulas for Stress and Strain, 7th ed., Table 14.1 case 2 — from memory,
     not seen.
@@ -67,7 +68,7 @@ def two_cylinders(
 
     δ = 2q(1 − ν²)/(πE) (2/3 + ln(2D1/b) + ln(2D2/b)) with D = 2R and the full width b = 2a, in
     plane strain. For comparison, as :func:`between_flats`, whose source it shares; datum,
-    arguments and errors as :func:`.approach.two_cylinders`.
+    arguments and errors as :func:`.approach_pair.two_cylinders`.
 
     >>> print(two_cylinders(1000.0, 50.0, 50.0, 0.538202, 200e3, 0.3))
     0.032199
@@ -104,7 +105,7 @@ def palmgren_roller(force: ArrayLike, length: ArrayLike) -> Array:
     δ = 3.84e-5 Q^0.9 / L^0.8 with the ``force`` Q in N and the effective ``length`` L in mm, of any
     shapes that broadcast. Datum: the roller's axis and the body of the raceway, with no depth
     named; the diameter does not enter. For steel only, and for comparison: some 8 % more than
-    :func:`.approach.post_on_plate` for a bar of 100 mm held by beam shear, at 1000 N/mm, on a
+    :func:`.approach_pair.post_on_plate` for a bar of 100 mm held by beam shear, at 1000 N/mm, on a
     bedded plate of 50 mm. Raises ValueError for a negative force or a length that is not positive.
 
     Source: Palmgren, Ball and Roller Bearing Engineering, 1959 — from memory, not seen.

@@ -118,7 +118,7 @@ class Marks:
 
 def _formulas(some: Sequence[SectionByHand], case: Case, marks: Marks) -> Table:
     units = case.display
-    table = _table("Hand formulas", ("unit",), some)
+    table = _table("Hand formulas", some)
     steps = (step for section in some for step in section.steps if not step.minor)
     keys = list(dict.fromkeys(step.key for step in steps))
     keys.sort(key=lambda key: list(TOPICS).index(_any(some, key).topic))
@@ -157,7 +157,7 @@ def _share(share: float | None) -> str:
 
 
 def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Table:
-    table = _table("Clauses of standards: ratio of demand to resistance", ("unit",), some)
+    table = _table("Clauses of standards: ratio of demand to resistance", some)
     for key in dict.fromkeys(c.key for section in some for c in section.clauses):
         clauses = next(c for s in some for c in s.clauses if c.key == key)
         check = clauses.check
@@ -176,9 +176,8 @@ def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Tab
             figures.append(" / ".join(significant(v if unit is None else unit.of(v)) for v in both))
         title = f"  {check.clause.title}, {clauses.part}"
         resistance = check.resistance.symbol
-        symbols = (
-            f"{check.demand.symbol} / {f'({resistance})' if '/' in resistance else resistance}"
-        )
+        resistance = f"({resistance})" if "/" in resistance else resistance
+        symbols = f"{check.demand.symbol} / {resistance}"
         name = "1" if unit is None else unit.name
         ratio = f"ratio{GROWTH[check.grows]}"
         head = f"{check.clause.name}; {check.clause.level}"
@@ -222,15 +221,14 @@ def _any(some: Sequence[SectionByHand], key: str) -> Step:
     return next(step for section in some if (step := section.step(key)) is not None)
 
 
-def _table(title: str, headers: Sequence[str], some: Sequence[SectionByHand]) -> Table:
+def _table(title: str, some: Sequence[SectionByHand]) -> Table:
     table = Table(
         box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
         title=Text(title, style="bold"), title_justify="left",
     )  # fmt: skip
     table.add_column("", max_width=62)
     table.add_column("symbol", max_width=15)
-    for header in headers:
-        table.add_column(header)
+    table.add_column("unit")
     for section in some:
         name = words.one_line(section.section.name)
         table.add_column(Text(name), justify="right", overflow="fold")

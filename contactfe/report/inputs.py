@@ -21,8 +21,8 @@ def _inputs(case: Case) -> Iterator[str]:
         yield _load("Load on the second plate", load, length, units)
     for steel, names in _post_steels(case).items():
         of = "" if len(names) == len(case.sections) else f", {', '.join(names)}"
-        yield f"Steel of the post{of}: {steel_text(steel, units)}"
-    yield f"Steel of the plate: {steel_text(case.plate_material, units)}"
+        yield f"Steel of the post{of}: {_steel(steel, units)}"
+    yield f"Steel of the plate: {_steel(case.plate_material, units)}"
     yield (
         f"Yield margin {case.yield_margin:g}: what a stress is measured by is"
         f" {words.limit(case)}. Clauses have factors of their own and not this margin."
@@ -57,7 +57,7 @@ def _post_steels(case: Case) -> dict[Material, list[str]]:
     return found
 
 
-def steel_text(steel: Material, units: Display) -> str:
+def _steel(steel: Material, units: Display) -> str:
     """A steel with its constants and where they are from."""
     stress = units.stress
     ultimate = steel.ultimate_strength

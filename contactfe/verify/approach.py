@@ -4,7 +4,7 @@ Beside Johnson's text and integrals of exact fields; the formulas of handbooks s
 Where a source prints no value its formula was evaluated apart from this package.
 """
 
-from contactfe.hand import approach, approach_handbook, hertz
+from contactfe.hand import approach, approach_handbook, approach_pair, hertz
 from contactfe.hand.check import HeldBy, State
 from contactfe.verify.line_contact import BAR, E_STAR
 from contactfe.verify.row import Row, hand_row
@@ -106,7 +106,7 @@ ROWS: tuple[Row, ...] = (
         source=_SECTION + VALUE_COMPUTED,
         published=0.029379,
         tool=lambda: float(
-            approach.between_flats(1000.0, 50.0, _half_width(50.0), *_STEEL, "plane strain")
+            approach_pair.between_flats(1000.0, 50.0, _half_width(50.0), *_STEEL, "plane strain")
         ),
         allowed=5.1e-7,
         absolute=True,
@@ -119,7 +119,7 @@ ROWS: tuple[Row, ...] = (
         source=_SECTION + VALUE_COMPUTED,
         published=0.031387,
         tool=lambda: float(
-            approach.two_cylinders(
+            approach_pair.two_cylinders(
                 1000.0, 50.0, 50.0, _half_width(25.0), *_STEEL, *_STEEL, "plane strain"
             )
         ),
@@ -134,7 +134,7 @@ ROWS: tuple[Row, ...] = (
         f" {BAR}",
         source=f"{EXACT_ROUND}; {EXACT_LAYER}; value computed here from integrals of strain",
         published=39485.1,
-        tool=lambda: float(approach.tangent_stiffness(*_BODIES, *_ON_A_BASE)),
+        tool=lambda: float(approach_pair.tangent_stiffness(*_BODIES, *_ON_A_BASE)),
         allowed=1e-4,
         why="terms in (a/R)² and (a/t)²",
         unit="N/mm/mm",
@@ -145,7 +145,7 @@ ROWS: tuple[Row, ...] = (
         f" {BAR}",
         source=f"{EXACT_ROUND}; {EXACT_LAYER}; value computed here from integrals of strain",
         published=41075.6,
-        tool=lambda: float(approach.tangent_stiffness(*_BODIES, *_ON_EDGES)),
+        tool=lambda: float(approach_pair.tangent_stiffness(*_BODIES, *_ON_EDGES)),
         allowed=1e-4,
         why="terms in (a/R)² and (a/t)²",
         unit="N/mm/mm",
@@ -156,7 +156,7 @@ ROWS: tuple[Row, ...] = (
         f" {BAR}",
         source=f"{EXACT_ROUND}; {EXACT_LAYER}; value computed here from integrals of strain",
         published=35432.6,
-        tool=lambda: float(approach.secant_stiffness(*_BODIES, *_ON_A_BASE)),
+        tool=lambda: float(approach_pair.secant_stiffness(*_BODIES, *_ON_A_BASE)),
         allowed=1e-4,
         why="terms in (a/R)² and (a/t)²",
         unit="N/mm/mm",

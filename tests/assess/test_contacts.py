@@ -15,7 +15,7 @@ from contactfe.assess.accuracy import expected_patches, solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.compare import compare
-from contactfe.assess.level import build, offsets, read
+from contactfe.assess.level import build, read
 from contactfe.assess.section import assess_section
 from contactfe.case import Contact, Corner, Infill
 from contactfe.errors import InputError
@@ -226,7 +226,7 @@ def test_stress_along_the_surface_is_that_along_each_plate():
 
 def test_each_plate_of_a_corner_is_struck_at_its_own_offset():
     c, made, _ = corner_read((500.0, 400.0), offset=30.0)
-    assert offsets(c) == (0.0, 30.0)
+    assert c.offsets == (0.0, 30.0)
     assert [outline.offset for outline in made.plate_outlines] == [0.0, 30.0]
     assert [plate.mesh.doflocs[0].min() for plate in made.joint.plates] == [-200.0, -230.0]
 

@@ -12,7 +12,7 @@ from forms import evaluate
 from scipy.integrate import quad
 from scipy.special import j1
 
-from contactfe.hand import approach, hertz, thick_ring
+from contactfe.hand import approach, approach_pair, hertz, thick_ring
 from contactfe.hand.formula import OutOfRangeWarning
 from contactfe.hand.stress import plane_modulus, plane_poisson
 
@@ -192,17 +192,17 @@ class TestTogether:
         q, a = 800.0, 0.6
         steel = approach.solid(q, 50.0, a, *STEEL, "opposed", state)
         soft = approach.solid(q, 80.0, a, *ALUMINIUM, "opposed", state)
-        both = approach.two_cylinders(q, 50.0, 80.0, a, *STEEL, *ALUMINIUM, state)
+        both = approach_pair.two_cylinders(q, 50.0, 80.0, a, *STEEL, *ALUMINIUM, state)
         assert both == pytest.approx(steel + soft, rel=1e-12)
-        swapped = approach.two_cylinders(q, 80.0, 50.0, a, *ALUMINIUM, *STEEL, state)
+        swapped = approach_pair.two_cylinders(q, 80.0, 50.0, a, *ALUMINIUM, *STEEL, state)
         assert swapped == pytest.approx(both, rel=1e-12)
-        assert approach.between_flats(q, 50.0, a, *STEEL, state) == pytest.approx(2 * steel)
+        assert approach_pair.between_flats(q, 50.0, a, *STEEL, state) == pytest.approx(2 * steel)
         for held_by in HELD:
             post = approach.solid(q, 50.0, a, *STEEL, held_by, state)
             for plate_held_by, plate in (("bedded", approach.layer), ("edges", approach.strip)):
                 below = plate(q, 40.0, a, *ALUMINIUM, state)
                 held = (held_by, plate_held_by, state)
-                both = approach.post_on_plate(q, 50.0, 40.0, a, *STEEL, *ALUMINIUM, *held)
+                both = approach_pair.post_on_plate(q, 50.0, 40.0, a, *STEEL, *ALUMINIUM, *held)
                 assert both == pytest.approx(post + below, rel=1e-12)
 
     @pytest.mark.parametrize("held", HOLDS)
@@ -212,22 +212,22 @@ class TestTogether:
 
         def delta(q):
             a = hertz.half_width(q, R, E_star)
-            return approach.post_on_plate(q, R, t, a, *STEEL, *ALUMINIUM, *held, state)
+            return approach_pair.post_on_plate(q, R, t, a, *STEEL, *ALUMINIUM, *held, state)
 
         q = 700.0
         bodies = (R, t, hertz.half_width(q, R, E_star), *STEEL, *ALUMINIUM, *held, state)
-        assert approach.secant_stiffness(*bodies) == pytest.approx(q / delta(q), rel=1e-12)
+        assert approach_pair.secant_stiffness(*bodies) == pytest.approx(q / delta(q), rel=1e-12)
         slope = 2.0 / (delta(q + 1.0) - delta(q - 1.0))
         # A central difference over a 700th of the load leaves its square.
-        assert approach.tangent_stiffness(*bodies) == pytest.approx(slope, rel=1e-6)
+        assert approach_pair.tangent_stiffness(*bodies) == pytest.approx(slope, rel=1e-6)
 
     def test_arrays_broadcast(self, state):
         q, t = np.array([[100.0], [200.0], [400.0]]), np.array([25.0, 50.0])
         a = hertz.half_width(q, 50.0, 110e3)
         held = ("beam shear", "edges", state)
-        found = approach.post_on_plate(q, 50.0, t, a, *STEEL, *STEEL, *held)
+        found = approach_pair.post_on_plate(q, 50.0, t, a, *STEEL, *STEEL, *held)
         assert found.shape == (3, 2)
-        one = approach.post_on_plate(200.0, 50.0, 25.0, float(a[1, 0]), *STEEL, *STEEL, *held)
+        one = approach_pair.post_on_plate(200.0, 50.0, 25.0, float(a[1, 0]), *STEEL, *STEEL, *held)
         assert found[1, 0] == pytest.approx(one)
 
 
@@ -241,11 +241,11 @@ def test_the_form_computes_to_the_value(held, state):
             approach.layer.worked(900.0, 40.0, a, *ALUMINIUM, state),
             approach.strip.worked(900.0, 40.0, a, *ALUMINIUM, state),
             approach.half_space.worked(900.0, 40.0, a, *ALUMINIUM, state),
-            approach.between_flats.worked(900.0, 50.0, a, *STEEL, state),
-            approach.two_cylinders.worked(900.0, 50.0, 80.0, a, *bodies, state),
-            approach.post_on_plate.worked(900.0, 50.0, 40.0, a, *bodies, *held, state),
-            approach.secant_stiffness.worked(50.0, 40.0, a, *bodies, *held, state),
-            approach.tangent_stiffness.worked(50.0, 40.0, a, *bodies, *held, state),
+            approach_pair.between_flats.worked(900.0, 50.0, a, *STEEL, state),
+            approach_pair.two_cylinders.worked(900.0, 50.0, 80.0, a, *bodies, state),
+            approach_pair.post_on_plate.worked(900.0, 50.0, 40.0, a, *bodies, *held, state),
+            approach_pair.secant_stiffness.worked(50.0, 40.0, a, *bodies, *held, state),
+            approach_pair.tangent_stiffness.worked(50.0, 40.0, a, *bodies, *held, state),
         ):
             assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12), worked.key
             assert worked.within, worked.key
@@ -256,8 +256,8 @@ def test_out_of_range_they_are_marked():
         approach.solid(1.0, 50.0, 6.0, *STEEL, "opposed", "plane strain")
     bodies = (*STEEL, *STEEL)
     wide = (
-        approach.between_flats.worked(1.0, 50.0, 6.0, *STEEL, "plane strain"),
-        approach.two_cylinders.worked(1.0, 50.0, 50.0, 3.0, *bodies, "plane strain"),
+        approach_pair.between_flats.worked(1.0, 50.0, 6.0, *STEEL, "plane strain"),
+        approach_pair.two_cylinders.worked(1.0, 50.0, 50.0, 3.0, *bodies, "plane strain"),
     )
     assert [[limit.what for limit in worked.exceeded] for worked in wide] == [["a/R"]] * 2
     for formula, least, what in (
@@ -271,9 +271,9 @@ def test_out_of_range_they_are_marked():
     for thickness, plate_held_by in ((29.0, "bedded"), (59.0, "edges")):
         held = ("beam shear", plate_held_by, "plane strain")
         both = (
-            approach.post_on_plate.worked(1.0, 50.0, thickness, 6.0, *bodies, *held),
-            approach.secant_stiffness.worked(50.0, thickness, 6.0, *bodies, *held),
-            approach.tangent_stiffness.worked(50.0, thickness, 6.0, *bodies, *held),
+            approach_pair.post_on_plate.worked(1.0, 50.0, thickness, 6.0, *bodies, *held),
+            approach_pair.secant_stiffness.worked(50.0, thickness, 6.0, *bodies, *held),
+            approach_pair.tangent_stiffness.worked(50.0, thickness, 6.0, *bodies, *held),
         )
         passed = [[limit.what for limit in worked.exceeded] for worked in both]
         assert passed == [["a/R", "a/t"]] * 3
@@ -300,13 +300,13 @@ def test_the_reach_of_a_plate_is_marked():
         (lambda: approach.half_space(-1.0, 50.0, 1.0, *STEEL, STATES[0]), "line_load = -1.0"),
         (lambda: approach.half_space(1.0, -5.0, 1.0, *STEEL, STATES[0]), "depth = -5.0"),
         (
-            lambda: approach.post_on_plate(
+            lambda: approach_pair.post_on_plate(
                 1.0, 50.0, 50.0, 1.0, *STEEL, *STEEL, "opposed", "glued", STATES[0]
             ),
             "plate_held_by = 'glued'",
         ),
         (
-            lambda: approach.post_on_plate(
+            lambda: approach_pair.post_on_plate(
                 1.0, 50.0, 0.0, 1.0, *STEEL, *STEEL, "opposed", "edges", STATES[0]
             ),
             "thickness = 0.0",

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from forms import evaluate
 
-from contactfe.hand import approach, approach_handbook, hertz
+from contactfe.hand import approach_handbook, approach_pair, hertz
 from contactfe.hand.stress import plane_modulus
 
 STEEL = (200e3, 0.3)
@@ -16,17 +16,17 @@ def test_the_handbook_differs_from_the_exact_disc_by_a_constant():
         share = 1000.0 / (np.pi * plane_modulus(*STEEL, "plane strain"))
         more = 2 * share * (1 / 3 + 1 / 2 - np.log(2))
         flats = approach_handbook.between_flats(1000.0, 50.0, a, *STEEL)
-        exact = approach.between_flats(1000.0, 50.0, a, *STEEL, "plane strain")
+        exact = approach_pair.between_flats(1000.0, 50.0, a, *STEEL, "plane strain")
         assert flats - exact == pytest.approx(2 * more, rel=1e-9)
         rounds = approach_handbook.two_cylinders(1000.0, 50.0, 80.0, a, *STEEL)
-        exact = approach.two_cylinders(1000.0, 50.0, 80.0, a, *STEEL, *STEEL, "plane strain")
+        exact = approach_pair.two_cylinders(1000.0, 50.0, 80.0, a, *STEEL, *STEEL, "plane strain")
         assert rounds - exact == pytest.approx(2 * more, rel=1e-9)
 
 
 def test_the_roller_gives_way_by_the_stated_share_more():
     a = hertz.half_width(1000.0, 50.0, 200e3 / 1.82)
     held = ("beam shear", "bedded", "plane strain")
-    exact = approach.post_on_plate(1000.0, 50.0, 50.0, a, *STEEL, *STEEL, *held)
+    exact = approach_pair.post_on_plate(1000.0, 50.0, 50.0, a, *STEEL, *STEEL, *held)
     roller = approach_handbook.palmgren_roller(100e3, 100.0)
     assert 100 * (roller / exact - 1) == pytest.approx(8.0, abs=0.5)
 

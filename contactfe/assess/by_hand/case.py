@@ -1,6 +1,6 @@
 """From a case to everything that can be said of it by hand."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 
 from contactfe.assess.by_hand.clauses import (
@@ -14,7 +14,9 @@ from contactfe.assess.by_hand.plate import plate_steps
 from contactfe.assess.by_hand.post import post_steps
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.assess.by_hand.ring import disc_steps, ring_steps
+from contactfe.assess.by_hand.struck import Struck, plates
 from contactfe.case import Case, Section
+from contactfe.hand.formula import Worked
 
 
 def by_hand(case: Case) -> ByHand:
@@ -22,55 +24,45 @@ def by_hand(case: Case) -> ByHand:
     return ByHand(case, tuple(section_by_hand(case, section) for section in case.sections))
 
 
-def section_by_hand(
-    case: Case, section: Section, shifts: Sequence[float] = (0.0, 0.0)
-) -> SectionByHand:
+def section_by_hand(case: Case, section: Section, shifts: tuple[float, ...] = ()) -> SectionByHand:
     """The same for one section.
 
     ``shifts`` say how far along each plate, in mm, its patch lies from where the post first
     touches; only who has solved the contact knows them.
     """
+    struck = plates(case, shifts)
     margin = case.yield_margin
     steps = tuple(
         step if step.against is None else replace(step, against=step.against / margin)
-        for step in _steps(case, section, shifts)
+        for step in _steps(case, section, struck)
     )
-    return SectionByHand(
-        section, steps, tuple(_clauses(case, section, steps)), tuple(_left_out(case, section))
-    )
+    clauses = tuple(_clauses(case, section, struck, {step.key: step.worked for step in steps}))
+    return SectionByHand(section, steps, clauses, tuple(_left_out(case, section)))
 
 
-def _plates(case: Case) -> range:
-    return range(1 if case.corner is None else 2)
-
-
-def _steps(case: Case, section: Section, shifts: Sequence[float]) -> Iterator[Step]:
-    offsets = (case.contact.offset, 0.0 if case.corner is None else case.corner.offset)
-    places = [offset + shift for offset, shift in zip(offsets, shifts, strict=False)]
-    widths = []
-    for number in _plates(case):
-        for step in contact_steps(case, section, number, places[number]):
-            if step.key.startswith("hertz_half_width"):
-                widths.append(step.worked.value)
-            yield step
+def _steps(case: Case, section: Section, struck: tuple[Struck, ...]) -> Iterator[Step]:
+    contact = [step for plate in struck for step in contact_steps(case, section, plate)]
+    yield from contact
     hold = case.hold(section)
     if hold != "stiff core":
         if section.shape == "tube":
             yield from ring_steps(case, section, hold)
         elif section.shape == "solid":
             yield from disc_steps(case, section, hold)
-    for number in _plates(case):
-        yield from plate_steps(case, number, places[number], widths[number])
+    widths = {step.key: step.worked.value for step in contact}
+    for plate in struck:
+        yield from plate_steps(case, plate, widths[f"hertz_half_width{plate.end}"])
     if case.cantilever is not None and section.mesh is None:
         yield from post_steps(case, section)
 
 
-def _clauses(case: Case, section: Section, steps: tuple[Step, ...]) -> Iterator[Clauses]:
-    found = {step.key: step.worked for step in steps}
-    for number in _plates(case):
-        yield from bearing_clauses(case, section, number, found)
+def _clauses(
+    case: Case, section: Section, struck: tuple[Struck, ...], found: dict[str, Worked]
+) -> Iterator[Clauses]:
+    for plate in struck:
+        yield from bearing_clauses(case, section, plate, found)
         if case.plate.held_by != "bedded":
-            yield from plate_clauses(case, number, found)
+            yield from plate_clauses(case, plate, found)
     if case.cantilever is not None and section.mesh is None:
         yield from post_clauses(case, section, found)
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Clauses
+from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case, Material, Section
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8
 from contactfe.codes.clause import ClauseCheck
@@ -20,25 +20,24 @@ SAFE_CORRELATION = 1.0
 
 
 def bearing_clauses(
-    case: Case, section: Section, number: int, found: dict[str, Worked]
+    case: Case, section: Section, struck: Struck, found: dict[str, Worked]
 ) -> Iterator[Clauses]:
-    """Line bearing of the post on the plate of that number.
+    """Line bearing of the post on one plate.
 
     All of these clauses have the contact of Hertz in them, and so its limits.
     """
-    q, D = line_load(case, number), section.outside_diameter
-    end, part = ("", "post on plate") if number == 0 else ("_second", "post on second plate")
+    q, D = struck.line_load, section.outside_diameter
+    end, part = struck.end, f"post on {struck.name}"
     post, plate, stated = case.post_material(section), case.plate_material, case.standards
     Y = min(post.yield_strength, plate.yield_strength)
     # The stiffer body makes the narrower contact, so it is the safe one of the two.
     stiffer = max((post, plate), key=lambda steel: steel.young)
     checks: list[ClauseCheck] = []
     if "AISC" in stated.families:
-        roller = aisc_360.roller(q, D, Y, stated.method, case.report_units)
-        checks.append(roller)
+        checks.append(aisc_360.roller(q, D, Y, stated.method, case.report_units))
     if "AASHTO" in stated.families:
-        cylinder = aashto_lrfd.cylinder(q, D, Y, young=stiffer.young, poisson=stiffer.poisson)
-        checks.append(cylinder)
+        E, nu = stiffer.young, stiffer.poisson
+        checks.append(aashto_lrfd.cylinder(q, D, Y, young=E, poisson=nu))
     if "EN" in stated.families:
         if (fu := least_ultimate(post, plate)) is not None:
             roller = en_1337_4.roller(
@@ -80,9 +79,9 @@ def least_ultimate(post: Material, plate: Material) -> float | None:
     return min(post.ultimate_strength, plate.ultimate_strength)
 
 
-def plate_clauses(case: Case, number: int, found: dict[str, Worked]) -> Iterator[Clauses]:
-    """Bending of the plate of that number between its edges, by the steps found for it."""
-    end, part = ("", "plate") if number == 0 else ("_second", "second plate")
+def plate_clauses(case: Case, struck: Struck, found: dict[str, Worked]) -> Iterator[Clauses]:
+    """Bending of one plate between its edges, by the steps found for it."""
+    end, part = struck.end, struck.name
     steel, stated, t = case.plate_material, case.standards, case.plate.thickness
 
     def worst(*keys: str) -> Worked:

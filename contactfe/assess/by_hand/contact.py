@@ -9,19 +9,19 @@ from contactfe.assess.by_hand.half_space import (
     plate_bending,
     post_bending,
 )
-from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Step, Topic
+from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case, Material, Section
-from contactfe.hand import approach, hertz, shakedown, sliding
+from contactfe.hand import approach, approach_pair, hertz, shakedown, sliding
 from contactfe.hand.formula import Worked
 
 
-def contact_steps(case: Case, section: Section, number: int, at: float) -> Iterator[Step]:
-    """What the contact with the plate of that number (0 or 1) is, ``at`` mm from its middle."""
-    topic: Topic = "contact" if number == 0 else "second contact"
-    end, of_second = ("", "") if number == 0 else ("_second", ", second plate")
-    names = ("post", "plate") if number == 0 else ("post at second plate", "second plate")
-    q, mu, state = line_load(case, number), case.contact.friction, case.state
+def contact_steps(case: Case, section: Section, struck: Struck) -> Iterator[Step]:
+    """What the contact of a section with one plate is."""
+    first, of_second, at = struck.number == 0, struck.of_second, struck.at
+    topic: Topic = "contact" if first else "second contact"
+    names = ("post" if first else f"post at {struck.name}", struck.name)
+    q, mu, state = struck.line_load, case.contact.friction, case.state
     post, plate, R = case.post_material(section), case.plate_material, section.radius
 
     def step(
@@ -38,7 +38,7 @@ def contact_steps(case: Case, section: Section, number: int, at: float) -> Itera
         body, stress = bending
         if stress is not None:
             limits = (*limits, bending_limit(body, grown * stress, p0))
-        return Step(f"{key}{end}", topic, label, worked.also(*limits), against)
+        return Step(f"{key}{struck.end}", topic, label, worked.also(*limits), against)
 
     modulus = hertz.contact_modulus.worked(
         post.young, post.poisson, plate.young, plate.poisson, state
@@ -47,13 +47,13 @@ def contact_steps(case: Case, section: Section, number: int, at: float) -> Itera
     width = hertz.half_width.worked(q, R, E_star)
     pressure = hertz.peak_pressure.worked(q, R, E_star)
     p0 = pressure.value
-    if number == 0:
+    if first:
         yield Step("contact_modulus", topic, "contact modulus", modulus)
     yield step("hertz_half_width", f"half-width, Hertz{of_second}", width)
     yield step("hertz_peak_pressure", f"peak pressure, Hertz{of_second}", pressure)
     bendings = (
-        ("post", post_bending(case, section, number)),
-        ("plate", plate_bending(case, number, at)),
+        ("post", post_bending(case, section, struck.number)),
+        ("plate", plate_bending(case, struck)),
     )
     for of, body, steel, bending in zip(
         ("", "_plate"), names, (post, plate), bendings, strict=True
@@ -73,11 +73,11 @@ def contact_steps(case: Case, section: Section, number: int, at: float) -> Itera
         )  # fmt: skip
         yield step(
             "approach", f"approach, middle of the post to {datum}{of_second}",
-            approach.post_on_plate.worked(q, R, t, a, *bodies).also(reach),
+            approach_pair.post_on_plate.worked(q, R, t, a, *bodies).also(reach),
         )  # fmt: skip
         yield step(
             "tangent_stiffness", f"tangent stiffness of that approach{of_second}",
-            approach.tangent_stiffness.worked(R, t, a, *bodies).also(reach),
+            approach_pair.tangent_stiffness.worked(R, t, a, *bodies).also(reach),
         )  # fmt: skip
 
 

@@ -2,8 +2,8 @@
 
 import math
 
-from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.plate import plate_moment
+from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case, Section
 from contactfe.hand import ring
 from contactfe.hand.formula import Limit, at_most
@@ -47,18 +47,18 @@ def post_bending(case: Case, section: Section, number: int) -> float | None:
     if section.shape != "tube" or section.wall is None or hold == "stiff core":
         return None
     h = section.wall
-    loads = [(line_load(case, number), 0.0)]
+    loads = [(case.line_loads[number], 0.0)]
     if case.corner is not None:
-        loads.append((line_load(case, 1 - number), math.pi / 2.0))
+        loads.append((case.line_loads[1 - number], math.pi / 2.0))
     moments = (ring.bending_moment.plain(q, section.radius - h / 2.0, at, hold) for q, at in loads)
     return abs(float(6.0 * sum(moments) / h**2))
 
 
-def plate_bending(case: Case, number: int, at: float) -> float:
-    """Stress of bending at the struck face of the plate, MPa, struck ``at`` mm from its middle."""
+def plate_bending(case: Case, struck: Struck) -> float:
+    """Stress of bending at the struck face of a plate, MPa."""
     if case.plate.held_by == "bedded":
         return 0.0
-    return 6.0 * plate_moment(case, line_load(case, number), at).value / case.plate.thickness**2
+    return 6.0 * plate_moment(case, struck).value / case.plate.thickness**2
 
 
 def bending_limit(body: str, bending: float, peak_pressure: float) -> Limit:

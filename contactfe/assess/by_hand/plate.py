@@ -2,28 +2,27 @@
 
 from collections.abc import Iterator
 
-from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Step, Topic
+from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case
 from contactfe.hand import layer, strip, strip_deflection
 from contactfe.hand.formula import Limit, Worked, added, at_most
 
 
-def plate_steps(case: Case, number: int, at: float, half_width: float) -> Iterator[Step]:
-    """The plate of that number, struck ``at`` mm from its middle over that half-width, mm."""
-    topic: Topic = "plate" if number == 0 else "second plate"
-    end, of_second = ("", "") if number == 0 else ("_second", ", second plate")
+def plate_steps(case: Case, struck: Struck, half_width: float) -> Iterator[Step]:
+    """One plate, struck over a patch of that half-width, mm."""
+    topic: Topic = "plate" if struck.number == 0 else "second plate"
     steps = _layer if case.plate.held_by == "bedded" else _strip
-    for key, label, worked, against in steps(case, line_load(case, number), at, half_width):
-        yield Step(f"{key}{end}", topic, f"{label}{of_second}", worked, against)
+    for key, label, worked, against in steps(case, struck, half_width):
+        yield Step(f"{key}{struck.end}", topic, f"{label}{struck.of_second}", worked, against)
 
 
 _Found = Iterator[tuple[str, str, Worked, float | None]]
 
 
-def _layer(case: Case, q: float, at: float, half_width: float) -> _Found:
-    t = case.plate.thickness
-    limits = layer.layer_limits(t, case.plate.width / 2.0 - abs(at), half_width)
+def _layer(case: Case, struck: Struck, half_width: float) -> _Found:
+    q, t = struck.line_load, case.plate.thickness
+    limits = layer.layer_limits(t, case.plate.width / 2.0 - abs(struck.at), half_width)
     yield (
         "layer_base_pressure", "peak pressure on the base, layer",
         layer.rigid_base_pressure.worked(q, t).also(*limits), None,
@@ -35,14 +34,15 @@ def _layer(case: Case, q: float, at: float, half_width: float) -> _Found:
     )  # fmt: skip
 
 
-def _strip(case: Case, q: float, at: float, half_width: float) -> _Found:
+def _strip(case: Case, struck: Struck, half_width: float) -> _Found:
     plate, steel = case.plate, case.plate_material
+    q, at = struck.line_load, struck.at
     t, span = plate.thickness, plate.width
     bending = strip.bending_stiffness.worked(t, steel.young, steel.poisson, case.state)
     shear = strip.shear_stiffness.worked(t, steel.young, steel.poisson)
     D, S = bending.value, shear.value
     ratio = _shear_ratio(case)
-    moment = plate_moment(case, q, at)
+    moment = plate_moment(case, struck)
     if plate.held_by == "clamped edges":
         bent = strip_deflection.clamped_deflection.worked(q, span, at, D, S)
     else:
@@ -86,12 +86,12 @@ def _strip(case: Case, q: float, at: float, half_width: float) -> _Found:
     yield "strip_deflection", label, total.also(*limits), None
 
 
-def plate_moment(case: Case, line_load: float, at: float) -> Worked:
-    """Moment under the load of a plate between its edges, struck ``at`` mm off its middle."""
-    span = case.plate.width
+def plate_moment(case: Case, struck: Struck) -> Worked:
+    """Moment under the load of a plate between its edges."""
+    q, at, span = struck.line_load, struck.at, case.plate.width
     if case.plate.held_by == "clamped edges":
-        return strip.clamped_moment.worked(line_load, span, at, _shear_ratio(case))
-    return strip.supported_moment.worked(line_load, span, at)
+        return strip.clamped_moment.worked(q, span, at, _shear_ratio(case))
+    return strip.supported_moment.worked(q, span, at)
 
 
 def _shear_ratio(case: Case) -> float:

@@ -3,30 +3,25 @@
 from collections.abc import Iterator
 
 from contactfe.assess.by_hand.record import Step
+from contactfe.assess.by_hand.struck import plates
 from contactfe.case import Case, Section
 from contactfe.hand import cantilever, flexure, resultant, round_section, torsion, weld
 
 
 def post_force(case: Case) -> Iterator[Step]:
     """Force of each plate on the post, and the greatest that they can exert together."""
-    mu = case.contact.friction
-    assert case.effective_length is not None
-    first = resultant.normal_force.worked(case.line_load, case.effective_length)
-    if case.corner is None:
-        yield Step("normal_force", "post", "force normal to the plate", first)
-        yield Step(
-            "post_force", "post", "force on the post, all friction at work",
-            resultant.sliding_force.worked(first.value, mu),
-        )  # fmt: skip
-        return
-    assert case.corner.effective_length is not None
-    second = resultant.normal_force.worked(case.corner.line_load, case.corner.effective_length)
-    yield Step("normal_force", "post", "force normal to the plate", first)
-    yield Step("normal_force_second", "post", "force normal to the second plate", second)
-    yield Step(
-        "post_force", "post", "force on the post, all friction at work",
-        resultant.corner_force.worked(first.value, second.value, mu),
-    )  # fmt: skip
+    mu, forces = case.contact.friction, []
+    for struck in plates(case):
+        assert struck.effective_length is not None  # with [cantilever] every force is stated
+        force = resultant.normal_force.worked(struck.line_load, struck.effective_length)
+        forces.append(force.value)
+        yield Step(f"normal_force{struck.end}", "post", f"force normal to the {struck.name}", force)
+    together = (
+        resultant.sliding_force.worked(forces[0], mu)
+        if len(forces) == 1
+        else resultant.corner_force.worked(forces[0], forces[1], mu)
+    )
+    yield Step("post_force", "post", "force on the post, all friction at work", together)
 
 
 def post_steps(case: Case, section: Section) -> Iterator[Step]:

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Callable, Iterator
 
-from contactfe.assess.by_hand.loads import line_load
 from contactfe.assess.by_hand.record import Step
 from contactfe.case import Case, Section
 from contactfe.hand import collapse, disc, ring, ring_deflection, ring_stress, thick_ring
@@ -12,7 +11,6 @@ from contactfe.hand.formula import Limit, Worked, added, at_most
 
 PLACES = (("under_load", "under the load", 0.0), ("at_side", "at the side", math.pi / 2.0))
 """Places at the bore with their angle from the load line; a second load stands at the side."""
-
 
 LARGEST_CHANGE = 0.05
 """Change of diameter over diameter up to which displacements count as small: a tenth of the radius,
@@ -118,11 +116,11 @@ def _over_loads(
     against: float | None,
 ) -> Iterator[Step]:
     """Each load by itself and added: a second one strikes a quarter turn on."""
-    first = stress(line_load(case, 0), angle)
+    first = stress(case.line_loads[0], angle)
     if case.corner is None:
         yield Step(key, "section", label, _yielding(first, against), against)
         return
-    second = stress(line_load(case, 1), abs(angle - math.pi / 2.0))
+    second = stress(case.line_loads[1], abs(angle - math.pi / 2.0))
     for end, of, part in (("first", "first load", first), ("second", "second load", second)):
         yield Step(f"{key}_by_{end}", "section", f"{label}, of the {of}", part, minor=True)
     total = added(f"{key}.added", label, first.symbol, first, second)

@@ -13,7 +13,6 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
 from contactfe.assess.bodies import beside
-from contactfe.assess.level import offsets
 from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
 from contactfe.assess.results import BodyResult, Comparison, SectionResult, Value
 from contactfe.case import Case
@@ -159,7 +158,7 @@ def _window(case: Case, shown: tuple[SectionResult, ...]) -> _Window:
     largest = max(r.section.outside_diameter for r in shown)
     half, wave, thickness = _ROOM * largest, 0.0096 * largest, case.plate.thickness
     deepest = _DEEPEST * largest
-    edges = [PlateOutline(case.plate.width, thickness, offset) for offset in offsets(case)]
+    edges = [PlateOutline(case.plate.width, thickness, offset) for offset in case.offsets]
 
     def side(edge: float) -> tuple[float, float]:
         """How far a plate and the view of it go; a plate that ends a little further on is whole."""

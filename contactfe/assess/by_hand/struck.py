@@ -1,0 +1,41 @@
+"""What tells the plates of a case apart: number, load, and how steps of each are named."""
+
+from dataclasses import dataclass
+
+from contactfe.case import Case
+
+
+@dataclass(frozen=True)
+class Struck:
+    """A plate that is struck ``at`` mm from its middle."""
+
+    number: int
+    line_load: float  # N/mm, normal to it
+    at: float
+    effective_length: float | None  # mm of contact line where a force was stated, else None
+
+    @property
+    def end(self) -> str:
+        """What ends the keys of its steps."""
+        return "" if self.number == 0 else "_second"
+
+    @property
+    def name(self) -> str:
+        """What it is called in words."""
+        return "plate" if self.number == 0 else "second plate"
+
+    @property
+    def of_second(self) -> str:
+        """What ends the labels of its steps."""
+        return "" if self.number == 0 else f", {self.name}"
+
+
+def plates(case: Case, shifts: tuple[float, ...] = ()) -> tuple[Struck, ...]:
+    """The plates of a case in order, each struck as far along as its shift, mm, says."""
+    corner = None if case.corner is None else case.corner.effective_length
+    lengths = (case.effective_length, corner)
+    along = (*shifts, 0.0, 0.0)
+    return tuple(
+        Struck(number, load, offset + along[number], lengths[number])
+        for number, (load, offset) in enumerate(zip(case.line_loads, case.offsets, strict=True))
+    )
