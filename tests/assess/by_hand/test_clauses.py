@@ -6,17 +6,16 @@ contactfe/codes.
 
 import math
 from dataclasses import replace
-from pathlib import Path
 
-import bodies
+import handcases
 import pytest
+from handcases import MESH, SOLID, TUBE, close
 
 from contactfe.assess.by_hand import by_hand
 from contactfe.case import Case
-from contactfe.case.model import Cantilever, Corner, Standards
+from contactfe.case.model import Standards
 
-SOLID, TUBE = (150.0, None), (150.0, 25.0)
-Y, FU, LENGTH = 345.0, 450.0, 200.0
+Y, FU = 345.0, 450.0
 KIP, INCH = 4448.2216152605, 25.4  # exact by definition: common practice, no source
 KSI = KIP / INCH**2
 
@@ -38,28 +37,17 @@ POST = {
 WELD = {"AISC": {"aisc_360.j2_4"}, "AASHTO": set(), "EN": {"en_1993_1_8.4_5_3_3"}}
 
 
-def stop(
-    section=SOLID, *, cantilever=None, corner=None, ultimate=(FU, FU), standards=None, **keys
-) -> Case:
-    """A case of one section; ``cantilever`` is length, weld throat and electrode strength.
+def stop(section=SOLID, *, ultimate=(FU, FU), standards=None, **keys) -> Case:
+    """A case of one section; ``ultimate`` is the strength of post and plate.
 
-    ``ultimate`` is that of post and plate, ``standards`` the keys of the table.
+    ``standards`` are the keys of the table, the others those of ``handcases.stop``.
     """
-    case = bodies.case([section], **{"line_load": 400.0, "yield_strength": Y} | keys)
-    over = None if cantilever is None else LENGTH
+    case = handcases.stop(section, **{"line_load": 400.0, "yield_strength": Y} | keys)
     post, plate = (
         replace(body, steel=replace(body.steel, ultimate_strength=strength))
         for body, strength in zip((case.post, case.plate), ultimate, strict=True)
     )
-    return replace(
-        case,
-        post=post,
-        plate=plate,
-        effective_length=over,
-        corner=None if corner is None else Corner(corner, 0.0, over),
-        cantilever=None if cantilever is None else Cantilever(*cantilever),
-        standards=Standards(**standards or {}),
-    )
+    return replace(case, post=post, plate=plate, standards=Standards(**standards or {}))
 
 
 def found(*args, **keys):
@@ -69,10 +57,6 @@ def found(*args, **keys):
 
 def left_out(*args, **keys) -> list[str]:
     return list(by_hand(stop(*args, **keys)).sections[0].left_out)
-
-
-def close(expected: float):
-    return pytest.approx(expected, rel=1e-9)
 
 
 # Which
@@ -376,8 +360,7 @@ def test_nothing_is_said_of_the_clause_of_aisc_where_it_is_not_asked_for():
 
 
 def test_nothing_is_said_of_the_weld_of_a_post_that_is_drawn_elsewhere():
-    mesh = {"mesh": str(Path(__file__).parents[3] / "meshes" / "ribbed-tube.msh")}
-    lines = left_out((150.0, None, mesh), cantilever=(900.0, 10.0), ultimate=(None, FU))
+    lines = left_out((150.0, None, MESH), cantilever=(900.0, 10.0), ultimate=(None, FU))
     assert any("drawn elsewhere" in line for line in lines)
     assert any("EN 1337-4" in line for line in lines)
     assert not any("J2.4" in line or "4.5.3.3" in line for line in lines)

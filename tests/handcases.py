@@ -1,0 +1,103 @@
+"""Stops worked out by hand: the cases, what is read of them, and the keys of their steps.
+
+Lengths in mm, stresses in MPa. Keys are grouped by what a case must have for them to appear.
+"""
+
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import bodies
+import pytest
+
+from contactfe.assess.by_hand import by_hand
+from contactfe.case import Case
+from contactfe.case.model import Cantilever, Corner
+
+SOLID, TUBE = (150.0, None), (150.0, 25.0)
+INFILL = {"infill": {"young": "30 GPa", "poisson": 0.2, "density": "2400 kg/m3"}}
+MESH = {"mesh": str(Path(__file__).parents[1] / "meshes" / "ribbed-tube.msh")}
+LENGTH = 200.0  # mm of contact
+E_STAR = 200e3 / (2 * 0.91)  # plane strain, both of steel with ν = 0.3
+P0 = math.sqrt(1500 * E_STAR / (math.pi * 75))
+A = math.sqrt(4 * 1500 * 75 / (math.pi * E_STAR))
+
+
+def stop(section=SOLID, *, cantilever=None, corner=None, corner_offset=0.0, **keys) -> Case:
+    """A case of one section; ``cantilever`` is length, weld throat and electrode strength."""
+    case = bodies.case([section], **keys)
+    over = None if cantilever is None else LENGTH
+    if corner is not None:
+        case = replace(case, corner=Corner(corner, corner_offset, over))
+    if cantilever is not None:
+        case = replace(case, effective_length=over, cantilever=Cantilever(*cantilever))
+    return case
+
+
+def steps(*args, **keys):
+    return by_hand(stop(*args, **keys)).sections[0]
+
+
+def value(found, key: str) -> float:
+    return found.value(key)
+
+
+def close(expected: float, digits: float = 1e-9):
+    return pytest.approx(expected, rel=digits)
+
+
+def limit_of(found, key: str, what: str):
+    return next(limit for limit in found.step(key).worked.limits if limit.what == what)
+
+
+def passed(found, key: str) -> set[str]:
+    return {limit.what for limit in found.step(key).worked.exceeded}
+
+
+def of_both(*keys: str) -> set[str]:
+    return {f"{key}{of}" for key in keys for of in ("", "_plate")}
+
+
+def second(keys: set[str]) -> set[str]:
+    return {f"{key}_second" for key in keys - {"contact_modulus"}}
+
+
+def by_loads(keys: set[str]) -> set[str]:
+    return {f"{key}{end}" for key in keys for end in ("", "_by_first", "_by_second")}
+
+
+CONTACT = {"contact_modulus", "hertz_half_width", "hertz_peak_pressure"} | of_both(
+    "hertz_peak_von_mises", "hertz_max_shear", "hertz_first_yield_line_load", "shakedown_line_load"
+)
+SLIDING = of_both("sliding_peak_von_mises", "sliding_edge_tension", "sliding_first_yield_line_load")
+APPROACH = {"approach", "tangent_stiffness"}
+DISC = {"disc_centre_along", "disc_centre_across"}
+HOOP = {
+    f"{method}_bore_{place}"
+    for method in ("ring", "thin_ring", "curved_beam")
+    for place in ("under_load", "at_side")
+}
+RING = {"ring_eccentricity"}
+MINOR = {
+    f"{what}_{place}"
+    for what in ("thin_ring_moment", "ring_moment", "ring_thrust")
+    for place in ("under_load", "at_side")
+} - {"ring_moment_under_load"}
+CHANGE = {"ring_change_along", "ring_change_across", "ring_moment_under_load"} | MINOR
+LAYER = {"layer_base_pressure", "layer_back_stress"}
+STRIP = {
+    f"strip_{what}"
+    for what in ("bending_stiffness", "shear_stiffness", "moment", "back_stress", "deflection")
+}
+CLAMPED = STRIP | {"strip_edge_moment", "strip_edge_stress"}
+SPRINGS = STRIP | {"strip_bending_deflection", "strip_settlement"}
+POST = {"normal_force", "post_force"} | {
+    f"post_{what}"
+    for what in (
+        "area", "second_moment", "elastic_modulus", "plastic_modulus", "root_moment",
+        "bending_stress", "shear_stress", "von_mises", "deflection", "stiffness",
+    )
+}  # fmt: skip
+TWIST = {"post_torque", "post_torsion_stress", "post_twisted_von_mises"}
+WELD = {"weld_bending_stress", "weld_shear_stress", "weld_resultant_stress"}
+ROUND = DISC | {"disc_centre_von_mises"} | APPROACH
