@@ -1,0 +1,79 @@
+"""The command line: thin commands, which import heavy libraries inside the command itself."""
+
+import io
+import logging
+import os
+import sys
+
+import click
+
+from contactfe import __version__
+from contactfe.cli.catalogue import sizes, steels
+from contactfe.cli.common import BAD_INPUT, INTERRUPTED, NOT_SOLVED, fail
+from contactfe.cli.compare import compare
+from contactfe.cli.envelope import envelope
+from contactfe.cli.hand import hand
+from contactfe.cli.verify import verify
+from contactfe.errors import ContactfeError, InputError
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="contactfe")
+def cli() -> None:
+    """Contact stress where a round steel post strikes a bumper plate.
+
+    Solves post and plate in section as elastic bodies in unilateral contact, checks the stresses
+    against yield and hand formulas, and says which section of the post relieves the contact.
+    """
+
+
+for _command in (compare, envelope, hand, verify, steels, sizes):
+    cli.add_command(_command)
+
+
+def main() -> None:
+    """Run the command line; every error becomes one line and an exit status.
+
+    A fault of the program itself is reported in one line too; with ``CONTACTFE_TRACEBACK=1`` in the
+    environment its traceback is printed, for a report to the developers.
+    """
+    _settle_surroundings()
+    try:
+        sys.exit(cli.main(prog_name="contactfe", standalone_mode=False))
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except (click.Abort, KeyboardInterrupt):
+        fail("stopped; earlier results are as they were", INTERRUPTED)
+    except InputError as error:
+        fail(str(error), BAD_INPUT)
+    except BrokenPipeError:
+        # Whoever read the output has left: say nothing, and keep Python from flushing to no one.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)
+    except ContactfeError as error:
+        fail(f"not solved: {error}", NOT_SOLVED)
+    except OSError as error:
+        fail(f"{error.filename or 'output'}: {error.strerror or error}", BAD_INPUT)
+    except Exception as error:
+        if os.environ.get("CONTACTFE_TRACEBACK") == "1":
+            raise
+        fail(
+            f"a fault of contactfe itself ({type(error).__name__}: {' '.join(str(error).split())});"
+            " please report it with what the same command prints after"
+            " 'export CONTACTFE_TRACEBACK=1'",
+            NOT_SOLVED,
+        )
+
+
+def _settle_surroundings() -> None:
+    """Keep the user's surroundings from failing a run that they have no part in.
+
+    Figures are drawn straight to files, whatever display is set up; a terminal that lacks a
+    character shows another; matplotlib's remarks on its cache folder are not for our user.
+    """
+    os.environ["MPLBACKEND"] = "agg"
+    logging.getLogger("matplotlib").setLevel(logging.ERROR)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")

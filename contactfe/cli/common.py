@@ -1,0 +1,127 @@
+"""What the commands share: exit statuses, options, progress lines."""
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+from contactfe.errors import InputError
+
+if TYPE_CHECKING:
+    from contactfe.case import Case
+
+NOT_SATISFIED = 1
+BAD_INPUT = 2
+NOT_SOLVED = 3
+INTERRUPTED = 130
+
+
+case_argument = click.argument("case_file", metavar="CASE.toml")
+json_option = click.option(
+    "--json",
+    "json_to",
+    metavar="FILE",
+    help="Write the results as one JSON document to FILE; with '-', print that document alone"
+    " on standard output, and write files only if --out is given.",
+)
+json_page_option = click.option(
+    "--json",
+    "json_to",
+    metavar="FILE",
+    help="Write what is printed as one JSON document to FILE as well; with '-', print that document"
+    " in its place.",
+)
+accuracy_option = click.option(
+    "--accuracy",
+    metavar="PERCENT",
+    help="Refine until the uncertainty of the peak stresses is below this, such as '1 %'; takes the"
+    " place of the case's accuracy.",
+)
+
+
+def with_accuracy(case: "Case", accuracy: str | None) -> "Case":
+    """The case, with the accuracy of the command line where one is stated there."""
+    from contactfe.case.accuracy import parse_accuracy
+
+    if accuracy is None:
+        return case
+    try:
+        return replace(case, accuracy=parse_accuracy(accuracy))
+    except InputError as error:
+        raise InputError(f'--accuracy "{accuracy}": {error}') from None
+
+
+@contextmanager
+def count_progress() -> Iterator[Callable[[int, int], None]]:
+    """A progress line with the time left; where standard error is no terminal, one line at most.
+
+    What was there from an earlier run is said in any case, and does not count for the speed.
+    """
+    from rich.console import Console
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
+
+    bar = Progress(
+        TextColumn("{task.description}"),
+        BarColumn(),
+        MofNCompleteColumn(),
+        TimeRemainingColumn(),
+        console=Console(stderr=True),
+        transient=True,
+        disable=not sys.stderr.isatty(),
+    )
+    with bar:
+        task = None
+
+        def tell(done: int, of: int) -> None:
+            nonlocal task
+            if task is None:
+                task = bar.add_task("contacts", total=of, completed=done)
+                if done > 0:
+                    click.echo(f"{done} of {of} contacts are there from an earlier run", err=True)
+            name = "contacts" if done < of else "the governing ones in full"
+            bar.update(task, completed=done, description=name)
+
+        yield tell
+
+
+@contextmanager
+def progress(of: int) -> Iterator[Callable[[str], None] | None]:
+    """A progress line on standard error where that is a terminal; nothing elsewhere."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+
+    bar = Progress(
+        TextColumn("{task.description}"),
+        BarColumn(),
+        MofNCompleteColumn(),
+        console=Console(stderr=True),
+        transient=True,
+    )
+    with bar:
+        task = bar.add_task("", total=of)
+        begun = 0
+
+        def begin(name: str) -> None:
+            nonlocal begun
+            bar.update(task, completed=begun, description=name)
+            begun += 1
+
+        yield begin
+
+
+def fail(message: str, status: int) -> NoReturn:
+    """Say why on standard error, and end with that status."""
+    click.echo(message, err=True)
+    sys.exit(status)

@@ -1,0 +1,48 @@
+"""`contactfe hand`."""
+
+import sys
+from pathlib import Path
+
+import click
+
+from contactfe.cli.common import NOT_SATISFIED, case_argument, json_page_option
+
+
+@click.command()
+@case_argument
+@click.option("--steps", is_flag=True, help="Write each formula out: symbols, numbers, source.")
+@json_page_option
+@click.option(
+    "--strict",
+    is_flag=True,
+    help="Exit with status 1 unless every clause covers its numbers and is satisfied, and no stress"
+    " is above yield with the margin asked for.",
+)
+def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None:
+    """Work a case out by hand formulas and clauses of standards, without a mesh.
+
+    Exit status: 0, or 1 with --strict if a clause or a stress is not satisfied, 2 for bad input.
+    """
+    from rich.console import Console
+
+    from contactfe.assess.by_hand import by_hand
+    from contactfe.case import read_case
+    from contactfe.report.by_hand import by_hand_page
+    from contactfe.report.hand_document import hand_document
+    from contactfe.report.json_file import as_text, check_file, write_json
+    from contactfe.report.page import print_page
+    from contactfe.report.steps import steps_page
+
+    case = read_case(case_file)
+    alone = json_to == "-"
+    if json_to is not None and not alone:
+        check_file(Path(json_to))
+    found = by_hand(case)
+    if alone:
+        click.echo(as_text(hand_document(found)))
+    else:
+        print_page(steps_page(found) if steps else by_hand_page(found), Console())
+        if json_to is not None:
+            write_json(Path(json_to), hand_document(found))
+    if strict and not found.satisfied:
+        sys.exit(NOT_SATISFIED)
