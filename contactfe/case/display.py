@@ -105,6 +105,10 @@ class Display:
     bending_stiffness: Unit  # of a strip, for each length along the post
     bedding: Unit
     stiffness: Unit
+    time: Unit
+    velocity: Unit
+    mass: Unit
+    energy: Unit
 
     def limit(self, limit: Limit) -> str:
         """A limit of a formula's range, and where a use of it stands.
@@ -176,6 +180,10 @@ SI = Display(
     Unit("kN·m", "bending stiffness", significant),
     Unit("N/mm³", "bedding", significant),
     Unit("kN/mm", "stiffness", significant),
+    Unit("s", "time", significant),
+    Unit("m/s", "velocity", significant),
+    Unit("t", "mass", significant),
+    Unit("kN·m", "energy", significant),
 )
 # A ksi is 7 MPa: its first decimal is worth about what a whole MPa is.
 US = Display(
@@ -194,6 +202,10 @@ US = Display(
     Unit("kip·in", "bending stiffness", significant),
     Unit("kip/in³", "bedding", significant),
     Unit("kip/in", "stiffness", significant),
+    Unit("s", "time", significant),
+    Unit("in/s", "velocity", significant),
+    Unit("lb", "mass", significant),
+    Unit("kip·in", "energy", significant),
 )
 
 DISPLAYS: dict[ReportUnits, Display] = {"SI": SI, "US customary": US}

@@ -13,8 +13,10 @@ from contactfe.case.across import Location
 from contactfe.case.stated import StatedCase, StatedCheck, StatedModel, StatedReport
 from contactfe.case.stated_bodies import StatedInfill, StatedPlate, StatedPost, StatedSection
 from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
+from contactfe.case.stated_demand import StatedDamper, StatedDemand, StatedImpact
 from contactfe.case.stated_grade import StatedGrade
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
+from contactfe.case.stated_work import StatedAlong, StatedSize
 from contactfe.case.wording import with_value, written
 
 # Tables by the keys that lead to them, the numbers of sections and the names of grades left out.
@@ -31,6 +33,11 @@ _TABLES: dict[Location, type[BaseModel]] = {
     ("report",): StatedReport,
     ("cantilever",): StatedCantilever,
     ("standards",): StatedStandards,
+    ("demand",): StatedDemand,
+    ("demand", "damper"): StatedDamper,
+    ("impact",): StatedImpact,
+    ("along",): StatedAlong,
+    ("size",): StatedSize,
     ("section",): StatedSection,
     ("section", "infill"): StatedInfill,
     ("grade",): StatedGrade,

@@ -8,9 +8,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
+from contactfe.case.along import Along
 from contactfe.case.display import DISPLAYS, Display, ReportUnits
 from contactfe.case.grades import Grade, Product
 from contactfe.case.material import Material
+from contactfe.case.motion import Demand
+from contactfe.case.sizing import Sizing
 from contactfe.case.steels import steel
 
 PostHold = Literal["beam shear", "opposed", "stiff core"]
@@ -204,6 +207,10 @@ class Case:
     grades: tuple[Grade, ...] = ()  # the steels that the case states by name, used or not
     cantilever: Cantilever | None = None  # None where the post is not to be checked along its axis
     standards: Standards = Standards()
+    demand: Demand | None = None  # None where the force is stated alone
+    along: Along | None = None  # None where the force is spread evenly along the contact
+    sizing: Sizing | None = None  # None where no wall is to be sized
+    scale: float | None = None  # length of a test specimen over that of this, the prototype
 
     @property
     def held_by(self) -> PostHold:

@@ -22,6 +22,7 @@ from contactfe.case.model import (
     Section,
     Standards,
 )
+from contactfe.case.motion import Demand
 from contactfe.case.stated import StatedCase
 from contactfe.case.stated_bodies import StatedInfill, StatedSection
 from contactfe.case.stated_contact import StatedCorner, StatedEnvelope
@@ -106,6 +107,10 @@ def _resolved(stated: StatedCase, source: str) -> Case:
         grades=tuple(grade.grade(name) for name, grade in stated.grade.items()),
         cantilever=_cantilever(stated.cantilever),
         standards=_standards(stated.standards),
+        demand=_demand(stated),
+        along=None if stated.along is None else stated.along.resolved,
+        sizing=None if stated.size is None else stated.size.resolved,
+        scale=stated.scale,
     )
 
 
@@ -162,6 +167,12 @@ def _standards(stated: StatedStandards) -> Standards:
         gamma_M6_ser=stated.gamma_M6_ser,
         gamma_m=stated.gamma_m,
     )
+
+
+def _demand(stated: StatedCase) -> Demand | None:
+    if stated.demand is None or stated.impact is None:
+        return None
+    return stated.demand.resolved(stated.impact.resolved)
 
 
 def _refusal(source: str, lines: list[str]) -> InputError:

@@ -10,9 +10,11 @@ from contactfe.case.display import ReportUnits
 from contactfe.case.model import PlaneState
 from contactfe.case.stated_bodies import StatedPlate, StatedPost, StatedSection
 from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
+from contactfe.case.stated_demand import StatedDemand, StatedImpact
 from contactfe.case.stated_grade import GradeName, StatedGrade
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
-from contactfe.case.stated_values import Accuracy, Margin, Name, Table
+from contactfe.case.stated_values import Accuracy, Margin, Name, Scale, Table
+from contactfe.case.stated_work import StatedAlong, StatedSize
 from contactfe.errors import InputError
 
 
@@ -39,6 +41,7 @@ class StatedCase(Table):
 
     title: Name = Field(examples=["Lighthouse annex, stop S2"])
     accuracy: Accuracy | None = None
+    scale: Scale | None = None
     post: StatedPost
     plate: StatedPlate
     load: StatedLoad
@@ -50,6 +53,10 @@ class StatedCase(Table):
     report: StatedReport = StatedReport()
     cantilever: StatedCantilever | None = None
     standards: StatedStandards = StatedStandards()
+    demand: StatedDemand | None = None
+    impact: StatedImpact | None = None
+    along: StatedAlong | None = None
+    size: StatedSize | None = None
     section: list[StatedSection]
     grade: dict[GradeName, StatedGrade] = Field(default_factory=dict)
 

@@ -100,6 +100,30 @@ def _spread(read: Callable[[object], float], one: object, other: object) -> Befo
     return BeforeValidator(lambda stated: parse_spread(stated, read, (one, other)))
 
 
+def _exponent(value: float) -> float:
+    if not 0 < value <= 5:
+        raise InputError("must be a number greater than 0, at most 5")
+    return value
+
+
+def _restitution(value: float) -> float:
+    if not 0 < value <= 1:
+        raise InputError("must be a number greater than 0, at most 1")
+    return value
+
+
+def _count(value: int) -> int:
+    if not 1 <= value <= 1000:
+        raise InputError("must be a whole number from 1 to 1000")
+    return value
+
+
+def _scale(value: float) -> float:
+    if not 0.01 <= value <= 1:
+        raise InputError("must be a number from 0.01 to 1, length of the specimen over prototype")
+    return value
+
+
 def _poisson(value: float) -> float:
     if not 0 <= value < 0.5:  # an incompressible material has no plane strain compliance to invert
         raise InputError("must be at least 0 and less than 0.5")
@@ -138,10 +162,21 @@ LineLoad = Annotated[float, _positive("line load")]
 LineStiffness = Annotated[float, _positive("line stiffness")]
 Stress = Annotated[float, _positive("stress")]
 Density = Annotated[float, _positive("density")]
+Velocity = Annotated[float, _positive("velocity")]
+Time = Annotated[float, _positive("time")]
+Mass = Annotated[float, _positive("mass")]
+Stiffness = Annotated[float, _positive("stiffness")]
+Exponent = Annotated[float, AfterValidator(_exponent)]
+Restitution = Annotated[float, AfterValidator(_restitution)]
+Count = Annotated[int, AfterValidator(_count)]
+Scale = Annotated[float, AfterValidator(_scale)]
 Offset = Annotated[float, BeforeValidator(_offset)]
 Angle = Annotated[float, BeforeValidator(_angle)]
 Friction = Annotated[float, BeforeValidator(_friction)]
 Offsets = Annotated[tuple[float, ...], _spread(_offset, "0 mm", "40 mm")]
+Lengths = Annotated[
+    tuple[float, ...], _spread(lambda text: _read_positive(text, "length"), "150 mm", "180 mm")
+]
 Angles = Annotated[tuple[float, ...], _spread(_angle, "0 deg", "15 deg")]
 Frictions = Annotated[tuple[float, ...], _spread(_friction, 0.0, 0.2)]
 Accuracy = Annotated[float, BeforeValidator(parse_accuracy)]

@@ -33,6 +33,11 @@ Dimension = Literal[
     "bending stiffness",
     "bedding",
     "stiffness",
+    "time",
+    "velocity",
+    "mass",
+    "energy",
+    "frequency",
 ]
 LengthUnit = Literal["mm", "cm", "m", "in", "inch", "ft"]
 """The units of length among those known, for a key that names one."""
@@ -55,6 +60,11 @@ _HELD_IN: dict[Dimension, str] = {
     "bending stiffness": "N*mm",
     "bedding": "N/mm**3",
     "stiffness": "N/mm",
+    "time": "s",
+    "velocity": "mm/s",
+    "mass": "t",
+    "energy": "N*mm",
+    "frequency": "rad/s",
 }
 _EXAMPLE: dict[Dimension, str] = {
     "length": '"150 mm"',
@@ -73,12 +83,17 @@ _EXAMPLE: dict[Dimension, str] = {
     "bending stiffness": '"3800 kN*m"',
     "bedding": '"0.1 N/mm3"',
     "stiffness": '"80 kN/mm"',
+    "time": '"3 s"',
+    "velocity": '"0.7 m/s"',
+    "mass": '"2000 t"',
+    "energy": '"50 kN*m"',
+    "frequency": '"2 rad/s"',
 }
 # What a quantity of the wrong kind is called. lb is a mass here, so "lb/in" is no line load.
-_KINDS = _HELD_IN | {"mass": "kg"}
+_KINDS = _HELD_IN
 
-# Force is a base dimension beside length and mass: a static problem has no seconds. So is angle,
-# or an angle would pass for a plain ratio such as mm/mm.
+# Force is a base dimension beside length, mass and time: a weight does not pass for a
+# force, or a mass for either. So is angle, or an angle would pass for a plain ratio such as mm/mm.
 # inch, pound and standard gravity are exact by definition (common practice, no source).
 _UNITS = {
     "mm": "[length]",
@@ -103,6 +118,8 @@ _UNITS = {
     "g": "0.001 * kg",
     "t": "1000 * kg",
     "lb": "0.45359237 * kg",
+    "s": "[time]",
+    "ms": "0.001 * s",
     "rad": "[angle]",
     "deg": f"{math.pi / 180!r} * rad",
 }

@@ -86,8 +86,8 @@ def _refusal(data):
             ("sections",),
             {},
             "sections: is not known here; did you mean section? "
-            "allowed: title, accuracy, post, plate, load, contact, corner, envelope, model, check, "
-            "report, cantilever, standards, section",
+            "allowed: title, accuracy, scale, post, plate, load, contact, corner, envelope, model, "
+            "check, report, cantilever, standards, demand, impact, along, size, ",
         ),
         (
             ("model", "zzz"),

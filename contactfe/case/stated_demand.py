@@ -1,0 +1,106 @@
+"""The tables of a case file that state the motion: [demand], [[demand.damper]], [impact].
+
+Field names are the keys of the file.
+"""
+
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from contactfe.case.motion import Damper, Demand, Impact, ImpactDamping, ImpactLaw
+from contactfe.case.stated_values import (
+    Angle,
+    Count,
+    Exponent,
+    Force,
+    Length,
+    Mass,
+    Restitution,
+    Stiffness,
+    Table,
+    Time,
+    Velocity,
+)
+from contactfe.errors import InputError
+
+
+class StatedImpact(Table):
+    """[impact]."""
+
+    law: ImpactLaw = Field(examples=["linear"])
+    stiffness: Stiffness | None = None
+    force: Force | None = None
+    approach: Length | None = None
+    exponent: Exponent | None = None
+    restitution: Restitution = 1.0
+    damping: ImpactDamping = "both ways"
+
+    @model_validator(mode="after")
+    def _of_the_law(self) -> "StatedImpact":
+        needs = {
+            "linear": ("stiffness",),
+            "power": ("force", "approach", "exponent"),
+            "section": (),
+        }[self.law]
+        for key in ("stiffness", "force", "approach", "exponent"):
+            if (getattr(self, key) is not None) != (key in needs):
+                asks = ", ".join(needs) if needs else "none of stiffness, force, approach, exponent"
+                raise InputError(f'law = "{self.law}" needs {asks}')
+        return self
+
+    @property
+    def resolved(self) -> Impact:
+        """As the case has it."""
+        return Impact(
+            self.law, self.stiffness, self.force, self.approach, self.exponent,
+            self.restitution, self.damping,
+        )  # fmt: skip
+
+
+class StatedDamper(Table):
+    """[[demand.damper]]; the force at a velocity stands for the coefficient C of F = C v^α."""
+
+    force: Force = Field(examples=["1000 kN"])
+    at_velocity: Velocity = Field(examples=["1 m/s"])
+    exponent: Exponent = Field(examples=[0.4])
+    angle: Angle = 0.0
+    count: Count = 1
+
+    @property
+    def resolved(self) -> Damper:
+        """As the case has it."""
+        return Damper(self.force, self.at_velocity, self.exponent, self.angle, self.count)
+
+
+class StatedDemand(Table):
+    """[demand]."""
+
+    gap: Length = Field(examples=["300 mm"])
+    mass: Mass = Field(examples=["2000 t"])
+    displacement: Length | None = None
+    period: Time | None = None
+    velocity: Velocity | None = None
+    bumper_mass: Mass | None = None
+    bumper_spring: Stiffness | None = None
+    damper: Annotated[list[StatedDamper], Field(default_factory=list)]
+
+    @model_validator(mode="after")
+    def _one_way(self) -> "StatedDemand":
+        moving = (self.displacement is not None, self.period is not None)
+        if any(moving) if self.velocity is not None else not all(moving):
+            raise InputError(
+                'must state either velocity = "0.7 m/s" at closure of the gap, or both'
+                ' displacement = "450 mm" and period = "3 s"'
+            )
+        if self.displacement is not None and self.displacement <= self.gap:
+            raise InputError("displacement must be more than gap, or the stop is never struck")
+        return self
+
+    def resolved(self, impact: Impact) -> Demand:
+        """As the case has it."""
+        return Demand(
+            gap=self.gap, mass=self.mass, impact=impact, displacement=self.displacement,
+            period=self.period, velocity=self.velocity,
+            dampers=tuple(damper.resolved for damper in self.damper),
+            bumper_mass=self.bumper_mass or 0.0, bumper_spring=self.bumper_spring or 0.0,
+        )  # fmt: skip
