@@ -4,7 +4,11 @@ The names most work needs are here, loaded when first used so that importing the
 nothing: ``read_case`` and ``case_from_dict`` give a case, ``compare`` solves and ranks its
 sections, ``save`` writes figures, fields and results, ``document`` gives them as plain data;
 ``by_hand`` works every formula and clause out that applies to a case, without solving it;
-``envelope`` solves them at every contact of the case's envelope, ``save_envelope`` writes that.
+``envelope`` solves them at every contact of the case's envelope, ``save_envelope`` writes that;
+``demand`` finds the contact force that a motion gives, ``save_demand`` writes it;
+``scaled`` gives the test specimen of a case; ``sweep`` solves a case with many values of its keys, ``save_sweep`` writes the table;
+``size`` finds the walls that pass and the best of them, ``save_sizing`` writes that;
+``stiffness`` finds the force–approach curve of each section, ``save_stiffness`` writes it.
 """
 
 from importlib import import_module
@@ -15,11 +19,20 @@ from contactfe.errors import ContactfeError, InputError, SolveError
 if TYPE_CHECKING:
     from contactfe.assess.by_hand import by_hand
     from contactfe.assess.compare import compare
+    from contactfe.assess.demand import demand
     from contactfe.assess.envelope import envelope
+    from contactfe.assess.sizing.run import size
+    from contactfe.assess.stiffness import stiffness
+    from contactfe.assess.sweep.run import sweep
     from contactfe.case import case_from_dict, read_case
+    from contactfe.case.scaling import scaled
+    from contactfe.report.demand_folder import save_demand
     from contactfe.report.document import document
     from contactfe.report.envelope_folder import save_envelope
     from contactfe.report.output import save
+    from contactfe.report.sizing_folder import save_sizing
+    from contactfe.report.stiffness_folder import save_stiffness
+    from contactfe.report.sweep_files import save_sweep
 
 __version__ = "0.1.0"
 
@@ -30,14 +43,25 @@ __all__ = [
     "by_hand",
     "case_from_dict",
     "compare",
+    "demand",
     "document",
     "envelope",
     "read_case",
     "save",
+    "save_demand",
     "save_envelope",
+    "save_sizing",
+    "save_stiffness",
+    "save_sweep",
+    "scaled",
+    "size",
+    "stiffness",
+    "sweep",
 ]
 
 _LATE = {
+    "demand": "contactfe.assess.demand",
+    "save_demand": "contactfe.report.demand_folder",
     "read_case": "contactfe.case",
     "case_from_dict": "contactfe.case",
     "by_hand": "contactfe.assess.by_hand",
@@ -46,6 +70,13 @@ _LATE = {
     "document": "contactfe.report.document",
     "save": "contactfe.report.output",
     "save_envelope": "contactfe.report.envelope_folder",
+    "size": "contactfe.assess.sizing.run",
+    "save_sizing": "contactfe.report.sizing_folder",
+    "save_stiffness": "contactfe.report.stiffness_folder",
+    "stiffness": "contactfe.assess.stiffness",
+    "save_sweep": "contactfe.report.sweep_files",
+    "sweep": "contactfe.assess.sweep.run",
+    "scaled": "contactfe.case.scaling",
 }
 
 

@@ -255,7 +255,7 @@ def _settled(
             expected = found
         if not peak_fits:
             # On a grid of its own, so that contacts that differ little share a mesh.
-            grid = 0.2 * stepped(found[0]).half_width
+            grid = 0.2 * stepped(found[0], section.radius).half_width
             focus = (*focus, (grid * round(peak.x / grid), grid * round(peak.y / grid)))
     raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch and the peak")
 

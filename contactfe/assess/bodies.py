@@ -121,7 +121,7 @@ class Bodies:
         tangential: bool,
     ) -> tuple[Grading, CondensedBody]:
         """The member of a section with its grading, for one patch or for the two of a corner."""
-        patches = tuple(stepped(patch) for patch in patches)
+        patches = tuple(stepped(patch, section.radius) for patch in patches)
 
         def make() -> tuple[Grading, CondensedBody]:
             side = patches[1] if len(patches) > 1 else None
@@ -165,7 +165,7 @@ class Bodies:
 
     def plate(self, offset: float, patch: Patch, scale: float, tangential: bool) -> CondensedBody:
         """The plate struck at ``offset`` (mm) from its middle, for about this patch."""
-        patch = stepped(patch)
+        patch = stepped(patch, self.case.plate.thickness)
 
         def make() -> CondensedBody:
             outline = self.plate_outline(offset)
@@ -197,9 +197,13 @@ def _unknowns(kept: object) -> int:
     return body.unknowns if isinstance(body, CondensedBody) else 0
 
 
-def stepped(patch: Patch) -> Patch:
-    """The patch of the grid of half-widths and places that bodies are meshed for."""
-    width = float(WIDTH_STEP ** round(np.log(patch.half_width) / np.log(WIDTH_STEP)))
+def stepped(patch: Patch, size: float = 1.0) -> Patch:
+    """The patch of the grid of half-widths and places that a body of some ``size`` is meshed for.
+
+    The grid goes with the size, mm, so that a body and its smaller model are meshed alike.
+    """
+    steps = round(np.log(patch.half_width / size) / np.log(WIDTH_STEP))
+    width = float(size * WIDTH_STEP**steps)
     grid = CENTRE_STEP * width
 
     def on_grid(x: float, step: float) -> float:

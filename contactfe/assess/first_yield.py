@@ -36,7 +36,8 @@ def first_yield(
 ) -> tuple[float, float] | None:
     """Line load (N/mm) at which a body's peak von Mises stress reaches yield, and its power there.
 
-    In a corner both line loads grow together, and the first is returned; with friction every load
+    In a corner both line loads grow together, and the first is returned; along a post that bends
+    the peak is returned, its ratio to the mean and to the bending of the post taken as they are; with friction every load
     is reached from none. The peak grows like a power of the load, about a half for Hertz and one
     for ring bending, so the secant method in logarithms settles in a few steps, each on the
     factored bodies. None where that load is beyond what the model carries, or cannot be solved: the
@@ -71,7 +72,7 @@ def first_yield(
             slope = float(np.clip((excess - last) / step, 0.1, 1.5))
         allowed = room(reading) >= 1.0 and travels_little(case, section, reading)
         if abs(excess) < YIELD_TOLERANCE or (excess < 0.0 and not allowed):
-            return (times * case.line_load, slope) if allowed else None
+            return (times * case.line_loads[0], slope) if allowed else None
     return None
 
 

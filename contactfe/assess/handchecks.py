@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from contactfe.assess.beam import axial_stress
 from contactfe.assess.by_hand.record import SectionByHand
 from contactfe.assess.level import Reading
 from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
@@ -100,6 +101,10 @@ def _contact(
             f" {case.display.stress.signed(added)} along the surface at the contact, which a"
             " half-space does not have"
         )
+        if body == "post" and case.spread is not None:
+            young = case.post_material(section).young
+            axial = float(axial_stress(case, section, young, 0.0))
+            reason += f"; its bending along its axis adds {case.display.stress.signed(axial)} there"
         end = ("" if body == "post" else "_plate") + second
         for method in ("hertz", "sliding"):
             if mu > 0.0 and method == "hertz":

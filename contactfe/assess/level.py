@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from contactfe.assess.beam import axial_stress
 from contactfe.assess.bodies import Bodies, Focus, beside
 from contactfe.assess.places import Peak, Struck, member_peaks, plate_peaks
 from contactfe.case import Case, Section
@@ -12,7 +13,7 @@ from contactfe.section.grading import Grading, Patch
 from contactfe.section.outlines import MemberOutline, PlateOutline
 from contactfe.solve.condense import CondensedBody
 from contactfe.solve.elastic import Floats
-from contactfe.solve.field import StressField, principal, sample, traction
+from contactfe.solve.field import StressField, principal, sample, traction, with_axial
 from contactfe.solve.joint import (
     Joint,
     JointState,
@@ -157,7 +158,10 @@ def build(
 
 
 def read(level: Level, times: float = 1.0) -> Reading:
-    """Solve a level under ``times`` its loads and read off what is asked of every solve."""
+    """Solve a level under ``times`` its loads and read off what is asked of every solve.
+
+    Where the load is spread unevenly, the bending of the post grows with it, in proportion.
+    """
     case, outline = level.case, level.outline
     start = time.perf_counter()
     contact = case.contact
@@ -168,7 +172,10 @@ def read(level: Level, times: float = 1.0) -> Reading:
         friction=contact.friction,
     )
     seconds = time.perf_counter() - start
-    parts = member_fields(level.joint, state)
+    parts = {
+        name: _bent(level, field, name, times)
+        for name, field in member_fields(level.joint, state).items()
+    }
     member, infill = parts["steel"], parts.get("infill")
     frames = (Frame(), beside(outline.radius))
     struck = [
@@ -192,6 +199,15 @@ def read(level: Level, times: float = 1.0) -> Reading:
         filling=None if infill is None else _filling(level, infill),
         solve_seconds=seconds,
     )
+
+
+def _bent(level: Level, field: StressField, part: str, times: float) -> StressField:
+    """The field of a part with the axial stress of the post's bending, where there is any."""
+    if level.case.spread is None:
+        return field
+    material = next(p.material for p in level.joint.member.parts if p.name == part)
+    y = field.mesh.doflocs[1]
+    return with_axial(field, times * axial_stress(level.case, level.section, material.young, y))
 
 
 def _mirrored(case: Case) -> bool:

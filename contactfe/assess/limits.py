@@ -134,15 +134,25 @@ def check_travel(case: Case, section: Section, reading: Reading) -> None:
     InputError
         naming the file, the key, the value and the limit
     """
-    units = case.display
     for number in range(len(reading.patches)):
-        travel = _travel(case, reading, number)
-        if travel > LARGEST_TRAVEL * section.radius:
-            raise InputError(
-                f"{_load(case, number)}: section {section.name!r} and its plate give way by"
-                f" {units.length.text(travel)}; it must be small beside the radius, at most"
-                f" {LARGEST_TRAVEL:g} of it, {units.length.text(LARGEST_TRAVEL * section.radius)}"
-            )
+        check_give(case, section, number, _travel(case, reading, number))
+
+
+def check_give(case: Case, section: Section, number: int, travel: float) -> None:
+    """Refuse a travel towards the plate of that number, mm, by which it gives way, not small.
+
+    Raises
+    ------
+    InputError
+        naming the file, the key, the value and the limit
+    """
+    units = case.display
+    if travel > LARGEST_TRAVEL * section.radius:
+        raise InputError(
+            f"{_load(case, number)}: section {section.name!r} and its plate give way by"
+            f" {units.length.text(travel)}; it must be small beside the radius, at most"
+            f" {LARGEST_TRAVEL:g} of it, {units.length.text(LARGEST_TRAVEL * section.radius)}"
+        )
 
 
 def travels_little(case: Case, section: Section, reading: Reading) -> bool:
@@ -158,12 +168,16 @@ def _travel(case: Case, reading: Reading, number: int) -> float:
     """Travel towards a plate, less what that plate moves as a rigid body on its springs, mm."""
     travel = reading.state.travel
     towards = float(-travel[1] if number == 0 else travel[0])
-    plate, patch = case.plate, reading.patches[number].state
+    return give(case, number, towards, reading.patches[number].state.line_load)
+
+
+def give(case: Case, number: int, towards: float, line_load: float) -> float:
+    """Travel towards a plate, less what that plate moves as a rigid body on its springs, mm."""
+    plate, at = case.plate, case.offsets[number]
     if plate.spring is None:
         return towards
-    at = case.offsets[number]
     return towards - float(
-        strip_deflection.settlement(at, patch.line_load, plate.width, at, plate.spring)
+        strip_deflection.settlement(at, line_load, plate.width, at, plate.spring)
     )
 
 
@@ -175,7 +189,10 @@ def _room(case: Case, number: int) -> float:
 def _load(case: Case, number: int) -> str:
     table, of = ("load", case) if number == 0 or case.corner is None else ("corner", case.corner)
     key = "line_load" if of.effective_length is None else "force over effective_length"
-    return f'{case.source}: [{table}] {key} = "{case.display.line_load.text(of.line_load)}"'
+    stated = f'{case.source}: [{table}] {key} = "{case.display.line_load.text(of.line_load)}"'
+    if case.spread is None:
+        return stated
+    return f"{stated}, {case.display.line_load.text(case.line_loads[0])} at its peak along the post"
 
 
 def _plate(case: Case, key: str, size: float) -> str:

@@ -87,6 +87,8 @@ def _parts(r: SectionResult, stress: Unit) -> str:
     assert contact is not None
     text = _alone(r, "", stress)
     if r.section.shape == "solid":
+        if r.length is not None:
+            text += f"; bending of the post adds {stress.text(r.length.axial)} of tension along it"
         return f"{text}; a solid round bends little, and its peak, {_where(r, stress)}."
     text += f"; {_bending(r)} {_hoop(r, stress)} to the contact zone, {_there(r, stress)}"
     bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
@@ -117,13 +119,16 @@ def _there(r: SectionResult, stress: Unit) -> str:
     """The peak at the first contact, after what bending adds there.
 
     That bending changes it is said only where nothing else can: without friction, whose drag adds
-    to the same stress, and with one plate.
+    to the same stress, with one plate, and where the post is not bent along its axis.
     """
     contact = _peak(r, CONTACT, EDGE)
     alone = r.hand_value("hertz_peak_von_mises")
     assert contact is not None
     assert alone is not None
     peak = stress.text(contact.von_mises)
+    if r.length is not None:
+        axial = stress.text(r.length.axial)
+        return f"bending of the post adds {axial} of tension along it, and the peak there is {peak}"
     if r.patch.motion != "no friction" or len(r.patches) > 1:
         return f"and the peak there is {peak}"
     change = contact.von_mises / alone - 1.0

@@ -151,6 +151,75 @@ class HandCheck:
 
 
 @dataclass(frozen=True)
+class Tried:
+    """A tilt of the plate to the post, rad, with the greatest line load there, N/mm."""
+
+    tilt: float
+    peak: float
+
+
+@dataclass(frozen=True)
+class Doubling:
+    """The tilt, rad, at which the peak line load is twice that without tilt.
+
+    None where that is beyond what the model carries; ``why`` says by what.
+    """
+
+    tilt: float | None
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class LengthResult:
+    """How a section shares the force along the contact, in N, mm, rad; z is from the root.
+
+    ``z``, ``line_load`` q, ``deflection`` w (away from the plate) and ``approach`` δ (negative
+    where the post has parted) run over the contact at the governing ``tilt``, that of the largest
+    peak of all ``tried``. ``place`` is where the peak is, ``moment`` the bending moment there, and
+    ``moment_used`` the one that the section is checked with, which stretches its struck face by
+    ``axial``, MPa; ``slope`` is that of the bent post in
+    the middle of the contact, ``parted`` the length that does not touch, ``lever`` the distance
+    from the root to the resultant, and ``root_lever`` the greatest of all tried and of an even
+    load. ``even`` is the tilt of the least peak, ``doubling`` the tilts, down and up, that double
+    the peak of none, ``rigid_peak`` the peak if the post did not bend. ``bending`` EI, N mm², and
+    ``shear`` κGA, N, are the stiffness of the post; ``balance`` is the largest imbalance of forces
+    over the force.
+    """
+
+    mean: float
+    tilt: float
+    tried: tuple[Tried, ...]
+    z: tuple[float, ...]
+    line_load: tuple[float, ...]
+    deflection: tuple[float, ...]
+    approach: tuple[float, ...]
+    place: float
+    moment: float
+    moment_used: float
+    axial: float
+    slope: float
+    parted: float
+    lever: float
+    root_lever: float
+    even: Tried
+    doubling: tuple[Doubling, Doubling]
+    rigid_peak: float
+    bending: float
+    shear: float
+    balance: float
+
+    @property
+    def peak(self) -> float:
+        """The greatest line load, N/mm."""
+        return max(self.line_load)
+
+    @property
+    def peak_ratio(self) -> float:
+        """The greatest line load over the mean one."""
+        return self.peak / self.mean
+
+
+@dataclass(frozen=True)
 class SectionResult:
     """A section solved and checked, in mm, MPa, N/mm and kg/m.
 
@@ -158,7 +227,8 @@ class SectionResult:
     under the load and at the side, ``centre`` that of a solid's centre along and across the load;
     ``by_hand`` every formula and clause that applies, ``hand`` those that a computed figure stands
     beside; ``added_hoop`` what bending of the section adds to the hoop
-    stress in the middle of the first patch (a half-space has −p there); ``levels`` the mesh levels
+    stress in the middle of the first patch (a half-space has −p there); ``length`` how the force is
+    shared along the contact, None where it counts as even; ``levels`` the mesh levels
     from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else empty;
     ``reading`` is the fine solution, for figures and fields.
     """
@@ -180,6 +250,7 @@ class SectionResult:
     remeshed: int
     solve_seconds: float
     reading: Reading
+    length: LengthResult | None = None
 
     @property
     def patch(self) -> PatchResult:

@@ -48,6 +48,7 @@ class Held:
 class Strike:
     """A contact solved, in MPa, mm and N/mm; the plate in its own axes.
 
+    ``line_load`` is what was solved for: the peak where it is spread unevenly along the post;
     ``tangential_load`` is what the post exerts on the plate along +x; ``stopped`` says why the
     accuracy that the case asks for was not reached, and is empty if it was.
     """
@@ -60,6 +61,7 @@ class Strike:
     motion: Motion
     held: Held
     stopped: str
+    line_load: float
 
 
 @dataclass(frozen=True)
@@ -123,6 +125,7 @@ def strike(case: Case, section: Section, levels: Levels) -> Strike:
         motion=state.motion,
         held=_held(levels),
         stopped=levels.stopped,
+        line_load=case.line_loads[0],
     )
 
 

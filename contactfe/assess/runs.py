@@ -20,6 +20,7 @@ from typing import Any, TypeVar
 from threadpoolctl import threadpool_limits
 
 from contactfe.assess.accuracy import solve_levels
+from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.compare import compare
 from contactfe.assess.results import Comparison
@@ -40,6 +41,7 @@ def solve_row(case: Case, section: Section, contact: Contact, bodies: Bodies) ->
     """Solve one contact; an InputError or SolveError becomes a row that states it."""
     at = case.at(contact)
     try:
+        at = loaded(at, section, bodies)
         levels = solve_levels(at, section, bodies)
     except (InputError, SolveError) as error:
         text = str(error).removeprefix(f"{case.source}: ")

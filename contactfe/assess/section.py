@@ -13,6 +13,7 @@ from contactfe.assess.accuracy import (
     tangential_load,
     uncertainty,
 )
+from contactfe.assess.along import along_the_length
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.by_hand.record import SectionByHand
@@ -43,7 +44,13 @@ Peaks = Callable[[Reading], tuple[Peak, ...]]
 
 
 def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResult:
-    """Solve and check one section of a case. Raises what ``solve_levels`` raises."""
+    """Solve and check one section of a case, at the peak of its line load along the post.
+
+    Raises what ``solve_levels`` and ``along_the_length`` raise.
+    """
+    length = None
+    if case.along is not None:
+        case, length = along_the_length(case, section, bodies)
     both = solve_levels(case, section, bodies)
     best, value = both.fine.reading, both.value
     levels = [both.fine.level]
@@ -57,7 +64,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     )
     bore_hoop = None if best.bore_hoop is None else _pair(both, lambda r: r.bore_hoop)
     centre = None if best.centre is None else _pair(both, lambda r: r.centre)
-    nominal = case.line_load / section.outside_diameter
+    nominal = case.line_loads[0] / section.outside_diameter
     return SectionResult(
         section=section,
         patches=patches,
@@ -76,6 +83,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         remeshed=both.meshes - len(both.solved),
         solve_seconds=both.fine.level.build_seconds + best.solve_seconds,
         reading=best,
+        length=length,
     )
 
 

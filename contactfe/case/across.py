@@ -4,6 +4,7 @@ import os
 from collections.abc import Iterator
 
 from contactfe.case.model import Case, Section
+from contactfe.case.motion import Demand
 from contactfe.errors import InputError
 
 Location = tuple[int | str, ...]
@@ -27,6 +28,32 @@ def across(case: Case) -> Iterator[tuple[Location, str]]:
     yield from _of_a_second_plate(case)
     yield from _of_opposed(case)
     yield from _of_a_cantilever(case)
+    yield from _of_the_length(case)
+    yield from _of_the_curve(case)
+
+
+def of_motion(demand: Demand, gives_the_load: bool) -> Iterator[tuple[Location, str]]:
+    """Place and message of each fault of a motion, which may have to give the case its load."""
+    massless = demand.bumper_mass == 0.0
+    if demand.held and massless and demand.impact.restitution < 1.0:
+        yield (
+            ("impact", "restitution"),
+            "needs bumper_mass in [demand]: what the contact's dashpot takes goes by the masses of"
+            " floor and bumper",
+        )
+    if massless and demand.bumper_spring > 0.0 and not demand.dampers:
+        yield ("demand", "bumper_spring"), "needs bumper_mass or a [[demand.damper]] beside it"
+    if not massless and not demand.held:
+        yield (
+            ("demand", "bumper_mass"),
+            "needs bumper_spring or a [[demand.damper]], which hold the bumper; leave it out for a"
+            " fixed stop",
+        )
+    if gives_the_load and demand.impact.law == "section":
+        yield (
+            ("load",),
+            'must state force beside [impact] law = "section", whose curve a section is meshed for',
+        )
 
 
 def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
@@ -105,3 +132,46 @@ def _of_a_cantilever(case: Case) -> Iterator[tuple[Location, str]]:
                 (table, "effective_length"),
                 "must be at most twice the length of [cantilever], at whose end its middle is",
             )
+
+
+STEEPEST_ALONG = 0.1
+"""Tilt of the plate to the post with its misalignment, rad, up to which it counts as small: a
+choice made here."""
+
+
+def _of_the_length(case: Case) -> Iterator[tuple[Location, str]]:
+    """A force is shared along the post by its bending as a round cantilever on one plate."""
+    along = case.along
+    if along is None:
+        return
+    if case.cantilever is None:
+        yield ("along",), "needs [cantilever], whose bending it is about, and so [load] a force"
+    if case.corner is not None:
+        yield ("along",), "must not be stated beside [corner]"
+    if abs(along.tilt) + along.misalignment > STEEPEST_ALONG:
+        yield (
+            ("along", "tilt" if along.tilt else "misalignment"),
+            f"must be small: tilt and misalignment together at most {STEEPEST_ALONG:g} rad",
+        )
+    for index, section in enumerate(case.sections):
+        if case.hold(section) != "beam shear":
+            own = ("section", index) if section.held_by else ("post",)
+            message = 'must be "beam shear" beside [along]: the post bends as a cantilever'
+            yield (*own, "held_by"), message
+            if not section.held_by:
+                break
+        if section.mesh is not None:
+            message = "must not be stated beside [along], which knows the bending of rounds alone"
+            yield ("section", index, "mesh"), message
+
+
+def _of_the_curve(case: Case) -> Iterator[tuple[Location, str]]:
+    """A section's own curve is of each length along the post: its force takes the length."""
+    own = case.demand is not None and case.demand.impact.law == "section"
+    if own and case.effective_length is None:
+        yield (
+            ("load", "line_load"),
+            'must be stated as force and effective_length beside [impact] law = "section"',
+        )
+    if own and case.corner is not None:
+        yield ("corner",), 'must not be stated beside [impact] law = "section"'

@@ -16,6 +16,7 @@ from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnv
 from contactfe.case.stated_demand import StatedDamper, StatedDemand, StatedImpact
 from contactfe.case.stated_grade import StatedGrade
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
+from contactfe.case.stated_sweep import StatedSweep
 from contactfe.case.stated_work import StatedAlong, StatedSize
 from contactfe.case.wording import with_value, written
 
@@ -38,6 +39,7 @@ _TABLES: dict[Location, type[BaseModel]] = {
     ("impact",): StatedImpact,
     ("along",): StatedAlong,
     ("size",): StatedSize,
+    ("sweep",): StatedSweep,
     ("section",): StatedSection,
     ("section", "infill"): StatedInfill,
     ("grade",): StatedGrade,
@@ -57,7 +59,7 @@ def fault(data: Mapping[str, Any], location: Location, message: str) -> str:
     >>> fault(data, ("section", 0, "wall"), "is too much")
     'section 1 "tube", wall = "9 m": is too much'
     """
-    return f"{with_value(_place(data, location), _value(data, location))}: {message}"
+    return f"{with_value(place(data, location), _value(data, location))}: {message}"
 
 
 def faults(data: Mapping[str, Any], error: ValidationError) -> list[str]:
@@ -68,7 +70,12 @@ def faults(data: Mapping[str, Any], error: ValidationError) -> list[str]:
     ]
 
 
-def _place(data: Mapping[str, Any], location: Location) -> str:
+def place(data: Mapping[str, Any], location: Location) -> str:
+    """A location in words: where in the file a reader finds it.
+
+    >>> place({"section": [{"name": "tube"}]}, ("section", 0, "wall"))
+    'section 1 "tube", wall'
+    """
     match location:
         case ("section",):
             return "[[section]]"
@@ -81,10 +88,11 @@ def _place(data: Mapping[str, Any], location: Location) -> str:
         case ("grade", name, *keys):
             inside = [".".join(_key(key) for key in keys if key != _OF_THE_NAME)]
             return " ".join([f"[grade.{_key(name)}]", *filter(None, inside)])
-        case (table,) if location in _TABLES:
-            return f"[{table}]"
-        case (table, *keys) if keys:
-            return f"[{table}] {'.'.join(map(_key, keys))}"
+        case ("demand", "damper", *keys):
+            number = f" {int(keys[0]) + 1}" if keys else ""
+            return ", ".join([f"[[demand.damper]]{number}", *map(_key, keys[1:])])
+        case (table, *keys) if keys or location in _TABLES:
+            return " ".join([f"[{table}]", *filter(None, [".".join(map(_key, keys))])])
     return _key(location[0])
 
 
@@ -120,11 +128,13 @@ def _message(detail: ErrorDetails) -> str:
         case "dict_type":
             message = "must be tables, each headed [grade.NAME]"
         case "list_type":
-            message = "must be a list of tables, each headed [[section]]"
+            message = f"must be a list of tables, each headed {_heading(location).split()[-1]}"
         case "string_type":
             message = "must be text in quotes"
         case "float_type":
             message = "must be a number without quotes"
+        case "int_type":
+            message = "must be a whole number without quotes"
         case _:
             message = detail["msg"]  # about a key that TOML cannot hold
     return message
@@ -137,6 +147,8 @@ def _heading(location: Location) -> str:
         return f"such as {{ {', '.join(keys)} }}"
     if location[0] == "grade":
         return f"headed [grade.{_key(location[1])}]"
+    if location[:2] == ("demand", "damper"):
+        return "headed [[demand.damper]]"
     return "headed [[section]]" if location[0] == "section" else f"headed [{location[0]}]"
 
 

@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
-from contactfe.case.along import Along
+from contactfe.case.along import Along, Spread
 from contactfe.case.display import DISPLAYS, Display, ReportUnits
 from contactfe.case.grades import Grade, Product
 from contactfe.case.material import Material
 from contactfe.case.motion import Demand
 from contactfe.case.sizing import Sizing
 from contactfe.case.steels import steel
+from contactfe.case.sweeping import Sweep
 
 PostHold = Literal["beam shear", "opposed", "stiff core"]
 PlateHold = Literal["bedded", "two edges", "clamped edges", "springs"]
@@ -195,7 +196,7 @@ class Case:
     post: Post
     plate: Plate
     sections: tuple[Section, ...]  # in the order of the file
-    line_load: float  # N per mm of contact line
+    line_load: float  # N per mm of contact line; the mean of it where it is spread unevenly
     effective_length: float | None  # mm of contact line where a force was stated, else None
     state: PlaneState
     yield_margin: float  # the peak von Mises stress may reach yield strength / yield_margin
@@ -210,7 +211,9 @@ class Case:
     demand: Demand | None = None  # None where the force is stated alone
     along: Along | None = None  # None where the force is spread evenly along the contact
     sizing: Sizing | None = None  # None where no wall is to be sized
+    sweep: Sweep | None = None  # None where no keys are varied
     scale: float | None = None  # length of a test specimen over that of this, the prototype
+    spread: Spread | None = None  # of one section, where it was solved for; no file states it
 
     @property
     def held_by(self) -> PostHold:
@@ -223,8 +226,9 @@ class Case:
 
     @property
     def line_loads(self) -> tuple[float, ...]:
-        """Line load normal to each plate that is struck, N/mm."""
-        return (self.line_load, *(() if self.corner is None else (self.corner.line_load,)))
+        """Line load normal to each plate that is struck, N/mm: the peak of one spread unevenly."""
+        ratio = 1.0 if self.spread is None else self.spread.peak_ratio
+        return (ratio * self.line_load, *(() if self.corner is None else (self.corner.line_load,)))
 
     @property
     def offsets(self) -> tuple[float, ...]:

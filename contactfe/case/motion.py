@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -25,6 +26,11 @@ class Damper:
     exponent: float
     angle: float = 0.0  # rad
     count: int = 1
+
+    @property
+    def along(self) -> float:
+        """Cosine of the angle: share of velocity and force that counts along the blow."""
+        return math.cos(self.angle)
 
 
 @dataclass(frozen=True)
@@ -56,3 +62,8 @@ class Demand:
     dampers: tuple[Damper, ...] = ()
     bumper_mass: float = 0.0
     bumper_spring: float = 0.0  # N/mm, that brings the bumper back
+
+    @property
+    def held(self) -> bool:
+        """Whether dampers or a spring hold the bumper; if nothing does it is a fixed stop."""
+        return bool(self.dampers) or self.bumper_spring > 0.0

@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from contactfe.case.across import across
+from contactfe.case.across import across, of_motion
 from contactfe.case.faults import fault, faults
 from contactfe.case.model import (
     Cantilever,
@@ -25,10 +25,9 @@ from contactfe.case.model import (
 from contactfe.case.motion import Demand
 from contactfe.case.stated import StatedCase
 from contactfe.case.stated_bodies import StatedInfill, StatedSection
-from contactfe.case.stated_contact import StatedCorner, StatedEnvelope
+from contactfe.case.stated_contact import BY_MOTION, StatedCorner, StatedEnvelope
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.stated_values import OWN_GRADES
-from contactfe.case.units import parse_quantity
 from contactfe.errors import InputError
 
 
@@ -37,6 +36,14 @@ def read_case(path: str | Path) -> Case:
 
     Raises InputError where the file cannot be read, is no TOML, or states no usable case; the
     message has one line for each fault: file, key, value, and what is allowed.
+    """
+    return case_from_dict(read_tables(path), str(path))
+
+
+def read_tables(path: str | Path) -> dict[str, Any]:
+    """The tables of a case file as TOML has them, before anything about them is checked.
+
+    Raises InputError where the file cannot be read or is no TOML.
     """
     source = str(path)
     try:
@@ -48,13 +55,12 @@ def read_case(path: str | Path) -> Case:
     except OSError as error:
         raise InputError(f"{source}: cannot be read: {error.strerror}") from None
     try:
-        data = tomllib.loads(content.decode("utf-8-sig"))  # some editors put a mark in front
+        return tomllib.loads(content.decode("utf-8-sig"))  # some editors put a mark in front
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         raise InputError(f"{source}: line {line} is not UTF-8 text") from None
     except ValueError as error:  # TOMLDecodeError, and integers of absurd length
         raise InputError(f"{source}: is not valid TOML: {error}") from None
-    return case_from_dict(data, source)
 
 
 def case_from_dict(data: Mapping[str, Any], source: str = "<data>") -> Case:
@@ -69,10 +75,16 @@ def case_from_dict(data: Mapping[str, Any], source: str = "<data>") -> Case:
             f"{source}: is empty; a case needs title, [post], [plate], [load] and [[section]]"
         )
     try:
-        stated = StatedCase.model_validate(dict(data), context={OWN_GRADES: _own_grades(data)})
+        context = {OWN_GRADES: _own_grades(data), BY_MOTION: "demand" in data}
+        stated = StatedCase.model_validate(dict(data), context=context)
     except ValidationError as error:
         raise _refusal(source, faults(data, error)) from None
-    case = _resolved(stated, source)
+    demand = _demand(stated)
+    # Before the case is resolved, whose load may be that of the motion.
+    unmoved = () if demand is None else of_motion(demand, stated.load.by_motion)
+    if unfit := [fault(data, location, message) for location, message in unmoved]:
+        raise _refusal(source, unfit)
+    case = _resolved(stated, demand, source)
     if unfit := [fault(data, location, message) for location, message in across(case)]:
         raise _refusal(source, unfit)
     return case
@@ -84,7 +96,7 @@ def _own_grades(data: Mapping[str, Any]) -> list[str]:
     return [n for n in grades if isinstance(n, str)] if isinstance(grades, Mapping) else []
 
 
-def _resolved(stated: StatedCase, source: str) -> Case:
+def _resolved(stated: StatedCase, demand: Demand | None, source: str) -> Case:
     post, plate = stated.post, stated.plate
     contact = Contact(stated.contact.offset, stated.contact.angle, stated.contact.friction)
     return Case(
@@ -95,7 +107,7 @@ def _resolved(stated: StatedCase, source: str) -> Case:
             plate.width, plate.thickness, plate.held_by, plate.grade_or_material, plate.spring
         ),
         sections=tuple(_section(section, Path(source).parent) for section in stated.section),
-        line_load=stated.load.resolved_line_load,
+        line_load=_line_load(stated, demand),
         effective_length=stated.load.effective_length,
         state=stated.model.state,
         yield_margin=stated.check.yield_margin,
@@ -107,9 +119,10 @@ def _resolved(stated: StatedCase, source: str) -> Case:
         grades=tuple(grade.grade(name) for name, grade in stated.grade.items()),
         cantilever=_cantilever(stated.cantilever),
         standards=_standards(stated.standards),
-        demand=_demand(stated),
+        demand=demand,
         along=None if stated.along is None else stated.along.resolved,
         sizing=None if stated.size is None else stated.size.resolved,
+        sweep=None if stated.sweep is None else stated.sweep.resolved,
         scale=stated.scale,
     )
 
@@ -124,7 +137,7 @@ def _section(stated: StatedSection, folder: Path) -> Section:
         infill=_infill(stated.infill),
         # Links are not followed: the path stays one that its author knows.
         mesh=None if stated.mesh is None else Path(os.path.abspath(folder / stated.mesh)),
-        mesh_unit=parse_quantity(f"1 {stated.mesh_unit}", "length"),
+        mesh_unit=stated.mesh_unit,
         governing_thickness=stated.steel_thickness,
         stock=stated.size,
     )
@@ -173,6 +186,17 @@ def _demand(stated: StatedCase) -> Demand | None:
     if stated.demand is None or stated.impact is None:
         return None
     return stated.demand.resolved(stated.impact.resolved)
+
+
+def _line_load(stated: StatedCase, demand: Demand | None) -> float:
+    """The line load stated, or the mean one of the peak contact force that the motion gives."""
+    if not stated.load.by_motion:
+        return stated.load.resolved_line_load
+    from contactfe.case.struck import peak_force
+
+    assert demand is not None  # the tables say so
+    assert stated.load.effective_length is not None
+    return peak_force(demand) / stated.load.effective_length
 
 
 def _refusal(source: str, lines: list[str]) -> InputError:

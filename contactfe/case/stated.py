@@ -4,7 +4,7 @@ Bodies are in `stated_bodies.py`, the blow in `stated_contact.py`, the kinds of 
 `stated_values.py`.
 """
 
-from pydantic import Field, field_validator
+from pydantic import Field, ValidationInfo, field_validator
 
 from contactfe.case.display import ReportUnits
 from contactfe.case.model import PlaneState
@@ -13,6 +13,7 @@ from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnv
 from contactfe.case.stated_demand import StatedDemand, StatedImpact
 from contactfe.case.stated_grade import GradeName, StatedGrade
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
+from contactfe.case.stated_sweep import StatedSweep
 from contactfe.case.stated_values import Accuracy, Margin, Name, Scale, Table
 from contactfe.case.stated_work import StatedAlong, StatedSize
 from contactfe.errors import InputError
@@ -54,9 +55,10 @@ class StatedCase(Table):
     cantilever: StatedCantilever | None = None
     standards: StatedStandards = StatedStandards()
     demand: StatedDemand | None = None
-    impact: StatedImpact | None = None
+    impact: StatedImpact | None = Field(default=None, validate_default=True)
     along: StatedAlong | None = None
     size: StatedSize | None = None
+    sweep: StatedSweep | None = None
     section: list[StatedSection]
     grade: dict[GradeName, StatedGrade] = Field(default_factory=dict)
 
@@ -66,3 +68,17 @@ class StatedCase(Table):
         if not section:
             raise InputError("must hold at least one section")
         return section
+
+    @field_validator("impact")
+    @classmethod
+    def _beside_demand(
+        cls, impact: StatedImpact | None, info: ValidationInfo
+    ) -> StatedImpact | None:
+        if "demand" in info.data and (info.data["demand"] is None) != (impact is None):
+            raise InputError(
+                'is missing beside [demand]; write for example law = "linear" and stiffness ='
+                ' "500 kN/mm" in it'
+                if impact is None
+                else "needs [demand] beside it, which states the motion"
+            )
+        return impact

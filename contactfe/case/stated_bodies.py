@@ -12,6 +12,7 @@ from contactfe.case.stated_values import (
     Density,
     Length,
     LineStiffness,
+    MeshUnit,
     Name,
     Poisson,
     Size,
@@ -20,7 +21,6 @@ from contactfe.case.stated_values import (
     Table,
 )
 from contactfe.case.stock import stock_size
-from contactfe.case.units import LengthUnit
 from contactfe.errors import InputError
 
 
@@ -117,7 +117,7 @@ class StatedSection(Table):
     steel: Steel | None = None
     held_by: PostHold | None = None
     mesh: Name | None = None
-    mesh_unit: LengthUnit = "mm"
+    mesh_unit: MeshUnit = 1.0
     steel_thickness: Length | None = None
     infill: StatedInfill | None = None
 

@@ -5,7 +5,7 @@ Field names are the keys of the file. The rules across keys raise at the key the
 
 import math
 
-from pydantic import model_validator
+from pydantic import ValidationInfo, model_validator
 
 from contactfe.case.spread import MOST
 from contactfe.case.stated_values import (
@@ -22,38 +22,66 @@ from contactfe.case.stated_values import (
 )
 from contactfe.errors import InputError
 
+BY_MOTION = "by motion"
+"""Key of pydantic's context that says whether the case has a [demand], from which the force on the
+post may come; without the key nothing is known of that."""
 
-class StatedLoad(Table):
-    """[load]."""
+_LOAD = (
+    'must state either line_load = "1.5 kN/mm", '
+    'or both force = "450 kN" and effective_length = "300 mm"'
+)
+
+
+class _StatedForce(Table):
+    """A line load, or a force and the length that it is spread over."""
 
     line_load: LineLoad | None = None
     force: Force | None = None
     effective_length: Length | None = None
 
-    @model_validator(mode="after")
-    def _one_way(self) -> "StatedLoad":
-        over_a_length = (self.force is not None, self.effective_length is not None)
-        if any(over_a_length) if self.line_load is not None else not all(over_a_length):
-            raise InputError(
-                'must state either line_load = "1.5 kN/mm", '
-                'or both force = "450 kN" and effective_length = "300 mm"'
-            )
-        return self
-
     @property
     def resolved_line_load(self) -> float:
-        """Line load, N/mm."""
+        """Line load, N/mm, where the table states it."""
         if self.line_load is not None:
             return self.line_load
-        assert self.force is not None  # by _one_way
+        assert self.force is not None  # by the rules of each table
         assert self.effective_length is not None
         return self.force / self.effective_length
 
+    @property
+    def _one_way(self) -> bool:
+        over_a_length = (self.force is not None, self.effective_length is not None)
+        return not any(over_a_length) if self.line_load is not None else all(over_a_length)
 
-class StatedCorner(StatedLoad):
+
+class StatedLoad(_StatedForce):
+    """[load]; with the effective length alone, the force is that of [demand]."""
+
+    @model_validator(mode="after")
+    def _stated(self, info: ValidationInfo) -> "StatedLoad":
+        if self.by_motion and (info.context or {}).get(BY_MOTION, True):
+            return self
+        if not self._one_way:
+            raise InputError(_LOAD)
+        return self
+
+    @property
+    def by_motion(self) -> bool:
+        """Whether the force is left to the motion."""
+        stated = self.line_load is not None or self.force is not None
+        return self.effective_length is not None and not stated
+
+
+class StatedCorner(_StatedForce):
     """[corner]; the load is normal to the second plate."""
 
     offset: Offset = 0.0
+
+    @model_validator(mode="after")
+    def _stated(self) -> "StatedCorner":
+        if not self._one_way:
+            raise InputError(_LOAD)
+        return self
 
 
 class StatedContact(Table):

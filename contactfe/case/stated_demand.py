@@ -44,8 +44,15 @@ class StatedImpact(Table):
         }[self.law]
         for key in ("stiffness", "force", "approach", "exponent"):
             if (getattr(self, key) is not None) != (key in needs):
-                asks = ", ".join(needs) if needs else "none of stiffness, force, approach, exponent"
-                raise InputError(f'law = "{self.law}" needs {asks}')
+                asks = ", ".join(needs) if needs else "none"
+                raise InputError(
+                    f'law = "{self.law}" needs {asks} of stiffness, force, approach, exponent'
+                )
+        if self.damping == "pressing in" and (self.law, self.exponent) != ("power", 1.5):
+            raise InputError(
+                'damping = "pressing in" is known for law = "power" with exponent = 1.5 alone;'
+                ' leave it out, which is "both ways"'
+            )
         return self
 
     @property

@@ -7,7 +7,9 @@ import itertools
 import math
 import unicodedata
 from collections.abc import Callable
-from typing import Annotated
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import Annotated, get_args
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, ValidationInfo
 
@@ -15,12 +17,20 @@ from contactfe.case.accuracy import parse_accuracy
 from contactfe.case.spread import parse_spread
 from contactfe.case.steels import known_steel
 from contactfe.case.stock import stock_size
-from contactfe.case.units import LARGEST, Dimension, parse_quantity
+from contactfe.case.units import LARGEST, Dimension, LengthUnit, parse_quantity
 from contactfe.case.wording import with_value
 from contactfe.errors import InputError
 
 STEEPEST = math.radians(80.0)
 """Bound on the angle of travel: beyond it the post slides past the plate rather than strike it."""
+
+
+@dataclass(frozen=True)
+class Measures:
+    """What the texts of a key measure, in the annotation of its kind, beside how they are read."""
+
+    dimension: Dimension
+
 
 OWN_GRADES = "own grades"
 """Key of pydantic's context under which the tables find the names of the case's own grades."""
@@ -75,6 +85,15 @@ def _each(stated: list[object], read: Callable[[object], float]) -> tuple[float,
         except InputError as error:
             raise InputError(f"{with_value(f'value {number}', value)} {error}") from None
     return tuple(values)
+
+
+def _mesh_unit(text: object) -> float:
+    """A unit of length by its name, or the length that it is; in mm."""
+    names = get_args(LengthUnit)
+    with suppress(InputError):
+        return _read_positive(f"1 {text}" if text in names else text, "length")
+    *most, last = (f'"{name}"' for name in names)
+    raise InputError(f'must be {", ".join(most)} or {last}, or a length such as "0.25 mm"')
 
 
 def _offset(text: object) -> float:
@@ -156,28 +175,31 @@ def _name(text: str) -> str:
     return text.strip()
 
 
-Length = Annotated[float, _positive("length")]
-Force = Annotated[float, _positive("force")]
-LineLoad = Annotated[float, _positive("line load")]
-LineStiffness = Annotated[float, _positive("line stiffness")]
-Stress = Annotated[float, _positive("stress")]
-Density = Annotated[float, _positive("density")]
-Velocity = Annotated[float, _positive("velocity")]
-Time = Annotated[float, _positive("time")]
-Mass = Annotated[float, _positive("mass")]
-Stiffness = Annotated[float, _positive("stiffness")]
+Length = Annotated[float, _positive("length"), Measures("length")]
+MeshUnit = Annotated[float, BeforeValidator(_mesh_unit)]
+Force = Annotated[float, _positive("force"), Measures("force")]
+LineLoad = Annotated[float, _positive("line load"), Measures("line load")]
+LineStiffness = Annotated[float, _positive("line stiffness"), Measures("line stiffness")]
+Stress = Annotated[float, _positive("stress"), Measures("stress")]
+Density = Annotated[float, _positive("density"), Measures("density")]
+Velocity = Annotated[float, _positive("velocity"), Measures("velocity")]
+Time = Annotated[float, _positive("time"), Measures("time")]
+Mass = Annotated[float, _positive("mass"), Measures("mass")]
+Stiffness = Annotated[float, _positive("stiffness"), Measures("stiffness")]
 Exponent = Annotated[float, AfterValidator(_exponent)]
 Restitution = Annotated[float, AfterValidator(_restitution)]
 Count = Annotated[int, AfterValidator(_count)]
 Scale = Annotated[float, AfterValidator(_scale)]
-Offset = Annotated[float, BeforeValidator(_offset)]
-Angle = Annotated[float, BeforeValidator(_angle)]
+Offset = Annotated[float, BeforeValidator(_offset), Measures("length")]
+Angle = Annotated[float, BeforeValidator(_angle), Measures("angle")]
 Friction = Annotated[float, BeforeValidator(_friction)]
-Offsets = Annotated[tuple[float, ...], _spread(_offset, "0 mm", "40 mm")]
+Offsets = Annotated[tuple[float, ...], _spread(_offset, "0 mm", "40 mm"), Measures("length")]
 Lengths = Annotated[
-    tuple[float, ...], _spread(lambda text: _read_positive(text, "length"), "150 mm", "180 mm")
+    tuple[float, ...],
+    _spread(lambda text: _read_positive(text, "length"), "150 mm", "180 mm"),
+    Measures("length"),
 ]
-Angles = Annotated[tuple[float, ...], _spread(_angle, "0 deg", "15 deg")]
+Angles = Annotated[tuple[float, ...], _spread(_angle, "0 deg", "15 deg"), Measures("angle")]
 Frictions = Annotated[tuple[float, ...], _spread(_friction, 0.0, 0.2)]
 Accuracy = Annotated[float, BeforeValidator(parse_accuracy)]
 Poisson = Annotated[float, AfterValidator(_poisson)]
@@ -185,7 +207,7 @@ Margin = Annotated[float, AfterValidator(_margin)]
 PartialFactor = Annotated[float, AfterValidator(_partial_factor)]
 NAME = AfterValidator(_name)
 Name = Annotated[str, NAME]
-Strengths = Annotated[tuple[float, ...], BeforeValidator(_strengths)]
-ThicknessEdges = Annotated[tuple[float, ...], BeforeValidator(_edges)]
+Strengths = Annotated[tuple[float, ...], BeforeValidator(_strengths), Measures("stress")]
+ThicknessEdges = Annotated[tuple[float, ...], BeforeValidator(_edges), Measures("length")]
 Steel = Annotated[str, AfterValidator(_steel)]
 Size = Annotated[str, AfterValidator(lambda designation: stock_size(designation).designation)]

@@ -3,13 +3,20 @@
 Field names are the keys of the file.
 """
 
+from pydantic import Field, field_validator
+
 from contactfe.case.along import Along
-from contactfe.case.sizing import Sizing
+from contactfe.case.sizing import CHECKS, Check, Sizing, Walls
 from contactfe.case.stated_values import Angle, Lengths, Table
+from contactfe.case.stated_walls import StockLists, WallRange
+from contactfe.errors import InputError
 
 
 class StatedAlong(Table):
-    """[along]; by default the plate stands along the unbent post."""
+    """[along], angles of some degrees at most; by default the plate stands along the unbent post.
+
+    ``tilt`` has a sign, positive where the tip is met first; ``misalignment`` is either way.
+    """
 
     tilt: Angle = 0.0
     misalignment: Angle = 0.0
@@ -21,11 +28,22 @@ class StatedAlong(Table):
 
 
 class StatedSize(Table):
-    """[size]."""
+    """[size]; by default the outside diameters of the sections, and walls from thin to solid."""
 
-    outside_diameter: Lengths
+    outside_diameter: Lengths | None = None
+    wall: WallRange = Walls()
+    stock: StockLists = ()
+    checks: list[Check] = Field(default=list(CHECKS))
+
+    @field_validator("checks")
+    @classmethod
+    def _at_least_one(cls, checks: list[Check]) -> list[Check]:
+        if not checks:
+            raise InputError("must hold at least one check")
+        return checks
 
     @property
     def resolved(self) -> Sizing:
         """As the case has it."""
-        return Sizing(self.outside_diameter)
+        diameters = self.outside_diameter or ()
+        return Sizing(diameters, self.wall, self.stock, tuple(dict.fromkeys(self.checks)))

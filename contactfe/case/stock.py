@@ -1,4 +1,7 @@
-"""Tubes that are made to a list of sizes, out of stock.toml, found by their designation."""
+"""Tubes that are made to a list of sizes, out of stock.toml, found by their designation.
+
+And bars that a tube may be bored from, which have the yield strength of the bar.
+"""
 
 import json
 import math
@@ -17,6 +20,9 @@ from contactfe.errors import InputError
 DENSITY = 7850.0
 """kg/m³ of the steel that masses are listed for: EN 10210-2 (from memory, not seen)."""
 
+BORED_BAR = "bored bar"
+"""How the bars go by where lists of sizes are named."""
+
 _SUGGESTIONS = 3
 _MM2_IN_M2 = 1e6
 
@@ -31,6 +37,7 @@ class StockSize:
     listed_in: str  # "ASME B36.10M"
     source: str  # of the dimensions, and whether they were seen
     note: str  # what the wall may fall short by, and what is taken for design
+    catalogue: bool = True  # pipe or hollow section that a stockist lists; else made to order
 
     @property
     def bore_ratio(self) -> float:
@@ -60,10 +67,63 @@ def sizes() -> tuple[StockSize, ...]:
                 listed_in=a_list["name"],
                 source=a_list["source"],
                 note=a_list["note"],
+                catalogue=a_list.get("catalogue", True),
             )
             for name, outside, wall in rows
         ]
         found.extend(sorted(of_list, key=lambda size: (size.outside_diameter, size.wall)))
+    return tuple(found)
+
+
+def lists() -> tuple[str, ...]:
+    """Names of the lists, in the order of the file."""
+    return tuple(dict.fromkeys(size.listed_in for size in sizes()))
+
+
+def nearest(name: str, outside_diameter: float, within: float) -> tuple[StockSize, ...]:
+    """The sizes of a list that have its outside diameter nearest to one, mm, by wall.
+
+    The bored bar counts as a list. Empty where none lies ``within`` that share of the diameter.
+
+    >>> [size.wall for size in nearest("AISC HSS", 170.0, 0.02)]
+    [10.9728, 12.7]
+    >>> nearest("AISC HSS", 160.0, 0.01)
+    ()
+    """
+    of_list = bored_bars() if name == BORED_BAR else sizes()
+    found = [size for size in of_list if size.listed_in == name]
+    closest = min(abs(size.outside_diameter - outside_diameter) for size in found)
+    if closest > within * outside_diameter:
+        return ()
+    at = [s for s in found if abs(s.outside_diameter - outside_diameter) <= closest * (1 + 1e-9)]
+    return tuple(sorted(at, key=lambda size: (size.outside_diameter, size.wall)))
+
+
+@cache
+def bored_bars() -> tuple[StockSize, ...]:
+    """Tubes bored from round bars: each bar with its bores, by diameter and wall.
+
+    They are no sizes that a section may name, as its steel would be looked up by the wall.
+    """
+    data = tomllib.loads(files("contactfe.case").joinpath("stock.toml").read_text("utf-8"))
+    found: list[StockSize] = []
+    for bar in data["bar"]:
+        for outside in bar["outside"]:
+            most = bar["largest_bore"] * outside
+            first, step = bar["least_bore"], bar["step"]
+            bores = [first + step * k for k in range(int((most - first) / step) + 1)]
+            found.extend(
+                StockSize(
+                    f"{bar['name']} {outside:g}, bore {bore:g}",
+                    float(outside),
+                    (outside - bore) / 2,
+                    bar["name"],
+                    bar["source"],
+                    bar["note"],
+                    catalogue=False,
+                )
+                for bore in reversed(bores)
+            )
     return tuple(found)
 
 

@@ -198,6 +198,21 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     return value
 
 
+def times(text: str, factor: float) -> str:
+    """A quantity that :func:`parse_quantity` reads, times a factor, in the unit that it is in.
+
+    To twelve digits, so that "0.1 mm" times 3 is not 0.30000000000000004 mm.
+
+    >>> times("150 mm", 0.25), times("1 kip / in", 0.5)
+    ('37.5 mm', '0.5 kip / in')
+    """
+    stripped = text.strip()
+    number = _NUMBER.match(stripped)
+    if number is None:
+        raise ValueError(f"{text!r} is no quantity")
+    return f"{float(number[0]) * factor:.12g} {stripped[number.end() :].strip()}"
+
+
 def parse_percent(text: object) -> float:
     """Read one number of percent, such as "2 %", as the fraction that it is; the sign is kept.
 

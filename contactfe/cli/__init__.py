@@ -11,8 +11,13 @@ from contactfe import __version__
 from contactfe.cli.catalogue import sizes, steels
 from contactfe.cli.common import BAD_INPUT, INTERRUPTED, NOT_SOLVED, fail
 from contactfe.cli.compare import compare
+from contactfe.cli.demand import demand
 from contactfe.cli.envelope import envelope
 from contactfe.cli.hand import hand
+from contactfe.cli.scale import scale
+from contactfe.cli.size import size
+from contactfe.cli.stiffness import stiffness
+from contactfe.cli.sweep import sweep
 from contactfe.cli.verify import verify
 from contactfe.errors import ContactfeError, InputError
 
@@ -27,7 +32,19 @@ def cli() -> None:
     """
 
 
-for _command in (compare, envelope, hand, verify, steels, sizes):
+for _command in (
+    demand,
+    compare,
+    envelope,
+    size,
+    stiffness,
+    sweep,
+    scale,
+    hand,
+    verify,
+    steels,
+    sizes,
+):
     cli.add_command(_command)
 
 

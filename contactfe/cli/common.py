@@ -55,8 +55,12 @@ def with_accuracy(case: "Case", accuracy: str | None) -> "Case":
 
 
 @contextmanager
-def count_progress() -> Iterator[Callable[[int, int], None]]:
+def count_progress(
+    of_what: str = "contacts", at_last: str = "the governing ones in full"
+) -> Iterator[Callable[[int, int], None]]:
     """A progress line with the time left; where standard error is no terminal, one line at most.
+
+    ``of_what`` are counted, and ``at_last`` is what is done when all of them are there.
 
     What was there from an earlier run is said in any case, and does not count for the speed.
     """
@@ -84,11 +88,11 @@ def count_progress() -> Iterator[Callable[[int, int], None]]:
         def tell(done: int, of: int) -> None:
             nonlocal task
             if task is None:
-                task = bar.add_task("contacts", total=of, completed=done)
+                task = bar.add_task(of_what, total=of, completed=done)
                 if done > 0:
-                    click.echo(f"{done} of {of} contacts are there from an earlier run", err=True)
-            name = "contacts" if done < of else "the governing ones in full"
-            bar.update(task, completed=done, description=name)
+                    click.echo(f"{done} of {of} {of_what} are there from an earlier run", err=True)
+            name = of_what if done < of else at_last
+            bar.update(task, total=of, completed=done, description=name)
 
         yield tell
 

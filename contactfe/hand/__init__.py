@@ -13,6 +13,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.shakedown`          the pressure up to which repeated strikes cease to yield the contact
 :mod:`.approach`           how far one body gives way under a line contact
 :mod:`.approach_pair`      how far two come together, and how stiff a post on its plate is
+:mod:`.approach_hold`      how far a post's hold comes, in place of its middle
 :mod:`.approach_handbook`  the same as handbooks give it, for comparison
 :mod:`.search`             the greatest value of a stress measure below the contact
 :mod:`.stress`             plane constants, von Mises stress and greatest shear of a plane state
@@ -36,5 +37,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.damper`             a fluid viscous damper: force, and energy in a cycle
 :mod:`.stop`               how hard a mass strikes a spring, without and with a dashpot
 :mod:`.power_stop`         the same for a force with a power of the penetration, and its damping
+:mod:`.overshoot`          how far the force on a bumper with dampers rises above theirs
+:mod:`.similitude`         a specimen of reduced size at equal stress: factor of each quantity
 =========================  ========================================================================
 """

@@ -15,6 +15,7 @@ from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.equilibrium import about_origin, load_on_plate, loads_on_post, total
+from contactfe.report.length import length_tables
 from contactfe.solve.reactions import Reaction
 
 _ROUNDING = 1e-7
@@ -34,6 +35,7 @@ INFILL_NOTE = (
 def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
     """Every table that the case calls for, for the sections in that order."""
     case = comparison.case
+    yield from length_tables(case, results)
     if words.unalike(case):
         yield from _contacts(case, results)
     yield from _holding(results, case.display)

@@ -9,6 +9,7 @@ corner has its own under ``corner``, in its own axes.
 
 import math
 from collections.abc import Sequence
+from dataclasses import asdict
 
 from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE, Peak
 from contactfe.assess.results import (
@@ -24,9 +25,11 @@ from contactfe.assess.results import (
 from contactfe.case import Case, Material, Section
 from contactfe.case.display import SI
 from contactfe.report import words
+from contactfe.report.at_scale import at_scale_json
 from contactfe.report.equilibrium import load_on_plate
 from contactfe.report.hand_document import section_by_hand
 from contactfe.report.json_file import Json, case_path, head
+from contactfe.report.length import length_data
 from contactfe.solve.joint import PatchState
 from contactfe.solve.reactions import Reaction
 
@@ -79,6 +82,7 @@ def document(comparison: Comparison) -> Json:
         "satisfied": comparison.satisfied,
         "reason": comparison.reason,
         "cautions": list(words.CAUTIONS),
+        "specimen": at_scale_json(comparison),
     }
 
 
@@ -106,6 +110,7 @@ def _case(case: Case) -> Json:
             "friction": float(case.contact.friction),
         },
         "corner": _stated_corner(case),
+        "along": None if case.along is None else asdict(case.along),
         "accuracy": case.accuracy,
     }
 
@@ -161,6 +166,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "infill": _infill(section, result.infill),
         "levels": [_level(level) for level in result.levels],
         "accuracy": _accuracy(case, result),
+        "length": length_data(result.length),
     }
 
 

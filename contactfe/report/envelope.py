@@ -36,7 +36,7 @@ def envelope_document(result: EnvelopeResult) -> Json:
             "frictions": list(case.envelope.frictions),
         },
         "sections": [_section(section) for section in result.sections],
-        "rows": [_row(row, case.line_load) for row in result.rows],
+        "rows": [_row(row) for row in result.rows],
         "by_utilisation": list(result.by_utilisation),
         "by_peak": list(result.by_peak),
         "satisfied": result.satisfied,
@@ -56,7 +56,7 @@ def write_csv(result: EnvelopeResult, path: Path) -> None:
         table = csv.writer(file, lineterminator="\n")
         table.writerow(_COLUMNS)
         for row in result.rows:
-            table.writerow(_cells(row, result.case.line_load))
+            table.writerow(_cells(row))
 
 
 def answer(result: EnvelopeResult) -> list[str]:
@@ -115,10 +115,10 @@ def contact_words(contact: Contact, units: Display) -> str:
     )
 
 
-def tangential_ratio(strike: Strike, line_load: float) -> Value:
+def tangential_ratio(strike: Strike) -> Value:
     """Tangential over normal load."""
-    T = strike.tangential_load
-    return Value(T.value / line_load, T.uncertainty / line_load)
+    T, q = strike.tangential_load, strike.line_load
+    return Value(T.value / q, T.uncertainty / q)
 
 
 def _name(section: SectionEnvelope) -> str:
@@ -191,7 +191,7 @@ def _governing(row: Row) -> Json:
     }
 
 
-def _row(row: Row, line_load: float) -> Json:
+def _row(row: Row) -> Json:
     def figure(key: str, of: Callable[[Strike], Value]) -> Json:
         return _value(key, None if row.strike is None else of(row.strike))
 
@@ -208,7 +208,8 @@ def _row(row: Row, line_load: float) -> Json:
         **figure("peak_contact_pressure", lambda s: s.peak_pressure),
         **figure("half_width", lambda s: s.half_width),
         **figure("tangential_load", lambda s: s.tangential_load),
-        **figure("tangential_ratio", lambda s: tangential_ratio(s, line_load)),
+        **figure("tangential_ratio", tangential_ratio),
+        "line_load": None if at is None else at.line_load,
         "motion": None if at is None else at.motion,
         "largest_reaction": None if at is None else _held(at.held),
         "stopped": None if at is None else at.stopped or None,
@@ -268,11 +269,12 @@ _COLUMNS = (
     ),
     *_with_blur("peak pressure", "MPa"), *_with_blur("half-width", "mm"),
     *_with_blur("tangential load", "N/mm"), *_with_blur("tangential over normal load", "1"),
-    "motion", "largest reaction at", *_with_blur("largest reaction", "N/mm"), "error",
+    "motion", "largest reaction at", *_with_blur("largest reaction", "N/mm"),
+    "line load solved for [N/mm]", "error",
 )  # fmt: skip
 
 
-def _cells(row: Row, line_load: float) -> list[object]:
+def _cells(row: Row) -> list[object]:
     c, at = row.contact, row.strike
     begin = [row.section, c.offset, math.degrees(c.angle), c.friction]
     if at is None:
@@ -287,8 +289,8 @@ def _cells(row: Row, line_load: float) -> list[object]:
     return [
         *begin, "yes" if row.satisfied else "no", row.governs, *bodies,
         *_both(at.peak_pressure), *_both(at.half_width), *_both(at.tangential_load),
-        *_both(tangential_ratio(at, line_load)),
-        at.motion, at.held.place, *_both(at.held.force), "",
+        *_both(tangential_ratio(at)),
+        at.motion, at.held.place, *_both(at.held.force), at.line_load, "",
     ]  # fmt: skip
 
 

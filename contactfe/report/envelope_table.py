@@ -106,6 +106,11 @@ def _notes(result: EnvelopeResult) -> Iterator[Text]:
         " numerical uncertainty against the section.",
         "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel.",
     ]
+    if case.along is not None:
+        lines.append(
+            "The post is checked at the peak of the line load along it, with its own bending there;"
+            " first yield is stated with that peak."
+        )
     for section in result.sections:
         if ties := tie_words(section, units):
             lines.append(f"{words.one_line(section.section.name)}: {ties}.")
@@ -135,6 +140,9 @@ def _rows(case: Case, section: SectionEnvelope) -> Iterator[RenderableType]:
         table.add_column(Text(header), justify="right")
     table.add_column("motion")
     table.add_column(Text(f"largest\nreaction\n[{units.line_load.name}]"), justify="right")
+    if case.along is not None:
+        header = f"peak line\nload q\n[{units.line_load.name}]"
+        table.add_column(Text(header), justify="right")
     for row in shown:
         contact = row.contact
         stated = [
@@ -164,10 +172,12 @@ def _add(table: Table, stated: list[str], at: Strike, case: Case) -> None:
     columns = [
         words.with_uncertainty(at.peak_pressure, units.stress),
         words.with_uncertainty(at.half_width, units.length),
-        _ratio(tangential_ratio(at, case.line_load)),
+        _ratio(tangential_ratio(at)),
         (at.motion, at.held.place),
         words.with_uncertainty(at.held.force, units.line_load),
     ]
+    if case.along is not None:
+        columns.append((units.line_load.number(at.line_load), ""))
     lines = (stated, "post", at.post), ([""] * len(stated), "plate", at.plate)
     for number, (begin, label, body) in enumerate(lines):
         table.add_row(

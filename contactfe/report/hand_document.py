@@ -42,7 +42,7 @@ def _step(step: Step) -> Json:
         "key": step.key,
         "topic": step.topic,
         "label": step.label,
-        **_worked(step.worked),
+        **worked_document(step.worked),
         "utilisation": step.utilisation,
     }
 
@@ -71,11 +71,12 @@ def _clauses(clauses: Clauses) -> Json:
         "written_for": clause.written_for,
         "carries": clause.carries,
         "text": clause.text,
-        "steps": [_worked(step) for step in (*check.steps, check.demand, check.resistance)],
+        "steps": [worked_document(step) for step in (*check.steps, check.demand, check.resistance)],
     }
 
 
-def _worked(worked: Worked) -> Json:
+def worked_document(worked: Worked) -> Json:
+    """A formula worked out, with its numbers, range and source."""
     return {
         "formula": worked.key,
         "name": worked.name,

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from contactfe.assess.by_hand.clauses import correlation
 from contactfe.case import Case, Material
+from contactfe.case.along import Along
 from contactfe.case.display import Display
 from contactfe.report import words
 
@@ -16,6 +17,8 @@ def inputs(case: Case) -> tuple[str, ...]:
 def _inputs(case: Case) -> Iterator[str]:
     units = case.display
     yield _load("Load", case.line_load, case.effective_length, units)
+    if case.along is not None:
+        yield _tilt(case.along, units)
     if case.corner is not None:
         load, length = case.corner.line_load, case.corner.effective_length
         yield _load("Load on the second plate", load, length, units)
@@ -37,6 +40,14 @@ def _inputs(case: Case) -> Iterator[str]:
         yield f"Post along its axis: {', '.join(parts)}"
     if families := case.standards.families:
         yield f"Standards: {'; '.join(_factors(case, families))}"
+
+
+def _tilt(along: Along, units: Display) -> str:
+    tilt, off = units.angle.text(along.tilt), units.angle.text(along.misalignment)
+    return (
+        f"Plate to the unbent post along its axis: tilt {tilt} (positive: the tip is met first),"
+        f" misalignment {off} either way; the line load is the mean"
+    )
 
 
 def _load(name: str, line_load: float, length: float | None, units: Display) -> str:

@@ -116,6 +116,7 @@ def fingerprint(case: Case, section: Section) -> str:
         "line load": case.line_load,
         "effective length": case.effective_length,
         "corner": case.corner and asdict(case.corner),
+        "along": case.along and [asdict(case.along), case.cantilever and case.cantilever.length],
         "state": case.state,
         "yield margin": case.yield_margin,
         "accuracy": case.accuracy,

@@ -12,6 +12,7 @@ from rich.text import Text
 from contactfe.assess.results import BodyResult, Comparison, SectionResult, Value
 from contactfe.case.display import Display, significant
 from contactfe.report import words
+from contactfe.report.at_scale import at_scale
 from contactfe.report.by_hand import clause_tables, input_lines
 from contactfe.report.details import details
 from contactfe.report.page import print_page, write_page
@@ -34,6 +35,7 @@ def comparison_table(comparison: Comparison) -> RenderableType:
     parts.extend(_notes(comparison))
     parts.extend(_answer(comparison))
     parts.extend(details(comparison, best_first))
+    parts.extend(at_scale(comparison, best_first))
     for result in best_first:
         parts.append(_hand(result, comparison.case.display))
     parts.extend(_sources(comparison))
@@ -111,6 +113,11 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
         " in sentences are rounded; their ± stands in the tables.",
         *_shakedown(comparison),
     ]
+    if case.along is not None:
+        lines.append(
+            "Line loads here, at first yield and at the shakedown limit, are those of the peak"
+            " along the post: see “Along the post”."
+        )
     if case.corner is not None:
         lines.append(
             "Corner: K and first yield are stated with the line load on the first plate, both loads"

@@ -138,11 +138,17 @@ def how_held(case: Case) -> str:
         post_held(case),
         f"plate {plate_size(case)} {plate_held(case)}",
         case.state,
-        f"line load {case.display.line_load.text(case.line_load)}",
+        f"line load {line_load(case)}",
         corner(case),
         contact(case),
     ]
     return "; ".join(part for part in parts if part)
+
+
+def line_load(case: Case) -> str:
+    """The line load that the case states; the mean of one that is spread unevenly."""
+    text = case.display.line_load.text(case.line_load)
+    return text if case.along is None else f"{text} on average along the post"
 
 
 def post_held(case: Case) -> str:

@@ -176,12 +176,25 @@ def _checked(system: ContactSystem, loads: Floats, pressure: Floats, gap: Floats
     return residual
 
 
-def path_of_touching(system: ContactSystem, loads: Floats) -> Floats:
-    """Loads (steps, k) from nearly none to ``loads`` (k,), one for each node that begins to touch.
+@dataclass(frozen=True)
+class Piece:
+    """A stretch of a path of loads on which the same nodes touch, so that all is linear there.
+
+    At a share s of the loads between ``start`` and ``end`` the pressure is ``pressure`` (2, n) MPa,
+    its first row plus s times its second, and the travel is ``travel`` (2, k) mm likewise.
+    """
+
+    start: float
+    end: float
+    pressure: Floats
+    travel: Floats
+
+
+def pieces_of_touching(system: ContactSystem, loads: Floats) -> list[Piece]:
+    """The path from nearly none of ``loads`` (k,) to all of them, a piece for each set of nodes.
 
     While the same nodes touch, everything is linear in the load, so the load at which the next one
-    touches is found without iteration. A path with a step at each such load lets friction know how
-    far every node had slid when it came into contact.
+    touches is found without iteration.
 
     Raises
     ------
@@ -189,9 +202,9 @@ def path_of_touching(system: ContactSystem, loads: Floats) -> Floats:
         if the contact does not settle, or does not grow with the load
     """
     S, w, g0 = system.compliance, system.weight, system.gap
-    share = _FIRST_SHARE
+    share = start = _FIRST_SHARE
     active = solve_contact(system, share * loads).pressure > 0.0
-    path = [share]
+    pieces: list[Piece] = []
     for _ in range(4 * len(w)):
         none, some = (_on_active(system, t * loads, active) for t in (0.0, 1.0))
         p0, p1 = none[0], some[0] - none[0]
@@ -202,10 +215,22 @@ def path_of_touching(system: ContactSystem, loads: Floats) -> Floats:
         leaves = np.where(active & (p1 < 0.0), -p0 / np.where(p1 < 0.0, p1, 1.0), np.inf)
         event = np.minimum(closes, leaves)
         share = max(share, float(event.min()))
+        end = min(share, 1.0)
+        if share >= 1.0 or share > start * (1.0 + _SAME_SHARE):
+            travel = np.stack([none[1], some[1] - none[1]])
+            pieces.append(Piece(start, end, np.stack([p0, p1]), travel))
+            start = end
         if share >= 1.0:
-            return np.outer([*path, 1.0], loads)
-        changing = event <= share * (1.0 + _SAME_SHARE)
-        active = active ^ changing
-        if share > path[-1] * (1.0 + _SAME_SHARE):
-            path.append(share)
+            return pieces
+        active = active ^ (event <= share * (1.0 + _SAME_SHARE))
     raise SolveError("the contact does not grow with the load")
+
+
+def path_of_touching(system: ContactSystem, loads: Floats) -> Floats:
+    """Loads (steps, k) from nearly none to ``loads`` (k,), one for each node that begins to touch.
+
+    A path with a step at each such load lets friction know how far every node had slid when it came
+    into contact. Raises what :func:`pieces_of_touching` raises.
+    """
+    pieces = pieces_of_touching(system, loads)
+    return np.outer([pieces[0].start, *(piece.end for piece in pieces)], loads)

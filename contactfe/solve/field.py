@@ -1,6 +1,6 @@
 """Stress over a body: recovered nodal values, equivalent stresses, and where they peak."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from skfem import ElementTriP2, MeshTri2
@@ -52,6 +52,13 @@ def stress_field(solved: Solved, part: Part) -> StressField:
     out = out_of_plane(plane[:, 0], plane[:, 1], of.poisson, of.state)
     stress = np.column_stack([plane[:, 0], plane[:, 1], out, plane[:, 2]])
     return StressField(part.mesh, stress, solved.u.reshape(-1, 2)[part.nodes])
+
+
+def with_axial(field: StressField, axial: Floats) -> StressField:
+    """The field with a stress along the body's axis added at its nodes: ``axial`` (N,) MPa."""
+    stress = field.stress.copy()
+    stress[:, 2] += axial
+    return replace(field, stress=stress)
 
 
 def von_mises(stress: Floats) -> Floats:

@@ -7,12 +7,14 @@ from contactfe.verify import (
     approach,
     disc,
     impact,
+    length,
     line_contact,
     plate,
     post_and_weld,
     reference,
     ring,
     shakedown,
+    similitude,
     sliding,
     solved_contact,
     solved_corner,
@@ -22,6 +24,7 @@ from contactfe.verify import (
     solved_ring,
     standards_en,
     standards_us,
+    stiffness,
     textbook_rollers,
 )
 from contactfe.verify.row import Row
@@ -36,7 +39,9 @@ _MODULES = (
     disc,
     plate,
     post_and_weld,
+    length,
     impact,
+    similitude,
     standards_us,
     standards_en,
     solved_contact,
@@ -45,6 +50,7 @@ _MODULES = (
     solved_friction,
     solved_corner,
     solved_filled,
+    stiffness,
     reference,
 )
 

@@ -13,7 +13,7 @@ def post_force(case: Case) -> Iterator[Step]:
     mu, forces = case.contact.friction, []
     for struck in plates(case):
         assert struck.effective_length is not None  # with [cantilever] every force is stated
-        force = resultant.normal_force.worked(struck.line_load, struck.effective_length)
+        force = resultant.normal_force.worked(struck.mean, struck.effective_length)
         forces.append(force.value)
         yield Step(f"normal_force{struck.end}", "post", f"force normal to the {struck.name}", force)
     together = (
@@ -25,7 +25,11 @@ def post_force(case: Case) -> Iterator[Step]:
 
 
 def post_steps(case: Case, section: Section) -> Iterator[Step]:
-    """The steel of the section as a cantilever; an infill is not counted."""
+    """The steel of the section as a cantilever; an infill is not counted.
+
+    The root is bent by the force where its resultant lies, which is not the middle of the contact
+    where it is spread unevenly.
+    """
     assert case.cantilever is not None
     L, D, d = case.cantilever.length, section.outside_diameter, 2.0 * section.bore_radius
     steel = case.post_material(section)
@@ -34,8 +38,9 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
     yield from forces
     V = forces[-1].worked.value
     slender = cantilever.slenderness_limits(L, D)
-    moment = cantilever.root_moment.worked(V, L)
-    stress = cantilever.bending_stress.worked(V, L, D, d)
+    lever = L if case.spread is None else case.spread.lever
+    moment = cantilever.root_moment.worked(V, lever)
+    stress = cantilever.bending_stress.worked(V, lever, D, d)
     shear = (
         flexure.solid_shear_stress.worked(V, D, nu)
         if section.wall is None
@@ -66,7 +71,7 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
         ("post_shear_stress", "greatest shear stress", shear.also(*slender, *elastic), None),
         (
             "post_von_mises", "von Mises stress at the root",
-            cantilever.root_von_mises.worked(V, L, D, d, nu).also(*slender, *elastic), Y,
+            cantilever.root_von_mises.worked(V, lever, D, d, nu).also(*slender, *elastic), Y,
         ),
         (
             "post_deflection", "deflection at the contact",

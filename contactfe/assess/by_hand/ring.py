@@ -20,7 +20,7 @@ the bound on travel in solved cases; a choice made here."""
 def ring_steps(case: Case, section: Section, held_by: HeldBy) -> Iterator[Step]:
     """A tube as a ring, by three methods, with how it gives way."""
     assert section.wall is not None
-    q, r, h, state = case.line_load, section.radius, section.wall, case.state
+    q, r, h, state = case.line_loads[0], section.radius, section.wall, case.state
     steel = case.post_material(section)
     E, nu, Y = steel.young, steel.poisson, steel.yield_strength
     shift = ring.neutral_shift.worked(r, h)
@@ -102,7 +102,9 @@ def disc_steps(case: Case, section: Section, held_by: HeldBy) -> Iterator[Step]:
     if case.corner is None:
         yield Step(
             "disc_centre_von_mises", "section", "von Mises stress at the centre, disc",
-            disc.centre_von_mises.worked(case.line_load, D, held_by, steel.poisson, case.state),
+            disc.centre_von_mises.worked(
+                case.line_loads[0], D, held_by, steel.poisson, case.state
+            ),
             steel.yield_strength,
         )  # fmt: skip
 

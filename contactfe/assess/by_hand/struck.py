@@ -10,7 +10,8 @@ class Struck:
     """A plate that is struck ``at`` mm from its middle."""
 
     number: int
-    line_load: float  # N/mm, normal to it
+    line_load: float  # N/mm, normal to it: the peak where it is spread unevenly along the post
+    mean: float  # N/mm, what that is over the whole contact length
     at: float
     effective_length: float | None  # mm of contact line where a force was stated, else None
 
@@ -32,10 +33,13 @@ class Struck:
 
 def plates(case: Case, shifts: tuple[float, ...] = ()) -> tuple[Struck, ...]:
     """The plates of a case in order, each struck as far along as its shift, mm, says."""
-    corner = None if case.corner is None else case.corner.effective_length
-    lengths = (case.effective_length, corner)
+    corner = case.corner
+    lengths = (case.effective_length, None if corner is None else corner.effective_length)
+    means = (case.line_load, *(() if corner is None else (corner.line_load,)))
     along = (*shifts, 0.0, 0.0)
     return tuple(
-        Struck(number, load, offset + along[number], lengths[number])
-        for number, (load, offset) in enumerate(zip(case.line_loads, case.offsets, strict=True))
+        Struck(number, load, mean, offset + along[number], lengths[number])
+        for number, (load, mean, offset) in enumerate(
+            zip(case.line_loads, means, case.offsets, strict=True)
+        )
     )

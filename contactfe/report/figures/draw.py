@@ -10,6 +10,7 @@ from contactfe.case import Case
 from contactfe.report.figures.choice import chosen
 from contactfe.report.figures.convergence import convergence_figure
 from contactfe.report.figures.ink import save_png, settings
+from contactfe.report.figures.length import length_figure
 from contactfe.report.figures.load_line import load_line_figure
 from contactfe.report.figures.pressure import pressure_figure
 from contactfe.report.figures.sections import sections_figure
@@ -26,9 +27,9 @@ FIGURES: dict[str, Draw] = {
 
 def figures_of(case: Case) -> dict[str, Draw]:
     """The figures that a comparison of this case has, by the names of their files."""
-    if case.accuracy is None:
-        return FIGURES
-    return FIGURES | {"convergence.png": convergence_figure}
+    along = {} if case.along is None else {"length.png": length_figure}
+    finer = {} if case.accuracy is None else {"convergence.png": convergence_figure}
+    return {**FIGURES, **along, **finer}
 
 
 def save_figures(comparison: Comparison, folder: Path) -> list[Path]:

@@ -343,7 +343,7 @@ def _caption(
     )
     parts = [
         f"{words.one_line(case.title)}: peak von Mises stress over the contacts of the envelope",
-        f" at {case.display.line_load.text(case.line_load)}, {case.state}",
+        f" at {words.line_load(case)}, {case.state}",
         f", {', '.join(fixed)}" if fixed else "",
         f". Ring: the contact of the largest utilisation. Allowed ({allowed}):"
         f" {words.limit(case)}.",

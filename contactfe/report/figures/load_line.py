@@ -264,7 +264,7 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
         line = line.replace("the patch", "the first patch")
     parts = [
         f"{words.one_line(case.title)}: stress in the post along {line} at"
-        f" {case.display.line_load.text(case.line_load)}, {case.state}"
+        f" {words.line_load(case)}, {case.state}"
         + "".join(f"; {more}" for more in (words.corner(case), words.contact(case)) if more)
         + "; tension positive. First near the contact, then from there to the bore, or to the"
         " centre of a solid; exact values are for a load at a point.",

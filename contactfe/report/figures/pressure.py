@@ -232,7 +232,7 @@ def _caption(comparison: Comparison, shown: Sequence[SectionResult]) -> str:
     case = comparison.case
     parts = [
         f"{words.one_line(case.title)}: contact pressure between post and plate at"
-        f" {case.display.line_load.text(case.line_load)}, {case.state}"
+        f" {words.line_load(case)}, {case.state}"
         + "".join(f"; {more}" for more in (words.corner(case), words.contact(case)) if more)
         + ".",
         "Below: computed less Hertz, in % of the Hertz peak pressure p₀.",

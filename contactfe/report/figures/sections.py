@@ -443,7 +443,7 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...], window: _
     )
     parts = [
         f"{words.one_line(case.title)}: von Mises stress, {case.state}, line load"
-        f" {case.display.line_load.text(case.line_load)}; {held}.",
+        f" {words.line_load(case)}; {held}.",
         f"First the whole in true proportion{f', {size}' if cut else ''}.",
     ]
     if any(case.hold(r.section) == "opposed" for r in shown):

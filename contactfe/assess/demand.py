@@ -1,0 +1,297 @@
+"""From the motion that a case states to the contact force: the first strike, and what stands by it.
+
+With a law of the contact that the case states there is one blow; with the section's own curve there
+is one for each section.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from contactfe.assess.blow_forms import Beside, Found, closure_steps, damper_steps, forms
+from contactfe.blow.energy import Energies, check_balance, energies
+from contactfe.blow.history import History, Peak, history, peak
+from contactfe.blow.laws import Curve, Elastic
+from contactfe.blow.strike import Strike, strike
+from contactfe.case import Case, Section
+from contactfe.case.motion import Demand
+from contactfe.case.struck import blow_of, damper_along
+from contactfe.errors import InputError, SolveError
+from contactfe.hand.formula import Dimension, Worked
+
+if TYPE_CHECKING:
+    from contactfe.assess.bodies import Bodies
+    from contactfe.blow.motion import Floats
+    from contactfe.solve.curve import ForceApproach
+
+_ROUNDING = 1e-9
+"""What a force that is the demand itself may fall short of it by."""
+
+_CURVES = 6
+"""Curves that are tried for one section, each going further."""
+
+_FURTHER = 1.15
+"""How far past the force that the last curve came to the next one goes."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One figure of a blow, as held; ``key`` is its stable name."""
+
+    key: str
+    label: str
+    symbol: str
+    value: float
+    dimension: Dimension | None
+
+
+@dataclass(frozen=True)
+class Struck:
+    """The first strike, with the section's own curve where ``section`` is one.
+
+    ``contact``, ``damper``, ``approach`` and ``floor`` are peaks of the force between post and
+    plate and of that of all dampers along the blow (N), of the approach and of the floor's travel
+    after closure (mm). ``ratio`` is the force that the case states over the peak contact force,
+    None where it states a line load alone.
+    """
+
+    section: Section | None
+    strike: Strike
+    history: History
+    contact: Peak
+    damper: Peak
+    approach: Peak
+    floor: Peak
+    at_peak: Energies
+    at_end: Energies
+    figures: tuple[Figure, ...]
+    beside: tuple[Beside, ...]
+    ratio: float | None
+
+    @property
+    def covered(self) -> bool:
+        """Whether the force that the case states is known to cover the peak contact force."""
+        return self.ratio is not None and self.ratio >= 1.0 - _ROUNDING
+
+    @property
+    def balance(self) -> float:
+        """Largest error of the energies at the peak and at the end, over what the floor brought."""
+        blow = self.strike.blow
+        return max(abs(self.at_peak.error(blow)), abs(self.at_end.error(blow)))
+
+
+@dataclass(frozen=True)
+class DemandResult:
+    """The demand of a case.
+
+    ``closure`` are the formulas of the velocity at closure, none where it is stated; ``damping``
+    those of the dampers' force at it, the last of which is that of all.
+    """
+
+    case: Case
+    demand: Demand
+    closure: tuple[Worked, ...]
+    damping: tuple[Worked, ...]
+    struck: tuple[Struck, ...]
+
+    @property
+    def satisfied(self) -> bool:
+        """Whether the force that the case states covers every blow."""
+        return all(one.covered for one in self.struck)
+
+
+def demand(case: Case, progress: Callable[[str], None] | None = None) -> DemandResult:
+    """The contact force that the motion of a case gives.
+
+    ``progress`` is called with the name of each section before its curve is solved.
+
+    Raises
+    ------
+    InputError
+        if the case states no motion, or a section cannot be modelled at the case's load
+    SolveError
+        if the blow is not integrated, its energies do not add up to 0.1 %, or it presses a section
+        past what its model carries
+    """
+    motion = case.demand
+    if motion is None:
+        raise InputError(f"{case.source}: states no [demand], which tells of the motion")
+    closure, damping = closure_steps(motion), damper_steps(motion)
+    if motion.impact.law == "section":
+        struck = tuple(_by_sections(case, motion, damping, progress))
+    else:
+        struck = (_struck(case, motion, damping, None, None),)
+    return DemandResult(case, motion, closure, damping, struck)
+
+
+def _by_sections(
+    case: Case,
+    motion: Demand,
+    damping: tuple[Worked, ...],
+    progress: Callable[[str], None] | None,
+) -> list[Struck]:
+    from threadpoolctl import threadpool_limits
+
+    from contactfe.assess.bodies import Bodies
+    from contactfe.assess.follow import square
+
+    bodies = Bodies(square(case))
+    found = []
+    # The factorisations call BLAS on small blocks only: more threads would wait for one another.
+    with threadpool_limits(limits=1, user_api="blas"):
+        for section in case.sections:
+            if progress is not None:
+                progress(section.name)
+            try:
+                found.append(_by_curve(case, motion, damping, section, bodies))
+            except SolveError as error:
+                raise SolveError(f"{case.source}: section “{section.name}”: {error}") from error
+    return found
+
+
+def _by_curve(
+    case: Case, motion: Demand, damping: tuple[Worked, ...], section: Section, bodies: Bodies
+) -> Struck:
+    """The blow with the section's own curve, which is solved as far as the blow goes."""
+    from contactfe.assess.follow import MOST, follow_load, times_carried
+
+    assert case.effective_length is not None  # the tables say so
+    length, most = case.effective_length, MOST
+    for _ in range(_CURVES):
+        followed = follow_load(case, section, bodies, most)
+        curve = followed.curve
+        end = float(curve.approach[-1])
+        carried = times_carried(followed)
+        if carried < most:
+            end = float(curve.approach_at(carried * case.line_load))
+        law = Curve(_whole(curve, length), end, length * float(curve.tangent_at(end)))
+        found = _struck(case, motion, damping, section, law)
+        if found.approach.value <= end:
+            return found
+        times = found.contact.value / (case.line_load * length)
+        if carried < most:
+            raise SolveError(
+                f"the blow comes to {times:.3g} times the force of [load] or so, and the model"
+                f" carries patch and travel up to {carried:.3g} times it; a softer bumper, a longer"
+                " contact or another section is needed"
+            )
+        most = max(_FURTHER * times, 1.5 * most)
+    raise SolveError(f"no force–approach curve of {_CURVES} went as far as the blow")
+
+
+def _whole(curve: ForceApproach, length: float) -> Callable[[Floats], Floats]:
+    """Force of the whole contact, N, at approaches in mm."""
+
+    def force(way: Floats) -> Floats:
+        of_line: Floats = length * curve.line_load_at(way)
+        return of_line
+
+    return force
+
+
+def _struck(
+    case: Case,
+    motion: Demand,
+    damping: tuple[Worked, ...],
+    section: Section | None,
+    law: Elastic | None,
+) -> Struck:
+    found = strike(blow_of(motion, law))
+    contact = peak(found, "contact_force")
+    at_peak, at_end = energies(found, contact.time), energies(found, found.duration)
+    check_balance(found, at_peak, at_end)
+    damper, approach = peak(found, "damper_force"), peak(found, "approach")
+    floor, record = peak(found, "floor"), history(found)
+    stated = None if case.effective_length is None else case.line_load * case.effective_length
+    ratio = None if stated is None else stated / contact.value
+    reached = Found(
+        force=contact.value,
+        approach=approach.value,
+        duration=found.duration,
+        returned=_returned(motion, found, record),
+        slowed=1.0 - _floor_velocity(found, contact.time) / found.blow.velocity,
+    )
+    return Struck(
+        section=section, strike=found, history=record, contact=contact, damper=damper,
+        approach=approach, floor=floor, at_peak=at_peak, at_end=at_end,
+        figures=tuple(
+            _figures(case, motion, found, (contact, damper, approach, floor), reached, ratio)
+        ),
+        beside=forms(motion, reached, damping), ratio=ratio,
+    )  # fmt: skip
+
+
+def _returned(motion: Demand, found: Strike, record: History) -> float | None:
+    """Restitution that the blow gives back, of a fixed stop that the floor left again."""
+    if motion.held or found.end != "parted":
+        return None
+    return -float(record.floor_velocity[-1]) / found.blow.velocity
+
+
+def _floor_velocity(found: Strike, time: float) -> float:
+    phase = next(phase for phase in found.phases if time <= phase.times[-1])
+    return float(phase.at(np.array([time]))[1, 0])
+
+
+def _figures(
+    case: Case,
+    motion: Demand,
+    found: Strike,
+    peaks: tuple[Peak, Peak, Peak, Peak],
+    reached: Found,
+    ratio: float | None,
+) -> list[Figure]:
+    blow = found.blow
+    contact, damper, approach, floor = peaks
+    figures = [
+        Figure("velocity_at_closure", "velocity of the floor at closure", "v", blow.velocity,
+               "velocity"),
+        Figure("energy_at_closure", "kinetic energy of the floor at closure", "M·v²/2",
+               blow.energy, "energy"),
+    ]  # fmt: skip
+    if blow.isolation > 0.0:
+        figures.append(
+            Figure("isolation_stiffness", "stiffness of the isolation, from the period", "kiso",
+                   blow.isolation, "stiffness")
+        )  # fmt: skip
+    force = sum(damper_along(one).force(blow.velocity) for one in motion.dampers)
+    if motion.dampers:
+        figures += [
+            Figure("damper_force_at_closure", "force of the dampers along the blow at v", "F0",
+                   force, "force"),
+        ]  # fmt: skip
+    figures += [
+        Figure("peak_contact_force", "peak contact force: force on the member", "F",
+               contact.value, "force"),
+        Figure("time_of_peak", "time of it after closure", "tF", contact.time, "time"),
+    ]  # fmt: skip
+    if case.effective_length is not None:
+        figures.append(
+            Figure("mean_line_load", "mean line load, over the effective length", "q",
+                   contact.value / case.effective_length, "line load")
+        )  # fmt: skip
+    if motion.dampers:
+        figures += [
+            Figure("overshoot", "dynamic overshoot: peak contact force over F0", "F/F0",
+                   contact.value / force, None),
+            Figure("peak_damper_force", "peak force of the dampers", "Fd", damper.value, "force"),
+            Figure("time_of_peak_damper_force", "time of it after closure", "td", damper.time,
+                   "time"),
+        ]  # fmt: skip
+    figures += [
+        Figure("peak_approach", "peak approach of post and plate", "δ", approach.value, "length"),
+        Figure("peak_travel", "greatest travel of the floor after closure", "x", floor.value,
+               "length"),
+        Figure("duration", "duration of the first strike", "tc", found.duration, "time"),
+    ]  # fmt: skip
+    if reached.returned is not None:
+        figures.append(
+            Figure("restitution", "restitution that came of it", "e", reached.returned, None)
+        )
+    if ratio is not None:
+        figures.append(Figure("stated_over_demand", "force of [load] over F", "", ratio, None))
+    return figures

@@ -1,0 +1,95 @@
+"""What a time-history model takes for the contact: a spring, a power law, or a table of points.
+
+All act once the gap is closed, on what the post goes on to travel. Each is drawn from a
+force–approach curve, and says how far it is off.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from contactfe.solve.curve import ForceApproach
+from contactfe.solve.elastic import Floats
+
+FITTED = (0.1, 1.0)
+"""Loads over the case's own that a power law is fitted between."""
+
+_STEPS = 4
+"""Points of a table up to the case's load, at even steps of the half-width."""
+
+_SAMPLES = 200
+
+
+@dataclass(frozen=True)
+class PowerLaw:
+    """q = A δ^n: ``coefficient`` A in N/mm per mm^n, ``exponent`` n.
+
+    ``low`` and ``high`` bound the line loads it is fitted for, N/mm; ``error`` is its largest
+    relative error in force between them.
+    """
+
+    coefficient: float
+    exponent: float
+    low: float
+    high: float
+    error: float
+
+
+@dataclass(frozen=True)
+class Linear:
+    """A spring that is right at no load and at the case's.
+
+    ``stiffness`` in N/mm per mm; ``error`` is its largest error in force up to the case's load,
+    over that load.
+    """
+
+    stiffness: float
+    error: float
+
+
+@dataclass(frozen=True)
+class Table:
+    """Points of a curve to be joined by straight lines, the first of them the origin.
+
+    ``line_load`` (n,) N/mm and ``approach`` (n,) mm; ``error`` is the largest error in force up to
+    the last point, over the case's load.
+    """
+
+    line_load: Floats
+    approach: Floats
+    error: float
+
+
+def power_law(curve: ForceApproach, load: float) -> PowerLaw:
+    """The power law nearest to a curve by least squares in logarithms, over :data:`FITTED`.
+
+    ``load`` is the case's line load, N/mm. Its loads are evenly spread in the logarithm.
+    """
+    low, high = (share * load for share in FITTED)
+    q = np.geomspace(low, high, _SAMPLES)
+    approach = curve.approach_at(q)
+    exponent, rise = np.polyfit(np.log(approach), np.log(q), 1)
+    coefficient = np.exp(rise)
+    error = np.abs(coefficient * approach**exponent / q - 1.0).max()
+    return PowerLaw(float(coefficient), float(exponent), low, high, float(error))
+
+
+def linear(curve: ForceApproach, load: float) -> Linear:
+    """The secant of a curve at the case's line load, N/mm."""
+    most = float(curve.approach_at(load))
+    approach = np.linspace(0.0, most, _SAMPLES)
+    error = np.abs(load * approach / most - curve.line_load_at(approach)).max() / load
+    return Linear(load / most, float(error))
+
+
+def table(curve: ForceApproach, load: float) -> Table:
+    """A few points of a curve up to its end, the case's line load, N/mm, among them."""
+    end = curve.line_load[-1]
+    q = load * (np.arange(_STEPS + 1) / _STEPS) ** 2
+    if end > load:
+        q = np.append(q, end)
+    points = curve.approach_at(q)
+    approach = np.linspace(0.0, points[-1], _SAMPLES)
+    lines = np.interp(approach, points, q)
+    error = np.abs(lines - curve.line_load_at(approach)).max() / load
+    return Table(q, points, float(error))

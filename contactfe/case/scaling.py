@@ -1,0 +1,133 @@
+"""A case carried to a test specimen of reduced size, at equal stress.
+
+The factors are those of :mod:`contactfe.hand.similitude`. What is a plain ratio, an angle or of the
+material stays. The specimen is of the prototype's steel as the prototype has it: the bands of
+thickness that its strengths go by shrink with it, or a thinner specimen would be a stronger one.
+"""
+
+from collections.abc import Mapping
+from dataclasses import is_dataclass, replace
+from types import MappingProxyType
+from typing import Any
+
+from contactfe.case.along import Spread
+from contactfe.case.display import significant
+from contactfe.case.grades import Band, Grade
+from contactfe.case.model import Cantilever, Case, Contact, Corner, Envelope, Plate, Section
+from contactfe.case.motion import Damper, Demand, Impact
+from contactfe.case.sizing import Sizing, WallLengths
+from contactfe.case.steels import grades
+from contactfe.hand.formula import Dimension
+from contactfe.hand.similitude import factor
+
+SCALED: Mapping[type, Mapping[str, Dimension]] = MappingProxyType(
+    {
+        Case: {"line_load": "line load", "effective_length": "length"},
+        Section: {
+            "outside_diameter": "length",
+            "wall": "length",
+            "mesh_unit": "length",
+            "governing_thickness": "length",
+        },
+        Plate: {"width": "length", "thickness": "length", "spring": "line stiffness"},
+        Contact: {"offset": "length"},
+        Corner: {"line_load": "line load", "offset": "length", "effective_length": "length"},
+        Envelope: {"offsets": "length"},
+        Cantilever: {"length": "length", "weld_throat": "length"},
+        Spread: {"moment": "moment", "lever": "length"},
+        Sizing: {"outside_diameters": "length"},
+        WallLengths: {"least": "length", "most": "length"},
+        Band: {"over": "length"},
+        Grade: {"largest": "length"},
+        Demand: {
+            "gap": "length",
+            "mass": "mass",
+            "displacement": "length",
+            "period": "time",
+            "velocity": "velocity",
+            "bumper_mass": "mass",
+            "bumper_spring": "stiffness",
+        },
+        Damper: {"reference_force": "force", "reference_velocity": "velocity"},
+        Impact: {
+            "stiffness": "stiffness",
+            "reference_force": "force",
+            "reference_approach": "length",
+        },
+    }
+)
+"""What each record of a case holds that a smaller specimen has other values of."""
+
+_BANDS = "its bands of thickness are scaled with the specimen"
+
+
+def scaled(case: Case, scale: float) -> Case:
+    """The specimen of a case: every length times ``scale``, under the same stresses.
+
+    Steels keep the strengths that they have in the prototype, at its thicknesses. A stock size
+    becomes the tube that it is, scaled, and lists of stock sizes are not searched; an own mesh is
+    read in a smaller unit. A sweep is left out: its values are those of the prototype.
+
+    Raises ValueError for a scale that does not lie in (0, 1].
+    """
+    every = {grade.name: grade for grade in (*grades(), *case.grades)}
+    specimen: Case = _scaled(replace(case, grades=tuple(every.values())), scale)
+    return replace(
+        specimen,
+        title=specimen_title(case, scale),
+        sections=tuple(
+            # The unit of a mesh says nothing of a section without one.
+            replace(section, stock=None, mesh_unit=section.mesh_unit if section.mesh else 1.0)
+            for section in specimen.sections
+        ),
+        grades=tuple(_noted(grade) for grade in specimen.grades),
+        sizing=specimen.sizing and replace(specimen.sizing, stock=()),
+        sweep=None,
+        scale=None,
+    )
+
+
+def ratio(scale: float) -> str:
+    """Length of a specimen to that of its prototype, as drawings write it.
+
+    >>> ratio(0.25), ratio(1 / 3), ratio(0.3)
+    ('1:4', '1:3', '1:3.333')
+    """
+    across = significant(1 / scale)
+    return f"1:{across.rstrip('0').rstrip('.') if '.' in across else across}"
+
+
+def specimen_title(case: Case, scale: float) -> str:
+    """The title of a specimen of a case."""
+    return f"{case.title}, specimen {ratio(scale)}"
+
+
+def _scaled(held: Any, scale: float) -> Any:
+    """A record with every record in it, or anything else as it is."""
+    if isinstance(held, tuple):
+        return tuple(_scaled(one, scale) for one in held)
+    if not is_dataclass(held) or isinstance(held, type):
+        return held
+    changed = {name: _scaled(value, scale) for name, value in vars(held).items()}
+    for name, dimension in SCALED.get(type(held), {}).items():
+        changed[name] = _times(changed[name], factor(dimension, scale))
+    return replace(held, **changed)
+
+
+def _times(value: Any, by: float) -> Any:
+    """A figure, or every figure of several; None where none is stated."""
+    match value:
+        case None:
+            return None
+        case tuple():
+            return tuple(by * one for one in value)
+        case Mapping():
+            return {key: by * one for key, one in value.items()}
+    return by * value
+
+
+def _noted(grade: Grade) -> Grade:
+    """A grade that tells of its scaled bands, once."""
+    if len(grade.bands) == 1 or grade.source.endswith(_BANDS):
+        return grade
+    return replace(grade, source=f"{grade.source}; {_BANDS}")

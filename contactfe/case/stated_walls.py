@@ -1,0 +1,88 @@
+"""The kinds of value that [size] may hold: a range of walls, and names of lists of sizes."""
+
+from collections.abc import Mapping
+from typing import Annotated
+
+from pydantic import BeforeValidator
+
+from contactfe.case.sizing import SOLID, WallLengths, Walls
+from contactfe.case.stated_values import Measures
+from contactfe.case.stock import BORED_BAR, lists
+from contactfe.case.units import LARGEST, parse_quantity
+from contactfe.case.wording import with_value
+from contactfe.errors import InputError
+
+FEWEST, MOST = 5, 400
+"""Bounds on the walls of a curve: fewer do not show where it bends."""
+
+_EXAMPLES = (
+    '{ from = "8 mm", to = "75 mm" } or, as shares of the outside diameter,'
+    " { from = 0.05, to = 0.5, count = 40 }"
+)
+
+
+def parse_walls(stated: object) -> Walls | WallLengths:
+    """Read a range of walls: two lengths, or two shares of the outside diameter, up to 0.5.
+
+    Raises InputError where it is no such range.
+
+    >>> parse_walls({"from": 0.1, "to": 0.4})
+    Walls(least=0.1, most=0.4, count=40)
+    >>> parse_walls({"from": "8 mm", "to": "2 cm", "count": 12})
+    WallLengths(least=8.0, most=20.0, count=12)
+    """
+    if not isinstance(stated, Mapping):
+        raise InputError(f"must be a range such as {_EXAMPLES}")
+    keys = set(stated)
+    if not {"from", "to"} <= keys or not keys <= {"from", "to", "count"}:
+        raise InputError("must have the keys from and to, may have count, and no others")
+    count = stated.get("count", Walls().count)
+    if not isinstance(count, int) or isinstance(count, bool) or not FEWEST <= count <= MOST:
+        raise InputError(
+            f"{with_value('count', count)} must be a whole number from {FEWEST} to {MOST}"
+        )
+    ends = [stated["from"], stated["to"]]
+    numbers = [isinstance(end, int | float) and not isinstance(end, bool) for end in ends]
+    if all(numbers):
+        low, high = (float(end) for end in ends)
+        if not 0.0 < low < high <= SOLID:
+            raise InputError("shares of the outside diameter must run from above 0 to at most 0.5")
+        return Walls(low, high, count)
+    if any(numbers):
+        raise InputError(f"from and to must be both lengths or both shares, such as {_EXAMPLES}")
+    lengths = []
+    for key in ("from", "to"):
+        try:
+            length = parse_quantity(stated[key], "length")
+        except InputError as error:
+            raise InputError(f"{with_value(key, stated[key])} {error}") from None
+        lengths.append(length)
+    low, high = lengths
+    if not 1 / LARGEST < low < high:
+        raise InputError("must run from above 0 to a greater wall")
+    return WallLengths(low, high, count)
+
+
+def parse_stock(stated: object) -> tuple[str, ...]:
+    """Read names of lists of sizes, none twice; the bored bar counts as one.
+
+    Raises InputError where it is no list, or names one that is not known.
+
+    >>> parse_stock(["EN 10220", "bored bar", "EN 10220"])
+    ('EN 10220', 'bored bar')
+    """
+    known = (*lists(), BORED_BAR)
+    if not isinstance(stated, list):
+        raise InputError(f'must be a list such as ["{known[0]}", "{BORED_BAR}"]')
+    for name in stated:
+        if name not in known:
+            raise InputError(f"{with_value('the list', name)} is not known; known: {_all(known)}")
+    return tuple(dict.fromkeys(stated))
+
+
+def _all(names: tuple[str, ...]) -> str:
+    return ", ".join(f'"{name}"' for name in names)
+
+
+WallRange = Annotated[Walls | WallLengths, BeforeValidator(parse_walls), Measures("length")]
+StockLists = Annotated[tuple[str, ...], BeforeValidator(parse_stock)]

@@ -1,0 +1,111 @@
+"""A comparison at test scale: what its specimen has and shows, beside the prototype.
+
+Nothing is solved for it: at equal stress every figure is that of the prototype times its factor.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from rich import box
+from rich.console import RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from contactfe.assess.results import Comparison, SectionResult
+from contactfe.case import Case
+from contactfe.case.display import Display
+from contactfe.case.scaling import ratio
+from contactfe.hand.formula import Dimension
+from contactfe.hand.similitude import factor, rule
+from contactfe.report import words
+from contactfe.report.json_file import Json
+from contactfe.report.scale_document import scale_of
+from contactfe.report.specimen import specimen
+
+_NOTE = (
+    "Peak of post and plate: of von Mises stress. Similitude at equal stress, with the same"
+    " material and added mass; contactfe scale states the whole specimen, its rules and what does"
+    " not scale. The specimen has the steels of the prototype, with the strengths of the"
+    " prototype's thicknesses, and so the same utilisation."
+)
+
+
+@dataclass(frozen=True)
+class _Figure:
+    key: str  # of the JSON document
+    name: str  # the head of a column
+    dimension: Dimension
+    value: float | None  # of the prototype, as held; None where there is none
+
+
+def at_scale(comparison: Comparison, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
+    """A table of prototype and specimen, for the sections in that order; nothing without scale."""
+    case, units = comparison.case, comparison.case.display
+    if case.scale is None:
+        return
+    table = Table(
+        box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False,
+        title=Text(f"At test scale {ratio(case.scale)}", style="bold"), title_justify="left",
+    )  # fmt: skip
+    table.add_column("section", overflow="fold", max_width=26)
+    table.add_column("")
+    columns = _figures(case, results[0])
+    shown = [k for k in range(len(columns)) if any(_figures(case, r)[k].value for r in results)]
+    for k in shown:
+        head = columns[k]
+        unit = units.unit(head.dimension).name
+        table.add_column(Text(f"{head.name}\n× {rule(head.dimension)}\n[{unit}]"), justify="right")
+    for result in results:
+        figures = [_figures(case, result)[k] for k in shown]
+        for row, (what, scale) in enumerate(
+            (("prototype", 1.0), (specimen(case.scale), case.scale))
+        ):
+            name = words.one_line(result.section.name) if row == 0 else ""
+            cells = [_number(figure, scale, units) for figure in figures]
+            table.add_row(*map(Text, (name, what, *cells)), end_section=row == 1)
+    yield table
+    yield Padding(Text(_NOTE, style="dim"), (0, 0, 1, 0))
+
+
+def at_scale_json(comparison: Comparison) -> Json | None:
+    """The specimen of every section, in the order of the case; None without a scale."""
+    case = comparison.case
+    if case.scale is None:
+        return None
+    return {
+        **scale_of(case.scale),
+        "sections": [
+            {"name": result.section.name}
+            | {
+                figure.key: None
+                if figure.value is None
+                else float(figure.value * factor(figure.dimension, case.scale))
+                for figure in _figures(case, result)
+            }
+            for result in comparison.sections
+        ],
+    }
+
+
+def _number(figure: _Figure, scale: float, units: Display) -> str:
+    if figure.value is None:
+        return ""
+    return units.unit(figure.dimension).number(figure.value * factor(figure.dimension, scale))
+
+
+def _figures(case: Case, result: SectionResult) -> tuple[_Figure, ...]:
+    """What a section has and shows at the first plate; the plate's peak is that of the first."""
+    section, length = result.section, case.effective_length
+    force = None if length is None else case.line_load * length
+    return (
+        _Figure("outside_diameter", "Ø", "length", section.outside_diameter),
+        _Figure("wall", "wall", "length", section.wall),
+        _Figure("line_load", "line\nload", "line load", result.line_load),
+        _Figure("force", "force", "force", force),
+        _Figure("half_width", "half-\nwidth", "length", result.half_width.value),
+        _Figure("approach", "approach", "length", result.approach.value),
+        _Figure("peak_contact_pressure", "peak\npressure", "stress", result.peak_pressure.value),
+        _Figure("peak_von_mises", "peak,\npost", "stress", result.member.peak.von_mises),
+        _Figure("peak_von_mises_plate", "peak,\nplate", "stress", result.plate.peak.von_mises),
+    )

@@ -1,0 +1,205 @@
+"""A demand as text: what is given, the blow, its energies, and closed forms beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from rich import box
+from rich.console import Group, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from contactfe.assess.demand import DemandResult, Figure, Struck
+from contactfe.case import Case
+from contactfe.case.display import Display, Unit, significant
+from contactfe.hand.formula import Dimension, Worked
+from contactfe.hand.similitude import damper_factor
+from contactfe.report import demand_words, words
+from contactfe.report.by_hand import Marks
+from contactfe.report.specimen import scaled_number, specimen
+
+
+def demand_page(result: DemandResult) -> RenderableType:
+    """The whole demand for a rich console of the page's width; readable without colour."""
+    case, units = result.case, result.case.display
+    parts: list[RenderableType] = [
+        Text(words.one_line(case.title), style="bold"),
+        Text("Demand: from the motion of the floor to the contact force of the first strike\n"),
+        *(Text(line) for line in demand_words.given(result.demand, units)),
+        Text(""),
+    ]
+    if result.demand.dampers:
+        parts += [_dampers(result), Text("")]
+    for struck in result.struck:
+        parts += _struck(result, struck)
+    parts += [Text(line) for line in _sources(result)]
+    parts.append(Text(f"{demand_words.HOW_FOUND}\n"))
+    parts += [Text(f"Caution: {line}") for line in demand_words.CAUTIONS]
+    return Group(*parts)
+
+
+def _dampers(result: DemandResult) -> Table:
+    """The law F = C·v^α of each kind, which a specimen has another C of."""
+    case, units = result.case, result.case.display
+    table = _table("Dampers: F = C·v^α along their axis", case)
+    rows: list[tuple[str, str, str, str, str]] = []
+    for number, one in enumerate(result.demand.dampers, 1):
+        C = demand_words.coefficient(one, units)
+        scaled = C * damper_factor(case.scale or 1.0, one.exponent)
+        count = str(one.count)
+        of = f"{number}" if len(result.demand.dampers) > 1 else ""
+        rows += [
+            (f"number {of}".strip(), "", "1", count, count),
+            ("coefficient of one", "C", demand_words.coefficient_unit(one, units),
+             significant(C), significant(scaled)),
+            ("exponent", "α", "1", f"{one.exponent:g}", f"{one.exponent:g}"),
+            ("angle to the blow", "φ", units.angle.name, *(units.angle.number(one.angle),) * 2),
+        ]  # fmt: skip
+    for row in rows:
+        table.add_row(*map(Text, row[: len(table.columns)]))
+    return table
+
+
+def _struck(result: DemandResult, struck: Struck) -> Iterator[RenderableType]:
+    case, units = result.case, result.case.display
+    if struck.section is not None:
+        name, size = words.one_line(struck.section.name), words.size(struck.section, units)
+        yield Text(f"{name}: {size}\n", style="bold")
+    yield _figures(result, struck)
+    covers = demand_words.covers(result, struck)
+    yield Text(f"\n{covers}", style="" if struck.covered else "bold red")
+    yield Text(f"{demand_words.ending(struck, units)}\n")
+    yield _energies(case, struck)
+    yield Text("")
+    yield from _beside(result, struck)
+
+
+def _figures(result: DemandResult, struck: Struck) -> Table:
+    case, units = result.case, result.case.display
+    table = _table("The first strike", case)
+    bound = [
+        Figure("pseudo_velocity", step.name, step.symbol, step.value, step.dimension)
+        for step in result.closure[2:]
+    ]
+    first, *others = struck.figures
+    for figure in (first, *bound, *others):
+        unit = None if figure.dimension is None else units.unit(figure.dimension)
+        cells = [figure.label, figure.symbol, "1" if unit is None else unit.name]
+        cells.append(_number(figure.value, unit))
+        if case.scale is not None:
+            cells.append(scaled_number(figure.value, figure.dimension, case.scale, units))
+        table.add_row(*map(Text, cells))
+    return table
+
+
+def _energies(case: Case, struck: Struck) -> Table:
+    """Where the energy is at the peak of the contact force and at the end."""
+    unit, brought = case.display.energy, struck.strike.blow.energy
+    table = Table(
+        box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False, title_justify="left",
+        title=Text("Where the energy is", style="bold"),
+    )  # fmt: skip
+    table.add_column("", min_width=44)
+    for when in ("at the peak contact force", "at the end"):
+        table.add_column(Text(f"{when}\n[{unit.name}]"), justify="right")
+        table.add_column(Text("of what the\nfloor brought"), justify="right")
+    both = (struck.at_peak, struck.at_end)
+    rows = [(label, [getattr(at, key) for at in both]) for key, label in demand_words.ENERGIES]
+    rows = [row for row in rows if any(abs(value) > 1e-9 * brought for value in row[1])]
+    for label, values in rows:
+        table.add_row(Text(label), *_pairs(values, brought, unit))
+    table.add_section()
+    table.add_row(Text("sum"), *_pairs([at.total for at in both], brought, unit))
+    errors = [f"{100.0 * at.error(struck.strike.blow):+.0e} %" for at in both]
+    table.add_row(
+        Text("error of the balance"), Text(""), Text(errors[0]), Text(""), Text(errors[1])
+    )
+    return table
+
+
+def _pairs(values: list[float], of: float, unit: Unit) -> Iterator[Text]:
+    most = max(map(abs, (*values, of)))
+    for value in values:
+        yield Text(words.alike([value], most, unit)[0])
+        yield Text(f"{100.0 * value / of:.2f} %".replace("-0.00 %", "0.00 %"))
+
+
+def _beside(result: DemandResult, struck: Struck) -> Iterator[RenderableType]:
+    units = result.case.display
+    marks = Marks()
+    name = "this blow" if struck.section is None else words.one_line(struck.section.name)
+    shown = [one for one in struck.beside if one.found is not None]
+    if shown:
+        table = Table(
+            box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False, title_justify="left",
+            title=Text("Beside closed forms", style="bold"),
+        )  # fmt: skip
+        table.add_column("", max_width=66)
+        table.add_column("is a")
+        for header in ("symbol", "unit"):
+            table.add_column(header)
+        for header in ("form", "integrated", "form over it"):
+            table.add_column(header, justify="right")
+        for one in shown:
+            worked, found = one.worked, one.found
+            assert found is not None
+            unit = None if worked.dimension is None else units.unit(worked.dimension)
+            cells = (
+                worked.name, one.kind, worked.symbol, "1" if unit is None else unit.name,
+                f"{_number(worked.value, unit)}{marks.mark(worked.exceeded, name)}",
+                _number(found, unit), significant(worked.value / found),
+            )  # fmt: skip
+            table.add_row(*map(Text, cells))
+        yield table
+        yield from marks.notes("outside the range of its form", units)
+    if why := demand_words.no_form(result.demand):
+        yield Text(f"{why}\n")
+
+
+def _sources(result: DemandResult) -> Iterator[str]:
+    """Every formula once, written out with its numbers."""
+    units = result.case.display
+    yield "Formulas"
+    steps = [*result.closure, *result.damping]
+    steps += [one.worked for struck in result.struck for one in struck.beside]
+    yield from dict.fromkeys(_written(worked, units) for worked in steps)
+    yield ""
+
+
+def _written(worked: Worked, units: Display) -> str:
+    figure = partial(_figure, units=units)
+    parts = [worked.symbol, worked.by_symbols(), worked.by_numbers(figure)]
+    parts.append(figure(worked.value, worked.dimension))
+    line = f"{worked.name}: {' = '.join(dict.fromkeys(filter(None, parts)))}"
+    beyond = "; ".join(units.limit(at) for at in worked.exceeded)
+    notes = [worked.note, f"OUTSIDE its range, {beyond}" if beyond else "", worked.source]
+    return "; ".join([line, *filter(None, notes)])
+
+
+def _figure(value: float, dimension: Dimension | None, units: Display) -> str:
+    """A figure to five digits with its unit; one that is never shown with a unit is as held."""
+    if dimension == "frequency":
+        return f"{significant(value, 5)} rad/s"
+    unit = None if dimension is None else units.unit(dimension)
+    number = significant(value if unit is None else unit.of(value), 5)
+    number = number.rstrip("0").rstrip(".") if "." in number else number
+    return number if unit is None else f"{number} {unit.name}"
+
+
+def _number(value: float, unit: Unit | None) -> str:
+    return significant(value) if unit is None else unit.number(value)
+
+
+def _table(title: str, case: Case) -> Table:
+    table = Table(
+        box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False, title_justify="left",
+        title=Text(title, style="bold"),
+    )  # fmt: skip
+    table.add_column("", min_width=52)
+    table.add_column("symbol")
+    table.add_column("unit")
+    table.add_column("" if case.scale is None else "prototype", justify="right")
+    if case.scale is not None:
+        table.add_column(specimen(case.scale), justify="right")
+    return table

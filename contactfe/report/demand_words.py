@@ -1,0 +1,145 @@
+"""What the pages and figures of a demand say in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from contactfe.assess.blow_forms import without
+from contactfe.assess.demand import DemandResult, Struck
+from contactfe.case.display import Display, significant
+from contactfe.case.motion import Damper, Demand
+from contactfe.report import words
+
+CAUTIONS = (
+    "The figures are those of the first strike alone, of two masses in line with it: no second"
+    " strike, no rotation, no ground motion meanwhile, and post, plate and their supports elastic.",
+    "A record may move the floor faster than harmonic motion does; restitution, stiffness and"
+    " effective period are the user's.",
+    *words.CAUTIONS[1:],
+)
+
+ENERGIES = (
+    ("floor", "floor, kinetic"),
+    ("bumper", "bumper, kinetic"),
+    ("isolation", "isolation, work against it since closure"),
+    ("bumper_spring", "spring of the bumper"),
+    ("contact", "contact, elastic"),
+    ("dampers", "taken by the dampers"),
+    ("dashpot", "taken by the contact's dashpot"),
+)
+"""Parts of the energy in the order of the table, by their names in :class:`.Energies`."""
+
+HOW_FOUND = (
+    "Energies are found apart from the motion, by quadrature of what dampers and dashpot take; that"
+    " they add up to what the floor brought is the check on it."
+)
+
+
+def given(motion: Demand, units: Display) -> Iterator[str]:
+    """What the case states of the motion, a line for each body."""
+    length, time = units.length, units.time
+    if motion.velocity is not None:
+        moves = f"{units.velocity.text(motion.velocity)} at closure, as stated; it then moves free"
+    else:
+        assert motion.displacement is not None  # the tables say so
+        assert motion.period is not None
+        moves = (
+            f"{length.text(motion.displacement)} expected without the stop, effective period"
+            f" {time.text(motion.period)}, whose stiffness drives it back"
+        )
+    yield f"Floor: {units.mass.text(motion.mass)}, gap {length.text(motion.gap)}, {moves}."
+    yield f"Stop: {_stop(motion, units)}."
+    yield f"Contact: {contact(motion, units)}."
+
+
+def _stop(motion: Demand, units: Display) -> str:
+    if not motion.held:
+        return "fixed"
+    mass = units.mass.text(motion.bumper_mass) if motion.bumper_mass else "without mass"
+    holds = []
+    if motion.dampers:
+        kinds = len(motion.dampers)
+        holds.append("dampers" if kinds == 1 else f"dampers of {kinds} kinds")
+    if motion.bumper_spring:
+        holds.append(f"a spring of {units.stiffness.text(motion.bumper_spring)}")
+    return f"bumper {mass} on {' and '.join(holds)}"
+
+
+def contact(motion: Demand, units: Display) -> str:
+    """The law of the contact, with its dashpot."""
+    impact = motion.impact
+    if impact.law == "linear":
+        assert impact.stiffness is not None  # the tables say so, and below
+        law = f"linear spring of {units.stiffness.text(impact.stiffness)}"
+        dashpot = "a dashpot beside it (Kelvin)"
+    elif impact.law == "power":
+        assert impact.reference_force is not None
+        assert impact.reference_approach is not None
+        assert impact.exponent is not None
+        law = (
+            f"power law of exponent {impact.exponent:g}, {units.force.text(impact.reference_force)}"
+            f" at {units.length.text(impact.reference_approach)}"
+        )
+        both = impact.damping == "both ways"
+        dashpot = (
+            "damped both ways in proportion to it (after Ye and others)"
+            if both
+            else "damped while pressed in (after Jankowski)"
+        )
+    else:
+        law = "the section's own force–approach curve, by finite elements, times effective length"
+        dashpot = "damped both ways in proportion to it (after Ye and others)"
+    if impact.restitution == 1.0:
+        return f"{law}, elastic"
+    return f"{law}; restitution {impact.restitution:g}, {dashpot}"
+
+
+def coefficient_unit(damper: Damper, units: Display) -> str:
+    """Unit of C in F = C·v^α."""
+    return f"{units.force.name}/({units.velocity.name})^{damper.exponent:g}"
+
+
+def coefficient(damper: Damper, units: Display) -> float:
+    """C of one damper in that unit."""
+    speed = units.velocity.of(damper.reference_velocity)
+    return float(units.force.of(damper.reference_force) / speed**damper.exponent)
+
+
+def ending(struck: Struck, units: Display) -> str:
+    """How the strike ended."""
+    found = struck.strike
+    time = units.time.text(found.duration)
+    often = f" after {found.contacts} contacts" if found.contacts > 1 else ""
+    if found.end == "parted":
+        return f"Post and plate part for good {time} after closure{often}."
+    if found.end == "at rest":
+        return f"{time} after closure{often} the dampers have left a millionth of the energy."
+    speed = units.velocity.text(float(struck.history.floor_velocity[-1]))
+    return (
+        f"Followed for {time}{often}: the floor still moves at {speed}, and nothing is left that"
+        " would raise the force."
+    )
+
+
+def covers(result: DemandResult, struck: Struck) -> str:
+    """Whether the force that the case states covers the peak contact force."""
+    units = result.case.display
+    force = units.force.text(struck.contact.value)
+    if struck.ratio is None:
+        return (
+            f"[load] states a line load alone: whether it covers {force} is not known without an"
+            " effective_length."
+        )
+    share = significant(struck.ratio, 4)
+    stated = units.force.text(struck.ratio * struck.contact.value)
+    if abs(struck.ratio - 1.0) < 1e-9:
+        return f"The load of the case is this force, {force}."
+    if struck.covered:
+        return f"The force of [load], {stated}, covers {force}: {share} of it."
+    return f"The force of [load], {stated}, DOES NOT COVER {force}: it is {share} of it."
+
+
+def no_form(motion: Demand) -> str | None:
+    """Why no closed form of the peak force stands beside it."""
+    why = without(motion)
+    return None if why is None else f"No closed form of the peak force: {why}."

@@ -1,0 +1,167 @@
+"""Force and displacement of a blow over time, and the loop of force over approach."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from contactfe.assess.demand import DemandResult, Struck
+from contactfe.blow.history import History, history
+from contactfe.blow.motion import Floats
+from contactfe.case.display import Display
+from contactfe.hand.formula import Worked
+from contactfe.report import demand_words, words
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET, save_png, settings
+from contactfe.report.figures.sheet import LINE, Sheet, shortened, wrapped
+
+_WIDTH, _HEIGHT = 2.95, 2.0
+_LEFT, _BETWEEN, _TOP, _GAP = 0.72, 0.85, 0.62, 0.72
+
+_FORCE: dict[str, Any] = {"color": INK, "linewidth": 1.6}
+_DAMPERS: dict[str, Any] = {"color": ALONG, "linewidth": 1.2, "linestyle": (0, (5, 2))}
+_FORM: dict[str, Any] = {"color": QUIET, "linewidth": 0.9, "linestyle": (0, (1, 2))}
+_BUMPER: dict[str, Any] = {"color": ALONG, "linewidth": 1.2, "linestyle": (0, (5, 2))}
+_APPROACH: dict[str, Any] = {"color": ACROSS, "linewidth": 1.6}
+
+_CUTS = 4
+_SPARE = 1.08
+_ABOUT_THE_PEAK = 3.0
+"""Width of the panel about the peak, in times from closure to it."""
+
+
+def save_demand_figure(result: DemandResult, struck: Struck, path: Path) -> None:
+    """Draw and write the figure of a blow. Raises OSError where that cannot be done."""
+    with settings():
+        save_png(demand_figure(result, struck), path)
+
+
+def demand_figure(result: DemandResult, struck: Struck) -> Figure:
+    """Four panels: forces over the strike and about the peak, travels, and the loop."""
+    width = _LEFT + 2 * _WIDTH + _BETWEEN + 0.2
+    caption = wrapped(_caption(result, struck), width - 0.4)
+    bottom = _TOP + 2 * _HEIGHT + _GAP + 0.5
+    sheet = Sheet(width, bottom + 0.3 + LINE * len(caption) + 0.1)
+    head = words.one_line(result.case.title)
+    if struck.section is not None:
+        head += f": {words.one_line(struck.section.name)}"
+    sheet.text(0.2, 0.12, shortened(head, width - 0.4, 10.5), weight="bold", size=9)
+    fine = history(struck.strike, _CUTS)
+    right, below = _LEFT + _WIDTH + _BETWEEN, _TOP + _HEIGHT + _GAP
+    whole = sheet.panel(_LEFT, _TOP, _WIDTH, _HEIGHT)
+    close = sheet.panel(right, _TOP, _WIDTH, _HEIGHT)
+    travel = sheet.panel(_LEFT, below, _WIDTH, _HEIGHT)
+    loop = sheet.panel(right, below, _WIDTH, _HEIGHT)
+    units = result.case.display
+    most = units.force.of(max(struck.contact.value, *_forms(struck)))
+    for ax, title in (
+        (whole, "forces, the whole strike"),
+        (close, "forces, about the peak"),
+        (travel, "travels since closure"),
+        (loop, "force over approach"),
+    ):
+        ax.set_title(title, loc="left", size=8)
+    _forces(whole, result, struck, fine, most)
+    _forces(close, result, struck, fine, most)
+    span = min(_ABOUT_THE_PEAK * max(struck.contact.time, 1e-3 * fine.time[-1]), fine.time[-1])
+    close.set_xlim(0.0, units.time.of(span))
+    _travels(travel, result, fine)
+    _loop(loop, struck, fine, units)
+    _legend(sheet, (whole, travel, loop), bottom, width)
+    sheet.text(0.2, bottom + 0.28, "\n".join(caption), linespacing=1.25)
+    return sheet.figure
+
+
+def _forces(ax: Axes, result: DemandResult, struck: Struck, fine: History, most: float) -> None:
+    units = result.case.display
+    time, force = units.time.of(fine.time), units.force
+    for value in _forms(struck):
+        ax.axhline(force.of(value), label="closed form, bound or limit", **_FORM)
+    ax.plot(time, force.of(fine.contact_force), label="contact force", **_FORCE)
+    if result.demand.dampers:
+        ax.plot(time, force.of(fine.damper_force), label="force of the dampers", **_DAMPERS)
+    ax.plot(
+        units.time.of(struck.contact.time), force.of(struck.contact.value), "o", color=INK,
+        markersize=4, clip_on=False, zorder=4, label="peak contact force",
+    )  # fmt: skip
+    low = min(0.0, float(force.of(fine.damper_force.min())))
+    ax.set(
+        xlim=(0.0, float(time[-1])), ylim=(_SPARE * low, _SPARE * most),
+        xlabel=f"time after closure [{units.time.name}]", ylabel=f"force [{force.name}]",
+    )  # fmt: skip
+    ax.locator_params(axis="x", nbins=5)
+
+
+def _forms(struck: Struck) -> list[float]:
+    """Peak forces by closed form, to be drawn as levels."""
+    return [one.worked.value for one in struck.beside if _is_force(one.worked, one.found)]
+
+
+def _is_force(worked: Worked, found: float | None) -> bool:
+    return worked.dimension == "force" and found is not None
+
+
+def _travels(ax: Axes, result: DemandResult, fine: History) -> None:
+    units = result.case.display
+    time, length = units.time.of(fine.time), units.length
+    ax.plot(time, length.of(fine.floor), label="floor", **_FORCE)
+    if result.demand.held:
+        ax.plot(time, length.of(fine.bumper), label="bumper", **_BUMPER)
+    # Where the two are apart the approach is that of the gap between them.
+    ax.plot(time, length.of(fine.approach), label="approach of post and plate", **_APPROACH)
+    ax.set(
+        xlim=(0.0, float(time[-1])), xlabel=f"time after closure [{units.time.name}]",
+        ylabel=f"travel [{length.name}]",
+    )  # fmt: skip
+    ax.locator_params(axis="x", nbins=5)
+
+
+def _loop(ax: Axes, struck: Struck, fine: History, units: Display) -> None:
+    length, force = units.length, units.force
+    touching = fine.approach >= 0.0
+    approach: Floats = np.where(touching, fine.approach, np.nan)
+    ax.plot(length.of(approach), force.of(fine.contact_force), **_FORCE)
+    ax.set(
+        xlim=(0.0, length.of(1.05 * struck.approach.value)),
+        ylim=(0.0, _SPARE * force.of(struck.contact.value)),
+        xlabel=f"approach of post and plate [{length.name}]", ylabel=f"force [{force.name}]",
+    )  # fmt: skip
+    ax.locator_params(axis="x", nbins=5)
+
+
+def _legend(sheet: Sheet, panels: tuple[Axes, ...], bottom: float, width: float) -> None:
+    kinds: dict[str, Artist] = {}
+    for ax in panels:
+        for handle, label in zip(*ax.get_legend_handles_labels(), strict=True):
+            kinds.setdefault(label, handle)
+    # What looks alike in the panels of force and of travel shares a key.
+    shared = {"floor": "contact force; floor", "bumper": "force of the dampers; bumper"}
+    names = {"contact force": shared["floor"]} | (
+        {"force of the dampers": shared["bumper"]} if "force of the dampers" in kinds else {}
+    )
+    keep = {
+        names.get(label, label): handle
+        for label, handle in kinds.items()
+        if label != "floor" and not (label == "bumper" and "force of the dampers" in kinds)
+    }
+    sheet.figure.legend(
+        list(keep.values()), list(keep), loc="upper left", ncols=len(keep),
+        bbox_to_anchor=(0.2 / width, 1.0 - bottom / sheet.height), borderaxespad=0.0,
+        columnspacing=1.2, handlelength=2.0, borderpad=0.0, fontsize=7.5,
+    )  # fmt: skip
+
+
+def _caption(result: DemandResult, struck: Struck) -> str:
+    units, blow = result.case.display, struck.strike.blow
+    force, time = units.force.text(struck.contact.value), units.time.text(struck.contact.time)
+    parts = [
+        f"The floor closes the gap at {units.velocity.text(blow.velocity)};"
+        f" peak contact force {force}, {time} after closure.",
+        f"Contact: {demand_words.contact(result.demand, units)}.",
+        demand_words.ending(struck, units),
+    ]
+    return " ".join(parts)

@@ -1,0 +1,106 @@
+"""Line load and gap along the post over the contact, for each section shown."""
+
+import numpy as np
+from matplotlib.figure import Figure
+from numpy.typing import NDArray
+
+from contactfe.assess.results import Comparison, LengthResult, SectionResult
+from contactfe.case.display import Display, significant
+from contactfe.report import words
+from contactfe.report.figures.choice import shown_of
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET
+from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
+
+
+def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
+    """One column a section: line load over the distance from the root, and below who moves where.
+
+    Below stand the deflection of the post and the face of the plate, whose distance is the
+    approach: where the face lies above the post's line, they press on each other.
+    """
+    units = comparison.case.display
+    columns = Columns(
+        len(shown), 2.3 if len(shown) > 1 else 4.2, (1.9, 1.5), (0.16,), top=1.0, axis=0.48
+    )
+    width = columns.sheet_width
+    caption = wrapped(_caption(comparison, shown), width - 0.4)
+    caption_top = columns.bottom + 0.4
+    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
+    shares = [(r, r.length) for r in shown if r.length is not None]
+    most = 1.25 * max(units.line_load.of(share.peak) for _, share in shares)
+    moved = [v for _, share in shares for v in (*share.deflection, *_face(share).tolist())]
+    limits = spread([units.length.of(v) for v in moved], 0.12)
+    for k, (result, share) in enumerate(shares):
+        upper, lower = columns.panels(sheet, k, result.section.name, _note(result, share, units))
+        z = units.length.of(np.array(share.z))
+        q = units.line_load.of(np.array(share.line_load))
+        ends = spread([float(z[0]), float(z[-1])], 0.06)
+        upper.fill_between(z, q, 0.0, color=ACROSS, alpha=0.25, linewidth=0.0)
+        upper.plot(z, q, color=INK, label="line load")
+        mean = units.line_load.of(share.mean)
+        upper.plot([z[0], z[-1]], [mean, mean], color=QUIET, dashes=(4, 2), label="mean line load")
+        top = int(np.argmax(q))
+        near = top < len(z) / 3, top > 2 * len(z) / 3
+        upper.plot(z[top], q[top], "o", color=INK, markersize=4.0, clip_on=False)
+        upper.annotate(
+            f"{units.line_load.text(share.peak)}", (z[top], q[top]),
+            xytext=(4 if near[0] else -4 if near[1] else 0, 5), textcoords="offset points",
+            ha="left" if near[0] else "right" if near[1] else "center", weight="bold",
+        )  # fmt: skip
+        upper.set(xlim=ends, ylim=(0.0, most))
+        upper.tick_params(labelbottom=False)
+        lower.plot(
+            z, units.length.of(np.array(share.deflection)), color=INK, label="post, bent away"
+        )
+        lower.plot(
+            z, units.length.of(_face(share)), color=ALONG, dashes=(6, 1.5, 1.5, 1.5),
+            label="face of the plate, undented",
+        )  # fmt: skip
+        lower.set(xlim=ends, ylim=limits, xlabel=f"z, from the root [{units.length.name}]")
+        if k == 0:
+            upper.set_ylabel(f"line load q [{units.line_load.name}]")
+            lower.set_ylabel(f"away from the plate\n[{units.length.name}]")
+    lines = [*upper.get_lines()[:2], *lower.get_lines()]
+    sheet.figure.legend(
+        lines, [str(line.get_label()) for line in lines], loc="center left",
+        ncols=4 if width > 7.0 else 2, borderaxespad=0.0,
+        bbox_to_anchor=(columns.left / width, 1 - (columns.bottom + 0.17) / sheet.height),
+    )  # fmt: skip
+    sheet.text(0.2, caption_top, "\n".join(caption), size=8, linespacing=1.25)
+    return sheet.figure
+
+
+def _face(share: LengthResult) -> NDArray[np.float64]:
+    """Where the face of the plate would be if nothing gave way under it, mm."""
+    face: NDArray[np.float64] = np.add(share.deflection, share.approach)
+    return face
+
+
+def _note(result: SectionResult, share: LengthResult, units: Display) -> str:
+    degrees, place = units.angle, significant(units.length.of(share.place))
+    lines = [
+        words.size(result.section, units),
+        f"peak {significant(share.peak_ratio, 3)} × mean, at z = {place} {units.length.name}",
+        f"tilt {significant(degrees.of(share.tilt), 3)} {degrees.name},"
+        f" bent by {significant(degrees.of(share.slope), 3)} {degrees.name}",
+    ]
+    if share.parted > 0.0:
+        parted = significant(units.length.of(share.parted), 3)
+        lines.append(f"parted over {parted} {units.length.name}")
+    return "\n".join(lines).replace("-", "−")
+
+
+def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    case, units = comparison.case, comparison.case.display
+    assert case.effective_length is not None
+    force = units.force.text(case.line_load * case.effective_length)
+    parts = [
+        f"{words.one_line(case.title)}: line load along the post over its contact,"
+        f" {force} in all, at the tilt of the largest peak of those tried. Bent: the slope of the"
+        " post in the middle of the contact.",
+        "Below: the post's deflection, and where the face of the plate would stand if nothing gave"
+        " way; where the face is above the post, the two press on each other by that distance, and"
+        " where it is below they have parted. Each slice is taken for itself.",
+        shown_of(comparison, shown),
+    ]
+    return " ".join(part for part in parts if part).rstrip()

@@ -1,0 +1,261 @@
+"""Stress, concentration, first yield and mass against the wall, a column for each diameter.
+
+A strip above each column tells where stress governs, a bar below it which walls pass.
+"""
+
+from collections.abc import Sequence
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from contactfe.assess.results import Value
+from contactfe.assess.sizing.record import PLACES, PLATE, Diameter, SizingResult, Wall
+from contactfe.case import Case
+from contactfe.case.display import Unit
+from contactfe.report import words
+from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET, save_png, settings
+from contactfe.report.figures.sheet import LINE, Sheet, wrapped
+from contactfe.solve.elastic import Floats
+
+MOST_DIAMETERS = 3
+
+_LEFT, _TOP, _BETWEEN, _RIGHT = 0.9, 0.72, 1.45, 0.65
+_STRIP, _BAR, _GAP = 0.13, 0.09, 0.2
+_HEIGHTS = (2.0, 1.15, 1.15)
+"""Of the panels for stress, for K and for first yield with mass; inches."""
+
+_SHADES: dict[str, tuple[str, str]] = {
+    "contact zone": ("#cfe3f3", ""),
+    "bore under load": ("#f0d3bd", "////"),
+    "bore at side": ("#e6e6e6", "...."),
+    "elsewhere": (PAPER, "xx"),
+    PLATE: ("#9aa5ad", ""),
+}
+"""Colour and hatching of each place that may govern: told apart in grey too."""
+
+_LINES: dict[str, tuple[str, str]] = {
+    "contact zone": (HAND, "-"),
+    "bore under load": (ALONG, "-"),
+    "bore at side": (ALONG, (0, (1.5, 1.5))),  # type: ignore[dict-item]
+    PLATE: (QUIET, (0, (6, 1.5, 1.5, 1.5))),  # type: ignore[dict-item]
+}
+
+_HIGHEST = 2.0
+"""Top of the stress scale over the larger of what is allowed and the least peak: thin walls go far
+beyond, and would flatten all else."""
+
+
+def save_sizing_figure(result: SizingResult, path: Path) -> None:
+    """Draw and write the figure. Raises OSError where that cannot be done."""
+    with settings():
+        save_png(sizing_figure(result), path)
+
+
+def sizing_figure(result: SizingResult) -> Figure:
+    """A column a diameter, of the first few that could be solved."""
+    shown = [d for d in result.diameters if d.best is not None][:MOST_DIAMETERS]
+    width = 2.9 if len(shown) > 1 else 5.6
+    across = max(_LEFT + len(shown) * (width + _BETWEEN) - _BETWEEN + _RIGHT, 7.3)
+    caption = wrapped(_caption(result, shown), across - 0.4)
+    panels = _TOP + _STRIP + 0.04 + sum(_HEIGHTS) + _BAR + 2 * _GAP + 0.08
+    legend = panels + 0.5
+    sheet = Sheet(across, legend + 0.62 + LINE * len(caption) + 0.15)
+    for k, diameter in enumerate(shown):
+        _column(sheet, _LEFT + k * (width + _BETWEEN), width, diameter, result.case)
+    _legend(sheet, legend)
+    sheet.text(0.2, legend + 0.6, "\n".join(caption), size=8, linespacing=1.25)
+    return sheet.figure
+
+
+def _column(sheet: Sheet, left: float, width: float, diameter: Diameter, case: Case) -> None:
+    units = case.display
+    walls = [wall for wall in diameter.curve if not wall.error]
+    x = units.length.of(np.array([wall.wall for wall in walls]))
+    # As the whole range that was tried, solved or not.
+    ends = (units.length.of(diameter.curve[0].wall), units.length.of(diameter.curve[-1].wall))
+    sheet.text(
+        left, 0.12, f"Ø {units.length.text(diameter.outside_diameter)}", weight="bold", size=9
+    )
+    sheet.text(left, 0.31, "where stress governs:", size=7.5, color=QUIET)
+    strip = sheet.panel(left, _TOP - 0.2, width, _STRIP)
+    _strip(strip, x, walls, ends)
+    top = _TOP + _STRIP - 0.12
+    stress = sheet.panel(left, top, width, _HEIGHTS[0])
+    _stresses(stress, x, walls, case)
+    bar = sheet.panel(left, top + _HEIGHTS[0] + 0.05, width, _BAR)
+    _bar(bar, diameter, ends, units.length)
+    top += _HEIGHTS[0] + _BAR + _GAP + 0.05
+    k = sheet.panel(left, top, width, _HEIGHTS[1])
+    _concentration(k, x, walls, diameter, units.length)
+    top += _HEIGHTS[1] + _GAP
+    load = sheet.panel(left, top, width, _HEIGHTS[2])
+    _first_yield(load, x, walls, case)
+    for ax in (stress, k, load):
+        ax.set_xlim(*ends)
+        _shade(ax, x, walls, ends)
+        ax.tick_params(labelbottom=ax is load)
+    load.set_xlabel(f"wall [{units.length.name}]")
+
+
+def _regions(
+    x: Floats, walls: Sequence[Wall], ends: tuple[float, float]
+) -> list[tuple[str, float, float]]:
+    """Where each place governs, from and to, with the change halfway between unlike walls."""
+    found: list[tuple[str, float, float]] = []
+    start = max(float(x[0]), ends[0])
+    for (at, wall), (beyond, other) in pairwise(zip(x, walls, strict=True)):
+        if wall.place != other.place:
+            middle = (float(at) + float(beyond)) / 2.0
+            found.append((wall.place, start, middle))
+            start = middle
+    return [*found, (walls[-1].place, start, float(x[-1]))]
+
+
+def _strip(ax: Axes, x: Floats, walls: list[Wall], ends: tuple[float, float]) -> None:
+    for place, start, end in _regions(x, walls, ends):
+        colour, hatch = _SHADES[place]
+        ax.add_patch(
+            Rectangle(
+                (start, 0.0), end - start, 1.0, facecolor=colour, edgecolor=INK, linewidth=0.5,
+                hatch=hatch, gid=place, clip_on=False,
+            )
+        )  # fmt: skip
+    ax.set_xlim(*ends)
+    ax.set_ylim(0.0, 1.0)
+    ax.axis("off")
+
+
+def _shade(ax: Axes, x: Floats, walls: list[Wall], ends: tuple[float, float]) -> None:
+    for place, start, end in _regions(x, walls, ends):
+        ax.axvspan(start, end, color=_SHADES[place][0], alpha=0.35, linewidth=0, zorder=0)
+
+
+def _stresses(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
+    unit = case.display.stress
+    margin = case.yield_margin
+    allowed = [(w.yield_strength / margin) for w in walls]
+    of_plate = case.plate_material.yield_strength / margin
+    for name, (colour, style) in _LINES.items():
+        if name == PLATE:
+            values: list[Value | None] = [wall.plate for wall in walls]
+        else:
+            place = PLACES.index(name)
+            values = [wall.places[place] for wall in walls]
+        _line(ax, x, values, unit, colour, style)
+    ax.plot(
+        x, unit.of(np.array(allowed)), color=INK, linewidth=1.0, dashes=(5, 2), gid="allowed post"
+    )
+    highest = 1.08 * max(max(wall.post.value, wall.plate.value) for wall in walls)
+    far = _HIGHEST * max(*allowed, min(wall.post.value for wall in walls))
+    top = max(min(highest, far), 1.1 * max(allowed))
+    if of_plate <= top:
+        ax.axhline(float(unit.of(of_plate)), color=QUIET, linewidth=1.0, dashes=(5, 2))
+    ax.set_ylim(0.0, float(unit.of(top)))
+    ax.set_ylabel(f"peak von Mises [{unit.name}]")
+
+
+def _concentration(
+    ax: Axes, x: Floats, walls: list[Wall], diameter: Diameter, length: Unit
+) -> None:
+    _line(ax, x, [wall.concentration for wall in walls], None, HAND, "-")
+    best = diameter.best
+    assert best is not None  # as it is shown
+    ax.axvspan(
+        float(length.of(best.alike_from)), float(length.of(best.alike_to)),
+        ymax=0.06, color=ACROSS, linewidth=0, gid="alike",
+    )  # fmt: skip
+    ax.plot(
+        length.of(best.wall.wall), best.wall.concentration.value, "o", markersize=6.0,
+        markerfacecolor="none", markeredgecolor=ALONG, markeredgewidth=1.4, gid="best",
+    )  # fmt: skip
+    least = best.wall.concentration.value
+    most = max(wall.concentration.value for wall in walls)
+    ax.set_ylim(0.0, min(1.08 * most, 2.5 * least))
+    ax.set_ylabel("K [1]")
+
+
+def _first_yield(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
+    units = case.display
+    _line(ax, x, [wall.first_yield for wall in walls], units.line_load, HAND, "-")
+    ax.axhline(float(units.line_load.of(case.line_load)), color=INK, linewidth=0.8, dashes=(5, 2))
+    ax.set_ylabel(f"first yield\n[{units.line_load.name}]")
+    loads = [wall.first_yield.value for wall in walls if wall.first_yield is not None]
+    ax.set_ylim(0.0, 1.12 * float(units.line_load.of(max(case.line_load, *loads))))
+    other = ax.twinx()
+    other.plot(
+        x, units.mass_per_length.of(np.array([w.mass_per_length for w in walls])),
+        color=QUIET, linewidth=1.0, dashes=(1, 1.5), gid="mass",
+    )  # fmt: skip
+    other.set_ylim(bottom=0.0)
+    other.spines["right"].set_visible(True)
+    other.set_ylabel(f"mass [{units.mass_per_length.name}]", color=QUIET)
+
+
+def _line(
+    ax: Axes,
+    x: Floats,
+    values: Sequence[Value | None],
+    unit: Unit | None,
+    colour: str,
+    style: str,
+) -> None:
+    """A line with its uncertainty as a band; broken where there is no value."""
+    pairs = np.array([(np.nan, np.nan) if v is None else (v.value, v.uncertainty) for v in values])
+    if unit is not None:
+        pairs = unit.of(pairs)
+    figure, blur = pairs.T
+    ax.fill_between(x, figure - blur, figure + blur, color=colour, alpha=0.25, linewidth=0)
+    ax.plot(x, figure, color=colour, linestyle=style)
+
+
+def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) -> None:
+    ax.add_patch(Rectangle((ends[0], 0), ends[1] - ends[0], 1, facecolor=PAPER, edgecolor=QUIET))
+    for band in diameter.bands:
+        start, end = (float(length.of(wall.wall)) for wall in (band.least, band.most))
+        ax.add_patch(Rectangle((start, 0), end - start, 1, facecolor=INK, gid="passes"))
+    ax.set_xlim(*ends)
+    ax.set_ylim(0, 1)
+    ax.axis("off")
+
+
+def _legend(sheet: Sheet, top: float) -> None:
+    left = 0.2
+    for name, (colour, style) in _LINES.items():
+        ax = sheet.panel(left, top, 0.3, 0.12)
+        ax.axis("off")
+        ax.plot([0, 1], [0, 0], color=colour, linestyle=style)
+        sheet.text(left + 0.36, top, name, size=8)
+        left += 1.42
+    left = 0.2
+    for name, (colour, hatch) in _SHADES.items():
+        ax = sheet.panel(left, top + 0.24, 0.3, 0.12)
+        ax.axis("off")
+        ax.add_patch(
+            Rectangle((0, 0), 1, 1, facecolor=colour, edgecolor=INK, linewidth=0.5, hatch=hatch,
+                      clip_on=False)
+        )  # fmt: skip
+        sheet.text(left + 0.36, top + 0.24, name, size=8)
+        left += 1.42
+
+
+def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
+    case = result.case
+    text = (
+        f"{words.one_line(case.title)}: the wall sized at"
+        f" {case.display.line_load.text(case.line_load)}, {case.state}. Top: peak von Mises stress"
+        f" by place; dashed, what is allowed ({words.limit(case)}; the plate's in grey, where it is"
+        " within the scale). Black bar: walls that pass every check that counts. Middle: stress"
+        " concentration; ring, the least; blue, walls that the numerical uncertainty does not part"
+        " from it. Bottom: line load at first yield, with that of the case dashed, and mass,"
+        " dotted. Background and strip: where stress is largest beside what is allowed. Bands:"
+        " numerical uncertainty. Thin walls may leave the scale."
+    )
+    if result.contacts > 1:
+        text += f" Figures are the worst of {result.contacts} contacts."
+    if len(shown) < len(result.diameters):
+        text += f" Shown are {len(shown)} of {len(result.diameters)} diameters."
+    return text

@@ -1,0 +1,166 @@
+"""Force against approach, its stiffness, and what the approach is made of; a column a section."""
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
+from contactfe.case import Case
+from contactfe.report import words
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET, save_png, settings
+from contactfe.report.figures.sheet import LINE, Columns, Sheet, wrapped
+
+MOST_SECTIONS = 4
+
+_LAYERS = (
+    ("contact, post", "#8c3d00", ""),
+    ("contact, plate", "#e0b98f", "///"),
+    ("ring", "#4a9fd8", ""),
+    ("plate's bending and supports", "#c9d3da", "..."),
+)
+"""Name, colour and hatching of the shares: they differ in lightness, and in print by hatching."""
+
+_CURVE = "curve; tangent stiffness"
+_LINES: tuple[tuple[str, dict[str, Any]], ...] = (
+    (_CURVE, {"color": INK, "linewidth": 1.6}),
+    ("power law", {"color": ALONG, "linestyle": (0, (4, 2)), "linewidth": 1.2}),
+    ("linear spring", {"color": QUIET, "linewidth": 0.9}),
+    ("points", {"color": ACROSS, "linestyle": "none", "marker": "o", "markersize": 4.5}),
+    ("load of the case", {"color": INK, "linestyle": (0, (1, 2)), "linewidth": 0.9}),
+)
+
+
+def save_stiffness_figure(result: StiffnessResult, path: Path) -> None:
+    """Draw and write the figure. Raises OSError where that cannot be done."""
+    with settings():
+        save_png(stiffness_figure(result), path)
+
+
+def stiffness_figure(result: StiffnessResult) -> Figure:
+    """Three panels a section, the first of them with a scale of its own for the approach."""
+    case, shown = result.case, result.sections[:MOST_SECTIONS]
+    columns = Columns(
+        len(shown), 2.35 if len(shown) > 1 else 4.4, (2.1, 1.5, 1.5), (0.62, 0.22), left=0.8
+    )
+    width = max(columns.sheet_width, 5.4)
+    caption = wrapped(_caption(result, len(shown)), width - 0.4)
+    legend_top = columns.bottom + 0.04
+    keys = (len(_LINES) + 1, len(_LAYERS))
+    rows = [-(-count // _abreast(width)) for count in keys]
+    caption_top = legend_top + 0.19 * sum(rows) + 0.1
+    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.12)
+    most = max(float(s.curve.line_load[-1]) for s in shown)
+    steepest = max(float(s.curve.tangent.max()) for s in shown)
+    for k, section in enumerate(shown):
+        note = words.size(section.section, case.display)
+        force, slope, parts = columns.panels(sheet, k, section.section.name, note)
+        _force(force, case, section, most)
+        _slope(slope, case, section, steepest, most)
+        _parts(parts, case, section, most)
+        if k == 0:
+            units = case.display
+            force.set_ylabel(f"line load [{units.line_load.name}]")
+            slope.set_ylabel(f"stiffness [{units.line_stiffness.name}]")
+            parts.set_ylabel("share of the approach [%]")
+    _legends(sheet, legend_top, rows[0], width)
+    sheet.text(0.2, caption_top, "\n".join(caption), linespacing=1.25)
+    return sheet.figure
+
+
+def _force(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
+    length, load = case.display.length, case.display.line_load
+    curve, power, points = section.curve, section.power, section.points
+    style = dict(_LINES)
+    approach = np.linspace(0.0, curve.approach[-1], 200)
+    ax.plot(length.of(approach), load.of(curve.line_load_at(approach)), **style[_CURVE])
+    fitted = curve.approach_at(np.geomspace(power.low, power.high, 60))
+    law = power.coefficient * fitted**power.exponent
+    ax.plot(length.of(fitted), load.of(law), **style["power law"])
+    straight = np.array([0.0, section.approach.value])
+    ax.plot(
+        length.of(straight), load.of(section.spring.stiffness * straight), **style["linear spring"]
+    )
+    ax.plot(length.of(points.approach), load.of(points.line_load), **style["points"])
+    ax.axhline(load.of(case.line_load), **style["load of the case"])
+    ax.set(
+        xlim=(0.0, length.of(1.03 * float(curve.approach[-1]))),
+        ylim=(0.0, load.of(1.06 * most)),
+        xlabel=f"approach [{length.name}]",
+    )
+    ax.locator_params(axis="x", nbins=4)
+
+
+def _slope(ax: Axes, case: Case, section: SectionStiffness, steepest: float, most: float) -> None:
+    load, unit, curve = case.display.line_load, case.display.line_stiffness, section.curve
+    q, style = load.of(curve.line_load), dict(_LINES)
+    ax.plot(q, unit.of(curve.tangent), **style[_CURVE])
+    ax.plot(q, unit.of(curve.line_load / curve.approach), color=INK, linewidth=0.9, linestyle="--")
+    ax.axvline(load.of(case.line_load), **style["load of the case"])
+    ax.set(xlim=(0.0, load.of(1.03 * most)), ylim=(0.0, unit.of(1.08 * steepest)))
+    ax.locator_params(axis="x", nbins=4)
+    ax.tick_params(labelbottom=False)
+
+
+def _parts(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
+    """Shares stacked from below; what is negative, as that of a stiff core, counts as none."""
+    load = case.display.line_load
+    q = load.of(section.curve.line_load)
+    values = np.array([[p.post, p.layer, p.ring, p.plate] for p in section.shares])
+    kept = np.maximum(values, 0.0)
+    tops = 100.0 * np.cumsum(kept / kept.sum(axis=1, keepdims=True), axis=1).T
+    low = np.zeros_like(q)
+    for top, (_, colour, hatch) in zip(tops, _LAYERS, strict=True):
+        ax.fill_between(q, low, top, facecolor=colour, hatch=hatch, edgecolor=INK, linewidth=0.3)
+        low = top
+    ax.axvline(load.of(case.line_load), **dict(_LINES)["load of the case"])
+    ax.set(xlim=(0.0, load.of(1.03 * most)), ylim=(0.0, 100.0))
+    ax.locator_params(axis="x", nbins=4)
+    ax.set_xlabel(f"line load [{load.name}]")
+
+
+def _abreast(width: float) -> int:
+    """How many keys of a legend fit beside one another."""
+    return max(2, min(6, int((width - 0.3) / 1.75)))
+
+
+def _legends(sheet: Sheet, top: float, rows: int, width: float) -> None:
+    from matplotlib.lines import Line2D
+    from matplotlib.patches import Patch
+
+    lines = [Line2D([], [], label=name, **style) for name, style in _LINES]
+    lines.append(Line2D([], [], color=INK, linewidth=0.9, linestyle="--", label="secant stiffness"))
+    areas = [
+        Patch(facecolor=colour, hatch=hatch, edgecolor=INK, linewidth=0.3, label=name)
+        for name, colour, hatch in _LAYERS
+    ]
+    for keys, start in ((lines, top), (areas, top + 0.19 * rows)):
+        sheet.figure.legend(
+            handles=keys, loc="upper left", ncols=_abreast(width), borderaxespad=0.0,
+            bbox_to_anchor=(0.2 / width, 1.0 - start / sheet.height), borderpad=0.0,
+            columnspacing=1.4, handlelength=2.0, labelspacing=0.35,
+        )  # fmt: skip
+
+
+def _caption(result: StiffnessResult, count: int) -> str:
+    laws = "; ".join(
+        f"{words.one_line(s.section.name)} n = {s.power.exponent:.3f}"
+        for s in result.sections[:count]
+    )
+    low, high = result.sections[0].power.low, result.sections[0].power.high
+    load = result.case.display.line_load
+    more = len(result.sections) - count
+    rest = f" {more} more sections are in curve.csv." if more else ""
+    if any(s.parts[1].value < -s.parts[1].uncertainty for s in result.sections[:count]):
+        rest += (
+            " A ring that gives way less than the solid, as a core or a second plate makes it, has"
+            " no share here."
+        )
+    return (
+        "Above: line load over approach, frictionless and square to the plate. Middle: tangent and"
+        " secant stiffness. Below: what the approach is made of."
+        f" Power law q = A·δ^n from {load.number(low)} to {load.text(high)}: {laws}; a line of"
+        f" contact never has n = 1.5.{rest}"
+    )

@@ -1,0 +1,135 @@
+"""How the force is shared along the contact: as a table, and as data."""
+
+from collections.abc import Iterator, Sequence
+
+from rich import box
+from rich.console import RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from contactfe.assess.results import Doubling, LengthResult, SectionResult
+from contactfe.case import Case
+from contactfe.case.display import Display, significant
+from contactfe.report import words
+from contactfe.report.json_file import Json
+
+NOTE = (
+    "The post is a cantilever (Timoshenko's beam, rigid at its root) that a straight plate"
+    " presses over the contact length; each slice follows the force–approach curve of its section"
+    " for itself, whatever its neighbours do, and can part from the plate. Tilt: of the plate to"
+    " the unbent post, positive where the tip is met first; the post's own slope is that of its"
+    " axis in the middle of the contact, z the distance from the root. Evenest: the tilt of the"
+    " least peak. Doubled: the tilts at which the peak is twice that of no tilt. Moment: of the"
+    " post where the peak is; it stretches the struck face by the axial stress, which is part of"
+    " the von Mises stress. Sections are checked with the peak line load: half-width, pressure,"
+    " K, stresses, first yield, and all hand formulas and clauses of contact, ring and plate."
+    " What its ratio to the mean is, is taken as it stands where first yield is sought. The force"
+    " on the post stays that of the case; its root is bent by it at the farthest resultant of the"
+    " tilts tried, and not nearer than in the middle of the contact."
+)
+"""What stands below the table."""
+
+
+def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
+    """The share of each section along the contact; nothing where the case has it even."""
+    found = [(result, result.length) for result in results if result.length is not None]
+    if not found:
+        return
+    units = case.display
+    load, angle, length = units.line_load.name, units.angle.name, units.length.name
+    mean = units.line_load.text(case.line_load)
+    table = Table(
+        box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
+        title=Text(f"Along the post: mean line load {mean}", style="bold"), title_justify="left",
+    )  # fmt: skip
+    table.add_column("section", overflow="fold", min_width=14, max_width=20)
+    for header in (
+        f"peak line\nload\n[{load}]", "peak\nover mean\n[1]",
+        f"peak\nat z\n[{length}]", f"worst\ntilt\n[{angle}]",
+        f"slope of\nthe post\n[{angle}]", f"parted\nover\n[{length}]",
+        f"moment\nthere\n[{units.moment.name}]",
+        f"axial\nstress\n[{units.stress.name}]", "peak if\nrigid\n[mean]",
+        f"evenest\nat tilt\n[{angle}]", "peak\nthere\n[mean]",
+        f"doubled\nat −\n[{angle}]", f"doubled\nat +\n[{angle}]",
+    ):  # fmt: skip
+        table.add_column(Text(header), justify="right")
+    for result, share in found:
+        table.add_row(
+            *map(
+                Text,
+                (
+                    words.one_line(result.section.name),
+                    units.line_load.number(share.peak),
+                    significant(share.peak_ratio, 3), units.length.number(share.place),
+                    units.angle.number(share.tilt), significant(units.angle.of(share.slope), 3),
+                    significant(units.length.of(share.parted), 3),
+                    units.moment.number(share.moment_used),
+                    significant(units.stress.of(share.axial), 3),
+                    significant(share.rigid_peak / share.mean, 3),
+                    significant(units.angle.of(share.even.tilt), 3),
+                    significant(share.even.peak / share.mean, 3),
+                    *(_doubling(at, units) for at in share.doubling),
+                ),
+            )
+        )  # fmt: skip
+    yield table
+    notes = [NOTE, *_notes(found, units)]
+    yield Padding(Text("\n".join(notes), style="dim"), (0, 0, 1, 0))
+
+
+def _doubling(at: Doubling, units: Display) -> str:
+    return "–" if at.tilt is None else significant(units.angle.of(at.tilt), 3)
+
+
+def _notes(found: Sequence[tuple[SectionResult, LengthResult]], units: Display) -> Iterator[str]:
+    if any(len(share.tried) > 1 for _, share in found):
+        for result, share in found:
+            tried = ", ".join(
+                f"{units.angle.text(t.tilt)}: {units.line_load.text(t.peak)}"
+                for t in sorted(share.tried, key=lambda t: t.tilt)
+            )
+            yield f"{words.one_line(result.section.name)}: peak at each tilt tried, {tried}."
+    for result, share in found:
+        name = words.one_line(result.section.name)
+        if share.moment_used > share.moment:
+            yield (
+                f"{name}: nearer the root, or at another tilt, less line load with more bending"
+                " stresses the post more than the peak with its own moment of"
+                f" {units.moment.text(share.moment)}: that moment is taken beside the peak, on the"
+                " safe side."
+            )
+        for why in dict.fromkeys(at.why for at in share.doubling if at.why):
+            yield f"{name}, twice the peak of no tilt (–): {why}."
+
+
+def length_data(share: LengthResult | None) -> Json | None:
+    """The same as data, in N, mm, MPa and rad; None where the load is even."""
+    if share is None:
+        return None
+    low, high = share.doubling
+    return {
+        "mean_line_load": share.mean,
+        "peak_line_load": share.peak,
+        "peak_over_mean": share.peak_ratio,
+        "peak_from_root": share.place,
+        "tilt": share.tilt,
+        "tried": [{"tilt": t.tilt, "peak_line_load": t.peak} for t in share.tried],
+        "slope": share.slope,
+        "parted_length": share.parted,
+        "moment_at_peak": share.moment,
+        "moment_used": share.moment_used,
+        "axial_stress": share.axial,
+        "resultant_from_root": share.lever,
+        "root_lever": share.root_lever,
+        "rigid_peak_over_mean": share.rigid_peak / share.mean,
+        "evenest": {"tilt": share.even.tilt, "peak_line_load": share.even.peak},
+        "doubling": [{"tilt": at.tilt, "why_not": at.why or None} for at in (low, high)],
+        "bending_stiffness": share.bending,
+        "shear_stiffness": share.shear,
+        "force_balance": share.balance,
+        "z": list(share.z),
+        "line_load": list(share.line_load),
+        "deflection": list(share.deflection),
+        "approach": list(share.approach),
+    }

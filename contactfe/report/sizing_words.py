@@ -1,0 +1,262 @@
+"""What was found of a diameter, in plain sentences, in the units that the case asks for."""
+
+from collections.abc import Iterator
+
+from contactfe.assess.sizing.answers import ratio
+from contactfe.assess.sizing.record import Band, Best, Diameter, Judged, Wall
+from contactfe.case import Case
+from contactfe.case.display import Unit, significant
+from contactfe.case.sizing import SOLID
+from contactfe.case.stock import BORED_BAR
+from contactfe.report import words
+
+USUAL_BORE = 0.75
+"""Bore over outside diameter that catalogue pipe and hollow sections seldom go below."""
+
+MADE_TO_ORDER = (BORED_BAR, "mechanical tube", "EN 10220")
+"""Lists of the sizes that do."""
+
+_FLAT = 0.01
+"""Relative change of a ratio over all walls up to which no wall is said to change it."""
+
+
+def answer(diameter: Diameter, case: Case) -> list[str]:
+    """Sentences: which walls pass, which is best, what stock there is, or why nothing passes."""
+    return [
+        *_passing(diameter, case),
+        *_least(diameter, case),
+        *_stock(diameter, case),
+        *_catalogue(diameter, case),
+        *_unsolved(diameter),
+    ]
+
+
+def wall_text(wall: Wall, length: Unit) -> str:
+    """A wall in words: its size and its share of the diameter."""
+    if wall.candidate.section.wall is None:
+        return "the solid bar"
+    return f"{_mm(wall.wall, length)} ({wall.share:.3f} Ø)"
+
+
+def check_text(check: Judged) -> str:
+    """A check with its ratio, as it is worst.
+
+    >>> check_text(Judged("post", "k", "bending", 1.25, False, True, 0))
+    'bending, 1.250 of what is allowed'
+    """
+    scope = "" if check.covers else ", outside the scope of its clause"
+    return f"{check.label}, {significant(check.ratio, 4)} of what is allowed{scope}"
+
+
+def _mm(size: float, length: Unit) -> str:
+    return f"{significant(length.of(size), 4)} {length.name}"
+
+
+def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
+    if not diameter.bands:
+        yield from _infeasible(diameter, case)
+        return
+    length = case.display.length
+    ranges = ", and ".join(
+        f"from {wall_text(band.least, length)} to {wall_text(band.most, length)}"
+        if band.least is not band.most
+        else f"of {wall_text(band.least, length)} alone"
+        for band in diameter.bands
+    )
+    yield (
+        f"Walls {ranges} pass every check that counts; the smallest is"
+        f" {wall_text(diameter.bands[0].least, length)}, of"
+        f" {case.display.mass_per_length.text(diameter.bands[0].least.mass_per_length)}."
+    )
+    for band in diameter.bands:
+        yield from _edges(band, length)
+
+
+def _edges(band: Band, length: Unit) -> Iterator[str]:
+    for beyond, way in ((band.below, "thinner"), (band.above, "thicker")):
+        if beyond is None:
+            edge = band.least if way == "thinner" else band.most
+            if edge.share < SOLID:
+                yield f"No {way} wall than {wall_text(edge, length)} was tried."
+        elif beyond.governing is None:
+            yield f"{_begin(beyond, length)}, the next {way} tried, could not be solved."
+        else:
+            yield (
+                f"{_begin(beyond, length)}, the next {way} tried, does not pass:"
+                f" {check_text(beyond.governing)}."
+            )
+
+
+def _infeasible(diameter: Diameter, case: Case) -> Iterator[str]:
+    closest = diameter.closest
+    if closest is None:
+        yield "No wall passes: none could be solved."
+        return
+    length, wall = case.display.length, closest.wall
+    failing = [check for check in wall.checks if not check.satisfied]
+    yield (
+        f"NO WALL PASSES. {_begin(wall, length)} comes closest, and does not satisfy:"
+        f" {'; '.join(check_text(check) for check in failing)}."
+    )
+    solved = [w for w in diameter.curve if not w.error]
+    for check in failing:
+        ratios = [c.ratio for w in solved for c in w.checks if c.key == check.key]
+        if max(ratios) <= (1.0 + _FLAT) * min(ratios) and min(ratios) > 1.0:
+            yield f"No wall changes “{check.label}” by more than {words.percent(_FLAT)}."
+    yield from _would_do(diameter, wall, failing, case)
+
+
+def _would_do(diameter: Diameter, wall: Wall, failing: list[Judged], case: Case) -> Iterator[str]:
+    units = case.display
+    if diameter.load_factor is not None:
+        load = units.line_load.text(diameter.load_factor * case.line_load)
+        factor = f"{diameter.load_factor:.3f}"
+        yield f"It would pass at about {factor} of the loads, {load} on the plate."
+    bodies = {
+        "post": (wall.yield_strength, [c for c in failing if _of_post(c)]),
+        "plate": (
+            case.plate_material.yield_strength,
+            [c for c in failing if c.key == "von_mises_plate"],
+        ),
+    }
+    if sum(len(checks) for _, checks in bodies.values()) < len(failing):
+        return  # a clause, of which not all go by the yield strength
+    needs = [
+        f"{units.stress.text(strength * max(c.ratio for c in checks))} of the {body}"
+        for body, (strength, checks) in bodies.items()
+        if checks
+    ]
+    yield f"Or with a yield strength of {' and '.join(needs)}."
+
+
+def _of_post(check: Judged) -> bool:
+    """Whether a check measures the post by its yield strength."""
+    return check.key == "von_mises_post" or (check.kind == "post" and "weld" not in check.key)
+
+
+def _least(diameter: Diameter, case: Case) -> Iterator[str]:
+    best = diameter.best
+    if best is None:
+        return
+    length, wall = case.display.length, best.wall
+    solid = diameter.curve[-1]
+    less = ""
+    if solid.candidate.section.wall is None and not solid.error and solid is not wall:
+        share = 1.0 - wall.concentration.value / solid.concentration.value
+        less = f", {100 * share:.1f} % less than the solid bar (K = {_k(solid)})"
+    yield (
+        f"Stress is least concentrated at {wall_text(wall, length)}, bore {wall.bore_ratio:.3f} Ø:"
+        f" K = {_k(wall)}{less}; {_where(best, length)}."
+    )
+    if wall.passes:
+        yield "That wall passes."
+    elif wall.governing is not None:
+        yield f"That wall does not pass: {check_text(wall.governing)}."
+
+
+def _where(best: Best, length: Unit) -> str:
+    if best.low is best.wall or best.high is best.wall:
+        end = "an end of the walls that were tried"
+        place = "the least lies at " + ("the solid bar" if best.wall.share >= SOLID else end)
+    else:
+        place = (
+            f"the least lies between {_mm(best.low.wall, length)} and {_mm(best.high.wall, length)}"
+        )
+    return (
+        f"{place}, and from {_mm(best.alike_from, length)} to {_mm(best.alike_to, length)} the"
+        " numerical uncertainty does not part the walls"
+    )
+
+
+def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
+    stock = diameter.stock
+    if not stock.walls:
+        return
+    lists = ", ".join(dict.fromkeys(_listed(wall) for wall in stock.walls))
+    if stock.lightest is None:
+        nearest = min(stock.walls, key=ratio)
+        why = nearest.error if nearest.governing is None else check_text(nearest.governing)
+        yield (
+            f"Of {len(stock.walls)} sizes of {lists} none passes; closest is {_named(nearest)}:"
+            f" {why}."
+        )
+    else:
+        mass = case.display.mass_per_length.text(stock.lightest.mass_per_length)
+        yield (
+            f"Of {len(stock.walls)} sizes of {lists} the lightest that passes is"
+            f" {_named(stock.lightest)}, {mass}{_confirm(stock.lightest)}."
+        )
+    least = stock.least_concentration
+    if least is not None:
+        passes = "passes" if least.passes else "does not pass"
+        yield (
+            f"Of these {_named(least)} concentrates stress least, K = {_k(least)}, bore"
+            f" {least.bore_ratio:.3f} Ø, and {passes}{_confirm(least)}."
+        )
+    diameters = {round(wall.outside_diameter, 3) for wall in stock.walls}
+    if len(diameters) > 1:
+        yield "Their outside diameters differ, and K is relative to them."
+
+
+def _catalogue(diameter: Diameter, case: Case) -> Iterator[str]:
+    """What catalogue pipes and hollow sections offer beside the wall of least K."""
+    if diameter.best is None:
+        return
+    length, best = case.display.length, diameter.best.wall
+    if not diameter.catalogue:
+        yield "No list of pipes and hollow sections known here has a diameter near this one."
+        return
+    offers = "; ".join(
+        f"{near.designation} ({near.least_bore_ratio:.3f}, Ø {_mm(near.outside_diameter, length)})"
+        for near in diameter.catalogue
+    )
+    yield f"Least bore over Ø of catalogue pipe and hollow section near this diameter: {offers}."
+    rare = sum(near.least_bore_ratio < USUAL_BORE for near in diameter.catalogue)
+    below = f"{rare or 'none'} of these {'is' if rare < 2 else 'are'} below {USUAL_BORE:g}"
+    if min(near.least_bore_ratio for near in diameter.catalogue) <= best.bore_ratio:
+        yield (
+            f"The wall of least K has a bore of {best.bore_ratio:.3f} Ø, and {below}: here"
+            " catalogue sizes do reach it."
+        )
+        return
+    asked = {_listed(wall) for wall in diameter.stock.walls}
+    others = [name for name in MADE_TO_ORDER if name not in asked]
+    name = ", ".join(f'"{other}"' for other in others)
+    yield (
+        f"The wall of least K has a bore of {best.bore_ratio:.3f} Ø, and {below}, so none reaches"
+        " it: such a wall is a tube bored from bar or heavy-wall tube made to order, which a mill"
+        " must confirm." + (f" [size] stock = [{name}] tries them." if others else "")
+    )
+
+
+def _unsolved(diameter: Diameter) -> Iterator[str]:
+    failed = [wall for wall in diameter.curve if wall.error]
+    if failed:
+        yield (
+            f"{len(failed)} of {len(diameter.curve)} walls could not be solved and do not pass;"
+            f" first: {failed[0].error}."
+        )
+
+
+def _begin(wall: Wall, length: Unit) -> str:
+    text = wall_text(wall, length)
+    return text[0].upper() + text[1:] if text.startswith("the") else f"The wall of {text}"
+
+
+def _k(wall: Wall) -> str:
+    return words.pair(wall.concentration)
+
+
+def _named(wall: Wall) -> str:
+    assert wall.candidate.stock is not None
+    return wall.candidate.stock.designation
+
+
+def _listed(wall: Wall) -> str:
+    assert wall.candidate.stock is not None
+    return wall.candidate.stock.listed_in
+
+
+def _confirm(wall: Wall) -> str:
+    assert wall.candidate.stock is not None
+    return "" if wall.candidate.stock.catalogue else "; a mill must confirm that it is made"

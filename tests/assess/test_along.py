@@ -1,0 +1,242 @@
+"""A post that bends along its axis: what it is checked with, and how the check takes it."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from contactfe.assess import along, runs
+from contactfe.assess.accuracy import COARSE, Levels, Solved, expected_patches
+from contactfe.assess.along import along_the_length, loaded
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.by_hand import by_hand
+from contactfe.assess.level import build, read
+from contactfe.case.along import Along, Spread
+from contactfe.errors import InputError
+from contactfe.solve.line import press
+from tests.alongcases import STEEL, bent, case
+
+
+@pytest.fixture(scope="module", autouse=True)
+def coarse():
+    """Laws of a coarser mesh than the coarse one, whose approach is 0.1 % off at most."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(along, "COARSE", 4.0)
+        yield
+
+
+@pytest.fixture(scope="module")
+def solid():
+    return bent().sections[0]
+
+
+@pytest.fixture(scope="module")
+def bodies():
+    return Bodies(case())
+
+
+def ratio(at, bodies, **angles: float) -> float:
+    found = loaded(replace(at, along=Along(**angles)), at.sections[0], bodies)
+    assert found.spread is not None
+    return found.spread.peak_ratio
+
+
+def test_a_case_that_does_not_state_it_is_left_alone(bodies):
+    at = replace(case(), along=None)
+    assert loaded(at, at.sections[0], bodies) is at
+
+
+def test_the_worst_of_the_tilts_tried_governs(solid):
+    share = solid.length
+    assert sorted(t.tilt for t in share.tried) == pytest.approx(np.radians([0.05, 0.1, 0.15]))
+    # the post bends away from the plate, so the tilt that follows it least is the worst
+    assert share.tilt == pytest.approx(math.radians(0.05))
+    assert share.peak == max(t.peak for t in share.tried)
+    assert share.place == pytest.approx(450.0 - 80.0)
+    assert share.mean == pytest.approx(150e3 / 160.0)
+    assert 1.0 < share.rigid_peak / share.mean < share.peak_ratio
+    assert share.even.peak < 1.01 * share.mean
+    assert share.slope < share.even.tilt < 1.2 * share.slope
+
+
+def test_the_moment_at_the_peak_is_that_of_the_load_beyond_it(solid):
+    share = solid.length
+    z, q = np.array(share.z), np.array(share.line_load)
+    assert np.trapezoid(q, z) == pytest.approx(150e3)
+    assert share.moment == pytest.approx(np.trapezoid(q * (z - share.place), z))
+    assert share.moment_used >= share.moment
+    assert share.axial == pytest.approx(32 * share.moment_used / (math.pi * 150.0**3))
+
+
+def test_the_section_is_checked_at_the_peak(solid):
+    """Line load, K, patch, hand formulas and the plate's reactions are those of the peak."""
+    peak = solid.length.peak
+    assert solid.line_load == pytest.approx(peak)
+    assert solid.stress_concentration.value == pytest.approx(
+        solid.member.peak.von_mises / (peak / 150.0)
+    )
+    pushes = [r.across for r in solid.patch.reactions]
+    assert sum(pushes) == pytest.approx(peak, rel=1e-6)
+    E_star = 210e3 / (2 * (1 - 0.3**2))
+    assert solid.hand_value("hertz_half_width") == pytest.approx(
+        math.sqrt(4 * peak * 75.0 / (math.pi * E_star))
+    )
+    step = solid.by_hand.step("disc_centre_von_mises")
+    even = by_hand(case()).sections[0].step("disc_centre_von_mises")
+    assert step.worked.value == pytest.approx(even.worked.value * peak / solid.length.mean)
+
+
+def test_the_force_on_the_post_stays_that_of_the_case(solid):
+    """The tip is met less than the root end, so the resultant counts in the middle."""
+    share = solid.length
+    assert share.lever < 450.0
+    assert share.root_lever == 450.0
+    value = {key: solid.by_hand.value(key) for key in ("post_force", "post_root_moment")}
+    assert value == pytest.approx({"post_force": 150e3, "post_root_moment": 150e3 * 450.0})
+
+
+def test_axial_stress_is_part_of_what_yields(solid):
+    """First yield is where the peak line load with its bending, both grown alike, yields."""
+    grown = solid.member.first_yield_line_load / solid.length.peak
+    at = replace(
+        case(),
+        spread=Spread(solid.length.peak_ratio * grown, solid.length.moment_used * grown, 450.0),
+    )
+    section = at.sections[0]
+    level = build(at, Bodies(at), section, expected_patches(at, section), COARSE)
+    peak = read(level).member_peaks[0].von_mises
+    assert peak == pytest.approx(600.0, rel=0.01)  # a coarse mesh
+    without = read(replace(level, case=replace(at, spread=replace(at.spread, moment=0.0))))
+    assert peak > 1.03 * without.member_peaks[0].von_mises
+
+
+@pytest.mark.parametrize("filled", [False, True])
+def test_the_stress_added_to_a_slice_carries_the_moment(filled):
+    """∫ σz (R − y) dA = M and ∫ σz dA = 0 over steel and infill, the plane as it was."""
+    tube = {"name": "tube", "outside_diameter": "150 mm", "wall": "25 mm"}
+    if filled:
+        tube["infill"] = {"young": "30 GPa", "poisson": 0.3, "density": "2400 kg/m3"}
+    at = case(section=[tube])
+    section = at.sections[0]
+    level = build(at, Bodies(at), section, expected_patches(at, section), 3.0)
+    plain = read(level)
+    moment = 20e6
+    bending = read(replace(level, case=replace(at, spread=Spread(1.0, moment, 450.0))))
+    carried = pull = 0.0
+    for one, other in (
+        (plain.member_field, bending.member_field), (plain.infill_field, bending.infill_field)
+    ):  # fmt: skip
+        if one is None:
+            continue
+        np.testing.assert_array_equal(one.stress[:, [0, 1, 3]], other.stress[:, [0, 1, 3]])
+        added = other.stress[:, 2] - one.stress[:, 2]
+        corners = one.mesh.t
+        x, y = one.mesh.p
+        ax, ay, bx, by, cx, cy = (v[k] for k in corners for v in (x, y))
+        areas = np.abs((bx - ax) * (cy - ay) - (cx - ax) * (by - ay)) / 2
+        # linear stress over each straight triangle: exact by the middles of its sides
+        for i, j in ((0, 1), (1, 2), (2, 0)):
+            middle = (added[corners[i]] + added[corners[j]]) / 2
+            lever = 75.0 - (y[corners[i]] + y[corners[j]]) / 2
+            carried += float((areas / 3 * middle * lever).sum())
+            pull += float((areas / 3 * middle).sum())
+    assert carried == pytest.approx(moment, rel=0.01)  # straight sides cut off the rounds
+    assert abs(pull) * 75.0 < 0.01 * moment
+
+
+def test_at_the_doubling_tilts_the_peak_is_twice_that_of_none(solid, bodies):
+    none = ratio(case(), bodies)
+    below, above = (at.tilt for at in solid.length.doubling)
+    assert below < 0.0 < above
+    for tilt in (below, above):
+        # meshes for unlike loads, and a root within 0.01 %
+        assert ratio(case(), bodies, tilt=tilt) == pytest.approx(2.0 * none, rel=2e-3)
+
+
+def test_a_peak_at_the_tip_bends_its_own_slice_no_more(bodies):
+    """But the root is bent more than by a force in the middle."""
+    at = replace(case(), along=Along(tilt=math.radians(1.0)))
+    found, share = along_the_length(at, at.sections[0], bodies)
+    assert share.place == pytest.approx(530.0)
+    assert share.parted > 50.0
+    assert share.moment == 0.0
+    assert found.spread.lever == share.lever > 450.0
+    hand = by_hand(replace(found)).sections[0]
+    assert hand.value("post_root_moment") == pytest.approx(150e3 * share.lever)
+    assert hand.value("post_force") == pytest.approx(150e3)
+    # nearer the root there is bending, and less line load: the worse of them is taken
+    assert found.spread.moment == share.moment_used >= 0.0
+
+
+def test_where_more_bending_is_worse_its_moment_is_taken(monkeypatch, bodies):
+    """A post whose slices bear nothing but bending is worst at the root end."""
+    at = replace(case(), along=Along(tilt=math.radians(0.4)))
+    found = along._found(at, at.sections[0], bodies)
+    tilt, worst = found.worst
+    assert worst.peak == len(worst.z) - 1
+    heavy = replace(
+        found,
+        tried=((tilt, replace(worst, moment=worst.moment * 50.0)),),
+    )
+    spread = along._spread(at, at.sections[0], bodies, heavy)
+    assert spread.moment == pytest.approx(50.0 * worst.moment[0])
+    light = replace(found, tried=((tilt, replace(worst, moment=worst.moment * 1e-3)),))
+    assert along._spread(at, at.sections[0], bodies, light).moment == 0.0
+
+
+def test_a_peak_beyond_the_model_says_which_tilt_would_do(bodies):
+    at = case(plate={"width": "400 mm", "thickness": "3 mm", "held_by": "bedded", **STEEL},
+              along={"tilt": "-1 deg"})  # fmt: skip
+    with pytest.raises(
+        InputError, match=r"\[along\]: section 'solid 150': at a tilt of -1 deg"
+    ) as e:
+        loaded(at, at.sections[0], Bodies(at))
+    assert "times the mean" in str(e.value)
+    assert "It is least" in str(e.value)
+    assert "\n" not in str(e.value)
+
+
+def test_a_doubling_beyond_the_model_says_so():
+    """Here the patch allows the peak, and not twice the peak."""
+    at = case(plate={"width": "400 mm", "thickness": "4.4 mm", "held_by": "bedded", **STEEL},
+              along={"tilt": "0.17 deg"})  # fmt: skip
+    _, share = along_the_length(at, at.sections[0], Bodies(at))
+    assert [d.tilt for d in share.doubling] == [None, None]
+    assert all("is beyond what the model carries" in d.why for d in share.doubling)
+
+
+def test_a_row_of_an_envelope_is_solved_at_its_peak(solid, bodies, monkeypatch):
+    def coarsely(at, section, bodies):
+        level = build(at, bodies, section, expected_patches(at, section), 4.0)
+        return Levels((Solved(level, read(level), 1, ()),) * 2)
+
+    monkeypatch.setattr(runs, "solve_levels", coarsely)
+    at = case()
+    row = runs.solve_row(at, at.sections[0], at.contact, bodies)
+    assert row.strike.line_load == pytest.approx(solid.length.peak, rel=1e-3)
+    assert row.strike.post.peak.value == pytest.approx(solid.member.peak.von_mises, rel=0.02)
+
+
+def test_by_hand_the_load_counts_as_even_and_it_says_so(solid):
+    found = by_hand(case()).sections[0]
+    assert found.value("hertz_half_width") == pytest.approx(
+        solid.hand_value("hertz_half_width") / math.sqrt(solid.length.peak_ratio)
+    )
+    assert any(why.startswith("[along]") for why in found.left_out)
+    assert not any(why.startswith("[along]") for why in solid.by_hand.left_out)
+
+
+def test_the_law_is_the_curve_of_the_section(solid, bodies):
+    """Pressed anew with the curve of a finer mesh, the peak is the same."""
+    at = case()
+    curve = along.force_approach(
+        replace(at, spread=Spread(solid.length.peak_ratio, 0.0, 0.0)),
+        at.sections[0],
+        bodies,
+        scale=2.0,
+    )
+    law = along.Law(curve.approach, curve.line_load, curve.tangent)
+    beam = along.beam_of(at, at.sections[0])
+    found = press(beam, law, 150e3, 450.0, 160.0, solid.length.tilt)
+    assert found.line_load.max() == pytest.approx(solid.length.peak, rel=3e-4)

@@ -1,0 +1,59 @@
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from contactfe.assess.beam import _layered, axial_stress, beam_of
+from contactfe.case import Infill, Section
+from contactfe.case.along import Spread
+from tests.alongcases import case
+
+TUBE = Section("tube", 150.0, wall=30.0)
+E, G = 210e3, 210e3 / 2.6
+
+
+def filled(young: float, poisson: float = 0.3) -> Section:
+    return replace(TUBE, infill=Infill("grout", young, poisson, 2400.0))
+
+
+def test_a_bare_post_has_the_stiffness_of_its_round():
+    beam = beam_of(case(), TUBE)
+    assert beam.bending == pytest.approx(E * np.pi / 64 * (150.0**4 - 90.0**4))
+    # κ of m = 0.6 at ν = 0.3 by Cowper's formula, worked out apart: 6·1.3·1.36² over
+    # 8.8·1.36² + 23.6·0.36
+    kappa = 7.8 * 1.36**2 / (8.8 * 1.36**2 + 23.6 * 0.36)
+    assert beam.shear == pytest.approx(kappa * G * np.pi / 4 * (150.0**2 - 90.0**2))
+
+
+def test_an_infill_of_steel_makes_a_solid_of_a_tube():
+    solid, found = beam_of(case(), Section("solid", 150.0)), beam_of(case(), filled(E))
+    assert found.bending == pytest.approx(solid.bending)
+    assert found.shear == pytest.approx(solid.shear)
+
+
+def test_an_infill_of_nothing_leaves_the_tube():
+    tube, found = beam_of(case(), TUBE), beam_of(case(), filled(1e-3))
+    assert found.bending == pytest.approx(tube.bending)
+    assert found.shear == pytest.approx(tube.shear, rel=1e-5)  # a millionth of nothing is left
+    stiffness = [beam_of(case(), filled(E)).shear for E in (1.0, 30e3, 100e3, 210e3)]
+    assert stiffness == sorted(stiffness)
+
+
+def test_shear_spread_over_each_width_has_0_9_of_a_solid():
+    """Jourawski's κ = 0.9 of a round of one material, whatever ν, exactly."""
+    steel = (E, 0.3)
+    found = _layered(150.0, 90.0, steel, steel)
+    assert found == pytest.approx(0.9 * G * np.pi / 4 * 150.0**2, rel=1e-5)  # 2000 layers
+
+
+def test_bending_stretches_the_struck_face_in_proportion_to_the_moment():
+    spread = Spread(1.3, 10e6, 450.0)
+    at = replace(case(), spread=spread)
+    y = np.array([0.0, 75.0, 150.0])
+    stress = axial_stress(at, Section("solid", 150.0), E, y)
+    most = 32 * 10e6 / (np.pi * 150.0**3)  # M/W of a solid round
+    np.testing.assert_allclose(stress, [most, 0.0, -most], atol=1e-9)
+    assert not axial_stress(case(), TUBE, E, y).any()
+    grout = axial_stress(at, filled(30e3), 30e3, y)
+    steel = axial_stress(at, filled(30e3), E, y)
+    np.testing.assert_allclose(grout, steel * 30e3 / E)

@@ -1,0 +1,143 @@
+import json
+from dataclasses import replace
+from io import StringIO
+
+import numpy as np
+import pytest
+from rich.console import Console
+
+from contactfe.assess.results import Doubling
+from contactfe.case import case_from_dict
+from contactfe.report.details import details
+from contactfe.report.document import document
+from contactfe.report.figures.draw import figures_of
+from contactfe.report.figures.ink import settings
+from contactfe.report.figures.length import length_figure
+from contactfe.report.inputs import inputs
+from contactfe.report.length import length_data, length_tables
+from contactfe.report.rows import fingerprint
+from contactfe.report.words import how_held
+from tests.alongcases import bent, case, stated
+
+
+def printed(of, results) -> str:
+    out = StringIO()
+    console = Console(file=out, width=140, color_system=None)
+    for part in length_tables(of, results):
+        console.print(part)
+    return out.getvalue()
+
+
+def changed(**fields):
+    (result,) = bent().sections
+    return replace(result, length=replace(result.length, **fields))
+
+
+def test_the_table_has_mean_and_peak_and_where_it_is():
+    text = printed(bent().case, bent().sections)
+    (row,) = (line for line in text.splitlines() if line.startswith("solid 150 "))
+    share = bent().sections[0].length
+    assert row.split()[2:5] == [f"{share.peak:.0f}", f"{share.peak_ratio:.2f}", "370"]
+    assert "Along the post: mean line load 937.5 N/mm" in text
+    assert f"{np.degrees(share.doubling[0].tilt):.3f}" in row
+    assert "slice follows" in text
+    assert "0.05 deg: " in text
+    assert "0.15 deg: " in text
+
+
+def test_the_table_is_in_the_units_asked_for():
+    us = case(report={"units": "US customary"})
+    text = printed(us, bent().sections)
+    assert "[kip/in]" in text
+    assert "[kip·in]" in text
+    assert "N/mm" not in text
+    assert " 5.353 kip/in" in text  # 937.5 N/mm
+
+
+def test_the_table_says_what_it_does_not_know_and_what_it_took_instead():
+    result = changed(
+        doubling=(Doubling(None, "it cannot be"), Doubling(0.01)), moment_used=2e7
+    )  # fmt: skip
+    text = printed(bent().case, [result])
+    assert "solid 150, twice the peak of no tilt (–): it cannot be." in text
+    assert "on the safe side" in text
+    assert "20" in text
+    assert "on the safe side" not in printed(bent().case, bent().sections)
+
+
+def test_an_even_load_has_no_table_no_figure_and_null():
+    (result,) = bent().sections
+    even = replace(result, length=None)
+    assert printed(bent().case, [even]) == ""
+    assert length_data(None) is None
+    assert "length.png" not in figures_of(replace(case(), along=None))
+    assert "length.png" in figures_of(case())
+
+
+def test_the_document_holds_the_whole_share():
+    content = json.loads(json.dumps(document(bent()), allow_nan=False))
+    (section,) = content["sections"]
+    share = section["length"]
+    assert content["case"]["along"] == pytest.approx(
+        {"tilt": np.radians(0.1), "misalignment": np.radians(0.05)}
+    )
+    assert section["line_load"] == share["peak_line_load"] == max(share["line_load"])
+    assert share["peak_over_mean"] == pytest.approx(share["peak_line_load"] / 937.5)
+    assert np.trapezoid(share["line_load"], share["z"]) == pytest.approx(150e3)
+    assert len(share["z"]) == len(share["deflection"]) == len(share["approach"])
+    assert [d["why_not"] for d in share["doubling"]] == [None, None]
+    assert share["force_balance"] <= 1e-10
+
+
+def test_the_details_begin_with_it():
+    first, *_ = details(bent(), bent().sections)
+    assert str(first.title).startswith("Along the post")
+
+
+@pytest.mark.parametrize("units", ["SI", "US customary"])
+def test_the_figure_draws_load_and_post(units):
+    of = case_from_dict(stated(report={"units": units}))
+    comparison = replace(bent(), case=of)
+    tilted = changed(approach=tuple(-a for a in bent().sections[0].length.approach), parted=9.0)
+    shown = (bent().sections[0], tilted)
+    with settings():
+        figure = length_figure(comparison, shown)
+    upper, lower, *_ = figure.axes
+    share = bent().sections[0].length
+    load, length = of.display.line_load, of.display.length
+    line, mean, *_ = upper.get_lines()
+    np.testing.assert_allclose(line.get_xdata(), length.of(np.array(share.z)))
+    np.testing.assert_allclose(line.get_ydata(), load.of(np.array(share.line_load)))
+    np.testing.assert_allclose(mean.get_ydata(), load.of(937.5))
+    post, face = lower.get_lines()
+    np.testing.assert_allclose(post.get_ydata(), length.of(np.array(share.deflection)))
+    distance = face.get_ydata() - post.get_ydata()
+    np.testing.assert_allclose(distance, length.of(np.array(share.approach)), rtol=1e-9)
+    assert upper.get_ylabel().endswith(f"[{load.name}]")
+    assert lower.get_xlabel().endswith(f"[{length.name}]")
+    texts = " ".join(t.get_text() for t in figure.texts)
+    assert "parted over" in texts
+    assert of.display.force.text(150e3) in texts
+
+
+def test_the_pages_call_the_load_a_mean():
+    assert "line load 937.5 N/mm on average along the post" in how_held(case())
+    assert "on average" not in how_held(replace(case(), along=None))
+    (line,) = (line for line in inputs(case()) if line.startswith("Plate to the unbent post"))
+    assert "tilt 0.1 deg" in line
+    assert "misalignment 0.05 deg" in line
+
+
+def test_rows_of_another_tilt_are_others():
+    at = case()
+    (section,) = at.sections
+    prints = {
+        fingerprint(of, section)
+        for of in (
+            at,
+            case(along={"tilt": "0.2 deg", "misalignment": "0.05 deg"}),
+            case(cantilever={"length": "460 mm"}),
+            replace(at, along=None),
+        )
+    }
+    assert len(prints) == 4

@@ -1,0 +1,223 @@
+"""Contact stiffness as data, text and figure: of a power law, so that nothing has to be solved."""
+
+import csv
+import json
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from bodies import case
+from rich.console import Console
+
+from contactfe.assess.gap_element import linear, power_law, table
+from contactfe.assess.results import Value
+from contactfe.assess.shares import Shares
+from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
+from contactfe.case import Corner
+from contactfe.errors import InputError
+from contactfe.report import stiffness_folder
+from contactfe.report.figures.ink import settings
+from contactfe.report.figures.stiffness import stiffness_figure
+from contactfe.report.json_file import as_text
+from contactfe.report.page import print_page
+from contactfe.report.stiffness import stiffness_document, write_curves, write_points
+from contactfe.report.stiffness_folder import FILES, check_stiffness_folder, save_stiffness
+from contactfe.report.stiffness_page import stiffness_page
+from contactfe.solve.curve import ForceApproach
+
+LOAD, LENGTH, A, N = 1000.0, 300.0, 2e4, 1.1
+
+
+def result(most=1.25, **changes):
+    """Sections whose curve is q = A δ^n, of a contact 300 mm long."""
+    stated = case([(150.0, None), (150.0, 25.0)], line_load=LOAD)
+    stated = replace(stated, effective_length=LENGTH, **changes)
+    q = np.linspace(20.0, most * LOAD, 12)
+    d = (q / A) ** (1 / N)
+    curve = ForceApproach(q, d, N * q / d)
+    at = (LOAD / A) ** (1 / N)
+    sections = tuple(
+        SectionStiffness(
+            section=section,
+            most=most,
+            curve=curve,
+            blurs=0.003 * d,
+            shares=tuple(Shares(0.2 * x, 0.5 * x, 0.25 * x, 0.05 * x) for x in d),
+            approach=Value(at, 0.003 * at),
+            tangent=Value(N * LOAD / at, 60.0),
+            secant=Value(LOAD / at, 50.0),
+            exponent=Value(N, 0.003),
+            parts=tuple(Value(s * at, 1e-5) for s in (0.2, 0.5, 0.25, 0.05)),
+            half_width=Value(0.9, 0.003),
+            power=power_law(curve, LOAD),
+            spring=linear(curve, LOAD),
+            points=table(curve, LOAD),
+            unknowns=20_000,
+        )
+        for section in stated.sections
+    )
+    return StiffnessResult(stated, sections)
+
+
+def page(of):
+    console = Console(width=140, color_system=None)
+    with console.capture() as text:
+        print_page(stiffness_page(of), console)
+    return text.get()
+
+
+def rows(path):
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def test_the_document_can_be_read_and_has_the_figures():
+    content = json.loads(as_text(stiffness_document(result())))
+    first = content["sections"][0]
+    assert content["units"]["line_stiffness"] == "N/mm/mm"
+    assert content["units"]["force"] == "N"
+    assert "never 1.5" in content["note"]
+    assert first["secant_stiffness"] == pytest.approx(LOAD / first["approach"])
+    assert first["whole_tangent_stiffness"] == pytest.approx(LENGTH * first["tangent_stiffness"])
+    assert first["power_law"]["exponent"] == pytest.approx(N)
+    assert first["power_law"]["whole_coefficient"] == pytest.approx(LENGTH * A)
+    assert first["shares"]["ring"] == pytest.approx(0.5 * first["approach"])
+    curve = first["curve"]
+    assert curve["share_plate_bending"] == pytest.approx([0.05 * d for d in curve["approach"]])
+    assert first["specimen"] is None
+    assert content["left_out"] is None
+
+
+def test_without_a_force_there_is_no_whole():
+    of = result()
+    of = replace(of, case=replace(of.case, effective_length=None))
+    first = stiffness_document(of)["sections"][0]
+    assert first["whole_secant_stiffness"] is first["power_law"]["whole_coefficient"] is None
+    assert "whole" in page(result()).split("A line of contact")[0]
+    assert "whole" not in page(of).split("A line of contact")[0]
+
+
+def test_the_specimen_has_the_prototype_s_curve_at_its_scale():
+    first = stiffness_document(result(scale=0.25))["sections"][0]
+    small = first["specimen"]
+    assert small["line_load"] == pytest.approx(0.25 * LOAD)
+    assert small["approach"] == pytest.approx(0.25 * first["approach"])
+    assert small["tangent_stiffness"] == pytest.approx(first["tangent_stiffness"])
+    assert small["whole_secant_stiffness"] == pytest.approx(0.25 * first["whole_secant_stiffness"])
+    # The law holds at its own size.
+    law = small["power_law_coefficient"] * small["approach"] ** small["exponent"]
+    assert law == pytest.approx(small["line_load"])
+
+
+def test_tables_name_their_units_and_add_up(tmp_path):
+    of = result(scale=0.25)
+    write_curves(of, tmp_path / "curve.csv")
+    found = rows(tmp_path / "curve.csv")
+    assert len(found) == 24
+    assert {row["section"] for row in found} == {"solid 150", "150 x 25"}
+    for row in found:
+        number = {key: float(value) for key, value in row.items() if key != "section"}
+        assert all(key.endswith("]") for key in number)
+        q, d = number["line load [N/mm]"], number["approach [mm]"]
+        parts = [v for k, v in number.items() if k.startswith("share of")]
+        assert len(parts) == 4
+        assert sum(parts) == pytest.approx(d, rel=1e-6)  # of the digits written
+        assert number["force [kN]"] == pytest.approx(q * LENGTH / 1e3, rel=1e-6)
+        assert number["secant stiffness [N/mm/mm]"] == pytest.approx(q / d, rel=1e-6)
+        assert number["exponent [1]"] == pytest.approx(N, rel=1e-6)
+        assert number["approach, specimen 1:4 [mm]"] == pytest.approx(d / 4, rel=1e-6)
+        assert number["line load, specimen 1:4 [N/mm]"] == pytest.approx(q / 4, rel=1e-6)
+        assert number["force, specimen 1:4 [kN]"] == pytest.approx(q * LENGTH / 16e3, rel=1e-6)
+
+
+def test_points_begin_at_no_load(tmp_path):
+    write_points(result(), tmp_path / "points.csv")
+    found = [row for row in rows(tmp_path / "points.csv") if row["section"] == "solid 150"]
+    assert [row["point"] for row in found] == [str(k) for k in range(6)]
+    assert float(found[0]["approach [mm]"]) == float(found[0]["line load [N/mm]"]) == 0.0
+    assert float(found[4]["line load [N/mm]"]) == pytest.approx(LOAD)
+    assert float(found[4]["force [kN]"]) == pytest.approx(LOAD * LENGTH / 1e3)
+
+
+def test_the_page_says_what_it_is_and_what_it_is_not():
+    text = page(result())
+    assert "never 1.5" in " ".join(text.split())
+    assert "n = 1.1000, A = 20000 N/mm per mm^n (6000 kN per mm^n as a whole)" in text
+    assert "the mean of its section on which the beam shear does work" in text
+    for label in ("ring (none, the post is solid)", "ring, what the bore adds", "50.0 %"):
+        assert label in text
+    assert "from 100.0 to 1000 N/mm" in text
+    assert "specimen" not in text
+
+
+def test_the_page_in_us_units_converts_the_coefficient():
+    text = page(result(report_units="US customary", scale=0.25))
+    # 20 000 N/mm per mm^1.1 is 20 000/175.127 kip/in per mm^1.1, times 25.4^1.1.
+    assert f"A = {20_000 / 175.1268 * 25.4**1.1:.0f} kip/in per in^n" in text
+    assert "N/mm" not in text
+    assert "specimen 1:4" in text
+
+
+def test_what_is_left_out_or_special_is_said():
+    plain = result()
+    contact = replace(plain.case.contact, friction=0.2, offset=30.0)
+    rough = replace(plain, case=replace(plain.case, contact=contact, corner=Corner(300.0)))
+    text = " ".join(page(rough).split())
+    assert "angle and friction are left out" in text
+    assert "offset from the middle of the plate" in text
+    assert "both loads grow together" in text
+    assert "ring, what the second plate's load adds" in text
+    assert "ring, what the bore and the second plate's load add " in text
+    assert "ends at 1.1 times the load" in page(result(most=1.1))
+    assert "ends at" not in page(plain)
+
+
+def test_the_figure_stacks_the_shares_and_keeps_its_text_inside():
+    with settings():
+        figure = stiffness_figure(result())
+        figure.draw_without_rendering()
+    force, slope, parts = figure.axes[:3]
+    assert len(figure.axes) == 6
+    assert force.get_xlabel() == "approach [mm]"
+    assert slope.get_ylabel() == "stiffness [N/mm/mm]"
+    tops = [area.get_paths()[0].vertices[:, 1].max() for area in parts.collections]
+    # Contact of post and plate, ring, bending.
+    assert tops == pytest.approx([20.0, 45.0, 95.0, 100.0])
+    for text in [*figure.texts, *figure.legends]:
+        box = text.get_window_extent()
+        assert 0.0 <= box.x0 < box.x1 <= figure.bbox.x1
+        assert box.y0 >= 0.0
+
+
+def test_a_folder_is_filled_again_but_never_another_s(tmp_path, monkeypatch):
+    # Drawn by the test of the command; here it is the files that matter.
+    monkeypatch.setattr(
+        stiffness_folder, "save_stiffness_figure", lambda _, path: path.write_bytes(b"ink" * 99)
+    )
+    of = result()
+    folder = tmp_path / "out"
+    files = save_stiffness(of, folder)
+    assert [path.name for path in files] == list(FILES)
+    assert all(path.stat().st_size > 100 for path in files)
+    before = (folder / "curve.csv").read_bytes()
+
+    def fails(*_):
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(stiffness_folder, "save_stiffness_figure", fails)
+        with pytest.raises(InputError, match="No space left on device"):
+            save_stiffness(result(scale=0.5), folder)
+    assert (folder / "curve.csv").read_bytes() == before
+    assert sorted(path.name for path in folder.iterdir()) == sorted(FILES)
+    save_stiffness(result(scale=0.5), folder)
+    assert (folder / "curve.csv").read_bytes() != before
+    other = replace(of.case, title="another")
+    with pytest.raises(InputError, match="already holds results of another case"):
+        check_stiffness_folder(other, folder)
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "notes.txt").write_text("mine")
+    with pytest.raises(InputError, match=r"holds notes\.txt, but no stiffness\.json"):
+        check_stiffness_folder(of.case, tmp_path / "mine")
+    with pytest.raises(InputError, match="is a file"):
+        check_stiffness_folder(of.case, tmp_path / "mine" / "notes.txt")

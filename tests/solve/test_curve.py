@@ -1,0 +1,144 @@
+"""The force–approach curve beside solves of its own joint, and what it must be between them."""
+
+import itertools
+
+import numpy as np
+import pytest
+from bodies import member, plate, two_edges
+from hypothesis import given
+from hypothesis import strategies as st
+
+from contactfe.errors import SolveError
+from contactfe.solve.contact import pieces_of_touching, solve_contact
+from contactfe.solve.curve import ForceApproach, at_share, curve_of
+from contactfe.solve.joint import join, normal_system, solve_joint
+
+RADIUS, LOAD = 75.0, 600.0  # a = 0.72 mm
+
+
+def off_centre():
+    """A tube off the middle of a plate on edges, which turns: nothing is symmetric."""
+    return join(
+        member(RADIUS, 50.0, 0.72, "beam shear"),
+        plate(400.0, 50.0, 0.72, two_edges, offset=60.0),
+        radius=RADIUS,
+    )
+
+
+@pytest.fixture(scope="module")
+def joint():
+    return join(member(RADIUS, 0.0, 0.72, "beam shear"), plate(300.0, 60.0, 0.72), radius=RADIUS)
+
+
+@pytest.fixture(scope="module")
+def found(joint):
+    return curve_of(joint, np.array([1.25 * LOAD]))
+
+
+@pytest.mark.parametrize("times", [0.2, 0.55, 1.0, 1.25])
+def test_it_is_what_a_solve_at_that_load_finds(joint, found, times):
+    curve, _ = found
+    # The curve is smooth between knots and the solved contact a polygon: 4 elements in a
+    # half-width, and 2 at a fifth of the load.
+    off = 2e-3 if times < 0.5 else 3e-4
+    solved = solve_joint(joint, times * LOAD).approach
+    assert curve.approach_at(times * LOAD) == pytest.approx(solved, rel=off)
+
+
+def test_its_slope_is_that_between_two_solves(joint, found):
+    curve, _ = found
+    low, high = (solve_joint(joint, times * LOAD).approach for times in (0.8, 1.2))
+    middle = curve.approach_at(LOAD)
+    # A secant over 40 % of the load, of a curve of the power 1.1, and the polygon's own steps.
+    assert curve.tangent_at(middle) == pytest.approx(0.4 * LOAD / (high - low), rel=2e-3)
+
+
+def test_off_the_middle_it_is_the_solved_one_too():
+    joint = off_centre()
+    curve, _ = curve_of(joint, np.array([LOAD]))
+    for times in (0.3, 1.0):
+        solved = solve_joint(joint, times * LOAD).approach
+        assert curve.approach_at(times * LOAD) == pytest.approx(solved, rel=2e-4)
+    assert np.all(np.diff(curve.tangent) > 0.0)
+
+
+def test_the_pieces_are_the_solved_contact(joint, found):
+    _, pieces = found
+    system = normal_system(joint)
+    for share in (0.03, 0.4, 1.0):
+        pressure, travel = at_share(pieces, share)
+        solved = solve_contact(system, np.array([share * 1.25 * LOAD]))
+        assert travel == pytest.approx(solved.travel, rel=1e-9)  # the same equations, to rounding
+        assert pressure == pytest.approx(solved.pressure, abs=1e-8 * solved.pressure.max())
+
+
+def test_the_path_of_loads_is_cut_where_nodes_begin_to_touch(joint):
+    pieces = pieces_of_touching(normal_system(joint), np.array([LOAD]))
+    for before, after in itertools.pairwise(pieces):
+        assert before.end == after.start < after.end
+        assert np.count_nonzero(after.pressure.any(axis=0)) > np.count_nonzero(
+            before.pressure.any(axis=0)
+        )
+        # Nothing jumps there.
+        a, b = (p.travel[0] + after.start * p.travel[1] for p in (before, after))
+        assert a == pytest.approx(b, rel=1e-9)
+    assert pieces[-1].end == 1.0
+
+
+def test_it_rises_ever_steeper(found):
+    curve, _ = found
+    assert len(curve.line_load) == 100
+    assert curve.line_load[-1] == pytest.approx(1.25 * LOAD, rel=1e-12)
+    for values in (curve.line_load, curve.approach, curve.tangent):
+        assert np.all(np.diff(values) > 0.0)
+    # A line contact: above 1, by no more than the closed form has at so small a patch.
+    assert np.all((curve.exponent > 1.05) & (curve.exponent < 1.13))
+
+
+def test_between_its_points_it_is_smooth(found):
+    curve, _ = found
+    d = np.geomspace(0.05 * curve.approach[0], 0.999 * curve.approach[-1], 300)
+    h = 1e-6 * d
+    slope = (curve.line_load_at(d + h) - curve.line_load_at(d - h)) / (2.0 * h)
+    assert slope == pytest.approx(curve.tangent_at(d), rel=1e-6)  # of the difference
+    assert curve.approach_at(curve.line_load_at(d)) == pytest.approx(d, rel=1e-12)
+    assert curve.line_load_at(curve.approach) == pytest.approx(curve.line_load, rel=1e-12)
+    assert curve.tangent_at(curve.approach) == pytest.approx(curve.tangent, rel=1e-12)
+
+
+def test_below_its_first_point_it_goes_on_as_a_power(found):
+    curve, _ = found
+    d, q = curve.approach[0], curve.line_load[0]
+    assert curve.line_load_at(0.1 * d) == pytest.approx(q * 0.1 ** curve.exponent[0], rel=1e-12)
+    assert curve.line_load_at(0.0) == curve.tangent_at(0.0) == curve.approach_at(0.0) == 0.0
+    assert curve.line_load_at(-3.0) == curve.tangent_at(-3.0) == 0.0
+
+
+def test_past_its_end_it_says_so(found):
+    curve, _ = found
+    for call in (
+        lambda: curve.line_load_at(1.01 * curve.approach[-1]),
+        lambda: curve.tangent_at(np.array([0.0, 1.01 * curve.approach[-1]])),
+        lambda: curve.approach_at(1.26 * LOAD),
+    ):
+        with pytest.raises(SolveError, match="past the end of the force–approach curve"):
+            call()
+    with pytest.raises(ValueError, match="line_load must not be negative"):
+        curve.approach_at(-1.0)
+    with pytest.raises(SolveError, match="past the end"):
+        curve.line_load_at(np.nan)
+
+
+@given(st.floats(1.0, 1.6), st.floats(1e2, 1e6))
+def test_a_power_law_is_kept(exponent, coefficient):
+    d = np.linspace(0.01, 0.1, 7)
+    q = coefficient * d**exponent
+    curve = ForceApproach(q, d, exponent * q / d)
+    at = np.array([0.001, 0.0123, 0.0777, 0.1])
+    assert curve.line_load_at(at) == pytest.approx(coefficient * at**exponent, rel=1e-10)
+    assert curve.approach_at(coefficient * at**exponent) == pytest.approx(at, rel=1e-10)
+
+
+def test_too_coarse_a_mesh_is_refused(joint):
+    with pytest.raises(SolveError, match="a finer mesh is needed"):
+        curve_of(joint, np.array([0.03 * LOAD]))
