@@ -6,7 +6,8 @@ sections, ``save`` writes figures, fields and results, ``document`` gives them a
 ``by_hand`` works every formula and clause out that applies to a case, without solving it;
 ``envelope`` solves them at every contact of the case's envelope, ``save_envelope`` writes that;
 ``demand`` finds the contact force that a motion gives, ``save_demand`` writes it;
-``scaled`` gives the test specimen of a case; ``sweep`` solves a case with many values of its keys, ``save_sweep`` writes the table;
+``scaled`` gives the test specimen of a case;
+``sweep`` solves a case with many values of its keys, ``save_sweep`` writes the table;
 ``size`` finds the walls that pass and the best of them, ``save_sizing`` writes that;
 ``stiffness`` finds the force–approach curve of each section, ``save_stiffness`` writes it.
 """

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from contactfe.blow.bumper import Bumper
@@ -21,6 +22,7 @@ from contactfe.blow.motion import Blow
 from contactfe.hand import closure, power_stop, stop
 
 if TYPE_CHECKING:
+    from contactfe.blow.strike import Strike
     from contactfe.case.motion import Damper, Demand
 
 
@@ -91,19 +93,29 @@ def elastic_law(demand: Demand) -> Elastic:
     return PowerLaw(impact.reference_force, impact.reference_approach, impact.exponent)
 
 
+@lru_cache(maxsize=4)
+def struck(demand: Demand) -> Strike:
+    """The first strike of a motion whose contact has a law of its own; the last few are kept.
+
+    Raises SolveError where the blow is not integrated.
+    """
+    from contactfe.blow.strike import strike
+
+    return strike(blow_of(demand))
+
+
 def peak_force(demand: Demand) -> float:
-    """The peak contact force that the motion gives, N.
+    """The peak contact force that a motion gives, N.
 
     Raises SolveError where the blow is not integrated, or its energies do not add up.
     """
     from contactfe.blow.energy import check_balance, energies
     from contactfe.blow.history import peak
-    from contactfe.blow.strike import strike
 
-    struck = strike(blow_of(demand))
-    found = peak(struck, "contact_force")
-    check_balance(struck, energies(struck, found.time), energies(struck, struck.duration))
-    return found.value
+    found = struck(demand)
+    top = peak(found, "contact_force")
+    check_balance(found, energies(found, top.time), energies(found, found.duration))
+    return top.value
 
 
 def _dashpot(demand: Demand) -> Dashpot:

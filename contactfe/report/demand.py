@@ -55,7 +55,7 @@ def demand_document(result: DemandResult) -> Json:
         "given": list(demand_words.given(result.demand, case.display)),
         "closure": [worked_document(worked) for worked in result.closure],
         "damper_force_at_closure": [worked_document(worked) for worked in result.damping],
-        "blows": [_struck(result, struck) for struck in result.struck],
+        "blows": [_struck(result, struck) for struck in result.blows],
         "satisfied": result.satisfied,
         "specimen": None if case.scale is None else _specimen(result, case.scale),
         "cautions": list(demand_words.CAUTIONS),
@@ -95,7 +95,7 @@ def _specimen(result: DemandResult, scale: float) -> Json:
         ],
         "blows": [
             {f.key: f.value * factor(f.dimension, scale) for f in struck.figures}
-            for struck in result.struck
+            for struck in result.blows
         ],
     }
 
@@ -105,11 +105,11 @@ def write_history(result: DemandResult, path: Path) -> None:
 
     Raises OSError where the file cannot be written.
     """
-    several = result.struck[0].section is not None
+    several = result.blows[0].section is not None
     with path.open("w", encoding="utf-8", newline="") as file:
         table = csv.writer(file, lineterminator="\n")
         table.writerow([*(["section"] if several else []), *_COLUMNS.values()])
-        for struck in result.struck:
+        for struck in result.blows:
             name = [struck.section.name] if struck.section is not None else []
             for row in _rows(struck.history):
                 table.writerow([*name, *(f"{figure:.8g}" for figure in row)])

@@ -36,7 +36,7 @@ def save_demand(result: DemandResult, folder: str | Path) -> list[Path]:
     """
     folder = Path(folder)
     check_demand_folder(result.case, folder)
-    sections = [struck.section for struck in result.struck]
+    sections = [struck.section for struck in result.blows]
     names = unique_slugs(section.name for section in sections if section is not None)
     figures = [f"demand-{name}.png" for name in names] or ["demand.png"]
     files = [RESULTS, "history.csv", "demand.txt", *figures]
@@ -46,6 +46,6 @@ def save_demand(result: DemandResult, folder: str | Path) -> list[Path]:
         "history.csv": partial(write_history, result),
         "demand.txt": lambda path: write_page(demand_page(result), path),
     }
-    for name, struck in zip(figures, result.struck, strict=True):
+    for name, struck in zip(figures, result.blows, strict=True):
         writers[name] = partial(save_demand_figure, result, struck)
     return fill(folder, writers)

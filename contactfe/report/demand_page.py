@@ -31,7 +31,7 @@ def demand_page(result: DemandResult) -> RenderableType:
     ]
     if result.demand.dampers:
         parts += [_dampers(result), Text("")]
-    for struck in result.struck:
+    for struck in result.blows:
         parts += _struck(result, struck)
     parts += [Text(line) for line in _sources(result)]
     parts.append(Text(f"{demand_words.HOW_FOUND}\n"))
@@ -48,9 +48,9 @@ def _dampers(result: DemandResult) -> Table:
         C = demand_words.coefficient(one, units)
         scaled = C * damper_factor(case.scale or 1.0, one.exponent)
         count = str(one.count)
-        of = f"{number}" if len(result.demand.dampers) > 1 else ""
+        of = f" of kind {number}" if len(result.demand.dampers) > 1 else ""
         rows += [
-            (f"number {of}".strip(), "", "1", count, count),
+            (f"how many{of}", "", "1", count, count),
             ("coefficient of one", "C", demand_words.coefficient_unit(one, units),
              significant(C), significant(scaled)),
             ("exponent", "α", "1", f"{one.exponent:g}", f"{one.exponent:g}"),
@@ -162,7 +162,7 @@ def _sources(result: DemandResult) -> Iterator[str]:
     units = result.case.display
     yield "Formulas"
     steps = [*result.closure, *result.damping]
-    steps += [one.worked for struck in result.struck for one in struck.beside]
+    steps += [one.worked for struck in result.blows for one in struck.beside]
     yield from dict.fromkeys(_written(worked, units) for worked in steps)
     yield ""
 
@@ -199,7 +199,7 @@ def _table(title: str, case: Case) -> Table:
     table.add_column("", min_width=52)
     table.add_column("symbol")
     table.add_column("unit")
-    table.add_column("" if case.scale is None else "prototype", justify="right")
+    table.add_column("value" if case.scale is None else "prototype", justify="right")
     if case.scale is not None:
         table.add_column(specimen(case.scale), justify="right")
     return table

@@ -109,15 +109,15 @@ def ending(struck: Struck, units: Display) -> str:
     """How the strike ended."""
     found = struck.strike
     time = units.time.text(found.duration)
-    often = f" after {found.contacts} contacts" if found.contacts > 1 else ""
+    often = f", met {found.contacts} times" if found.contacts > 1 else ""
     if found.end == "parted":
         return f"Post and plate part for good {time} after closure{often}."
     if found.end == "at rest":
-        return f"{time} after closure{often} the dampers have left a millionth of the energy."
+        return f"Dampers have left a millionth of the energy {time} after closure{often}."
     speed = units.velocity.text(float(struck.history.floor_velocity[-1]))
     return (
-        f"Followed for {time}{often}: the floor still moves at {speed}, and nothing is left that"
-        " would raise the force."
+        f"Followed for {time} after closure{often}: dampers go on to slow the floor, which still"
+        f" moves at {speed}."
     )
 
 

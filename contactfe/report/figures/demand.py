@@ -33,6 +33,11 @@ _SPARE = 1.08
 _ABOUT_THE_PEAK = 3.0
 """Width of the panel about the peak, in times from closure to it."""
 
+_AT_CLOSURE = 0.05
+"""Share of the strike that it shows where a dashpot puts the peak at closure itself."""
+
+_ABREAST = 3
+
 
 def save_demand_figure(result: DemandResult, struck: Struck, path: Path) -> None:
     """Draw and write the figure of a blow. Raises OSError where that cannot be done."""
@@ -45,7 +50,7 @@ def demand_figure(result: DemandResult, struck: Struck) -> Figure:
     width = _LEFT + 2 * _WIDTH + _BETWEEN + 0.2
     caption = wrapped(_caption(result, struck), width - 0.4)
     bottom = _TOP + 2 * _HEIGHT + _GAP + 0.5
-    sheet = Sheet(width, bottom + 0.3 + LINE * len(caption) + 0.1)
+    sheet = Sheet(width, bottom + 0.5 + LINE * len(caption) + 0.1)
     head = words.one_line(result.case.title)
     if struck.section is not None:
         head += f": {words.one_line(struck.section.name)}"
@@ -57,7 +62,7 @@ def demand_figure(result: DemandResult, struck: Struck) -> Figure:
     travel = sheet.panel(_LEFT, below, _WIDTH, _HEIGHT)
     loop = sheet.panel(right, below, _WIDTH, _HEIGHT)
     units = result.case.display
-    most = units.force.of(max(struck.contact.value, *_forms(struck)))
+    most = units.force.of(max([struck.contact.value, *_forms(struck)]))
     for ax, title in (
         (whole, "forces, the whole strike"),
         (close, "forces, about the peak"),
@@ -67,12 +72,13 @@ def demand_figure(result: DemandResult, struck: Struck) -> Figure:
         ax.set_title(title, loc="left", size=8)
     _forces(whole, result, struck, fine, most)
     _forces(close, result, struck, fine, most)
-    span = min(_ABOUT_THE_PEAK * max(struck.contact.time, 1e-3 * fine.time[-1]), fine.time[-1])
+    at = struck.contact.time
+    span = min(_ABOUT_THE_PEAK * at if at > 0.0 else _AT_CLOSURE * fine.time[-1], fine.time[-1])
     close.set_xlim(0.0, units.time.of(span))
     _travels(travel, result, fine)
     _loop(loop, struck, fine, units)
-    _legend(sheet, (whole, travel, loop), bottom, width)
-    sheet.text(0.2, bottom + 0.28, "\n".join(caption), linespacing=1.25)
+    _legend(sheet, _keys((whole, travel, loop)), bottom)
+    sheet.text(0.2, bottom + 0.48, "\n".join(caption), linespacing=1.25)
     return sheet.figure
 
 
@@ -108,8 +114,8 @@ def _is_force(worked: Worked, found: float | None) -> bool:
 def _travels(ax: Axes, result: DemandResult, fine: History) -> None:
     units = result.case.display
     time, length = units.time.of(fine.time), units.length
-    ax.plot(time, length.of(fine.floor), label="floor", **_FORCE)
     if result.demand.held:
+        ax.plot(time, length.of(fine.floor), label="floor", **_FORCE)
         ax.plot(time, length.of(fine.bumper), label="bumper", **_BUMPER)
     # Where the two are apart the approach is that of the gap between them.
     ax.plot(time, length.of(fine.approach), label="approach of post and plate", **_APPROACH)
@@ -133,25 +139,29 @@ def _loop(ax: Axes, struck: Struck, fine: History, units: Display) -> None:
     ax.locator_params(axis="x", nbins=5)
 
 
-def _legend(sheet: Sheet, panels: tuple[Axes, ...], bottom: float, width: float) -> None:
-    kinds: dict[str, Artist] = {}
-    for ax in panels:
-        for handle, label in zip(*ax.get_legend_handles_labels(), strict=True):
-            kinds.setdefault(label, handle)
-    # What looks alike in the panels of force and of travel shares a key.
-    shared = {"floor": "contact force; floor", "bumper": "force of the dampers; bumper"}
-    names = {"contact force": shared["floor"]} | (
-        {"force of the dampers": shared["bumper"]} if "force of the dampers" in kinds else {}
-    )
-    keep = {
-        names.get(label, label): handle
-        for label, handle in kinds.items()
-        if label != "floor" and not (label == "bumper" and "force of the dampers" in kinds)
+def _keys(panels: tuple[Axes, ...]) -> dict[str, Artist]:
+    """Each kind of line and mark once; what looks alike, a force and a travel, shares a key."""
+    names = {
+        "contact force": "contact force; floor",
+        "floor": "contact force; floor",
+        "force of the dampers": "force of the dampers; bumper",
+        "bumper": "force of the dampers; bumper",
     }
+    found = [pair for ax in panels for pair in zip(*ax.get_legend_handles_labels(), strict=True)]
+    labels = {label for _, label in found}
+    kinds: dict[str, Artist] = {}
+    for handle, label in found:
+        shared = names.get(label, label)
+        alone = not labels.issuperset(key for key, value in names.items() if value == shared)
+        kinds.setdefault(label if alone else shared, handle)
+    return kinds
+
+
+def _legend(sheet: Sheet, keys: dict[str, Artist], bottom: float) -> None:
     sheet.figure.legend(
-        list(keep.values()), list(keep), loc="upper left", ncols=len(keep),
-        bbox_to_anchor=(0.2 / width, 1.0 - bottom / sheet.height), borderaxespad=0.0,
-        columnspacing=1.2, handlelength=2.0, borderpad=0.0, fontsize=7.5,
+        list(keys.values()), list(keys), loc="upper left", ncols=_ABREAST,
+        bbox_to_anchor=(0.2 / sheet.width, 1.0 - bottom / sheet.height), borderaxespad=0.0,
+        columnspacing=1.6, handlelength=2.0, borderpad=0.0,
     )  # fmt: skip
 
 

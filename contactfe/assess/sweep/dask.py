@@ -1,0 +1,163 @@
+"""The samples of a sweep over the workers of a Dask scheduler that is there already."""
+
+from __future__ import annotations
+
+import asyncio
+import threading
+from collections import OrderedDict
+from collections.abc import Generator, Iterator
+from functools import cache
+from itertools import islice
+from typing import Any
+from uuid import uuid4
+
+from threadpoolctl import ThreadpoolController
+
+import contactfe
+from contactfe.assess.sweep.local import block_length, unsolved
+from contactfe.assess.sweep.result import Sample
+from contactfe.assess.sweep.task import Kept, Solve, Task, Work
+from contactfe.errors import InputError, SolveError
+
+LONGEST_BLOCK = 8
+"""Samples in one task of the scheduler: they share bodies, and its overhead of about a millisecond
+a task; a worker that is lost costs them all another solve."""
+
+AHEAD = 3
+"""Blocks for each thread of the workers that the scheduler holds at a time, whatever the sweep."""
+
+PATIENCE = 15.0
+"""Seconds that a scheduler is waited for."""
+
+
+def dask_samples(
+    work: Work, tasks: Iterator[Task], left: int, address: str, solve: Solve
+) -> Generator[Sample]:
+    """Solve ``left`` tasks on the workers of a scheduler, and give each as it is finished.
+
+    The scheduler repeats elsewhere what a lost worker was at. A block that its workers do not
+    survive is tried sample by sample, and a sample that they do not survive is left unsolved.
+
+    Raises
+    ------
+    InputError
+        if the library is not installed, no scheduler answers, or its workers have another version
+    SolveError
+        if the scheduler is lost
+    """
+    try:
+        from distributed import Client
+    except ImportError:
+        raise InputError(
+            "--scheduler needs the library distributed: pip install 'contactfe[dask]'"
+        ) from None
+    try:
+        asyncio.run(_reach(address))
+        client = Client(address, timeout=PATIENCE, set_as_default=False)
+    except (OSError, ValueError) as error:
+        why = " ".join(str(error).split()) or type(error).__name__
+        raise InputError(
+            f'--scheduler "{address}": no Dask scheduler answers there: {why}'
+        ) from None
+    with client:
+        _check_workers(client, address)
+        yield from _gathered(client, work, tasks, left, solve)
+
+
+async def _reach(address: str) -> None:
+    """See that something answers: a client that finds nothing would complain again as it ends."""
+    from distributed.comm import connect
+
+    comm = await connect(address, timeout=PATIENCE)
+    await comm.close()
+
+
+def _check_workers(client: Any, address: str) -> None:
+    """Refuse workers that would not give what this process would.
+
+    Those that come later are not asked.
+    """
+    try:
+        versions = client.run(_version)
+    except Exception as error:
+        raise InputError(
+            f'--scheduler "{address}": a worker cannot load contactfe: {error}'
+        ) from None
+    if other := {version for version in versions.values() if version != contactfe.__version__}:
+        raise InputError(
+            f'--scheduler "{address}": its workers have contactfe {", ".join(sorted(other))}, this'
+            f" is {contactfe.__version__}"
+        )
+
+
+def _gathered(
+    client: Any, work: Work, tasks: Iterator[Task], left: int, solve: Solve
+) -> Iterator[Sample]:
+    from distributed import as_completed
+
+    token = uuid4().hex
+    blocks: dict[str, tuple[Task, ...]] = {}
+    alone: list[Task] = []
+    threads, asked = 1, 0
+    going = as_completed(loop=client.loop)
+
+    def submit() -> bool:
+        """Hand the scheduler one block more; False where there is none."""
+        nonlocal left, asked
+        if alone:
+            block: tuple[Task, ...] = (alone.pop(),)
+        else:
+            block = tuple(islice(tasks, block_length(left, threads, LONGEST_BLOCK)))
+            left -= len(block)
+        if not block:
+            return False
+        asked += 1
+        # Tasks of one sweep go in the order they were asked for.
+        key = f"contactfe-{token}-{asked}"
+        future = client.submit(_solve, solve, work, block, key=key, pure=False, priority=-asked)
+        blocks[future.key] = block
+        going.add(future)
+        return True
+
+    while True:
+        # Workers come and go.
+        threads = max(1, sum(client.nthreads().values())) if asked % 50 == 0 else threads
+        while len(blocks) < AHEAD * threads and submit():
+            pass
+        if not blocks:
+            return
+        future = next(going)
+        block = blocks.pop(future.key)
+        try:
+            found = future.result()
+        except Exception as error:
+            if client.status != "running":
+                raise SolveError(f"the scheduler was lost: {error}") from None
+            if len(block) > 1:
+                alone.extend(reversed(block))
+                continue
+            text = " ".join(str(error).split())
+            found = (unsolved(work, block[0], f"its workers were lost, or a fault there: {text}"),)
+        yield from found
+
+
+_kept: Kept = OrderedDict()
+"""In a worker, the bodies that it keeps from one block to the next."""
+
+_one_at_a_time = threading.Lock()
+"""Neither gmsh nor the bodies kept are for two threads at once: workers should have one each."""
+
+
+@cache
+def _controller() -> ThreadpoolController:
+    """Found once: that takes longer than to set it."""
+    return ThreadpoolController()
+
+
+def _solve(solve: Solve, work: Work, block: tuple[Task, ...]) -> tuple[Sample, ...]:
+    with _one_at_a_time, _controller().limit(limits=1, user_api="blas"):
+        return tuple(solve(work, task, _kept) for task in block)
+
+
+def _version() -> str:
+    return contactfe.__version__

@@ -1,0 +1,127 @@
+"""A sweep from its tables to its samples, by whichever crew is to do the work."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Container, Iterator, Mapping
+from contextlib import closing
+from dataclasses import dataclass
+from typing import Any
+
+from contactfe.assess.sweep.plan import Plan, plan
+from contactfe.assess.sweep.result import Sample, SweepResult
+from contactfe.assess.sweep.task import Task, Work
+from contactfe.case import Case, case_from_dict
+from contactfe.case.patching import check_paths, places
+from contactfe.errors import InputError
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """A sweep ready to be solved: the case it starts from, its samples, and what they share."""
+
+    case: Case
+    plan: Plan
+    work: Work
+
+
+def prepare(data: Mapping[str, Any], source: str = "<data>") -> Prepared:
+    """Read the tables of a case that states a sweep, and plan it.
+
+    Raises
+    ------
+    InputError
+        if they are no case, state no sweep, or vary a key that there is not
+    """
+    case = case_from_dict(data, source)
+    if case.sweep is None:
+        raise InputError(
+            f'{source}: has no [sweep]; add one with method = "grid" and, under [sweep.over], what'
+            ' is varied, such as "plate.thickness" = ["40 mm", "60 mm"]'
+        )
+    check_paths(data, case.sweep, source)
+    at = tuple(places(data, key.path) for key in case.sweep.keys)
+    work = Work(data, source, at, tuple(section.name for section in case.sections))
+    return Prepared(case, plan(case.sweep), work)
+
+
+def solve_samples(
+    prepared: Prepared,
+    processes: int | None = None,
+    scheduler: str | None = None,
+    known: Container[int] = (),
+) -> Iterator[Sample]:
+    """Solve the samples of a sweep but those known, and give each as it is finished.
+
+    What a sample comes to depends on neither the order nor who solves it; what could not be solved
+    says why in its rows.
+
+    Parameters
+    ----------
+    prepared
+        the sweep
+    processes
+        how many of this machine share the work; as many as there are cores to use where it is None
+    scheduler
+        address of a Dask scheduler whose workers do it in their place
+    known
+        numbers of samples that are not to be solved again
+
+    Raises
+    ------
+    InputError
+        if there are fewer than one processes, or the scheduler cannot be used
+    SolveError
+        if the scheduler is lost
+    """
+    if processes is not None and processes < 1:
+        raise InputError(f"processes = {processes} must be at least 1")
+    from contactfe.assess.sweep.work import solve_task  # which loads the solver
+
+    tasks = _tasks(prepared.plan, known)
+    left = sum(number not in known for number in range(prepared.plan.count))
+    if scheduler is None:
+        from contactfe.assess.runs import usable_cores
+        from contactfe.assess.sweep.local import local_samples
+
+        crew = local_samples(prepared.work, tasks, left, processes or usable_cores(), solve_task)
+    else:
+        from contactfe.assess.sweep.dask import dask_samples
+
+        crew = dask_samples(prepared.work, tasks, left, scheduler, solve_task)
+    with closing(crew):
+        yield from crew
+
+
+def sweep(
+    data: Mapping[str, Any],
+    source: str = "<data>",
+    processes: int | None = None,
+    scheduler: str | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> SweepResult:
+    """Solve every sample of a sweep, and keep the rows in memory: half a kilobyte and more each.
+
+    ``data`` are the tables of a case file as ``tomllib`` reads them, ``source`` the file that
+    messages name and paths of meshes start from; the other arguments, and what is raised, are those
+    of :func:`solve_samples`. ``progress`` is called with the samples done and those of all, first
+    and after each. With more than one process a script must call this below ``if __name__ ==
+    "__main__":``, as every process reads the script anew.
+    """
+    prepared = prepare(data, source)
+    count = prepared.plan.count
+    tell = progress or (lambda _done, _of: None)
+    tell(0, count)
+    found: list[Sample | None] = [None] * count
+    for done, sample in enumerate(solve_samples(prepared, processes, scheduler), start=1):
+        found[sample.number] = sample
+        tell(done, count)
+    samples = tuple(sample for sample in found if sample is not None)
+    assert len(samples) == count  # by what a crew promises
+    return SweepResult(prepared.case, prepared.plan, samples)
+
+
+def _tasks(plan: Plan, known: Container[int]) -> Iterator[Task]:
+    for number in plan.order():
+        sample = int(number)
+        if sample not in known:
+            yield Task(sample, plan.values(sample), plan.checked(sample))

@@ -1,0 +1,74 @@
+"""The numerical uncertainty of samples solved on one mesh level, by those solved on two."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+
+from contactfe.assess.sweep.result import Blurs, Figures, SweepResult, SweepRow
+
+Ratios = Mapping[str, float]
+"""Uncertainty of each figure over what it is measured by, by the names of the figures."""
+
+
+@dataclass(frozen=True)
+class Uncertainty:
+    """Of each section, the largest ratios that its checked samples came to.
+
+    A sample on one level gets those: not a bound, as no mesh of its own says so, but the worst of
+    about a tenth of the same sweep, which differ from it in nothing but their number.
+    """
+
+    ratios: Mapping[str, Ratios]
+
+    def of(self, row: SweepRow) -> Blurs | None:
+        """Those of a row, its own where it has them; None where nothing is known of its section."""
+        figures = row.figures
+        if figures is None or figures.blurs is not None:
+            return None if figures is None else figures.blurs
+        ratios = self.ratios.get(row.section)
+        if ratios is None:
+            return None
+        return Blurs(
+            **{
+                name: None if getattr(figures, name) is None else ratio * _measure(figures, name)
+                for name, ratio in ratios.items()
+            }  # type: ignore[arg-type]
+        )
+
+    def passes(self, row: SweepRow) -> bool | None:
+        """Whether post and plate stay below what is allowed, uncertainty counted.
+
+        False for a row that was not solved, None where the uncertainty is not known.
+        """
+        figures, blurs = row.figures, self.of(row)
+        if figures is None:
+            return False
+        if blurs is None:
+            return None
+        return (
+            figures.post_peak + blurs.post_peak <= figures.post_allowed
+            and figures.plate_peak + blurs.plate_peak <= figures.plate_allowed
+        )
+
+
+def uncertainty(result: SweepResult) -> Uncertainty:
+    """What the checked samples of a sweep say of the others; goes once through all of them."""
+    worst: dict[str, dict[str, float]] = {}
+    for sample in result.samples:
+        for row in sample.rows:
+            if row.figures is None or row.figures.blurs is None:
+                continue
+            of = worst.setdefault(row.section, {field.name: 0.0 for field in fields(Blurs)})
+            for name in of:
+                blur = getattr(row.figures.blurs, name)
+                if blur is not None:
+                    of[name] = max(of[name], blur / _measure(row.figures, name))
+    return Uncertainty(worst)
+
+
+def _measure(figures: Figures, name: str) -> float:
+    """What an uncertainty is measured by: the figure, or the pressure where that may be nil."""
+    if name.startswith("bore_hoop"):
+        return figures.peak_pressure
+    return abs(float(getattr(figures, name)))

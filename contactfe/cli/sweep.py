@@ -1,0 +1,96 @@
+"""`contactfe sweep`."""
+
+import sys
+
+import click
+
+from contactfe.cli.common import (
+    INTERRUPTED,
+    NOT_SATISFIED,
+    NOT_SOLVED,
+    case_argument,
+    count_progress,
+    fail,
+)
+
+
+@click.command()
+@case_argument
+@click.option(
+    "--out",
+    metavar="FILE",
+    help="Write the table to this file, .csv or .parquet; any other name is that of a folder for"
+    " table, page and record [default: the folder CASE-sweep in the current one].",
+)
+@click.option(
+    "--strict",
+    is_flag=True,
+    help="Exit with status 1 unless every row was solved and stays below yield with the margin"
+    " asked for.",
+)
+@click.option(
+    "--processes",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="How many processes share the work [default: as many as there are cores to use].",
+)
+@click.option(
+    "--scheduler",
+    metavar="ADDRESS",
+    help="Let the workers of the Dask scheduler at this address do the work, such as"
+    " tcp://10.0.0.5:8786; workers of one thread each suit best.",
+)
+def sweep(
+    case_file: str, out: str | None, strict: bool, processes: int | None, scheduler: str | None
+) -> None:
+    """Solve a case with many values of its keys, as its table [sweep] states, into one table.
+
+    Each sample is kept in a record as it is finished: a sweep that was stopped goes on where it was
+    when the same command is given again. A sample that cannot be solved is a row that says why.
+
+    Exit status: 0 if solved, 1 with --strict if a row does not pass, 2 for bad input, 3 if no row
+    could be solved, 130 if stopped.
+    """
+    from rich.console import Console
+
+    from contactfe.assess.sweep.result import SweepResult
+    from contactfe.assess.sweep.run import prepare, solve_samples
+    from contactfe.case.reader import read_tables
+    from contactfe.errors import InputError
+    from contactfe.report.sweep_files import check_sweep_files, sweep_files, write_files
+    from contactfe.report.sweep_page import print_sweep, summaries
+    from contactfe.report.sweep_record import sweep_record
+
+    if processes is not None and scheduler is not None:
+        raise InputError("--processes and --scheduler: state one of them")
+    prepared = prepare(read_tables(case_file), case_file)
+    count = prepared.plan.count
+    files = sweep_files(prepared.case, out)
+    check_sweep_files(prepared, files)
+    done = None
+    try:
+        with sweep_record(prepared, files.record) as record:
+            done = len(record)
+            with count_progress("samples", "the table") as tell:
+                tell(done, count)
+                for sample in solve_samples(prepared, processes, scheduler, record):
+                    record.add(sample)
+                    done = len(record)
+                    tell(done, count)
+            result = SweepResult(prepared.case, prepared.plan, record)
+            of = summaries(result)
+            written = write_files(result, files, of)
+    except KeyboardInterrupt:
+        if done is None:  # not yet begun
+            raise
+        fail(
+            f"stopped: {done} of {count} samples are done, kept in {files.record}; the same command"
+            " goes on",
+            INTERRUPTED,
+        )
+    print_sweep(result, of, Console())
+    click.echo(f"written: {', '.join(map(str, written))}; record: {files.record}")
+    if not any(section.solved for section in of):
+        fail("not solved: none of the samples could be solved; the table says why", NOT_SOLVED)
+    if strict and any(section.passed < section.rows for section in of):
+        sys.exit(NOT_SATISFIED)

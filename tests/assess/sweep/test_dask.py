@@ -1,0 +1,70 @@
+"""The same sweep by a Dask scheduler with two workers in processes of their own, one killed."""
+
+import logging
+import os
+import signal
+import warnings
+
+import pytest
+from sweeps import data, prepared, stand_in, without_times
+
+from contactfe.assess.sweep import dask
+from contactfe.assess.sweep.local import local_samples
+from contactfe.assess.sweep.run import prepare, solve_samples
+from contactfe.assess.sweep.task import Task
+from contactfe.errors import InputError
+
+distributed = pytest.importorskip("distributed")
+
+
+@pytest.fixture(scope="module")
+def cluster():
+    with warnings.catch_warnings():
+        warnings.simplefilter("default")
+        with distributed.LocalCluster(
+            n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None,
+            silence_logs=logging.CRITICAL,
+        ) as made:  # fmt: skip
+            yield made
+
+
+def tasks(made):
+    for k in range(made.plan.count):
+        yield Task(k, made.plan.values(k), False)
+
+
+def test_nothing_is_lost_with_a_worker_that_is_killed(cluster):
+    made = prepared({"load.line_load": {"from": "1 N/mm", "to": "300 N/mm", "count": 300}})
+    found = []
+    address = cluster.scheduler_address
+    for sample in dask.dask_samples(made.work, tasks(made), 300, address, stand_in):
+        found.append(sample)
+        if len(found) == 40:
+            os.kill(next(iter(cluster.workers.values())).pid, signal.SIGKILL)
+    by_processes = local_samples(made.work, tasks(made), 300, 1, stand_in)
+    assert without_times(found) == without_times(by_processes)
+    assert all(s.rows[0].error == "" for s in found)
+
+
+def test_the_same_as_on_this_machine_to_the_last_bit(cluster):
+    made = prepare(data({"section.wall": ["20 mm"]}))
+    (found,) = solve_samples(made, scheduler=cluster.scheduler_address)
+    assert found.rows[0].figures is not None
+    assert without_times([found]) == without_times(solve_samples(made, processes=1))
+
+
+def test_a_scheduler_that_cannot_be_used_is_bad_input(cluster, monkeypatch):
+    monkeypatch.setattr(dask, "PATIENCE", 0.2)
+    for address in ("tcp://127.0.0.1:1", "odd://", ""):
+        with pytest.raises(InputError, match=r"--scheduler .* no Dask scheduler answers there"):
+            list(solve_samples(prepared(), scheduler=address))
+    monkeypatch.setattr("contactfe.__version__", "0.0.1")
+    monkeypatch.setattr(dask, "PATIENCE", 15.0)
+    with pytest.raises(InputError, match=r"workers have contactfe .*, this is 0\.0\.1"):
+        list(solve_samples(prepared(), scheduler=cluster.scheduler_address))
+
+
+def test_without_the_library_the_line_says_what_to_install(monkeypatch):
+    monkeypatch.setitem(__import__("sys").modules, "distributed", None)
+    with pytest.raises(InputError, match=r"pip install 'contactfe\[dask\]'"):
+        list(solve_samples(prepared(), scheduler="tcp://127.0.0.1:1"))

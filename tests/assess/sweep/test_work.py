@@ -1,0 +1,180 @@
+from collections import OrderedDict
+from dataclasses import replace
+
+import pytest
+from sweeps import BLURS, OVER, data, failed, prepared, result, row, without_times
+
+import contactfe
+from contactfe.assess.accuracy import solve_levels
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.sweep import work as working
+from contactfe.assess.sweep.run import prepare, solve_samples, sweep
+from contactfe.assess.sweep.task import Task
+from contactfe.assess.sweep.uncertainty import uncertainty
+from contactfe.assess.sweep.work import SharedBodies, solve_task
+from contactfe.case import case_from_dict
+from contactfe.case.patching import patched
+from contactfe.errors import InputError, SolveError
+
+TWO = {"plate.thickness": ["40 mm", "0.5 mm"]}
+
+
+@pytest.fixture(scope="module")
+def alone():
+    """On a plate that can carry the load, and on one too thin."""
+    return sweep(data(TWO), processes=1)
+
+
+def test_a_sample_is_the_case_with_its_values_and_a_bad_one_is_a_row(alone):
+    assert [s.number for s in alone.samples] == [0, 1]
+    good, bad = alone.samples
+    case = case_from_dict(patched(data(TWO), [(("plate", "thickness"), "40 mm")]))
+    (section,) = case.sections
+    levels = solve_levels(case, section, Bodies(case))
+    found, reading = good.rows[0].figures, levels.fine.reading
+    assert found.post_peak == reading.member_peaks[0].von_mises
+    assert found.plate_peak == reading.patch.peaks[0].von_mises
+    assert (found.bore_hoop_under_load, found.bore_hoop_at_side) == reading.bore_hoop
+    assert found.approach == reading.state.approach
+    assert found.blurs.post_peak == levels.value(lambda r: r.member_peaks[0].von_mises).uncertainty
+    assert found.stress_concentration == pytest.approx(found.post_peak * 120.0 / 600.0)
+    assert (found.post_allowed, found.plate_allowed) == (420.0, 690.0)
+    assert found.mass_per_length == pytest.approx(7850e-6 * 3.14159265 * 95.0 * 25.0)
+    assert found.line_load == 600.0
+    (one,) = bad.rows
+    assert one.figures is None
+    assert one.refused
+    assert one.error.startswith('[plate] thickness = "0.5 mm": must be at least a 250th')
+
+
+def test_one_level_lies_within_the_uncertainty_of_two(alone):
+    made = prepared(TWO)
+    kept = OrderedDict()
+    task = Task(0, made.plan.values(0), checked=False)
+    (one,) = solve_task(made.work, task, kept).rows
+    (two,) = alone.samples[0].rows
+    assert one.figures.blurs is None
+    for name in ("post_peak", "plate_peak", "peak_pressure", "half_width", "approach"):
+        difference = abs(getattr(one.figures, name) - getattr(two.figures, name))
+        assert difference <= getattr(two.figures.blurs, name)
+    # What is kept serves again, to the last bit: here all of it, and for a stronger steel too.
+    before = len(kept)
+    again = solve_task(made.work, task, kept).rows[0].figures
+    assert again == one.figures
+    strong = replace(made.work, data=data(TWO) | {"post": data()["post"] | {"yield": "500 MPa"}})
+    other = solve_task(strong, task, kept).rows[0].figures
+    assert other == replace(one.figures, post_allowed=500.0)
+    assert len(kept) == before
+
+
+def test_bodies_are_shared_only_where_all_they_are_made_of_is_the_same():
+    def made_of(path, value, kind):
+        case = case_from_dict(patched(data(), [] if path is None else [(path, value)]))
+        return SharedBodies(case, OrderedDict())._made_of((kind, case.sections[0]))
+
+    plate, member = (made_of(None, None, kind) for kind in ("plate", "member"))
+    for path, value, changes in [
+        (("post", "yield"), "500 MPa", ""), (("plate", "yield"), "500 MPa", ""),
+        (("load", "line_load"), "500 N/mm", ""), (("post", "poisson"), 0.2, "member"),
+        (("post", "young"), "200 GPa", "member"), (("post", "held_by"), "opposed", "member"),
+        (("plate", "thickness"), "60 mm", "plate"), (("plate", "young"), "200 GPa", "plate"),
+        (("plate", "held_by"), "two edges", "plate"),
+        (("model", "state"), "plane stress", "plate member"),
+    ]:  # fmt: skip
+        assert (made_of(path, value, "plate") != plate) == ("plate" in changes), path
+        assert (made_of(path, value, "member") != member) == ("member" in changes), path
+    # Of what is not known to be either, nothing is shared between cases that differ at all.
+    assert made_of(("load", "line_load"), "500 N/mm", "new") != made_of(None, None, "new")
+
+
+def test_two_processes_give_the_same_to_the_last_bit(alone):
+    assert without_times(solve_samples(prepared(TWO), processes=2)) == without_times(alone.samples)
+
+
+def test_what_is_known_is_not_solved_again(monkeypatch):
+    asked = []
+    monkeypatch.setattr(
+        working, "solve_levels", lambda case, *_: asked.append(case.line_load) or _fail("no")
+    )
+    found = list(solve_samples(prepared(), processes=1, known={0, 2}))
+    assert [s.number for s in found] == [1, 3]
+    assert asked == [600.0, 600.0]
+
+
+def _fail(text, kind=SolveError):
+    raise kind(text)
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "refused"),
+    [
+        (SolveError, "<data>: no mesh held", False),
+        (InputError, "<data>: [load]: no\n<data>: [plate]: no", True),
+        (KeyError, "odd", False),
+        (MemoryError, "", False),
+    ],
+)
+def test_any_error_is_a_row_on_one_line(monkeypatch, kind, text, refused):
+    monkeypatch.setattr(working, "solve_levels", lambda *_: _fail(text, kind))
+    made = prepared()
+    (one,) = solve_task(made.work, Task(0, made.plan.values(0), True), OrderedDict()).rows
+    assert (one.figures, one.refused) == (None, refused)
+    assert (
+        one.error
+        == {
+            SolveError: "no mesh held",
+            InputError: "[load]: no; [plate]: no",
+            KeyError: "a fault of contactfe itself (KeyError: 'odd')",
+            MemoryError: "out of memory",
+        }[kind]
+    )
+
+
+def test_a_sample_that_is_no_case_has_a_row_for_each_section():
+    made = prepared({"plate.thickness": ["-5 mm", "50 mm"]})
+    sample = solve_task(made.work, Task(0, made.plan.values(0), True), OrderedDict())
+    assert [r.section for r in sample.rows] == ["tube 2.5 [x]"]
+    assert 'thickness = "-5.0 mm": must be greater than zero' in sample.rows[0].error
+
+
+def test_a_case_without_a_sweep_is_refused_and_so_is_no_process():
+    bare = {key: value for key, value in data().items() if key != "sweep"}
+    with pytest.raises(InputError, match=r"x.toml: has no \[sweep\]"):
+        prepare(bare, "x.toml")
+    with pytest.raises(InputError, match="at least 1"):
+        list(solve_samples(prepared(), processes=0))
+    with pytest.raises(InputError, match="did you mean thickness"):
+        contactfe.sweep(data({"plate.thicknes": ["4 mm"]}))
+
+
+def test_unchecked_rows_take_the_largest_ratio_of_the_checked_ones():
+    worse = replace(BLURS, post_peak=4.0)
+    rows = [row(250.0, worse), row(200.0, BLURS), row(100.0, bore_hoop_at_side=50.0), failed()]
+    found = uncertainty(result(rows))
+    assert found.of(rows[1]) == BLURS  # its own
+    # 2/200 and 4/250 of the peak; of the hoop, which is near nil there, 0.54/541 of the pressure.
+    assert found.of(rows[2]).post_peak == pytest.approx(100.0 * 4.0 / 250.0)
+    assert found.of(rows[2]).bore_hoop_at_side == pytest.approx(0.54)
+    assert found.of(rows[3]) is None
+    solid = row(100.0, bore_hoop_under_load=None, bore_hoop_at_side=None)
+    assert found.of(solid).bore_hoop_at_side is None
+
+
+def test_a_row_passes_only_with_its_uncertainty():
+    # Allowed are 420 and 690 MPa; the ratio is 1 %, and 0.5 % for the plate.
+    known = uncertainty(result([row(200.0, BLURS), *[row()] * 3]))
+    assert known.passes(row(415.0)) is True
+    assert known.passes(row(416.0)) is False
+    assert known.passes(replace(row(), figures=replace(row().figures, plate_peak=687.0))) is False
+    assert known.passes(failed()) is False
+    none = uncertainty(result([row()] * 4))
+    assert none.of(row()) is None
+    assert none.passes(row()) is None
+
+
+def test_progress_is_told_from_the_first(monkeypatch):
+    monkeypatch.setattr(working, "solve_levels", lambda *_: _fail("no"))
+    told = []
+    sweep(data(), processes=1, progress=lambda *of: told.append(of))
+    assert told == [(k, 4) for k in range(5)]
+    assert len(OVER) == 2

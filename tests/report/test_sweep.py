@@ -1,0 +1,212 @@
+import csv
+import json
+from io import StringIO
+
+import pyarrow.parquet as pq
+import pytest
+from rich.console import Console
+from sweeps import BLURS, data, failed, prepared, result, row
+
+import contactfe
+from contactfe.assess.sweep.result import Sample, SweepResult
+from contactfe.assess.sweep.run import prepare
+from contactfe.errors import InputError
+from contactfe.report.sweep_files import check_sweep_files, save_sweep, sweep_files
+from contactfe.report.sweep_page import print_sweep, summaries
+from contactfe.report.sweep_record import sweep_record
+from contactfe.report.sweep_table import ROWS_AT_A_TIME, columns, lines
+
+OVER = {"plate.thickness": ["1 in", "2 in"], "contact.friction": [0.1, 0.2]}
+ROWS = [
+    row(200.0, BLURS),
+    row(500.0),
+    failed("[plate] thickness 3 is odd, “so”"),
+    row(50.0, bore_hoop_under_load=None, bore_hoop_at_side=None),
+]
+
+
+@pytest.fixture
+def made():
+    return result(ROWS, OVER)
+
+
+def read(path):
+    with path.open(newline="", encoding="utf-8") as file:
+        return list(csv.DictReader(file))
+
+
+def test_the_table_has_a_row_for_each_sample_with_its_keys_and_figures(made, tmp_path):
+    (path,) = save_sweep(made, tmp_path / "out.csv")
+    one, two, bad, four = read(path)
+    assert [r["sample"] for r in (one, two, bad, four)] == ["0", "1", "2", "3"]
+    keys = [(r["plate.thickness [in]"], r["contact.friction [1]"]) for r in (one, two, bad, four)]
+    assert keys == [("1.0", "0.1"), ("1.0", "0.2"), ("2.0", "0.1"), ("2.0", "0.2")]
+    assert one["post peak von Mises [MPa]"] == "200.0"
+    assert one["post peak von Mises, uncertainty [MPa]"] == "2.0"
+    assert float(one["post utilisation [1]"]) == pytest.approx(200.0 / 420.0)
+    assert float(one["post utilisation, uncertainty [1]"]) == pytest.approx(2.0 / 420.0)
+    assert float(one["plate utilisation [1]"]) == pytest.approx(300.0 / 690.0)
+    assert float(one["K, uncertainty [1]"]) == pytest.approx(2.0 / 5.0)  # D/q of the made-up rows
+    assert (one["uncertainty from"], two["uncertainty from"]) == ("two levels", "checked samples")
+    assert float(two["post peak von Mises, uncertainty [MPa]"]) == pytest.approx(5.0)
+    assert [r["passes"] for r in (one, two, bad, four)] == ["yes", "no", "no", "yes"]
+    assert (bad["solved"], bad["error"]) == ("no", "[plate] thickness 3 is odd, “so”")
+    assert bad["post peak von Mises [MPa]"] == bad["unknowns"] == ""
+    assert (one["error"], four["bore hoop at side [MPa]"]) == ("", "")
+
+
+def test_parquet_holds_the_same_with_its_types(made, tmp_path):
+    (path,) = save_sweep(made, tmp_path / "out.parquet")
+    table = pq.read_table(path)
+    of = columns(made)
+    assert table.column_names == [column.name for column in of]
+    found = table.to_pylist()
+    for line, stated in zip(lines(made), found, strict=True):
+        assert list(stated.values()) == [column.cell(line) for column in of]
+    assert [str(table.schema.field(n).type) for n in ("sample", "passes", "section")] == [
+        "int64", "bool", "string"
+    ]  # fmt: skip
+    assert str(table.schema.field("post peak von Mises [MPa]").type) == "double"
+
+
+def test_a_long_table_is_written_in_parts(tmp_path, monkeypatch):
+    monkeypatch.setattr("contactfe.report.sweep_table.ROWS_AT_A_TIME", 3)
+    (path,) = save_sweep(result(ROWS, OVER), tmp_path / "out.parquet")
+    assert pq.ParquetFile(path).num_row_groups == 2
+    assert pq.read_table(path)["sample"].to_pylist() == [0, 1, 2, 3]
+    assert ROWS_AT_A_TIME > 3
+
+
+def test_parquet_without_its_library_is_refused_before_the_work(tmp_path, monkeypatch):
+    monkeypatch.setitem(__import__("sys").modules, "pyarrow", None)
+    one = prepared()
+    with pytest.raises(InputError, match=r"pip install 'contactfe\[parquet\]'"):
+        check_sweep_files(one, sweep_files(one.case, tmp_path / "a.parquet"))
+
+
+def page(result) -> str:
+    text = StringIO()
+    print_sweep(result, summaries(result), Console(file=text, width=140, color_system=None))
+    return " ".join(text.getvalue().split())
+
+
+def test_the_page_names_the_ends_and_the_errors(made):
+    text = page(made)
+    assert text.startswith("Invented stop $4$ [b] Sweep of 2 keys by every combination")
+    assert "plate.thickness [in] 1, 2 contact.friction [1] 0.1, 0.2" in text
+    assert "“tube 2.5 [x]”, least utilisation, sample 3: plate.thickness = 2 in," in text
+    assert "largest utilisation, sample 1: plate.thickness = 1 in, contact.friction = 0.2" in text
+    # Post 500/420 ± 1 %; the plate governs at 300/690 ± 0.5 % where the post has 50/420.
+    assert "3 of 4 2 50 to 500 0.435 ± 0.002 plate, under contact 1.19 ± 0.01 post" in text
+    assert "1 of 4, such as sample 2: [plate] thickness 3 is odd" in text
+    assert "1 of 3 rows were solved on two mesh levels" in text
+    assert "Work: 0.76 s" in text
+
+
+def test_the_page_is_in_the_units_of_the_case():
+    made = prepare(data(OVER, units="US customary"))
+    text = page(SweepResult(made.case, made.plan, result(ROWS, OVER).samples))
+    assert "Mises [ksi]" in text
+    assert "7.3 to 72.5" in text  # 50 and 500 MPa
+    assert "MPa" not in text
+
+
+def test_errors_that_differ_in_numbers_alone_are_one_kind():
+    made = result([failed("wall 3.5 is odd"), failed("wall 4 is odd"), failed("no"), row()], OVER)
+    (summary,) = summaries(made)
+    assert [(e.count, e.sample, e.example) for e in summary.errors.values()] == [
+        (2, 0, "wall 3.5 is odd"), (1, 2, "no")
+    ]  # fmt: skip
+    assert "uncertainty is not known" in page(made)
+
+
+def record(path, one, *samples):
+    with sweep_record(one, path) as kept:
+        for number in samples:
+            kept.add(Sample(number, (ROWS[number],)))
+        return len(kept), [s.number for s in kept], [n in kept for n in range(4)]
+
+
+def test_a_record_gives_its_samples_in_order_and_goes_on(tmp_path):
+    path, one = tmp_path / "samples.jsonl", prepared(OVER)
+    assert record(path, one, 3, 0) == (2, [0, 3], [True, False, False, True])
+    with path.open("a") as file:
+        file.write('{"number": 1, "rows": [')  # cut off while it was written
+    assert record(path, one, 2) == (3, [0, 2, 3], [True, False, True, True])
+    with sweep_record(one, path) as kept:
+        # The same to the last bit, however often it is gone through.
+        assert list(kept) == list(kept) == [Sample(k, (ROWS[k],)) for k in (0, 2, 3)]
+
+
+def test_other_lines_of_a_record_are_passed_over(tmp_path):
+    path, one = tmp_path / "samples.jsonl", prepared(OVER)
+    record(path, one, 1)
+    with path.open("a") as file:
+        file.write('{"number": 99, "rows": []}\nnonsense\n')
+    assert record(path, one, 0) == (2, [0, 1], [True, True, False, False])
+
+
+def test_the_record_of_another_sweep_is_refused(tmp_path):
+    path, one = tmp_path / "samples.jsonl", prepared(OVER)
+    record(path, one, 1)
+    record(path, prepare(data(OVER) | {"title": "Renamed"}))  # not a figure follows from it
+    before = path.read_bytes()
+    for other in (
+        prepared(OVER | {"contact.friction": [0.1, 0.3]}),
+        prepared(OVER, levels=2),
+        prepare(data(OVER) | {"load": {"line_load": "601 N/mm"}}),
+    ):
+        with pytest.raises(InputError, match="is the record of another sweep"):
+            record(path, other)
+    assert path.read_bytes() == before
+    path.write_text("mine\n")
+    with pytest.raises(InputError, match="is not a record of a sweep"):
+        record(path, one)
+    assert path.read_text() == "mine\n"
+
+
+def test_two_runs_do_not_share_a_record(tmp_path):
+    path, one = tmp_path / "samples.jsonl", prepared(OVER)
+    with sweep_record(one, path), pytest.raises(InputError, match="another run is at work there"):
+        record(path, one)
+
+
+def test_where_files_go_and_what_is_not_overwritten(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    one = prepared(OVER)
+    names = [str(p) for p in vars(sweep_files(one.case, None)).values()]
+    assert names == [f"invented-stop-4-b-sweep/{n}" for n in
+                     ("sweep.csv", "samples.jsonl", "sweep.txt")]  # fmt: skip
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "thesis.txt").touch()
+    (tmp_path / "mine.csv").touch()
+    (tmp_path / "file").touch()
+    for out, part in [
+        ("mine", "already holds files"), ("mine.csv", "is there already, without its record"),
+        ("none/a.csv", "there is no folder none"), ("file", "is a file"),
+    ]:  # fmt: skip
+        with pytest.raises(InputError, match=part):
+            check_sweep_files(one, sweep_files(one.case, out))
+    check_sweep_files(one, sweep_files(one.case, "new"))
+
+
+def test_a_table_that_fails_leaves_the_one_before(made, tmp_path, monkeypatch):
+    contactfe.save_sweep(made, tmp_path / "here")
+    before = (tmp_path / "here" / "sweep.csv").read_bytes()
+
+    def fails(*_):
+        raise OSError(28, "no space left")
+
+    monkeypatch.setattr("contactfe.report.sweep_files.write_table", fails)
+    with pytest.raises(InputError, match="no space left"):
+        contactfe.save_sweep(result([row()] * 4, OVER), tmp_path / "here")
+    assert (tmp_path / "here" / "sweep.csv").read_bytes() == before
+    assert sorted(p.name for p in (tmp_path / "here").iterdir()) == ["sweep.csv", "sweep.txt"]
+
+
+def test_a_row_of_the_record_is_json_that_others_can_read(tmp_path):
+    path = tmp_path / "samples.jsonl"
+    record(path, prepared(OVER), 0)
+    head, line = (json.loads(text) for text in path.read_text().splitlines())
+    assert (head["kind"], head["samples"]) == ("samples of a sweep", 4)
+    assert line["rows"][0]["figures"]["post_peak"] == 200.0

@@ -1,0 +1,88 @@
+"""An invented case with a sweep, work that takes no time in place of solving, and made-up rows."""
+
+import os
+import signal
+import time
+from pathlib import Path
+
+from contactfe.assess.sweep.result import Blurs, Figures, Sample, SweepResult, SweepRow
+from contactfe.assess.sweep.run import prepare
+
+DATA = {
+    "title": "Invented stop $4$ [b]",
+    "post": {"held_by": "beam shear", "young": "210 GPa", "poisson": 0.3, "yield": "420 MPa"},
+    "plate": {
+        "width": "300 mm",
+        "thickness": "50 mm",
+        "held_by": "bedded",
+        "young": "210 GPa",
+        "poisson": 0.3,
+        "yield": "690 MPa",
+    },
+    "load": {"line_load": "600 N/mm"},
+    "section": [{"name": "tube 2.5 [x]", "outside_diameter": "120 mm", "wall": "25 mm"}],
+}
+
+OVER = {"plate.thickness": ["50 mm", "0.5 mm"], "load.line_load": ["500 N/mm", "600 N/mm"]}
+
+
+def data(over: dict = OVER, units: str = "SI", **sweep) -> dict:
+    return DATA | {"report": {"units": units}, "sweep": {"over": over, **sweep}}
+
+
+def prepared(over: dict = OVER, **sweep):
+    return prepare(data(over, **sweep))
+
+
+def figures(post: float = 200.0, plate: float = 300.0, blurs: Blurs | None = None, **changes):
+    stated = {
+        "line_load": 600.0, "peak_pressure": 541.0, "half_width": 0.7, "approach": 0.1,
+        "post_peak": post, "post_zone": "edge of contact", "post_x": 0.5, "post_y": 0.25,
+        "post_allowed": 420.0, "plate": 1, "plate_peak": plate, "plate_zone": "plate under contact",
+        "plate_x": 0.0, "plate_y": -0.5, "plate_allowed": 690.0, "stress_concentration": post / 5.0,
+        "bore_hoop_under_load": 80.0, "bore_hoop_at_side": -1e-3, "mass_per_length": 58.6,
+        "unknowns": 20000, "meshes": 1, "blurs": blurs,
+    }  # fmt: skip
+    return Figures(**(stated | changes))
+
+
+BLURS = Blurs(1.6, 0.002, 0.0003, 2.0, 1.5, 0.54, 0.54)
+
+
+def row(post: float = 200.0, blurs: Blurs | None = None, **changes) -> SweepRow:
+    return SweepRow("tube 2.5 [x]", figures(post, blurs=blurs, **changes), 0.25)
+
+
+def failed(error: str = "it does not fit") -> SweepRow:
+    return SweepRow("tube 2.5 [x]", None, 0.01, error, True)
+
+
+def result(rows, over: dict = OVER, **sweep) -> SweepResult:
+    """Rows made up for the samples, in their order."""
+    made = prepared(over, **sweep)
+    samples = tuple(Sample(number, (one,)) for number, one in enumerate(rows))
+    return SweepResult(made.case, made.plan, samples)
+
+
+def stand_in(work, task, kept) -> Sample:
+    """In place of solving: the line load that was asked for, after a moment."""
+    time.sleep(0.01)
+    load = float(str(task.values[0]).split()[0])
+    return Sample(task.number, (row(line_load=load),))
+
+
+def deadly(work, task, kept) -> Sample:
+    """Ends its process at 13 N/mm always, at 7 N/mm the first time: a file says it was there."""
+    load = float(str(task.values[0]).split()[0])
+    once = Path(work.source)
+    if load == 13.0 or (load == 7.0 and not once.exists()):
+        once.touch()
+        os.kill(os.getpid(), signal.SIGKILL)
+    return stand_in(work, task, kept)
+
+
+def without_times(samples) -> list:
+    """Samples by number, without what differs from run to run."""
+    return sorted(
+        (s.number, [(r.section, r.figures, r.error, r.refused) for r in s.rows]) for s in samples
+    )

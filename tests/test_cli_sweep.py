@@ -1,0 +1,145 @@
+"""The sweep command as a user meets it: processes where they matter, else the command itself."""
+
+import csv
+import json
+import signal
+import subprocess
+import sys
+import time
+from dataclasses import replace
+
+import pytest
+from click.testing import CliRunner
+from commands import SMALL
+from sweeps import failed, row
+
+from contactfe import cli
+from contactfe.assess.sweep.result import Sample
+from contactfe.errors import InputError
+
+SWEEP = '[sweep.over]\n"load.line_load" = ["300 N/mm", "400 N/mm", "350 N/mm"]\n'
+CASE = SMALL.replace("[[section]]", f"{SWEEP}[[section]]")
+
+
+@pytest.fixture
+def small(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    path = tmp_path / "small.toml"
+    path.write_text(CASE)
+    return path
+
+
+def solved(path) -> list[int]:
+    lines = path.read_text().split("\n")[1:-1] if path.exists() else []
+    return [json.loads(line)["number"] for line in lines]
+
+
+def test_a_sweep_that_is_killed_goes_on_where_it_was(small, tmp_path):
+    record = tmp_path / "small-sweep" / "samples.jsonl"
+    process = subprocess.Popen(
+        [sys.executable, "-m", "contactfe", "sweep", small, "--processes", "1"],
+        cwd=tmp_path, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    ends = time.monotonic() + 120.0
+    while not solved(record):
+        assert process.poll() is None
+        assert time.monotonic() < ends
+        time.sleep(0.005)
+    process.kill()
+    _, error = process.communicate(timeout=60)
+    assert (process.returncode, error) == (-signal.SIGKILL, "")
+    first = record.read_bytes()
+    assert solved(record) == [0]  # loads in their order: those that share bodies are together
+    assert [p.name for p in record.parent.iterdir()] == ["samples.jsonl"]
+
+    done = invoke(small, "--processes", "1", "--strict")
+    assert done.exit_code == 0, done.output
+    assert done.stderr == "1 of 3 samples are there from an earlier run\n"
+    assert record.read_bytes().startswith(first)
+    assert sorted(solved(record)) == [0, 1, 2]  # nothing twice
+    with (record.parent / "sweep.csv").open() as file:
+        rows = list(csv.DictReader(file))
+    assert [r["load.line_load [N/mm]"] for r in rows] == ["300.0", "400.0", "350.0"]
+    assert [r["line load [N/mm]"] for r in rows] == ["300.0", "400.0", "350.0"]
+    assert (record.parent / "sweep.txt").read_text().splitlines()[0] == "Test stop"
+    assert "written: small-sweep/sweep.csv, small-sweep/sweep.txt" in done.stdout
+
+
+def test_ctrl_c_says_how_many_are_done(small, monkeypatch):
+    def interrupted(*_):
+        yield Sample(2, (solid(),))
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("contactfe.assess.sweep.run.solve_samples", interrupted)
+    done = invoke(small)
+    assert done.exit_code == 130
+    assert done.stderr == (
+        "stopped: 1 of 3 samples are done, kept in small-sweep/samples.jsonl; the same command"
+        " goes on\n"
+    )
+    assert solved(small.parent / "small-sweep" / "samples.jsonl") == [2]
+
+
+def stand_in(monkeypatch, *rows):
+    asked = []
+
+    def solve(prepared, processes, scheduler, known):
+        asked.append((processes, scheduler))
+        yield from (Sample(k, (one,)) for k, one in enumerate(rows) if k not in known)
+
+    monkeypatch.setattr("contactfe.assess.sweep.run.solve_samples", solve)
+    return asked
+
+
+def invoke(small, *words):
+    return CliRunner().invoke(cli.cli, ["sweep", str(small), *words])
+
+
+def solid(**changes):
+    """A row for the section of the small case."""
+    return replace(row(**changes), section="solid")
+
+
+def lost():
+    return replace(failed(), section="solid")
+
+
+def test_by_a_scheduler_into_one_file(small, tmp_path, monkeypatch):
+    asked = stand_in(monkeypatch, solid(), solid(), lost())
+    done = invoke(small, "--out", "a.parquet", "--scheduler", "tcp://here:1")
+    assert done.exit_code == 0, done.output
+    assert asked == [(None, "tcp://here:1")]
+    assert sorted(p.name for p in tmp_path.iterdir()) == [
+        "a.parquet", "a.parquet.samples.jsonl", "small.toml"
+    ]  # fmt: skip
+
+
+def test_strict_asks_that_every_row_passes(small, monkeypatch):
+    stand_in(monkeypatch, solid(), solid(), lost())
+    assert invoke(small).exit_code == 0
+    assert invoke(small, "--strict").exit_code == 1
+
+
+def test_where_nothing_is_solved_the_table_says_why(small, tmp_path, monkeypatch):
+    stand_in(monkeypatch, lost(), lost(), lost())
+    done = invoke(small)
+    assert done.exit_code == 3
+    assert done.stderr == "not solved: none of the samples could be solved; the table says why\n"
+    assert (tmp_path / "small-sweep" / "sweep.csv").read_text().count("it does not fit") == 3
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words", "part"),
+    [
+        (SWEEP, "", (), "has no [sweep]"),
+        ("load.line_load", "load.lin_load", (), "did you mean line_load?"),
+        ("", "", ("--processes", "2", "--scheduler", "x"), "state one of them"),
+        ("", "", ("--out", "none/a.csv"), "there is no folder none"),
+    ],
+)
+def test_bad_input_is_refused_before_anything_is_written(small, tmp_path, old, new, words, part):
+    small.write_text(CASE.replace(old, new) if old else CASE)
+    done = invoke(small, *words)
+    assert isinstance(done.exception, InputError)
+    assert part in str(done.exception)
+    assert [p.name for p in tmp_path.iterdir()] == ["small.toml"]
