@@ -75,7 +75,9 @@ def damper_steps(motion: Demand) -> tuple[Worked, ...]:
         )
         name = f"force of dampers {number} along the blow, all of them at their angle"
         steps.append(replace(step, name=name))
-    if len(steps) > 1:
+    if len(steps) == 1:
+        return (replace(steps[0], name="force of the dampers along the blow", symbol="F0"),)
+    if steps:
         steps.append(added("damper.all", "force of all dampers along the blow", "F0", *steps))
     return tuple(steps)
 

@@ -7,19 +7,19 @@ is one for each section.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from contactfe.assess.blow_forms import Beside, Found, closure_steps, damper_steps, forms
 from contactfe.blow.energy import Energies, check_balance, energies
-from contactfe.blow.history import History, Peak, history, peak
+from contactfe.blow.history import History, Peak, history, peaks, thinned
 from contactfe.blow.laws import Curve, Elastic
 from contactfe.blow.strike import Strike, strike
 from contactfe.case import Case, Section
 from contactfe.case.motion import Demand
-from contactfe.case.struck import blow_of, damper_along
+from contactfe.case.struck import blow_of, damper_along, struck
 from contactfe.errors import InputError, SolveError
 from contactfe.hand.formula import Dimension, Worked
 
@@ -34,8 +34,11 @@ _ROUNDING = 1e-9
 _CURVES = 6
 """Curves that are tried for one section, each going further."""
 
+_STEPS_TO_A_PEAK, _MOST_STEPS = 200, 100_000
+"""Steps of a history: up to its first peak, and as a whole."""
+
 _FURTHER = 1.15
-"""How far past the force that the last curve came to the next one goes."""
+"""Load of the next curve over the force that the blow came to with the last one."""
 
 
 @dataclass(frozen=True)
@@ -96,12 +99,12 @@ class DemandResult:
     demand: Demand
     closure: tuple[Worked, ...]
     damping: tuple[Worked, ...]
-    struck: tuple[Struck, ...]
+    blows: tuple[Struck, ...]
 
     @property
     def satisfied(self) -> bool:
         """Whether the force that the case states covers every blow."""
-        return all(one.covered for one in self.struck)
+        return all(one.covered for one in self.blows)
 
 
 def demand(case: Case, progress: Callable[[str], None] | None = None) -> DemandResult:
@@ -122,10 +125,10 @@ def demand(case: Case, progress: Callable[[str], None] | None = None) -> DemandR
         raise InputError(f"{case.source}: states no [demand], which tells of the motion")
     closure, damping = closure_steps(motion), damper_steps(motion)
     if motion.impact.law == "section":
-        struck = tuple(_by_sections(case, motion, damping, progress))
+        blows = tuple(_by_sections(case, motion, damping, progress))
     else:
-        struck = (_struck(case, motion, damping, None, None),)
-    return DemandResult(case, motion, closure, damping, struck)
+        blows = (_struck(case, motion, damping, None, None),)
+    return DemandResult(case, motion, closure, damping, blows)
 
 
 def _by_sections(
@@ -157,30 +160,37 @@ def _by_curve(
     case: Case, motion: Demand, damping: tuple[Worked, ...], section: Section, bodies: Bodies
 ) -> Struck:
     """The blow with the section's own curve, which is solved as far as the blow goes."""
-    from contactfe.assess.follow import MOST, follow_load, times_carried
+    from contactfe.assess.follow import follow_load, times_carried
 
     assert case.effective_length is not None  # the tables say so
-    length, most = case.effective_length, MOST
+    length, load, times = case.effective_length, case.line_load, 1.0
     for _ in range(_CURVES):
-        followed = follow_load(case, section, bodies, most)
-        curve = followed.curve
-        end = float(curve.approach[-1])
-        carried = times_carried(followed)
-        if carried < most:
-            end = float(curve.approach_at(carried * case.line_load))
+        try:
+            followed = follow_load(replace(case, line_load=load), section, bodies)
+        except InputError:
+            if load == case.line_load:
+                raise
+            raise SolveError(_past_the_model(times)) from None
+        curve, carried = followed.curve, times_carried(followed)
+        whole = carried >= followed.most
+        end = float(curve.approach[-1] if whole else curve.approach_at(carried * load))
         law = Curve(_whole(curve, length), end, length * float(curve.tangent_at(end)))
         found = _struck(case, motion, damping, section, law)
         if found.approach.value <= end:
             return found
         times = found.contact.value / (case.line_load * length)
-        if carried < most:
-            raise SolveError(
-                f"the blow comes to {times:.3g} times the force of [load] or so, and the model"
-                f" carries patch and travel up to {carried:.3g} times it; a softer bumper, a longer"
-                " contact or another section is needed"
-            )
-        most = max(_FURTHER * times, 1.5 * most)
+        if not whole:
+            raise SolveError(_past_the_model(times))
+        load = _FURTHER * found.contact.value / length
     raise SolveError(f"no force–approach curve of {_CURVES} went as far as the blow")
+
+
+def _past_the_model(times: float) -> str:
+    return (
+        f"the blow comes to {times:.3g} times the force of [load] or so, where the patch or the"
+        " travel is no longer small, as the model of this section has them; a softer bumper, a"
+        " longer contact or another section is needed"
+    )
 
 
 def _whole(curve: ForceApproach, length: float) -> Callable[[Floats], Floats]:
@@ -200,12 +210,13 @@ def _struck(
     section: Section | None,
     law: Elastic | None,
 ) -> Struck:
-    found = strike(blow_of(motion, law))
-    contact = peak(found, "contact_force")
+    found = struck(motion) if law is None else strike(blow_of(motion, law))
+    contact, damper, approach, floor = peaks(
+        found, ("contact_force", "damper_force", "approach", "floor")
+    )
     at_peak, at_end = energies(found, contact.time), energies(found, found.duration)
     check_balance(found, at_peak, at_end)
-    damper, approach = peak(found, "damper_force"), peak(found, "approach")
-    floor, record = peak(found, "floor"), history(found)
+    record = _record(found, (contact.time, damper.time, approach.time, floor.time))
     stated = None if case.effective_length is None else case.line_load * case.effective_length
     ratio = None if stated is None else stated / contact.value
     reached = Found(
@@ -223,6 +234,15 @@ def _struck(
         ),
         beside=forms(motion, reached, damping), ratio=ratio,
     )  # fmt: skip
+
+
+def _record(found: Strike, peaks_at: tuple[float, ...]) -> History:
+    """The history with its peaks, without the many steps in which a damper is set going."""
+    finest = found.duration
+    finest = min([time for time in peaks_at if time > 0.0], default=finest) / _STEPS_TO_A_PEAK
+    return thinned(
+        history(found, also=peaks_at), max(finest, found.duration / _MOST_STEPS), peaks_at
+    )
 
 
 def _returned(motion: Demand, found: Strike, record: History) -> float | None:

@@ -88,7 +88,9 @@ def test_what_is_found_is_in_balance_and_follows_the_law(tilt, exponent):
     found = press(POST, law, *WHERE, tilt)
     assert found.residual <= line.RESIDUAL
     assert found.force == pytest.approx(WHERE[0], rel=1e-9)
-    np.testing.assert_allclose(law.at(found.approach)[0], found.line_load, rtol=1e-9, atol=1e-6)
+    # A residual of 1e-10 of the force, which the stiffness of the law makes larger.
+    largest = found.line_load.max()
+    np.testing.assert_allclose(law.at(found.approach)[0], found.line_load, atol=1e-6 * largest)
     face = found.approach + found.deflection  # is straight, at the tilt
     np.testing.assert_allclose(face - face[0], tilt * (found.z - found.z[0]), atol=1e-9)
     assert found.line_load.max() >= WHERE[0] / WHERE[2] * (1 - 1e-12)

@@ -1,0 +1,1 @@
+"""The wall sized: which is the smallest that passes, and which concentrates stress least."""

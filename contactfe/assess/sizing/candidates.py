@@ -1,0 +1,92 @@
+"""What is tried: the walls of a diameter, and the stock sizes that lie near it."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from contactfe.assess.sizing.record import Candidate, Catalogue
+from contactfe.case import Case, Contact, Section
+from contactfe.case.sizing import SOLID, Sizing
+from contactfe.case.stock import BORED_BAR, nearest, sizes
+from contactfe.errors import InputError
+
+NEAR = 0.15
+"""How far the outside diameter of a stock size may lie from the one that is sized, over it."""
+
+
+def sizing_of(case: Case) -> Sizing:
+    """What is to be sized, with the diameters of the case's sections where it states none.
+
+    Raises
+    ------
+    InputError
+        if a solid bar is to be tried although the post is held at its bore
+    """
+    stated = case.sizing or Sizing()
+    if not stated.outside_diameters:
+        own = dict.fromkeys(section.outside_diameter for section in case.sections)
+        stated = replace(stated, outside_diameters=tuple(own))
+    for outside in stated.outside_diameters:
+        if case.held_by == "stiff core" and stated.walls.shares(outside)[-1] >= SOLID:
+            raise InputError(
+                f'{case.source}: [size] wall: a solid bar has no bore for held_by = "stiff core";'
+                " state a range that ends before it, such as wall = { from = 0.05, to = 0.45 }"
+            )
+    return stated
+
+
+def contacts_of(case: Case) -> tuple[Contact, ...]:
+    """The contacts that a wall is judged at: those of the envelope, or the one of the case."""
+    return (case.contact,) if case.envelope is None else case.envelope.contacts
+
+
+def wall(outside_diameter: float, share: float) -> Candidate:
+    """The plain section of a diameter (mm) whose wall is that share of it."""
+    solid = share >= SOLID
+    section = Section(
+        name=f"{outside_diameter:g} solid" if solid else f"{outside_diameter:g} wall {share:.6f}",
+        outside_diameter=outside_diameter,
+        wall=None if solid else share * outside_diameter,
+    )
+    return Candidate(section, SOLID if solid else share)
+
+
+def from_stock(case: Case, sizing: Sizing, outside_diameter: float) -> tuple[Candidate, ...]:
+    """Every size of the lists named that has the diameter of its list nearest to this one.
+
+    A bored bar has the steel of the post as a solid round of the bar's diameter; where the steel is
+    not made so, there are none.
+    """
+    return tuple(_from_stock(case, sizing, outside_diameter))
+
+
+def _from_stock(case: Case, sizing: Sizing, outside_diameter: float) -> Iterator[Candidate]:
+    for name in sizing.stock:
+        for size in nearest(name, outside_diameter, NEAR):
+            section = Section(
+                name=size.designation, outside_diameter=size.outside_diameter, wall=size.wall
+            )
+            steel = None
+            if name == BORED_BAR:
+                bar = replace(section, wall=None)
+                try:
+                    steel = case.post_material(bar)
+                except InputError:
+                    continue
+            yield Candidate(section, size.wall / size.outside_diameter, steel, size)
+
+
+def catalogue(outside_diameter: float) -> tuple[Catalogue, ...]:
+    """Of each list of pipes and hollow sections, the heaviest wall at the diameter nearest to this.
+
+    Lists without a size near it are left out.
+    """
+    found = []
+    for name in dict.fromkeys(size.listed_in for size in sizes() if size.catalogue):
+        if near := nearest(name, outside_diameter, NEAR):
+            heaviest = min(near, key=lambda size: size.bore_ratio)
+            found.append(
+                Catalogue(
+                    name, heaviest.outside_diameter, heaviest.bore_ratio, heaviest.designation
+                )
+            )
+    return tuple(found)

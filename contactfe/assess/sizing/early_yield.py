@@ -1,0 +1,138 @@
+"""The line load at which post or plate first yields, by one or two more reads of a ready level.
+
+The body with its mesh is condensed already, so another load costs a contact solve and the recovery
+of stresses. The full search of ``assess.first_yield`` goes on to a twentieth of a percent, for each
+body; here the first of the two counts, and the last step is taken without another read.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.level import Level, Reading, build, patches_of, read
+from contactfe.assess.limits import travels_little, widest_patch
+from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, BORE_UNDER_SECOND
+from contactfe.errors import SolveError
+from contactfe.section.grading import Patch
+from contactfe.solve.elastic import Floats
+
+NEAR = 0.02
+"""Relative distance of the peak from yield strength from which the last step is taken unread. The
+power by which the peak grows is known to a tenth by then, which leaves an error of 0.2 %."""
+
+_PATCH_RANGE = (0.5, 1.6)
+"""Solved half-width over the one meshed for, outside which a mesh is made anew. The line on which
+contact is looked for goes to 1.7 half-widths, the refined depth to 1.1, and the peak of a patch
+lies at 0.7 of its own. A patch so wide has more elements across it than one that is meshed for."""
+
+_COARSER = 2.0
+"""Element size of a mesh that is made for another load, over that of the level: a patch that is
+wider by half needs no more elements across it."""
+
+_CENTRE_RANGE = 0.3
+_MOST_READS = 8
+_MOST_MESHES = 4
+_LONGEST_STEP = 1.8
+_BENDS = {BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE}
+
+
+@dataclass(frozen=True)
+class EarlyYield:
+    """By how much all loads grow until then, and the body that yields first."""
+
+    factor: float
+    body: Literal["post", "plate"]
+
+
+def early_yield(
+    bodies: Bodies, level: Level, reading: Reading, post: float, plate: float, guess: float = 1.0
+) -> EarlyYield | None:
+    """First yield of post or plate, whose yield strengths are given in MPa.
+
+    ``guess`` is a load to begin with, over that of the case; 1 where nothing is known. All loads
+    grow together. None where the load is beyond what the model carries, or cannot be solved.
+    """
+    limits = np.log([post, plate])
+    at = _peaks(reading) - limits
+    slopes = np.array([1.0 if reading.member_peaks[0].zone in _BENDS else 0.5, 0.5])
+    scale = _COARSER * level.scale
+    load, step = 0.0, float(np.log(guess)) or _to_first(at, slopes)
+    for _ in range(_MOST_READS):
+        step = float(np.clip(step, -_LONGEST_STEP, _LONGEST_STEP))
+        room = _room(level, reading)
+        step = min(step, 2.0 * float(np.log(1.02 * room)))
+        if step == 0.0:
+            break
+        try:
+            level, reading = _at(bodies, level, reading, load + step, step, scale)
+        except (SolveError, ValueError):  # ValueError: a patch off its plate
+            return None
+        load += step
+        now = _peaks(reading) - limits
+        if abs(step) > NEAR / 4.0:  # of a shorter one the difference is noise
+            slopes = np.clip((now - at) / step, 0.1, 1.5)
+        at = now
+        allowed = _room(level, reading) >= 1.0 and travels_little(
+            level.case, level.section, reading
+        )
+        if at.max() < 0.0 and not allowed:
+            return None
+        step = _to_first(at, slopes)
+        if abs(step) * slopes.max() < NEAR:
+            if not allowed:
+                return None
+            break
+    first = int(np.argmin(-at / slopes))
+    return EarlyYield(float(np.exp(load + step)), "plate" if first else "post")
+
+
+def _to_first(at: Floats, slopes: Floats) -> float:
+    """Step of the logarithm of the load to where the first of the bodies yields."""
+    return float((-at / slopes).min())
+
+
+def _peaks(reading: Reading) -> Floats:
+    """Logarithms of the peaks of post and plate."""
+    plate = max(patch.peaks[0].von_mises for patch in reading.patches)
+    return np.log([reading.member_peaks[0].von_mises, plate])
+
+
+def _room(level: Level, reading: Reading) -> float:
+    """Least of the widest half-widths allowed over those solved."""
+    return min(
+        widest_patch(level.case, level.section, number) / patch.half_width
+        for number, patch in enumerate(reading.patches)
+    )
+
+
+def _at(
+    bodies: Bodies, level: Level, reading: Reading, load: float, step: float, scale: float
+) -> tuple[Level, Reading]:
+    """A level that suits the load, e to the power ``load``, and what is read there.
+
+    It is that given, or one made at this ``scale`` of element size.
+    """
+    growth = float(np.exp(step / 2.0))
+    expected = tuple(
+        replace(p, centre=p.centre * growth**2, half_width=p.half_width * growth, borders=())
+        for p in patches_of(reading)
+    )
+    for _ in range(_MOST_MESHES):
+        if not _suits(level, expected):
+            level = build(level.case, bodies, level.section, expected, scale)
+        found = read(level, float(np.exp(load)))
+        if _suits(level, patches_of(found)):
+            return level, found
+        expected = patches_of(found)
+    raise SolveError("no mesh held the contact patch")
+
+
+def _suits(level: Level, patches: tuple[Patch, ...]) -> bool:
+    low, high = _PATCH_RANGE
+    return all(
+        low <= patch.half_width / meshed.half_width <= high
+        and abs(patch.centre - meshed.centre) <= _CENTRE_RANGE * meshed.half_width
+        for patch, meshed in zip(patches, level.patches, strict=True)
+    )

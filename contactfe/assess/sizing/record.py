@@ -1,0 +1,260 @@
+"""What sizing a wall returns: frozen records, and no computing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from contactfe.assess.results import Value
+from contactfe.case import Case, Material, Section
+from contactfe.case.along import Spread
+from contactfe.case.sizing import Check, WallLengths, Walls
+from contactfe.case.stock import StockSize
+
+if TYPE_CHECKING:  # who only writes or shows records needs no solver
+    from contactfe.section.grading import Patch
+
+PLACES = ("contact zone", "bore under load", "bore at side", "elsewhere")
+"""Where the post may peak, zones of a kind together; the bore of a solid bar has no stress."""
+
+PLATE = "plate"
+"""The place of the plate among those that may govern."""
+
+_NONE = Value(0.0, 0.0)
+"""In place of a figure of a wall that was not solved."""
+
+Start = tuple[tuple["Patch", ...], tuple[tuple[float, float], ...], Spread | None]
+"""What a coarse level leaves for a fine one: the patches and the places of the peak to be meshed
+for, and how unevenly the post is loaded along its length."""
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A section that is tried; ``steel`` is the bar's where it is bored from one, else None."""
+
+    section: Section
+    share: float  # wall over outside diameter; a half for a solid bar
+    steel: Material | None = None
+    stock: StockSize | None = None
+
+    @property
+    def wall(self) -> float:
+        """Wall, mm; the radius for a solid bar."""
+        return self.share * self.section.outside_diameter
+
+
+@dataclass(frozen=True)
+class Judged:
+    """One check of a wall: ``ratio`` is not to exceed 1, the numerical uncertainty counted.
+
+    A clause that does not cover its numbers is not satisfied, whatever its ratio; ``covers`` says
+    whether it does. ``contact`` is the number of the contact, of those tried, at which it is worst,
+    ``room`` by how much all loads may grow until the ratio is 1, None where that is not known.
+    """
+
+    kind: Check
+    key: str
+    label: str
+    ratio: float
+    satisfied: bool
+    covers: bool
+    contact: int
+    room: float | None = None
+
+
+@dataclass(frozen=True)
+class Trial:
+    """One candidate on one mesh level, each figure the largest over the contacts.
+
+    ``places`` are peak von Mises stresses of the post by ``PLACES``, ``plate`` that of the plates,
+    MPa; ``post_zone`` and ``plate_zone`` name where the largest are, ``post_at`` and ``plate_at``
+    the contacts of them. ``yield_factor`` is by how much the loads grow until post or plate first
+    yields, at the contact ``yields_at`` of the largest utilisation; None beyond what the model
+    carries. ``error`` says why a contact could not be solved, and then there are no figures.
+    """
+
+    candidate: Candidate
+    fine: bool
+    places: tuple[float | None, ...] = ()
+    plate: float = 0.0
+    post_zone: str = ""
+    plate_zone: str = ""
+    post_at: int = 0
+    plate_at: int = 0
+    yields_at: int = 0
+    line_load: float = 0.0
+    slips: bool = False
+    yield_factor: float | None = None
+    first_body: Literal["post", "plate"] = "post"
+    steel: Material | None = None
+    hand: tuple[Judged, ...] = ()
+    starts: tuple[Start, ...] = ()
+    error: str = ""
+    refused: bool = False  # whether the error is one of the input, and not of the solution
+
+
+@dataclass(frozen=True)
+class Wall:
+    """A candidate judged; stresses in MPa, line loads in N/mm, mass in kg/m.
+
+    ``places`` go by ``PLACES``. ``solved_fine`` tells that both mesh levels were solved; else
+    figures are those of the coarse one, carried over by the ratio of the levels at walls nearby.
+    ``checks`` are those that count, the largest ratio first. Where ``error`` is not empty the wall
+    could not be solved, does not pass, and has no figures.
+    """
+
+    candidate: Candidate
+    solved_fine: bool
+    checks: tuple[Judged, ...]
+    mass_per_length: float
+    places: tuple[Value | None, ...] = ()
+    plate: Value = _NONE
+    post: Value = _NONE
+    concentration: Value = _NONE
+    post_utilisation: Value = _NONE
+    plate_utilisation: Value = _NONE
+    first_yield: Value | None = None
+    first_body: Literal["post", "plate"] = "post"
+    yield_strength: float = 0.0
+    post_zone: str = ""
+    plate_zone: str = ""
+    post_at: int = 0
+    plate_at: int = 0
+    error: str = ""
+
+    @property
+    def share(self) -> float:
+        """Wall over outside diameter."""
+        return self.candidate.share
+
+    @property
+    def wall(self) -> float:
+        """Wall, mm; the radius of a solid bar."""
+        return self.candidate.wall
+
+    @property
+    def outside_diameter(self) -> float:
+        """Outside diameter, mm."""
+        return self.candidate.section.outside_diameter
+
+    @property
+    def bore_ratio(self) -> float:
+        """Bore over outside diameter; 0 for a solid bar."""
+        return 1.0 - 2.0 * self.share
+
+    @property
+    def passes(self) -> bool:
+        """Whether it was solved and satisfies every check that counts."""
+        return not self.error and all(check.satisfied for check in self.checks)
+
+    @property
+    def governing(self) -> Judged | None:
+        """The check that is not satisfied, or the one of the largest ratio; None if not solved."""
+        return self.checks[0] if self.checks else None
+
+    @property
+    def place(self) -> str:
+        """Where stress is largest beside what is allowed: one of ``PLACES``, or the plate."""
+        if self.plate_utilisation.value > self.post_utilisation.value:
+            return PLATE
+        return PLACES[max(range(len(PLACES)), key=lambda k: _or_nothing(self.places[k]))]
+
+
+@dataclass(frozen=True)
+class Band:
+    """Walls that pass, from the smallest to the largest that was found to.
+
+    ``below`` and ``above`` are the nearest walls tried beyond them, which do not pass; None where
+    the range of walls ends there. The edge lies between.
+    """
+
+    least: Wall
+    most: Wall
+    below: Wall | None
+    above: Wall | None
+
+
+@dataclass(frozen=True)
+class Best:
+    """The wall that does best in some figure, and what is known of its place.
+
+    The least lies between ``low`` and ``high``, the walls tried next to it. From ``alike_from`` to
+    ``alike_to``, mm, the numerical uncertainty does not part the figure from the least.
+    """
+
+    wall: Wall
+    low: Wall
+    high: Wall
+    alike_from: float
+    alike_to: float
+
+
+@dataclass(frozen=True)
+class StockAnswer:
+    """What lists hold near an outside diameter, judged: all, the lightest that passes, least K."""
+
+    walls: tuple[Wall, ...]
+    lightest: Wall | None
+    least_concentration: Wall | None
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """The nearest sizes of one list of pipes or hollow sections: the least bore ratio of them."""
+
+    listed_in: str
+    outside_diameter: float
+    least_bore_ratio: float
+    designation: str
+
+
+@dataclass(frozen=True)
+class Diameter:
+    """All that was found for one outside diameter, mm.
+
+    ``curve`` holds every wall tried, rising. ``bands`` are empty where none passes, and then
+    ``closest`` is the wall that comes nearest to it, and ``load_factor`` by how much all loads have
+    to shrink for it to pass, where that is known; ``best`` is that of the least stress
+    concentration. Both are None where no wall could be solved.
+    """
+
+    outside_diameter: float
+    curve: tuple[Wall, ...]
+    bands: tuple[Band, ...]
+    best: Best | None
+    closest: Best | None
+    load_factor: float | None
+    stock: StockAnswer
+    catalogue: tuple[Catalogue, ...]
+
+    @property
+    def smallest(self) -> Band | None:
+        """The band whose least wall is the smallest that passes; None where none does."""
+        return self.bands[0] if self.bands else None
+
+    @property
+    def feasible(self) -> bool:
+        """Whether a wall of this diameter, or a size of the lists near it, passes."""
+        return bool(self.bands) or self.stock.lightest is not None
+
+
+@dataclass(frozen=True)
+class SizingResult:
+    """A case sized. ``solved_fine`` counts the candidates solved on both mesh levels."""
+
+    case: Case
+    walls: Walls | WallLengths
+    checks: tuple[Check, ...]
+    contacts: int
+    diameters: tuple[Diameter, ...]
+    solved: int
+    solved_fine: int
+
+    @property
+    def satisfied(self) -> bool:
+        """Whether every diameter has a wall, or a stock size near it, that passes."""
+        return all(diameter.feasible for diameter in self.diameters)
+
+
+def _or_nothing(value: Value | None) -> float:
+    return -1.0 if value is None else value.value

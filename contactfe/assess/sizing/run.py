@@ -1,0 +1,239 @@
+"""The wall of a post sized: curves, edges and least values found by solving."""
+
+from collections.abc import Callable, Sequence
+
+from contactfe.assess.runs import usable_cores
+from contactfe.assess.sizing.answers import bands, best, chosen, concentration, ratio
+from contactfe.assess.sizing.candidates import (
+    catalogue,
+    contacts_of,
+    from_stock,
+    sizing_of,
+    wall,
+)
+from contactfe.assess.sizing.judge import Levels, Pair, judge
+from contactfe.assess.sizing.pool import Job, Pool
+from contactfe.assess.sizing.record import (
+    Best,
+    Candidate,
+    Diameter,
+    SizingResult,
+    StockAnswer,
+    Trial,
+    Wall,
+)
+from contactfe.assess.sizing.search import Point, wishes
+from contactfe.case import Case
+from contactfe.case.sizing import Sizing
+from contactfe.errors import InputError, SolveError
+
+COMPARED = 20
+"""One in so many walls of a curve, but its two ends at least, is solved on both mesh levels in any
+case, to tell how much the levels differ along it."""
+
+_MOST_ROUNDS = 30
+
+
+def size(
+    case: Case,
+    processes: int | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> SizingResult:
+    """Find the walls that pass, and the one that concentrates stress least, for every diameter.
+
+    What is tried is stated by ``case.sizing``, or its defaults where the case has none; the walls
+    are of the steel and hold of the post. Where the case has an envelope every wall is judged at
+    every contact of it. The result does not depend on the number of processes; with more than one,
+    a script must call this below ``if __name__ == "__main__":``.
+
+    Parameters
+    ----------
+    case
+        what the engineer stated
+    processes
+        how many to share the work; as many as there are cores to use where it is None
+    progress
+        called with the number of solves done and that known to be needed, which grows
+
+    Raises
+    ------
+    InputError
+        if the walls stated do not suit the case, or none of them the model
+    SolveError
+        if no wall could be solved, or a process of several ended before its time
+    """
+    sizing = sizing_of(case)
+    if processes is not None and processes < 1:
+        raise InputError(f"processes = {processes} must be at least 1")
+    with Pool(case, processes or usable_cores()) as pool:
+        work = _Work(case, sizing, pool, progress)
+        work.begin()
+        for _ in range(_MOST_ROUNDS):
+            if not work.another_round():
+                break
+        return work.result()
+
+
+class _Work:
+    """What is known so far of every diameter, and the next solves that follow from it."""
+
+    def __init__(
+        self, case: Case, sizing: Sizing, pool: Pool, progress: Callable[[int, int], None] | None
+    ) -> None:
+        self._case, self._sizing, self._pool, self._progress = case, sizing, pool, progress
+        self._curves: dict[float, dict[float, Pair]] = {}
+        self._stock: dict[float, dict[str, Pair]] = {}
+        self._done = self._known = 0
+
+    def begin(self) -> None:
+        """Every wall of every curve, and every stock size, on the coarse level."""
+        diameters = self._sizing.outside_diameters
+        walls = [
+            (outside, wall(outside, share))
+            for outside in diameters
+            for share in self._sizing.walls.shares(outside)
+        ]
+        stock = [
+            (outside, candidate)
+            for outside in diameters
+            for candidate in from_stock(self._case, self._sizing, outside)
+        ]
+        trials = self._solve([Job(candidate) for _, candidate in (*walls, *stock)])
+        pairs = [Pair(trial) for trial in trials]
+        self._curves = {outside: {} for outside in diameters}
+        self._stock = {outside: {} for outside in diameters}
+        for (outside, candidate), pair in zip(walls, pairs[: len(walls)], strict=True):
+            self._curves[outside][candidate.share] = pair
+        for (outside, candidate), pair in zip(stock, pairs[len(walls) :], strict=True):
+            self._stock[outside][candidate.section.name] = pair
+        self._check_some()
+
+    def another_round(self) -> bool:
+        """Solve what follows from what is known; False where nothing does."""
+        coarse: list[tuple[float, Candidate]] = []
+        fine: list[tuple[float, Pair]] = []
+        for outside, curve in self._curves.items():
+            for share, sure in self._wanted(outside):
+                pair = curve.get(share)
+                if pair is None:
+                    coarse.append((outside, wall(outside, share)))
+                elif sure and not pair.sure:
+                    fine.append((outside, pair))
+            fine.extend((outside, pair) for pair in self._wanted_stock(outside))
+        if not coarse and not fine:
+            return False
+        jobs = [Job(candidate) for _, candidate in coarse]
+        jobs += [Job(pair.coarse.candidate, pair.coarse) for _, pair in fine]
+        trials = self._solve(jobs)
+        for (outside, candidate), trial in zip(coarse, trials[: len(coarse)], strict=True):
+            self._curves[outside][candidate.share] = Pair(trial)
+        for (outside, pair), trial in zip(fine, trials[len(coarse) :], strict=True):
+            candidate = pair.coarse.candidate
+            if candidate.stock is None:
+                self._curves[outside][candidate.share] = Pair(pair.coarse, trial)
+            else:
+                self._stock[outside][candidate.section.name] = Pair(pair.coarse, trial)
+        return True
+
+    def result(self) -> SizingResult:
+        """All that was found."""
+        found = []
+        for outside in self._curves:
+            walls = self._walls(outside)
+            passing = bands(walls)
+            closest = None if passing else best(walls, ratio, lambda _: 0.0)
+            stock = self._stock_walls(outside)
+            found.append(
+                Diameter(
+                    outside_diameter=outside,
+                    curve=walls,
+                    bands=passing,
+                    best=best(walls, concentration, lambda w: w.concentration.uncertainty),
+                    closest=closest,
+                    load_factor=self._load_factor(outside, closest),
+                    stock=StockAnswer(stock, *chosen(stock)),
+                    catalogue=catalogue(outside),
+                )
+            )
+        pairs = [
+            pair for of in (self._curves, self._stock) for by in of.values() for pair in by.values()
+        ]
+        return SizingResult(
+            case=self._case,
+            walls=self._sizing.walls,
+            checks=self._sizing.checks,
+            contacts=len(contacts_of(self._case)),
+            diameters=tuple(found),
+            solved=len(pairs),
+            solved_fine=sum(pair.fine is not None for pair in pairs),
+        )
+
+    def _solve(self, jobs: Sequence[Job]) -> list[Trial]:
+        self._known += len(jobs)
+
+        def tell() -> None:
+            self._done += 1
+            if self._progress is not None:
+                self._progress(self._done, self._known)
+
+        if self._progress is not None:
+            self._progress(self._done, self._known)
+        return self._pool.trials(jobs, tell)
+
+    def _check_some(self) -> None:
+        pairs = [pair for curve in self._curves.values() for pair in curve.values()]
+        if any(not pair.error for pair in pairs):
+            return
+        text = f"{self._case.source}: none of {len(pairs)} walls could be solved; first:"
+        errors = [pair.error for pair in pairs]
+        raise (InputError if pairs[0].coarse.refused else SolveError)(f"{text} {errors[0]}")
+
+    def _walls(self, outside: float) -> tuple[Wall, ...]:
+        curve = self._curves[outside]
+        levels = Levels(list(curve.values()))
+        return tuple(self._judged(curve[share], levels) for share in sorted(curve))
+
+    def _stock_walls(self, outside: float) -> tuple[Wall, ...]:
+        levels = Levels(list(self._curves[outside].values()))
+        return tuple(self._judged(pair, levels) for pair in self._stock[outside].values())
+
+    def _judged(self, pair: Pair, levels: Levels) -> Wall:
+        return judge(self._case, pair, levels, self._sizing.checks)
+
+    def _wanted(self, outside: float) -> list[tuple[float, bool]]:
+        """Shares to be tried, and whether on both levels."""
+        walls = self._walls(outside)
+        solved = [w.share for w in walls if not w.error]
+        grid = [s for s in self._sizing.walls.shares(outside) if s in solved]
+        steps = max(round(len(grid) / COMPARED), 2) - 1
+        compared = {grid[round(k * (len(grid) - 1) / steps)] for k in range(steps + 1) if grid}
+        points = [
+            Point(w.share, ratio(w), w.passes, concentration(w), w.solved_fine) for w in walls
+        ]
+        return [
+            *((share, True) for share in sorted(compared)),
+            *((wish.share, wish.sure) for wish in wishes(points)),
+        ]
+
+    def _wanted_stock(self, outside: float) -> list[Pair]:
+        """Sizes that are an answer as far as is known, but were not solved on both levels."""
+        answers = chosen(self._stock_walls(outside))
+        names = dict.fromkeys(w.candidate.section.name for w in answers if w is not None)
+        return [p for name in names if not (p := self._stock[outside][name]).sure]
+
+    def _load_factor(self, outside: float, closest: Best | None) -> float | None:
+        """By how much all loads have to shrink for the closest wall to pass."""
+        if closest is None:
+            return None
+        failing = [check for check in closest.wall.checks if not check.satisfied]
+        factors = [check.room for check in failing if check.kind != "stress"]
+        if any(check.kind == "stress" for check in failing):
+            pair = self._curves[outside][closest.wall.share]
+            # The verdict counts the uncertainty, so the loads may not use it up.
+            blurs = [v.uncertainty / v.value for v in (closest.wall.post, closest.wall.plate)]
+            margin = self._case.yield_margin * (1.0 + max(blurs))
+            at_margin = Job(pair.coarse.candidate, pair.coarse, margin)
+            factors += [trial.yield_factor for trial in self._solve([at_margin])]
+        known = [factor for factor in factors if factor is not None]
+        covered = all(check.covers for check in failing)
+        return min(known) if covered and len(known) == len(factors) else None

@@ -1,0 +1,167 @@
+"""One candidate tried: solved at every contact on one mesh level, and worked out by hand."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from contactfe.assess.accuracy import COARSE, Solved, _settled, expected_patches, slipping
+from contactfe.assess.along import loaded
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.by_hand.case import section_by_hand
+from contactfe.assess.level import Reading
+from contactfe.assess.limits import check_patch, check_slimness
+from contactfe.assess.places import (
+    BORE_SIDE,
+    BORE_UNDER_LOAD,
+    BORE_UNDER_SECOND,
+    CONTACT,
+    EDGE,
+    SECOND_CONTACT,
+    SECOND_EDGE,
+    Peak,
+)
+from contactfe.assess.sizing.candidates import contacts_of
+from contactfe.assess.sizing.early_yield import early_yield
+from contactfe.assess.sizing.record import PLACES, Candidate, Judged, Start, Trial
+from contactfe.case import Case, Section
+from contactfe.case.sizing import Check
+from contactfe.errors import InputError, SolveError
+
+_KIND = {
+    CONTACT: 0, EDGE: 0, SECOND_CONTACT: 0, SECOND_EDGE: 0,
+    BORE_UNDER_LOAD: 1, BORE_UNDER_SECOND: 1, BORE_SIDE: 2,
+}  # fmt: skip
+"""Which of ``PLACES`` a zone belongs to; the last where it is not named here."""
+
+
+def of_steel(case: Case, candidate: Candidate) -> Case:
+    """The case with the steel of a candidate, where that is not the post's at its own wall."""
+    if candidate.steel is None:
+        return case
+    return replace(case, post=replace(case.post, steel=candidate.steel))
+
+
+def attempt(
+    case: Case,
+    candidate: Candidate,
+    bodies: Bodies,
+    coarse: Trial | None = None,
+    margin: float = 1.0,
+) -> Trial:
+    """Solve a candidate on the coarse level, or on the fine one where that trial is given.
+
+    ``case`` is that of ``of_steel``, and ``bodies`` are of it. Loads grow until the yield strengths
+    over ``margin`` are reached. What keeps a contact from being solved becomes the error of the
+    trial.
+    """
+    section = candidate.section
+    try:
+        steel = case.post_material(section)
+        solved = tuple(
+            _solved(case.at(contact), section, bodies, start)
+            for contact, start in zip(contacts_of(case), _starts(case, coarse), strict=True)
+        )
+    except (InputError, SolveError) as error:
+        text = str(error).removeprefix(f"{case.source}: ")
+        refused = isinstance(error, InputError)
+        return Trial(candidate, coarse is not None, error=text, refused=refused)
+    readings = [one.reading for _, one in solved]
+    places = [_places(reading) for reading in readings]
+    posts = [max(v for v in at if v is not None) for at in places]
+    plates = [_plate(reading).von_mises for reading in readings]
+    post_at, plate_at = posts.index(max(posts)), plates.index(max(plates))
+    of_plate = case.plate_material
+    if coarse is None:
+        uses = (max(posts) / steel.yield_strength, max(plates) / of_plate.yield_strength)
+        yields_at, guess = (post_at if uses[0] >= uses[1] else plate_at), 1.0
+    else:  # at the same contact, or the two would not compare
+        yields_at, guess = coarse.yields_at, coarse.yield_factor or 1.0
+    at, worst = solved[yields_at]
+    first = None
+    if coarse is None or coarse.yield_factor is not None:
+        strengths = (steel.yield_strength / margin, of_plate.yield_strength / margin)
+        first = early_yield(bodies, worst.level, worst.reading, *strengths, guess)
+    hand = _by_hand([at for at, _ in solved], section) if coarse is None else coarse.hand
+    return Trial(
+        candidate=candidate,
+        fine=coarse is not None,
+        places=tuple(_most(of_place) for of_place in zip(*places, strict=True)),
+        plate=max(plates),
+        post_zone=readings[post_at].member_peaks[0].zone,
+        plate_zone=_plate(readings[plate_at]).zone,
+        post_at=post_at,
+        plate_at=plate_at,
+        yields_at=yields_at,
+        line_load=at.line_loads[0],
+        slips=any(map(slipping, readings)),
+        yield_factor=None if first is None else first.factor,
+        first_body="post" if first is None else first.body,
+        steel=steel,
+        hand=hand,
+        starts=tuple((one.patches, one.focus, at.spread) for at, one in solved),
+    )
+
+
+def _starts(case: Case, coarse: Trial | None) -> tuple[Start | None, ...]:
+    return (None,) * len(contacts_of(case)) if coarse is None else coarse.starts
+
+
+def _solved(at: Case, section: Section, bodies: Bodies, start: Start | None) -> tuple[Case, Solved]:
+    """A contact solved on the coarse level, or on the fine one from what the coarse one found."""
+    if start is not None:
+        patches, focus, spread = start
+        at = replace(at, spread=spread)
+        return at, _settled(at, section, bodies, patches, 1.0, focus)
+    check_slimness(at, section)
+    at = loaded(at, section, bodies)
+    expected = expected_patches(at, section)
+    for number, patch in enumerate(expected):
+        check_patch(at, section, number, patch)
+    return at, _settled(at, section, bodies, expected, COARSE, ())
+
+
+def _places(reading: Reading) -> tuple[float | None, ...]:
+    """Peak von Mises stress of the post by ``PLACES``; None where it has no such place."""
+    found: list[float | None] = [None] * len(PLACES)
+    for peak in reading.member_peaks:
+        kind = _KIND.get(peak.zone, len(PLACES) - 1)
+        found[kind] = _most([found[kind], peak.von_mises])
+    return tuple(found)
+
+
+def _plate(reading: Reading) -> Peak:
+    return max((p.peaks[0] for p in reading.patches), key=lambda peak: peak.von_mises)
+
+
+def _most(values: Iterable[float | None]) -> float | None:
+    return max((value for value in values if value is not None), default=None)
+
+
+def _by_hand(cases: Sequence[Case], section: Section) -> tuple[Judged, ...]:
+    """Every stress and clause by hand, each at the contact where it is worst."""
+    worst: dict[str, Judged] = {}
+    for number, at in enumerate(cases):
+        for check in _checks_at(at, section, number):
+            before = worst.get(check.key)
+            if before is None or _rank(check) < _rank(before):
+                worst[check.key] = check
+    return tuple(worst.values())
+
+
+def _rank(check: Judged) -> tuple[bool, float]:
+    return check.satisfied, -check.ratio
+
+
+def _checks_at(at: Case, section: Section, number: int) -> Iterator[Judged]:
+    found = section_by_hand(at, section)
+    for step in found.steps:
+        if (use := step.utilisation) is not None:
+            kind: Check = "post" if step.topic == "post" else "hand"
+            room = 1.0 / use if kind == "post" and use > 0.0 else None
+            label = f"{step.label}, by hand"
+            yield Judged(kind, step.key, label, use, use <= 1.0, True, number, room)
+    for clause in found.clauses:
+        check = clause.check
+        yield Judged(
+            "clauses", clause.key, f"{check.clause.name}: {clause.part}", check.ratio,
+            check.satisfied is True, check.within, number, check.room,
+        )  # fmt: skip

@@ -1,0 +1,180 @@
+"""The search with trials that are made up: what is asked for, and what is said of it."""
+
+from dataclasses import replace
+
+import pytest
+import sizings
+from sizings import bore, case, contact, pool
+
+from contactfe.assess.sizing.record import PLATE, Judged
+from contactfe.assess.sizing.run import size
+from contactfe.errors import InputError, SolveError
+
+MARGIN = 460.0
+
+
+def peak(share):
+    return max(contact(share), bore(share))
+
+
+def clause(ratio, covers=True, key="c"):
+    return (Judged("clauses", key, "a clause", ratio, ratio <= 1.0 and covers, covers, 0, 0.7),)
+
+
+def test_the_walls_that_pass_and_the_one_of_least_concentration(monkeypatch):
+    """A post that may reach 460 MPa, and peaks known by formula, 0.2 % higher on the fine level."""
+    asked = pool(monkeypatch)
+    (found,) = size(case()).diameters
+    (band,) = found.bands
+    fine = 1.002 * 1.003  # with the least uncertainty of that level
+    assert fine * peak(band.least.share) <= MARGIN < fine * peak(band.below.share)
+    assert fine * peak(band.most.share) <= MARGIN < fine * peak(band.above.share)
+    for edge, beyond in ((band.least, band.below), (band.most, band.above)):
+        assert edge.solved_fine
+        assert beyond.solved_fine
+        assert abs(edge.share - beyond.share) <= 0.005 * 1.001
+    assert found.smallest is band
+    assert abs(found.best.wall.share - 0.17) <= 0.005 * 1.001
+    assert found.best.low.share <= 0.17 <= found.best.high.share
+    assert found.best.wall.concentration.value == pytest.approx(
+        1.002 * contact(found.best.wall.share) / (1500.0 / 150.0), rel=1e-12
+    )
+    assert found.best.alike_from <= 150.0 * 0.17 <= found.best.alike_to
+    assert (found.closest, found.load_factor) == (None, None)
+    # 40 walls; the two edges take two each, or four where the first are off, the least value two.
+    coarse = [job for job in asked if job.coarse is None]
+    assert len(coarse) <= 40 + 10
+    assert len(asked) - len(coarse) <= 4 + 8 + 3 + 1
+
+
+def test_other_walls_are_carried_over_by_the_ratio_of_the_levels(monkeypatch):
+    pool(monkeypatch, level=0.01)
+    (found,) = size(case()).diameters
+    for wall in found.curve:
+        assert wall.post.value == pytest.approx(1.01 * peak(wall.share), rel=1e-9)
+        share = wall.post.uncertainty / wall.post.value
+        # The fine level states the difference; the others how far the ratio departs from 1.
+        assert share == pytest.approx(0.01 / 1.01 if wall.solved_fine else 0.01, rel=1e-6)
+    assert found.curve[0].place == "bore under load"
+    assert found.curve[-1].place == "contact zone"
+    assert found.curve[-1].places[1] is None
+
+
+def test_what_governs_may_be_the_plate(monkeypatch):
+    pool(monkeypatch)
+    (found,) = size(case("900 MPa")).diameters
+    assert found.curve[-1].place == PLATE
+    assert found.curve[-1].governing.key == "von_mises_plate"
+
+
+def test_a_case_that_cannot_pass_says_by_what_and_how_it_would(monkeypatch):
+    """The least of the made-up peaks is 404 MPa, so 380 MPa cannot be met: by 6 %."""
+    pool(monkeypatch)
+    (found,) = size(case("380 MPa")).diameters
+    assert found.bands == ()
+    assert not found.feasible
+    assert abs(found.closest.wall.share - 0.17) <= 0.006
+    wall = found.closest.wall
+    assert wall.governing.ratio == pytest.approx(1.002 * 404.0 * 1.003 / 380.0, rel=2e-3)
+    # The made-up post yields in proportion to its load, so the factor is one over the ratio.
+    assert found.load_factor == pytest.approx(1.0 / wall.governing.ratio, rel=1e-6)
+
+
+def test_a_clause_counts_where_it_is_asked_for_and_must_cover_its_numbers(monkeypatch):
+    pool(monkeypatch, hand=lambda share: clause(0.5, covers=share > 0.2))
+    (found,) = size(case()).diameters
+    (band,) = found.bands
+    assert band.below.share <= 0.2 < band.least.share
+    assert not band.below.governing.covers
+    (found,) = size(case(checks=["stress"])).diameters
+    assert found.bands[0].least.share < 0.17
+    pool(monkeypatch, hand=lambda _: clause(1.25))
+    (found,) = size(case()).diameters
+    assert found.closest.wall.governing.key == "c"
+    assert found.load_factor == 0.7  # what the clause itself says
+    pool(monkeypatch, hand=lambda _: clause(1.25, covers=False))
+    assert size(case()).diameters[0].load_factor is None
+
+
+def test_stock_near_the_diameter_is_judged_and_the_answers_on_both_levels(monkeypatch):
+    pool(monkeypatch)
+    stated = case(stock=["ASME B36.10M", "bored bar"], outside_diameter=["150 mm"])
+    (found,) = size(stated).diameters
+    stock = found.stock
+    assert {w.candidate.stock.listed_in for w in stock.walls} == {"ASME B36.10M", "bored bar"}
+    passing = [w for w in stock.walls if w.passes]
+    assert stock.lightest.mass_per_length == min(w.mass_per_length for w in passing)
+    assert stock.least_concentration.concentration.value == min(
+        w.concentration.value for w in stock.walls
+    )
+    assert stock.lightest.solved_fine
+    assert stock.least_concentration.solved_fine
+    assert sum(w.solved_fine for w in stock.walls) <= 4
+    assert [near.listed_in for near in found.catalogue] == [
+        "ASME B36.10M", "AISC HSS", "EN 10210-2 CHS"
+    ]  # fmt: skip
+    assert found.catalogue[0].least_bore_ratio == pytest.approx(1 - 2 * 0.75 / 5.563)
+
+
+def test_a_bored_bar_has_the_steel_of_the_bar(monkeypatch):
+    asked = pool(monkeypatch)
+    stated = case(stock=["bored bar"])
+    banded = replace(
+        stated, post=replace(stated.post, steel="EN 10025-2 S355"), sections=stated.sections
+    )
+    size(banded)
+    bars = [job.candidate for job in asked if job.candidate.stock is not None]
+    # EN 10025-2: less strength over 100 mm than of a thin product.
+    thick = banded.post_material(replace(bars[0].section, wall=None))
+    assert {bar.steel for bar in bars} == {thick}
+    assert thick.yield_strength < 355.0
+
+
+def test_diameters_are_those_stated_or_of_the_sections(monkeypatch):
+    pool(monkeypatch)
+    assert [d.outside_diameter for d in size(case()).diameters] == [150.0]
+    stated = case(outside_diameter=["140 mm", "180 mm"], wall={"from": 0.1, "to": 0.4, "count": 7})
+    result = size(stated)
+    assert [d.outside_diameter for d in result.diameters] == [140.0, 180.0]
+    assert result.diameters[0].curve[0].wall == pytest.approx(14.0)
+    assert result.diameters[1].curve[-1].wall == pytest.approx(72.0)
+
+
+def test_walls_that_cannot_be_solved_do_not_pass(monkeypatch):
+    pool(monkeypatch, refused=0.12)
+    (found,) = size(case()).diameters
+    assert found.curve[0].error == "[load]: it is too much"
+    assert not found.curve[0].passes
+    assert found.best.wall.share > 0.12
+    pool(monkeypatch, refused=1.0)
+    with pytest.raises(InputError, match=r"none of 40 walls could be solved; first: \[load\]"):
+        size(case())
+
+
+def test_a_whole_failure_of_the_solver_is_told_apart(monkeypatch):
+    monkeypatch.setattr(
+        sizings.Instead, "_trial",
+        lambda _, job: sizings.Trial(job.candidate, False, error="no mesh held the patch"),
+    )  # fmt: skip
+    pool(monkeypatch)
+    with pytest.raises(SolveError, match="no mesh held"):
+        size(case())
+
+
+def test_progress_counts_up_to_all_that_was_solved(monkeypatch):
+    asked = pool(monkeypatch)
+    told = []
+    result = size(case(), progress=lambda *n: told.append(n))
+    assert told[0] == (0, 40)
+    assert told[-1] == (len(asked), len(asked))
+    assert all(done <= of for done, of in told)
+    assert result.solved_fine == sum(job.coarse is not None for job in asked)
+
+
+def test_what_is_stated_must_suit():
+    with pytest.raises(InputError, match="processes = 0 must be at least 1"):
+        size(case(), processes=0)
+    held = case()
+    held = replace(held, post=replace(held.post, held_by="stiff core"))
+    with pytest.raises(InputError, match=r"\[size\] wall: a solid bar has no bore"):
+        size(held)

@@ -1,0 +1,211 @@
+"""The demand of a case: its figures, and the closed forms that stand beside them."""
+
+import math
+
+import pytest
+from motions import FIXED, FREE_FALL, moving, of_sections
+
+from contactfe.assess.blow_forms import without
+from contactfe.assess.demand import demand
+from contactfe.case import case_from_dict
+from contactfe.errors import InputError, SolveError
+from contactfe.hand import damper, overshoot, stop
+
+POWER = {"law": "power", "force": "500 kN", "approach": "1 mm", "exponent": 1.1}
+STATED = {"load": {"force": "900 kN", "effective_length": "1200 mm"}}
+LINEAR = {"demand__damper__0__exponent": 1.0}
+
+
+def figures(result):
+    (blow,) = result.blows
+    return {figure.key: figure.value for figure in blow.figures}
+
+
+def kinds(case):
+    (blow,) = demand(case).blows
+    return [(one.kind, one.worked.key.partition(".")[2]) for one in blow.beside]
+
+
+def test_figures_of_a_held_bumper():
+    result = demand(moving())
+    found, (blow,) = figures(result), result.blows
+    v = found["velocity_at_closure"]
+    assert v == pytest.approx(702.48, abs=5e-3)
+    assert found["energy_at_closure"] == pytest.approx(2000.0 * v**2 / 2)
+    force = damper.damper_force(v, 1e6, 1e3, 0.4)
+    assert found["damper_force_at_closure"] == pytest.approx(force)
+    assert found["overshoot"] == pytest.approx(found["peak_contact_force"] / force)
+    assert found["overshoot"] > 1.0
+    assert found["mean_line_load"] == pytest.approx(found["peak_contact_force"] / 1200.0)
+    assert found["stated_over_demand"] == pytest.approx(1.0, abs=1e-12)
+    assert blow.contact.time == found["time_of_peak"] < found["time_of_peak_damper_force"]
+    assert found["peak_travel"] < 150.0  # the floor has 450 − 300 mm left without the stop
+    assert "restitution" not in found
+    assert blow.balance < 1e-8
+    assert blow.history.contact_force.max() == blow.contact.value
+    assert [step.key for step in result.closure] == [
+        f"closure.{name}" for name in ("circular_frequency", "closure_velocity", "pseudo_velocity")
+    ]
+
+
+def test_forces_of_dampers_are_added_along_the_blow():
+    second = {"force": "200 kN", "at_velocity": "1 m/s", "exponent": 1.0, "angle": "60 deg"}
+    first = {"force": "1000 kN", "at_velocity": "1 m/s", "exponent": 0.4, "count": 2}
+    result = demand(moving(demand__damper=[first, second], **FREE_FALL))
+    # cos² 60° of the second, for it is linear.
+    expected = 2e6 * 0.7**0.4 + 200e3 * 0.7 / 4
+    assert figures(result)["damper_force_at_closure"] == pytest.approx(expected)
+    assert result.damping[-1].value == pytest.approx(expected)
+    assert len(result.damping) == 3
+    assert result.closure == ()
+
+
+class TestForms:
+    def test_of_a_fixed_stop(self):
+        case = moving(**FIXED, **FREE_FALL)
+        (blow,) = demand(case).blows
+        assert len(blow.beside) == 3
+        for one in blow.beside:
+            assert one.kind == "closed form"
+            assert one.worked.within
+            assert one.worked.value == pytest.approx(one.found, rel=1e-8)
+
+    def test_of_a_fixed_stop_with_a_dashpot(self):
+        (blow,) = demand(moving(**FIXED, **FREE_FALL, impact__restitution=0.6)).blows
+        ratio, *others = blow.beside
+        assert (ratio.kind, ratio.found) == ("dashpot", None)
+        assert ratio.worked.value == stop.kelvin_damping_ratio(0.6)
+        for one in others:
+            assert one.worked.value == pytest.approx(one.found, rel=1e-6)
+
+    def test_isolation_that_counts_is_told(self):
+        (blow,) = demand(moving(**FIXED, impact__stiffness="1 kN/mm")).blows
+        (limit,) = blow.beside[0].worked.exceeded
+        assert limit.what == "kiso·g/F"
+        stiff = demand(moving(**FIXED, impact__stiffness="2e5 kN/mm")).blows[0].beside[0]
+        assert stiff.worked.within
+        # The bound on it is the error that it stands for.
+        assert stiff.worked.value == pytest.approx(stiff.found, rel=0.01)
+
+    def test_of_a_power_law(self):
+        (blow,) = demand(moving(**FIXED, **FREE_FALL, impact=POWER)).blows
+        force, way = blow.beside
+        for one in (force, way):
+            assert one.worked.value == pytest.approx(one.found, rel=1e-7)
+
+    def test_of_a_damped_power_law(self):
+        damped = POWER | {"restitution": 0.7}
+        (blow,) = demand(moving(**FIXED, **FREE_FALL, impact=damped)).blows
+        assert [one.kind for one in blow.beside] == ["dashpot", "closed form", "closed form"]
+        for one in blow.beside[1:]:
+            assert one.worked.value == pytest.approx(one.found, rel=1e-6)
+
+    def test_of_a_linear_damper(self):
+        case = moving(**LINEAR, demand__mass="1e6 t")
+        (blow,) = demand(case).blows
+        form, bound = blow.beside
+        assert (form.kind, bound.kind) == ("closed form", "bound")
+        assert form.worked.within
+        # The isolation takes a hundredth of the floor's velocity up to the peak: its range is 0.02.
+        assert form.worked.value == pytest.approx(form.found, rel=0.01)
+        assert bound.worked.value > bound.found
+
+    def test_a_light_floor_is_out_of_the_range_of_a_heavy_one(self):
+        (blow,) = demand(moving(**LINEAR, demand__mass="20 t")).blows
+        assert [limit.what for limit in blow.beside[0].worked.exceeded] == [
+            "mb/M", "velocity that the floor loses up to the peak, of v",
+        ]  # fmt: skip
+        assert blow.beside[1].worked.within  # the bound holds of any floor
+
+    def test_a_limit_is_never_silent(self):
+        limit, bound = demand(moving()).blows[0].beside
+        assert limit.kind == "limit"
+        assert [at.what for at in limit.worked.exceeded] == ["α"]
+        F0 = damper.damper_force(limit.worked.given["velocity"].value, 1e6, 1e3, 0.4)
+        expected = overshoot.damper_bound(702.481473, F0, 400e3, 3.0)
+        assert bound.worked.value == pytest.approx(expected)
+
+    def test_without_mass_the_dampers_are_the_bound(self):
+        ((kind, key),) = kinds(moving(demand__bumper_mass=None))
+        assert (kind, key.split(".")[-1]) == ("bound", "damper_force")
+
+    def test_of_a_power_law_on_a_bumper(self):
+        (blow,) = demand(moving(impact=POWER)).blows
+        (bound,) = blow.beside
+        assert bound.kind == "bound"
+        assert blow.contact.value < bound.worked.value
+
+    @pytest.mark.parametrize(
+        ("values", "why"),
+        [
+            ({}, None),
+            (FIXED, None),
+            ({"demand__bumper_spring": "2 kN/mm"}, "a spring holds the bumper"),
+            ({"impact__restitution": 0.9}, "a dashpot of the contact adds"),
+            (FIXED | {"impact": POWER | {"restitution": 0.9}}, "a dashpot stands beside a power"),
+        ],
+    )
+    def test_where_there_is_none_it_says_why(self, values, why):
+        case = moving(**values, **STATED)
+        found = without(case.demand)
+        assert found is None if why is None else found.startswith(why)
+        if why is not None:
+            forces = [
+                one for one in demand(case).blows[0].beside
+                if one.found is not None and one.worked.dimension == "force"
+            ]  # fmt: skip
+            assert forces == []
+
+
+class TestCover:
+    def test_a_stated_force_is_held_against_it(self):
+        less = demand(moving(**STATED))
+        (blow,) = less.blows
+        assert blow.ratio == pytest.approx(900e3 / blow.contact.value)
+        assert not less.satisfied
+        more = demand(moving(load={"force": "9000 kN", "effective_length": "1200 mm"}))
+        assert more.satisfied
+
+    def test_a_line_load_alone_tells_nothing(self):
+        result = demand(moving(load={"line_load": "90 kN/mm"}))
+        assert result.blows[0].ratio is None
+        assert "mean_line_load" not in figures(result)
+        assert not result.satisfied
+
+    def test_the_force_of_the_demand_covers_itself(self):
+        assert demand(moving()).satisfied
+
+
+def test_a_case_without_motion_is_refused():
+    from motions import changed
+
+    data = changed(demand=None, impact=None, load={"line_load": "1 kN/mm"})
+    with pytest.raises(InputError, match=r"stop\.toml: states no \[demand\]"):
+        demand(case_from_dict(data, "stop.toml"))
+
+
+class TestSectionsOwnCurve:
+    def test_the_curve_goes_as_far_as_the_blow(self):
+        (blow,) = of_sections().blows
+        assert blow.section.name == "solid"
+        assert blow.contact.value > 1.5 * 150e3  # past the first curve, of 1.25 times the load
+        law = blow.strike.blow.contact.elastic
+        assert blow.approach.value <= law.end
+        # It is that of a line contact on a bed: a little steeper than a spring, not a sphere.
+        d = blow.approach.value
+        exponent = math.log(law.force(d) / law.force(d / 2)) / math.log(2)
+        assert 1.0 < exponent < 1.2
+
+    def test_it_is_damped_as_a_power_law_is(self):
+        (blow,) = of_sections().blows
+        (one,) = blow.beside
+        assert (one.kind, one.worked.value) == ("dashpot", pytest.approx(0.4))
+        assert blow.at_end.dashpot > 0.0
+
+    def test_a_blow_past_what_the_model_carries_is_refused(self):
+        case = moving(
+            **FIXED, load={"force": "100 kN", "effective_length": "300 mm"},
+            impact={"law": "section"},
+        )  # fmt: skip
+        with pytest.raises(SolveError, match=r"section “solid”: the blow comes to .* times"):
+            demand(case)

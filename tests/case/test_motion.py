@@ -1,0 +1,200 @@
+"""The tables of the motion: what they refuse, the load that comes of them, and the blow."""
+
+import math
+
+import pytest
+from motions import FIXED, FREE_FALL, changed, moving
+
+from contactfe.blow.laws import InProportion, LinearDashpot, NoDashpot, PowerLaw, PressedIn, Spring
+from contactfe.case import case_from_dict
+from contactfe.case.scaling import scaled
+from contactfe.case.struck import blow_of, effective_mass, peak_force, velocity_at_closure
+from contactfe.errors import InputError
+from contactfe.hand import power_stop, stop
+
+POWER = {"law": "power", "force": "500 kN", "approach": "1 mm", "exponent": 1.5}
+SECTION = {"law": "section"}
+LOAD = {"force": "400 kN", "effective_length": "300 mm"}
+EITHER = (
+    '[load]: must state either line_load = "1.5 kN/mm", or both force = "450 kN" and'
+    ' effective_length = "300 mm"'
+)
+
+
+@pytest.mark.parametrize(
+    ("values", "line"),
+    [
+        # tables that need one another
+        (
+            {"impact": None},
+            '[impact]: is missing beside [demand]; write for example law = "linear" and stiffness ='
+            ' "500 kN/mm" in it',
+        ),
+        (
+            {"demand": None, "load": {"line_load": "400 N/mm"}},
+            "[impact]: needs [demand] beside it, which states the motion",
+        ),
+        ({"demand": None, "impact": None}, EITHER),
+        ({"load": {}}, EITHER),
+        ({"load": {"force": "3 kN"}}, EITHER),
+        ({"corner": {"effective_length": "30 mm"}}, EITHER.replace("load]", "corner]")),
+        # dampers
+        (
+            {"demand__damper__0__force": "3"},
+            '[[demand.damper]] 1, force = "3": has no unit; write for example "450 kN"',
+        ),
+        (
+            {"demand__damper__0__coefficient": 1},
+            "[[demand.damper]] 1, coefficient = 1: is not known here; did you mean count? allowed:"
+            " force, at_velocity, exponent, angle, count",
+        ),
+        (
+            {"demand__damper__0__force": None},
+            '[[demand.damper]] 1, force: is missing; write for example force = "1000 kN"',
+        ),
+        (
+            {"demand__damper": {}},
+            "[[demand.damper]]: must be a list of tables, each headed [[demand.damper]]",
+        ),
+        (
+            {"demand__damper": [3]},
+            "[[demand.damper]] 1 = 3: must be one table, headed [[demand.damper]]",
+        ),
+        (
+            {"demand__damper__0__count": 2.5},
+            "[[demand.damper]] 1, count = 2.5: must be a whole number without quotes",
+        ),
+        (
+            {"demand__damper__0__angle": "85 deg"},
+            '[[demand.damper]] 1, angle = "85 deg": must be from -80 deg to 80 deg',
+        ),
+        # the bumper
+        (
+            {"demand__bumper_mass": None, "impact__restitution": 0.6},
+            "[impact] restitution = 0.6: needs bumper_mass in [demand]: what the contact's dashpot"
+            " takes goes by the masses of floor and bumper",
+        ),
+        (
+            {"demand__damper": None},
+            '[demand] bumper_mass = "3 t": needs bumper_spring or a [[demand.damper]], which hold'
+            " the bumper; leave it out for a fixed stop",
+        ),
+        (
+            FIXED | {"demand__bumper_spring": "20 kN/mm"},
+            '[demand] bumper_spring = "20 kN/mm": needs bumper_mass or a [[demand.damper]] beside'
+            " it",
+        ),
+        # the law
+        (
+            {"impact__damping": "pressing in"},
+            '[impact]: damping = "pressing in" is known for law = "power" with exponent = 1.5'
+            ' alone; leave it out, which is "both ways"',
+        ),
+        (
+            {"impact": POWER | {"exponent": 1.1, "damping": "pressing in"}},
+            '[impact]: damping = "pressing in" is known for law = "power" with exponent = 1.5'
+            ' alone; leave it out, which is "both ways"',
+        ),
+        (
+            {"impact__exponent": 1.0},
+            '[impact]: law = "linear" needs stiffness of stiffness, force, approach, exponent',
+        ),
+        (
+            {"impact": SECTION},
+            '[load]: must state force beside [impact] law = "section", whose curve a section is'
+            " meshed for",
+        ),
+        (
+            {"impact": SECTION, "load": {"line_load": "400 N/mm"}},
+            '[load] line_load = "400 N/mm": must be stated as force and effective_length beside'
+            ' [impact] law = "section"',
+        ),
+        (
+            {"impact": SECTION, "load": LOAD, "corner": {"line_load": "300 N/mm"}},
+            '[corner]: must not be stated beside [impact] law = "section"',
+        ),
+        # the motion
+        (
+            {"demand__displacement": "200 mm"},
+            "[demand]: displacement must be more than gap, or the stop is never struck",
+        ),
+    ],
+)
+def test_one_line_for_a_fault(values, line):
+    with pytest.raises(InputError) as refused:
+        case_from_dict(changed(**values), "stop.toml")
+    assert str(refused.value) == f"stop.toml: {line}"
+
+
+def test_an_earlier_fault_of_the_demand_is_not_told_twice():
+    with pytest.raises(InputError) as refused:
+        case_from_dict(changed(demand__mass="3"), "stop.toml")
+    assert str(refused.value).count("\n") == 0
+
+
+def test_the_load_is_the_peak_contact_force_over_the_length():
+    case = moving()
+    assert case.line_load * 1200.0 == pytest.approx(peak_force(case.demand), rel=1e-12)
+    fixed = moving(**FIXED, **FREE_FALL)
+    expected = stop.linear_peak_force(700.0, 400e3, 2000.0)
+    assert fixed.line_load * 1200.0 == pytest.approx(expected, rel=1e-8)
+
+
+def test_a_load_that_is_stated_stays():
+    assert moving(load=LOAD).line_load == pytest.approx(400e3 / 300.0)
+
+
+@pytest.mark.parametrize("exponent", [0.4, 1.0])
+def test_the_specimen_has_the_load_of_its_own_motion(exponent):
+    case = moving(demand__damper__0__exponent=exponent)
+    specimen = scaled(case, 0.25)
+    own = peak_force(specimen.demand) / specimen.effective_length
+    # 1e-6: the steps of the two integrations differ.
+    assert own == pytest.approx(specimen.line_load, rel=1e-6)
+
+
+class TestBlow:
+    def test_velocity(self):
+        assert velocity_at_closure(moving().demand) == pytest.approx(702.48, abs=5e-3)
+        free = moving(**FREE_FALL).demand
+        assert velocity_at_closure(free) == 700.0
+        assert blow_of(free).isolation == 0.0
+
+    def test_isolation(self):
+        blow = blow_of(moving().demand)
+        assert blow.isolation == pytest.approx(2000.0 * (2 * math.pi / 3) ** 2)
+        assert blow.gap == 300.0
+
+    def test_dampers_at_an_angle(self):
+        # n cos φ F1 (cos φ v/v1)^α
+        damper = {
+            "force": "100 kN", "at_velocity": "1 m/s", "exponent": 0.4, "angle": "30 deg",
+            "count": 3,
+        }  # fmt: skip
+        (along,) = blow_of(moving(demand__damper=[damper]).demand).bumper.dampers
+        share = math.cos(math.pi / 6)
+        expected = 3 * share * 100e3 * (share * 0.7) ** 0.4
+        assert along.force(700.0) == pytest.approx(expected, rel=1e-12)
+
+    def test_a_stop_that_nothing_holds_is_fixed(self):
+        assert blow_of(moving(**FIXED).demand).bumper is None
+
+    def test_masses_of_the_dashpot(self):
+        assert effective_mass(moving(**FIXED).demand) == 2000.0
+        assert effective_mass(moving().demand) == pytest.approx(2000.0 * 3.0 / 2003.0)
+
+    def test_laws(self):
+        m = effective_mass(moving().demand)
+        found = blow_of(moving(impact__restitution=0.65).demand).contact
+        ratio = stop.kelvin_damping_ratio(0.65)
+        assert found.elastic == Spring(400e3)
+        assert found.dashpot == LinearDashpot(pytest.approx(2 * ratio * math.sqrt(400e3 * m)))
+        assert blow_of(moving().demand).contact.dashpot == NoDashpot()
+        both = blow_of(moving(impact=POWER | {"restitution": 0.65}).demand).contact
+        assert both.elastic == PowerLaw(500e3, 1.0, 1.5)
+        assert both.dashpot == InProportion(power_stop.ye_damping(0.65))
+        pressed = POWER | {"approach": "4 mm", "restitution": 0.65, "damping": "pressing in"}
+        found = blow_of(moving(impact=pressed).demand).contact.dashpot
+        # β of 500 kN at 4 mm: 500e3/4^1.5
+        expected = PressedIn(power_stop.jankowski_damping_ratio(0.65), 500e3 / 8.0, m)
+        assert found == expected

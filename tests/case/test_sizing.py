@@ -1,0 +1,89 @@
+import pytest
+
+from contactfe.case import case_from_dict
+from contactfe.case.sizing import CHECKS, Sizing, WallLengths, Walls
+from contactfe.case.stock import BORED_BAR, bored_bars, lists, nearest
+from contactfe.errors import InputError
+
+
+def refusal(data, **size):
+    with pytest.raises(InputError) as caught:
+        case_from_dict(data | {"size": size}, "cases/x.toml")
+    return str(caught.value).removeprefix("cases/x.toml: [size] ")
+
+
+def test_all_has_its_default(data):
+    assert case_from_dict(data).sizing is None
+    found = case_from_dict(data | {"size": {}}).sizing
+    assert found == Sizing((), Walls(0.05, 0.5, 40), (), CHECKS)
+    assert "hand" not in CHECKS
+
+
+def test_what_is_stated(data):
+    found = case_from_dict(
+        data
+        | {
+            "size": {
+                "outside_diameter": ["6 in", "160 mm"],
+                "wall": {"from": "0.5 in", "to": "30 mm", "count": 9},
+                "stock": ["bored bar", "EN 10220"],
+                "checks": ["stress", "hand", "stress"],
+            }
+        }
+    ).sizing
+    assert found.outside_diameters == pytest.approx((152.4, 160.0))
+    assert found.walls == WallLengths(12.7, 30.0, 9)
+    assert found.stock == ("bored bar", "EN 10220")
+    assert found.checks == ("stress", "hand")
+
+
+def test_walls_run_evenly_with_both_ends_exact():
+    assert Walls(0.1, 0.5, 5).shares(150.0) == pytest.approx((0.1, 0.2, 0.3, 0.4, 0.5))
+    assert Walls(0.1, 0.3, 7).shares(1.0)[-1] == 0.3
+    assert WallLengths(10.0, 60.0, 6).shares(100.0) == pytest.approx((0.1, 0.2, 0.3, 0.4, 0.5))
+
+
+@pytest.mark.parametrize(
+    ("size", "message"),
+    [
+        ({"wall": "20 mm"}, 'wall = "20 mm": must be a range such as'),
+        ({"wall": {"from": 0.1}}, "must have the keys from and to, may have count, and no others"),
+        ({"wall": {"from": 0.1, "to": 0.6}}, "from above 0 to at most 0.5"),
+        ({"wall": {"from": 0.3, "to": 0.2}}, "from above 0 to at most 0.5"),
+        ({"wall": {"from": 0.1, "to": "60 mm"}}, "must be both lengths or both shares"),
+        ({"wall": {"from": "9 mm", "to": "8 mm"}}, "must run from above 0 to a greater wall"),
+        ({"wall": {"from": "9 kN", "to": "8 mm"}}, 'from = "9 kN"'),
+        (
+            {"wall": {"from": 0.1, "to": 0.2, "count": 4}},
+            "count = 4 must be a whole number from 5 to 400",
+        ),
+        ({"stock": "EN 10220"}, 'stock = "EN 10220": must be a list such as ["ASME B36.10M",'),
+        ({"stock": ["EN 1"]}, 'the list = "EN 1" is not known; known: "ASME B36.10M", "AISC HSS"'),
+        ({"checks": []}, "must hold at least one check"),
+        ({"checks": ["all"]}, 'must be "stress", "post", "clauses" or "hand"'),
+        ({"walls": 3}, "is not known here; did you mean wall? allowed: outside_diameter, wall"),
+    ],
+)
+def test_faults_are_told_in_one_line(data, size, message):
+    found = refusal(data, **size)
+    assert message in found
+    assert "\n" not in found
+
+
+def test_the_nearest_size_of_a_list():
+    # Around 160 mm: NPS 5 is 141.3 mm and NPS 6 168.3 mm.
+    found = nearest("ASME B36.10M", 160.0, 0.1)
+    assert [s.outside_diameter for s in found] == pytest.approx([168.275] * len(found))
+    assert [s.wall for s in found] == sorted(s.wall for s in found)
+    assert nearest("ASME B36.10M", 155.0, 0.05) == ()
+    assert nearest(BORED_BAR, 151.0, 0.1)[0].outside_diameter == 150.0
+
+
+def test_bored_bars_are_no_list_that_a_section_may_name():
+    """Their steel goes by the diameter of the bar, which a section does not know."""
+    assert BORED_BAR not in lists()
+    for bar in bored_bars():
+        assert 0.15 < 1 - 2 * bar.wall / bar.outside_diameter < 0.80001
+        assert not bar.catalogue
+        assert "no source" in bar.source
+        assert "confirm" in bar.note

@@ -1,0 +1,165 @@
+"""A demand as page, JSON, CSV, figure and folder."""
+
+import csv
+import json
+from io import StringIO
+
+import pytest
+from motions import FIXED, FREE_FALL, moving, of_sections
+from rich.console import Console
+
+from contactfe.assess.demand import demand
+from contactfe.errors import InputError
+from contactfe.report.demand import MOST_ROWS, demand_document, write_history
+from contactfe.report.demand_folder import save_demand
+from contactfe.report.demand_page import demand_page
+from contactfe.report.figures.demand import demand_figure
+from contactfe.report.figures.ink import settings
+from contactfe.report.page import WIDTH, print_page
+
+US = {"report": {"units": "US customary"}}
+
+
+def page(result):
+    text = StringIO()
+    print_page(demand_page(result), Console(file=text, width=WIDTH, color_system=None))
+    return text.getvalue()
+
+
+def row(text, label):
+    """Cells behind the label of the first line that begins with it."""
+    line = next(line for line in text.splitlines() if line.startswith(label))
+    return line.removeprefix(label).split()
+
+
+@pytest.fixture(scope="module")
+def held():
+    return demand(moving(scale=0.25))
+
+
+def test_page_in_both_units(held):
+    text = page(held)
+    (blow,) = held.blows
+    force = blow.contact.value
+    label = "peak contact force: force on the member"
+    assert row(text, label) == ["F", "kN", f"{force / 1e3:.0f}", f"{force / 16e3:.2f}"]
+    # C of α = 0.4 at 1:4: 0.25^1.8
+    assert row(text, "coefficient of one") == ["C", "kN/(m/s)^0.4", "1000", "82.47"]
+    assert "Floor: 2000 t, gap 300 mm, 450 mm expected without the stop" in text
+    assert "OUTSIDE its range, α = 0.4, at most 0.1" in " ".join(text.split())
+    assert "The load of the case is this force" in text
+    assert max(map(len, text.splitlines())) <= WIDTH
+    us = page(demand(moving(**US)))
+    assert row(us, label)[:3] == ["F", "kip", f"{force / 4448.2216:.1f}"]
+    assert row(us, "velocity of the floor at closure") == ["v", "in/s", "27.66"]
+    assert "prototype" not in us
+
+
+def test_page_says_what_is_not_covered_or_not_known():
+    less = page(demand(moving(load={"force": "900 kN", "effective_length": "1200 mm"})))
+    assert "The force of [load], 900.0 kN, DOES NOT COVER" in less
+    alone = page(demand(moving(load={"line_load": "9 kN/mm"}, demand__bumper_spring="1 kN/mm")))
+    assert "is not known without an effective_length" in " ".join(alone.split())
+    assert "No closed form of the peak force: a spring holds the bumper." in alone
+    enough = page(demand(moving(load={"force": "9000 kN", "effective_length": "1200 mm"})))
+    assert "The force of [load], 9000 kN, covers" in enough
+
+
+def test_page_of_energies_adds_up(held):
+    text = page(held)
+    cells = row(text, "sum")
+    assert cells[1] == cells[4] == "100.00"
+    shown = [
+        float(row(text, label)[0])
+        for label in (
+            "floor, kinetic", "bumper, kinetic", "isolation, work against it since closure",
+            "contact, elastic", "taken by the dampers",
+        )
+    ]  # fmt: skip
+    assert sum(shown) == pytest.approx(float(cells[0]), abs=0.03)
+    assert "dashpot" not in text.partition("error of the balance")[0].partition("Where")[2]
+
+
+def test_page_of_sections():
+    text = page(of_sections())
+    assert "solid: 150 mm solid" in text
+    assert "the section's own force–approach curve" in " ".join(text.split())
+    assert "No closed form of the peak force: the contact follows the section's own curve" in text
+
+
+def test_document(held):
+    content = json.loads(json.dumps(demand_document(held), allow_nan=False))
+    (blow,) = content["blows"]
+    assert blow["peak_contact_force"] == held.blows[0].contact.value
+    assert blow["energies"]["largest_error"] < 1e-8
+    parts = blow["energies"]["at_end"].values()
+    assert sum(parts) == pytest.approx(blow["energies"]["brought"])
+    assert [one["kind"] for one in blow["beside"]] == ["limit", "bound"]
+    assert blow["beside"][0]["within_range"] is False
+    small = content["specimen"]["blows"][0]
+    assert small["peak_contact_force"] == pytest.approx(blow["peak_contact_force"] / 16)
+    assert small["time_of_peak"] == pytest.approx(blow["time_of_peak"] / 2)
+    assert small["overshoot"] == blow["overshoot"]
+    assert content["units"]["velocity"] == "mm/s"
+    assert content["satisfied"] is True
+
+
+def test_history(held, tmp_path):
+    write_history(held, tmp_path / "history.csv")
+    with (tmp_path / "history.csv").open() as file:
+        rows = list(csv.DictReader(file))
+    (blow,) = held.blows
+    assert len(rows) <= MOST_ROWS
+    forces = [float(row["contact force [kN]"]) for row in rows]
+    assert max(forces) == pytest.approx(blow.contact.value / 1e3, rel=1e-7)
+    top = rows[forces.index(max(forces))]
+    assert float(top["time [s]"]) == pytest.approx(blow.contact.time, rel=1e-7)
+    assert float(top["approach [mm]"]) == pytest.approx(
+        float(top["floor travel [mm]"]) - float(top["bumper travel [mm]"]), rel=1e-5
+    )
+    assert float(rows[0]["floor velocity [mm/s]"]) == pytest.approx(702.48147)
+    assert "section" not in rows[0]
+    write_history(of_sections(), tmp_path / "sections.csv")
+    with (tmp_path / "sections.csv").open() as file:
+        assert next(csv.DictReader(file))["section"] == "solid"
+
+
+@pytest.mark.parametrize("values", [{}, US, FIXED | FREE_FALL])
+def test_figure_shows_what_was_found(values):
+    result = demand(moving(**values))
+    (blow,) = result.blows
+    with settings():
+        figure = demand_figure(result, blow)
+    whole, close, travel, loop = figure.axes
+    units = result.case.display
+    for ax in (whole, close):
+        lines = {line.get_label(): line for line in ax.get_lines()}
+        force = lines["contact force"].get_ydata()
+        # The steps are cut in four, and one of them is next to the peak.
+        assert max(force) == pytest.approx(units.force.of(blow.contact.value), rel=1e-3)
+        assert ("force of the dampers" in lines) == bool(result.demand.dampers)
+    assert close.get_xlim()[1] <= whole.get_xlim()[1]
+    assert units.force.name in whole.get_ylabel()
+    assert units.length.name in travel.get_ylabel()
+    assert max(loop.get_lines()[0].get_xdata()) == pytest.approx(
+        units.length.of(blow.approach.value), rel=1e-3
+    )
+    labels = [text.get_text() for text in figure.legends[0].get_texts()]
+    assert len(labels) == len(set(labels))
+    assert ("contact force; floor" in labels) == result.demand.held
+
+
+def test_folder(held, tmp_path):
+    files = save_demand(held, tmp_path / "out")
+    assert [path.name for path in files] == ["demand.json", "history.csv", "demand.txt",
+                                             "demand.png"]  # fmt: skip
+    assert all(path.stat().st_size > 500 for path in files)
+    save_demand(held, tmp_path / "out")
+    others = demand(moving(title="Another stop"))
+    # Both are from stop.toml: the same case, changed.
+    save_demand(others, tmp_path / "out")
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "notes.txt").write_text("mine")
+    with pytest.raises(InputError, match=r"no demand\.json of contactfe"):
+        save_demand(held, tmp_path / "mine")
+    assert [path.name for path in (tmp_path / "mine").iterdir()] == ["notes.txt"]

@@ -1,0 +1,189 @@
+"""What is written of a sizing, from trials that are made up."""
+
+import csv
+import json
+
+import pytest
+from click.testing import CliRunner
+from matplotlib.figure import Figure
+from sizings import DATA, case, pool
+
+from contactfe import cli
+from contactfe.assess.sizing.record import Judged
+from contactfe.assess.sizing.run import size
+from contactfe.errors import InputError
+from contactfe.report.figures.sizing import sizing_figure
+from contactfe.report.sizing import sizing_document
+from contactfe.report.sizing_folder import FILES, check_sizing_folder, save_sizing
+from contactfe.report.sizing_table import write_sizing_table
+from contactfe.report.sizing_words import answer
+
+MP = pytest.MonkeyPatch
+
+
+def solved(stated, **how):
+    with MP.context() as patch:
+        pool(patch, **how)
+        return size(stated)
+
+
+@pytest.fixture(scope="module")
+def passing():
+    return solved(case(stock=["bored bar"]))
+
+
+@pytest.fixture(scope="module")
+def failing():
+    return solved(case("380 MPa", "US customary", scale=0.25))
+
+
+def text(result, path):
+    write_sizing_table(result, path)
+    return path.read_text(encoding="utf-8")
+
+
+def test_the_answer_states_walls_edges_and_stock(passing):
+    (found,) = passing.diameters
+    said = " ".join(answer(found, passing.case))
+    least, below = found.bands[0].least, found.bands[0].below
+    assert f"Walls from {least.wall:.2f} mm ({least.share:.3f} Ø) to" in said
+    assert (
+        f"The wall of {below.wall:.2f} mm ({below.share:.3f} Ø), the next thinner tried, does"
+        in (said)
+    )
+    assert "less than the solid bar" in said
+    assert "That wall passes." in said
+    assert "Of 9 sizes of bored bar the lightest that passes is bored bar 150, bore" in said
+    assert "a mill must confirm that it is made" in said
+    assert "ASME B36.10M NPS 5 XXS (0.730, Ø 141.3 mm)" in said
+    assert "1 of these is below 0.75, so none reaches it" in said
+    assert '[size] stock = ["mechanical tube", "EN 10220"] tries them.' in said
+
+
+def test_a_best_wall_that_catalogue_pipe_reaches_is_said_to_be_reached():
+    """The statement follows from the numbers: here the least is at a wall of 0.11 Ø."""
+    result = solved(case(), contact=lambda share: 400.0 + 900.0 * abs(share - 0.125))
+    said = " ".join(answer(result.diameters[0], result.case))
+    assert "here catalogue sizes do reach it" in said
+    assert "made to order" not in said
+
+
+def test_what_cannot_be_met_is_said_with_what_would_do(failing, tmp_path):
+    (found,) = failing.diameters
+    said = " ".join(answer(found, failing.case))
+    wall = found.closest.wall
+    assert "NO WALL PASSES. The wall of 1.0" in said
+    assert f"von Mises stress of the post, {wall.governing.ratio:.3f} of what is allowed" in said
+    assert f"at about {found.load_factor:.3f} of the loads" in said
+    needed = wall.governing.ratio * 380.0 / 6.894757
+    assert f"with a yield strength of {needed:.1f} ksi of the post" in said
+    page = text(failing, tmp_path / "p.txt")
+    assert "Outside diameter 5.9055 in (specimen 1:4: 1.4764 in)" in page
+    assert "[ksi]" in page
+    assert "MPa" not in page
+
+
+def test_a_check_that_no_wall_changes_is_said_to_be_one():
+    check = Judged("clauses", "c", "a clause", 1.3, False, True, 0, 0.6)
+    result = solved(case(), hand=lambda _: (check,))
+    said = " ".join(answer(result.diameters[0], result.case))
+    assert "No wall changes “a clause” by more than 1 %." in said
+    assert "yield strength" not in said  # a clause need not go by it
+    out = Judged("clauses", "c", "a clause", 0.3, False, False, 0, 2.0)
+    result = solved(case(), hand=lambda _: (out,))
+    assert "outside the scope of its clause" in " ".join(answer(result.diameters[0], result.case))
+
+
+def test_the_page_marks_the_answers_and_shows_no_more_than_it_holds(passing, tmp_path):
+    page = text(passing, tmp_path / "p.txt")
+    lines = page.splitlines()
+    assert max(map(len, lines)) <= 140
+    rows = [line for line in lines if line.startswith(("S ", "L ", "K "))]
+    assert [row[0] for row in rows[:3]] == ["S", "K", "L"]
+    assert "Not all of" in page
+    assert "Stock sizes are solved at their nominal wall" in page
+    assert "bored bar: bar diameters as of EN 10060 (from memory, not seen)" in page
+
+
+def test_the_files_hold_every_wall(passing, tmp_path):
+    written = save_sizing(passing, tmp_path / "out")
+    assert [path.name for path in written] == list(FILES)
+    (found,) = passing.diameters
+    document = json.loads((tmp_path / "out" / "size.json").read_text())
+    (of,) = document["diameters"]
+    assert len(of["walls"]) == len(found.curve)
+    assert of["smallest_wall"] == found.bands[0].least.wall
+    assert of["least_concentration"]["wall"] == found.best.wall.wall
+    assert document["satisfied"] is True
+    with (tmp_path / "out" / "size.csv").open(newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert len(rows) == len(found.curve) + len(found.stock.walls)
+    for row, wall in zip(rows, found.curve, strict=False):
+        assert float(row["wall [mm]"]) == wall.wall
+        assert float(row["contact zone peak von Mises [MPa]"]) == wall.places[0].value
+        assert row["passes [yes/no]"] == ("yes" if wall.passes else "no")
+    assert rows[len(found.curve) - 1]["bore under load peak von Mises [MPa]"] == ""  # solid
+    save_sizing(passing, tmp_path / "out")  # its own earlier results may be replaced
+    with pytest.raises(InputError, match="another case"):
+        check_sizing_folder(case_of_another_title(), tmp_path / "out")
+    (tmp_path / "other").mkdir()
+    (tmp_path / "other" / "notes").write_text("mine")
+    with pytest.raises(InputError, match=r"holds notes, but no size.json"):
+        save_sizing(passing, tmp_path / "other")
+
+
+def case_of_another_title():
+    from contactfe.case import case_from_dict
+
+    return case_from_dict(DATA | {"title": "another"})
+
+
+def test_walls_that_were_not_solved_stand_in_all_files(tmp_path):
+    result = solved(case(), refused=0.1)
+    document = sizing_document(result)
+    first = document["diameters"][0]["walls"][0]
+    assert first["error"] == "[load]: it is too much"
+    assert first["post_peak_von_mises"] is None
+    json.dumps(document, allow_nan=False)
+    assert "not solved" in text(result, tmp_path / "p.txt")
+    save_sizing(result, tmp_path / "out")
+
+
+def test_the_figure_has_a_column_a_diameter_and_marks_what_passes():
+    result = solved(case(outside_diameter=["140 mm", "150 mm"]))
+    figure = sizing_figure(result)
+    assert isinstance(figure, Figure)
+    bars = [p for ax in figure.axes for p in ax.patches if p.get_gid() == "passes"]
+    assert len(bars) == 2
+    for bar, found in zip(bars, result.diameters, strict=True):
+        assert bar.get_x() == pytest.approx(found.bands[0].least.wall)
+        assert bar.get_x() + bar.get_width() == pytest.approx(found.bands[0].most.wall)
+    strips = [p for ax in figure.axes for p in ax.patches if p.get_gid() == "bore under load"]
+    for strip, found in zip(strips, result.diameters, strict=True):
+        # up to halfway between the last wall that the bore governs and the next
+        last = max(w.wall for w in found.curve if w.place == "bore under load")
+        assert last < strip.get_x() + strip.get_width() < last + 0.02 * found.outside_diameter
+    rings = [line for ax in figure.axes for line in ax.lines if line.get_gid() == "best"]
+    assert [float(line.get_xdata()[0]) for line in rings] == [
+        found.best.wall.wall for found in result.diameters
+    ]
+
+
+def test_the_command(tmp_path, monkeypatch):
+    pool(monkeypatch)
+    path = tmp_path / "stop.toml"
+    path.write_text(
+        'title = "Stop"\n[post]\nheld_by = "beam shear"\nyoung = "210 GPa"\npoisson = 0.3\n'
+        'yield = "380 MPa"\n[plate]\nwidth = "400 mm"\nthickness = "60 mm"\nheld_by = "bedded"\n'
+        'young = "210 GPa"\npoisson = 0.3\nyield = "890 MPa"\n[load]\nline_load = "1500 N/mm"\n'
+        '[standards]\napply = []\n[[section]]\nname = "s"\noutside_diameter = "150 mm"\n'
+    )
+    monkeypatch.chdir(tmp_path)
+    done = CliRunner().invoke(cli.cli, ["size", str(path), "--strict", "--json", "copy.json"])
+    assert done.exit_code == 1, done.output
+    assert "NO WALL PASSES" in done.output
+    assert "4 files written to stop-size" in done.output
+    assert json.loads((tmp_path / "copy.json").read_text())["satisfied"] is False
+    done = CliRunner().invoke(cli.cli, ["size", str(path), "--json", "-"])
+    assert done.exit_code == 0
+    assert json.loads(done.output)["title"] == "Stop"

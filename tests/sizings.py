@@ -1,0 +1,100 @@
+"""An invented case with a [size], and a pool that makes its trials up; mm, MPa."""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from contactfe.assess.sizing.pool import Job
+from contactfe.assess.sizing.record import Judged, Trial
+from contactfe.case import Case, case_from_dict
+
+DATA = {
+    "title": "Invented stop $2$ [b]",
+    "post": {"held_by": "beam shear", "young": "210 GPa", "poisson": 0.3, "yield": "460 MPa"},
+    "plate": {
+        "width": "400 mm",
+        "thickness": "60 mm",
+        "held_by": "bedded",
+        "young": "210 GPa",
+        "poisson": 0.3,
+        "yield": "890 MPa",
+    },
+    "load": {"line_load": "1500 N/mm"},
+    "standards": {"apply": []},
+    "section": [{"name": "solid 150", "outside_diameter": "150 mm"}],
+}
+
+
+def case(yields: str = "460 MPa", units: str = "SI", scale: float | None = None, **size) -> Case:
+    data = DATA | {"post": DATA["post"] | {"yield": yields}, "report": {"units": units}}
+    data |= {"size": size} if size else {}
+    return case_from_dict(data | ({} if scale is None else {"scale": scale}))
+
+
+def contact(share: float) -> float:
+    """A peak in the contact zone much as it is, least at 0.17."""
+    return 481.0 - 77.0 * math.exp(-(abs(math.log(share / 0.17)) ** 1.5) * 2.0)
+
+
+def bore(share: float) -> float:
+    return 180.0 * (0.17 / share) ** 2.2
+
+
+Hand = Callable[[float], tuple[Judged, ...]]
+
+
+@dataclass
+class Instead:
+    """Makes trials by formula: the fine level lies ``level`` above the coarse one.
+
+    Walls below ``refused`` cannot be solved.
+    """
+
+    case: Case
+    processes: int = 1
+    level: float = 0.002
+    refused: float = 0.0
+    hand: Hand = lambda _: ()
+    contact: Callable[[float], float] = contact
+    asked: list[Job] = field(default_factory=list)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        pass
+
+    def trials(self, jobs: Sequence[Job], progress: Callable[[], None]) -> list[Trial]:
+        found = []
+        for job in jobs:
+            self.asked.append(job)
+            found.append(self._trial(job))
+            progress()
+        return found
+
+    def _trial(self, job: Job) -> Trial:
+        share, section = job.candidate.share, job.candidate.section
+        fine = job.coarse is not None
+        if share < self.refused:
+            return Trial(job.candidate, fine, error="[load]: it is too much", refused=True)
+        times = 1.0 + (self.level if fine else 0.0)
+        peak, inner = times * self.contact(share), times * bore(share)
+        solid = section.wall is None
+        places = (peak, None, None, 100.0) if solid else (peak, inner, inner / 2.0, 100.0)
+        steel = self.case.post_material(section)
+        return Trial(
+            job.candidate, fine, places, 486.0, "contact zone", "plate under contact",
+            line_load=1500.0, steel=steel, hand=self.hand(share),
+            yield_factor=steel.yield_strength / job.margin / max(peak, inner),
+        )  # fmt: skip
+
+
+def pool(monkeypatch, **how) -> list[Job]:
+    """Put it in the place of the pool; returns what it is asked for."""
+    import contactfe.assess.sizing.run as module
+
+    asked: list[Job] = []
+    monkeypatch.setattr(
+        module, "Pool", lambda case, processes: Instead(case, processes, asked=asked, **how)
+    )
+    return asked
