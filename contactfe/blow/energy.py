@@ -71,7 +71,7 @@ def energies(strike: Strike, time: float) -> Energies:
     return Energies(
         floor=0.5 * blow.mass * v**2,
         bumper=0.5 * mass * w**2,
-        isolation=blow.isolation * x * (blow.gap + x),
+        isolation=blow.isolation * x * (blow.gap + 0.5 * x),
         bumper_spring=0.5 * spring * y**2,
         contact=stored if touching else 0.0,
         dampers=dampers,

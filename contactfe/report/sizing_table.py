@@ -189,6 +189,8 @@ def _notes(diameter: Diameter, result: SizingResult) -> Iterator[str]:
         f"taken over from those beside them ({result.solved_fine} of {result.solved} were solved on"
         " both). Verdicts count it against the wall."
     )
+    if result.case.along is not None:
+        yield "Every wall is solved at the peak of its line load along the post; so is K."
     if diameter.stock.walls:
         yield "Stock sizes are solved at their nominal wall, without what it may fall short by."
     if len(diameter.curve) > MOST_ROWS:
