@@ -4,7 +4,7 @@ import json
 
 import pytest
 from click.testing import CliRunner
-from commands import SMALL, run
+from commands import SMALL
 from motions import STOP
 
 from contactfe import cli
@@ -23,10 +23,9 @@ def invoke(*words):
     return CliRunner().invoke(cli.cli, [str(word) for word in words], catch_exceptions=False)
 
 
-def test_it_prints_and_writes_what_it_found(tmp_path):
-    (tmp_path / "stop.toml").write_text(STOP)
-    done = run("demand", "stop.toml", "--strict", "--json", "found.json", cwd=tmp_path)
-    assert (done.returncode, done.stderr) == (0, "")
+def test_it_prints_and_writes_what_it_found(stop, tmp_path):
+    done = invoke("demand", "stop.toml", "--strict", "--json", "found.json")
+    assert done.exit_code == 0
     assert "peak contact force: force on the member" in done.stdout
     assert "4 files written to stop-demand" in done.stdout
     found = json.loads((tmp_path / "found.json").read_text())

@@ -112,6 +112,8 @@ def test_history(held, tmp_path):
     assert len(rows) <= MOST_ROWS
     forces = [float(row["contact force [kN]"]) for row in rows]
     assert max(forces) == pytest.approx(blow.contact.value / 1e3, rel=1e-7)
+    dampers = [float(row["damper force [kN]"]) for row in rows]
+    assert max(dampers) == pytest.approx(blow.damper.value / 1e3, rel=1e-7)
     top = rows[forces.index(max(forces))]
     assert float(top["time [s]"]) == pytest.approx(blow.contact.time, rel=1e-7)
     assert float(top["approach [mm]"]) == pytest.approx(
@@ -154,10 +156,11 @@ def test_folder(held, tmp_path):
     assert [path.name for path in files] == ["demand.json", "history.csv", "demand.txt",
                                              "demand.png"]  # fmt: skip
     assert all(path.stat().st_size > 500 for path in files)
-    save_demand(held, tmp_path / "out")
-    others = demand(moving(title="Another stop"))
-    # Both are from stop.toml: the same case, changed.
-    save_demand(others, tmp_path / "out")
+    # The same case, changed: its earlier results are replaced.
+    page = (tmp_path / "out" / "demand.txt").read_text()
+    save_demand(demand(moving(title="Another name")), tmp_path / "out")
+    assert (tmp_path / "out" / "demand.txt").read_text().startswith("Another name")
+    assert page.startswith("Test stop")
     (tmp_path / "mine").mkdir()
     (tmp_path / "mine" / "notes.txt").write_text("mine")
     with pytest.raises(InputError, match=r"no demand\.json of contactfe"):
