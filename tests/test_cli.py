@@ -22,7 +22,13 @@ ROOT = Path(__file__).parents[1]
 CASES = sorted((ROOT / "cases").glob("*.toml"))
 # The corner is the slowest to solve, and tests/report solves one of its own; the lift is there for
 # what is done without solving; and a post that bends along its axis is solved in tests/assess.
-UNSOLVED = {"observatory-corner", "granary-lift-stop", "ropewalk-stop", "lock-keeper-stop"}
+UNSOLVED = {
+    "observatory-corner",
+    "granary-lift-stop",
+    "ropewalk-stop",
+    "lock-keeper-stop",
+    "tannery-wharf-stop",
+}
 SOLVED = [p for p in CASES if p.stem not in UNSOLVED]
 
 

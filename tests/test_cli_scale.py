@@ -56,7 +56,7 @@ def test_nothing_is_overwritten_and_nothing_printed_before_that(stop, tmp_path):
 
 
 def test_a_folder_that_is_not_there_is_named(stop, tmp_path):
-    with pytest.raises(InputError, match="--write .*: there is no folder"):
+    with pytest.raises(InputError, match=r"--write .*: there is no folder"):
         invoke(stop, "--write", tmp_path / "none" / "new.toml")
 
 

@@ -5,9 +5,9 @@ import os
 LARGEST = 600_000
 """Displacement unknowns of all bodies beyond which no finer level is begun."""
 
-BYTES_PER_UNKNOWN = 6_000
-"""Memory of a level per unknown, with factors, fields and samples. Measured 4200 to 4900 for solids
-of 20 000 to 200 000 unknowns, with and without friction; the search for first yield adds bodies."""
+BYTES_PER_UNKNOWN = 8_000
+"""Memory of a level per unknown, with factors, fields and samples. Measured 4600 to 6300 for solids
+of 20 000 to 120 000 unknowns, with and without friction; the search for first yield adds bodies."""
 
 
 def room_for(unknowns: float) -> str:

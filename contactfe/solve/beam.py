@@ -19,10 +19,10 @@ from collections.abc import Mapping
 
 import numpy as np
 from scipy.sparse import coo_matrix
-from scipy.sparse.linalg import splu
 from skfem import Basis, ElementTriP2, MeshTri2
 
 from contactfe.solve.elastic import Elastic, Floats
+from contactfe.solve.ordering import elimination_order, factored
 from contactfe.solve.parts import parts_of
 
 
@@ -47,8 +47,9 @@ def shear_patterns(
     local = np.einsum("iaep,jaep,ep->ije", grad, grad, G * dx, optimize=True)
     rows, columns = np.repeat(nodes, 6, axis=0), np.tile(nodes, (6, 1))
     K = coo_matrix((local.reshape(36, -1).ravel(), (rows.ravel(), columns.ravel())), (n, n)).tocsc()
-    # Warping is known but for a constant: one node of zero takes it.
-    factor = splu(K[1:, 1:], permc_spec="MMD_AT_PLUS_A", options={"SymmetricMode": True})
+    # Warping is known but for a constant: the node of zero that is left out takes it.
+    free = elimination_order(mesh)[:-1]
+    factor = factored(K[free][:, free])
 
     def gathered(contributions: Floats) -> Floats:
         weights = contributions.reshape(6, -1).ravel()
@@ -60,7 +61,8 @@ def shear_patterns(
             -np.einsum("iep,ep->ie", phi + 0.0 * dx, source * dx)
             - np.einsum("iaep,aep,ep->ie", grad, d, G * dx, optimize=True)
         )
-        w = np.concatenate([[0.0], factor.solve(right[1:])])
+        w = np.zeros(n)
+        w[free] = factor.solve(right[free])
         tau: Floats = G * (np.einsum("iaep,ie->aep", grad, w[nodes], optimize=True) + d)
         return tau
 

@@ -15,20 +15,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.linalg import solve_triangular
 from scipy.sparse import csc_matrix, hstack
-from scipy.sparse.linalg import SuperLU, splu
+from scipy.sparse.linalg import SuperLU
 from skfem import MeshTri2
 
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Elastic, Floats, Gradients, gradients, stiffness
 from contactfe.solve.lines import ContactLine, Frame, Ints, contact_line
+from contactfe.solve.ordering import elimination_order, factored
 from contactfe.solve.parts import Part, parts_of, per_element
 from contactfe.solve.supports import Hold
 
 _LEAST_SYMMETRY = 1e-8
-
-_AT_A_TIME = 16
-"""Right sides solved together: few enough to stay in the cache, which makes them twice as fast."""
 
 BENEATH = {"contact": Frame()}
 """The contact line of a body that meets one other, in the body's own axes."""
@@ -119,25 +118,78 @@ def condense(
     # A sparse factor of a body that can still move need not fail: it can return large numbers.
     if np.linalg.matrix_rank(rigid[:, pinned]) < len(rigid):
         raise SolveError("a body is not held against rigid motion")
-    free = np.setdiff1d(np.arange(K.shape[0]), pinned)
+    lines = tuple(contact_line(mesh, group, frame) for group, frame in frames.items())
+    order = elimination_order(mesh, last=np.concatenate([line.nodes for line in lines]))
+    free = dofs_of(order)
+    held = np.zeros(K.shape[0], dtype=bool)
+    held[pinned] = True
+    free = free[~held[free]]
     try:
-        # Minimum degree on AᵀA is meant for unsymmetric matrices; on A + Aᵀ with symmetric mode
-        # the fill of these stiffness matrices is halved.
-        factor = splu(K[free][:, free], permc_spec="MMD_AT_PLUS_A", options={"SymmetricMode": True})
+        factor = factored(K[free][:, free])
     except RuntimeError as error:
         raise SolveError(f"the stiffness of a body cannot be factored ({error})") from error
-    lines = tuple(contact_line(mesh, group, frame) for group, frame in frames.items())
     supported = _supported(hold, _left_free(rigid, hold.fixed), factor, free)
     body = CondensedBody(mesh, parts, at, hold, K, factor, free, supported, lines, np.empty((0, 0)))
     units = unit_forces(body, tangential)
-    compliance = np.empty((units.shape[1], units.shape[1]))
-    for first in range(0, units.shape[1], _AT_A_TIME):
-        some = slice(first, first + _AT_A_TIME)
-        compliance[:, some] = units.T @ respond(body, units[:, some].toarray())[0]
-    asymmetry = np.abs(compliance - compliance.T).max() / np.abs(compliance).max()
+    compliance = _compliance(body, units)
+    # Reciprocity within, and of one row with what a solve over the whole body finds for its column.
+    one = len(body.contact) // 2
+    column = units.T @ respond(body, units[:, [one]].toarray())[0]
+    apart = np.concatenate([compliance - compliance.T, compliance[[one]] - column.T])
+    asymmetry = np.abs(apart).max() / np.abs(compliance).max()
     if not asymmetry < _LEAST_SYMMETRY:
         raise SolveError(f"contact compliance is unsymmetric by {asymmetry:.1e}: ill-posed hold")
     return replace(body, compliance=(compliance + compliance.T) / 2.0)
+
+
+def dofs_of(nodes: Ints) -> Ints:
+    """The degrees of freedom (2n,) of nodes (n,), node after node."""
+    dofs: Ints = (2 * nodes[:, None] + np.arange(2)).ravel()
+    return dofs
+
+
+def _compliance(body: CondensedBody, forces: csc_matrix) -> Floats:
+    """Displacement at the contact nodes for unit forces there, as :func:`respond` gives it.
+
+    ``forces`` (2N, m) are those unit forces.
+
+    The contact nodes are eliminated last. What is left to eliminate then is the stiffness between
+    them alone, the last block of L U: all columns come of it without a solve over the whole body.
+    """
+    S = body.supported
+    nodes = np.unique(np.concatenate([line.nodes for line in body.lines]))
+    dofs = dofs_of(nodes)
+    count = int(np.isin(body.free, dofs).sum())
+    lower, upper = (_last_block(part, count) for part in (body.factor.L, body.factor.U))
+    held = np.zeros((len(dofs), len(dofs)))  # K⁺ between them; what is pinned does not give way
+    place = np.searchsorted(dofs, body.free[len(body.free) - count :])
+    # One after the other: their product would lose the small pivots of a slender body.
+    through = solve_triangular(lower, np.eye(count), lower=True, unit_diagonal=True)
+    held[np.ix_(place, place)] = solve_triangular(upper, through)
+
+    units = forces[dofs].toarray()
+    r = -S.balance @ (S.rigid[:, dofs] @ units)
+    answers = S.answers[:, dofs] @ units
+    u: Floats = units.T @ held @ units + answers.T @ r
+    if len(S.patterns) > 0:
+        soft = S.size * S.border[: len(r), : len(r)]
+        more, travel = _settled(S, answers + soft @ r)
+        u += answers.T @ more + (S.rigid[:, dofs] @ units).T @ travel
+    return u
+
+
+def _last_block(part: csc_matrix, count: int) -> Floats:
+    """The last rows and columns of one factor."""
+    columns = part[:, part.shape[1] - count :]
+    block: Floats = columns[part.shape[0] - count :].toarray()
+    return block
+
+
+def _settled(S: Supported, gives: Floats) -> tuple[Floats, Floats]:
+    """Reactions (s, m) and rigid travels (k, m) that close what the supports would give by."""
+    zero = np.zeros((len(S.rigid), gives.shape[1]))
+    found = np.linalg.solve(S.border, -np.concatenate([gives / S.size, zero]))
+    return found[: len(gives)], found[len(gives) :] * S.size
 
 
 def unit_forces(body: CondensedBody, tangential: bool) -> csc_matrix:
@@ -166,10 +218,7 @@ def respond(body: CondensedBody, load: Floats) -> tuple[Floats, Floats]:
     # Balanced before it meets the pins: their concentrated forces would cost digits.
     u[body.free] = body.factor.solve((columns + S.patterns.T @ r)[body.free])
     if len(S.patterns) > 0:
-        gives = S.patterns @ u + S.compliances[:, None] * r
-        zero = np.zeros((len(S.rigid), columns.shape[1]))
-        both = np.linalg.solve(S.border, -np.concatenate([gives / S.size, zero]))
-        more, travel = both[: len(r)], both[len(r) :] * S.size
+        more, travel = _settled(S, S.patterns @ u + S.compliances[:, None] * r)
         r = r + more
         u = u + S.answers.T @ more + S.rigid.T @ travel
     return u.reshape(load.shape), r.reshape(len(r), *load.shape[1:])

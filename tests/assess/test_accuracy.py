@@ -140,7 +140,7 @@ def test_every_place_where_the_stress_has_peaked_stays_refined(monkeypatch):
     monkeypatch.setattr(accuracy, "patches_of", lambda _: patches)
     for check in ("check_travel", "check_patch"):
         monkeypatch.setattr(accuracy, check, lambda *_: None)
-    solved = accuracy._settled(None, None, None, patches, 1.0, ())
+    solved = accuracy._settled(None, SimpleNamespace(radius=1.0), None, patches, 1.0, ())
     assert solved.meshes == 3
     assert [len(focus) for focus in asked] == [0, 1, 2]
     assert solved.focus == asked[-1]

@@ -84,8 +84,8 @@ SQUARELY = 'for a post held by "opposed", as section “solid 150” is: it is s
         ),
         (
             {"section": {"mesh_unit": "yard"}},
-            f'{TUBE}, mesh_unit = "yard": must be "mm", "cm", "m", "in", "inch" or "ft", or a length'
-            ' such as "0.25 mm"',
+            f'{TUBE}, mesh_unit = "yard": must be "mm", "cm", "m", "in", "inch" or "ft", or a'
+            ' length such as "0.25 mm"',
         ),
         (
             {"section": {"steel_thickness": "20 mm"}},
