@@ -38,9 +38,9 @@ def first_yield(
 
     In a corner both line loads grow together, and the first is returned; along a post that bends
     the peak is returned, its ratio to the mean and to the bending of the post taken as they are;
-    the peak is returned, its ratio to the mean and to the bending of the post taken as they are;
-    with friction every load is reached from none. The peak grows like a power of the load,
-    about a half for Hertz and one
+    with friction every load is reached from none. The peak grows like a power of the load, about a
+    half for Hertz and one for ring bending, so the secant method in logarithms settles in a few
+    steps, each on the
     factored bodies. None where that load is beyond what the model carries, or cannot be solved: the
     case itself has been.
     """
