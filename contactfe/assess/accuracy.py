@@ -117,15 +117,15 @@ def solve_levels(case: Case, section: Section, bodies: Bodies) -> Levels:
     expected = expected_patches(case, section)
     for number, patch in enumerate(expected):
         check_patch(case, section, number, patch)
-    solved = [_settled(case, section, bodies, expected, COARSE, ())]
-    solved.append(_settled(case, section, bodies, solved[0].patches, 1.0, solved[0].focus))
+    solved = [settled(case, section, bodies, expected, COARSE, ())]
+    solved.append(settled(case, section, bodies, solved[0].patches, 1.0, solved[0].focus))
     levels = Levels(tuple(solved))
     while case.accuracy is not None and _worst(levels) > case.accuracy:
         last = levels.fine
         why = room_for(_GROWTH * last.level.joint.unknowns)
         if not why:
             try:
-                finer = _settled(
+                finer = settled(
                     case, section, bodies, last.patches, last.level.scale / COARSE, last.focus
                 )
             except SolveError as error:
@@ -230,7 +230,7 @@ def _rise(case: Case, load: float, offset: float) -> float:
     return -falls
 
 
-def _settled(
+def settled(
     case: Case,
     section: Section,
     bodies: Bodies,

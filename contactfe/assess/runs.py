@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import os
-import signal
-import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
 from dataclasses import replace
 from itertools import groupby
 from multiprocessing import get_context
@@ -23,6 +20,7 @@ from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.compare import compare
+from contactfe.assess.processes import begin, signals_later
 from contactfe.assess.results import Comparison
 from contactfe.assess.row import Row, strike
 from contactfe.case import Case, Contact, Section
@@ -123,7 +121,7 @@ class Crew:
         return [found for _, found in sorted(self._gathered(more), key=lambda pair: pair[0])]
 
     def _submit(self, worker: int, do: Callable[..., Done], *what: Any) -> Future[Done]:
-        with _signals_later():
+        with signals_later():
             return self._workers[worker].submit(do, *what)
 
     def _gathered(self, more: Callable[[int], Future[Done] | None]) -> Iterator[Done]:
@@ -182,36 +180,13 @@ def _given(queue: deque[Block]) -> list[Block]:
     return []
 
 
-@contextmanager
-def _signals_later() -> Iterator[None]:
-    """Keep signals waiting: processes and threads started meanwhile are born deaf to them.
-
-    Ctrl-C is for this process alone. The signal of a broken pipe ends a process where gmsh is
-    loaded, which takes away Python's own answer to it; its threads are to get an error instead.
-    """
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGPIPE})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
 _kept: list[Bodies] = []
 """In a worker, the bodies of its case."""
 
 
 def _begin(case: Case, ends: Connection) -> None:
-    threadpool_limits(limits=1, user_api="blas")
-    threading.Thread(target=_end_with, args=(ends,), daemon=True).start()
+    begin(ends)
     _kept.append(Bodies(case))
-
-
-def _end_with(ends: Connection) -> None:
-    """End this process when the other end of the pipe is closed, be it by its owner's death."""
-    try:
-        ends.recv()
-    except (EOFError, OSError):
-        os._exit(1)
 
 
 def _solve(section: Section, contact: Contact) -> Row:

@@ -1,4 +1,4 @@
-"""A folder of results that a command fills anew: made aside, then put in place file by file."""
+"""A folder of results of a case: whose it is, and filled aside, then put in place file by file."""
 
 import json
 import shutil
@@ -19,10 +19,21 @@ def default_folder_of(case: Case, what: str) -> Path:
     return Path(f"{stem}-{what}")
 
 
-def check_folder_of(case: Case, folder: Path, document: str) -> None:
+Owner = tuple[str | None, str]
+"""Path of a case, None for one that was not read from a file, and its title."""
+
+
+def check_folder_of(
+    case: Case,
+    folder: Path,
+    document: str,
+    what: str = "results",
+    owner: Callable[[Path], Owner | None] | None = None,
+) -> None:
     """Refuse a folder that holds anything but results of this case; asked before it is solved.
 
-    ``document`` is the name of the JSON document that such results have.
+    ``document`` is the name of the file by which they are known, and ``owner`` reads from it whose
+    they are: by default out of a JSON document. ``what`` is what the folder holds, in words.
 
     Raises
     ------
@@ -33,20 +44,20 @@ def check_folder_of(case: Case, folder: Path, document: str) -> None:
         return
     if not folder.is_dir():
         raise InputError(f"{folder}: is a file, results go into a folder; choose one with --out")
-    entries = sorted(path.name for path in folder.iterdir())
+    entries = sorted(path.name for path in folder.iterdir() if path.name != _DRAFT)
     if not entries:
         return
-    owner = _owner(folder / document)
-    if owner is None:
+    found = (owner or _owner)(folder / document)
+    if found is None:
         shown = ", ".join(entries[:3]) + (", …" if len(entries) > 3 else "")
         raise InputError(
             f"{folder}: already exists and holds {shown}, but no {document} of contactfe;"
             " choose another folder with --out, or remove it"
         )
-    path, title = owner
+    path, title = found
     if path != case_path(case) or (path is None and title != case.title):
         raise InputError(
-            f"{folder}: already holds results of another case, {title!r} from {path or 'data'};"
+            f"{folder}: already holds {what} of another case, {title!r} from {path or 'data'};"
             " choose another folder with --out, or remove it"
         )
 
@@ -75,7 +86,7 @@ def fill(folder: Path, writers: dict[str, Callable[[Path], None]]) -> list[Path]
     return [folder / name for name in writers]
 
 
-def _owner(path: Path) -> tuple[str | None, str] | None:
+def _owner(path: Path) -> Owner | None:
     """Path and title of the case of a document of ours; None if it is not there or not ours."""
     try:
         content = json.loads(path.read_text(encoding="utf-8"))

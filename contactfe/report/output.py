@@ -15,9 +15,9 @@ from contactfe.errors import InputError
 from contactfe.report.document import document
 from contactfe.report.fields import write_fields
 from contactfe.report.figures import save_figures
-from contactfe.report.json_file import FROM_DATA, case_path, write_json
+from contactfe.report.folder import default_folder_of
+from contactfe.report.json_file import case_path, write_json
 from contactfe.report.page import write_page
-from contactfe.report.slugs import slug
 from contactfe.report.steps import steps_page
 from contactfe.report.table import write_table
 
@@ -28,8 +28,7 @@ STEPS = "steps.txt"
 
 def default_folder(case: Case) -> Path:
     """Where results go unless told otherwise: ``<name of the case file>-results``, here."""
-    stem = slug(case.title) if case.source == FROM_DATA else Path(case.source).stem
-    return Path(f"{stem}-results")
+    return default_folder_of(case, "results")
 
 
 def check_folder(case: Case, folder: str | Path) -> None:

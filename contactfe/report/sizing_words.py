@@ -24,6 +24,7 @@ def answer(diameter: Diameter, case: Case) -> list[str]:
     """Sentences: which walls pass, which is best, what stock there is, or why nothing passes."""
     return [
         *_passing(diameter, case),
+        *_uncovered(diameter, case),
         *_least(diameter, case),
         *_stock(diameter, case),
         *_catalogue(diameter, case),
@@ -132,6 +133,22 @@ def _would_do(diameter: Diameter, wall: Wall, failing: list[Judged], case: Case)
 def _of_post(check: Judged) -> bool:
     """Whether a check measures the post by its yield strength."""
     return check.key == "von_mises_post" or (check.kind == "post" and "weld" not in check.key)
+
+
+def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
+    """The clauses that have nothing to say of the wall that is asked about first."""
+    found = diameter.smallest.least if diameter.smallest is not None else None
+    if found is None and diameter.closest is not None:
+        found = diameter.closest.wall
+    if found is None or not found.uncovered:
+        return
+    names = dict.fromkeys(check.label for check in found.uncovered)
+    yield (
+        f"Of {wall_text(found, case.display.length)} {len(names)}"
+        f" {'clause does' if len(names) == 1 else 'clauses do'} not cover the numbers, so"
+        " they give no verdict; they stand in the way by a ratio above 1 alone, and whether another"
+        f" rule applies is for the engineer: {'; '.join(names)}."
+    )
 
 
 def _least(diameter: Diameter, case: Case) -> Iterator[str]:

@@ -10,8 +10,7 @@ from contactfe.assess.sweep.result import SweepResult
 from contactfe.assess.sweep.run import Prepared
 from contactfe.case import Case
 from contactfe.errors import InputError
-from contactfe.report.json_file import FROM_DATA
-from contactfe.report.slugs import slug
+from contactfe.report.folder import default_folder_of
 from contactfe.report.sweep_page import Summary, summaries, write_sweep
 from contactfe.report.sweep_record import check_record
 from contactfe.report.sweep_table import check_table, write_table
@@ -35,8 +34,7 @@ def sweep_files(case: Case, out: str | Path | None) -> SweepFiles:
         table = Path(out)
         return SweepFiles(table, table.with_name(f"{table.name}.samples.jsonl"), None)
     if out is None:
-        stem = slug(case.title) if case.source == FROM_DATA else Path(case.source).stem
-        out = f"{stem}-sweep"
+        out = default_folder_of(case, "sweep")
     folder = Path(out)
     return SweepFiles(folder / "sweep.csv", folder / "samples.jsonl", folder / "sweep.txt")
 

@@ -140,21 +140,21 @@ def test_every_place_where_the_stress_has_peaked_stays_refined(monkeypatch):
     monkeypatch.setattr(accuracy, "patches_of", lambda _: patches)
     for check in ("check_travel", "check_patch"):
         monkeypatch.setattr(accuracy, check, lambda *_: None)
-    solved = accuracy._settled(None, SimpleNamespace(radius=1.0), None, patches, 1.0, ())
+    solved = accuracy.settled(None, SimpleNamespace(radius=1.0), None, patches, 1.0, ())
     assert solved.meshes == 3
     assert [len(focus) for focus in asked] == [0, 1, 2]
     assert solved.focus == asked[-1]
 
 
 def test_a_level_that_cannot_be_solved_leaves_those_that_were(monkeypatch):
-    honest = accuracy._settled
+    honest = accuracy.settled
 
     def fails(*words):
         if words[4] < 1.0:
             raise SolveError("contact residual 7e-09 exceeds 1e-09")
         return honest(*words)
 
-    monkeypatch.setattr(accuracy, "_settled", fails)
+    monkeypatch.setattr(accuracy, "settled", fails)
     _, levels = solved(0.001)
     assert len(levels.solved) == 2
     assert "the next mesh was not solved (contact residual 7e-09" in levels.stopped

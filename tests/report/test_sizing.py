@@ -89,9 +89,20 @@ def test_a_check_that_no_wall_changes_is_said_to_be_one():
     said = " ".join(answer(result.diameters[0], result.case))
     assert "No wall changes “a clause” by more than 1 %." in said
     assert "yield strength" not in said  # a clause need not go by it
-    out = Judged("clauses", "c", "a clause", 0.3, False, False, 0, 2.0)
+    assert "verdict" not in said
+
+
+def test_a_clause_that_does_not_cover_its_numbers_is_named_and_fails_by_its_ratio_alone():
+    out = Judged("clauses", "c", "a clause", 0.3, True, False, 0, 2.0)
     result = solved(case(), hand=lambda _: (out,))
-    assert "outside the scope of its clause" in " ".join(answer(result.diameters[0], result.case))
+    said = " ".join(answer(result.diameters[0], result.case))
+    assert "1 clause does not cover the numbers" in said
+    assert "NO WALL PASSES" not in said
+    out = Judged("clauses", "c", "a clause", 1.3, False, False, 0, 0.6)
+    result = solved(case(), hand=lambda _: (out,))
+    said = " ".join(answer(result.diameters[0], result.case))
+    assert "NO WALL PASSES" in said
+    assert "outside the scope of its clause" in said
 
 
 def test_the_page_marks_the_answers_and_shows_no_more_than_it_holds(passing, tmp_path):

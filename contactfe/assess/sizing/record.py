@@ -47,9 +47,10 @@ class Candidate:
 class Judged:
     """One check of a wall: ``ratio`` is not to exceed 1, the numerical uncertainty counted.
 
-    A clause that does not cover its numbers is not satisfied, whatever its ratio; ``covers`` says
-    whether it does. ``contact`` is the number of the contact, of those tried, at which it is worst,
-    ``room`` by how much all loads may grow until the ratio is 1, None where that is not known.
+    ``covers`` says whether a clause covers its numbers: where it does not it gives no verdict, and
+    stands in the way by a ratio above 1 alone. ``contact`` is the number of the contact, of those
+    tried, at which it is worst, ``room`` by how much all loads may grow until the ratio is 1, None
+    where that is not known.
     """
 
     kind: Check
@@ -146,6 +147,11 @@ class Wall:
     def passes(self) -> bool:
         """Whether it was solved and satisfies every check that counts."""
         return not self.error and all(check.satisfied for check in self.checks)
+
+    @property
+    def uncovered(self) -> tuple[Judged, ...]:
+        """The checks that count but give no verdict, as their clause does not cover the numbers."""
+        return tuple(check for check in self.checks if not check.covers)
 
     @property
     def governing(self) -> Judged | None:

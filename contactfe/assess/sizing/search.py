@@ -84,7 +84,7 @@ def _of_edge(left: Point, right: Point, tolerance: float) -> Iterator[Wish]:
         return
     fails, holds = (left, right) if right.passes else (right, left)
     if not holds.ratio <= 1.0 < fails.ratio < float("inf"):
-        yield Wish(left.share + gap / 2.0, True)  # a clause out of scope, or no solution
+        yield Wish(left.share + gap / 2.0, True)  # no solution on one side
         return
     share = (1.0 - left.ratio) / (right.ratio - left.ratio)
     about = left.share + share * gap

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from contactfe.assess.accuracy import COARSE, Solved, _settled, expected_patches, slipping
+from contactfe.assess.accuracy import COARSE, Solved, expected_patches, settled, slipping
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
@@ -110,13 +110,13 @@ def _solved(at: Case, section: Section, bodies: Bodies, start: Start | None) -> 
     if start is not None:
         patches, focus, spread = start
         at = replace(at, spread=spread)
-        return at, _settled(at, section, bodies, patches, 1.0, focus)
+        return at, settled(at, section, bodies, patches, 1.0, focus)
     check_slimness(at, section)
     at = loaded(at, section, bodies)
     expected = expected_patches(at, section)
     for number, patch in enumerate(expected):
         check_patch(at, section, number, patch)
-    return at, _settled(at, section, bodies, expected, COARSE, ())
+    return at, settled(at, section, bodies, expected, COARSE, ())
 
 
 def _places(reading: Reading) -> tuple[float | None, ...]:
@@ -163,5 +163,5 @@ def _checks_at(at: Case, section: Section, number: int) -> Iterator[Judged]:
         check = clause.check
         yield Judged(
             "clauses", clause.key, f"{check.clause.name}: {clause.part}", check.ratio,
-            check.satisfied is True, check.within, number, check.room,
+            check.ratio <= 1.0, check.within, number, check.room,
         )  # fmt: skip

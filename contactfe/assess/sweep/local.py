@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-import os
-import signal
-import threading
 from collections import OrderedDict, deque
 from collections.abc import Generator, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
 from itertools import islice
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 
 from threadpoolctl import threadpool_limits
 
+from contactfe.assess.processes import begin, signals_later
 from contactfe.assess.sweep.result import Sample, SweepRow
 from contactfe.assess.sweep.task import Kept, Solve, Task, Work
 
@@ -129,22 +126,8 @@ class _Crew:
                 yield sample
 
     def _submit(self, worker: int, task: Task) -> Future[Sample]:
-        with _signals_later():
+        with signals_later():
             return self._workers[worker].submit(_solve, task)
-
-
-@contextmanager
-def _signals_later() -> Iterator[None]:
-    """Keep signals waiting: processes and threads started meanwhile are born deaf to them.
-
-    As in ``assess/runs.py``: Ctrl-C is for this process alone, and the signal of a broken pipe,
-    which gmsh lets end a process, is to be an error in a thread instead.
-    """
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGPIPE})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 _own: list[tuple[Work, Solve, Kept]] = []
@@ -152,17 +135,8 @@ _own: list[tuple[Work, Solve, Kept]] = []
 
 
 def _begin(work: Work, solve: Solve, ends: Connection) -> None:
-    threadpool_limits(limits=1, user_api="blas")
-    threading.Thread(target=_end_with, args=(ends,), daemon=True).start()
+    begin(ends)
     _own.append((work, solve, OrderedDict()))
-
-
-def _end_with(ends: Connection) -> None:
-    """End this process when the other end of the pipe is closed, be it by its owner's death."""
-    try:
-        ends.recv()
-    except (EOFError, OSError):
-        os._exit(1)
 
 
 def _solve(task: Task) -> Sample:

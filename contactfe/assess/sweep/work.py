@@ -10,9 +10,9 @@ from typing import TypeVar
 from contactfe.assess.accuracy import (
     Levels,
     Solved,
-    _settled,
     beside_contact,
     expected_patches,
+    settled,
     solve_levels,
 )
 from contactfe.assess.along import loaded
@@ -109,7 +109,7 @@ def _standard_level(case: Case, section: Section, bodies: Bodies) -> Solved:
     expected = expected_patches(case, section)
     for number, patch in enumerate(expected):
         check_patch(case, section, number, patch)
-    return _settled(case, section, bodies, expected, 1.0, ())
+    return settled(case, section, bodies, expected, 1.0, ())
 
 
 def _read(case: Case, section: Section, bodies: Bodies, solved: Solved) -> Figures:

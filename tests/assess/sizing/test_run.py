@@ -18,7 +18,7 @@ def peak(share):
 
 
 def clause(ratio, covers=True, key="c"):
-    return (Judged("clauses", key, "a clause", ratio, ratio <= 1.0 and covers, covers, 0, 0.7),)
+    return (Judged("clauses", key, "a clause", ratio, ratio <= 1.0, covers, 0, 0.7),)
 
 
 def test_the_walls_that_pass_and_the_one_of_least_concentration(monkeypatch):
@@ -80,8 +80,12 @@ def test_a_case_that_cannot_pass_says_by_what_and_how_it_would(monkeypatch):
     assert found.load_factor == pytest.approx(1.0 / wall.governing.ratio, rel=1e-6)
 
 
-def test_a_clause_counts_where_it_is_asked_for_and_must_cover_its_numbers(monkeypatch):
-    pool(monkeypatch, hand=lambda share: clause(0.5, covers=share > 0.2))
+def test_a_clause_counts_where_it_is_asked_for_and_without_cover_by_its_ratio_alone(monkeypatch):
+    pool(monkeypatch, hand=lambda _: clause(0.5, covers=False))
+    (found,) = size(case()).diameters
+    assert found.bands[0].least.share < 0.17
+    assert [check.key for check in found.bands[0].least.uncovered] == ["c"]
+    pool(monkeypatch, hand=lambda share: clause(0.5 if share > 0.2 else 1.5, covers=False))
     (found,) = size(case()).diameters
     (band,) = found.bands
     assert band.below.share <= 0.2 < band.least.share

@@ -22,7 +22,7 @@ def cluster():
     with warnings.catch_warnings():
         warnings.simplefilter("default")
         with distributed.LocalCluster(
-            n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None,
+            n_workers=2, threads_per_worker=1, processes=True, dashboard_address=":0",
             silence_logs=logging.CRITICAL,
         ) as made:  # fmt: skip
             yield made
