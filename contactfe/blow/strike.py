@@ -1,10 +1,11 @@
 """The first strike: the equation of motion integrated from the closing of the gap to parting.
 
 Each contact is followed until its force falls to nought, for nothing pulls. A light bumper may be
-knocked ahead of the floor and met again; that is the same strike. It ends where the two have
-parted and the floor moves back, or nothing holds the bumper; or where what is left of the energy is
-a millionth, as where dampers alone bring a floor to rest. What comes later, the way back to the
-other side and further strikes, is not followed.
+knocked ahead of the floor and met again, or follow it as it moves back and catch up with it: that
+is the same strike. It ends where the floor moves back and the bumper, by the energy that it has,
+can reach it no more, or nothing holds the bumper; or where what is left of the energy is a
+millionth, as where dampers alone bring a floor to rest. What comes later, when the floor has been
+at the other side, is not followed.
 """
 
 from __future__ import annotations
@@ -115,10 +116,12 @@ def _end(blow: Blow, state: State, touching: bool, why: int | None) -> End | Non
     """How the strike ends with a phase, by the event that ended that; None where it goes on."""
     if why is None:
         return "still moving"
-    if why == 1:
-        return "at rest" if touching else "parted"
+    if touching and why == 1:
+        return "at rest"
+    if not touching:
+        return "parted" if why > 0 else None
     free = blow.bumper is None or not blow.bumper.held
-    return "parted" if touching and (free or state[1] <= 0.0) else None
+    return "parted" if free or _out_of_reach(blow, state) <= 0.0 else None
 
 
 def _while(
@@ -126,7 +129,7 @@ def _while(
 ) -> tuple[list[Phase], int | None]:
     """Until the two part or meet, and which event it was.
 
-    That is 0 for parting or meeting, 1 for the end of the strike, None for its bound.
+    That is 0 for parting or meeting, 1 or 2 for the end of the strike, None for its bound.
     """
     met = max(blow.approach(state)[1], blow.at_rest) if touching else blow.velocity
     quick = min(_QUICK * _swing(blow), bound)
@@ -187,12 +190,35 @@ def _while_apart(blow: Blow) -> list[Any]:
             return min(way, -_NEXT_TO_NOUGHT)
         return blow.contact_force(state, blow.velocity)
 
-    def turning(_: float, state: State) -> float:
+    def gone(_: float, state: State) -> float:
+        return _out_of_reach(blow, state)
+
+    def coming_again(_: float, state: State) -> float:
         return float(state[1])
 
     _ends(meeting, 1.0)
-    _ends(turning, -1.0)
-    return [meeting, turning]
+    _ends(gone, -1.0)
+    _ends(coming_again, 1.0)
+    return [meeting, gone, coming_again]
+
+
+def _out_of_reach(blow: Blow, state: State) -> float:
+    """Not positive where the floor moves back and the bumper can no more catch up with it.
+
+    A bumper on a spring comes back as far as its energy lets it, and its dampers take from that.
+    One on dampers alone only slows, so that a floor which is faster stays so.
+    """
+    bumper, x, velocity = blow.bumper, float(state[0]), float(state[1])
+    assert bumper is not None
+    y = float(state[2])
+    rate = float(state[3]) if bumper.mass > 0.0 else 0.0
+    if bumper.spring == 0.0:
+        return velocity - min(rate, 0.0)
+    if bumper.mass > 0.0:
+        furthest = -math.sqrt(bumper.mass / bumper.spring * rate**2 + y**2)
+    else:
+        furthest = min(y, 0.0)  # without inertia it does not go past its place of rest
+    return max(velocity, (x - furthest) / _swing(blow))
 
 
 def _ends(event: Any, direction: float) -> None:

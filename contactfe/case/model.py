@@ -14,7 +14,7 @@ from contactfe.case.grades import Grade, Product
 from contactfe.case.material import Material
 from contactfe.case.motion import Demand
 from contactfe.case.sizing import Sizing
-from contactfe.case.steels import steel
+from contactfe.case.steels import steel, thickness_steps
 from contactfe.case.sweeping import Sweep
 
 PostHold = Literal["beam shear", "opposed", "stiff core"]
@@ -251,6 +251,12 @@ class Case:
         """
         of = section.steel or self.post.steel
         return self._material(of, section.steel_thickness, section.product)
+
+    @property
+    def post_thickness_steps(self) -> tuple[float, ...]:
+        """Thicknesses, mm, over which the post's steel has another strength; none if stated."""
+        of = self.post.steel
+        return () if isinstance(of, Material) else thickness_steps(of, self.grades)
 
     @property
     def plate_material(self) -> Material:

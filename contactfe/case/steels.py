@@ -56,6 +56,18 @@ def _plain(name: str) -> str:
     return "".join(filter(str.isalnum, name)).lower()
 
 
+def thickness_steps(name: str, own: Sequence[Grade] = ()) -> tuple[float, ...]:
+    """Thicknesses, mm, over which a named steel has another strength; a thickness of just that has
+    the strength below. Raises InputError for a name that is not known.
+
+    >>> thickness_steps("EN 10025-2 S355")[:3]
+    (16.0, 40.0, 63.0)
+    """
+    known_steel(name, [grade.name for grade in own])
+    named = {grade.name: grade for grade in (*grades(), *own)}
+    return tuple(band.over for band in named[name].bands if band.over > 0.0)
+
+
 def steel(name: str, thickness: float, product: Product, own: Sequence[Grade] = ()) -> Material:
     """A named steel, built in or of `own` grades, at the thickness, mm, that governs its strength.
 

@@ -1,11 +1,11 @@
 """`contactfe demand`."""
 
 import sys
-from pathlib import Path
 
 import click
 
 from contactfe.cli.common import NOT_SATISFIED, case_argument, json_option, progress
+from contactfe.cli.results import deliver, destination
 
 
 @click.command()
@@ -28,8 +28,6 @@ def demand(case_file: str, out: str | None, json_to: str | None, strict: bool) -
     Exit status: 0 if solved, 1 with --strict if the load of the case does not cover it, 2 for bad
     input, 3 if not solved, 130 if stopped.
     """
-    from rich.console import Console
-
     from contactfe.assess.demand import demand as find_demand
     from contactfe.case import read_case
     from contactfe.report.demand import demand_document
@@ -39,26 +37,18 @@ def demand(case_file: str, out: str | None, json_to: str | None, strict: bool) -
         save_demand,
     )
     from contactfe.report.demand_page import demand_page
-    from contactfe.report.json_file import as_text, check_file, write_json
     from contactfe.report.page import print_page
 
     case = read_case(case_file)
-    alone = json_to == "-"
-    folder = Path(out) if out is not None else None if alone else default_demand_folder(case)
-    # Before the work, not after it:
-    if folder is not None:
-        check_demand_folder(case, folder)
-    if json_to is not None and not alone:
-        check_file(Path(json_to))
+    to = destination(case, out, json_to, default_demand_folder, check_demand_folder)
     with progress(len(case.sections)) as tell:
         answer = find_demand(case, tell)
-    written = save_demand(answer, folder) if folder is not None else []
-    if alone:
-        click.echo(as_text(demand_document(answer)))
-    else:
-        print_page(demand_page(answer), Console())
-        if json_to is not None:
-            write_json(Path(json_to), demand_document(answer))
-        click.echo(f"{len(written)} files written to {folder}")
+    deliver(
+        answer,
+        to,
+        save_demand,
+        demand_document,
+        lambda found, console: print_page(demand_page(found), console),
+    )
     if strict and not answer.satisfied:
         sys.exit(NOT_SATISFIED)

@@ -2,7 +2,6 @@
 
 import sys
 from contextlib import nullcontext
-from pathlib import Path
 
 import click
 
@@ -16,6 +15,7 @@ from contactfe.cli.common import (
     json_option,
     with_accuracy,
 )
+from contactfe.cli.results import deliver, destination
 
 
 @click.command()
@@ -56,8 +56,6 @@ def envelope(
     Exit status: 0 if solved, 1 with --strict if a section does not pass at every contact, 2 for bad
     input, 3 if not solved, 130 if stopped.
     """
-    from rich.console import Console
-
     from contactfe.assess.envelope import check_envelope
     from contactfe.assess.envelope import envelope as solve_envelope
     from contactfe.case import read_case
@@ -68,18 +66,11 @@ def envelope(
         save_envelope,
     )
     from contactfe.report.envelope_table import print_envelope
-    from contactfe.report.json_file import as_text, check_file, write_json
     from contactfe.report.rows import ROWS, row_log
 
     case = with_accuracy(read_case(case_file), accuracy)
     check_envelope(case)
-    alone = json_to == "-"
-    folder = Path(out) if out is not None else None if alone else default_envelope_folder(case)
-    # Before the work, not after it:
-    if folder is not None:
-        check_envelope_folder(case, folder)
-    if json_to is not None and not alone:
-        check_file(Path(json_to))
+    to = destination(case, out, json_to, default_envelope_folder, check_envelope_folder)
     state = [0, 0]
 
     def count(done: int, of: int) -> None:
@@ -87,7 +78,7 @@ def envelope(
         tell(done, of)
 
     try:
-        with row_log(case, folder) if folder is not None else nullcontext() as log:
+        with row_log(case, to.folder) if to.folder is not None else nullcontext() as log:
             known = log.rows if log is not None else ()
             with count_progress() as tell:
                 answer = solve_envelope(
@@ -97,16 +88,10 @@ def envelope(
         done, of = state
         if of == 0:  # not yet begun
             raise
-        kept = "" if folder is None else f", kept in {folder / ROWS}; the same command goes on"
+        kept = (
+            "" if to.folder is None else f", kept in {to.folder / ROWS}; the same command goes on"
+        )
         fail(f"stopped: {done} of {of} contacts are done{kept}", INTERRUPTED)
-    written = save_envelope(answer, folder) if folder is not None else []
-    if alone:
-        content = envelope_document(answer)
-        click.echo(as_text(content))
-    else:
-        print_envelope(answer, Console())
-        if json_to is not None:
-            write_json(Path(json_to), envelope_document(answer))
-        click.echo(f"{len(written)} files written to {folder}")
+    deliver(answer, to, save_envelope, envelope_document, print_envelope)
     if strict and not (answer.satisfied and answer.accurate):
         sys.exit(NOT_SATISFIED)

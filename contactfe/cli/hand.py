@@ -1,11 +1,11 @@
 """`contactfe hand`."""
 
 import sys
-from pathlib import Path
 
 import click
 
 from contactfe.cli.common import NOT_SATISFIED, case_argument, json_page_option
+from contactfe.cli.results import check_json, show_or_dump
 
 
 @click.command()
@@ -23,26 +23,21 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
 
     Exit status: 0, or 1 with --strict if a clause or a stress is not satisfied, 2 for bad input.
     """
-    from rich.console import Console
-
     from contactfe.assess.by_hand import by_hand
     from contactfe.case import read_case
     from contactfe.report.by_hand import by_hand_page
     from contactfe.report.hand_document import hand_document
-    from contactfe.report.json_file import as_text, check_file, write_json
     from contactfe.report.page import print_page
     from contactfe.report.steps import steps_page
 
     case = read_case(case_file)
-    alone = json_to == "-"
-    if json_to is not None and not alone:
-        check_file(Path(json_to))
+    check_json(json_to)
     found = by_hand(case)
-    if alone:
-        click.echo(as_text(hand_document(found)))
-    else:
-        print_page(steps_page(found) if steps else by_hand_page(found), Console())
-        if json_to is not None:
-            write_json(Path(json_to), hand_document(found))
+    show_or_dump(
+        found,
+        json_to,
+        hand_document,
+        lambda got, console: print_page(steps_page(got) if steps else by_hand_page(got), console),
+    )
     if strict and not found.satisfied:
         sys.exit(NOT_SATISFIED)

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from contactfe.cli.common import case_argument, json_page_option
+from contactfe.cli.results import check_json, show_or_dump
 
 
 @click.command()
@@ -29,11 +30,8 @@ def scale(case_file: str, to: float | None, write_to: str | None, json_to: str |
     Prints every quantity of the case for prototype and specimen, and the factors of results.
     Exit status: 0, or 2 for bad input.
     """
-    from rich.console import Console
-
     from contactfe.case.reader import case_from_dict, read_tables
     from contactfe.case.specimen import asked_scale, specimen
-    from contactfe.report.json_file import as_text, check_file, write_json
     from contactfe.report.page import print_page
     from contactfe.report.scale import scale_page
     from contactfe.report.scale_document import scale_document
@@ -42,20 +40,18 @@ def scale(case_file: str, to: float | None, write_to: str | None, json_to: str |
     tables = read_tables(case_file)
     case = case_from_dict(tables, case_file)
     at = asked_scale(case, to)
-    alone = json_to == "-"
-    if json_to is not None and not alone:
-        check_file(Path(json_to))
+    check_json(json_to)
     new = Path(write_to) if write_to is not None else None
     if new is not None:
         check_new(new)
     found = specimen(case, tables, at, Path() if new is None else new.parent)
     if new is not None:
         write_specimen(case, found, new)
-    if alone:
-        click.echo(as_text(scale_document(case, found)))
-    else:
-        print_page(scale_page(case, tables, found), Console())
-        if json_to is not None:
-            write_json(Path(json_to), scale_document(case, found))
-        if new is not None:
-            click.echo(f"specimen written to {new}")
+    show_or_dump(
+        found,
+        json_to,
+        lambda of: scale_document(case, of),
+        lambda of, console: print_page(scale_page(case, tables, of), console),
+    )
+    if new is not None and json_to != "-":
+        click.echo(f"specimen written to {new}")

@@ -1,11 +1,11 @@
 """`contactfe size`."""
 
 import sys
-from pathlib import Path
 
 import click
 
 from contactfe.cli.common import NOT_SATISFIED, case_argument, count_progress, json_option
+from contactfe.cli.results import deliver, destination
 
 
 @click.command()
@@ -39,11 +39,8 @@ def size(
     Exit status: 0 if solved, 1 with --strict if no wall of a diameter passes, 2 for bad input,
     3 if not solved, 130 if stopped.
     """
-    from rich.console import Console
-
     from contactfe.assess.sizing.run import size as size_walls
     from contactfe.case import read_case
-    from contactfe.report.json_file import as_text, check_file, write_json
     from contactfe.report.sizing import sizing_document
     from contactfe.report.sizing_folder import (
         check_sizing_folder,
@@ -53,22 +50,9 @@ def size(
     from contactfe.report.sizing_table import print_sizing
 
     case = read_case(case_file)
-    alone = json_to == "-"
-    folder = Path(out) if out is not None else None if alone else default_sizing_folder(case)
-    # Before the work, not after it:
-    if folder is not None:
-        check_sizing_folder(case, folder)
-    if json_to is not None and not alone:
-        check_file(Path(json_to))
+    to = destination(case, out, json_to, default_sizing_folder, check_sizing_folder)
     with count_progress("solves", "solves") as tell:
         answer = size_walls(case, processes, tell)
-    written = save_sizing(answer, folder) if folder is not None else []
-    if alone:
-        click.echo(as_text(sizing_document(answer)))
-    else:
-        print_sizing(answer, Console())
-        if json_to is not None:
-            write_json(Path(json_to), sizing_document(answer))
-        click.echo(f"{len(written)} files written to {folder}")
+    deliver(answer, to, save_sizing, sizing_document, print_sizing)
     if strict and not answer.satisfied:
         sys.exit(NOT_SATISFIED)

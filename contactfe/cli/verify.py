@@ -1,11 +1,11 @@
 """`contactfe verify`."""
 
 import sys
-from pathlib import Path
 
 import click
 
 from contactfe.cli.common import NOT_SATISFIED, json_page_option, progress
+from contactfe.cli.results import check_json, show_or_dump
 
 
 @click.command()
@@ -20,24 +20,14 @@ def verify(like: str | None, json_to: str | None, strict: bool) -> None:
 
     Exit status: 0, or 1 with --strict if a row does not pass, 2 for bad input, 130 if stopped.
     """
-    from rich.console import Console
-
-    from contactfe.report.json_file import as_text, check_file, write_json
     from contactfe.report.verification import print_verification, verification_document
     from contactfe.verify import run_all
     from contactfe.verify.rows import rows_like
 
-    alone = json_to == "-"
-    if json_to is not None and not alone:
-        check_file(Path(json_to))
+    check_json(json_to)
     rows = rows_like(like)
     with progress(len(rows)) as tell:
         outcomes = run_all(rows, tell)
-    if alone:
-        click.echo(as_text(verification_document(outcomes)))
-    else:
-        print_verification(outcomes, Console())
-        if json_to is not None:
-            write_json(Path(json_to), verification_document(outcomes))
+    show_or_dump(outcomes, json_to, verification_document, print_verification)
     if strict and any(outcome.passed is False for outcome in outcomes):
         sys.exit(NOT_SATISFIED)

@@ -12,7 +12,8 @@ from contactfe.report import words
 
 CAUTIONS = (
     "The figures are those of the first strike alone, of two masses in line with it: no second"
-    " strike, no rotation, no ground motion meanwhile, and post, plate and their supports elastic.",
+    " strike, no rotation, no ground motion meanwhile, dampers at the angle that they have at"
+    " closure, and post, plate and their supports elastic.",
     "A record may move the floor faster than harmonic motion does; restitution, stiffness and"
     " effective period are the user's.",
     *words.CAUTIONS[1:],

@@ -11,6 +11,7 @@ from rich.text import Text
 from contactfe.assess.results import Doubling, LengthResult, SectionResult
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
+from contactfe.hand.cantilever import SHORTEST
 from contactfe.report import words
 from contactfe.report.json_file import Json
 
@@ -74,7 +75,7 @@ def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Rend
             )
         )  # fmt: skip
     yield table
-    notes = [NOTE, *_notes(found, units)]
+    notes = [NOTE, *_notes(found, units), *_stubby(case, found)]
     yield Padding(Text("\n".join(notes), style="dim"), (0, 0, 1, 0))
 
 
@@ -101,6 +102,19 @@ def _notes(found: Sequence[tuple[SectionResult, LengthResult]], units: Display) 
             )
         for why in dict.fromkeys(at.why for at in share.doubling if at.why):
             yield f"{name}, twice the peak of no tilt (–): {why}."
+
+
+def _stubby(case: Case, found: Sequence[tuple[SectionResult, LengthResult]]) -> Iterator[str]:
+    """What a beam is no more: a post shorter than its formulas are for."""
+    assert case.cantilever is not None
+    for result, _ in found:
+        ratio = case.cantilever.length / result.section.outside_diameter
+        if ratio < SHORTEST:
+            yield (
+                f"{words.one_line(result.section.name)}: L/D = {significant(ratio, 3)}, below"
+                f" {SHORTEST:g}: so short a post is no beam, its root gives way as well, and its"
+                " share along the contact is an estimate only."
+            )
 
 
 def length_data(share: LengthResult | None) -> Json | None:

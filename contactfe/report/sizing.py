@@ -150,6 +150,7 @@ def _check(check: Judged) -> Json:
         "ratio": check.ratio if math.isfinite(check.ratio) else None,
         "satisfied": check.satisfied,
         "covers": check.covers,
+        "beyond": [f"{limit}" for limit in check.exceeded],
         "contact": check.contact,
     }
 

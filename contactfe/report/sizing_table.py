@@ -135,12 +135,12 @@ def _cells(wall: Wall, case: Case, diameter: Diameter, stocked: bool) -> list[st
     if governing is None:
         return [*cells, *["not solved"], *[""] * 5, mass, "NO", wall.error]
     contact, under, side = wall.places[:3]
-    scope = "" if governing.covers else ", out of scope"
+    scope = "" if governing.covers else ", out of range"
     return [
         *cells, _pair(contact, units.stress), _pair(under, units.stress),
         _pair(side, units.stress), _pair(wall.plate, units.stress), _pair(wall.concentration),
         words.BEYOND if wall.first_yield is None else _yield(wall, units.line_load),
-        mass, "yes" if wall.passes else "NO",
+        mass, ("yes*" if wall.uncovered else "yes") if wall.passes else "NO",
         f"{_short(governing)} ({significant(governing.ratio, 4)}{scope})",
     ]  # fmt: skip
 
@@ -193,6 +193,11 @@ def _notes(diameter: Diameter, result: SizingResult) -> Iterator[str]:
         yield "Every wall is solved at the peak of its line load along the post; so is K."
     if diameter.stock.walls:
         yield "Stock sizes are solved at their nominal wall, without what it may fall short by."
+    if any(wall.passes and wall.uncovered for wall in (*diameter.curve, *diameter.stock.walls)):
+        yield (
+            "*: a clause or formula that counts does not cover the numbers and gives no verdict;"
+            " size.json has which."
+        )
     if len(diameter.curve) > MOST_ROWS:
         yield f"Not all of {len(diameter.curve)} walls are shown; size.csv has them."
 

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 
 from contactfe.assess.sizing.answers import ratio
 from contactfe.assess.sizing.record import Band, Best, Diameter, Judged, Wall
-from contactfe.case import Case
+from contactfe.case import Case, Section
 from contactfe.case.display import Unit, significant
 from contactfe.case.sizing import SOLID
 from contactfe.case.stock import BORED_BAR
+from contactfe.errors import InputError
 from contactfe.report import words
 
 USUAL_BORE = 0.75
@@ -24,10 +25,11 @@ def answer(diameter: Diameter, case: Case) -> list[str]:
     """Sentences: which walls pass, which is best, what stock there is, or why nothing passes."""
     return [
         *_passing(diameter, case),
-        *_uncovered(diameter, case),
         *_least(diameter, case),
         *_stock(diameter, case),
         *_catalogue(diameter, case),
+        *_strengths(diameter, case),
+        *_uncovered(diameter, case),
         *_unsolved(diameter),
     ]
 
@@ -42,10 +44,10 @@ def wall_text(wall: Wall, length: Unit) -> str:
 def check_text(check: Judged) -> str:
     """A check with its ratio, as it is worst.
 
-    >>> check_text(Judged("post", "k", "bending", 1.25, False, True, 0))
+    >>> check_text(Judged("post", "k", "bending", 1.25, False, (), 0))
     'bending, 1.250 of what is allowed'
     """
-    scope = "" if check.covers else ", outside the scope of its clause"
+    scope = "" if check.covers else ", outside the range of its formula or clause"
     return f"{check.label}, {significant(check.ratio, 4)} of what is allowed{scope}"
 
 
@@ -135,20 +137,60 @@ def _of_post(check: Judged) -> bool:
     return check.key == "von_mises_post" or (check.kind == "post" and "weld" not in check.key)
 
 
-def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
-    """The clauses that have nothing to say of the wall that is asked about first."""
-    found = diameter.smallest.least if diameter.smallest is not None else None
-    if found is None and diameter.closest is not None:
-        found = diameter.closest.wall
-    if found is None or not found.uncovered:
+def _strengths(diameter: Diameter, case: Case) -> Iterator[str]:
+    """Whose strength the walls have, where the steel's goes by thickness."""
+    solved = [w.yield_strength for w in diameter.curve if not w.error]
+    if not case.post_thickness_steps or not solved:
         return
-    names = dict.fromkeys(check.label for check in found.uncovered)
+    stress = case.display.stress
     yield (
-        f"Of {wall_text(found, case.display.length)} {len(names)}"
-        f" {'clause does' if len(names) == 1 else 'clauses do'} not cover the numbers, so"
-        " they give no verdict; they stand in the way by a ratio above 1 alone, and whether another"
-        f" rule applies is for the engineer: {'; '.join(names)}."
+        "Each wall has the yield strength that its steel has as a tube of that wall, here"
+        f" {stress.text(min(solved))} to {stress.text(max(solved))}."
     )
+    bar = Section("", outside_diameter=diameter.outside_diameter)
+    try:
+        strength = case.post_material(bar).yield_strength
+    except InputError as error:
+        yield f"A wall that is bored from bar has the bar's, which is not known: {error}."
+        return
+    asked = any(_listed(wall) == BORED_BAR for wall in diameter.stock.walls)
+    judged = "" if asked else f'; [size] stock = ["{BORED_BAR}"] judges such walls'
+    yield (
+        f"A WALL THAT IS BORED FROM BAR HAS THE BAR'S, {stress.text(strength)} at this diameter:"
+        f" of such walls what is said above of the curve does not hold{judged}."
+        if strength < max(solved)
+        else f"Bored from bar they have at least that: {stress.text(strength)}."
+    )
+
+
+def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
+    """What has nothing to say of the walls that answer, and why."""
+    length, stock = case.display.length, diameter.stock
+    answers = {
+        id(wall): wall
+        for band in diameter.bands
+        for wall in (band.least, band.most)
+    }  # fmt: skip
+    for best in (diameter.best, diameter.closest):
+        if best is not None:
+            answers[id(best.wall)] = best.wall
+    for wall in (stock.lightest, stock.least_concentration):
+        if wall is not None:
+            answers[id(wall)] = wall
+    silent: dict[str, list[str]] = {}
+    for wall in answers.values():
+        name = wall_text(wall, length) if wall.candidate.stock is None else _named(wall)
+        for check in wall.uncovered:
+            why = "; ".join(case.display.limit(limit) for limit in check.exceeded)
+            silent.setdefault(f"{check.label} ({why})", []).append(name)
+    if not silent:
+        return
+    yield (
+        "NO VERDICT comes from what does not cover the numbers; it stands in a wall's way by a"
+        " ratio above 1 alone, and what applies in its place is for the engineer:"
+    )
+    for text, walls in silent.items():
+        yield f"  {text}: {', '.join(dict.fromkeys(walls))}."
 
 
 def _least(diameter: Diameter, case: Case) -> Iterator[str]:
@@ -201,7 +243,8 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
         mass = case.display.mass_per_length.text(stock.lightest.mass_per_length)
         yield (
             f"Of {len(stock.walls)} sizes of {lists} the lightest that passes is"
-            f" {_named(stock.lightest)}, {mass}{_confirm(stock.lightest)}."
+            f" {_named(stock.lightest)}, {mass}, at {significant(ratio(stock.lightest), 3)} of what"
+            f" is allowed with its nominal wall{_confirm(stock.lightest)}."
         )
     least = stock.least_concentration
     if least is not None:

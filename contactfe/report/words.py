@@ -29,8 +29,8 @@ PLATE_HELD = {
 
 CAUTIONS = (
     "The figures are those of a static, elastic plane (2D) idealisation: straight bodies in full"
-    " contact along the post, no yielding, no impact, no ends, friction after Coulomb only where"
-    " the case states it.",
+    " contact along the post unless [along] is stated, no yielding, no impact, no ends, friction"
+    " after Coulomb only where the case states it.",
     "They do not take the place of the judgement of a licensed engineer.",
     "The building code in force where the stop is built governs.",
 )

@@ -12,6 +12,7 @@ from contactfe import cli
 from contactfe.assess.sizing.record import Judged
 from contactfe.assess.sizing.run import size
 from contactfe.errors import InputError
+from contactfe.hand.formula import Limit
 from contactfe.report.figures.sizing import sizing_figure
 from contactfe.report.sizing import sizing_document
 from contactfe.report.sizing_folder import FILES, check_sizing_folder, save_sizing
@@ -19,6 +20,9 @@ from contactfe.report.sizing_table import write_sizing_table
 from contactfe.report.sizing_words import answer
 
 MP = pytest.MonkeyPatch
+
+
+BEYOND = Limit("L/D", 1.5, 2.0, "at least")
 
 
 def solved(stated, **how):
@@ -84,7 +88,7 @@ def test_what_cannot_be_met_is_said_with_what_would_do(failing, tmp_path):
 
 
 def test_a_check_that_no_wall_changes_is_said_to_be_one():
-    check = Judged("clauses", "c", "a clause", 1.3, False, True, 0, 0.6)
+    check = Judged("clauses", "c", "a clause", 1.3, False, (), 0, 0.6)
     result = solved(case(), hand=lambda _: (check,))
     said = " ".join(answer(result.diameters[0], result.case))
     assert "No wall changes “a clause” by more than 1 %." in said
@@ -93,16 +97,16 @@ def test_a_check_that_no_wall_changes_is_said_to_be_one():
 
 
 def test_a_clause_that_does_not_cover_its_numbers_is_named_and_fails_by_its_ratio_alone():
-    out = Judged("clauses", "c", "a clause", 0.3, True, False, 0, 2.0)
+    out = Judged("clauses", "c", "a clause", 0.3, True, (BEYOND,), 0, 2.0)
     result = solved(case(), hand=lambda _: (out,))
     said = " ".join(answer(result.diameters[0], result.case))
-    assert "1 clause does not cover the numbers" in said
+    assert "a clause (L/D = 1.5, at least 2): " in said
     assert "NO WALL PASSES" not in said
-    out = Judged("clauses", "c", "a clause", 1.3, False, False, 0, 0.6)
+    out = Judged("clauses", "c", "a clause", 1.3, False, (BEYOND,), 0, 0.6)
     result = solved(case(), hand=lambda _: (out,))
     said = " ".join(answer(result.diameters[0], result.case))
     assert "NO WALL PASSES" in said
-    assert "outside the scope of its clause" in said
+    assert "outside the range of its formula or clause" in said
 
 
 def test_the_page_marks_the_answers_and_shows_no_more_than_it_holds(passing, tmp_path):

@@ -13,6 +13,10 @@ NEAR = 0.15
 """How far the outside diameter of a stock size may lie from the one that is sized, over it."""
 
 
+JUST_ABOVE = 1.0005
+"""A wall over that at which the strength of its steel steps."""
+
+
 def sizing_of(case: Case) -> Sizing:
     """What is to be sized, with the diameters of the case's sections where it states none.
 
@@ -48,6 +52,20 @@ def wall(outside_diameter: float, share: float) -> Candidate:
         wall=None if solid else share * outside_diameter,
     )
     return Candidate(section, SOLID if solid else share)
+
+
+def shares_of(case: Case, sizing: Sizing, outside_diameter: float) -> tuple[float, ...]:
+    """Walls to be tried as shares of a diameter (mm), rising: the range stated, and each wall in it
+    at which the steel's strength steps with its thickness, with one just above.
+    """
+    stated = sizing.walls.shares(outside_diameter)
+    steps = [
+        side * thickness / outside_diameter
+        for thickness in case.post_thickness_steps
+        for side in (1.0, JUST_ABOVE)
+    ]
+    between = [share for share in steps if stated[0] < share < min(stated[-1], SOLID)]
+    return tuple(sorted({*stated, *between}))
 
 
 def from_stock(case: Case, sizing: Sizing, outside_diameter: float) -> tuple[Candidate, ...]:

@@ -91,7 +91,7 @@ def judge(case: Case, pair: Pair, levels: Levels, counted: Sequence[Check]) -> W
     read = coarse if fine is None else fine
     stresses = [
         Judged("stress", f"von_mises_{body}", f"von Mises stress of the {body}", most, most <= 1.0,
-               True, at)
+               (), at)
         for body, most, at in (
             ("post", _upper(uses[0]), read.post_at), ("plate", _upper(uses[1]), read.plate_at),
         )

@@ -10,6 +10,7 @@ from contactfe.case import Case, Material, Section
 from contactfe.case.along import Spread
 from contactfe.case.sizing import Check, WallLengths, Walls
 from contactfe.case.stock import StockSize
+from contactfe.hand.formula import Limit
 
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
     from contactfe.section.grading import Patch
@@ -47,10 +48,10 @@ class Candidate:
 class Judged:
     """One check of a wall: ``ratio`` is not to exceed 1, the numerical uncertainty counted.
 
-    ``covers`` says whether a clause covers its numbers: where it does not it gives no verdict, and
-    stands in the way by a ratio above 1 alone. ``contact`` is the number of the contact, of those
-    tried, at which it is worst, ``room`` by how much all loads may grow until the ratio is 1, None
-    where that is not known.
+    ``exceeded`` are the limits beyond which its clause or formula does not cover the numbers: where
+    there are any it gives no verdict, and stands in the way by a ratio above 1 alone. ``contact``
+    is the number of the contact, of those tried, at which it is worst, ``room`` by how much all loads
+    may grow until the ratio is 1, None where that is not known.
     """
 
     kind: Check
@@ -58,9 +59,14 @@ class Judged:
     label: str
     ratio: float
     satisfied: bool
-    covers: bool
+    exceeded: tuple[Limit, ...]
     contact: int
     room: float | None = None
+
+    @property
+    def covers(self) -> bool:
+        """Whether its clause or formula covers the numbers."""
+        return not self.exceeded
 
 
 @dataclass(frozen=True)
@@ -70,8 +76,9 @@ class Trial:
     ``places`` are peak von Mises stresses of the post by ``PLACES``, ``plate`` that of the plates,
     MPa; ``post_zone`` and ``plate_zone`` name where the largest are, ``post_at`` and ``plate_at``
     the contacts of them. ``yield_factor`` is by how much the loads grow until post or plate first
-    yields, at the contact ``yields_at`` of the largest utilisation; None beyond what the model
-    carries. ``error`` says why a contact could not be solved, and then there are no figures.
+    yields, which it does at the contact ``yields_at``; None where that is beyond what the model
+    carries at every contact. ``error`` says why a contact could not be solved, and then there are
+    no figures.
     """
 
     candidate: Candidate

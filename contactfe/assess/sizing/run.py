@@ -8,6 +8,7 @@ from contactfe.assess.sizing.candidates import (
     catalogue,
     contacts_of,
     from_stock,
+    shares_of,
     sizing_of,
     wall,
 )
@@ -91,7 +92,7 @@ class _Work:
         walls = [
             (outside, wall(outside, share))
             for outside in diameters
-            for share in self._sizing.walls.shares(outside)
+            for share in shares_of(self._case, self._sizing, outside)
         ]
         stock = [
             (outside, candidate)

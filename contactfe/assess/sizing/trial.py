@@ -20,7 +20,7 @@ from contactfe.assess.places import (
     Peak,
 )
 from contactfe.assess.sizing.candidates import contacts_of
-from contactfe.assess.sizing.early_yield import early_yield
+from contactfe.assess.sizing.early_yield import EarlyYield, early_yield
 from contactfe.assess.sizing.record import PLACES, Candidate, Judged, Start, Trial
 from contactfe.case import Case, Section
 from contactfe.case.sizing import Check
@@ -69,17 +69,9 @@ def attempt(
     posts = [max(v for v in at if v is not None) for at in places]
     plates = [_plate(reading).von_mises for reading in readings]
     post_at, plate_at = posts.index(max(posts)), plates.index(max(plates))
-    of_plate = case.plate_material
-    if coarse is None:
-        uses = (max(posts) / steel.yield_strength, max(plates) / of_plate.yield_strength)
-        yields_at, guess = (post_at if uses[0] >= uses[1] else plate_at), 1.0
-    else:  # at the same contact, or the two would not compare
-        yields_at, guess = coarse.yields_at, coarse.yield_factor or 1.0
-    at, worst = solved[yields_at]
-    first = None
-    if coarse is None or coarse.yield_factor is not None:
-        strengths = (steel.yield_strength / margin, of_plate.yield_strength / margin)
-        first = early_yield(bodies, worst.level, worst.reading, *strengths, guess)
+    strengths = (steel.yield_strength / margin, case.plate_material.yield_strength / margin)
+    first, yields_at = _first(bodies, [one for _, one in solved], strengths, coarse, margin)
+    at = solved[yields_at][0]
     hand = _by_hand([at for at, _ in solved], section) if coarse is None else coarse.hand
     return Trial(
         candidate=candidate,
@@ -99,6 +91,37 @@ def attempt(
         hand=hand,
         starts=tuple((one.patches, one.focus, at.spread) for at, one in solved),
     )
+
+
+def _first(
+    bodies: Bodies,
+    solved: Sequence[Solved],
+    strengths: tuple[float, float],
+    coarse: Trial | None,
+    margin: float,
+) -> tuple[EarlyYield | None, int]:
+    """First yield as all loads grow, and the number of the contact at which it comes.
+
+    Every contact is followed: stress grows faster with the load where the post bends than where it
+    is pressed, so the contact of the largest stress need not be the first to yield. The fine level
+    follows the contact that the coarse one found, or the two would not compare.
+    """
+    if coarse is not None and margin == 1.0:
+        if coarse.yield_factor is None:
+            return None, coarse.yields_at
+        numbers, guess = [coarse.yields_at], coarse.yield_factor
+    else:
+        numbers, guess = list(range(len(solved))), 1.0
+    found = {}
+    for number in numbers:
+        one = solved[number]
+        first = early_yield(bodies, one.level, one.reading, *strengths, guess)
+        if first is not None:
+            found[number] = first
+    earliest = min(found, key=lambda number: found[number].factor, default=None)
+    if earliest is None:
+        return None, numbers[0]
+    return found[earliest], earliest
 
 
 def _starts(case: Case, coarse: Trial | None) -> tuple[Start | None, ...]:
@@ -158,10 +181,11 @@ def _checks_at(at: Case, section: Section, number: int) -> Iterator[Judged]:
             kind: Check = "post" if step.topic == "post" else "hand"
             room = 1.0 / use if kind == "post" and use > 0.0 else None
             label = f"{step.label}, by hand"
-            yield Judged(kind, step.key, label, use, use <= 1.0, True, number, room)
+            beyond = step.worked.exceeded
+            yield Judged(kind, step.key, label, use, use <= 1.0, beyond, number, room)
     for clause in found.clauses:
         check = clause.check
         yield Judged(
             "clauses", clause.key, f"{check.clause.name}: {clause.part}", check.ratio,
-            check.ratio <= 1.0, check.within, number, check.room,
+            check.ratio <= 1.0, check.exceeded, number, check.room,
         )  # fmt: skip

@@ -9,6 +9,7 @@ from sizings import bore, case, contact, pool
 from contactfe.assess.sizing.record import PLATE, Judged
 from contactfe.assess.sizing.run import size
 from contactfe.errors import InputError, SolveError
+from contactfe.hand.formula import Limit
 
 MARGIN = 460.0
 
@@ -17,8 +18,15 @@ def peak(share):
     return max(contact(share), bore(share))
 
 
+BEYOND = Limit("L/D", 1.5, 2.0, "at least")
+
+
 def clause(ratio, covers=True, key="c"):
-    return (Judged("clauses", key, "a clause", ratio, ratio <= 1.0, covers, 0, 0.7),)
+    return (
+        Judged(
+            "clauses", key, "a clause", ratio, ratio <= 1.0, () if covers else (BEYOND,), 0, 0.7
+        ),
+    )
 
 
 def test_the_walls_that_pass_and_the_one_of_least_concentration(monkeypatch):

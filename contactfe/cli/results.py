@@ -1,0 +1,88 @@
+"""Where a command puts what it found: settled before the work, and carried out after it."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from contactfe.case import Case
+
+Answer = TypeVar("Answer")
+
+
+@dataclass(frozen=True)
+class Destination:
+    """A folder for files, if any are to be written, and what --json states."""
+
+    folder: Path | None
+    json_to: str | None
+
+    @property
+    def alone(self) -> bool:
+        """Whether the document alone is to be printed."""
+        return self.json_to == "-"
+
+
+def destination(
+    case: "Case",
+    out: str | None,
+    json_to: str | None,
+    default: Callable[["Case"], Path],
+    check: Callable[["Case", Path], None],
+) -> Destination:
+    """Settle where results go, by --out and --json, and refuse what cannot be written.
+
+    Raises InputError, so that a case is not solved in vain.
+    """
+    alone = json_to == "-"
+    folder = Path(out) if out is not None else None if alone else default(case)
+    if folder is not None:
+        check(case, folder)
+    check_json(json_to)
+    return Destination(folder, json_to)
+
+
+def check_json(json_to: str | None) -> None:
+    """Refuse a file for --json that cannot be written."""
+    from contactfe.report.json_file import check_file
+
+    if json_to is not None and json_to != "-":
+        check_file(Path(json_to))
+
+
+def deliver(
+    answer: Answer,
+    to: Destination,
+    save: Callable[[Answer, Path], Sequence[Path]],
+    document: Callable[[Answer], dict[str, Any]],
+    show: Callable[[Answer, "Console"], None],
+) -> None:
+    """Write the files of an answer, and print its page or its document."""
+    written = save(answer, to.folder) if to.folder is not None else []
+    show_or_dump(answer, to.json_to, document, show)
+    if not to.alone:
+        click.echo(f"{len(written)} files written to {to.folder}")
+
+
+def show_or_dump(
+    answer: Answer,
+    json_to: str | None,
+    document: Callable[[Answer], dict[str, Any]],
+    show: Callable[[Answer, "Console"], None],
+) -> None:
+    """Print the page of an answer, with its document in a file as well; or that document alone."""
+    from rich.console import Console
+
+    from contactfe.report.json_file import as_text, write_json
+
+    if json_to == "-":
+        click.echo(as_text(document(answer)))
+        return
+    show(answer, Console())
+    if json_to is not None:
+        write_json(Path(json_to), document(answer))
