@@ -84,7 +84,7 @@ class Instead:
         steel = self.case.post_material(section)
         return Trial(
             job.candidate, fine, places, 486.0, "contact zone", "plate under contact",
-            line_load=1500.0, steel=steel, hand=self.hand(share),
+            steel=steel, hand=self.hand(share),
             yield_factor=steel.yield_strength / job.margin / max(peak, inner),
         )  # fmt: skip
 

@@ -64,7 +64,8 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     )
     bore_hoop = None if best.bore_hoop is None else _pair(both, lambda r: r.bore_hoop)
     centre = None if best.centre is None else _pair(both, lambda r: r.centre)
-    nominal = case.line_loads[0] / section.outside_diameter
+    # Of the mean: sections of one force share it, whatever their own peak along the post is.
+    nominal = case.line_load / section.outside_diameter
     return SectionResult(
         section=section,
         patches=patches,

@@ -13,7 +13,9 @@ from contactfe.report import words
 CAUTIONS = (
     "The figures are those of the first strike alone, of two masses in line with it: no second"
     " strike, no rotation, no ground motion meanwhile, dampers at the angle that they have at"
-    " closure, and post, plate and their supports elastic.",
+    " closure, and post, plate and their supports elastic however hard the blow: whether they stay"
+    " below yield, compare says. The post's bending along its axis is in the contact law only as"
+    " far as the stated stiffness has it, and not in a section's own curve.",
     "A record may move the floor faster than harmonic motion does; restitution, stiffness and"
     " effective period are the user's.",
     *words.CAUTIONS[1:],

@@ -190,7 +190,10 @@ def _notes(diameter: Diameter, result: SizingResult) -> Iterator[str]:
         " both). Verdicts count it against the wall."
     )
     if result.case.along is not None:
-        yield "Every wall is solved at the peak of its line load along the post; so is K."
+        yield (
+            "Every wall is solved at the peak of its line load along the post; K and the line load"
+            " at first yield go by the mean."
+        )
     if diameter.stock.walls:
         yield "Stock sizes are solved at their nominal wall, without what it may fall short by."
     if any(wall.passes and wall.uncovered for wall in (*diameter.curve, *diameter.stock.walls)):

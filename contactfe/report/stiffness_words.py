@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case, Section
+from contactfe.hand import cantilever
 from contactfe.report import words
 
 POWER_NOTE = (
@@ -68,6 +69,34 @@ def left_out(case: Case) -> str:
     return " ".join(parts)
 
 
+def in_series(case: Case) -> str:
+    """What else gives way between floor and plate, and is not in the curve."""
+    text = (
+        "NOT IN IT is the bending of the post along its axis, which gives way in series with the"
+        " contact and is mostly the softer: model the post as a beam, or put a spring for it in"
+        " series"
+    )
+    if case.cantilever is None:
+        return f"{text}."
+    length, unit = case.cantilever.length, case.display.stiffness
+    springs = ", ".join(
+        f"“{words.one_line(section.name)}” {unit.text(_bending(case, section, length))}"
+        for section in case.sections
+        if section.mesh is None
+    )
+    return (
+        f"{text}, which as a cantilever of {case.display.length.text(length)} has, by hand:"
+        f" {springs}."
+    )
+
+
+def _bending(case: Case, section: Section, length: float) -> float:
+    steel = case.post_material(section)
+    bore = 2.0 * section.bore_radius
+    outside = section.outside_diameter
+    return float(cantilever.stiffness.plain(length, outside, bore, steel.young, steel.poisson))
+
+
 def ring_label(case: Case, section: Section) -> str:
     """What gives way beyond a solid post, or stiffens it, in a section of that shape and hold."""
     of: dict[str, list[str]] = {
@@ -107,6 +136,7 @@ def notes(result: StiffnessResult) -> Iterator[str]:
     if special := left_out(result.case):
         yield special
     yield POWER_NOTE
+    yield in_series(result.case)
     yield shares_note(result.case)
     yield POINTS_NOTE
     yield BLUR_NOTE

@@ -56,7 +56,7 @@ def columns(result: SweepResult) -> tuple[Column, ...]:
         *keys,
         Column("section", "text", lambda line: line.row.section),
         Column("solved", "yes or no", lambda line: line.row.figures is not None),
-        Column("passes", "yes or no", lambda line: line.passes),
+        Column("below yield", "yes or no", lambda line: line.passes),
         *_figures(),
         Column("unknowns", "whole", _of(lambda f: f.unknowns)),
         Column("meshes", "whole", _of(lambda f: f.meshes)),

@@ -105,8 +105,9 @@ def _body(comparison: Comparison, body: BodyResult) -> list[Text]:
 def _notes(comparison: Comparison) -> Iterator[Text]:
     case = comparison.case
     lines = [
-        "K: peak von Mises stress of the post over line load / outside diameter; it compares"
-        " sections of one outside diameter, at this load.",
+        "K: peak von Mises stress of the post over line load / outside diameter"
+        + (", the mean line load" if case.along is not None else "")
+        + "; it compares sections of one outside diameter, at this load.",
         f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
         " numerical uncertainty against the section.",
         "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel. Figures"
@@ -188,7 +189,7 @@ def _sources(comparison: Comparison) -> Iterator[Text]:
 
 def _answer(comparison: Comparison) -> Iterator[Text]:
     yield Text("Answer", style="bold")
-    yield Text(f"{comparison.reason}\n")
+    yield Text(f"{comparison.reason} {_below_yield(comparison)}\n")
     for what, names in (
         ("By stress concentration K, least first", comparison.by_concentration),
         ("By utilisation, least first", comparison.by_utilisation),
@@ -196,3 +197,14 @@ def _answer(comparison: Comparison) -> Iterator[Text]:
     ):
         yield Text(f"{what}: {', '.join(map(words.one_line, names))}")
     yield Text("")
+
+
+def _below_yield(comparison: Comparison) -> str:
+    """Whether post and plate stay below what is allowed, of every section."""
+    limit = words.limit(comparison.case)
+    names = [f"“{words.one_line(r.section.name)}”" for r in comparison.sections if r.satisfied]
+    if not names:
+        return f"NO SECTION STAYS BELOW {limit.upper()} in post and plate."
+    if len(names) == len(comparison.sections):
+        return f"Post and plate stay below {limit} in every section."
+    return f"Post and plate stay below {limit} in {', '.join(names)} only."

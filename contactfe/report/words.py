@@ -148,7 +148,11 @@ def how_held(case: Case) -> str:
 def line_load(case: Case) -> str:
     """The line load that the case states; the mean of one that is spread unevenly."""
     text = case.display.line_load.text(case.line_load)
-    return text if case.along is None else f"{text} on average along the post"
+    return (
+        text
+        if case.along is None
+        else f"{text} on average along the post, each section at its own peak"
+    )
 
 
 def post_held(case: Case) -> str:

@@ -55,6 +55,52 @@ def returned(found):
 # 1e-8 below: a hundred times the tolerance of a step.
 
 
+class TestTheEnd:
+    """A strike is over when the bumper can reach the floor no more."""
+
+    def test_a_bumper_that_catches_up_with_the_floor_strikes_it_again(self):
+        """Knocked ahead on a weak spring, it is met harder on the floor's way back.
+
+        The force is that of a Verlet integration of the same two equations, in steps of 1e-6 s.
+        """
+        mass, own, soft = 2907.0, 11.05, 407.3
+        way = 2 * math.pi / 3.0
+        floor = mass * way**2
+        speed = way * math.sqrt(450.0**2 - 300.0**2)
+        blow = Blow(mass, speed, Contact(Spring(127.6e3)), Bumper(own, soft, ()), floor, 300.0)
+        found = strike(blow)
+        first = peak(found, "contact_force")
+        assert first.time > 0.4
+        assert first.value == pytest.approx(_verlet(blow, floor, soft, 0.45), rel=1e-3)
+        assert found.end == "parted"
+
+    def test_a_bumper_on_dampers_alone_does_not_come_back(self):
+        found = struck(bumper=held(2e5), isolation=4.0e3, gap=300.0)
+        record = history(found)
+        assert record.floor_velocity[-1] <= 0.0 or found.end == "at rest"
+
+
+def _verlet(blow, floor, soft, until):
+    """Peak contact force, N, of a spring of 127.6 kN/mm between the two, by plain steps."""
+    step, x, v, y, w, most = 1e-5, 0.0, blow.velocity, 0.0, 0.0, 0.0
+
+    def rates(x, y):
+        force = max(127.6e3 * (x - y), 0.0)
+        return (
+            force,
+            -(floor * (blow.gap + x) + force) / blow.mass,
+            (force - soft * y) / blow.bumper.mass,
+        )
+
+    _, a, b = rates(x, y)
+    for _ in range(round(until / step)):
+        v, w = v + a * step / 2, w + b * step / 2
+        x, y = x + v * step, y + w * step
+        force, a, b = rates(x, y)
+        v, w, most = v + a * step / 2, w + b * step / 2, max(most, force)
+    return most
+
+
 class TestFixedStop:
     def test_spring(self):
         found = struck()

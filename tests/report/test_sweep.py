@@ -49,7 +49,7 @@ def test_the_table_has_a_row_for_each_sample_with_its_keys_and_figures(made, tmp
     assert float(one["K, uncertainty [1]"]) == pytest.approx(2.0 / 5.0)  # D/q of the made-up rows
     assert (one["uncertainty from"], two["uncertainty from"]) == ("two levels", "checked samples")
     assert float(two["post peak von Mises, uncertainty [MPa]"]) == pytest.approx(5.0)
-    assert [r["passes"] for r in (one, two, bad, four)] == ["yes", "no", "no", "yes"]
+    assert [r["below yield"] for r in (one, two, bad, four)] == ["yes", "no", "no", "yes"]
     assert (bad["solved"], bad["error"]) == ("no", "[plate] thickness 3 is odd, “so”")
     assert bad["post peak von Mises [MPa]"] == bad["unknowns"] == ""
     assert (one["error"], four["bore hoop at side [MPa]"]) == ("", "")
@@ -63,7 +63,7 @@ def test_parquet_holds_the_same_with_its_types(made, tmp_path):
     found = table.to_pylist()
     for line, stated in zip(lines(made), found, strict=True):
         assert list(stated.values()) == [column.cell(line) for column in of]
-    assert [str(table.schema.field(n).type) for n in ("sample", "passes", "section")] == [
+    assert [str(table.schema.field(n).type) for n in ("sample", "below yield", "section")] == [
         "int64", "bool", "string"
     ]  # fmt: skip
     assert str(table.schema.field("post peak von Mises [MPa]").type) == "double"

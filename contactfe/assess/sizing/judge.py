@@ -82,7 +82,7 @@ def judge(case: Case, pair: Pair, levels: Levels, counted: Sequence[Check]) -> W
     assert plate is not None
     assert coarse.steel is not None
     post = max((v for v in places if v is not None), key=lambda v: v.value)
-    nominal = coarse.line_load / section.outside_diameter
+    nominal = case.line_load / section.outside_diameter
     steel, margin = coarse.steel.yield_strength, case.yield_margin
     uses = [
         _over(value, strength / margin)
@@ -108,7 +108,7 @@ def judge(case: Case, pair: Pair, levels: Levels, counted: Sequence[Check]) -> W
         concentration=_over(post, nominal),
         post_utilisation=uses[0],
         plate_utilisation=uses[1],
-        first_yield=None if first is None else _over(first, 1.0 / coarse.line_load),
+        first_yield=None if first is None else _over(first, 1.0 / case.line_load),
         first_body=read.first_body,
         yield_strength=steel,
         post_zone=read.post_zone,

@@ -49,9 +49,9 @@ class Judged:
     """One check of a wall: ``ratio`` is not to exceed 1, the numerical uncertainty counted.
 
     ``exceeded`` are the limits beyond which its clause or formula does not cover the numbers: where
-    there are any it gives no verdict, and stands in the way by a ratio above 1 alone. ``contact``
-    is the number of the contact, of those tried, at which it is worst, ``room`` by how much all loads
-    may grow until the ratio is 1, None where that is not known.
+    there are any it gives no verdict, and stands in the way by a ratio above 1 alone.
+    ``contact`` is the number of the contact, of those tried, at which it is worst, ``room`` by how
+    much all loads may grow until the ratio is 1, None where that is not known.
     """
 
     kind: Check
@@ -90,7 +90,6 @@ class Trial:
     post_at: int = 0
     plate_at: int = 0
     yields_at: int = 0
-    line_load: float = 0.0
     slips: bool = False
     yield_factor: float | None = None
     first_body: Literal["post", "plate"] = "post"

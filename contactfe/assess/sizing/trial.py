@@ -71,7 +71,6 @@ def attempt(
     post_at, plate_at = posts.index(max(posts)), plates.index(max(plates))
     strengths = (steel.yield_strength / margin, case.plate_material.yield_strength / margin)
     first, yields_at = _first(bodies, [one for _, one in solved], strengths, coarse, margin)
-    at = solved[yields_at][0]
     hand = _by_hand([at for at, _ in solved], section) if coarse is None else coarse.hand
     return Trial(
         candidate=candidate,
@@ -83,7 +82,6 @@ def attempt(
         post_at=post_at,
         plate_at=plate_at,
         yields_at=yields_at,
-        line_load=at.line_loads[0],
         slips=any(map(slipping, readings)),
         yield_factor=None if first is None else first.factor,
         first_body="post" if first is None else first.body,

@@ -134,7 +134,7 @@ def _read(case: Case, section: Section, bodies: Bodies, solved: Solved) -> Figur
         plate_x=plate.x,
         plate_y=plate.y,
         plate_allowed=case.plate_material.yield_strength / case.yield_margin,
-        stress_concentration=post.von_mises * section.outside_diameter / case.line_loads[0],
+        stress_concentration=post.von_mises * section.outside_diameter / case.line_load,
         bore_hoop_under_load=hoop[0],
         bore_hoop_at_side=hoop[1],
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),

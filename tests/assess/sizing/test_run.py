@@ -1,13 +1,17 @@
 """The search with trials that are made up: what is asked for, and what is said of it."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 import sizings
-from sizings import bore, case, contact, pool
+from sizings import DATA, bore, case, contact, pool
 
+from contactfe.assess.sizing import trial
+from contactfe.assess.sizing.early_yield import EarlyYield
 from contactfe.assess.sizing.record import PLATE, Judged
 from contactfe.assess.sizing.run import size
+from contactfe.case import case_from_dict
 from contactfe.errors import InputError, SolveError
 from contactfe.hand.formula import Limit
 
@@ -190,3 +194,44 @@ def test_what_is_stated_must_suit():
     held = replace(held, post=replace(held.post, held_by="stiff core"))
     with pytest.raises(InputError, match=r"\[size\] wall: a solid bar has no bore"):
         size(held)
+
+
+def test_walls_are_tried_where_the_strength_of_the_steel_steps(monkeypatch):
+    pool(monkeypatch)
+    stated = replace(case(), post=replace(case().post, steel="EN 10025-2 S355"))
+    (found,) = size(stated).diameters
+    walls = [round(wall.wall, 3) for wall in found.curve]
+    assert {16.0, 16.008, 40.0, 40.02} <= set(walls)
+
+
+def test_first_yield_is_that_of_the_contact_that_yields_first_as_loads_grow(monkeypatch):
+    """The second contact is stressed less now, and yields first: its stress grows faster."""
+    factors = {"one": 3.0, "two": 2.0, "beyond": None}
+
+    def found(bodies, level, *rest):
+        factor = factors[level]
+        return None if factor is None else EarlyYield(factor, "plate")
+
+    monkeypatch.setattr(trial, "early_yield", found)
+    solved = [SimpleNamespace(level=name, reading=None) for name in factors]
+    assert trial._first(None, solved, (1.0, 1.0), None, 1.0) == (EarlyYield(2.0, "plate"), 1)
+    # The fine level follows the contact that the coarse one found; a margin asks for all anew.
+    coarse = SimpleNamespace(yield_factor=3.1, yields_at=0)
+    assert trial._first(None, solved, (1.0, 1.0), coarse, 1.0) == (EarlyYield(3.0, "plate"), 0)
+    assert trial._first(None, solved, (1.0, 1.0), coarse, 1.5)[1] == 1
+    assert trial._first(None, solved[2:], (1.0, 1.0), None, 1.0) == (None, 0)
+
+
+def test_a_hand_figure_beyond_its_range_gives_no_verdict():
+    stubby = case_from_dict(
+        DATA | {
+            "load": {"force": "60 kN", "effective_length": "150 mm"},
+            "cantilever": {"length": "200 mm"},
+        }
+    )  # fmt: skip
+    section = stubby.sections[0]
+    post = [c for c in trial._checks_at(stubby, section, 0) if c.kind == "post"]
+    assert post
+    assert not any(check.covers for check in post)
+    slim = replace(stubby, cantilever=replace(stubby.cantilever, length=600.0))
+    assert all(c.covers for c in trial._checks_at(slim, section, 0) if c.kind == "post")
