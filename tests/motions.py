@@ -59,6 +59,19 @@ FIXED = {"demand__bumper_mass": None, "demand__damper": None}
 
 
 @cache
+def of_a_post_that_bends() -> DemandResult:
+    """The same contact in series with the bending of a cantilever, without a dashpot."""
+    return demand(
+        moving(
+            load={"force": "700 kN", "effective_length": "500 mm"},
+            cantilever={"length": "300 mm"},
+            impact={"law": "section"},
+            demand__bumper_mass="1 t",
+        )
+    )
+
+
+@cache
 def of_sections() -> DemandResult:
     """The demand of a case whose contact is the curve of its one section, past the stated load."""
     return demand(

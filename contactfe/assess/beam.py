@@ -38,6 +38,26 @@ def beam_of(case: Case, section: Section) -> Beam:
     return Beam(bending, (of_tube + share * (of_solid - of_tube)) * layered)
 
 
+def bends(case: Case, section: Section) -> bool:
+    """Whether the post is known to bend along its axis: a round cantilever on one plate."""
+    return (
+        case.cantilever is not None
+        and section.mesh is None
+        and case.hold(section) == "beam shear"
+        and case.corner is None
+    )
+
+
+def post_stiffness(case: Case, section: Section) -> float:
+    """Stiffness, N/mm, of the post against a force in the middle of its contact: 3EI/L³ and κGA/L.
+
+    In series, with the infill. The case must state [cantilever]. Source: Timoshenko's beam.
+    """
+    assert case.cantilever is not None
+    beam, length = beam_of(case, section), case.cantilever.length
+    return 1.0 / (length**3 / (3.0 * beam.bending) + length / beam.shear)
+
+
 def _cowper(diameter: float, bore: float, young: float, poisson: float) -> float:
     """κGA of a solid or a tube, N."""
     factor = cantilever.shear_coefficient.plain(diameter, bore, poisson)

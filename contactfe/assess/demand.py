@@ -6,7 +6,7 @@ is one for each section.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -15,7 +15,7 @@ import numpy as np
 from contactfe.assess.blow_forms import Beside, Found, closure_steps, damper_steps, forms
 from contactfe.blow.energy import Energies, check_balance, energies
 from contactfe.blow.history import History, Peak, history, peaks, thinned
-from contactfe.blow.laws import Curve, Elastic
+from contactfe.blow.laws import Curve
 from contactfe.blow.strike import Strike, strike
 from contactfe.case import Case, Section
 from contactfe.case.motion import Demand
@@ -25,6 +25,7 @@ from contactfe.hand.formula import Dimension, Worked
 
 if TYPE_CHECKING:
     from contactfe.assess.bodies import Bodies
+    from contactfe.assess.in_series import Way
     from contactfe.blow.motion import Floats
     from contactfe.solve.curve import ForceApproach
 
@@ -39,6 +40,15 @@ _STEPS_TO_A_PEAK, _MOST_STEPS = 200, 100_000
 
 _FURTHER = 1.15
 """Load of the next curve over the force that the blow came to with the last one."""
+
+
+@dataclass(frozen=True)
+class _Own:
+    """A section with its own law of the contact, and the way that the law is of."""
+
+    section: Section
+    way: Way
+    law: Curve
 
 
 @dataclass(frozen=True)
@@ -127,7 +137,7 @@ def demand(case: Case, progress: Callable[[str], None] | None = None) -> DemandR
     if motion.impact.law == "section":
         blows = tuple(_by_sections(case, motion, damping, progress))
     else:
-        blows = (_struck(case, motion, damping, None, None),)
+        blows = (_struck(case, motion, damping, None),)
     return DemandResult(case, motion, closure, damping, blows)
 
 
@@ -159,8 +169,13 @@ def _by_sections(
 def _by_curve(
     case: Case, motion: Demand, damping: tuple[Worked, ...], section: Section, bodies: Bodies
 ) -> Struck:
-    """The blow with the section's own curve, which is solved as far as the blow goes."""
+    """The blow with the section's own curve, which is solved as far as the blow goes.
+
+    The post's bending is in series with it where the case states [cantilever]. Line loads that the
+    model has to carry are the largest along the post.
+    """
     from contactfe.assess.follow import follow_load, times_carried
+    from contactfe.assess.in_series import whole_way
 
     assert case.effective_length is not None  # the tables say so
     length, load, times = case.effective_length, case.line_load, 1.0
@@ -171,17 +186,23 @@ def _by_curve(
             if load == case.line_load:
                 raise
             raise SolveError(_past_the_model(times)) from None
-        curve, carried = followed.curve, times_carried(followed)
+        carried = times_carried(followed)
         whole = carried >= followed.most
-        end = float(curve.approach[-1] if whole else curve.approach_at(carried * load))
+        way = whole_way(case, section, followed.curve)
+        curve = way.curve
+        most = float(curve.line_load[-1])
+        if not whole:
+            most = float(np.interp(carried * load, way.peak, curve.line_load))
+        end = float(curve.approach_at(most))
         law = Curve(_whole(curve, length), end, length * float(curve.tangent_at(end)))
-        found = _struck(case, motion, damping, section, law)
+        found = _struck(case, motion, damping, _Own(section, way, law))
         if found.approach.value <= end:
             return found
-        times = found.contact.value / (case.line_load * length)
+        line_load = found.contact.value / length
+        times = line_load / case.line_load
         if not whole:
             raise SolveError(_past_the_model(times))
-        load = _FURTHER * found.contact.value / length
+        load = _FURTHER * line_load * way.peak_over_mean(line_load)
     raise SolveError(f"no force–approach curve of {_CURVES} went as far as the blow")
 
 
@@ -207,10 +228,9 @@ def _struck(
     case: Case,
     motion: Demand,
     damping: tuple[Worked, ...],
-    section: Section | None,
-    law: Elastic | None,
+    own: _Own | None,
 ) -> Struck:
-    found = struck(motion) if law is None else strike(blow_of(motion, law))
+    found = struck(motion) if own is None else strike(blow_of(motion, own.law))
     contact, damper, approach, floor = peaks(
         found, ("contact_force", "damper_force", "approach", "floor")
     )
@@ -227,10 +247,11 @@ def _struck(
         slowed=1.0 - _floor_velocity(found, contact.time) / found.blow.velocity,
     )
     return Struck(
-        section=section, strike=found, history=record, contact=contact, damper=damper,
-        approach=approach, floor=floor, at_peak=at_peak, at_end=at_end,
+        section=None if own is None else own.section, strike=found, history=record,
+        contact=contact, damper=damper, approach=approach, floor=floor,
+        at_peak=at_peak, at_end=at_end,
         figures=tuple(
-            _figures(case, motion, found, (contact, damper, approach, floor), reached, ratio)
+            _figures(case, motion, found, own, (contact, damper, approach, floor), reached, ratio)
         ),
         beside=forms(motion, reached, damping), ratio=ratio,
     )  # fmt: skip
@@ -261,6 +282,7 @@ def _figures(
     case: Case,
     motion: Demand,
     found: Strike,
+    own: _Own | None,
     peaks: tuple[Peak, Peak, Peak, Peak],
     reached: Found,
     ratio: float | None,
@@ -294,6 +316,8 @@ def _figures(
             Figure("mean_line_load", "mean line load, over the effective length", "q",
                    contact.value / case.effective_length, "line load")
         )  # fmt: skip
+    if own is not None and case.along is not None:
+        figures.append(_peak_line_load(case, own, contact.value))
     if motion.dampers:
         figures += [
             Figure("overshoot", "dynamic overshoot: peak contact force over F0", "F/F0",
@@ -303,7 +327,8 @@ def _figures(
                    "time"),
         ]  # fmt: skip
     figures += [
-        Figure("peak_approach", "peak approach of post and plate", "δ", approach.value, "length"),
+        Figure("peak_approach", "peak approach of floor and stop", "δ", approach.value, "length"),
+        *_deflection(own, approach.value),
         Figure("peak_travel", "greatest travel of the floor after closure", "x", floor.value,
                "length"),
         Figure("duration", "duration of the first strike", "tc", found.duration, "time"),
@@ -315,3 +340,19 @@ def _figures(
     if ratio is not None:
         figures.append(Figure("stated_over_demand", "force of [load] over F", "", ratio, None))
     return figures
+
+
+def _peak_line_load(case: Case, own: _Own, force: float) -> Figure:
+    """Of a case that states [along], as the tilt alone has it."""
+    assert case.effective_length is not None
+    mean = force / case.effective_length
+    label = "peak line load along the post, at the stated tilt"
+    return Figure("peak_line_load", label, "qmax", mean * own.way.peak_over_mean(mean), "line load")
+
+
+def _deflection(own: _Own | None, approach: float) -> Iterator[Figure]:
+    """Of the post at the peak approach, where its bending is in a section's own curve."""
+    if own is None or not own.way.bending.any():
+        return
+    label = "deflection of the post then, in the middle of the contact"
+    yield Figure("post_deflection", label, "w", own.way.bending_at(approach), "length")

@@ -52,7 +52,10 @@ def demand_document(result: DemandResult) -> Json:
             "scale": case.scale,
         },
         "demand": asdict(result.demand),
-        "given": list(demand_words.given(result.demand, case.display)),
+        "given": [
+            *demand_words.given(result.demand, case.display),
+            *demand_words.along_the_axis(case),
+        ],
         "closure": [worked_document(worked) for worked in result.closure],
         "damper_force_at_closure": [worked_document(worked) for worked in result.damping],
         "blows": [_struck(result, struck) for struck in result.blows],

@@ -27,6 +27,7 @@ def demand_page(result: DemandResult) -> RenderableType:
         Text(words.one_line(case.title), style="bold"),
         Text("Demand: from the motion of the floor to the contact force of the first strike\n"),
         *(Text(line) for line in demand_words.given(result.demand, units)),
+        *(Text(line) for line in demand_words.along_the_axis(case)),
         Text(""),
     ]
     if result.demand.dampers:
@@ -160,9 +161,11 @@ def _beside(result: DemandResult, struck: Struck) -> Iterator[RenderableType]:
 def _sources(result: DemandResult) -> Iterator[str]:
     """Every formula once, written out with its numbers."""
     units = result.case.display
-    yield "Formulas"
     steps = [*result.closure, *result.damping]
     steps += [one.worked for struck in result.blows for one in struck.beside]
+    if not steps:
+        return
+    yield "Formulas"
     yield from dict.fromkeys(_written(worked, units) for worked in steps)
     yield ""
 

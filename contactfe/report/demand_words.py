@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from contactfe.assess.blow_forms import without
 from contactfe.assess.demand import DemandResult, Struck
+from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.case.motion import Damper, Demand
 from contactfe.report import words
@@ -14,8 +15,8 @@ CAUTIONS = (
     "The figures are those of the first strike alone, of two masses in line with it: no second"
     " strike, no rotation, no ground motion meanwhile, dampers at the angle that they have at"
     " closure, and post, plate and their supports elastic however hard the blow: whether they stay"
-    " below yield, compare says. The post's bending along its axis is in the contact law only as"
-    " far as the stated stiffness has it, and not in a section's own curve.",
+    " below yield, compare says. The post's bending along its axis is in the contact law as far"
+    " as the stated stiffness has it; in a section's own curve it is where the page says so.",
     "A record may move the floor faster than harmonic motion does; restitution, stiffness and"
     " effective period are the user's.",
     *words.CAUTIONS[1:],
@@ -53,6 +54,36 @@ def given(motion: Demand, units: Display) -> Iterator[str]:
     yield f"Floor: {units.mass.text(motion.mass)}, gap {length.text(motion.gap)}, {moves}."
     yield f"Stop: {_stop(motion, units)}."
     yield f"Contact: {contact(motion, units)}."
+
+
+def along_the_axis(case: Case) -> Iterator[str]:
+    """What of the post's bending along its axis is in the figures of a demand."""
+    assert case.demand is not None
+    if case.demand.impact.law != "section":
+        if case.along is not None:
+            yield "The line load is the mean: how the post's bending shares it out, compare says."
+        return
+    from contactfe.assess.beam import bends
+
+    bent = [section for section in case.sections if bends(case, section)]
+    if bent:
+        assert case.cantilever is not None
+        length = case.display.length.text(case.cantilever.length)
+        bears = "evenly" if case.along is None else "as the post bends against the tilted plate"
+        if case.along is not None and case.along.tilt == 0.0:
+            bears = "as the post bends against the straight plate"
+        yield (
+            f"The post bends along its axis, as a cantilever of {length}, in series with that"
+            f" curve; the contact bears {bears}."
+        )
+    names = [f"“{words.one_line(s.name)}”" for s in case.sections if s not in bent]
+    if names:
+        of = f" of {', '.join(names)}" if bent else ""
+        why = "" if case.cantilever is not None else ", as the case states no [cantilever]"
+        yield (
+            f"NOT IN IT is the bending of the post{of} along its axis{why}: it would lower the"
+            " force and lengthen the travel."
+        )
 
 
 def _stop(motion: Demand, units: Display) -> str:

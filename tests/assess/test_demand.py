@@ -3,13 +3,13 @@
 import math
 
 import pytest
-from motions import FIXED, FREE_FALL, moving, of_sections
+from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
 
 from contactfe.assess.blow_forms import without
 from contactfe.assess.demand import demand
 from contactfe.case import case_from_dict
 from contactfe.errors import InputError, SolveError
-from contactfe.hand import damper, overshoot, stop
+from contactfe.hand import cantilever, damper, overshoot, stop
 
 POWER = {"law": "power", "force": "500 kN", "approach": "1 mm", "exponent": 1.1}
 STATED = {"load": {"force": "900 kN", "effective_length": "1200 mm"}}
@@ -201,6 +201,19 @@ class TestSectionsOwnCurve:
         (one,) = blow.beside
         assert (one.kind, one.worked.value) == ("dashpot", pytest.approx(0.4))
         assert blow.at_end.dashpot > 0.0
+
+    def test_the_bending_of_the_post_is_in_series(self):
+        (blow,) = of_a_post_that_bends().blows
+        found = {figure.key: figure.value for figure in blow.figures}
+        bent = cantilever.deflection(blow.contact.value, 300.0, 150.0, 0.0, 200e3, 0.3)
+        # Both are at the peak, as nothing damps the contact.
+        assert found["post_deflection"] == pytest.approx(bent, rel=1e-4)
+        assert bent < found["peak_approach"] < 1.3 * bent
+        # Mostly the post gives way, in proportion: as a spring of that stiffness does.
+        stiffness = f"{blow.contact.value / found['peak_approach']} N/mm"
+        spring = {"law": "linear", "stiffness": stiffness}
+        other = figures(demand(moving(impact=spring, demand__bumper_mass="1 t")))
+        assert blow.contact.value == pytest.approx(other["peak_contact_force"], rel=2e-3)
 
     def test_a_blow_past_what_the_model_carries_is_refused(self):
         case = moving(

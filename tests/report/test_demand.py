@@ -2,10 +2,11 @@
 
 import csv
 import json
+from dataclasses import replace
 from io import StringIO
 
 import pytest
-from motions import FIXED, FREE_FALL, moving, of_sections
+from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
 from rich.console import Console
 
 from contactfe.assess.demand import demand
@@ -13,10 +14,13 @@ from contactfe.errors import InputError
 from contactfe.report.demand import MOST_ROWS, demand_document, write_history
 from contactfe.report.demand_folder import save_demand
 from contactfe.report.demand_page import demand_page
+from contactfe.report.demand_words import along_the_axis
 from contactfe.report.figures.demand import demand_figure
 from contactfe.report.figures.ink import settings
 from contactfe.report.page import WIDTH, print_page
 
+FORCE = {"load": {"force": "700 kN", "effective_length": "500 mm"}}
+STATED = {"load": {"effective_length": "500 mm"}}
 US = {"report": {"units": "US customary"}}
 
 
@@ -87,6 +91,52 @@ def test_page_of_sections():
     assert "No closed form of the peak force: the contact follows the section's own curve" in text
 
 
+def test_page_says_what_of_the_posts_bending_is_in_it():
+    def said(**values):
+        case = moving(**{"impact": {"law": "section"}, **FORCE, **values})
+        return " ".join(along_the_axis(case))
+
+    missing = "NOT IN IT is the bending of the post along its axis, as the case states no"
+    assert said().startswith(missing)
+    arm = {"cantilever": {"length": "300 mm"}}
+    assert "as a cantilever of 300 mm, in series with that curve; the contact bears evenly" in said(
+        **arm
+    )
+    straight = "the contact bears as the post bends against the straight plate"
+    assert straight in said(**arm, along={})
+    assert straight.replace("straight", "tilted") in said(**arm, along={"tilt": "1 deg"})
+    # A post on a stiff core does not bend as a tube does.
+    tube = {"outside_diameter": "150 mm", "wall": "30 mm"}
+    both = [{"name": "a", **tube}, {"name": "b", **tube, "held_by": "stiff core"}]
+    words = said(**arm, section=both)
+    assert "in series" in words
+    assert "NOT IN IT is the bending of the post of “b” along its axis: it would" in words
+    stated = moving(**STATED, **arm, along={})
+    assert list(along_the_axis(stated)) == [
+        "The line load is the mean: how the post's bending shares it out, compare says."
+    ]
+    assert not list(along_the_axis(moving(**STATED)))
+
+
+def test_page_and_document_have_the_posts_deflection():
+    result = of_a_post_that_bends()
+    found = next(f.value for f in result.blows[0].figures if f.key == "post_deflection")
+    text = page(result)
+    label = "deflection of the post then, in the middle of the contact"
+    assert row(text, label) == ["w", "mm", f"{found:.4f}"]
+    assert "as a cantilever of 300 mm, in series" in text
+    content = demand_document(result)
+    assert content["blows"][0]["post_deflection"] == found
+    assert any("in series" in line for line in content["given"])
+
+
+def test_no_formulas_no_heading():
+    result = replace(demand(moving(**FREE_FALL)), damping=())
+    bare = replace(result, blows=tuple(replace(b, beside=()) for b in result.blows))
+    assert "Formulas" in page(result)
+    assert "Formulas" not in page(bare)
+
+
 def test_document(held):
     content = json.loads(json.dumps(demand_document(held), allow_nan=False))
     (blow,) = content["blows"]
@@ -134,7 +184,14 @@ def test_figure_shows_what_was_found(values):
         figure = demand_figure(result, blow)
     whole, close, travel, loop = figure.axes
     units = result.case.display
-    for ax in (whole, close):
+    # Before a fixed stop the strike is its peak, and velocities take that panel's place.
+    if not result.demand.held:
+        _zero, floor = close.get_lines()
+        speed = units.velocity.of(result.blows[0].strike.blow.velocity)
+        assert floor.get_ydata()[0] == pytest.approx(speed)
+        assert floor.get_ydata()[-1] == pytest.approx(-speed, rel=1e-6)  # elastic
+        assert units.velocity.name in close.get_ylabel()
+    for ax in (whole, close) if result.demand.held else (whole,):
         lines = {line.get_label(): line for line in ax.get_lines()}
         force = lines["contact force"].get_ydata()
         # The steps are cut in four, and one of them is next to the peak.

@@ -36,6 +36,9 @@ _ABOUT_THE_PEAK = 3.0
 _AT_CLOSURE = 0.05
 """Share of the strike that it shows where a dashpot puts the peak at closure itself."""
 
+_ALIKE = 0.7
+"""Share of the strike from which that panel would show what the one of the whole shows."""
+
 _ABREAST = 3
 
 
@@ -46,7 +49,10 @@ def save_demand_figure(result: DemandResult, struck: Struck, path: Path) -> None
 
 
 def demand_figure(result: DemandResult, struck: Struck) -> Figure:
-    """Four panels: forces over the strike and about the peak, travels, and the loop."""
+    """Four panels: forces over the strike and about the peak, travels, and the loop.
+
+    Where the whole strike is little more than its peak, velocities take the place of the second.
+    """
     width = _LEFT + 2 * _WIDTH + _BETWEEN + 0.2
     caption = wrapped(_caption(result, struck), width - 0.4)
     bottom = _TOP + 2 * _HEIGHT + _GAP + 0.5
@@ -63,18 +69,22 @@ def demand_figure(result: DemandResult, struck: Struck) -> Figure:
     loop = sheet.panel(right, below, _WIDTH, _HEIGHT)
     units = result.case.display
     most = units.force.of(max([struck.contact.value, *_forms(struck)]))
+    at = struck.contact.time
+    span = _ABOUT_THE_PEAK * at if at > 0.0 else _AT_CLOSURE * fine.time[-1]
+    apart = span < _ALIKE * fine.time[-1]
     for ax, title in (
         (whole, "forces, the whole strike"),
-        (close, "forces, about the peak"),
+        (close, "forces, about the peak" if apart else "velocity"),
         (travel, "travels since closure"),
         (loop, "force over approach"),
     ):
         ax.set_title(title, loc="left", size=8)
     _forces(whole, result, struck, fine, most)
-    _forces(close, result, struck, fine, most)
-    at = struck.contact.time
-    span = min(_ABOUT_THE_PEAK * at if at > 0.0 else _AT_CLOSURE * fine.time[-1], fine.time[-1])
-    close.set_xlim(0.0, units.time.of(span))
+    if apart:
+        _forces(close, result, struck, fine, most)
+        close.set_xlim(0.0, units.time.of(span))
+    else:
+        _velocities(close, result, fine)
     _travels(travel, result, fine)
     _loop(loop, struck, fine, units)
     _legend(sheet, _keys((whole, travel, loop)), bottom)
@@ -118,10 +128,24 @@ def _travels(ax: Axes, result: DemandResult, fine: History) -> None:
         ax.plot(time, length.of(fine.floor), label="floor", **_FORCE)
         ax.plot(time, length.of(fine.bumper), label="bumper", **_BUMPER)
     # Where the two are apart the approach is that of the gap between them.
-    ax.plot(time, length.of(fine.approach), label="approach of post and plate", **_APPROACH)
+    ax.plot(time, length.of(fine.approach), label="approach of floor and stop", **_APPROACH)
     ax.set(
         xlim=(0.0, float(time[-1])), xlabel=f"time after closure [{units.time.name}]",
         ylabel=f"travel [{length.name}]",
+    )  # fmt: skip
+    ax.locator_params(axis="x", nbins=5)
+
+
+def _velocities(ax: Axes, result: DemandResult, fine: History) -> None:
+    units = result.case.display
+    time, velocity = units.time.of(fine.time), units.velocity
+    ax.axhline(0.0, color=QUIET, linewidth=0.6)
+    ax.plot(time, velocity.of(fine.floor_velocity), **_FORCE)
+    if result.demand.held:
+        ax.plot(time, velocity.of(fine.bumper_velocity), **_BUMPER)
+    ax.set(
+        xlim=(0.0, float(time[-1])), xlabel=f"time after closure [{units.time.name}]",
+        ylabel=f"velocity [{velocity.name}]",
     )  # fmt: skip
     ax.locator_params(axis="x", nbins=5)
 
@@ -134,7 +158,7 @@ def _loop(ax: Axes, struck: Struck, fine: History, units: Display) -> None:
     ax.set(
         xlim=(0.0, length.of(1.05 * struck.approach.value)),
         ylim=(0.0, _SPARE * force.of(struck.contact.value)),
-        xlabel=f"approach of post and plate [{length.name}]", ylabel=f"force [{force.name}]",
+        xlabel=f"approach of floor and stop [{length.name}]", ylabel=f"force [{force.name}]",
     )  # fmt: skip
     ax.locator_params(axis="x", nbins=5)
 
@@ -172,6 +196,7 @@ def _caption(result: DemandResult, struck: Struck) -> str:
         f"The floor closes the gap at {units.velocity.text(blow.velocity)};"
         f" peak contact force {force}, {time} after closure.",
         f"Contact: {demand_words.contact(result.demand, units)}.",
+        *demand_words.along_the_axis(result.case),
         demand_words.ending(struck, units),
     ]
     return " ".join(parts)
