@@ -135,6 +135,7 @@ def test_where_nothing_is_solved_the_table_says_why(small, tmp_path, monkeypatch
         ("load.line_load", "load.lin_load", (), "did you mean line_load?"),
         ("", "", ("--processes", "2", "--scheduler", "x"), "state one of them"),
         ("", "", ("--out", "none/a.csv"), "there is no folder none"),
+        ("", "", ("--out", "lhs.txt"), "--out lhs.txt: must end in .csv or .parquet for a table"),
     ],
 )
 def test_bad_input_is_refused_before_anything_is_written(small, tmp_path, old, new, words, part):
@@ -143,3 +144,14 @@ def test_bad_input_is_refused_before_anything_is_written(small, tmp_path, old, n
     assert isinstance(done.exception, InputError)
     assert part in str(done.exception)
     assert [p.name for p in tmp_path.iterdir()] == ["small.toml"]
+
+
+@pytest.mark.parametrize("out", ["made", "made.by/", "made.before"])
+def test_a_folder_may_be_named(small, tmp_path, monkeypatch, out):
+    stand_in(monkeypatch, solid(), solid(), lost())
+    (tmp_path / "made.before").mkdir()
+    done = invoke(small, "--out", out)
+    assert done.exit_code == 0, done.output
+    assert sorted(p.name for p in (tmp_path / out).iterdir()) == [
+        "samples.jsonl", "sweep.csv", "sweep.txt"
+    ]  # fmt: skip

@@ -3,6 +3,7 @@
 import os
 from collections.abc import Iterator
 
+from contactfe.case.grades import ThicknessError
 from contactfe.case.model import Case, Section
 from contactfe.case.motion import Demand
 from contactfe.errors import InputError
@@ -22,6 +23,8 @@ def across(case: Case) -> Iterator[tuple[Location, str]]:
             yield ("section", index, *keys), message
     try:
         _ = case.plate_material
+    except ThicknessError as error:
+        yield ("plate", "thickness"), str(error)
     except InputError as error:
         yield ("plate", "steel"), str(error)
     yield from _of_offsets(case)
@@ -59,6 +62,8 @@ def of_motion(demand: Demand, gives_the_load: bool) -> Iterator[tuple[Location, 
 def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
     try:
         case.post_material(section)
+    except ThicknessError as error:
+        yield (_governing(section),), str(error)
     except InputError as error:
         yield ("steel",) if section.steel else (), str(error)
     # Not pathlib's check, which raises where the path is no path at all.
@@ -72,9 +77,19 @@ def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
             yield ("infill",), 'must not be stated where the bore is held by "stiff core"'
 
 
+def _governing(section: Section) -> str:
+    """The key that states the thickness which the strength of a section's steel goes by."""
+    if section.stock is not None:
+        return "size"
+    if section.governing_thickness is not None:
+        return "steel_thickness"
+    return "outside_diameter" if section.wall is None else "wall"
+
+
 def _of_offsets(case: Case) -> Iterator[tuple[Location, str]]:
     most = case.plate.width / 2
-    message = f"must be less than half the plate's width, {most:g} mm, from its middle"
+    text = case.display.length.text
+    message = f"must be less than half the plate's width, {text(most)}, from its middle"
     if abs(case.contact.offset) >= most:
         yield ("contact", "offset"), message
     if case.corner is not None and abs(case.corner.offset) >= most:
@@ -83,7 +98,7 @@ def _of_offsets(case: Case) -> Iterator[tuple[Location, str]]:
     offsets = () if case.envelope is None else case.envelope.offsets
     beyond = [o for o in offsets if abs(o) >= most and o != case.contact.offset]
     if beyond:
-        yield ("envelope", "offset"), f"each {message}, not {beyond[0]:g} mm"
+        yield ("envelope", "offset"), f"each {message}, not {text(beyond[0])}"
 
 
 def _of_a_second_plate(case: Case) -> Iterator[tuple[Location, str]]:
@@ -130,7 +145,9 @@ def _of_a_cantilever(case: Case) -> Iterator[tuple[Location, str]]:
         elif length > 2.0 * case.cantilever.length:
             yield (
                 (table, "effective_length"),
-                "must be at most twice the length of [cantilever], at whose end its middle is",
+                "must be at most twice the length of [cantilever],"
+                f" {case.display.length.text(2.0 * case.cantilever.length)}: its middle is at the"
+                " post's end",
             )
 
 
@@ -151,7 +168,8 @@ def _of_the_length(case: Case) -> Iterator[tuple[Location, str]]:
     if abs(along.tilt) + along.misalignment > STEEPEST_ALONG:
         yield (
             ("along", "tilt" if along.tilt else "misalignment"),
-            f"must be small: tilt and misalignment together at most {STEEPEST_ALONG:g} rad",
+            "must be small: tilt and misalignment together at most"
+            f" {case.display.angle.text(STEEPEST_ALONG)}",
         )
     for index, section in enumerate(case.sections):
         if case.hold(section) != "beam shear":

@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any
 
@@ -10,6 +10,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from contactfe.case.across import Location
+from contactfe.case.sizing import CHECKS
 from contactfe.case.stated import StatedCase, StatedCheck, StatedModel, StatedReport
 from contactfe.case.stated_bodies import StatedInfill, StatedPlate, StatedPost, StatedSection
 from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
@@ -18,7 +19,8 @@ from contactfe.case.stated_grade import StatedGrade
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.stated_sweep import StatedSweep
 from contactfe.case.stated_work import StatedAlong, StatedSize
-from contactfe.case.wording import with_value, written
+from contactfe.case.wording import entry, quoted, told, with_value, written
+from contactfe.errors import InputError
 
 # Tables by the keys that lead to them, the numbers of sections and the names of grades left out.
 _TABLES: dict[Location, type[BaseModel]] = {
@@ -45,11 +47,14 @@ _TABLES: dict[Location, type[BaseModel]] = {
     ("grade",): StatedGrade,
 }
 
+LISTS_OF_TABLES: tuple[Location, ...] = (("section",), ("demand", "damper"))
+"""Keys that lead to lists of tables."""
+
 _OF_THE_NAME = "[key]"
 """What pydantic puts behind the name of a grade where the fault is in the name itself."""
 
 
-def fault(data: Mapping[str, Any], location: Location, message: str) -> str:
+def fault(data: Mapping[str, Any], location: Location, message: str | InputError) -> str:
     """One line on one fault: place, value as written, what is allowed; the file goes in front.
 
     `data` is the case as read from TOML, `location` the keys from the top down to the fault, with
@@ -59,15 +64,24 @@ def fault(data: Mapping[str, Any], location: Location, message: str) -> str:
     >>> fault(data, ("section", 0, "wall"), "is too much")
     'section 1 "tube", wall = "9 m": is too much'
     """
-    return f"{with_value(place(data, location), _value(data, location))}: {message}"
+    return told(with_value(place(data, location), value_at(data, location)), message)
 
 
-def faults(data: Mapping[str, Any], error: ValidationError) -> list[str]:
+Tell = Callable[[Mapping[str, Any], Location, str | InputError], str]
+"""What puts a fault in words, as :func:`fault` does."""
+
+
+def faults(data: Mapping[str, Any], error: ValidationError, tell: Tell = fault) -> list[str]:
     """One line for each fault that pydantic found in `data`."""
-    return [
-        fault(data, tuple(detail["loc"]), _message(detail))
-        for detail in error.errors(include_url=False)
-    ]
+    return [tell(data, location, message) for location, message, _ in found(data, error)]
+
+
+def found(
+    data: Mapping[str, Any], error: ValidationError
+) -> Iterator[tuple[Location, str | InputError, str]]:
+    """Place and message of each fault that pydantic found in `data`, and its kind of error."""
+    for detail in error.errors(include_url=False):
+        yield tuple(detail["loc"]), _message(data, detail), detail["type"]
 
 
 def place(data: Mapping[str, Any], location: Location) -> str:
@@ -77,23 +91,42 @@ def place(data: Mapping[str, Any], location: Location) -> str:
     'section 1 "tube", wall'
     """
     match location:
-        case ("section",):
-            return "[[section]]"
         case ("section", int(index), *keys):
-            section = data["section"][index]
-            name = section.get("name") if isinstance(section, Mapping) else None
-            named = f" {json.dumps(name, ensure_ascii=False)}" if isinstance(name, str) else ""
-            inside = [".".join(map(_key, keys))] if keys else []
-            return ", ".join([f"section {index + 1}{named}", *inside])
+            name = value_at(data, ("section", index, "name"))
+            words = [f"section {index + 1}{f' {quoted(name)}' if isinstance(name, str) else ''}"]
+            words = [", ".join([*words, *filter(None, [_path(keys)])])]
         case ("grade", name, *keys):
-            inside = [".".join(_key(key) for key in keys if key != _OF_THE_NAME)]
-            return " ".join([f"[grade.{_key(name)}]", *filter(None, inside)])
-        case ("demand", "damper", *keys):
-            number = f" {int(keys[0]) + 1}" if keys else ""
-            return ", ".join([f"[[demand.damper]]{number}", *map(_key, keys[1:])])
-        case (table, *keys) if keys or location in _TABLES:
-            return " ".join([f"[{table}]", *filter(None, [".".join(map(_key, keys))])])
-    return _key(location[0])
+            within = _path([key for key in keys if key != _OF_THE_NAME])
+            words = [f"[grade.{_key(name)}]", within]
+        case ("demand", "damper", int(index), *keys):
+            words = [", ".join([f"[[demand.damper]] {index + 1}", *filter(None, [_path(keys)])])]
+        case ("sweep", "over", *keys):
+            words = ["[sweep.over]", *map(quoted, keys)]
+        case (table, *keys) if location not in LISTS_OF_TABLES and (keys or location in _TABLES):
+            words = [f"[{table}]", _path(keys)]
+        case _:
+            words = [_as_it_stands(location, value_at(data, location))]
+    return " ".join(filter(None, words))
+
+
+def _as_it_stands(location: Location, value: object) -> str:
+    """A list of tables, or a table that is not known, by the brackets that the file has there."""
+    *tables, key = map(_key, location)
+    path = ".".join([*tables, key])
+    match value:
+        case Mapping():
+            return f"[{path}]"
+        case [Mapping(), *_]:
+            return f"[[{path}]]"
+        case list() | None if location in LISTS_OF_TABLES:
+            return f"[[{path}]]"
+    return " ".join([*(f"[{table}]" for table in tables), key])
+
+
+def _path(keys: Sequence[int | str]) -> str:
+    """Keys within a table, and the number of an entry of a list from 1."""
+    parts = [f", {entry(key)}" if isinstance(key, int) else f".{_key(key)}" for key in keys]
+    return "".join(parts).removeprefix(".")
 
 
 def _key(key: int | str) -> str:
@@ -102,7 +135,7 @@ def _key(key: int | str) -> str:
     return text if re.fullmatch(r"[\w-]+", text, re.ASCII) else json.dumps(text)
 
 
-def _value(data: Any, location: Location) -> Any:
+def value_at(data: Any, location: Location) -> Any:
     """The value at a location; None for a key that is not there."""
     for key in location:
         try:
@@ -112,21 +145,24 @@ def _value(data: Any, location: Location) -> Any:
     return data
 
 
-def _message(detail: ErrorDetails) -> str:
+def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
     location = tuple(detail["loc"])
     match detail["type"]:
         case "value_error":
-            message = str(detail["ctx"]["error"])
+            error = detail["ctx"]["error"]
+            return error if isinstance(error, InputError) else str(error)
         case "missing":
             message = f"is missing; {_example(location)}"
         case "extra_forbidden":
-            message = f"is not known here; {_allowed(location)}"
+            message = f"is not known here; {_allowed(location, value_at(data, location))}"
         case "literal_error":
             message = "must be " + str(detail["ctx"]["expected"]).replace("'", '"')
         case "model_type":
             message = f"must be one table, {_heading(location)}"
         case "dict_type":
             message = "must be tables, each headed [grade.NAME]"
+        case "list_type" if location == ("size", "checks"):
+            message = f"must be a list such as {json.dumps(CHECKS)}"
         case "list_type":
             message = f"must be a list of tables, each headed {_heading(location).split()[-1]}"
         case "string_type":
@@ -167,8 +203,13 @@ def _example(location: Location) -> str:
     return f"write for example {key} = {json.dumps(examples[0])}"
 
 
-def _allowed(location: Location) -> str:
-    keys = list(_keys(location))
+def _allowed(location: Location, value: object) -> str:
+    keys = {key: key for key in _keys(location)}
+    if len(location) == 1:
+        # Tables are offered for a table as they are headed, and other keys for anything else.
+        tabled = isinstance(value, Mapping | list)
+        known = [key for key in keys if ((key,) in _TABLES) == tabled]
+        keys = {key: place({}, (key,)) if tabled else key for key in known}
     close = get_close_matches(str(location[-1]), keys, n=1, cutoff=0.5)
-    meant = f"did you mean {close[0]}? " if close else ""
-    return f"{meant}allowed: {', '.join(keys)}"
+    meant = f"did you mean {keys[close[0]]}? " if close else ""
+    return f"{meant}allowed: {', '.join(keys.values())}"

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from contactfe.case.display import SI, Display
 from contactfe.case.material import Material
 from contactfe.errors import InputError
 
@@ -12,6 +13,10 @@ PRODUCTS: tuple[Product, ...] = ("solid", "tube", "plate")
 
 # A thickness on the edge of a band belongs to it, however the conversion of inches rounded.
 _EDGE = 1 + 1e-9
+
+
+class ThicknessError(InputError):
+    """A thickness beyond what a grade is listed for."""
 
 
 @dataclass(frozen=True)
@@ -36,14 +41,14 @@ class Grade:
     elastic_source: str  # of young and poisson
     design_wall: float = 1.0  # share of the nominal wall that AISC 360, B4.2 takes for design
 
-    def material(self, thickness: float, product: Product) -> Material:
+    def material(self, thickness: float, product: Product, units: Display = SI) -> Material:
         """The steel at the thickness, mm, that governs its strength.
 
         That is the diameter of a solid round, the wall of a tube, the thickness of a plate. The
         source of the material tells the table, its row, and whether the numbers were seen.
 
-        Raises InputError for a product that the grade is not made as, and a thickness beyond what
-        is listed for it.
+        Raises InputError for a product that the grade is not made as, and ThicknessError for a
+        thickness beyond what is listed for it, in the units given.
         """
         limit = self.largest.get(product)
         if limit is None:
@@ -52,9 +57,10 @@ class Grade:
                 "name another steel"
             )
         if thickness > limit * _EDGE:
-            raise InputError(
-                f'"{self.name}" is listed as {product} up to {limit:g} mm thick, '
-                f"not {thickness:g} mm"
+            text = units.length.text
+            raise ThicknessError(
+                f'"{self.name}" is listed as {product} up to {text(limit)} thick, '
+                f"not {text(thickness)}"
             )
         band = [band for band in self.bands if thickness > band.over * _EDGE][-1]
         row = f", row for over {band.over:g} mm" if len(self.bands) > 1 else ""

@@ -264,7 +264,9 @@ class Case:
         return self._material(self.plate.steel, self.plate.thickness, "plate")
 
     def _material(self, of: str | Material, thickness: float, product: Product) -> Material:
-        return of if isinstance(of, Material) else steel(of, thickness, product, self.grades)
+        if isinstance(of, Material):
+            return of
+        return steel(of, thickness, product, self.grades, self.display)
 
     def mass_per_length(
         self, section: Section, area: float | None = None, infill_area: float | None = None

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from pydantic import ValidationError
 
 from contactfe.case.across import Location
-from contactfe.case.faults import faults
-from contactfe.case.stated import StatedCase
-from contactfe.case.stated_values import OWN_GRADES
-from contactfe.case.sweeping import Sweep
+from contactfe.case.faults import LISTS_OF_TABLES, fault, found, place
+from contactfe.case.model import Case
+from contactfe.case.reader import case_told_by
+from contactfe.case.stated import read_stated
+from contactfe.case.stated_bodies import StatedSection
+from contactfe.case.sweeping import Sweep, Swept
+from contactfe.case.wording import entry, listed, quoted, told, with_value
 from contactfe.errors import InputError
 
 NOT_OF_A_SAMPLE = ("sweep", "envelope", "size")
@@ -23,51 +27,91 @@ def places(data: Mapping[str, Any], path: str) -> tuple[Location, ...]:
     """Every place in the tables that a dotted path stands for.
 
     In a list of tables, such as the sections, the path may name one of them, or go on to a key of
-    each. A table that is not there is made by :func:`patched`.
+    each. A key of each section is that of the sections which state it: a wall is not given to a
+    solid. A table that is not there is made by :func:`patched`.
 
     Raises InputError where the path leads into something that is no table, or nowhere.
 
-    >>> data = {"section": [{"name": "solid"}, {"name": "6.5 in"}]}
+    >>> data = {"section": [{"name": "solid"}, {"name": "6.5 in", "wall": "1 in"}]}
     >>> places(data, "section.wall")
-    (('section', 0, 'wall'), ('section', 1, 'wall'))
-    >>> places(data, "section.6.5 in.wall")
     (('section', 1, 'wall'),)
+    >>> places(data, "section.solid.wall")
+    (('section', 0, 'wall'),)
     """
-    found = _walk(data, path, ())
-    if not found:
-        raise InputError(f'[sweep.over] "{path}": leads to no table of the case')
-    return found
+    try:
+        first = path.partition(".")[0]
+        if first in NOT_OF_A_SAMPLE:
+            raise InputError(
+                f"{place({}, (first,))} says what is to be tried, and cannot be varied"
+            )
+        if path == "scale":
+            raise InputError("is of the specimen; a sweep solves the prototype")
+        return _walk(data, path, ())
+    except InputError as error:
+        raise InputError(f"{_head(path)}: {error}") from None
+
+
+def _head(path: str) -> str:
+    return place({}, ("sweep", "over", path))
 
 
 def _walk(node: Any, rest: str, before: Location) -> tuple[Location, ...]:
     if isinstance(node, list):
         return _among(node, rest, before)
+    if before in LISTS_OF_TABLES:
+        raise InputError(f"the case has no {place({}, before)}")
     if not isinstance(node, Mapping):
-        return ()
+        raise InputError(f"{before[-1]} is a single value, without keys of its own")
     if before == ("grade",):
         name = _longest(node, rest)
-        return () if name is None else _walk(node[name], rest[len(name) + 1 :], (*before, name))
+        if name is None:
+            known = f"its grades are {_names(node)}" if node else "it states none"
+            raise InputError(f"leads to no [grade.NAME] of the case; {known}")
+        return _walk(node[name], rest[len(name) + 1 :], (*before, name))
     key, dot, further = rest.partition(".")
     if dot:
         return _walk(node.get(key, {}), further, (*before, key))
-    return ((*before, key),) if key else ()
+    if not key or isinstance(node.get(key), Mapping | list):
+        raise InputError('must be the path of a key in a table, such as "plate.thickness"')
+    return ((*before, key),)
 
 
 def _among(tables: list[Any], rest: str, before: Location) -> tuple[Location, ...]:
     """Places in the table of the list that is named, or in each."""
     names = [table.get("name") if isinstance(table, Mapping) else None for table in tables]
+    if rest in names:
+        raise InputError(f'names a section, not a key of it, such as "section.{rest}.wall"')
     name = _longest(names, rest)
     if name is not None:
         k = names.index(name)
         return _walk(tables[k], rest[len(name) + 1 :], (*before, k))
     inner, dot, _ = rest.partition(".")
-    return tuple(
-        place
-        for k, table in enumerate(tables)
-        # A table in some of them, such as an infill, is not made in the others.
-        if not dot or (isinstance(table, Mapping) and inner in table)
-        for place in _walk(table, rest, (*before, k))
+    # A table in some of them, such as an infill, is not made in the others.
+    fitting = list(range(len(tables)))
+    if dot or (before == ("section",) and inner in StatedSection.model_fields):
+        fitting = [k for k in fitting if isinstance(tables[k], Mapping) and inner in tables[k]]
+    if not fitting:
+        raise InputError(_nowhere(names, rest, before))
+    return tuple(found for k in fitting for found in _walk(tables[k], rest, (*before, k)))
+
+
+def _nowhere(names: list[object], rest: str, before: Location) -> str:
+    """Why a path into a list of tables leads to none of them."""
+    if before != ("section",):
+        return f"leads to no key of {place({}, before)}, which have no names"
+    of = f"the sections are {_names(names)}"
+    inner = rest.partition(".")[0]
+    if inner not in StatedSection.model_fields:
+        return f"there is no section {quoted(rest.rpartition('.')[0])}; {of}"
+    one = next((name for name in names if isinstance(name, str)), "NAME")
+    return (
+        f"no section states {inner}; name one to give it that, such as"
+        f" {quoted(f'section.{one}.{rest}')}; {of}"
     )
+
+
+def _names(names: Iterable[object]) -> str:
+    return listed([quoted(name) for name in names if isinstance(name, str)])
 
 
 def _longest(names: Iterable[object], rest: str) -> str | None:
@@ -89,6 +133,39 @@ def patched(data: Mapping[str, Any], values: Sequence[tuple[Location, object]]) 
             node = node.setdefault(key, {}) if isinstance(node, dict) else node[key]
         node[location[-1]] = value
     return table
+
+
+@dataclass(frozen=True)
+class Put:
+    """A value of a swept key, and the places that it goes to."""
+
+    path: str
+    places: tuple[Location, ...]
+    value: object
+
+    def told(self, data: Mapping[str, Any], location: Location, message: str | InputError) -> str:
+        """A fault at one of its places, by the key that the file states it under."""
+        of = [place(data, location[:-1])] if len(self.places) > 1 else []
+        return told(", ".join([with_value(_head(self.path), self.value), *of]), message)
+
+
+def read_sample(
+    data: Mapping[str, Any], puts: Sequence[Put], source: str, only: int | None = None
+) -> Case:
+    """The case of one sample, or that with one of its sections, counted from 0, alone.
+
+    Raises InputError as ``case_from_dict`` does; it names the key of a value that was put there.
+    """
+    tables = patched(data, [(at, put.value) for put in puts for at in put.places])
+
+    def tell(_: Mapping[str, Any], location: Location, message: str | InputError) -> str:
+        if only is not None and location[:2] == ("section", 0):
+            location = ("section", only, *location[2:])
+        put = next((put for put in puts if location in put.places), None)
+        return (put.told if put else fault)(tables, location, message)
+
+    sections = {} if only is None else {"section": [tables["section"][only]]}
+    return case_told_by(tell, tables | sections, source)
 
 
 def check_paths(data: Mapping[str, Any], sweep: Sweep, source: str) -> None:
@@ -113,27 +190,49 @@ def check_paths(data: Mapping[str, Any], sweep: Sweep, source: str) -> None:
     ends = []
     for k in (0, -1):
         values = [(p, key.written(key.values[k])) for key in known for p in at[key.path]]
-        ends.append(_read(patched(data, values)))
+        tables = patched(data, values)
+        ends.append((tables, _read(tables)))
     for key in known:
         unread = [
-            next((line for where, line in found if any(_same(where, p) for p in at[key.path])), "")
-            for found in ends
+            next((f for f in faults if any(_same(f[0], p) for p in at[key.path])), None)
+            for _, faults in ends
         ]
-        if all(unread):
-            lines.append(f'{source}: [sweep.over] "{key.path}": {unread[0]}')
+        if all(unread) and unread[0] is not None:
+            stated = data["sweep"]["over"][key.path]
+            line = _unread(stated, key, at[key.path], ends[0][0], *unread[0])
+            lines.append(f"{source}: {line}")
     if lines:
         raise InputError("\n".join(lines))
 
 
-def _read(data: Mapping[str, Any]) -> list[tuple[Location, str]]:
-    """Where the tables cannot be read, and why."""
+def _unread(
+    stated: Any,
+    key: Swept,
+    at: tuple[Location, ...],
+    tables: Mapping[str, Any],
+    location: Location,
+    message: str | InputError,
+    kind: str,
+) -> str:
+    """One line on the first value of a key, as the file states it."""
+    head = _head(key.path)
+    if location in at and kind in {"string_type", "literal_error"}:
+        return f"{head}: holds text; what is varied must be a number or a quantity"
+    if kind != "extra_forbidden":  # where no other value would do either
+        first = (entry(0), stated[0]) if isinstance(stated, list) else ("from", stated["from"])
+        head = f"{head}, {with_value(*first)}"
+    if location not in at:  # but at a table above it, or within it
+        return f"{head}: {fault(tables, location, message)}"
+    of = [place(tables, location[:-1])] if len(at) > 1 else []
+    return told(", ".join([head, *of]), message)
+
+
+def _read(data: Mapping[str, Any]) -> list[tuple[Location, str | InputError, str]]:
+    """Where the tables cannot be read, why, and the kind of error."""
     try:
-        StatedCase.model_validate(dict(data), context={OWN_GRADES: list(data.get("grade", {}))})
+        read_stated(data)
     except ValidationError as error:
-        details = error.errors(include_url=False)
-        return [
-            (tuple(d["loc"]), line) for d, line in zip(details, faults(data, error), strict=True)
-        ]
+        return list(found(data, error))
     return []
 
 

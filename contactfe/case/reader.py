@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from contactfe.case.across import across, of_motion
-from contactfe.case.faults import fault, faults
+from contactfe.case.faults import Tell, fault, faults
 from contactfe.case.model import (
     Cantilever,
     Case,
@@ -23,11 +23,10 @@ from contactfe.case.model import (
     Standards,
 )
 from contactfe.case.motion import Demand
-from contactfe.case.stated import StatedCase
+from contactfe.case.stated import StatedCase, read_stated
 from contactfe.case.stated_bodies import StatedInfill, StatedSection
-from contactfe.case.stated_contact import BY_MOTION, StatedCorner, StatedEnvelope
+from contactfe.case.stated_contact import StatedCorner, StatedEnvelope
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
-from contactfe.case.stated_values import OWN_GRADES
 from contactfe.errors import InputError
 
 
@@ -70,30 +69,28 @@ def case_from_dict(data: Mapping[str, Any], source: str = "<data>") -> Case:
 
     Raises InputError as `read_case` does.
     """
+    return case_told_by(fault, data, source)
+
+
+def case_told_by(tell: Tell, data: Mapping[str, Any], source: str) -> Case:
+    """The same, with each fault put in words by `tell`, as :func:`contactfe.case.faults.fault`."""
     if not data:
         raise InputError(
             f"{source}: is empty; a case needs title, [post], [plate], [load] and [[section]]"
         )
     try:
-        context = {OWN_GRADES: _own_grades(data), BY_MOTION: "demand" in data}
-        stated = StatedCase.model_validate(dict(data), context=context)
+        stated = read_stated(data)
     except ValidationError as error:
-        raise _refusal(source, faults(data, error)) from None
+        raise _refusal(source, faults(data, error, tell)) from None
     demand = _demand(stated)
     # Before the case is resolved, whose load may be that of the motion.
     unmoved = () if demand is None else of_motion(demand, stated.load.by_motion)
-    if unfit := [fault(data, location, message) for location, message in unmoved]:
+    if unfit := [tell(data, location, message) for location, message in unmoved]:
         raise _refusal(source, unfit)
     case = _resolved(stated, demand, source)
-    if unfit := [fault(data, location, message) for location, message in across(case)]:
+    if unfit := [tell(data, location, message) for location, message in across(case)]:
         raise _refusal(source, unfit)
     return case
-
-
-def _own_grades(data: Mapping[str, Any]) -> list[str]:
-    """Names of the grades that the case states, before anything about them is checked."""
-    grades = data.get("grade")
-    return [n for n in grades if isinstance(n, str)] if isinstance(grades, Mapping) else []
 
 
 def _resolved(stated: StatedCase, demand: Demand | None, source: str) -> Case:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from contactfe.case.wording import with_value, written
+from contactfe.case.wording import entry, inside, not_as_asked, written
 from contactfe.errors import InputError
 
 MOST = 100_000
@@ -31,9 +31,7 @@ def parse_spread(
     if isinstance(stated, list):
         if not stated:
             raise InputError("must hold at least one value")
-        values = tuple(
-            _read(read, value, f"value {number}") for number, value in enumerate(stated, start=1)
-        )
+        values = tuple(_read(read, value, entry(index)) for index, value in enumerate(stated))
     elif isinstance(stated, Mapping):
         values = _range(stated, read)
     else:
@@ -47,16 +45,19 @@ def parse_spread(
 
 def _range(stated: Mapping[str, object], read: Callable[[object], float]) -> tuple[float, ...]:
     if set(stated) != set(_RANGE_KEYS):
-        raise InputError(f"a range must have the keys {', '.join(_RANGE_KEYS)} and no others")
+        raise InputError(
+            f"a range must have the keys {', '.join(_RANGE_KEYS)} and no others"
+            f"{not_as_asked(stated, _RANGE_KEYS)}"
+        )
     first, last = _read(read, stated["from"], "from"), _read(read, stated["to"], "to")
     count = stated["count"]
     # TOML's true is a bool, which Python counts among the integers.
     if not isinstance(count, int) or isinstance(count, bool):
-        raise InputError(f"{with_value('count', count)} must be a whole number")
+        raise inside("count", count, "must be a whole number")
     least = 1 if first == last else 2
     if not least <= count <= MOST:
         one = "" if first == last else ", or 1 where from and to are the same"
-        raise InputError(f"count = {count} must be from {least} to {MOST}{one}")
+        raise inside("count", count, f"must be from {least} to {MOST}{one}")
     if first == last:
         return (first,)
     # Weights that are exactly 0 and 1 at the ends, and equal in the middle.
@@ -68,4 +69,4 @@ def _read(read: Callable[[object], float], value: object, place: str) -> float:
     try:
         return read(value)
     except InputError as error:
-        raise InputError(f"{with_value(place, value)} {error}") from None
+        raise inside(place, value, error) from None

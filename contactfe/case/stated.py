@@ -4,17 +4,34 @@ Bodies are in `stated_bodies.py`, the blow in `stated_contact.py`, the kinds of 
 `stated_values.py`.
 """
 
+from collections.abc import Mapping
+from typing import Any
+
 from pydantic import Field, ValidationInfo, field_validator
 
 from contactfe.case.display import ReportUnits
 from contactfe.case.model import PlaneState
 from contactfe.case.stated_bodies import StatedPlate, StatedPost, StatedSection
-from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
+from contactfe.case.stated_contact import (
+    BY_MOTION,
+    StatedContact,
+    StatedCorner,
+    StatedEnvelope,
+    StatedLoad,
+)
 from contactfe.case.stated_demand import StatedDemand, StatedImpact
 from contactfe.case.stated_grade import GradeName, StatedGrade
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.stated_sweep import StatedSweep
-from contactfe.case.stated_values import Accuracy, Margin, Name, Scale, Table
+from contactfe.case.stated_values import (
+    OWN_GRADES,
+    REPORT_UNITS,
+    Accuracy,
+    Margin,
+    Name,
+    Scale,
+    Table,
+)
 from contactfe.case.stated_work import StatedAlong, StatedSize
 from contactfe.errors import InputError
 
@@ -82,3 +99,16 @@ class StatedCase(Table):
                 else "needs [demand] beside it, which states the motion"
             )
         return impact
+
+
+def read_stated(data: Mapping[str, Any]) -> StatedCase:
+    """The tables of a case file, each looked at for itself. Raises pydantic's ValidationError."""
+    # What the tables are told of one another, before anything about them is checked.
+    grades, report = data.get("grade"), data.get("report")
+    named = grades if isinstance(grades, Mapping) else {}
+    context = {
+        OWN_GRADES: [name for name in named if isinstance(name, str)],
+        BY_MOTION: "demand" in data,
+        REPORT_UNITS: report.get("units") if isinstance(report, Mapping) else None,
+    }
+    return StatedCase.model_validate(dict(data), context=context)

@@ -19,6 +19,7 @@ from contactfe.case.stated_values import (
     Steel,
     Stress,
     Table,
+    shown,
 )
 from contactfe.case.stock import stock_size
 from contactfe.errors import InputError
@@ -36,7 +37,8 @@ class _OfSteel(Table):
     def _not_below_yield(cls, ultimate: float | None, info: ValidationInfo) -> float | None:
         of = info.data.get("yield_strength")  # absent where it has a fault of its own
         if ultimate is not None and of is not None and ultimate < of:
-            raise InputError(f"must be at least the yield strength, {of:g} MPa")
+            least = shown(of, "stress", info)
+            raise InputError(f"must be at least the yield strength, {least}")
         return ultimate
 
     @model_validator(mode="after")
@@ -143,7 +145,8 @@ class StatedSection(Table):
     def _wall_within(cls, wall: float | None, info: ValidationInfo) -> float | None:
         diameter = info.data.get("outside_diameter")  # absent where it has a fault of its own
         if wall is not None and diameter is not None and wall >= diameter / 2:
-            raise InputError(f"must be less than half the outside diameter, {diameter / 2:g} mm")
+            most = shown(diameter / 2, "length", info)
+            raise InputError(f"must be less than half the outside diameter, {most}")
         return wall
 
     @field_validator("bore")
@@ -151,7 +154,8 @@ class StatedSection(Table):
     def _bore_within(cls, bore: float | None, info: ValidationInfo) -> float | None:
         diameter = info.data.get("outside_diameter")
         if bore is not None and diameter is not None and bore >= diameter:
-            raise InputError(f"must be less than the outside diameter, {diameter:g} mm")
+            most = shown(diameter, "length", info)
+            raise InputError(f"must be less than the outside diameter, {most}")
         if bore is not None and info.data.get("wall") is not None:
             raise InputError("must not be stated beside wall; choose one")
         return bore
@@ -176,7 +180,8 @@ class StatedSection(Table):
     def _thickness_within(cls, thickness: float | None, info: ValidationInfo) -> float | None:
         diameter = info.data.get("outside_diameter")
         if thickness is not None and diameter is not None and thickness > diameter:
-            raise InputError(f"must be at most the outside diameter, {diameter:g} mm")
+            most = shown(diameter, "length", info)
+            raise InputError(f"must be at most the outside diameter, {most}")
         return thickness
 
     @field_validator("infill")

@@ -3,9 +3,10 @@
 Field names are the keys of the file.
 """
 
+from collections.abc import Mapping
 from typing import Annotated
 
-from pydantic import Field, model_validator
+from pydantic import Field, ModelWrapValidatorHandler, model_validator
 
 from contactfe.case.motion import Damper, Demand, Impact, ImpactDamping, ImpactLaw
 from contactfe.case.stated_values import (
@@ -21,7 +22,20 @@ from contactfe.case.stated_values import (
     Time,
     Velocity,
 )
+from contactfe.case.wording import listed, with_value
 from contactfe.errors import InputError
+
+_OF_LAW: dict[ImpactLaw, tuple[str, ...]] = {
+    "linear": ("stiffness",),
+    "power": ("force", "approach", "exponent"),
+    "section": (),
+}
+_EXAMPLES = {
+    "stiffness": '"500 kN/mm"',
+    "force": '"1000 kN"',
+    "approach": '"2 mm"',
+    "exponent": "1.1",
+}
 
 
 class StatedImpact(Table):
@@ -37,17 +51,17 @@ class StatedImpact(Table):
 
     @model_validator(mode="after")
     def _of_the_law(self) -> "StatedImpact":
-        needs = {
-            "linear": ("stiffness",),
-            "power": ("force", "approach", "exponent"),
-            "section": (),
-        }[self.law]
-        for key in ("stiffness", "force", "approach", "exponent"):
-            if (getattr(self, key) is not None) != (key in needs):
-                asks = ", ".join(needs) if needs else "none"
-                raise InputError(
-                    f'law = "{self.law}" needs {asks} of stiffness, force, approach, exponent'
-                )
+        needs = _OF_LAW[self.law]
+        stated = [key for key in _EXAMPLES if getattr(self, key) is not None]
+        missing = [f"{key} = {_EXAMPLES[key]}" for key in needs if key not in stated]
+        idle = [key for key in stated if key not in needs]
+        changes = [
+            *([f"add for example {listed(missing)}"] if missing else []),
+            *([f"leave out {listed(idle)}"] if idle else []),
+        ]
+        if changes:
+            takes = listed(needs) if needs else "the section's own curve"
+            raise InputError(f'law = "{self.law}" takes {takes}: {"; ".join(changes)}')
         if self.damping == "pressing in" and (self.law, self.exponent) != ("power", 1.5):
             raise InputError(
                 'damping = "pressing in" is known for law = "power" with exponent = 1.5 alone;'
@@ -91,6 +105,19 @@ class StatedDemand(Table):
     bumper_spring: Stiffness | None = None
     damper: Annotated[list[StatedDamper], Field(default_factory=list)]
 
+    @model_validator(mode="wrap")
+    @classmethod
+    def _struck(
+        cls, data: object, handler: ModelWrapValidatorHandler["StatedDemand"]
+    ) -> "StatedDemand":
+        stated = handler(data)
+        if stated.displacement is not None and stated.displacement <= stated.gap:
+            # Both as the file has them, so that they can be found there.
+            assert isinstance(data, Mapping)
+            longer, gap = (with_value(key, data[key]) for key in ("displacement", "gap"))
+            raise InputError(f"{longer} must be more than {gap}, or the stop is never struck")
+        return stated
+
     @model_validator(mode="after")
     def _one_way(self) -> "StatedDemand":
         moving = (self.displacement is not None, self.period is not None)
@@ -99,8 +126,6 @@ class StatedDemand(Table):
                 'must state either velocity = "0.7 m/s" at closure of the gap, or both'
                 ' displacement = "450 mm" and period = "3 s"'
             )
-        if self.displacement is not None and self.displacement <= self.gap:
-            raise InputError("displacement must be more than gap, or the stop is never struck")
         return self
 
     def resolved(self, impact: Impact) -> Demand:

@@ -14,6 +14,7 @@ from contactfe.case.stated_values import (
     Stress,
     Table,
     ThicknessEdges,
+    shown,
 )
 from contactfe.case.steels import grades
 from contactfe.errors import InputError
@@ -71,7 +72,8 @@ class StatedGrade(Table):
             return ultimate
         for fy, fu in zip(of, ultimate, strict=False):  # as long, unless over has a fault
             if fu < fy:
-                raise InputError(f"must be at least the yield strength, {fy:g} MPa, not {fu:g} MPa")
+                least, found = (shown(strength, "stress", info) for strength in (fy, fu))
+                raise InputError(f"must be at least the yield strength, {least}, not {found}")
         return ultimate
 
     @field_validator("largest")
@@ -79,7 +81,8 @@ class StatedGrade(Table):
     def _beyond_the_bands(cls, largest: float, info: ValidationInfo) -> float:
         over = info.data.get("over", (0.0,))
         if largest <= over[-1]:
-            raise InputError(f"must be greater than the last value of over, {over[-1]:g} mm")
+            last = shown(over[-1], "length", info)
+            raise InputError(f"must be greater than the last value of over, {last}")
         return largest
 
     def grade(self, name: str) -> Grade:

@@ -9,14 +9,18 @@ from pydantic import BeforeValidator, Field, ValidationInfo, field_validator
 
 from contactfe.case.model import Family, Method
 from contactfe.case.stated_values import Length, PartialFactor, Stress, Table
+from contactfe.case.wording import entry, inside, listed
 from contactfe.errors import InputError
 
 
 def _families(stated: object) -> tuple[str, ...]:
     known = get_args(Family)
-    if not isinstance(stated, list) or any(name not in known for name in stated):
-        allowed = ", ".join(f'"{name}"' for name in known)
+    allowed = listed([f'"{name}"' for name in known])
+    if not isinstance(stated, list):
         raise InputError(f"must be a list of any of {allowed}; [] for none")
+    for index, name in enumerate(stated):
+        if name not in known:
+            raise inside(entry(index), name, f"is no family of standards; known are {allowed}")
     return tuple(dict.fromkeys(stated))
 
 

@@ -6,15 +6,16 @@ are put back into the file's tables, which are then read like any other case.
 
 import re
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal
+from dataclasses import replace
+from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, model_validator
+from pydantic import BeforeValidator, ValidationInfo, model_validator
 
 from contactfe.case.spread import MOST
 from contactfe.case.stated_values import Table
 from contactfe.case.sweeping import MOST_SAMPLES, Sweep, SweepMethod, Swept
 from contactfe.case.units import LARGEST
-from contactfe.case.wording import with_value
+from contactfe.case.wording import entry, inside, not_as_asked
 from contactfe.errors import InputError
 
 _QUANTITY = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)(?![0-9.])(.*)")
@@ -42,7 +43,7 @@ def _whole(least: int, most: int) -> BeforeValidator:
 
 
 def _levels(value: object) -> object:
-    if value not in {1, 2} or isinstance(value, bool):
+    if not isinstance(value, int) or isinstance(value, bool) or value not in {1, 2}:
         raise InputError("must be 1 or 2")
     return value
 
@@ -53,11 +54,24 @@ def _tables(value: object) -> object:
     return value
 
 
+def _of_a_key(stated: object, info: ValidationInfo) -> Swept:
+    """What one key is given, as that of a key without a name."""
+    method: SweepMethod = info.data.get("method", "grid")  # absent where it has a fault of its own
+    if isinstance(stated, list) and method != "latin hypercube":
+        return _listed(stated)
+    if isinstance(stated, Mapping):
+        return _ranged(stated, counted=method != "latin hypercube")
+    raise InputError(f'must be {_WAYS[method]} with method = "{method}"')
+
+
+OfAKey = Annotated[Swept, BeforeValidator(_of_a_key)]
+
+
 class StatedSweep(Table):
     """[sweep]; a key of [sweep.over] is the dotted path of a key of this file."""
 
     method: SweepMethod = "grid"
-    over: Annotated[dict[str, Any] | None, BeforeValidator(_tables)] = None
+    over: Annotated[dict[str, OfAKey] | None, BeforeValidator(_tables)] = None
     samples: Annotated[int | None, _whole(1, MOST_SAMPLES)] = None
     seed: Annotated[int | None, _whole(0, 2**32 - 1)] = None
     levels: Annotated[Literal[1, 2], BeforeValidator(_levels)] = 1
@@ -81,58 +95,46 @@ class StatedSweep(Table):
 
     @property
     def resolved(self) -> Sweep:
-        """As the case has it. Raises InputError naming the key of a value that cannot be used."""
+        """As the case has it."""
         assert self.over is not None
-        keys = tuple(_swept(path, stated, self.method) for path, stated in self.over.items())
+        keys = tuple(replace(swept, path=path) for path, swept in self.over.items())
         return Sweep(self.method, keys, self.samples, self.seed or 0, self.levels)
 
 
-def _swept(path: str, stated: object, method: SweepMethod) -> Swept:
-    try:
-        if isinstance(stated, list) and method != "latin hypercube":
-            return _listed(path, stated)
-        if isinstance(stated, Mapping):
-            return _ranged(path, stated, counted=method != "latin hypercube")
-    except InputError as error:
-        raise InputError(f'"{path}": {error}') from None
-    if isinstance(stated, Mapping | list) or path.count(".") > 0:
-        raise InputError(f'"{path}" must be {_WAYS[method]} with method = "{method}"')
-    raise InputError(f'"{path}" must be the dotted path of a key in quotes, with {_WAYS[method]}')
-
-
-def _listed(path: str, stated: list[object]) -> Swept:
+def _listed(stated: list[object]) -> Swept:
     if not stated:
         raise InputError("must hold at least one value")
-    numbers, unit = _alike(stated, [f"value {k}" for k in range(1, len(stated) + 1)])
-    return Swept(path, unit, numbers)
+    numbers, unit = _alike(stated, [entry(index) for index in range(len(stated))])
+    return Swept("", unit, numbers)
 
 
-def _ranged(path: str, stated: Mapping[str, object], counted: bool) -> Swept:
+def _ranged(stated: Mapping[str, object], counted: bool) -> Swept:
     needs = ("from", "to", *(("count",) if counted else ()))
-    missing = [key for key in needs if key not in stated]
-    unknown = [key for key in stated if key not in {*needs, "spacing"}]
-    if missing or unknown:
-        where = "" if missing else f" of which {unknown[0]} is none"
-        raise InputError(f"a range has the keys {', '.join(needs)} and maybe spacing{where}")
+    if not any(key in stated for key in needs):
+        raise InputError(
+            f"must be the whole path of a key in one pair of quotes, such as {_EXAMPLE}"
+        )
+    if wrong := not_as_asked(stated, needs, ("spacing",)):
+        raise InputError(f"a range has the keys {', '.join(needs)} and maybe spacing{wrong}")
     (first, last), unit = _alike([stated["from"], stated["to"]], ["from", "to"])
     spacing = stated.get("spacing", "even")
-    if spacing not in {"even", "log"}:
-        raise InputError(f'{with_value("spacing", spacing)} must be "even" or "log"')
+    if spacing not in ("even", "log"):
+        raise inside("spacing", spacing, 'must be "even" or "log"')
     if first == last:
         raise InputError("from and to must differ")
     if spacing == "log" and min(first, last) <= 0.0:
         raise InputError('spacing = "log" needs from and to greater than zero')
-    ends = Swept(path, unit, (first, last), spacing)
+    ends = Swept("", unit, (first, last), spacing)
     if not counted:
         return ends
     count = stated["count"]
     if not isinstance(count, int) or isinstance(count, bool) or not 2 <= count <= MOST:
-        raise InputError(f"{with_value('count', count)} must be a whole number from 2 to {MOST}")
+        raise inside("count", count, f"must be a whole number from 2 to {MOST}")
     inner = (ends.between(k / (count - 1)) for k in range(1, count - 1))
     whole = isinstance(first, int) and isinstance(last, int)
     # Of a key that counts things, the whole values of a range stay whole.
     values = (first, *(int(x) if whole and x.is_integer() else x for x in inner), last)
-    return Swept(path, unit, values, ends.spacing)
+    return Swept("", unit, values, ends.spacing)
 
 
 def _alike(stated: list[object], places: list[str]) -> tuple[tuple[int | float, ...], str]:
@@ -154,10 +156,11 @@ def _number(value: object, place: str) -> tuple[int | float, str]:
     elif isinstance(value, str) and (match := _QUANTITY.fullmatch(value)) and match[2].strip():
         number, unit = float(match[1]), match[2].strip()
     else:
-        raise InputError(
-            f'{with_value(place, value)} must be a number with its unit in quotes, such as "40 mm",'
-            " or a plain number"
+        raise inside(
+            place,
+            value,
+            'must be a number with its unit in quotes, such as "40 mm", or a plain number',
         )
     if not abs(number) <= LARGEST:
-        raise InputError(f"{with_value(place, value)} must be a finite number")
+        raise inside(place, value, "must be a finite number")
     return number, unit

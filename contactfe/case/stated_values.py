@@ -14,11 +14,12 @@ from typing import Annotated, get_args
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, ValidationInfo
 
 from contactfe.case.accuracy import parse_accuracy
+from contactfe.case.display import DISPLAYS, SI
 from contactfe.case.spread import parse_spread
 from contactfe.case.steels import known_steel
 from contactfe.case.stock import stock_size
 from contactfe.case.units import LARGEST, Dimension, LengthUnit, parse_quantity
-from contactfe.case.wording import with_value
+from contactfe.case.wording import entry, inside
 from contactfe.errors import InputError
 
 STEEPEST = math.radians(80.0)
@@ -32,6 +33,9 @@ class Measures:
     dimension: Dimension
 
 
+REPORT_UNITS = "report units"
+"""Key of pydantic's context under which the tables find the units that the case asks for."""
+
 OWN_GRADES = "own grades"
 """Key of pydantic's context under which the tables find the names of the case's own grades."""
 
@@ -43,6 +47,14 @@ class Table(BaseModel):
     """A table of the file: only its own keys, and each of the type it asks for."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+
+def shown(value: float, dimension: Dimension, info: ValidationInfo) -> str:
+    """A limit as held, in the unit of its dimension that the case asks for."""
+    asked = (info.context or {}).get(REPORT_UNITS)
+    display = next((display for name, display in DISPLAYS.items() if name == asked), SI)
+    unit = display.unit(dimension)
+    return f"{unit.of(value):.6g} {unit.name}"
 
 
 def _read_positive(text: object, dimension: Dimension) -> float:
@@ -79,11 +91,11 @@ def _each(stated: list[object], read: Callable[[object], float]) -> tuple[float,
     if not stated:
         raise InputError("must hold at least one value")
     values = []
-    for number, value in enumerate(stated, start=1):
+    for index, value in enumerate(stated):
         try:
             values.append(read(value))
         except InputError as error:
-            raise InputError(f"{with_value(f'value {number}', value)} {error}") from None
+            raise inside(entry(index), value, error) from None
     return tuple(values)
 
 

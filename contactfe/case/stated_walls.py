@@ -9,7 +9,7 @@ from contactfe.case.sizing import SOLID, WallLengths, Walls
 from contactfe.case.stated_values import Measures
 from contactfe.case.stock import BORED_BAR, lists
 from contactfe.case.units import LARGEST, parse_quantity
-from contactfe.case.wording import with_value
+from contactfe.case.wording import InsideError, entry, inside, listed, not_as_asked, with_value
 from contactfe.errors import InputError
 
 FEWEST, MOST = 5, 400
@@ -35,18 +35,20 @@ def parse_walls(stated: object) -> Walls | WallLengths:
         raise InputError(f"must be a range such as {_EXAMPLES}")
     keys = set(stated)
     if not {"from", "to"} <= keys or not keys <= {"from", "to", "count"}:
-        raise InputError("must have the keys from and to, may have count, and no others")
+        wrong = not_as_asked(stated, ("from", "to"), ("count",))
+        raise InputError(f"a range must have the keys from and to, may have count{wrong}")
     count = stated.get("count", Walls().count)
     if not isinstance(count, int) or isinstance(count, bool) or not FEWEST <= count <= MOST:
-        raise InputError(
-            f"{with_value('count', count)} must be a whole number from {FEWEST} to {MOST}"
-        )
+        raise inside("count", count, f"must be a whole number from {FEWEST} to {MOST}")
     ends = [stated["from"], stated["to"]]
     numbers = [isinstance(end, int | float) and not isinstance(end, bool) for end in ends]
     if all(numbers):
         low, high = (float(end) for end in ends)
         if not 0.0 < low < high <= SOLID:
-            raise InputError("shares of the outside diameter must run from above 0 to at most 0.5")
+            raise InsideError(
+                f"from = {low:g}, to = {high:g}: shares of the outside diameter must run from above"
+                " 0 to a greater one, at most 0.5"
+            )
         return Walls(low, high, count)
     if any(numbers):
         raise InputError(f"from and to must be both lengths or both shares, such as {_EXAMPLES}")
@@ -55,11 +57,12 @@ def parse_walls(stated: object) -> Walls | WallLengths:
         try:
             length = parse_quantity(stated[key], "length")
         except InputError as error:
-            raise InputError(f"{with_value(key, stated[key])} {error}") from None
+            raise inside(key, stated[key], error) from None
         lengths.append(length)
     low, high = lengths
     if not 1 / LARGEST < low < high:
-        raise InputError("must run from above 0 to a greater wall")
+        least, most = (with_value(key, stated[key]) for key in ("from", "to"))
+        raise InsideError(f"{least}, {most}: must run from above 0 to a greater wall")
     return WallLengths(low, high, count)
 
 
@@ -74,14 +77,14 @@ def parse_stock(stated: object) -> tuple[str, ...]:
     known = (*lists(), BORED_BAR)
     if not isinstance(stated, list):
         raise InputError(f'must be a list such as ["{known[0]}", "{BORED_BAR}"]')
-    for name in stated:
+    for index, name in enumerate(stated):
         if name not in known:
-            raise InputError(f"{with_value('the list', name)} is not known; known: {_all(known)}")
+            raise inside(entry(index), name, f"is no list of sizes; known are {_all(known)}")
     return tuple(dict.fromkeys(stated))
 
 
 def _all(names: tuple[str, ...]) -> str:
-    return ", ".join(f'"{name}"' for name in names)
+    return listed([f'"{name}"' for name in names])
 
 
 WallRange = Annotated[Walls | WallLengths, BeforeValidator(parse_walls), Measures("length")]

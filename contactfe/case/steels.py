@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from functools import cache
 from importlib.resources import files
 
+from contactfe.case.display import SI, Display
 from contactfe.case.grades import Band, Grade, Product
 from contactfe.case.material import Material
 from contactfe.case.units import parse_quantity
@@ -68,7 +69,13 @@ def thickness_steps(name: str, own: Sequence[Grade] = ()) -> tuple[float, ...]:
     return tuple(band.over for band in named[name].bands if band.over > 0.0)
 
 
-def steel(name: str, thickness: float, product: Product, own: Sequence[Grade] = ()) -> Material:
+def steel(
+    name: str,
+    thickness: float,
+    product: Product,
+    own: Sequence[Grade] = (),
+    units: Display = SI,
+) -> Material:
     """A named steel, built in or of `own` grades, at the thickness, mm, that governs its strength.
 
     That is the diameter of a solid round, the wall of a tube, the thickness of a plate. A tube
@@ -76,7 +83,7 @@ def steel(name: str, thickness: float, product: Product, own: Sequence[Grade] = 
     the material tells the table, its row, and whether the numbers were seen.
 
     Raises InputError for a name that is not known, a grade that is not made as this product, and
-    a thickness beyond what is listed for it.
+    a thickness beyond what is listed for it, which the message states in the units given.
 
     >>> bar = steel("EN 10025-2 S355", 150.0, "solid")
     >>> bar.yield_strength, bar.ultimate_strength
@@ -84,4 +91,4 @@ def steel(name: str, thickness: float, product: Product, own: Sequence[Grade] = 
     """
     known_steel(name, [grade.name for grade in own])
     named = {grade.name: grade for grade in (*grades(), *own)}
-    return named[name].material(thickness, product)
+    return named[name].material(thickness, product, units)

@@ -32,12 +32,12 @@ class Swept:
     spacing: Spacing = "even"
 
     def written(self, value: int | float) -> str | int | float:
-        """A value as the file has it.
+        """A value as the file may have it, to the last digit.
 
         >>> Swept("plate.thickness", "mm", (40.0, 60.0)).written(50.0)
-        '50.0 mm'
+        '50 mm'
         """
-        return f"{value!r} {self.unit}" if self.unit else value
+        return f"{repr(value).removesuffix('.0')} {self.unit}" if self.unit else value
 
     def between(self, share: float) -> float:
         """The value at a share from 0 to 1 of the way from the first value to the last.

@@ -11,6 +11,7 @@ import re
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
+from contactfe.case.wording import listed
 from contactfe.errors import InputError
 
 if TYPE_CHECKING:
@@ -121,7 +122,18 @@ _UNITS = {
     "s": "[time]",
     "ms": "0.001 * s",
     "rad": "[angle]",
+    "mrad": "0.001 * rad",
     "deg": f"{math.pi / 180!r} * rad",
+}
+
+# Those of a dimension that have a name of their own, for messages.
+_BY_NAME: dict[Dimension, tuple[str, ...]] = {
+    "length": ("mm", "cm", "m", "in", "inch", "ft"),
+    "force": ("N", "kN", "MN", "kgf", "lbf", "kip"),
+    "stress": ("Pa", "kPa", "MPa", "GPa", "psi", "ksi"),
+    "mass": ("t", "kg", "g", "lb"),
+    "time": ("s", "ms"),
+    "angle": ("deg", "rad", "mrad"),
 }
 
 LARGEST = 1e30
@@ -144,6 +156,19 @@ def _named(kind: str) -> str:
     return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
 
 
+def _in_units(dimension: Dimension) -> str:
+    """The units of a dimension that has any by name, such as mm for a length; else nothing."""
+    units = _BY_NAME.get(dimension)
+    return "" if units is None else f", in {listed(units, 'or')}"
+
+
+def _of_weight(dimension: Dimension, kinds: list[Dimension]) -> str:
+    """What helps where a mass is stated by its weight, or a force by its mass."""
+    if {dimension, *kinds[:1]} != {"mass", "force"}:
+        return ""
+    return "; 1000 lb weigh 1 kip, 1 t weighs 9.81 kN"
+
+
 def parse_quantity(text: object, dimension: Dimension) -> float:
     """Read one number with its unit, such as "150 mm", "8.5 kip/in" or "345 N/mm2".
 
@@ -161,8 +186,9 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     344.738
     """
     example = f"write for example {_EXAMPLE[dimension]}"
+    example_in = f"{example}{_in_units(dimension)}"
     if isinstance(text, int | float) and not isinstance(text, bool):
-        raise InputError(f"has no unit; {example}")
+        raise InputError(f"has no unit; {example_in}")
     if not isinstance(text, str):
         raise InputError(f"must be text with a number and a unit; {example}")
     if "," in text:
@@ -175,7 +201,7 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
         raise InputError(f"must start with one finite decimal number; {example}")
     unit = stripped[number.end() :].strip().translate(_SIGNS)
     if not unit:
-        raise InputError(f"has no unit; {example}")
+        raise InputError(f"has no unit; {example_in}")
     if not unit[0].isalpha() and any(sign.isdigit() for sign in unit):
         raise InputError(f"must be one decimal number, no fraction, no sum, no range; {example}")
 
@@ -185,13 +211,13 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     if not (known and _EXPRESSION.fullmatch(unit)):
         raise InputError(
             f"has a unit that is not known, {unit}; known are {', '.join(_UNITS)}, "
-            f"joined by * and /, with powers as in mm2 or mm^2; {example}"
+            f"joined by * and /, with powers as in mm2 or mm^2; {example_in}"
         )
     quantity = ureg.Quantity(float(number[0]), expression)
     if not quantity.is_compatible_with(_HELD_IN[dimension]):
         kinds = [k for k, held in _KINDS.items() if quantity.is_compatible_with(held)]
         what = f"is {_named(kinds[0])}, not" if kinds else "is not"
-        raise InputError(f"{what} {_named(dimension)}; {example}")
+        raise InputError(f"{what} {_named(dimension)}; {example_in}{_of_weight(dimension, kinds)}")
     value = float(quantity.to(_HELD_IN[dimension]).magnitude)
     if not abs(value) <= LARGEST:
         raise InputError(f"is too large a number; {example}")

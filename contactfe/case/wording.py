@@ -1,6 +1,9 @@
 """Values of a case file as TOML writes them, for messages."""
 
 import json
+from collections.abc import Iterable
+
+from contactfe.errors import InputError
 
 
 def written(value: object) -> str:
@@ -13,10 +16,19 @@ def written(value: object) -> str:
         case bool():
             return str(value).lower()
         case str():
-            return json.dumps(value, ensure_ascii=False)
+            return quoted(value)
         case int() | float():
             return str(value)
     return ""
+
+
+def quoted(text: object) -> str:
+    """Text in quotes, as TOML writes it.
+
+    >>> print(quoted("6 in"))
+    "6 in"
+    """
+    return json.dumps(str(text), ensure_ascii=False)
 
 
 def with_value(place: str, value: object) -> str:
@@ -27,3 +39,61 @@ def with_value(place: str, value: object) -> str:
     """
     text = written(value)
     return f"{place} = {text}" if text else place
+
+
+class InsideError(InputError):
+    """A fault within the value of a key, at an entry of a list or a key of an inline table, whose
+    place the message begins with; see :func:`inside` and :func:`told`.
+    """
+
+
+def inside(place: str, value: object, message: object) -> InsideError:
+    """A fault within the value of a key.
+
+    >>> print(inside("from", "3 kN", "is a force, not a length"))
+    from = "3 kN": is a force, not a length
+    """
+    return InsideError(f"{with_value(place, value)}: {message}")
+
+
+def entry(index: int) -> str:
+    """The place of an entry of a list, which users count from 1.
+
+    >>> entry(0)
+    'entry 1'
+    """
+    return f"entry {index + 1}"
+
+
+def told(place: str, message: str | InputError) -> str:
+    """A place and what is wrong there; a place within it follows behind a comma.
+
+    >>> told("[size] wall", "is missing")
+    '[size] wall: is missing'
+    >>> told("[size] wall", inside("from", 3, "has no unit"))
+    '[size] wall, from = 3: has no unit'
+    """
+    return f"{place}{', ' if isinstance(message, InsideError) else ': '}{message}"
+
+
+def listed(names: Iterable[str], last: str = "and") -> str:
+    """Names in a row, the last behind a word.
+
+    >>> listed(["mm", "cm", "m"], "or"), listed(["mm"])
+    ('mm, cm or m', 'mm')
+    """
+    *most, end = names
+    return f"{', '.join(most)} {last} {end}" if most else end
+
+
+def not_as_asked(stated: Iterable[str], needed: Iterable[str], optional: Iterable[str] = ()) -> str:
+    """What is missing of the keys of a table and what is too much, to end a sentence about them.
+
+    >>> not_as_asked(["from", "step"], ["from", "to"]), not_as_asked(["from"], ["from"])
+    (': to is missing, step is not known', '')
+    """
+    stated, needed = list(stated), list(needed)
+    missing = [f"{key} is missing" for key in needed if key not in stated]
+    unknown = [f"{key} is not known" for key in stated if key not in {*needed, *optional}]
+    faults = [*missing, *unknown]
+    return f": {', '.join(faults)}" if faults else ""

@@ -1,6 +1,7 @@
 """`contactfe sweep`."""
 
 import sys
+from pathlib import Path
 
 import click
 
@@ -19,8 +20,9 @@ from contactfe.cli.common import (
 @click.option(
     "--out",
     metavar="FILE",
-    help="Write the table to this file, .csv or .parquet; any other name is that of a folder for"
-    " table, page and record [default: the folder CASE-sweep in the current one].",
+    help="Write the table to this file, .csv or .parquet; a name without an ending, or with /"
+    " behind it, is that of a folder for table, page and record [default: the folder CASE-sweep in"
+    " the current one].",
 )
 @click.option(
     "--strict",
@@ -57,12 +59,19 @@ def sweep(
     from contactfe.assess.sweep.run import prepare, solve_samples
     from contactfe.case.reader import read_tables
     from contactfe.errors import InputError
-    from contactfe.report.sweep_files import check_sweep_files, sweep_files, write_files
+    from contactfe.report.sweep_files import TABLES, check_sweep_files, sweep_files, write_files
     from contactfe.report.sweep_page import print_sweep, summaries
     from contactfe.report.sweep_record import sweep_record
 
     if processes is not None and scheduler is not None:
         raise InputError("--processes and --scheduler: state one of them")
+    # A folder named like some other kind of table is hardly what was meant.
+    named = out is not None and not (out.endswith("/") or Path(out).is_dir())
+    if out is not None and named and Path(out).suffix not in {"", *TABLES}:
+        raise InputError(
+            f"--out {out}: must end in {' or '.join(TABLES)} for a table; a folder has no ending,"
+            f" or is written {out}/"
+        )
     prepared = prepare(read_tables(case_file), case_file)
     count = prepared.plan.count
     files = sweep_files(prepared.case, out)

@@ -100,12 +100,12 @@ def sweep_page(result: SweepResult, of: tuple[Summary, ...]) -> RenderableType:
     sweep = result.plan.sweep
     seed = f", seed {sweep.seed}" if sweep.method == "latin hypercube" else ""
     count = result.plan.count
+    keys = "1 key" if len(sweep.keys) == 1 else f"{len(sweep.keys)} keys"
     sections = "1 section" if len(of) == 1 else f"{len(of)} sections"
     return Group(
         Text(words.one_line(result.case.title), style="bold"),
         Text(
-            f"Sweep of {len(sweep.keys)} keys by {_METHODS[sweep.method]}{seed}: {count} samples of"
-            f" {sections}\n"
+            f"Sweep of {keys} by {_METHODS[sweep.method]}{seed}: {count} samples of {sections}\n"
         ),
         _keys(sweep),
         _sections(result, of),

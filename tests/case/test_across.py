@@ -167,11 +167,11 @@ SQUARELY = 'for a post held by "opposed", as section “solid 150” is: it is s
         ({"envelope": {"offset": "40 mm"}}, '[envelope] offset = "40 mm": must be a list such as'),
         (
             {"envelope": {"angle": ["0 deg", "81 deg"]}},
-            '[envelope] angle: value 2 = "81 deg" must be from -80 deg to 80 deg',
+            '[envelope] angle, entry 2 = "81 deg": must be from -80 deg to 80 deg',
         ),
         (
             {"envelope": {"friction": {"from": 0, "to": 2, "count": 5}}},
-            "[envelope] friction: to = 2 must be from 0 to 1",
+            "[envelope] friction, to = 2: must be from 0 to 1",
         ),
         (
             {"envelope": {"friction": "all"}},
@@ -246,3 +246,68 @@ def test_the_steel_of_an_own_mesh_is_no_thicker_than_it(data, refusal):
         'cases/x.toml: section 2 "own", steel_thickness = "161 mm": must be at most the outside '
         "diameter, 160 mm",
     ]
+
+
+IN_US = {"report": {"units": "US customary"}}
+
+
+@pytest.mark.parametrize(
+    ("tables", "line"),
+    [
+        (
+            {"contact": {"offset": "9 in"}},
+            """[contact] offset = "9 in": must be less than half the plate's width, 7.874 in,"""
+            " from its middle",
+        ),
+        (
+            {"envelope": {"offset": ["9 in"]}},
+            "[envelope] offset: each must be less than half the plate's width, 7.874 in, from its"
+            " middle, not 9 in",
+        ),
+        (
+            {"section": {"wall": "4 in"}},
+            f'{TUBE}, wall = "4 in": must be less than half the outside diameter, 2.95276 in',
+        ),
+        (
+            {"plate": {"ultimate": "40 ksi"}},
+            '[plate] ultimate = "40 ksi": must be at least the yield strength, 50.038 ksi',
+        ),
+        (
+            {"section": {"outside_diameter": "20 in", "wall": "4 in", "steel": "EN 10210-1 S355H"}},
+            f'{TUBE}, wall = "4 in": "EN 10210-1 S355H" is listed as tube up to 3.1496 in thick,'
+            " not 4 in",
+        ),
+        (
+            {
+                "load": {"line_load": None, "force": "100 kip", "effective_length": "9 in"},
+                "cantilever": {"length": "4 in"},
+            },
+            '[load] effective_length = "9 in": must be at most twice the length of [cantilever],'
+            " 8 in: its middle is at the post's end",
+        ),
+    ],
+)
+def test_a_limit_is_in_the_units_that_the_case_asks_for(refusal, tables, line):
+    assert refusal(**tables, **IN_US) == f"cases/x.toml: {line}"
+
+
+def test_a_plate_too_thick_for_its_steel_is_told_in_inches(data, refusal):
+    data["plate"] = {
+        "width": "20 in", "thickness": "20 in", "held_by": "bedded", "steel": "EN 10025-2 S235"
+    }  # fmt: skip
+    assert refusal(**IN_US) == (
+        'cases/x.toml: [plate] thickness = "20 in": "EN 10025-2 S235" is listed as plate up to'
+        " 15.748 in thick, not 20 in"
+    )
+
+
+def test_the_key_that_governs_the_strength_is_named(data, refusal):
+    data["section"][1] = {"name": "own", "size": "ASME B36.10M NPS 6 XXS", "steel": "thin"}
+    data["grade"] = {
+        "thin": {"young": "200 GPa", "poisson": 0.3, "yield": "300 MPa", "source": "x",
+        "largest": "20 mm"}
+    }  # fmt: skip
+    assert ', size = "ASME B36.10M NPS 6 XXS": "thin" is listed as tube up to 20 mm' in refusal()
+    own = {"outside_diameter": "160 mm", "mesh": __file__, "steel_thickness": "2 in"}
+    data["section"][1] = {"name": "own", "steel": "thin"} | own
+    assert ', steel_thickness = "2 in": "thin" is listed as tube up to 20 mm thick' in refusal()

@@ -85,9 +85,17 @@ def _refusal(data):
         (
             ("sections",),
             {},
-            "sections: is not known here; did you mean section? "
-            "allowed: title, accuracy, scale, post, plate, load, contact, corner, envelope, model, "
-            "check, report, cantilever, standards, demand, impact, along, size, ",
+            "[sections]: is not known here; did you mean [[section]]? "
+            "allowed: [post], [plate], [load], [contact], [corner], [envelope], [model], "
+            "[check], [report], [cantilever], [standards], [demand], [impact], [along], [size], ",
+        ),
+        (("wind",), {"x": 1}, "[wind]: is not known here; allowed: [post], [plate], [load], "),
+        (("winds",), [{}], "[[winds]]: is not known here; allowed: [post], [plate], [load], "),
+        (("odd name",), {}, '["odd name"]: is not known here; allowed: [post], [plate], [load], '),
+        (
+            ("titel",),
+            "x",
+            'titel = "x": is not known here; did you mean title? allowed: title, accuracy, scale',
         ),
         (
             ("model", "zzz"),
@@ -105,7 +113,8 @@ def _refusal(data):
         ),
         (("post",), "steel", '[post] = "steel": must be one table, headed [post]'),
         (("post",), [{}], "[post]: must be one table, headed [post]"),
-        (("section",), {}, "[[section]]: must be a list of tables, each headed [[section]]"),
+        (("section",), {}, "[section]: must be a list of tables, each headed [[section]]"),
+        (("section",), 5, "section = 5: must be a list of tables, each headed [[section]]"),
         (("section", 1), 5, "section 2 = 5: must be one table, headed [[section]]"),
         (
             ("post", "held_by"),
@@ -231,8 +240,8 @@ def _refusal(data):
         (
             ("section", 0, "outside_diameter"),
             "300 mm",
-            'section 1 "solid 150": "EN 10025-2 S355" is listed as solid up to 250 mm thick, '
-            "not 300 mm",
+            'section 1 "solid 150", outside_diameter = "300 mm": "EN 10025-2 S355" is listed as '
+            "solid up to 250 mm thick, not 300 mm",
         ),
         (
             ("section", 0, "steel"),
@@ -267,7 +276,7 @@ def test_the_plate_can_be_too_thick_for_its_steel(data):
         "steel": "EN 10025-2 S235",
     }
     assert _refusal(data) == (
-        'cases/x.toml: [plate] steel = "EN 10025-2 S235": '
+        'cases/x.toml: [plate] thickness = "0.5 m": '
         '"EN 10025-2 S235" is listed as plate up to 400 mm thick, not 500 mm'
     )
 
@@ -282,9 +291,9 @@ def test_every_fault_is_told_at_once(data):
         "cases/x.toml: title = 7: must be text in quotes",
         'cases/x.toml: [post] held_by = "hand": must be "beam shear", "opposed" or "stiff core"',
         'cases/x.toml: [plate] width = "400 kN": is a force, not a length; '
-        'write for example "150 mm"',
+        'write for example "150 mm", in mm, cm, m, in, inch or ft',
         'cases/x.toml: section 1 "solid 150", outside_diameter = "150": has no unit; '
-        'write for example "150 mm"',
+        'write for example "150 mm", in mm, cm, m, in, inch or ft',
         'cases/x.toml: section 2 "tube 150 x 25", wall = "80 mm": '
         "must be less than half the outside diameter, 75 mm",
     ]

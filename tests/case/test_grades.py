@@ -98,7 +98,7 @@ def test_stated_values_may_have_an_ultimate_strength(data):
         ),
         (
             BANDS | {"yield": ["420 MPa", "4 mm", "1 MPa"]},
-            'yield: value 2 = "4 mm" is a length, not a stress',
+            'yield, entry 2 = "4 mm": is a length, not a stress',
         ),
         ({"ultimate": "3 mm"}, 'ultimate = "3 mm": is a length, not a stress'),
         (
@@ -112,7 +112,7 @@ def test_stated_values_may_have_an_ultimate_strength(data):
         ({"over": "40 mm"}, 'over = "40 mm": must be a list such as ["0 mm", "40 mm"]'),
         ({"over": ["16 mm"]}, "over: must begin with a thickness of zero"),
         ({"over": []}, "over: must hold at least one value"),
-        ({"over": ["0 mm", 40]}, "over: value 2 = 40 has no unit"),
+        ({"over": ["0 mm", 40]}, "over, entry 2 = 40: has no unit"),
         (
             BANDS | {"over": ["0 mm", "40 mm", "40 mm"]},
             "over: each must be greater than the one before",
@@ -191,7 +191,7 @@ def test_a_grade_is_for_no_more_than_its_largest_thickness(data, refusal):
     data["section"][1] |= {"steel": BAR, "wall": "25.4 mm"}
     case_from_dict(data)
     assert refusal(section={"wall": "26 mm"}) == (
-        f'cases/x.toml: section 2 "tube 150 x 25", steel = "{BAR}": '
+        f'cases/x.toml: section 2 "tube 150 x 25", wall = "26 mm": '
         f'"{BAR}" is listed as tube up to 25.4 mm thick, not 26 mm'
     )
 

@@ -41,7 +41,8 @@ EITHER = (
         # dampers
         (
             {"demand__damper__0__force": "3"},
-            '[[demand.damper]] 1, force = "3": has no unit; write for example "450 kN"',
+            '[[demand.damper]] 1, force = "3": has no unit; write for example "450 kN",'
+            " in N, kN, MN, kgf, lbf or kip",
         ),
         (
             {"demand__damper__0__coefficient": 1},
@@ -54,7 +55,11 @@ EITHER = (
         ),
         (
             {"demand__damper": {}},
-            "[[demand.damper]]: must be a list of tables, each headed [[demand.damper]]",
+            "[demand.damper]: must be a list of tables, each headed [[demand.damper]]",
+        ),
+        (
+            {"demand__damper": "two"},
+            '[demand] damper = "two": must be a list of tables, each headed [[demand.damper]]',
         ),
         (
             {"demand__damper": [3]},
@@ -97,7 +102,21 @@ EITHER = (
         ),
         (
             {"impact__exponent": 1.0},
-            '[impact]: law = "linear" needs stiffness of stiffness, force, approach, exponent',
+            '[impact]: law = "linear" takes stiffness: leave out exponent',
+        ),
+        (
+            {"impact": POWER | {"exponent": None}},
+            '[impact]: law = "power" takes force, approach and exponent: add for example'
+            " exponent = 1.1",
+        ),
+        (
+            {"impact": {"law": "power", "exponent": 1.2, "stiffness": "1 kN/mm"}},
+            '[impact]: law = "power" takes force, approach and exponent: add for example'
+            ' force = "1000 kN" and approach = "2 mm"; leave out stiffness',
+        ),
+        (
+            {"impact": SECTION | {"exponent": 1.2}},
+            """[impact]: law = "section" takes the section's own curve: leave out exponent""",
         ),
         (
             {"impact": SECTION},
@@ -115,8 +134,14 @@ EITHER = (
         ),
         # the motion
         (
-            {"demand__displacement": "200 mm"},
-            "[demand]: displacement must be more than gap, or the stop is never struck",
+            {"demand__displacement": "0.2 m", "demand__gap": "12 in"},
+            '[demand]: displacement = "0.2 m" must be more than gap = "12 in", or the stop is never'
+            " struck",
+        ),
+        (
+            {"demand__mass": "900 kip"},
+            '[demand] mass = "900 kip": is a force, not a mass; write for example "2000 t", in t,'
+            " kg, g or lb; 1000 lb weigh 1 kip, 1 t weighs 9.81 kN",
         ),
     ],
 )

@@ -47,20 +47,33 @@ def test_walls_run_evenly_with_both_ends_exact():
     ("size", "message"),
     [
         ({"wall": "20 mm"}, 'wall = "20 mm": must be a range such as'),
-        ({"wall": {"from": 0.1}}, "must have the keys from and to, may have count, and no others"),
-        ({"wall": {"from": 0.1, "to": 0.6}}, "from above 0 to at most 0.5"),
-        ({"wall": {"from": 0.3, "to": 0.2}}, "from above 0 to at most 0.5"),
+        ({"wall": {"from": 0.1}}, "the keys from and to, may have count: to is missing"),
+        ({"wall": {"from": 0.1, "to": 0.6}}, "run from above 0 to a greater one, at most 0.5"),
+        (
+            {"wall": {"from": 0.3, "to": 0.2}},
+            "wall, from = 0.3, to = 0.2: shares of the outside diameter must",
+        ),
         ({"wall": {"from": 0.1, "to": "60 mm"}}, "must be both lengths or both shares"),
         ({"wall": {"from": "9 mm", "to": "8 mm"}}, "must run from above 0 to a greater wall"),
-        ({"wall": {"from": "9 kN", "to": "8 mm"}}, 'from = "9 kN"'),
+        ({"wall": {"from": "9 kN", "to": "8 mm"}}, 'wall, from = "9 kN": is a force'),
         (
             {"wall": {"from": 0.1, "to": 0.2, "count": 4}},
-            "count = 4 must be a whole number from 5 to 400",
+            "count = 4: must be a whole number from 5 to 400",
         ),
         ({"stock": "EN 10220"}, 'stock = "EN 10220": must be a list such as ["ASME B36.10M",'),
-        ({"stock": ["EN 1"]}, 'the list = "EN 1" is not known; known: "ASME B36.10M", "AISC HSS"'),
+        (
+            {"stock": ["EN 10220", "EN 1"]},
+            'stock, entry 2 = "EN 1": is no list of sizes; known are "ASME B36.10M", "AISC H',
+        ),
         ({"checks": []}, "must hold at least one check"),
-        ({"checks": ["all"]}, 'must be "stress", "post", "clauses" or "hand"'),
+        (
+            {"checks": ["stress", "all"]},
+            'checks, entry 2 = "all": must be "stress", "post", "clauses" or "hand"',
+        ),
+        (
+            {"checks": "post"},
+            'checks = "post": must be a list such as ["stress", "post", "clauses"]',
+        ),
         ({"walls": 3}, "is not known here; did you mean wall? allowed: outside_diameter, wall"),
     ],
 )

@@ -60,7 +60,11 @@ def test_what_is_stated_is_taken_in_mm_and_mpa():
         ),
         (
             {"standards": {"apply": ["BS"]}},
-            'must be a list of any of "AISC", "AASHTO", "EN"; [] for none',
+            'apply, entry 1 = "BS": is no family of standards; known are "AISC", "AASHTO" and "EN"',
+        ),
+        (
+            {"standards": {"apply": "EN"}},
+            'apply = "EN": must be a list of any of "AISC", "AASHTO" and "EN"; [] for none',
         ),
         ({"standards": {"apply": "EN"}}, '[standards] apply = "EN": must be a list'),
         ({"standards": {"method": "WSD"}}, '[standards] method = "WSD": must be "LRFD" or "ASD"'),

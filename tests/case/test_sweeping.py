@@ -4,7 +4,7 @@ from hypothesis import strategies as st
 from sweeps import DATA, data
 
 from contactfe.case import case_from_dict
-from contactfe.case.patching import check_paths, patched, places
+from contactfe.case.patching import Put, check_paths, patched, places, read_sample
 from contactfe.case.sweeping import Swept
 from contactfe.errors import InputError
 
@@ -23,7 +23,7 @@ def test_values_are_kept_in_the_unit_of_the_file():
         Swept("contact.friction", "", (0, 0.2)),
     )
     assert found.count == 4
-    assert [found.keys[0].written(x) for x in (2.0, 2.125)] == ["2.0 in", "2.125 in"]
+    assert [found.keys[0].written(x) for x in (2.0, 2.125)] == ["2 in", "2.125 in"]
 
 
 def test_a_range_is_even_or_grows_by_one_ratio_and_holds_its_ends():
@@ -52,24 +52,29 @@ def test_a_share_of_a_range_lies_within_it(first, last, spacing):
 
 BAD = {
     "unknown method": ({"a.b": [1]}, {"method": "random"}, 'must be "grid", "list" or'),
-    "nothing": ({}, {}, "under [sweep.over]"),
-    "no list": ({"plate.thickness": "4 mm"}, {}, '"plate.thickness" must be a list'),
-    "no quotes": ({"plate": {"thickness": ["4 mm"]}}, {}, '"plate": a range has the keys'),
+    "nothing": ({}, {}, "[sweep.over]: must state what is varied"),
+    "no list": ({"plate.thickness": "4 mm"}, {}, '"plate.thickness" = "4 mm": must be a list'),
+    "no quotes": ({"plate": {"thickness": ["4 mm"]}}, {}, '"plate": must be the whole path of a'),
     "empty": ({"plate.thickness": []}, {}, "at least one value"),
-    "text": ({"plate.held_by": ["bedded"]}, {}, 'value 1 = "bedded" must be a number'),
-    "truth": ({"contact.friction": [True]}, {}, "value 1 = true must be a number"),
+    "text": (
+        {"plate.held_by": ["bedded"]}, {}, '"plate.held_by", entry 1 = "bedded": must be a number'
+    ),
+    "truth": ({"contact.friction": [True]}, {}, "entry 1 = true: must be a number"),
     "endless": ({"contact.friction": [float("inf")]}, {}, "finite"),
     "units": ({"plate.thickness": ["40 mm", "2 in"]}, {}, "one unit, not in in and mm"),
     "half units": ({"plate.thickness": ["40 mm", 2]}, {}, "one unit, not in mm and none"),
-    "no count": ({"plate.thickness": RANGE}, {}, "has the keys from, to, count"),
-    "count": ({"plate.thickness": RANGE | {"count": 1}}, {}, "count = 1 must be a whole number"),
-    "step": ({"plate.thickness": RANGE | {"count": 3, "step": 1}}, {}, "of which step is none"),
+    "no count": ({"plate.thickness": RANGE}, {}, "maybe spacing: count is missing"),
+    "count": ({"plate.thickness": RANGE | {"count": 1}}, {}, "count = 1: must be a whole number"),
+    "step": ({"plate.thickness": RANGE | {"count": 3, "step": 1}}, {}, ": step is not known"),
     "same": ({"plate.thickness": {"from": "4 mm", "to": "4 mm", "count": 2}}, {}, "must differ"),
     "log": (
         {"contact.offset": {"from": "-4 mm", "to": "4 mm", "count": 3, "spacing": "log"}}, {},
         "greater than zero",
     ),
-    "spacing": ({"plate.thickness": RANGE | {"count": 3, "spacing": "odd"}}, {}, 'spacing = "odd"'),
+    "spacing": (
+        {"plate.thickness": RANGE | {"count": 3, "spacing": "odd"}}, {},
+        ', spacing = "odd": must be "even" or "log"',
+    ),
     "uneven": (
         {"plate.thickness": ["40 mm"], "contact.friction": [0.1, 0.2]}, {"method": "list"},
         '"plate.thickness" has 1, "contact.friction" has 2',
@@ -84,6 +89,10 @@ BAD = {
     "seed": (
         {"plate.thickness": RANGE}, {"method": "latin hypercube", "samples": 3, "seed": -1},
         "seed = -1: must be a whole number from 0",
+    ),
+    "odd levels": ({"plate.thickness": ["4 mm"]}, {"levels": [1]}, "levels: must be 1 or 2"),
+    "odd spacing": (
+        {"plate.thickness": RANGE | {"count": 3, "spacing": ["log"]}}, {}, ', spacing: must be'
     ),
     "levels": ({"plate.thickness": ["4 mm"]}, {"levels": 3}, "levels = 3: must be 1 or 2"),
     "key": ({"plate.thickness": ["4 mm"]}, {"sampels": 3}, "did you mean samples?"),
@@ -101,14 +110,14 @@ def test_what_cannot_be_used_is_refused_in_one_line(name):
         sweep(over, **more)
     text = str(refused.value)
     assert part in text
-    assert text.startswith("x.toml: [sweep]")
+    assert text.startswith(("x.toml: [sweep.over]", "x.toml: [sweep]"))
     assert "\n" not in text
 
 
 TWO = DATA | {
     "section": [
         {"name": "a", "outside_diameter": "150 mm"},
-        {"name": "a.b", "outside_diameter": "150 mm", "infill": {"young": "1 GPa"}},
+        {"name": "a.b", "outside_diameter": "150 mm", "wall": "9 mm", "infill": {"young": "1 GPa"}},
     ],
     "grade": {"7.5 old": {"yield": "200 MPa"}},
     "demand": {"damper": [{"exponent": 0.3}, {"exponent": 0.4}]},
@@ -121,7 +130,9 @@ TWO = DATA | {
         ("load.line_load", [("load", "line_load")]),
         ("contact.friction", [("contact", "friction")]),  # the table is not there yet
         ("accuracy", [("accuracy",)]),
-        ("section.wall", [("section", 0, "wall"), ("section", 1, "wall")]),
+        ("section.outside_diameter", [("section", k, "outside_diameter") for k in (0, 1)]),
+        ("section.wall", [("section", 1, "wall")]),  # a solid stays one
+        ("section.wal", [("section", 0, "wal"), ("section", 1, "wal")]),  # to be refused as read
         ("section.a.wall", [("section", 0, "wall")]),
         ("section.a.b.wall", [("section", 1, "wall")]),  # by the longer name
         ("section.infill.young", [("section", 1, "infill", "young")]),  # only where there is one
@@ -133,10 +144,46 @@ def test_a_path_leads_to_its_places(path, found):
     assert places(TWO, path) == tuple(found)
 
 
-@pytest.mark.parametrize("path", ["section.none.wall", "title.x", "grade.new.yield", "", "plate."])
-def test_a_path_that_leads_nowhere_is_refused(path):
-    with pytest.raises(InputError, match="leads to no table"):
+A_KEY = 'must be the path of a key in a table, such as "plate.thickness"'
+SECTIONS = 'the sections are "a" and "a.b"'
+
+
+@pytest.mark.parametrize(
+    ("path", "message"),
+    [
+        ("section.none.wall", f'there is no section "none"; {SECTIONS}'),
+        (
+            "section.a.outside_diameter.x",
+            "outside_diameter is a single value, without keys of its own",
+        ),
+        (
+            "section.bore",
+            'no section states bore; name one to give it that, such as "section.a.bore"; '
+            f"{SECTIONS}",
+        ),
+        ("section.a.b", 'names a section, not a key of it, such as "section.a.b.wall"'),
+        ("section", A_KEY),
+        ("section.", A_KEY),
+        ("", A_KEY),
+        ("plate.", A_KEY),
+        ("title.x", "title is a single value, without keys of its own"),
+        ("grade.new.yield", 'leads to no [grade.NAME] of the case; its grades are "7.5 old"'),
+        ("demand.damper.first.force", "leads to no key of [[demand.damper]], which have no names"),
+        ("size.wall", "[size] says what is to be tried, and cannot be varied"),
+        ("scale", "is of the specimen; a sweep solves the prototype"),
+    ],
+)
+def test_a_path_that_leads_nowhere_is_refused(path, message):
+    with pytest.raises(InputError) as refused:
         places(TWO, path)
+    assert str(refused.value) == f'[sweep.over] "{path}": {message}'
+
+
+def test_a_path_to_what_the_case_has_none_of_is_refused():
+    with pytest.raises(InputError, match=r"the case has no \[\[demand.damper\]\]"):
+        places(DATA, "demand.damper.force")
+    with pytest.raises(InputError, match=r"leads to no \[grade.NAME\] of the case; it states none"):
+        places(DATA | {"grade": {}}, "grade.new.yield")
 
 
 def test_patching_leaves_the_tables_as_they_were():
@@ -151,12 +198,27 @@ def test_patching_leaves_the_tables_as_they_were():
 @pytest.mark.parametrize(
     ("over", "parts"),
     [
-        ({"plate.thicknes": ["40 mm"]}, ['"plate.thicknes"', "did you mean thickness?"]),
-        ({"plat.thickness": ["40 mm"]}, ['"plat.thickness"', "did you mean plate?"]),
-        ({"plate.thickness": [40]}, ["thickness = 40", "has no unit"]),
-        ({"plate.thickness": ["40 kN"]}, ["is a force, not a length"]),
-        ({"section.x.wall": ["40 mm"]}, ["leads to no table"]),
-        ({"plate.thickness": [4], "plat.x": [1]}, ["has no unit", "did you mean plate?"]),
+        ({"plate.thicknes": ["40 mm"]}, ['plate.thicknes": is not known here; did you mean thick']),
+        (
+            {"plat.thickness": ["40 mm"]},
+            ['plat.thickness": [plat]: is not known here; did you mean [plate]?'],
+        ),
+        ({"plate.thickness": [40]}, ['plate.thickness", entry 1 = 40: has no unit']),
+        # As it is written, and not as it is kept.
+        ({"plate.thickness": ["40.0kN"]}, ['ness", entry 1 = "40.0kN": is a force, not a length']),
+        (
+            {"plate.thickness": {"from": "4 kN", "to": "5 kN", "count": 3}},
+            ['plate.thickness", from = "4 kN": is a force, not a length'],
+        ),
+        ({"contact.friction": [1.5, 2]}, ['contact.friction", entry 1 = 1.5: must be from 0 to 1']),
+        (
+            {"load.force": ["4 kN", "5 kN"]},
+            ['load.force", entry 1 = "4 kN": [load]: must state either line_load'],
+        ),
+        ({"section.x.wall": ["40 mm"]}, ['section.x.wall": there is no section "x"; the sec']),
+        ({"plate.held_by": [1]}, ['plate.held_by": holds text; what is varied must be a number']),
+        ({"title": [1]}, ['title": holds text; what is varied must be a number']),
+        ({"plate.thickness": [4], "plat.x": [1]}, ["has no unit", "did you mean [plate]?"]),
     ],
 )
 def test_a_key_that_no_sample_can_have_is_refused_before_the_work(over, parts):
@@ -178,3 +240,44 @@ def test_a_key_that_no_sample_can_have_is_refused_before_the_work(over, parts):
 def test_what_some_sample_can_have_passes(over):
     tables = data(over)
     check_paths(tables, case_from_dict(tables).sweep, "x.toml")
+
+
+def test_an_end_of_a_hypercube_is_named_as_it_is_written():
+    tables = data(
+        {"plate.thickness": {"from": "4.0 s", "to": "5 s"}}, method="latin hypercube", samples=3
+    )
+    with pytest.raises(InputError, match=r'"plate.thickness", from = "4.0 s": is a time, not'):
+        check_paths(tables, case_from_dict(tables, "x.toml").sweep, "x.toml")
+
+
+TUBES = DATA | {
+    "section": [
+        {"name": "solid", "outside_diameter": "60 mm"},
+        {"name": "thin", "outside_diameter": "150 mm", "wall": "9 mm"},
+        {"name": "thick", "outside_diameter": "100 mm", "wall": "20 mm"},
+    ]
+}
+WALL = Put("section.wall", (("section", 1, "wall"), ("section", 2, "wall")), "60 mm")
+
+
+def test_a_sample_names_the_key_that_its_value_is_stated_under():
+    put = Put("plate.thickness", (("plate", "thickness"),), "-4 mm")
+    with pytest.raises(InputError) as refused:
+        read_sample(DATA, [put], "x.toml")
+    assert str(refused.value) == (
+        'x.toml: [sweep.over] "plate.thickness" = "-4 mm": must be greater than zero'
+    )
+
+
+def test_a_value_of_every_section_names_the_one_that_cannot_have_it():
+    line = (
+        'x.toml: [sweep.over] "section.wall" = "60 mm", section 3 "thick": must be less than half'
+        " the outside diameter, 50 mm"
+    )
+    for only in (None, 2):
+        with pytest.raises(InputError) as refused:
+            read_sample(TUBES, [WALL], "x.toml", only)
+        assert str(refused.value) == line
+    for only, wall in ((0, None), (1, 60.0)):
+        (section,) = read_sample(TUBES, [WALL], "x.toml", only).sections
+        assert section.wall == wall

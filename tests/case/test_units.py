@@ -54,6 +54,7 @@ sizes = st.floats(1e-3, 1e5)
         ("94 lb/ft", "mass per length", 94 * 0.45359237 / 0.3048),
         ("180 deg", "angle", math.pi),
         ("-15 deg", "angle", -math.pi / 12),
+        ("5 mrad", "angle", 0.005),
         ("15°", "angle", math.pi / 12),
         ("0.25 rad", "angle", 0.25),
         ("2 kN/mm/mm", "line stiffness", 2000.0),

@@ -22,8 +22,8 @@ from contactfe.assess.limits import check_patch, check_slimness
 from contactfe.assess.results import Value
 from contactfe.assess.sweep.result import Blurs, Figures, Sample, SweepRow
 from contactfe.assess.sweep.task import Kept, Task, Work
-from contactfe.case import Case, Section, case_from_dict
-from contactfe.case.patching import patched
+from contactfe.case import Case, Section
+from contactfe.case.patching import Put, read_sample
 from contactfe.errors import ContactfeError, InputError
 
 Made = TypeVar("Made")
@@ -54,22 +54,38 @@ class SharedBodies(Bodies):
 
 
 def solve_task(work: Work, task: Task, kept: Kept) -> Sample:
-    """A row for each section of a sample. Whatever goes wrong is stated there."""
+    """A row for each section of a sample. Whatever goes wrong is stated there.
+
+    A value that one section cannot have keeps the others from nothing.
+    """
     begin = time.perf_counter()
     try:
-        pairs = zip(work.places, task.values, strict=True)
-        data = patched(work.data, [(place, value) for at, value in pairs for place in at])
-        case = case_from_dict(data, work.source)
-    except Exception as error:
-        seconds = time.perf_counter() - begin
-        return Sample(
-            task.number,
-            tuple(_failed(work.source, name, error, seconds) for name in work.sections),
-        )
+        case = read_sample(work.data, _puts(work, task), work.source)
+    except Exception:
+        seconds = (time.perf_counter() - begin) / len(work.sections)
+        each = range(len(work.sections))
+        return Sample(task.number, tuple(_alone(work, task, kept, k, seconds) for k in each))
     bodies = SharedBodies(case, kept)
     return Sample(
         task.number, tuple(_row(case, section, bodies, task.checked) for section in case.sections)
     )
+
+
+def _puts(work: Work, task: Task) -> tuple[Put, ...]:
+    paths = work.data["sweep"]["over"]
+    return tuple(map(Put, paths, work.places, task.values))
+
+
+def _alone(work: Work, task: Task, kept: Kept, number: int, before: float) -> SweepRow:
+    """The row of one section of a case that could not be read with all of them."""
+    begin = time.perf_counter() - before
+    try:
+        case = read_sample(work.data, _puts(work, task), work.source, number)
+    except Exception as error:
+        name, seconds = work.sections[number], time.perf_counter() - begin
+        return _failed(work.source, name, error, seconds)
+    (section,) = case.sections
+    return _row(case, section, SharedBodies(case, kept), task.checked)
 
 
 def _row(case: Case, section: Section, bodies: Bodies, checked: bool) -> SweepRow:

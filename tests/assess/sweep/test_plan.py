@@ -26,7 +26,7 @@ def test_a_grid_is_every_combination_with_the_last_key_fastest():
     assert found.count == 12
     made = [found.numbers(k) for k in range(12)]
     assert made == list(itertools.product(*(key.values for key in KEYS)))
-    assert found.values(0) == (0.1, "10.0 mm", "5.0 N/mm")
+    assert found.values(0) == (0.1, "10 mm", "5 N/mm")
 
 
 def test_a_list_puts_its_values_side_by_side():

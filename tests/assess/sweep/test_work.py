@@ -2,7 +2,7 @@ from collections import OrderedDict
 from dataclasses import replace
 
 import pytest
-from sweeps import BLURS, OVER, data, failed, prepared, result, row, without_times
+from sweeps import BLURS, OVER, data, failed, figures, prepared, result, row, without_times
 
 import contactfe
 from contactfe.assess.accuracy import solve_levels
@@ -134,7 +134,8 @@ def test_a_sample_that_is_no_case_has_a_row_for_each_section():
     made = prepared({"plate.thickness": ["-5 mm", "50 mm"]})
     sample = solve_task(made.work, Task(0, made.plan.values(0), True), OrderedDict())
     assert [r.section for r in sample.rows] == ["tube 2.5 [x]"]
-    assert 'thickness = "-5.0 mm": must be greater than zero' in sample.rows[0].error
+    (row,) = sample.rows
+    assert row.error == '[sweep.over] "plate.thickness" = "-5 mm": must be greater than zero'
 
 
 def test_a_case_without_a_sweep_is_refused_and_so_is_no_process():
@@ -178,3 +179,23 @@ def test_progress_is_told_from_the_first(monkeypatch):
     sweep(data(), processes=1, progress=lambda *of: told.append(of))
     assert told == [(k, 4) for k in range(5)]
     assert len(OVER) == 2
+
+
+def test_a_value_that_one_section_cannot_have_keeps_the_others_from_nothing(monkeypatch):
+    monkeypatch.setattr(working, "_figures", lambda *_: figures())
+    tables = data({"section.wall": ["20 mm", "40 mm"]})
+    tables["section"] = [
+        {"name": "solid", "outside_diameter": "70 mm"},
+        {"name": "thin", "outside_diameter": "70 mm", "wall": "9 mm"},
+        {"name": "thick", "outside_diameter": "120 mm", "wall": "9 mm"},
+    ]
+    good, bad = solve_samples(prepare(tables, "x.toml"), processes=1)
+    assert [row.error for row in good.rows] == ["", "", ""]
+    assert [row.section for row in bad.rows] == ["solid", "thin", "thick"]
+    assert [row.error for row in bad.rows] == [
+        "",
+        '[sweep.over] "section.wall" = "40 mm", section 2 "thin": must be less than half the'
+        " outside diameter, 35 mm",
+        "",
+    ]
+    assert [row.refused for row in bad.rows] == [False, True, False]
