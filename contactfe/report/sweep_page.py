@@ -104,9 +104,7 @@ def sweep_page(result: SweepResult, of: tuple[Summary, ...]) -> RenderableType:
     sections = "1 section" if len(of) == 1 else f"{len(of)} sections"
     return Group(
         Text(words.one_line(result.case.title), style="bold"),
-        Text(
-            f"Sweep of {keys} by {_METHODS[sweep.method]}{seed}: {count} samples of {sections}\n"
-        ),
+        Text(f"Sweep of {keys} by {_METHODS[sweep.method]}{seed}: {count} samples of {sections}\n"),
         _keys(sweep),
         _sections(result, of),
         *(Text(sentence) for sentence in _ends(result, of)),
