@@ -70,7 +70,9 @@ CONTACT = {"contact_modulus", "hertz_half_width", "hertz_peak_pressure"} | of_bo
     "hertz_peak_von_mises", "hertz_max_shear", "hertz_first_yield_line_load", "shakedown_line_load"
 )
 SLIDING = of_both("sliding_peak_von_mises", "sliding_edge_tension", "sliding_first_yield_line_load")
-APPROACH = {"approach", "tangent_stiffness"}
+OF_AXIS = {"approach_of_axis", "approach_of_axis_post", "approach_of_axis_plate"}
+"""Of a solid post that is held by beam shear."""
+APPROACH = {"approach", "tangent_stiffness"} | OF_AXIS
 DISC = {"disc_centre_along", "disc_centre_across"}
 HOOP = {
     f"{method}_bore_{place}"

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from contactfe.assess.beam import axial_stress
+from contactfe.assess.by_hand.hold import KEY as HOLD
 from contactfe.assess.by_hand.record import SectionByHand
 from contactfe.assess.level import Reading
 from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
@@ -22,6 +23,9 @@ STRIP_LIMIT = 0.03
 EXACT_LIMIT = 0.01
 """The same for exact solutions, which take a point load for the patch and are exact otherwise."""
 
+APPROACH_LIMIT = 0.003
+"""The same for the approach of a solid, whose formula is exact but for the ends of the plate."""
+
 Hoops = tuple[Value, Value]
 """Two computed stresses, MPa: under the load and at the side, or along and across the load."""
 
@@ -38,6 +42,7 @@ def hand_checks(
     patches: tuple[PatchResult, ...],
     bore_hoop: Hoops | None,
     centre: Hoops | None,
+    approach: Value,
 ) -> tuple[HandCheck, ...]:
     """Every hand formula that applies to a section and has a computed figure to stand beside."""
     pairs: list[_Pair] = []
@@ -49,6 +54,7 @@ def hand_checks(
         why = "the exact value is for a load at a point"
         pairs.append(("disc_centre_along", centre[0], EXACT_LIMIT, why))
         pairs.append(("disc_centre_across", centre[1], EXACT_LIMIT, why))
+    pairs += _approach(case, section, patches[0], approach)
     for number, patch in enumerate(patches):
         pairs += _plate(case, patch, number)
     return tuple(_checked(found, pairs, case.display))
@@ -155,11 +161,24 @@ def _tube(case: Case, section: Section, reading: Reading, bore_hoop: Hoops) -> I
             yield f"{key}_bore_{place}", fe, limit, why
 
 
+def _approach(case: Case, section: Section, patch: PatchResult, approach: Value) -> Iterator[_Pair]:
+    """Of a solid on a bed, between the hold of the post and the plate's base, as it is computed.
+
+    By the middle of the post it would be half a percent off where beam shear holds it. The formula
+    is of one load square to the plate; a plate held at its edges bends, which is not in it.
+    """
+    alone = case.corner is None and case.contact.friction == 0.0 and case.contact.angle == 0.0
+    if not alone or case.plate.held_by != "bedded":
+        return
+    key = HOLD if case.hold(section) == "beam shear" else "approach"
+    why = f"a plate without ends, on a base without friction; {_from_edge(case, patch, 0)}"
+    yield key, approach, APPROACH_LIMIT, why
+
+
 def _plate(case: Case, patch: PatchResult, number: int) -> Iterator[_Pair]:
     """The plate as a strip in bending, or as a layer on its base: its back under the load."""
-    at = case.offsets[number] + patch.centre.value
     t, span = case.plate.thickness, case.plate.width
-    from_edge = f"the nearer edge is {(span / 2 - abs(at)) / t:.1f} thicknesses from the load"
+    from_edge = _from_edge(case, patch, number)
     end = "" if number == 0 else "_second"
     yield (
         f"layer_back_stress{end}", patch.back, STRIP_LIMIT,
@@ -169,6 +188,12 @@ def _plate(case: Case, patch: PatchResult, number: int) -> Iterator[_Pair]:
     why = f"a strip in bending; the thickness is {t / span:.2f} of the span; {from_edge}{drag}"
     yield f"strip_back_stress{end}", patch.back, STRIP_LIMIT, why
     yield f"strip_deflection{end}", patch.deflection, STRIP_LIMIT, why
+
+
+def _from_edge(case: Case, patch: PatchResult, number: int) -> str:
+    at, plate = case.offsets[number] + patch.centre.value, case.plate
+    away = (plate.width / 2 - abs(at)) / plate.thickness
+    return f"the nearer edge is {away:.1f} thicknesses from the load"
 
 
 def _why_not_half_space(case: Case, section: Section, number: int, half_width: float) -> str:

@@ -64,12 +64,13 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     )
     bore_hoop = None if best.bore_hoop is None else _pair(both, lambda r: r.bore_hoop)
     centre = None if best.centre is None else _pair(both, lambda r: r.centre)
+    approach = value(lambda r: r.state.approach)
     # Of the mean: sections of one force share it, whatever their own peak along the post is.
     nominal = case.line_load / section.outside_diameter
     return SectionResult(
         section=section,
         patches=patches,
-        approach=value(lambda r: r.state.approach),
+        approach=approach,
         member=member,
         infill=None if best.filling is None else _infill(both),
         bore_hoop=bore_hoop,
@@ -77,7 +78,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         added_hoop=_added_hoop(case, both),
         stress_concentration=Value(member.peak.von_mises / nominal, member.uncertainty / nominal),
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
-        hand=hand_checks(case, section, found, best, member, patches, bore_hoop, centre),
+        hand=hand_checks(case, section, found, best, member, patches, bore_hoop, centre, approach),
         by_hand=found,
         levels=mesh_levels(both),
         stopped=both.stopped,

@@ -47,11 +47,11 @@ def by_hand_page(found: ByHand) -> RenderableType:
     case = found.case
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
-        Text(f"By hand, without a mesh: {words.how_held(case)}"),
+        Text(f"By hand, without a mesh: {words.how_held(case, evenly=True)}"),
         *input_lines(case),
     ]
     parts += hand_tables(found.sections, case)
-    parts += [Text(f"Caution: {line}") for line in words.CAUTIONS]
+    parts += [Text(f"Caution: {line}") for line in words.cautions(case, evenly=True)]
     return Group(*parts)
 
 

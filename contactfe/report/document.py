@@ -64,6 +64,8 @@ HAND_KEYS = (
     "strip_deflection_second",
     "layer_back_stress",
     "layer_back_stress_second",
+    "approach",
+    "approach_of_axis",
 )
 """Hand values that every section lists, null where the formula does not apply to it."""
 

@@ -24,7 +24,7 @@ def hand_document(found: ByHand) -> Json:
             {"name": section.section.name, **section_by_hand(section)} for section in found.sections
         ],
         "satisfied": found.satisfied,
-        "cautions": [GOVERNS, *words.CAUTIONS],
+        "cautions": [GOVERNS, *words.cautions(found.case, evenly=True)],
     }
 
 

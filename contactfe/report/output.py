@@ -75,7 +75,7 @@ def _write(comparison: Comparison, folder: Path) -> list[Path]:
     results, table, steps = folder / RESULTS, folder / TABLE, folder / STEPS
     write_table(comparison, table)
     by_hand = ByHand(comparison.case, tuple(result.by_hand for result in comparison.sections))
-    write_page(steps_page(by_hand), steps)
+    write_page(steps_page(by_hand, solved=True), steps)
     others = [table, steps, *save_figures(comparison, folder), *write_fields(comparison, folder)]
     files = [RESULTS, *(path.name for path in others)]
     write_json(results, {**document(comparison), "files": files})

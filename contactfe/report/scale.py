@@ -17,6 +17,7 @@ from contactfe.case.faults import place
 from contactfe.case.specimen import Pair, Specimen
 from contactfe.hand.similitude import SOURCE, Scaled, damper_factor, factor, rule
 from contactfe.report import words
+from contactfe.report.scale_clauses import unscaled_clauses
 from contactfe.report.specimen import specimen as heading
 
 RESULTS: tuple[tuple[str, Scaled | None], ...] = (
@@ -60,9 +61,14 @@ def scale_page(case: Case, data: Mapping[str, Any], found: Specimen) -> Renderab
     parts: list[RenderableType] = [title, about, _stated(data, found)]
     parts.append(_note("Quantities stand as in the file. Plain numbers, names and choices stay."))
     parts += [_results(case, found.scale), _note(f"Source: {SOURCE}.")]
-    parts.extend(Text(remark) for remark in found.remarks)
+    parts.extend(Text(remark) for remark in remarks(case, found))
     parts.extend(Text(f"Caution: {line}") for line in CAUTIONS)
     return Group(*parts)
+
+
+def remarks(case: Case, found: Specimen) -> tuple[str, ...]:
+    """What the tables of a specimen do not tell, and which of its clauses are not to scale."""
+    return (*found.remarks, *unscaled_clauses(case, found.scale))
 
 
 def damper_exponents(case: Case) -> tuple[float, ...]:

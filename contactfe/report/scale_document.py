@@ -8,7 +8,7 @@ from contactfe.case.scaling import ratio
 from contactfe.case.specimen import Specimen
 from contactfe.hand.similitude import FORCE_LENGTH_TIME, SOURCE, damper_factor, factor, rule
 from contactfe.report.json_file import Json, case_path, head
-from contactfe.report.scale import CAUTIONS, DAMPER_RULE, damper_exponents
+from contactfe.report.scale import CAUTIONS, DAMPER_RULE, damper_exponents, remarks
 
 
 def scale_document(case: Case, found: Specimen) -> Json:
@@ -42,7 +42,7 @@ def scale_document(case: Case, found: Specimen) -> Json:
             for exponent in damper_exponents(case)
         ],
         "source": SOURCE,
-        "remarks": list(found.remarks),
+        "remarks": list(remarks(case, found)),
         "cautions": list(CAUTIONS),
     }
 

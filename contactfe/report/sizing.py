@@ -42,7 +42,7 @@ def sizing_document(result: SizingResult) -> Json:
         "solved": result.solved,
         "solved_on_both_levels": result.solved_fine,
         "satisfied": result.satisfied,
-        "cautions": list(words.CAUTIONS),
+        "cautions": list(words.cautions(case)),
     }
 
 

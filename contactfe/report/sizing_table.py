@@ -1,6 +1,6 @@
-"""A sizing as text: the answer for each diameter, the curve, and the stock sizes near it."""
+"""A sizing as text: the answer in short, then each diameter: its curve, and stock sizes near it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from rich import box
@@ -12,8 +12,11 @@ from contactfe.assess.results import Value
 from contactfe.assess.sizing.record import Diameter, Judged, SizingResult, Wall
 from contactfe.case import Case
 from contactfe.case.display import Unit, significant
+from contactfe.case.scaling import ratio
 from contactfe.report import words
 from contactfe.report.page import print_page, write_page
+from contactfe.report.sizing_checks import short, spelled_out
+from contactfe.report.sizing_summary import summary
 from contactfe.report.sizing_words import answer
 from contactfe.report.specimen import scaled_number, specimen
 
@@ -55,14 +58,15 @@ def sizing_page(result: SizingResult) -> RenderableType:
             Text(f"Every wall is judged at all {result.contacts} contacts of [envelope]; figures"
                  " are the worst of them.")
         )  # fmt: skip
+    parts += [Text(""), *summary(result)]
     for diameter in result.diameters:
-        parts += _diameter(diameter, result)
-    parts += [Text(f"Caution: {line}") for line in words.CAUTIONS]
+        parts += _diameter(diameter, case)
+    parts += [Text("\nNotes", style="bold"), *map(Text, _notes(result)), Text("")]
+    parts += [Text(f"Caution: {line}") for line in words.cautions(case)]
     return Group(*parts)
 
 
-def _diameter(diameter: Diameter, result: SizingResult) -> Iterator[RenderableType]:
-    case = result.case
+def _diameter(diameter: Diameter, case: Case) -> Iterator[RenderableType]:
     outside = case.display.length.text(diameter.outside_diameter)
     if case.scale is not None:
         of = scaled_number(diameter.outside_diameter, "length", case.scale, case.display)
@@ -71,12 +75,14 @@ def _diameter(diameter: Diameter, result: SizingResult) -> Iterator[RenderableTy
     for sentence in answer(diameter, case):
         yield Text(sentence)
     yield Text("")
-    yield _table(_shown(diameter), case, diameter, "Walls")
+    shown = _shown(diameter)
+    yield _table(shown, case, diameter, stocked=False)
+    if len(shown) < len(diameter.curve):
+        yield Text(f"{len(shown)} of {len(diameter.curve)} walls are shown; size.csv has all.")
     if diameter.stock.walls:
         yield Text("")
-        yield _table(diameter.stock.walls, case, diameter, "Stock sizes")
-        yield from _sources(diameter)
-    yield Text("\n" + "\n".join(_notes(diameter, result)) + "\n", style="dim")
+        yield _table(diameter.stock.walls, case, diameter, stocked=True)
+        yield from map(Text, _unsolved(diameter.stock.walls))
 
 
 def _shown(diameter: Diameter) -> tuple[Wall, ...]:
@@ -91,62 +97,73 @@ def _shown(diameter: Diameter) -> tuple[Wall, ...]:
     )  # fmt: skip
 
 
-def _table(walls: tuple[Wall, ...], case: Case, diameter: Diameter, title: str) -> Table:
+def _table(walls: tuple[Wall, ...], case: Case, diameter: Diameter, *, stocked: bool) -> Table:
+    """The walls as rows; stock sizes list by list, each below the name of its list."""
     units = case.display
     table = Table(
         box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
-        title=Text(title, style="bold"), title_justify="left",
+        title=Text("Stock sizes" if stocked else "Walls", style="bold"), title_justify="left",
     )  # fmt: skip
     table.add_column("")
-    stocked = title != "Walls"
-    if stocked:
-        table.add_column(Text("size"), overflow="fold", max_width=24)
-    right = [f"wall\n\n[{units.length.name}]"]
-    if case.scale is not None:
-        right.append(f"{specimen(case.scale)}\nwall\n[{units.length.name}]")
-    stress, load = units.stress.name, units.line_load.name
+    length, stress, load = units.length.name, units.stress.name, units.line_load.name
+    right = [f"wall\n\n[{length}]"]
+    if case.scale is not None and not stocked:  # sizes of stock do not scale
+        right.append(f"wall\nat {ratio(case.scale)}\n[{length}]")
     right += [
         "bore\n/ Ø\n[1]", f"contact\nzone\n[{stress}]", f"bore\nunder load\n[{stress}]",
         f"bore at\nside\n[{stress}]", f"plate\n\n[{stress}]", "K\n\n[1]",
-        f"line load at\nfirst yield\n[{load}]", f"mass\n\n[{units.mass_per_length.name}]",
+        f"first\nyield\n[{load}]", f"mass\n\n[{units.mass_per_length.name}]",
     ]  # fmt: skip
+    if stocked:
+        table.add_column("size", overflow="fold")
     for header in right:
         table.add_column(Text(header), justify="right")
-    table.add_column("passes")
-    table.add_column(Text("governs\n(ratio, not above 1)"), overflow="fold")
+    table.add_column("pass")
+    table.add_column("governs", overflow="fold")
+    table.add_column(Text("ratio\n\n[1]"), justify="right")
+    above = ""
     for wall in walls:
+        stock = wall.candidate.stock
+        if stocked and stock is not None and stock.listed_in != above:
+            above = stock.listed_in
+            table.add_row("", Text(f"{above}:", style="bold"))
         table.add_row(*map(Text, _cells(wall, case, diameter, stocked)))
     return table
 
 
 def _cells(wall: Wall, case: Case, diameter: Diameter, stocked: bool) -> list[str]:
-    units = case.display
+    units, stock = case.display, wall.candidate.stock
     solid = wall.candidate.section.wall is None
     cells = [_mark(wall, diameter)]
-    if stocked and wall.candidate.stock is not None:
-        cells.append(wall.candidate.stock.designation)
+    if stocked and stock is not None:
+        cells.append(stock.designation.removeprefix(f"{stock.listed_in} "))
     cells.append("solid" if solid else significant(units.length.of(wall.wall), 4))
-    if case.scale is not None:
+    if case.scale is not None and not stocked:
         at_scale = scaled_number(wall.wall, "length", case.scale, units)
         cells.append("solid" if solid else at_scale)
     cells.append(f"{wall.bore_ratio:.3f}")
     mass = units.mass_per_length.number(wall.mass_per_length)
     governing = wall.governing
     if governing is None:
-        return [*cells, *["not solved"], *[""] * 5, mass, "NO", wall.error]
+        return [*cells, *[""] * 6, mass, "NO", "not solved", ""]
     contact, under, side = wall.places[:3]
-    scope = "" if governing.covers else ", out of range"
     return [
         *cells, _pair(contact, units.stress), _pair(under, units.stress),
         _pair(side, units.stress), _pair(wall.plate, units.stress), _pair(wall.concentration),
         words.BEYOND if wall.first_yield is None else _yield(wall, units.line_load),
         mass, ("yes*" if wall.uncovered else "yes") if wall.passes else "NO",
-        f"{_short(governing)} ({significant(governing.ratio, 4)}{scope})",
+        short(governing), significant(governing.ratio, 4) + ("" if governing.covers else "!"),
     ]  # fmt: skip
 
 
-def _short(check: Judged) -> str:
-    return check.label.replace("von Mises stress of the ", "stress in the ")
+def _unsolved(walls: tuple[Wall, ...]) -> Iterator[str]:
+    """Why stock sizes were not solved, a reason once."""
+    why: dict[str, list[str]] = {}
+    for wall in walls:
+        if wall.error and wall.candidate.stock is not None:
+            why.setdefault(wall.error, []).append(wall.candidate.stock.designation)
+    for error, names in why.items():
+        yield f"Not solved, {'; '.join(names)}: {error}."
 
 
 def _yield(wall: Wall, unit: Unit) -> str:
@@ -154,7 +171,8 @@ def _yield(wall: Wall, unit: Unit) -> str:
 
 
 def _pair(value: Value | None, unit: Unit | None = None) -> str:
-    return "" if value is None else words.pair(value, unit)
+    """A figure with its uncertainty, without spaces about ±: columns are many, and narrow."""
+    return "" if value is None else words.pair(value, unit).replace(" ± ", "±")
 
 
 def _mark(wall: Wall, diameter: Diameter) -> str:
@@ -172,44 +190,53 @@ def _mark(wall: Wall, diameter: Diameter) -> str:
     return marks
 
 
-def _notes(diameter: Diameter, result: SizingResult) -> Iterator[str]:
+def _notes(result: SizingResult) -> Iterator[str]:
+    everything = [w for d in result.diameters for w in (*d.curve, *d.stock.walls)]
     yield (
         "S: smallest wall that passes, or lightest stock size; L: largest that passes; K: least"
         " stress concentration; C: closest to passing."
     )
+    ranged = any(w.governing is not None and not w.governing.covers for w in everything)
     yield (
-        "K: peak von Mises stress of the post over line load / Ø. p: the plate yields first, else"
-        " the post. First yield: yield strength itself, loads growing together."
+        "Governs: the check of the largest ratio, of those not satisfied where there are any; its"
+        " ratio is not to exceed 1."
+        + (" !: outside the range of its formula or clause." if ranged else "")
+    )
+    yield from (f"  {line}." for line in spelled_out(_named(result, everything)))
+    yield (
+        "K: peak von Mises stress of the post over line load / Ø. First yield: line load at which"
+        " the yield strength itself is reached, all loads growing together; p: the plate yields"
+        " first, else the post."
     )
     yield (
-        "±: numerical uncertainty. The answers and a few walls between are solved on two meshes;"
-        " for the others the difference of the two is"
-    )
-    yield (
-        f"taken over from those beside them ({result.solved_fine} of {result.solved} were solved on"
-        " both). Verdicts count it against the wall."
+        "±: numerical uncertainty, which verdicts count against the wall. The answers and a few"
+        f" walls between are solved on two meshes ({result.solved_fine} of {result.solved}); for"
+        " the others the difference of the two is taken over from those beside them."
     )
     if result.case.along is not None:
         yield (
             "Every wall is solved at the peak of its line load along the post; K and the line load"
             " at first yield go by the mean."
         )
-    if diameter.stock.walls:
+    if any(d.stock.walls for d in result.diameters):
         yield "Stock sizes are solved at their nominal wall, without what it may fall short by."
-    if any(wall.passes and wall.uncovered for wall in (*diameter.curve, *diameter.stock.walls)):
+    if any(wall.passes and wall.uncovered for wall in everything):
         yield (
             "*: a clause or formula that counts does not cover the numbers and gives no verdict;"
             " size.json has which."
         )
-    if len(diameter.curve) > MOST_ROWS:
-        yield f"Not all of {len(diameter.curve)} walls are shown; size.csv has them."
+    yield from _sources(everything)
 
 
-def _sources(diameter: Diameter) -> Iterator[Text]:
-    found: dict[str, None] = {}
-    for wall in diameter.stock.walls:
-        stock = wall.candidate.stock
-        assert stock is not None
-        found.setdefault(f"{stock.listed_in}: {stock.source}. {stock.note}")
-    for line in found:
-        yield Text(line, style="dim")
+def _named(result: SizingResult, walls: Sequence[Wall]) -> Iterator[Judged]:
+    """The checks that the page names in short: in its tables, and where nothing passes."""
+    yield from (wall.governing for wall in walls if wall.governing is not None)
+    for diameter in result.diameters:
+        if not diameter.bands and diameter.closest is not None:
+            yield from (check for check in diameter.closest.wall.checks if not check.satisfied)
+
+
+def _sources(walls: Sequence[Wall]) -> Iterator[str]:
+    """Where the lists of sizes are from, and what they leave open, a list once."""
+    stocks = (stock for wall in walls if (stock := wall.candidate.stock) is not None)
+    yield from dict.fromkeys(f"{at.listed_in}: {at.source}. {at.note}" for at in stocks)

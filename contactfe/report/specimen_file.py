@@ -10,7 +10,7 @@ from contactfe.case.specimen import Specimen
 from contactfe.errors import InputError
 from contactfe.hand.similitude import SOURCE
 from contactfe.report import words
-from contactfe.report.scale import CAUTIONS
+from contactfe.report.scale import CAUTIONS, remarks
 
 _WIDTH = 100
 
@@ -51,7 +51,7 @@ def write_specimen(case: Case, found: Specimen, path: Path) -> None:
         f"Test specimen at {ratio(found.scale)} of {case.source}, written by contactfe scale.",
         f"Similitude at equal stress: {SOURCE}.",
         *CAUTIONS,
-        *found.remarks,
+        *remarks(case, found),
     )
     comments = "".join(f"# {words.one_line(line)}\n" for line in lines)
     try:

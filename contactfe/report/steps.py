@@ -16,12 +16,15 @@ from contactfe.report import words
 from contactfe.report.by_hand import TOPICS, input_lines
 
 
-def steps_page(found: ByHand) -> RenderableType:
-    """The steps of every section of a case, for a rich console as wide as ``page.WIDTH``."""
-    case = found.case
+def steps_page(found: ByHand, *, solved: bool = False) -> RenderableType:
+    """The steps of every section of a case, for a rich console as wide as ``page.WIDTH``.
+
+    ``solved`` where they go by contacts that were solved, and so by [along] where it is stated.
+    """
+    case, evenly = found.case, not solved
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
-        Text(f"By hand, step by step: {words.how_held(case)}"),
+        Text(f"By hand, step by step: {words.how_held(case, evenly=evenly)}"),
         Text(
             "Numbers are put in with five digits and the results found with all of them. A range is"
             " that of the formula; a number outside it is not to be relied on."
@@ -31,7 +34,7 @@ def steps_page(found: ByHand) -> RenderableType:
     for section in found.sections:
         parts += _section(section, case)
     parts += [Text(GOVERNS), Text("")]
-    parts += [Text(f"Caution: {line}") for line in words.CAUTIONS]
+    parts += [Text(f"Caution: {line}") for line in words.cautions(case, evenly=evenly)]
     return Group(*parts)
 
 

@@ -42,7 +42,7 @@ def stiffness_document(result: StiffnessResult) -> Json:
         "left_out": stiffness_words.left_out(case) or None,
         "shares": stiffness_words.shares_note(case),
         "sections": [_section(case, section) for section in result.sections],
-        "cautions": list(words.CAUTIONS),
+        "cautions": list(words.cautions(case, evenly=True)),
     }
 
 

@@ -17,13 +17,16 @@ from contactfe.report import stiffness_words, words
 from contactfe.report.specimen import specimen
 from contactfe.report.stiffness import specimen_coefficient
 
+NONE = "none"
+"""In place of the figures of a ring that there is not."""
+
 
 def stiffness_page(result: StiffnessResult) -> RenderableType:
     """The whole result for a rich console of the page's width; readable without colour."""
     case = result.case
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
-        Text(f"Contact stiffness: {words.how_held(case)}\n"),
+        Text(f"Contact stiffness: {words.how_held(case, evenly=True)}\n"),
     ]
     for section in result.sections:
         parts += [*_heading(case, section), _figures(case, section), Text("")]
@@ -32,7 +35,7 @@ def stiffness_page(result: StiffnessResult) -> RenderableType:
             parts.append(Text(f"{early}\n"))
     parts += [Text(note) for note in stiffness_words.notes(result)]
     parts.append(Text(""))
-    parts += [Text(f"Caution: {line}") for line in words.CAUTIONS]
+    parts += [Text(f"Caution: {line}") for line in words.cautions(case, evenly=True)]
     return Group(*parts)
 
 
@@ -71,6 +74,9 @@ def _rows(case: Case, section: SectionStiffness) -> Iterator[tuple[str, ...]]:
     yield row("approach", section.approach, units.length, "100 %")
     labels = stiffness_words.part_labels(case, section.section)
     for label, part in zip(labels, section.parts, strict=True):
+        if part is section.parts[1] and _no_ring(case, section):
+            yield f"  {label}", units.length.name, NONE, "", NONE
+            continue
         share = f"{100.0 * part.value / section.approach.value:.1f} %"
         yield row(f"  {label}", part, units.length, share.replace("-0.0 %", "0.0 %"))
     yield row("tangent stiffness, per length of line", section.tangent, units.line_stiffness)
@@ -80,6 +86,13 @@ def _rows(case: Case, section: SectionStiffness) -> Iterator[tuple[str, ...]]:
         yield row("secant stiffness, whole", _times(section.secant, length), units.stiffness)
     exponent = words.pair(section.exponent)
     yield "local exponent, d ln q / d ln δ", "1", exponent, "", exponent
+
+
+def _no_ring(case: Case, section: SectionStiffness) -> bool:
+    """Whether there is no ring to give way, and the figure of it is numerical noise."""
+    ring = section.parts[1]
+    noise = abs(ring.value) <= ring.uncertainty
+    return noise and not stiffness_words.ring_adds(case, section.section)
 
 
 def _times(value: Value, by: float) -> Value:

@@ -97,8 +97,8 @@ def _bending(case: Case, section: Section, length: float) -> float:
     return float(cantilever.stiffness.plain(length, outside, bore, steel.young, steel.poisson))
 
 
-def ring_label(case: Case, section: Section) -> str:
-    """What gives way beyond a solid post, or stiffens it, in a section of that shape and hold."""
+def ring_adds(case: Case, section: Section) -> list[str]:
+    """What gives way beyond a solid post, or stiffens it; empty for a solid post by itself."""
     of: dict[str, list[str]] = {
         "solid": [],
         "tube": ["the bore"],
@@ -109,6 +109,12 @@ def ring_label(case: Case, section: Section) -> str:
         adds = [*adds, "the core"]
     if case.corner is not None:
         adds = [*adds, "the second plate's load"]
+    return adds
+
+
+def ring_label(case: Case, section: Section) -> str:
+    """The same as the label of a row."""
+    adds = ring_adds(case, section)
     if not adds:
         return "ring (none, the post is solid)"
     what = " and ".join(adds)

@@ -27,10 +27,14 @@ PLATE_HELD = {
     "springs": "on springs along its two edges",
 }
 
+_PLANE = (
+    "The figures are those of a static, elastic plane (2D) idealisation: straight bodies {along},"
+    " no yielding, no impact, no ends, friction after Coulomb only where the case states it."
+)
+_FULL = "in full contact along the post"
+
 CAUTIONS = (
-    "The figures are those of a static, elastic plane (2D) idealisation: straight bodies in full"
-    " contact along the post unless [along] is stated, no yielding, no impact, no ends, friction"
-    " after Coulomb only where the case states it.",
+    _PLANE.format(along=f"{_FULL} unless [along] is stated"),
     "They do not take the place of the judgement of a licensed engineer.",
     "The building code in force where the stop is built governs.",
 )
@@ -44,6 +48,20 @@ STEPS = (
 
 BEYOND = "beyond model"
 """In place of a line load at first yield that lies beyond what the model carries."""
+
+
+def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
+    """``CAUTIONS`` with what is so of the case along its post.
+
+    ``evenly`` where [along] is not used although it may be stated.
+    """
+    if case.along is None:
+        along = _FULL
+    elif evenly:
+        along = f"{_FULL} ([along] is not used here)"
+    else:
+        along = "that press on each other along the post as [along] has it"
+    return (_PLANE.format(along=along), *CAUTIONS[1:])
 
 
 def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:
@@ -132,27 +150,32 @@ def utilisation(body: BodyResult) -> Value:
     return Value(body.utilisation, body.utilisation * relative)
 
 
-def how_held(case: Case) -> str:
-    """What is modelled: post, plate, plane state, load, and the contact where it is not plain."""
+def how_held(case: Case, *, evenly: bool = False) -> str:
+    """What is modelled: post, plate, plane state, load, and the contact where it is not plain.
+
+    ``evenly`` where the line load counts as even although the case may state [along].
+    """
     parts = [
         post_held(case),
         f"plate {plate_size(case)} {plate_held(case)}",
         case.state,
-        f"line load {line_load(case)}",
+        f"line load {line_load(case, evenly=evenly)}",
         corner(case),
         contact(case),
     ]
     return "; ".join(part for part in parts if part)
 
 
-def line_load(case: Case) -> str:
-    """The line load that the case states; the mean of one that is spread unevenly."""
+def line_load(case: Case, *, evenly: bool = False) -> str:
+    """The line load that the case states; the mean of one that is spread unevenly.
+
+    ``evenly`` as in :func:`how_held`.
+    """
     text = case.display.line_load.text(case.line_load)
-    return (
-        text
-        if case.along is None
-        else f"{text} on average along the post, each section at its own peak"
-    )
+    if case.along is None:
+        return text
+    mean = f"{text} on average along the post"
+    return f"{mean}, taken as even" if evenly else f"{mean}, each section at its own peak"
 
 
 def post_held(case: Case) -> str:

@@ -13,6 +13,7 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.compare import compare
 from contactfe.assess.level import build, read
 from contactfe.assess.section import assess_section
+from contactfe.case import Corner
 from contactfe.errors import SolveError
 from contactfe.hand import hertz, thick_ring
 from contactfe.section.grading import Patch
@@ -198,6 +199,38 @@ def test_remarks_say_why_where_hand_and_computed_part(answer):
         assert bool(h.remark) == (abs(h.difference) > limit or out_of_range), h.key
         assert h.remark.startswith("outside its range (") == out_of_range, h.key
     assert "h/R = 0.4, at most 0.1" in remarks["thin_ring_bore_at_side"].remark
+
+
+def test_the_approach_of_a_solid_is_that_of_its_hold(answer):
+    """Not of its middle, which is half a percent less far: 0.1003/2π beside the whole."""
+    solid, tube = answer.section("solid 150"), answer.section("150 x 25")
+    (check,) = (h for h in solid.hand if "approach" in h.key)
+    assert (check.computed, check.uncertainty) == (solid.approach.value, solid.approach.uncertainty)
+    assert abs(check.difference) < 5e-4  # 1e-5 on meshes of the usual size
+    assert check.remark == ""
+    middle = solid.by_hand.value("approach")
+    assert middle / solid.approach.value - 1.0 == pytest.approx(-0.005, abs=1e-3)
+    assert not any("approach" in h.key for h in tube.hand)
+
+
+@pytest.mark.parametrize(
+    ("keys", "key"),
+    [
+        ({}, "approach_of_axis"),
+        ({"held_by": "opposed"}, "approach"),
+        ({"plate_held": "two edges"}, None),  # which bends
+        ({"friction": 0.1}, None),
+    ],
+)
+def test_which_approach_by_hand_is_that_of_the_solved_contact(answer, keys, key):
+    stop = case([(150.0, None)], **keys)
+    solid = answer.section("solid 150")
+    found = list(handchecks._approach(stop, stop.sections[0], solid.patches[0], solid.approach))
+    assert [pair[0] for pair in found] == ([] if key is None else [key])
+    corner = replace(stop, corner=Corner(500.0))
+    assert not list(
+        handchecks._approach(corner, stop.sections[0], solid.patches[0], solid.approach)
+    )
 
 
 def test_a_load_at_first_yield_may_be_off_by_twice_what_a_stress_may(answer):

@@ -17,7 +17,8 @@ from contactfe.hand.formula import Limit
 from contactfe.report.by_hand import Marks, by_hand_page, hand_tables
 from contactfe.report.inputs import inputs
 from contactfe.report.page import print_page
-from contactfe.report.words import CAUTIONS
+from contactfe.report.words import cautions
+from tests.alongcases import case as along_case
 
 SOLID, TUBE = (150.0, None), (150.0, 25.0)
 
@@ -373,7 +374,7 @@ def test_what_each_clause_was_written_for_stands_once(sections):
 def test_cautions_and_who_governs():
     text = in_one_line(page())
     assert "Local codes and licensed practice govern." in text
-    for caution in CAUTIONS:
+    for caution in cautions(stop(), evenly=True):
         assert text.count(f"Caution: {caution}") == 1
 
 
@@ -453,3 +454,13 @@ def test_tables_of_several_sections_alone():
     for part in hand_tables(found.sections, found.case):
         console.print(part)
     assert in_one_line(text.getvalue()) in in_one_line(printed(found))
+
+
+def test_what_is_along_the_post_is_true_of_each_case():
+    """[along] needs the solved contact: by hand the load is even, whether it is stated or not."""
+    along = in_one_line(printed(by_hand(along_case())))
+    assert "full contact along the post ([along] is not used here), no yielding" in along
+    assert "N/mm on average along the post, taken as even" in along
+    assert "its own peak" not in along
+    assert "[along]" not in page()
+    assert "full contact along the post, no yielding" in in_one_line(page())

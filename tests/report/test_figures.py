@@ -342,6 +342,13 @@ def test_exact_values_stand_at_the_end_of_the_load_line(comparison):
     assert [len(m) for m in marks] == [2, 1]
     line, result = profile(comparison.sections[1]), comparison.sections[1]
     assert marks[1][0].get_data() == ([line.depth[-1]], [result.hand_value("ring_bore_under_load")])
+    figure.draw_without_rendering()
+    for ax, count in ((solid, 2), (tube, 1)):
+        (text,) = (t for t in ax.texts if t.get_gid() == "exact")
+        assert text.get_text().count("□ exact σ") == count
+        box = text.get_window_extent()
+        for curve in ax.lines:  # none runs through it
+            assert not box.count_contains(curve.get_transform().transform(curve.get_xydata()))
 
 
 def test_peaks_are_marked_with_value_and_place(comparison):

@@ -16,7 +16,7 @@ from contactfe.errors import InputError
 from contactfe.report.hand_document import hand_document, section_by_hand
 from contactfe.report.inputs import inputs
 from contactfe.report.json_file import as_text, check_file
-from contactfe.report.words import CAUTIONS
+from contactfe.report.words import cautions
 
 SOLID, TUBE = (150.0, None), (150.0, 25.0)
 HELD = {
@@ -119,7 +119,7 @@ def test_keys_of_the_document():
     assert document["generator"] == {"name": "contactfe", "version": contactfe.__version__}
     assert document["case"] == {"source": "<data>", "path": None}
     assert document["given"] == list(inputs(stop(SOLID, TUBE)))
-    assert document["cautions"] == [GOVERNS, *CAUTIONS]
+    assert document["cautions"] == [GOVERNS, *cautions(stop(SOLID, TUBE), evenly=True)]
     assert [s["name"] for s in document["sections"]] == ["solid 150", "150 x 25"]
     assert list(document["sections"][0]) == ["name", "steps", "clauses", "left_out"]
 

@@ -105,6 +105,10 @@ def test_the_figure_draws_load_and_post(units):
     upper, lower, *_ = figure.axes
     share = bent().sections[0].length
     load, length = of.display.line_load, of.display.length
+    (legend,) = figure.legends
+    styles = [(k.get_color(), k.get_linestyle(), k.is_dashed()) for k in legend.get_lines()]
+    assert len(set(styles)) == len(styles) == 4  # no two things look alike
+    assert "\n" not in upper.get_ylabel() + lower.get_ylabel()
     line, mean, *_ = upper.get_lines()
     np.testing.assert_allclose(line.get_xdata(), length.of(np.array(share.z)))
     np.testing.assert_allclose(line.get_ydata(), load.of(np.array(share.line_load)))

@@ -16,6 +16,7 @@ from contactfe.report.at_scale import at_scale, at_scale_json
 from contactfe.report.document import document
 from contactfe.report.page import WIDTH
 from contactfe.report.scale import scale_page
+from contactfe.report.scale_clauses import unscaled_clauses
 from contactfe.report.scale_document import scale_document
 from contactfe.report.specimen import scaled_number
 from contactfe.report.specimen_file import check_new, write_specimen
@@ -170,3 +171,48 @@ class TestComparison:
 def test_a_figure_of_the_specimen_in_the_unit_shown(us):
     assert scaled_number(4448.2216152605 * 64, "force", 0.25, us.case.display) == "4.000"
     assert scaled_number(0.65, None, 0.25, us.case.display) == "0.6500"
+
+
+class TestClauses:
+    """AISC 360 J7 for rollers is the one clause whose strength has a root of the diameter in it."""
+
+    @staticmethod
+    def said(*diameters, units="SI", scale=0.25, apply=("AISC", "EN")):
+        data = CORNER | {
+            "report": {"units": units},
+            "standards": {"apply": list(apply)},
+            "section": [{"name": d, "outside_diameter": d, "wall": "40 mm"} for d in diameters],
+        }
+        return " ".join(unscaled_clauses(case_from_dict(data), scale))
+
+    @pytest.mark.parametrize(
+        ("units", "large", "small", "bound"),
+        [("SI", "700 mm", "630 mm", "630 mm"), ("US customary", "28 in", "25 in", "25 in")],
+    )
+    def test_a_section_above_the_bound_is_named_with_what_its_ratio_becomes(
+        self, units, large, small, bound
+    ):
+        text = self.said(large, small, units=units)
+        assert f"“{large}”" in text
+        assert f"“{small}”" not in text
+        assert f"above a diameter of {bound}" in text
+
+    def test_the_share_is_that_of_the_two_forms(self):
+        # By hand: q S / (1.2 S d) over q / (30.2 √d), d = 900 mm, so 30.2/(1.2 √900).
+        assert f"{30.2 / (1.2 * 30):.3f} of the prototype's for “900 mm”" in self.said("900 mm")
+        # Both above: √S.
+        assert "0.866 of the prototype's" in self.said("900 mm", scale=0.75)
+
+    def test_it_is_silent_where_the_clause_scales_or_is_not_applied(self):
+        assert self.said("150 mm") == ""
+        assert self.said("900 mm", apply=("EN",)) == ""
+
+    def test_page_document_and_file_say_it(self, tmp_path):
+        data = CORNER | {"section": [{"name": "big", "outside_diameter": "220 mm"}]}
+        case = case_from_dict(data, "stop.toml")
+        big = replace(case, sections=(replace(case.sections[0], outside_diameter=900.0),))
+        found = specimen(case, data, 0.5, tmp_path)
+        assert "does not scale: above" in " ".join(_text(scale_page(big, data, found)).split())
+        assert any("J7(b)" in line for line in scale_document(big, found)["remarks"])
+        write_specimen(big, found, tmp_path / "s.toml")
+        assert "# AISC 360, J7(b)" in (tmp_path / "s.toml").read_text("utf-8")

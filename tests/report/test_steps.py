@@ -16,7 +16,8 @@ from contactfe.hand.formula import Limit
 from contactfe.report.inputs import inputs
 from contactfe.report.page import print_page
 from contactfe.report.steps import steps_page
-from contactfe.report.words import CAUTIONS
+from contactfe.report.words import cautions
+from tests.alongcases import case as along_case
 
 SOLID, TUBE = (150.0, None), (150.0, 25.0)
 SI_UNIT = re.compile(r"\d\s*(mm|cm|m|N|kN|MN|Pa|MPa|GPa|kg)(?![\w'])")
@@ -38,9 +39,9 @@ def stop(*sections, corner=None, families=("AISC", "AASHTO", "EN"), **keys) -> C
     )
 
 
-def printed(found) -> str:
+def printed(found, **how) -> str:
     text = io.StringIO()
-    print_page(steps_page(found), Console(file=text, width=140, color_system=None))
+    print_page(steps_page(found, **how), Console(file=text, width=140, color_system=None))
     return text.getvalue()
 
 
@@ -217,7 +218,7 @@ def test_each_clause_says_what_it_was_written_for():
         assert f"written for: {clause.written_for}" in text
         assert f"how far it carries: {clause.carries}" in text
     assert text.count(GOVERNS) == 1
-    for caution in CAUTIONS:
+    for caution in cautions(found.case, evenly=True):
         assert text.count(f"Caution: {caution}") == 1
 
 
@@ -280,3 +281,13 @@ def test_no_line_is_wider_than_a_page_and_no_markup_is_lost():
     assert max(map(len, text.splitlines())) <= 140
     assert text.startswith("Stop [red]A[/red]")
     assert "[b]tube[/b] [x]" in text
+
+
+def test_steps_of_a_solved_contact_go_by_along_and_others_do_not():
+    found = by_hand(along_case())
+    solved = in_one_line(printed(found, solved=True))
+    assert "press on each other along the post as [along] has it" in solved
+    assert "each section at its own peak" in solved
+    by_themselves = in_one_line(printed(found))
+    assert "([along] is not used here)" in by_themselves
+    assert "taken as even" in by_themselves

@@ -158,6 +158,26 @@ def test_the_page_in_us_units_converts_the_coefficient():
     assert "specimen 1:4" in text
 
 
+def test_a_solid_has_no_ring_rather_than_its_noise():
+    """A figure beyond the noise is shown, as it says that the formula of the solid is off."""
+    of = result()
+    solid, tube = of.sections
+    parts = solid.parts
+
+    def row(ring):
+        quiet = replace(solid, parts=(parts[0], ring, *parts[2:]))
+        lines = page(replace(of, sections=(quiet, tube))).splitlines()
+        rows = [line.split("  ") for line in lines if line.startswith("  ring")]
+        return [[cell.strip() for cell in cells if cell.strip()] for cells in rows]
+
+    first, second = row(Value(-1e-5, 2e-4))
+    assert first == ["ring (none, the post is solid)", "mm", "none"]
+    assert second[0] == "ring, what the bore adds"
+    assert "±" in second[2]
+    first, _ = row(Value(3e-4, 2e-4))
+    assert first[2] == "0.0003 ± 0.0002"
+
+
 def test_what_is_left_out_or_special_is_said():
     plain = result()
     contact = replace(plain.case.contact, friction=0.2, offset=30.0)

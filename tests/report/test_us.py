@@ -255,7 +255,7 @@ def test_the_load_line_is_drawn_in_inches_and_ksi(drawn, comparison):
     (mark,) = (line for line in axes[3].lines if line.get_marker() == "s")
     exact = comparison.sections[1].hand_value("ring_bore_under_load") / KSI
     assert mark.get_data() == (pytest.approx([20.0 / INCH]), pytest.approx([exact]))
-    assert any(t.get_text() == f"{exact:.1f} ksi" for t in axes[3].texts)
+    assert any(t.get_text() == f"□ exact σx {exact:.1f} ksi" for t in axes[3].texts)
 
 
 def test_sections_are_drawn_in_inches_and_ksi(drawn, comparison):

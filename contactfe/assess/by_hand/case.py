@@ -10,6 +10,7 @@ from contactfe.assess.by_hand.clauses import (
     post_clauses,
 )
 from contactfe.assess.by_hand.contact import contact_steps
+from contactfe.assess.by_hand.hold import hold_steps
 from contactfe.assess.by_hand.plate import plate_steps
 from contactfe.assess.by_hand.post import post_steps
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
@@ -41,7 +42,11 @@ def section_by_hand(case: Case, section: Section, shifts: tuple[float, ...] = ()
 
 
 def _steps(case: Case, section: Section, struck: tuple[Struck, ...]) -> Iterator[Step]:
-    contact = [step for plate in struck for step in contact_steps(case, section, plate)]
+    contact: list[Step] = []
+    for plate in struck:
+        of_plate = list(contact_steps(case, section, plate))
+        width = next(s for s in of_plate if s.key == f"hertz_half_width{plate.end}").worked.value
+        contact += [*of_plate, *hold_steps(case, section, plate, width)]
     yield from contact
     hold = case.hold(section)
     if hold != "stiff core":

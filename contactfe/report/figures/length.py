@@ -8,7 +8,7 @@ from contactfe.assess.results import Comparison, LengthResult, SectionResult
 from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
-from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET
+from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, QUIET
 from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
 
 
@@ -50,8 +50,9 @@ def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
         upper.set(xlim=ends, ylim=(0.0, most))
         upper.tick_params(labelbottom=False)
         lower.plot(
-            z, units.length.of(np.array(share.deflection)), color=INK, label="post, bent away"
-        )
+            z, units.length.of(np.array(share.deflection)), color=HAND, linewidth=1.6,
+            label="post, bent away",
+        )  # fmt: skip
         lower.plot(
             z, units.length.of(_face(share)), color=ALONG, dashes=(6, 1.5, 1.5, 1.5),
             label="face of the plate, undented",
@@ -59,7 +60,7 @@ def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
         lower.set(xlim=ends, ylim=limits, xlabel=f"z, from the root [{units.length.name}]")
         if k == 0:
             upper.set_ylabel(f"line load q [{units.line_load.name}]")
-            lower.set_ylabel(f"away from the plate\n[{units.length.name}]")
+            lower.set_ylabel(f"displacement [{units.length.name}]")
     lines = [*upper.get_lines()[:2], *lower.get_lines()]
     sheet.figure.legend(
         lines, [str(line.get_label()) for line in lines], loc="center left",
@@ -98,9 +99,10 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
         f"{words.one_line(case.title)}: line load along the post over its contact,"
         f" {force} in all, at the tilt of the largest peak of those tried. Bent: the slope of the"
         " post in the middle of the contact.",
-        "Below: the post's deflection, and where the face of the plate would stand if nothing gave"
-        " way; where the face is above the post, the two press on each other by that distance, and"
-        " where it is below they have parted. Each slice is taken for itself.",
+        "Below, displacement the way that the plate moves: the post's deflection, and where the"
+        " face of the plate would stand if nothing gave way; where the face is above the post, the"
+        " two press on each other by that distance, and where it is below they have parted. Each"
+        " slice is taken for itself.",
         shown_of(comparison, shown),
     ]
     return " ".join(part for part in parts if part).rstrip()

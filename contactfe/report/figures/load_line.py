@@ -209,24 +209,31 @@ def _hertz_peak(ax: Axes, comparison: Comparison, result: SectionResult) -> None
 
 
 def _exact(ax: Axes, result: SectionResult, line: Profile, units: Display) -> None:
-    """The exact values at the far end: hoop stress at the bore, or the stresses of the centre."""
-    for key, colour in (
-        ("ring_bore_under_load", ACROSS),
-        ("disc_centre_across", ACROSS),
-        ("disc_centre_along", ALONG),
+    """The exact values at the far end: hoop stress at the bore, or the stresses of the centre.
+
+    Their figures stand in the corner that no curve reaches, as beside the marks they lie on some.
+    """
+    figures = []
+    for key, name, colour in (
+        ("ring_bore_under_load", "σx", ACROSS),
+        ("disc_centre_across", "σx", ACROSS),
+        ("disc_centre_along", "σy", ALONG),
     ):
         held = result.hand_value(key)
         if held is None:
             continue
-        depth, value = units.length.of(float(line.depth[-1])), units.stress.of(held)
+        value = units.stress.of(held)
         ax.plot(
-            depth, value, "s", color=PAPER, markeredgecolor=colour, markeredgewidth=1.3,
-            markersize=5, clip_on=False, zorder=5, label="exact, ring or disc",
+            units.length.of(float(line.depth[-1])), value, "s", color=PAPER,
+            markeredgecolor=colour, markeredgewidth=1.3, markersize=5, clip_on=False, zorder=5,
+            label="exact, ring or disc",
         )  # fmt: skip
-        ax.annotate(
-            f"{significant(value, 3)} {units.stress.name}".replace("-", "−"), (depth, value),
-            xytext=(-7, 5 if value >= 0.0 else -5), textcoords="offset points", ha="right",
-            va="bottom" if value >= 0.0 else "top", size=7.5,
+        figure = significant(value, 3).replace("-", "−")
+        figures.append(f"□ exact {name} {figure} {units.stress.name}")
+    if figures:
+        ax.text(
+            1.0, 0.02, "\n".join(figures),
+            transform=ax.transAxes, ha="right", va="bottom", size=7.5, gid="exact",
         )  # fmt: skip
 
 

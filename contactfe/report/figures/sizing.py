@@ -14,8 +14,9 @@ from matplotlib.patches import Rectangle
 
 from contactfe.assess.results import Value
 from contactfe.assess.sizing.record import PLACES, PLATE, Diameter, SizingResult, Wall
-from contactfe.case import Case
+from contactfe.case import Case, Section
 from contactfe.case.display import Unit
+from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET, save_png, settings
 from contactfe.report.figures.sheet import LINE, Sheet, wrapped
@@ -137,7 +138,8 @@ def _shade(ax: Axes, x: Floats, walls: list[Wall], ends: tuple[float, float]) ->
 def _stresses(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
     unit = case.display.stress
     margin = case.yield_margin
-    allowed = [(w.yield_strength / margin) for w in walls]
+    at, strengths = _strengths(walls, case)
+    allowed = strengths / margin
     of_plate = case.plate_material.yield_strength / margin
     for name, (colour, style) in _LINES.items():
         if name == PLATE:
@@ -147,15 +149,41 @@ def _stresses(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
             values = [wall.places[place] for wall in walls]
         _line(ax, x, values, unit, colour, style)
     ax.plot(
-        x, unit.of(np.array(allowed)), color=INK, linewidth=1.0, dashes=(5, 2), gid="allowed post"
-    )
+        case.display.length.of(at), unit.of(allowed), color=INK, linewidth=1.0, dashes=(5, 2),
+        gid="allowed post",
+    )  # fmt: skip
+    most = max(wall.yield_strength for wall in walls) / margin
+    if _apart(walls):
+        _bar_alone(ax, x, float(unit.of(walls[-1].yield_strength / margin)), INK)
     highest = 1.08 * max(max(wall.post.value, wall.plate.value) for wall in walls)
-    far = _HIGHEST * max(*allowed, min(wall.post.value for wall in walls))
-    top = max(min(highest, far), 1.1 * max(allowed))
+    far = _HIGHEST * max(most, min(wall.post.value for wall in walls))
+    top = max(min(highest, far), 1.1 * most)
     if of_plate <= top:
         ax.axhline(float(unit.of(of_plate)), color=QUIET, linewidth=1.0, dashes=(5, 2))
     ax.set_ylim(0.0, float(unit.of(top)))
     ax.set_ylabel(f"peak von Mises [{unit.name}]")
+
+
+def _strengths(walls: list[Wall], case: Case) -> tuple[Floats, Floats]:
+    """Walls, mm, and the yield strength of tubes at them, MPa: level, and upright where it steps.
+
+    It steps where the steel's strength does by thickness, wherever the walls tried are. NaN where
+    the steel is not made so thick.
+    """
+    first, last = walls[0], walls[-1]
+    ends = [t for t in case.post_thickness_steps if first.wall < t < last.wall]
+    edges = [first.wall, *ends, last.wall]
+    at: list[float] = []
+    strengths: list[float] = []
+    for low, high in pairwise(edges):
+        tube = Section("", first.outside_diameter, wall=(low + high) / 2.0)
+        try:
+            strength = case.post_material(tube).yield_strength
+        except InputError:
+            strength = np.nan
+        at += [low, high]
+        strengths += [strength, strength]
+    return np.array(at), np.array(strengths)
 
 
 def _concentration(
@@ -180,7 +208,13 @@ def _concentration(
 
 def _first_yield(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
     units = case.display
-    _line(ax, x, [wall.first_yield for wall in walls], units.line_load, HAND, "-")
+    values = [wall.first_yield for wall in walls]
+    if _apart(walls):  # the bar is not the end of the curve of tubes, but a point by itself
+        value = values[-1]
+        if value is not None:
+            _bar_alone(ax, x, float(units.line_load.of(value.value)), HAND)
+        values[-1] = None
+    _line(ax, x, values, units.line_load, HAND, "-")
     ax.axhline(float(units.line_load.of(case.line_load)), color=INK, linewidth=0.8, dashes=(5, 2))
     ax.set_ylabel(f"first yield\n[{units.line_load.name}]")
     loads = [wall.first_yield.value for wall in walls if wall.first_yield is not None]
@@ -193,6 +227,17 @@ def _first_yield(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
     other.set_ylim(bottom=0.0)
     other.spines["right"].set_visible(True)
     other.set_ylabel(f"mass [{units.mass_per_length.name}]", color=QUIET)
+
+
+def _apart(walls: list[Wall]) -> bool:
+    """Whether the last wall is a solid bar whose yield strength is not that of the tube before."""
+    *tubes, last = walls
+    solid = last.candidate.section.wall is None
+    return solid and bool(tubes) and tubes[-1].yield_strength != last.yield_strength
+
+
+def _bar_alone(ax: Axes, x: Floats, y: float, colour: str) -> None:
+    ax.plot(x[-1], y, "o", color=colour, markersize=3.5, clip_on=False, gid="bar")
 
 
 def _line(
@@ -254,6 +299,11 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
         " dotted. Background and strip: where stress is largest beside what is allowed. Bands:"
         " numerical uncertainty. Thin walls may leave the scale."
     )
+    if any(_apart([w for w in d.curve if not w.error]) for d in shown):
+        text += (
+            " The strength of the post's steel goes by thickness; the dots are the solid bar, as"
+            " thick as its diameter."
+        )
     if result.contacts > 1:
         text += f" Figures are the worst of {result.contacts} contacts."
     if len(shown) < len(result.diameters):

@@ -17,6 +17,7 @@ from handcases import (
     INFILL,
     LAYER,
     MESH,
+    OF_AXIS,
     POST,
     RING,
     ROUND,
@@ -38,13 +39,14 @@ from handcases import (
 from contactfe.assess.by_hand import by_hand
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.case.model import Envelope
+from contactfe.hand import approach_hold
 
 CASES = {
     "plain": ({}, CONTACT | ROUND | LAYER),
     "plane stress": ({"state": "plane stress"}, CONTACT | ROUND | LAYER),
     "US units": ({"units": "US customary"}, CONTACT | ROUND | LAYER),
     "tube": ({"section": TUBE}, CONTACT | RING | HOOP | CHANGE | LAYER),
-    "opposed solid": ({"held_by": "opposed"}, CONTACT | ROUND | LAYER),
+    "opposed solid": ({"held_by": "opposed"}, (CONTACT | ROUND | LAYER) - OF_AXIS),
     "opposed tube": (
         {"section": TUBE, "held_by": "opposed"},
         CONTACT | RING | HOOP | CHANGE | {"ring_collapse_line_load"} | LAYER,
@@ -252,6 +254,19 @@ def test_what_is_left_out_is_said(keys, words):
     assert len(left_out) == len(words)
     for why, word in zip(left_out, words, strict=True):
         assert word in why
+
+
+@pytest.mark.parametrize("plate_held", ["bedded", "two edges"])
+def test_the_axis_of_a_solid_comes_nearer_than_its_middle(plate_held):
+    """By H of the hold times q/(πE'), whatever holds the plate; E' is E/(1 − ν²) here."""
+    found = steps(plate_held=plate_held, line_load=1000.0)
+    of = 1000.0 * (1 - 0.3**2) / (math.pi * 200e3)
+    more = value(found, "approach_of_axis") - value(found, "approach")
+    assert more == close(of * approach_hold.hold_constant(0.3, "beam shear", "plane strain"), 1e-6)
+    parts = value(found, "approach_of_axis_post") + value(found, "approach_of_axis_plate")
+    assert value(found, "approach_of_axis") == close(parts)
+    datum = "base" if plate_held == "bedded" else "back"
+    assert found.step("approach_of_axis").label == f"approach, post's axis to the plate's {datum}"
 
 
 def test_drag_along_the_plate_is_left_out_of_its_bending():

@@ -1,0 +1,54 @@
+"""How far the axis of a solid post comes to a plate, where that is not as far as its middle."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from contactfe.assess.by_hand.half_space import patch_limits
+from contactfe.assess.by_hand.record import Step, Topic
+from contactfe.assess.by_hand.struck import Struck
+from contactfe.case import Case, Section
+from contactfe.hand import approach, approach_hold
+from contactfe.hand.formula import added
+
+KEY = "approach_of_axis"
+
+
+def hold_steps(case: Case, section: Section, struck: Struck, half_width: float) -> Iterator[Step]:
+    """The approach of a post held by its beam shear, of which the solved contact has the same.
+
+    Of a solid alone: a tube gives way as a ring too. Held otherwise its middle is the hold.
+    ``half_width`` in mm.
+    """
+    if section.shape != "solid" or case.hold(section) != "beam shear":
+        return
+    post, plate, t = case.post_material(section), case.plate_material, case.plate.thickness
+    bedded, q, a = case.plate.held_by == "bedded", struck.line_load, half_width
+    below, datum = (approach.layer, "base") if bedded else (approach.strip, "back")
+    of_post = approach_hold.solid.worked(
+        q, section.radius, a, post.young, post.poisson, "beam shear", case.state
+    )
+    of_plate = below.worked(q, t, a, plate.young, plate.poisson, case.state)
+    end = struck.of_second
+    topic: Topic = "contact" if struck.number == 0 else "second contact"
+    label = f"approach, post's axis to the plate's {datum}"
+    reach = approach.reach_limit(t, case.plate.width / 2.0 - abs(struck.at))
+    total = replace(
+        added(f"{KEY}.added", label, "δ", of_post, of_plate),
+        source=f"the sum of two. Post: {of_post.source}. Plate: {of_plate.source}",
+    )
+    yield Step(
+        f"{KEY}_post{struck.end}",
+        topic,
+        f"post's part of the approach of its axis{end}",
+        of_post,
+        minor=True,
+    )
+    yield Step(
+        f"{KEY}_plate{struck.end}",
+        topic,
+        f"plate's part of the approach of the post's axis{end}",
+        of_plate,
+        minor=True,
+    )
+    limits = patch_limits(case, section, struck.at, a)
+    yield Step(f"{KEY}{struck.end}", topic, f"{label}{end}", total.also(*limits, reach))

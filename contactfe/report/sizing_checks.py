@@ -1,0 +1,72 @@
+"""Short names of the checks that a wall is judged by, for a narrow column, and what they stand for.
+
+The whole names go to the sentences of the answer and to the files for programs.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from contactfe.assess.sizing.record import Judged
+
+_SECOND = "_second"
+
+_SHORT = {
+    "von_mises_post": "FE post",
+    "von_mises_plate": "FE plate",
+    "post_bending_stress": "root bending",
+    "post_von_mises": "root von Mises",
+    "post_twisted_von_mises": "root torsion",
+    "hertz_peak_von_mises": "Hertz post",
+    "hertz_peak_von_mises_plate": "Hertz plate",
+    "sliding_peak_von_mises": "sliding post",
+    "sliding_peak_von_mises_plate": "sliding plate",
+    "disc_centre_von_mises": "disc centre",
+    "ring_bore_under_load": "ring under load",
+    "ring_bore_at_side": "ring at side",
+    "thin_ring_bore_under_load": "thin ring under",
+    "thin_ring_bore_at_side": "thin ring at side",
+    "curved_beam_bore_under_load": "curved beam under",
+    "curved_beam_bore_at_side": "curved beam at side",
+    "strip_back_stress": "strip back",
+    "strip_edge_stress": "strip edge",
+    "layer_back_stress": "layer back",
+    "aisc_360.j7_roller": "AISC J7",
+    "aisc_360.f8": "AISC F8",
+    "aisc_360.f11_round": "AISC F11 post",
+    "aisc_360.f11_plate": "AISC F11 plate",
+    "aisc_360.g5": "AISC G5",
+    "aisc_360.g5_solid_by_analogy": "AISC G5 solid",
+    "aisc_360.j2_4": "AISC J2.4",
+    "aashto_lrfd.14_7_1_4_cylinder": "AASHTO 14.7.1.4",
+    "en_1337_4.roller": "EN 1337-4",
+    "en_1993_1_1.6_2_1_5": "EC3-1-1 6.2.1",
+    "en_1993_1_1.6_2_5": "EC3-1-1 6.2.5",
+    "en_1993_1_1.6_2_6_tube": "EC3-1-1 6.2.6",
+    "en_1993_1_1.6_2_6_solid": "EC3-1-1 6.2.6(4)",
+    "en_1993_1_1.6_2_8": "EC3-1-1 6.2.8",
+    "en_1993_1_8.flat_contact_by_analogy": "EC3-1-8 3.13",
+    "en_1993_1_8.4_5_3_3": "EC3-1-8 4.5",
+}
+"""By the key of a check on the first plate; "EC3" is EN 1993."""
+
+_SOLVED = ", solved, with its numerical uncertainty"
+
+
+def short(check: Judged) -> str:
+    """The short name of a check; its whole one where it has none.
+
+    >>> short(Judged("clauses", "aisc_360.j7_roller_second", "AISC 360 …", 0.9, True, (), 0))
+    'AISC J7 2nd'
+    """
+    name = _SHORT.get(check.key.removesuffix(_SECOND))
+    if name is None:
+        return check.label
+    return f"{name} 2nd" if check.key.endswith(_SECOND) else name
+
+
+def spelled_out(checks: Iterable[Judged]) -> Iterator[str]:
+    """Each short name among the checks and what it is short for, a name once, in one order."""
+    found = {check.key: check for check in checks if check.key.removesuffix(_SECOND) in _SHORT}
+    order = list(_SHORT)
+    for key in sorted(found, key=lambda key: (order.index(key.removesuffix(_SECOND)), key)):
+        check = found[key]
+        yield f"{short(check)}: {check.label}{_SOLVED if check.kind == 'stress' else ''}"

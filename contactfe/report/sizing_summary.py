@@ -1,0 +1,100 @@
+"""The answer of a sizing in short: a line for each diameter, ahead of all else."""
+
+from collections.abc import Iterator
+
+from rich import box
+from rich.console import RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from contactfe.assess.sizing.record import Best, Diameter, SizingResult, Wall
+from contactfe.case import Case
+from contactfe.case.display import Display, significant
+from contactfe.report import words
+from contactfe.report.sizing_checks import short
+
+NOTHING = "–"
+"""In place of a figure that there is not."""
+
+SOLID = "solid"
+
+
+def summary(result: SizingResult) -> Iterator[RenderableType]:
+    """A row a diameter: walls that pass, the least K, the stock size; then what nothing passes."""
+    units = result.case.display
+    length, mass = units.length.name, units.mass_per_length.name
+    stocked = any(diameter.stock.walls for diameter in result.diameters)
+    table = Table(
+        box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False,
+        title=Text("Answer", style="bold"), title_justify="left",
+    )  # fmt: skip
+    table.add_column(Text(f"Ø\n\n[{length}]"), justify="right")
+    table.add_column(Text(f"walls that pass,\nthe smallest first\n[{length}]"))
+    table.add_column(Text(f"mass of the\nsmallest\n[{mass}]"), justify="right")
+    table.add_column(Text(f"wall of\nleast K\n[{length}]"), justify="right")
+    table.add_column(Text("K\n\n[1]"), justify="right")
+    table.add_column(Text("it passes"))
+    if stocked:
+        table.add_column(Text("lightest stock size that passes"), overflow="fold")
+        table.add_column(Text(f"its mass\n\n[{mass}]"), justify="right")
+    for diameter in result.diameters:
+        cells = [*_walls(diameter, units), *_best(diameter.best, units)]
+        cells += _stock(diameter, units) if stocked else []
+        table.add_row(*map(Text, (units.length.number(diameter.outside_diameter), *cells)))
+    yield table
+    for diameter in result.diameters:
+        if not diameter.bands:
+            yield Text(_infeasible(diameter, result.case), style="bold red")
+
+
+def _walls(diameter: Diameter, units: Display) -> tuple[str, str]:
+    if not diameter.bands:
+        return "NONE", NOTHING
+    runs = [
+        _size(band.least, units)
+        + ("" if band.least is band.most else f" to {_size(band.most, units)}")
+        for band in diameter.bands
+    ]
+    mass = units.mass_per_length.number(diameter.bands[0].least.mass_per_length)
+    return ", ".join(runs), mass
+
+
+def _best(best: Best | None, units: Display) -> tuple[str, str, str]:
+    if best is None:
+        return NOTHING, NOTHING, NOTHING
+    verdict = "yes" if best.wall.passes else "NO"
+    return _size(best.wall, units), words.pair(best.wall.concentration), verdict
+
+
+def _stock(diameter: Diameter, units: Display) -> tuple[str, str]:
+    wall = diameter.stock.lightest
+    if wall is None or wall.candidate.stock is None:
+        return "NONE" if diameter.stock.walls else f"{NOTHING} (none near it)", NOTHING
+    mass = units.mass_per_length.number(wall.mass_per_length)
+    return wall.candidate.stock.designation, mass
+
+
+def _infeasible(diameter: Diameter, case: Case) -> str:
+    units = case.display
+    head = f"Ø {units.length.text(diameter.outside_diameter)}: NO WALL PASSES"
+    if diameter.closest is None:
+        return f"{head}, as none could be solved."
+    wall = diameter.closest.wall
+    size = _size(wall, units)
+    closest = "the solid bar" if size == SOLID else f"{size} {units.length.name}"
+    lacks = "; ".join(
+        f"{short(check)} {significant(check.ratio, 4)}"
+        for check in wall.checks
+        if not check.satisfied
+    )
+    text = f"{head}. Closest is {closest}, at which these are above 1: {lacks}."
+    if diameter.load_factor is None:
+        return text
+    load = units.line_load.text(diameter.load_factor * case.line_load)
+    return f"{text} It would pass at about {diameter.load_factor:.3f} of the loads, {load}."
+
+
+def _size(wall: Wall, units: Display) -> str:
+    if wall.candidate.section.wall is None:
+        return SOLID
+    return significant(units.length.of(wall.wall), 4)
