@@ -11,7 +11,7 @@ STEEL = {"young": "210 GPa", "poisson": 0.3, "yield": "600 MPa"}
 
 
 def stated(**tables: Any) -> dict[str, Any]:
-    """A post of 150 mm, 450 mm long, on a plate on springs; ``tables`` replace its own."""
+    """A post of 150 mm, 450 mm long, on a plate on springs; ``tables`` replace its own, None removes one."""
     data: dict[str, Any] = {
         "title": "along",
         "post": {"held_by": "beam shear", **STEEL},
@@ -24,7 +24,7 @@ def stated(**tables: Any) -> dict[str, Any]:
         "along": {"tilt": "0.1 deg", "misalignment": "0.05 deg"},
         "section": [{"name": "solid 150", "outside_diameter": "150 mm"}],
     }  # fmt: skip
-    return {**data, **tables}
+    return {key: value for key, value in {**data, **tables}.items() if value is not None}
 
 
 def case(**tables: Any) -> Case:

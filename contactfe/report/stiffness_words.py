@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
+from contactfe.assess.beam import bends, post_stiffness
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case, Section
-from contactfe.hand import cantilever
 from contactfe.report import words
 
 POWER_NOTE = (
@@ -76,25 +76,15 @@ def in_series(case: Case) -> str:
         " contact and is mostly the softer: model the post as a beam, or put a spring for it in"
         " series"
     )
-    if case.cantilever is None:
+    known = [section for section in case.sections if bends(case, section)]
+    if case.cantilever is None or not known:
         return f"{text}."
-    length, unit = case.cantilever.length, case.display.stiffness
+    length, unit = case.display.length.text(case.cantilever.length), case.display.stiffness
     springs = ", ".join(
-        f"“{words.one_line(section.name)}” {unit.text(_bending(case, section, length))}"
-        for section in case.sections
-        if section.mesh is None
+        f"“{words.one_line(section.name)}” {unit.text(post_stiffness(case, section))}"
+        for section in known
     )
-    return (
-        f"{text}, which as a cantilever of {case.display.length.text(length)} has, by hand:"
-        f" {springs}."
-    )
-
-
-def _bending(case: Case, section: Section, length: float) -> float:
-    steel = case.post_material(section)
-    bore = 2.0 * section.bore_radius
-    outside = section.outside_diameter
-    return float(cantilever.stiffness.plain(length, outside, bore, steel.young, steel.poisson))
+    return f"{text}, which as a cantilever of {length} has, by hand: {springs}."
 
 
 def ring_adds(case: Case, section: Section) -> list[str]:

@@ -15,6 +15,7 @@ from contactfe.assess.shares import Shares
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Corner
 from contactfe.errors import InputError
+from contactfe.hand import cantilever
 from contactfe.report import stiffness_folder
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
@@ -23,7 +24,9 @@ from contactfe.report.page import print_page
 from contactfe.report.stiffness import stiffness_document, write_curves, write_points
 from contactfe.report.stiffness_folder import FILES, check_stiffness_folder, save_stiffness
 from contactfe.report.stiffness_page import stiffness_page
+from contactfe.report.stiffness_words import in_series
 from contactfe.solve.curve import ForceApproach
+from tests.alongcases import case as along_case
 
 LOAD, LENGTH, A, N = 1000.0, 300.0, 2e4, 1.1
 
@@ -241,3 +244,15 @@ def test_a_folder_is_filled_again_but_never_another_s(tmp_path, monkeypatch):
         check_stiffness_folder(of.case, tmp_path / "mine")
     with pytest.raises(InputError, match="is a file"):
         check_stiffness_folder(of.case, tmp_path / "mine" / "notes.txt")
+
+
+def test_the_posts_bending_is_named_with_its_spring():
+    tube = {"outside_diameter": "150 mm", "wall": "30 mm"}
+    core = {**tube, "held_by": "stiff core"}
+    of = along_case(along=None, section=[{"name": "a", **tube}, {"name": "b", **core}])
+    k = cantilever.stiffness(450.0, 150.0, 90.0, 210e3, 0.3) / 1e3
+    assert in_series(of).endswith(
+        f"which as a cantilever of 450 mm has, by hand: “a” {k:.2f} kN/mm."
+    )
+    bare = along_case(along=None, cantilever=None)
+    assert in_series(bare).endswith("or put a spring for it in series.")
