@@ -252,7 +252,7 @@ def test_the_posts_bending_is_named_with_its_spring():
     of = along_case(along=None, section=[{"name": "a", **tube}, {"name": "b", **core}])
     k = cantilever.stiffness(450.0, 150.0, 90.0, 210e3, 0.3) / 1e3
     assert in_series(of).endswith(
-        f"which as a cantilever of 450 mm has, by hand: “a” {k:.2f} kN/mm."
+        f"which as a cantilever of 450 mm has, by hand: “a” {k:.1f} kN/mm."
     )
     bare = along_case(along=None, cantilever=None)
     assert in_series(bare).endswith("or put a spring for it in series.")
