@@ -11,7 +11,7 @@ STEEL = {"young": "210 GPa", "poisson": 0.3, "yield": "600 MPa"}
 
 
 def stated(**tables: Any) -> dict[str, Any]:
-    """A post of 150 mm, 450 mm long, on a plate on springs; ``tables`` replace its own or, None, drop it."""
+    """A post of 150 mm, 450 mm long, on springs; ``tables`` replace its own, None drops one."""
     data: dict[str, Any] = {
         "title": "along",
         "post": {"held_by": "beam shear", **STEEL},
