@@ -2,14 +2,17 @@
 
 The names most work needs are here, loaded when first used so that importing the package costs
 nothing: ``read_case`` and ``case_from_dict`` give a case, ``compare`` solves and ranks its
-sections, ``save`` writes figures, fields and results, ``document`` gives them as plain data;
+sections, ``document`` gives its results as plain data;
 ``by_hand`` works every formula and clause out that applies to a case, without solving it;
-``envelope`` solves them at every contact of the case's envelope, ``save_envelope`` writes that;
-``demand`` finds the contact force that a motion gives, ``save_demand`` writes it;
+``envelope`` solves them at every contact of the case's envelope;
+``demand`` finds the contact force that a motion gives;
 ``scaled`` gives the test specimen of a case;
-``sweep`` solves a case with many values of its keys, ``save_sweep`` writes the table;
-``size`` finds the walls that pass and the best of them, ``save_sizing`` writes that;
-``stiffness`` finds the force–approach curve of each section, ``save_stiffness`` writes it.
+``sweep`` solves a case file with many values of its keys;
+``size`` finds the walls that pass and the best of them;
+``stiffness`` finds the force–approach curve of each section;
+``save`` writes what any of these found, its figures, tables and pages, into a folder. Each kind has
+a name of its own too: ``save_demand``, ``save_envelope``, ``save_sizing``, ``save_stiffness`` and
+``save_sweep``, which also writes a single table.
 """
 
 from importlib import import_module
@@ -30,7 +33,7 @@ if TYPE_CHECKING:
     from contactfe.report.demand_folder import save_demand
     from contactfe.report.document import document
     from contactfe.report.envelope_folder import save_envelope
-    from contactfe.report.output import save
+    from contactfe.report.save import save
     from contactfe.report.sizing_folder import save_sizing
     from contactfe.report.stiffness_folder import save_stiffness
     from contactfe.report.sweep_files import save_sweep
@@ -69,7 +72,7 @@ _LATE = {
     "compare": "contactfe.assess.compare",
     "envelope": "contactfe.assess.envelope",
     "document": "contactfe.report.document",
-    "save": "contactfe.report.output",
+    "save": "contactfe.report.save",
     "save_envelope": "contactfe.report.envelope_folder",
     "size": "contactfe.assess.sizing.run",
     "save_sizing": "contactfe.report.sizing_folder",
@@ -85,3 +88,8 @@ def __getattr__(name: str) -> Any:
     if name in _LATE:
         return getattr(import_module(_LATE[name]), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    """What is there, and what is loaded when it is first used: so completion offers both."""
+    return sorted({*globals(), *__all__})

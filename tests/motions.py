@@ -59,14 +59,16 @@ FIXED = {"demand__bumper_mass": None, "demand__damper": None}
 
 
 @cache
-def of_a_post_that_bends() -> DemandResult:
+def of_a_post_that_bends(**along: str) -> DemandResult:
     """The same contact in series with the bending of a cantilever, without a dashpot."""
     return demand(
         moving(
-            load={"force": "700 kN", "effective_length": "500 mm"},
+            load={"force": "300 kN", "effective_length": "160 mm"},
             cantilever={"length": "300 mm"},
             impact={"law": "section"},
-            demand__bumper_mass="1 t",
+            demand__bumper_mass="0.4 t",
+            demand__damper__0__force="200 kN",
+            **({"along": along} if along else {}),
         )
     )
 

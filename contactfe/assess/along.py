@@ -3,10 +3,11 @@
 The post is a cantilever on the force–approach curve of its section, which each slice follows for
 itself. A plate that stands straight gives way by its contact, its bending and its springs; a post
 that bends by more than that touches it near one end, and there the line load peaks. Sections are
-checked with that peak, and with the bending moment of the post beside it.
+checked with that peak, and beside it with a bending moment of the post: that at the peak, or with
+which the post is stressed as where more bending meets less line load, if that is worse for it.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -18,7 +19,7 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.follow import force_approach
 from contactfe.assess.level import build, read
 from contactfe.assess.limits import widest_patch
-from contactfe.assess.results import Doubling, LengthResult, Tried
+from contactfe.assess.results import Doubling, LengthResult, Pair, Tried
 from contactfe.case import Case, Section
 from contactfe.case.along import Spread
 from contactfe.errors import InputError
@@ -35,7 +36,8 @@ _FIRST_ROOM = 1.4  # the first law ends that much above the mean line load
 _ROOM = 1.1  # and one for a peak that much above it, so that it need not be found again
 _MOST_LAWS = 8
 _LIGHT = 0.1  # of the peak: under less line load the root, which is checked by hand, is worse
-_PLACES = 4  # towards the root from a peak, where a smaller load with more bending may be worse
+_PLACES = 4  # steps along the contact, where a smaller load with more bending may be worse
+_NEAR = 1e-3  # of the moments between which that to check with is sought
 
 
 @dataclass(frozen=True)
@@ -69,7 +71,7 @@ class _Found:
 
 
 def loaded(case: Case, section: Section, bodies: Bodies) -> Case:
-    """The case as one section meets it: with its peak line load and the bending moment there.
+    """The case as one section meets it: with its peak line load and a bending moment beside it.
 
     The case itself where it does not state how the post meets the plate along its axis. Raises
     InputError where a peak is beyond what the model carries, and what :func:`.follow_load` raises.
@@ -77,7 +79,8 @@ def loaded(case: Case, section: Section, bodies: Bodies) -> Case:
     if case.along is None:
         return case
     found = _found(case, section, bodies)
-    return replace(case, spread=_spread(case, section, bodies, found))
+    spread, _ = _spread(case, section, bodies, found)
+    return replace(case, spread=spread)
 
 
 def along_the_length(case: Case, section: Section, bodies: Bodies) -> tuple[Case, LengthResult]:
@@ -86,7 +89,7 @@ def along_the_length(case: Case, section: Section, bodies: Bodies) -> tuple[Case
     The case must state [along]. Raises what :func:`loaded` raises.
     """
     found = _found(case, section, bodies)
-    spread = _spread(case, section, bodies, found)
+    spread, pair = _spread(case, section, bodies, found)
     tilt, worst = found.worst
     post = found.post
     even, doubling, rigid = _outlook(case, section, bodies, found)
@@ -105,6 +108,7 @@ def along_the_length(case: Case, section: Section, bodies: Bodies) -> tuple[Case
         place=float(worst.z[peak]),
         moment=float(worst.moment[peak]),
         moment_used=spread.moment,
+        worst_pair=pair,
         axial=float(axial_stress(at, section, young, 0.0)),
         slope=middle,
         parted=worst.parted,
@@ -168,47 +172,98 @@ def _most(case: Case, section: Section) -> float:
     return case.line_load * (widest_patch(case, section) / a) ** 2
 
 
-def _spread(case: Case, section: Section, bodies: Bodies, found: _Found) -> Spread:
-    """Peak, moment and lever that the section is checked with.
+def _spread(
+    case: Case, section: Section, bodies: Bodies, found: _Found
+) -> tuple[Spread, Pair | None]:
+    """Peak, moment and lever that the section is checked with, and the pair the moment stands for.
 
-    The lever is the greatest of the tilts tried, and not less than that of an even load.
+    The lever is the greatest of the tilts tried, and not less than that of an even load. No pair
+    where the moment is that at the peak.
     """
     _, worst = found.worst
     ratio = float(worst.line_load.max()) / case.line_load
     lever = max(found.post.length, *(pressed.lever for _, pressed in found.tried))
     spread = Spread(ratio, float(worst.moment[worst.peak]), lever)
-    return replace(spread, moment=_moment(case, section, bodies, found, spread))
-
-
-def _moment(case: Case, section: Section, bodies: Bodies, found: _Found, spread: Spread) -> float:
-    """The bending moment to check the section with, N mm: that at the peak of the line load.
-
-    Nearer the root, or at another tilt, less line load meets more bending. Where the post is
-    stressed more there, found on the coarse mesh, its moment is taken beside the peak line load:
-    on the safe side, as the plate needs the peak.
-    """
-    _, worst = found.worst
-    places = [(pressed, pressed.peak) for _, pressed in found.tried if pressed is not worst]
-    touching = np.flatnonzero(worst.line_load > 0.0)
-    places += [(worst, int(k)) for k in np.linspace(touching[0], worst.peak, _PLACES + 1)[:-1]]
-    least = spread.moment
-    peak = (spread.peak_ratio * case.line_load, least)
-    pairs = {
-        (float(p.line_load[k]), float(p.moment[k]))
-        for p, k in places
-        if p.line_load[k] > _LIGHT * peak[0] and p.moment[k] > least * (1.0 + 1e-6)
-    }
+    pairs = _pairs(found, spread.moment)
     if not pairs:
-        return least
+        return spread, None
     at = replace(case, spread=spread)
     level = build(at, bodies, section, expected_patches(at, section), COARSE)
 
-    def stress(pair: tuple[float, float]) -> float:
-        there = replace(spread, peak_ratio=pair[0] / case.line_load, moment=pair[1])
+    def stress(line_load: float, moment: float) -> float:
+        there = replace(spread, peak_ratio=line_load / case.line_load, moment=moment)
         reading = read(replace(level, case=replace(case, spread=there)))
         return reading.member_peaks[0].von_mises
 
-    return max([peak, *sorted(pairs)], key=stress)[1]
+    moment, pair = _moment(float(worst.line_load.max()), spread.moment, pairs, stress)
+    return replace(spread, moment=moment), pair
+
+
+def _pairs(found: _Found, least: float) -> tuple[Pair, ...]:
+    """Line loads and moments that may stress the post more than the peak with its ``least``.
+
+    Nearer the root, or at another tilt, less line load meets more bending. Those of every tilt, at
+    its own peak and at places from end to end of what bears a good part of the peak, in equal steps
+    so that they move little as the post changes little. Left out are those of which another has
+    both more line load and more moment: at the struck face, more of either is worse.
+    """
+    light = _LIGHT * float(found.worst[1].line_load.max())
+    pairs = []
+    for tilt, pressed in found.tried:
+        z = pressed.z
+        bearing = np.flatnonzero(pressed.line_load >= light)
+        if not len(bearing):
+            continue
+        ends = (_reach(pressed, bearing[0], -1, light), _reach(pressed, bearing[-1], 1, light))
+        for place in (*np.linspace(*ends, _PLACES + 1), z[pressed.peak]):
+            load, moment = (np.interp(place, z, of) for of in (pressed.line_load, pressed.moment))
+            pairs.append(Pair(tilt, float(place), float(load), float(moment)))
+    front: list[Pair] = []
+    most = least
+    for pair in sorted(pairs, key=lambda pair: (-pair.line_load, -pair.moment)):
+        if pair.moment > most * (1.0 + 1e-6):
+            front.append(pair)
+            most = pair.moment
+    return tuple(front)
+
+
+def _reach(pressed: Pressed, last: int, step: int, load: float) -> float:
+    """How far, mm, the line load is at least ``load``: from its last point that way to the next."""
+    z, q = pressed.z, pressed.line_load
+    if not 0 <= last + step < len(z):
+        return float(z[last])
+    share = (q[last] - load) / (q[last] - q[last + step])
+    return float(z[last] + share * (z[last + step] - z[last]))
+
+
+def _moment(
+    peak: float, own: float, pairs: Sequence[Pair], stress: Callable[[float, float], float]
+) -> tuple[float, Pair | None]:
+    """The moment, N mm, to check the section with beside the ``peak`` line load, N/mm.
+
+    The plate needs the peak, and the post the worst of the pairs of line load and moment that do
+    occur. So where none of ``pairs`` stresses the post more than the peak with its ``own`` moment,
+    that is it; else one with which the peak stresses the post as the worst pair does, or that
+    pair's own where even that is not enough, and the pair. So the stress of the post is that of the
+    worst pair, and changes no faster than it from one section to the next. ``stress``, MPa, of line
+    load and moment: the largest von Mises stress of the post.
+    """
+    at_peak = stress(peak, own)
+    stressed = [(stress(pair.line_load, pair.moment), pair) for pair in pairs]
+    worst, pair = max(stressed, key=lambda one: one[0])
+    if worst <= at_peak:
+        return own, None
+    beside = stress(peak, pair.moment)
+    if beside <= worst:
+        return pair.moment, pair
+    known = {own: at_peak, pair.moment: beside}
+
+    def excess(moment: float) -> float:
+        return (known[moment] if moment in known else stress(peak, moment)) - worst
+
+    # von Mises stress is convex in the moment, so there is one crossing
+    tolerance = _NEAR * (pair.moment - own)
+    return float(brentq(excess, own, pair.moment, xtol=tolerance)), pair
 
 
 def _outlook(

@@ -21,6 +21,7 @@ from contactfe.case import Case, Section
 from contactfe.case.motion import Demand
 from contactfe.case.struck import blow_of, damper_along, struck
 from contactfe.errors import InputError, SolveError
+from contactfe.hand import cantilever
 from contactfe.hand.formula import Dimension, Worked
 
 if TYPE_CHECKING:
@@ -38,17 +39,30 @@ _CURVES = 6
 _STEPS_TO_A_PEAK, _MOST_STEPS = 200, 100_000
 """Steps of a history: up to its first peak, and as a whole."""
 
+_PEAK = "peak_line_load"
+ROOT = "root_bending_stress"
+"""Keys of figures that others look for."""
+
 _FURTHER = 1.15
 """Load of the next curve over the force that the blow came to with the last one."""
 
 
 @dataclass(frozen=True)
 class _Own:
-    """A section with its own law of the contact, and the way that the law is of."""
+    """A section with its own law of the contact, and the way that the law is of.
+
+    ``by_peak`` says whether it is the largest line load along the post that the model must carry:
+    where the case states how post and plate meet. Else it is the mean.
+    """
 
     section: Section
     way: Way
     law: Curve
+    by_peak: bool
+
+    def counts_of(self, line_load: float) -> float:
+        """The line load that the model must carry, of a mean one; both in N/mm."""
+        return line_load * self.way.peak_over_mean(line_load) if self.by_peak else line_load
 
 
 @dataclass(frozen=True)
@@ -171,11 +185,11 @@ def _by_curve(
 ) -> Struck:
     """The blow with the section's own curve, which is solved as far as the blow goes.
 
-    The post's bending is in series with it where the case states [cantilever]. Line loads that the
-    model has to carry are the largest along the post.
+    The post's bending is in series with it where the case states [cantilever]; of several tilts
+    that [along] has, the one of the hardest blow.
     """
     from contactfe.assess.follow import follow_load, times_carried
-    from contactfe.assess.in_series import whole_way
+    from contactfe.assess.in_series import tilts, whole_way
 
     assert case.effective_length is not None  # the tables say so
     length, load, times = case.effective_length, case.line_load, 1.0
@@ -188,22 +202,46 @@ def _by_curve(
             raise SolveError(_past_the_model(times)) from None
         carried = times_carried(followed)
         whole = carried >= followed.most
-        way = whole_way(case, section, followed.curve)
-        curve = way.curve
-        most = float(curve.line_load[-1])
-        if not whole:
-            most = float(np.interp(carried * load, way.peak, curve.line_load))
-        end = float(curve.approach_at(most))
-        law = Curve(_whole(curve, length), end, length * float(curve.tangent_at(end)))
-        found = _struck(case, motion, damping, _Own(section, way, law))
-        if found.approach.value <= end:
-            return found
-        line_load = found.contact.value / length
-        times = line_load / case.line_load
+        most = float(followed.curve.line_load[-1]) if whole else carried * load
+        owns = [
+            _own(case, section, whole_way(case, section, followed.curve, tilt), most)
+            for tilt in tilts(case, section)
+        ]
+        found = [_struck(case, motion, damping, own) for own in owns]
+        short = [
+            (own, one.contact.value / length)
+            for own, one in zip(owns, found, strict=True)
+            if one.approach.value > own.law.end
+        ]
+        if not short:
+            return _hardest(found)
+        times = max(line_load for _, line_load in short) / case.line_load
         if not whole:
             raise SolveError(_past_the_model(times))
-        load = _FURTHER * line_load * way.peak_over_mean(line_load)
+        load = _FURTHER * max(own.counts_of(line_load) for own, line_load in short)
     raise SolveError(f"no force–approach curve of {_CURVES} went as far as the blow")
+
+
+def _own(case: Case, section: Section, way: Way, most: float) -> _Own:
+    """The law of a way as far as the model carries the line load, ``most`` N/mm."""
+    assert case.effective_length is not None  # the tables say so
+    curve, by_peak = way.curve, case.along is not None
+    reached = way.peak if by_peak else curve.line_load
+    end = float(curve.approach_at(np.interp(most, reached, curve.line_load)))
+    length = case.effective_length
+    law = Curve(_whole(curve, length), end, length * float(curve.tangent_at(end)))
+    return _Own(section, way, law, by_peak)
+
+
+def _hardest(found: list[Struck]) -> Struck:
+    """That of the largest contact force, with the largest line load of any."""
+    worst = max(found, key=lambda one: one.contact.value)
+    others = [{figure.key: figure for figure in one.figures} for one in found]
+    if _PEAK not in others[0]:
+        return worst
+    peak = max((figures[_PEAK] for figures in others), key=lambda figure: figure.value)
+    figures = tuple(peak if figure.key == _PEAK else figure for figure in worst.figures)
+    return replace(worst, figures=figures)
 
 
 def _past_the_model(times: float) -> str:
@@ -234,7 +272,7 @@ def _struck(
     contact, damper, approach, floor = peaks(
         found, ("contact_force", "damper_force", "approach", "floor")
     )
-    at_peak, at_end = energies(found, contact.time), energies(found, found.duration)
+    at_peak, at_end = energies(found, contact.time), energies(found, found.over)
     check_balance(found, at_peak, at_end)
     record = _record(found, (contact.time, damper.time, approach.time, floor.time))
     stated = None if case.effective_length is None else case.line_load * case.effective_length
@@ -242,7 +280,7 @@ def _struck(
     reached = Found(
         force=contact.value,
         approach=approach.value,
-        duration=found.duration,
+        duration=found.over,
         returned=_returned(motion, found, record),
         slowed=1.0 - _floor_velocity(found, contact.time) / found.blow.velocity,
     )
@@ -328,10 +366,10 @@ def _figures(
         ]  # fmt: skip
     figures += [
         Figure("peak_approach", "peak approach of floor and stop", "δ", approach.value, "length"),
-        *_deflection(own, approach.value),
+        *_of_the_post(case, own, contact.value, approach.value),
         Figure("peak_travel", "greatest travel of the floor after closure", "x", floor.value,
                "length"),
-        Figure("duration", "duration of the first strike", "tc", found.duration, "time"),
+        Figure("duration", "duration of the first strike: last contact", "tc", found.over, "time"),
     ]  # fmt: skip
     if reached.returned is not None:
         figures.append(
@@ -343,16 +381,22 @@ def _figures(
 
 
 def _peak_line_load(case: Case, own: _Own, force: float) -> Figure:
-    """Of a case that states [along], as the tilt alone has it."""
+    """Of a case that states [along]."""
     assert case.effective_length is not None
     mean = force / case.effective_length
-    label = "peak line load along the post, at the stated tilt"
-    return Figure("peak_line_load", label, "qmax", mean * own.way.peak_over_mean(mean), "line load")
+    label = "peak line load along the post"
+    return Figure(_PEAK, label, "qmax", mean * own.way.peak_over_mean(mean), "line load")
 
 
-def _deflection(own: _Own | None, approach: float) -> Iterator[Figure]:
-    """Of the post at the peak approach, where its bending is in a section's own curve."""
+def _of_the_post(case: Case, own: _Own | None, force: float, approach: float) -> Iterator[Figure]:
+    """Its deflection and the stress at its root, where its bending is in a section's own curve."""
     if own is None or not own.way.bending.any():
         return
     label = "deflection of the post then, in the middle of the contact"
     yield Figure("post_deflection", label, "w", own.way.bending_at(approach), "length")
+    assert case.cantilever is not None  # of a post that bends
+    length, section = case.cantilever.length, own.section
+    bore = 2.0 * section.bore_radius
+    stress = cantilever.bending_stress.plain(force, length, section.outside_diameter, bore)
+    label = "bending stress at the root under F in the middle, elastic"
+    yield Figure(ROOT, label, "σb", stress, "stress")

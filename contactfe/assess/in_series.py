@@ -1,27 +1,23 @@
 """What gives way between floor and plate: the contact of a section and, in series, its post.
 
-The post bends along its axis as a cantilever, which mostly gives way more than its contact does.
-Where the case states how post and plate meet, [along], the force goes to where they touch, nearer
-the root than an even load, and the post is stiffer for it.
+The post bends along its axis as a cantilever, which mostly gives way more than its contact does. A
+plate that stands straight is met nearer the root than by an even load, and there the post is
+stiffer, so an even load would make a blow too soft.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from scipy.interpolate import CubicSpline
 
-from contactfe.assess.beam import beam_of, bends, post_stiffness
+from contactfe.assess.beam import beam_of, bends
 from contactfe.case import Case, Section
-from contactfe.errors import SolveError
 from contactfe.solve.curve import ForceApproach
 from contactfe.solve.elastic import Floats
 from contactfe.solve.line import Law, Pressed, press
 
-_POINTS = 30
-"""Forces that a post with [along] is pressed with; with 60 travels moved by 2e-5 of themselves."""
-
-_MOST_TRIED = 30
+_POINTS = 50
+"""Forces that a post is pressed with; with 100 travels moved by 2e-5 of themselves."""
 
 
 @dataclass(frozen=True)
@@ -45,40 +41,31 @@ class Way:
         return float(np.interp(travel, [0.0, *self.curve.approach], [0.0, *self.bending]))
 
 
-def whole_way(case: Case, section: Section, curve: ForceApproach) -> Way:
+def tilts(case: Case, section: Section) -> tuple[float, ...]:
+    """Tilts of the plate, rad, that the post may be pressed at: a straight one unless stated."""
+    if case.along is None or not bends(case, section):
+        return (0.0,)
+    tilt, off = case.along.tilt, case.along.misalignment
+    return tuple(dict.fromkeys((tilt, tilt - off, tilt + off)))
+
+
+def whole_way(case: Case, section: Section, curve: ForceApproach, tilt: float = 0.0) -> Way:
     """The force–approach curve of a section with the bending of its post, where the case tells it.
 
-    Without [along] the contact bears evenly: δ = δ(q) + q c/k, c being the effective length and k
-    of :func:`.post_stiffness`. With it the way is that of :func:`.press` at the stated tilt, from
-    the first touch on, and ends where the largest line load is that of the curve's end; a
-    misalignment, which may be either way, is not in it. Source: springs in series.
+    The way is that of :func:`.press` against a plate at a ``tilt`` in rad, counted from the first
+    touch. It ends where the mean line load is that of the curve's end; slices under more, as
+    ``peak`` tells, follow the curve's last tangent.
 
     Raises SolveError where the forces along the post do not come into balance.
     """
     if not bends(case, section):
         return Way(curve, curve.line_load, np.zeros_like(curve.line_load))
+    assert case.cantilever is not None  # of one that bends
     assert case.effective_length is not None  # [cantilever] needs it
-    if case.along is not None:
-        return _along(case, section, curve)
-    gives = case.effective_length / post_stiffness(case, section)
-    q = curve.line_load
-    softer = ForceApproach(q, curve.approach + gives * q, 1.0 / (1.0 / curve.tangent + gives))
-    return Way(softer, q, gives * q)
-
-
-def _along(case: Case, section: Section, curve: ForceApproach) -> Way:
-    assert case.along is not None
-    assert case.cantilever is not None
-    assert case.effective_length is not None
-    c, length, tilt = case.effective_length, case.cantilever.length, case.along.tilt
+    c, length = case.effective_length, case.cantilever.length
     beam, law = beam_of(case, section), Law(curve.approach, curve.line_load, curve.tangent)
-
-    def pressed(line_load: float) -> Pressed:
-        return press(beam, law, line_load * c, length, c, tilt)
-
-    most = _most(pressed, law.most)
-    loads = most * (np.arange(1, _POINTS + 1) / _POINTS) ** 2
-    found = [pressed(float(q)) for q in loads]
+    loads = law.most * (np.arange(1, _POINTS + 1) / _POINTS) ** 2
+    found = [press(beam, law, float(q) * c, length, c, tilt) for q in loads]
     first_touch = abs(tilt) * c / 2.0
     travel = np.array([_travel(one, tilt, length) + first_touch for one in found])
     through = CubicSpline(np.log(loads), np.log(travel))
@@ -88,18 +75,6 @@ def _along(case: Case, section: Section, curve: ForceApproach) -> Way:
         np.array([one.line_load.max() for one in found]),
         np.array([np.interp(length, one.z, one.deflection) for one in found]),
     )
-
-
-def _most(pressed: Callable[[float], Pressed], peak: float) -> float:
-    """Mean line load, N/mm, under which the largest is that ``peak``, or a little less."""
-    mean = peak
-    for _ in range(_MOST_TRIED):
-        found = float(pressed(mean).line_load.max())
-        if found <= peak:
-            return mean
-        # Never far below: an uneven load gets more even as it grows.
-        mean *= 0.999 * peak / found
-    raise SolveError("no mean line load was found whose peak the force–approach curve reaches")
 
 
 def _travel(pressed: Pressed, tilt: float, length: float) -> float:

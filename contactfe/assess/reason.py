@@ -191,9 +191,13 @@ def _thinner_than(r: SectionResult, best: SectionResult) -> bool:
 
 
 def _thinner(r: SectionResult, stress: Unit) -> str:
+    at = along = ""
+    if r.length is not None:
+        at = f", at {r.length.peak_ratio:.2f} times the mean line load,"
+        along = f" and bending of the post {stress.text(r.length.axial)} of tension along it"
     return (
-        f"A thinner wall bends more: in “{r.section.name}” ring bending adds"
-        f" {_hoop(r, stress)}, and what governs, {_where(r, stress)}."
+        f"A thinner wall bends more: in “{r.section.name}”{at} ring bending adds"
+        f" {_hoop(r, stress)}{along}, and what governs, {_where(r, stress)}."
     )
 
 
@@ -208,10 +212,14 @@ def _changed(best: SectionResult, results: Sequence[SectionResult], stress: Unit
             what = "on a stiff core"
         else:
             continue
+        along = ""
+        if one.length is not None and other.length is not None:
+            tension = (stress.text(length.axial) for length in (one.length, other.length))
+            along = f", bending of the post adds {' instead of '.join(tension)} of tension along it"
         yield (
             f"“{one.section.name}” is the same tube as “{other.section.name}”, but {what}:"
-            f" {_hoop(one, stress)} is added to its contact zone instead of {_hoop(other, stress)},"
-            f" and the peak is {stress.text(one.member.peak.von_mises)} instead of"
+            f" {_hoop(one, stress)} is added to its contact zone instead of {_hoop(other, stress)}"
+            f"{along}, and the peak is {stress.text(one.member.peak.von_mises)} instead of"
             f" {stress.text(other.member.peak.von_mises)}."
         )
 

@@ -170,6 +170,19 @@ class Doubling:
 
 
 @dataclass(frozen=True)
+class Pair:
+    """Line load, N/mm, and bending moment of the post, N mm, that meet at a place.
+
+    At a ``tilt``, rad, and ``place`` mm from the root.
+    """
+
+    tilt: float
+    place: float
+    line_load: float
+    moment: float
+
+
+@dataclass(frozen=True)
 class LengthResult:
     """How a section shares the force along the contact, in N, mm, rad; z is from the root.
 
@@ -177,8 +190,9 @@ class LengthResult:
     where the post has parted) run over the contact at the governing ``tilt``, that of the largest
     peak of all ``tried``. ``place`` is where the peak is, ``moment`` the bending moment there, and
     ``moment_used`` the one that the section is checked with, which stretches its struck face by
-    ``axial``, MPa; ``slope`` is that of the bent post in
-    the middle of the contact, ``parted`` the length that does not touch, ``lever`` the distance
+    ``axial``, MPa: another where ``worst_pair`` stresses the post more than the peak with its own
+    moment, None where none does. ``slope`` is that of the bent post in the middle of the contact,
+    ``parted`` the length that does not touch, ``lever`` the distance
     from the root to the resultant, and ``root_lever`` the greatest of all tried and of an even
     load. ``even`` is the tilt of the least peak, ``doubling`` the tilts, down and up, that double
     the peak of none, ``rigid_peak`` the peak if the post did not bend. ``bending`` EI, N mm², and
@@ -196,6 +210,7 @@ class LengthResult:
     place: float
     moment: float
     moment_used: float
+    worst_pair: Pair | None
     axial: float
     slope: float
     parted: float

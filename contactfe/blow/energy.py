@@ -56,7 +56,7 @@ def energies(strike: Strike, time: float) -> Energies:
             stored = _stored(blow, phase.at(phase.times[-1:]))
             dashpot += stored if phase.touching else -stored
     state = phase.at(np.array([time]))
-    ended = time == strike.duration and strike.end == "parted"
+    ended = time == strike.over and strike.end == "parted"
     stored = _stored(blow, state)
     touching = phase.touching and not ended
     if ended and phase.touching:

@@ -170,3 +170,15 @@ class Contact:
         """Force, N, at approach (mm) and rate (mm/s), the two having met at ``met`` mm/s."""
         elastic = self.elastic.force(way)
         return elastic + self.dashpot.force(way, rate, elastic, met)
+
+    def pressing(self, way: float, rate: float, met: float) -> float:
+        """A figure of the sign of the force, which does not begin flat where the force does.
+
+        A post that meets a tilted plate begins with the square of the approach, and a root of that
+        is hard to find.
+        """
+        if isinstance(self.dashpot, NoDashpot):
+            return way
+        if isinstance(self.dashpot, InProportion):
+            return way * (1.0 + self.dashpot.damping * rate / met)
+        return float(self.force(way, rate, met))

@@ -74,8 +74,18 @@ class Strike:
 
     @property
     def duration(self) -> float:
-        """Time from closure to the end, s."""
+        """Time from closure up to which it was followed, s."""
         return float(self.phases[-1].times[-1])
+
+    @property
+    def over(self) -> float:
+        """Time from closure at which the two last touched, s; the end where they have not parted.
+
+        The end of a strike that parted may be later: until then they could have met again.
+        """
+        if self.end != "parted":
+            return self.duration
+        return max(float(phase.times[-1]) for phase in self.phases if phase.touching)
 
     @property
     def contacts(self) -> int:
@@ -152,11 +162,14 @@ def _run(
     tolerance = TOLERANCE if quick else SLOW_TOLERANCE
     longest = np.inf
     for _ in range(4):
-        found = solve_ivp(
-            blow.change(touching, met), span, state, method="LSODA" if quick else "Radau",
-            events=_while_touching(blow, met) if touching else _while_apart(blow),
-            dense_output=True, rtol=tolerance, atol=1e-3 * tolerance * scale, max_step=longest,
-        )  # fmt: skip
+        try:
+            found = solve_ivp(
+                blow.change(touching, met), span, state, method="LSODA" if quick else "Radau",
+                events=_while_touching(blow, met) if touching else _while_apart(blow),
+                dense_output=True, rtol=tolerance, atol=1e-3 * tolerance * scale, max_step=longest,
+            )  # fmt: skip
+        except RuntimeError as error:  # of the search for an event
+            raise SolveError(f"the blow: parting or meeting was not found: {error}") from error
         if not found.success:
             raise SolveError(f"the blow: the motion was not integrated: {found.message}")
         if not touching or (pulled := _pulled(blow, met, found)) is None:
@@ -169,7 +182,7 @@ def _while_touching(blow: Blow, met: float) -> list[Any]:
     least = _SPENT * blow.energy
 
     def parting(_: float, state: State) -> float:
-        return blow.contact_force(state, met)
+        return blow.contact.pressing(*blow.approach(state), met)
 
     def spent(_: float, state: State) -> float:
         moving = 0.5 * blow.mass * float(state[1]) ** 2
@@ -185,10 +198,10 @@ def _while_touching(blow: Blow, met: float) -> list[Any]:
 
 def _while_apart(blow: Blow) -> list[Any]:
     def meeting(_: float, state: State) -> float:
-        way, _rate = blow.approach(state)
+        way, rate = blow.approach(state)
         if way <= 0.0:
             return min(way, -_NEXT_TO_NOUGHT)
-        return blow.contact_force(state, blow.velocity)
+        return blow.contact.pressing(way, rate, blow.velocity)
 
     def gone(_: float, state: State) -> float:
         return _out_of_reach(blow, state)

@@ -188,6 +188,26 @@ def _heading(location: Location) -> str:
     return "headed [[section]]" if location[0] == "section" else f"headed [{location[0]}]"
 
 
+def brackets(text: str) -> str:
+    r"""What helps where a case that is no TOML heads a list of tables as if it were one table.
+
+    A single heading of that kind is TOML, which the tables refuse by themselves.
+
+    >>> brackets("[section]\nname = 'a'\n[section]\nname = 'b'")
+    '; [[section]] is a list of tables: head each of them with double brackets'
+    """
+    for location in LISTS_OF_TABLES:
+        path = ".".join(map(str, location))
+        heads = re.findall(rf"^\s*(\[\[?)\s*{_spaced(location)}\s*\]", text, re.MULTILINE)
+        if len(heads) > 1 and "[" in heads:
+            return f"; [[{path}]] is a list of tables: head each of them with double brackets"
+    return ""
+
+
+def _spaced(location: Location) -> str:
+    return r"\s*\.\s*".join(re.escape(str(key)) for key in location)
+
+
 def _keys(location: Location) -> dict[str, Any]:
     """Keys of the table that holds the last key of a location, with their fields."""
     of = tuple(key for key in location[:-1] if isinstance(key, str))

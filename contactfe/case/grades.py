@@ -48,7 +48,7 @@ class Grade:
         source of the material tells the table, its row, and whether the numbers were seen.
 
         Raises InputError for a product that the grade is not made as, and ThicknessError for a
-        thickness beyond what is listed for it, in the units given.
+        thickness beyond what is listed for it; texts state thickness in the units given.
         """
         limit = self.largest.get(product)
         if limit is None:
@@ -63,7 +63,7 @@ class Grade:
                 f"not {text(thickness)}"
             )
         band = [band for band in self.bands if thickness > band.over * _EDGE][-1]
-        row = f", row for over {band.over:g} mm" if len(self.bands) > 1 else ""
+        row = f", row for over {units.length.text(band.over)}" if len(self.bands) > 1 else ""
         return Material(
             name=self.name,
             young=self.young,

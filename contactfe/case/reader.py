@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from contactfe.case.across import across, of_motion
-from contactfe.case.faults import Tell, fault, faults
+from contactfe.case.faults import Tell, brackets, fault, faults
 from contactfe.case.model import (
     Cantilever,
     Case,
@@ -54,12 +54,14 @@ def read_tables(path: str | Path) -> dict[str, Any]:
     except OSError as error:
         raise InputError(f"{source}: cannot be read: {error.strerror}") from None
     try:
-        return tomllib.loads(content.decode("utf-8-sig"))  # some editors put a mark in front
+        text = content.decode("utf-8-sig")  # some editors put a mark in front
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         raise InputError(f"{source}: line {line} is not UTF-8 text") from None
+    try:
+        return tomllib.loads(text)
     except ValueError as error:  # TOMLDecodeError, and integers of absurd length
-        raise InputError(f"{source}: is not valid TOML: {error}") from None
+        raise InputError(f"{source}: is not valid TOML: {error}{brackets(text)}") from None
 
 
 def case_from_dict(data: Mapping[str, Any], source: str = "<data>") -> Case:

@@ -17,6 +17,7 @@ from contactfe.case.model import Cantilever, Case, Contact, Corner, Envelope, Pl
 from contactfe.case.motion import Damper, Demand, Impact
 from contactfe.case.sizing import Sizing, WallLengths
 from contactfe.case.steels import grades
+from contactfe.errors import InputError
 from contactfe.hand.formula import Dimension
 from contactfe.hand.similitude import factor
 
@@ -61,15 +62,22 @@ SCALED: Mapping[type, Mapping[str, Dimension]] = MappingProxyType(
 _BANDS = "its bands of thickness are scaled with the specimen"
 
 
-def scaled(case: Case, scale: float) -> Case:
-    """The specimen of a case: every length times ``scale``, under the same stresses.
+def scaled(case: Case, scale: float | None = None) -> Case:
+    """The specimen of a case: every length times ``scale``, under the same stresses; by the case's
+    own ``scale`` where none is given.
 
     Steels keep the strengths that they have in the prototype, at its thicknesses. A stock size
     becomes the tube that it is, scaled, and lists of stock sizes are not searched; an own mesh is
     read in a smaller unit. A sweep is left out: its values are those of the prototype.
 
-    Raises ValueError for a scale that does not lie in (0, 1].
+    Raises ValueError for a scale that does not lie in (0, 1], InputError where there is none.
     """
+    scale = case.scale if scale is None else scale
+    if scale is None:
+        raise InputError(
+            f"{case.source}: states no scale; write scale = 0.25 at its top, or give it:"
+            " scaled(case, 0.25)"
+        )
     every = {grade.name: grade for grade in (*grades(), *case.grades)}
     specimen: Case = _scaled(replace(case, grades=tuple(every.values())), scale)
     return replace(

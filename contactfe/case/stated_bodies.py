@@ -4,7 +4,15 @@ Field names are the keys of the file, except `yield`, which Python keeps for its
 across keys raise at the key they name.
 """
 
-from pydantic import Field, ValidationInfo, field_validator, model_validator
+from typing import Self
+
+from pydantic import (
+    Field,
+    ModelWrapValidatorHandler,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
 
 from contactfe.case.material import Material
 from contactfe.case.model import PlateHold, PostHold
@@ -19,6 +27,7 @@ from contactfe.case.stated_values import (
     Steel,
     Stress,
     Table,
+    not_too_soft,
     shown,
 )
 from contactfe.case.stock import stock_size
@@ -40,6 +49,13 @@ class _OfSteel(Table):
             least = shown(of, "stress", info)
             raise InputError(f"must be at least the yield strength, {least}")
         return ultimate
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _stiff_enough(cls, data: object, handler: ModelWrapValidatorHandler[Self]) -> Self:
+        stated = handler(data)
+        not_too_soft(data, stated.young, [stated.yield_strength])
+        return stated
 
     @model_validator(mode="after")
     def _grade_or_values(self) -> "_OfSteel":

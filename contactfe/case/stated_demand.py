@@ -107,15 +107,20 @@ class StatedDemand(Table):
 
     @model_validator(mode="wrap")
     @classmethod
-    def _struck(
+    def _as_written(
         cls, data: object, handler: ModelWrapValidatorHandler["StatedDemand"]
     ) -> "StatedDemand":
+        """What two values must keep, told with both as the file has them."""
         stated = handler(data)
+        assert isinstance(data, Mapping)
         if stated.displacement is not None and stated.displacement <= stated.gap:
-            # Both as the file has them, so that they can be found there.
-            assert isinstance(data, Mapping)
             longer, gap = (with_value(key, data[key]) for key in ("displacement", "gap"))
             raise InputError(f"{longer} must be more than {gap}, or the stop is never struck")
+        if stated.bumper_mass is not None and stated.mass <= stated.bumper_mass:
+            floor, bumper = (with_value(key, data[key]) for key in ("mass", "bumper_mass"))
+            raise InputError(
+                f"{floor} must be more than {bumper}; 1 kip of weight is 1000 lb, 1 t is 1000 kg"
+            )
         return stated
 
     @model_validator(mode="after")

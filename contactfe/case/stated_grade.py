@@ -1,8 +1,15 @@
 """[grade."..."]: a steel that the case states itself, such as that of a mill certificate."""
 
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import AfterValidator, Field, ValidationInfo, field_validator
+from pydantic import (
+    AfterValidator,
+    Field,
+    ModelWrapValidatorHandler,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
 
 from contactfe.case.grades import PRODUCTS, Band, Grade
 from contactfe.case.stated_values import (
@@ -14,6 +21,7 @@ from contactfe.case.stated_values import (
     Stress,
     Table,
     ThicknessEdges,
+    not_too_soft,
     shown,
 )
 from contactfe.case.steels import grades
@@ -47,6 +55,13 @@ class StatedGrade(Table):
     ultimate: Strengths | None = None
     largest: Length = float("inf")
     source: Name = Field(examples=["mill certificate 7731"])
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _stiff_enough(cls, data: object, handler: ModelWrapValidatorHandler[Self]) -> Self:
+        stated = handler(data)
+        not_too_soft(data, stated.young, stated.yield_strength)
+        return stated
 
     @field_validator("yield_strength", "ultimate")
     @classmethod

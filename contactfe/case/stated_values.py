@@ -6,7 +6,7 @@ Quantities turn into N, mm, MPa and radians as they are read.
 import itertools
 import math
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import Annotated, get_args
@@ -19,7 +19,7 @@ from contactfe.case.spread import parse_spread
 from contactfe.case.steels import known_steel
 from contactfe.case.stock import stock_size
 from contactfe.case.units import LARGEST, Dimension, LengthUnit, parse_quantity
-from contactfe.case.wording import entry, inside
+from contactfe.case.wording import entry, inside, with_value
 from contactfe.errors import InputError
 
 STEEPEST = math.radians(80.0)
@@ -47,6 +47,30 @@ class Table(BaseModel):
     """A table of the file: only its own keys, and each of the type it asks for."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+
+LEAST_YOUNG = 10.0
+"""Least Young's modulus of a steel over its yield strength, against one in the wrong unit: every
+structural metal has far more (common practice, no source)."""
+
+
+def not_too_soft(data: object, young: float | None, strengths: Sequence[float | None]) -> None:
+    """Hold the modulus of a steel against its yield strengths, MPa, both as `data` has them.
+
+    Raises InputError with both as they are written.
+    """
+    known = [(strength, k) for k, strength in enumerate(strengths) if strength is not None]
+    if young is None or not known:
+        return
+    most, k = max(known)
+    if young >= LEAST_YOUNG * most:
+        return
+    assert isinstance(data, Mapping)
+    at = data["yield"][k] if isinstance(data["yield"], list) else data["yield"]
+    raise InputError(
+        f"{with_value('young', data['young'])} must be at least {LEAST_YOUNG:g} times"
+        f" {with_value('yield', at)}; that of steel is about 200 GPa, 29000 ksi"
+    )
 
 
 def shown(value: float, dimension: Dimension, info: ValidationInfo) -> str:
@@ -206,11 +230,6 @@ Offset = Annotated[float, BeforeValidator(_offset), Measures("length")]
 Angle = Annotated[float, BeforeValidator(_angle), Measures("angle")]
 Friction = Annotated[float, BeforeValidator(_friction)]
 Offsets = Annotated[tuple[float, ...], _spread(_offset, "0 mm", "40 mm"), Measures("length")]
-Lengths = Annotated[
-    tuple[float, ...],
-    _spread(lambda text: _read_positive(text, "length"), "150 mm", "180 mm"),
-    Measures("length"),
-]
 Angles = Annotated[tuple[float, ...], _spread(_angle, "0 deg", "15 deg"), Measures("angle")]
 Frictions = Annotated[tuple[float, ...], _spread(_friction, 0.0, 0.2)]
 Accuracy = Annotated[float, BeforeValidator(parse_accuracy)]

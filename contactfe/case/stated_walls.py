@@ -1,13 +1,14 @@
-"""The kinds of value that [size] may hold: a range of walls, and names of lists of sizes."""
+"""The kinds of value that [size] may hold: diameters, a range of walls, names of lists of sizes."""
 
 from collections.abc import Mapping
 from typing import Annotated
 
-from pydantic import BeforeValidator
+from pydantic import BeforeValidator, ValidationInfo
 
 from contactfe.case.sizing import SOLID, WallLengths, Walls
-from contactfe.case.stated_values import Measures
-from contactfe.case.stock import BORED_BAR, lists
+from contactfe.case.spread import parse_spread
+from contactfe.case.stated_values import REPORT_UNITS, Measures
+from contactfe.case.stock import BORED_BAR, BORED_BARS, lists
 from contactfe.case.units import LARGEST, parse_quantity
 from contactfe.case.wording import InsideError, entry, inside, listed, not_as_asked, with_value
 from contactfe.errors import InputError
@@ -19,6 +20,22 @@ _EXAMPLES = (
     '{ from = "8 mm", to = "75 mm" } or, as shares of the outside diameter,'
     " { from = 0.05, to = 0.5, count = 40 }"
 )
+
+
+def _diameters(stated: object, info: ValidationInfo) -> tuple[float, ...]:
+    """One outside diameter, mm, or several; messages have lengths of the kind the case asks for."""
+    if isinstance(stated, str):
+        return (_diameter(stated),)
+    asked = (info.context or {}).get(REPORT_UNITS)
+    examples = ("6 in", "8 in") if asked == "US customary" else ("150 mm", "180 mm")
+    return parse_spread(stated, _diameter, examples)
+
+
+def _diameter(text: object) -> float:
+    diameter = parse_quantity(text, "length")
+    if diameter < 1 / LARGEST:
+        raise InputError("must be greater than zero")
+    return diameter
 
 
 def parse_walls(stated: object) -> Walls | WallLengths:
@@ -67,14 +84,14 @@ def parse_walls(stated: object) -> Walls | WallLengths:
 
 
 def parse_stock(stated: object) -> tuple[str, ...]:
-    """Read names of lists of sizes, none twice; the bored bar counts as one.
+    """Read names of lists of sizes, none twice; bored bars count as lists.
 
     Raises InputError where it is no list, or names one that is not known.
 
     >>> parse_stock(["EN 10220", "bored bar", "EN 10220"])
     ('EN 10220', 'bored bar')
     """
-    known = (*lists(), BORED_BAR)
+    known = (*lists(), *BORED_BARS)
     if not isinstance(stated, list):
         raise InputError(f'must be a list such as ["{known[0]}", "{BORED_BAR}"]')
     for index, name in enumerate(stated):
@@ -87,5 +104,6 @@ def _all(names: tuple[str, ...]) -> str:
     return listed([f'"{name}"' for name in names])
 
 
+Diameters = Annotated[tuple[float, ...], BeforeValidator(_diameters), Measures("length")]
 WallRange = Annotated[Walls | WallLengths, BeforeValidator(parse_walls), Measures("length")]
 StockLists = Annotated[tuple[str, ...], BeforeValidator(parse_stock)]

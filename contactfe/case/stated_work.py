@@ -7,8 +7,8 @@ from pydantic import Field, field_validator
 
 from contactfe.case.along import Along
 from contactfe.case.sizing import CHECKS, Check, Sizing, Walls
-from contactfe.case.stated_values import Angle, Lengths, Table
-from contactfe.case.stated_walls import StockLists, WallRange
+from contactfe.case.stated_values import Angle, Table
+from contactfe.case.stated_walls import Diameters, StockLists, WallRange
 from contactfe.errors import InputError
 
 
@@ -30,7 +30,7 @@ class StatedAlong(Table):
 class StatedSize(Table):
     """[size]; by default the outside diameters of the sections, and walls from thin to solid."""
 
-    outside_diameter: Lengths | None = None
+    outside_diameter: Diameters | None = None
     wall: WallRange = Walls()
     stock: StockLists = ()
     checks: list[Check] = Field(default=list(CHECKS))

@@ -20,11 +20,12 @@ from contactfe.errors import InputError
 DENSITY = 7850.0
 """kg/m³ of the steel that masses are listed for: EN 10210-2 (from memory, not seen)."""
 
-BORED_BAR = "bored bar"
-"""How the bars go by where lists of sizes are named."""
+BORED_BAR, BORED_INCH_BAR = BORED_BARS = ("bored bar", "bored inch bar")
+"""How the bars go by where lists of sizes are named: those in mm, and those in inches."""
 
 _SUGGESTIONS = 3
 _MM2_IN_M2 = 1e6
+_NOISE = 1e-9
 
 
 @dataclass(frozen=True)
@@ -83,14 +84,14 @@ def lists() -> tuple[str, ...]:
 def nearest(name: str, outside_diameter: float, within: float) -> tuple[StockSize, ...]:
     """The sizes of a list that have its outside diameter nearest to one, mm, by wall.
 
-    The bored bar counts as a list. Empty where none lies ``within`` that share of the diameter.
+    Bored bars count as lists. Empty where none lies ``within`` that share of the diameter.
 
     >>> [size.wall for size in nearest("AISC HSS", 170.0, 0.02)]
     [10.9728, 12.7]
     >>> nearest("AISC HSS", 160.0, 0.01)
     ()
     """
-    of_list = bored_bars() if name == BORED_BAR else sizes()
+    of_list = bored_bars() if name in BORED_BARS else sizes()
     found = [size for size in of_list if size.listed_in == name]
     closest = min(abs(size.outside_diameter - outside_diameter) for size in found)
     if closest > within * outside_diameter:
@@ -108,15 +109,16 @@ def bored_bars() -> tuple[StockSize, ...]:
     data = tomllib.loads(files("contactfe.case").joinpath("stock.toml").read_text("utf-8"))
     found: list[StockSize] = []
     for bar in data["bar"]:
+        mm = parse_quantity(f"1 {bar['unit']}", "length")
         for outside in bar["outside"]:
             most = bar["largest_bore"] * outside
             first, step = bar["least_bore"], bar["step"]
-            bores = [first + step * k for k in range(int((most - first) / step) + 1)]
+            bores = [first + step * k for k in range(int((most - first) / step + _NOISE) + 1)]
             found.extend(
                 StockSize(
-                    f"{bar['name']} {outside:g}, bore {bore:g}",
-                    float(outside),
-                    (outside - bore) / 2,
+                    f"{bar['name']} {outside:g}, bore {bore:g} {bar['unit']}",
+                    mm * outside,
+                    mm * (outside - bore) / 2,
                     bar["name"],
                     bar["source"],
                     bar["note"],
@@ -144,7 +146,8 @@ def _tubes(a_list: dict[str, Any]) -> Iterator[tuple[str, float, float]]:
 def stock_size(designation: str) -> StockSize:
     """The size of that designation.
 
-    Raises InputError for one that is not known, with those that come closest to it.
+    Raises InputError for a bored bar, and for one that is not known, with those that come closest
+    to it.
 
     >>> stock_size("ASME B36.10M NPS 6 XXS").outside_diameter
     168.275
@@ -152,22 +155,33 @@ def stock_size(designation: str) -> StockSize:
     for size in sizes():
         if size.designation == designation:
             return size
-    raise InputError(f"is not a known size;{_close(designation)} contactfe sizes lists them all")
+    if any(bar.designation == designation for bar in bored_bars()):
+        raise InputError(
+            "is a bar, whose strength does not go by the wall that is left; state outside_diameter"
+            " and bore, and young, poisson and yield of the bar"
+        )
+    raise InputError(
+        f"is not a known size;{_close(designation, sizes())} contactfe sizes lists them all"
+    )
 
 
 def sizes_like(text: str) -> tuple[StockSize, ...]:
     """The sizes whose designation has, for each word of a text, a word that begins with it.
 
-    Capitals do not count, and x may be ×. Raises InputError where there is none.
+    Bored bars are among them. Capitals do not count, and x may be ×. Raises InputError where there
+    is none.
 
     >>> [size.designation for size in sizes_like("nps 6 xxs")]
     ['ASME B36.10M NPS 6 XXS']
     """
     words = _words(text)
-    found = tuple(size for size in sizes() if _matches(words, size) == len(words))
+    every = (*sizes(), *bored_bars())
+    found = tuple(size for size in every if _matches(words, size) == len(words))
     if not found:
         quoted = json.dumps(text, ensure_ascii=False)
-        raise InputError(f"no size is like {quoted};{_close(text)} leave it out to list them all")
+        raise InputError(
+            f"no size is like {quoted};{_close(text, every)} leave it out to list them all"
+        )
     return found
 
 
@@ -187,10 +201,10 @@ def _begins(one: str, word: str) -> bool:
     return one.startswith(word) and not (word.isdigit() and rest[:1].isdigit())
 
 
-def _close(text: str) -> str:
+def _close(text: str, known: tuple[StockSize, ...]) -> str:
     """A question with the sizes that share most words with a text, the most alike of them first."""
     words = _words(text)
-    shared = {size.designation: _matches(words, size) for size in sizes()}
+    shared = {size.designation: _matches(words, size) for size in known}
     most = max(shared.values())
     if most == 0:
         return ""

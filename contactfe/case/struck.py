@@ -114,7 +114,7 @@ def peak_force(demand: Demand) -> float:
 
     found = struck(demand)
     top = peak(found, "contact_force")
-    check_balance(found, energies(found, top.time), energies(found, found.duration))
+    check_balance(found, energies(found, top.time), energies(found, found.over))
     return top.value
 
 

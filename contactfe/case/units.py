@@ -11,11 +11,12 @@ import re
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
+from contactfe.case.unit_meant import in_known_units, meant
 from contactfe.case.wording import listed
 from contactfe.errors import InputError
 
 if TYPE_CHECKING:
-    from pint import UnitRegistry
+    from pint import Quantity, UnitRegistry
 
 Dimension = Literal[
     "length",
@@ -90,8 +91,32 @@ _EXAMPLE: dict[Dimension, str] = {
     "energy": '"50 kN*m"',
     "frequency": '"2 rad/s"',
 }
-# What a quantity of the wrong kind is called. lb is a mass here, so "lb/in" is no line load.
-_KINDS = _HELD_IN
+# The same for who writes US units.
+_US_EXAMPLE: dict[Dimension, str] = {
+    "length": '"6 in"',
+    "force": '"100 kip"',
+    "line load": '"8.5 kip/in"',
+    "stress": '"50 ksi"',
+    "density": '"490 lb/ft3"',
+    "mass per length": '"94 lb/ft"',
+    "line stiffness": '"300 kip/in/in"',
+    "moment per length": '"3 kip*in/in"',
+    "area": '"15 in2"',
+    "section modulus": '"20 in3"',
+    "second moment of area": '"60 in4"',
+    "moment": '"2400 kip*in"',
+    "bending stiffness": '"34000 kip*in"',
+    "bedding": '"400 kip/in3"',
+    "stiffness": '"450 kip/in"',
+    "velocity": '"28 in/s"',
+    "mass": '"4400000 lb"',
+    "energy": '"440 kip*in"',
+}
+_US_UNITS = frozenset({"in", "inch", "ft", "lbf", "kip", "psi", "ksi", "lb"})
+
+# A mass may be written by the force that it takes to accelerate it, which in US units is usual:
+# 1 N s²/mm is 1 t exactly.
+_ALSO: dict[Dimension, str] = {"mass": "N*s**2/mm"}
 
 # Force is a base dimension beside length, mass and time: a weight does not pass for a
 # force, or a mass for either. So is angle, or an angle would pass for a plain ratio such as mm/mm.
@@ -162,6 +187,68 @@ def _in_units(dimension: Dimension) -> str:
     return "" if units is None else f", in {listed(units, 'or')}"
 
 
+def _held_in(quantity: Quantity[float], dimension: Dimension) -> str | None:
+    """The unit that a quantity of the dimension is held in; None for one of another."""
+    ways = (_HELD_IN[dimension], _ALSO.get(dimension))
+    return next((unit for unit in ways if unit and quantity.is_compatible_with(unit)), None)
+
+
+def _quantity(number: float, unit: str) -> Quantity[float] | None:
+    """A number with a unit; None where the unit is none that is known."""
+    if not (_names(unit) <= _UNITS.keys() and _EXPRESSION.fullmatch(unit)):
+        return None
+    return _registry().Quantity(number, _POWER.sub(r"\1**\2", unit))
+
+
+def _names(unit: str) -> set[str]:
+    return set(re.findall(r"[A-Za-z]+", unit))
+
+
+def _is_known(unit: str) -> bool:
+    return _quantity(1.0, unit) is not None
+
+
+def _meant(unit: str, dimension: Dimension) -> str | None:
+    """The known unit of the dimension that may be meant, such as lbf/in by lb/in."""
+
+    def fits(unit: str) -> bool:
+        quantity = _quantity(1.0, unit)
+        return quantity is not None and _held_in(quantity, dimension) is not None
+
+    return meant(unit, _UNITS, fits)
+
+
+def _not_known(unit: str, dimension: Dimension) -> str:
+    said = in_known_units(unit)
+    # Failing one of the dimension, the right name of what is written.
+    other = _meant(unit, dimension) or (None if said else meant(unit, _UNITS, _is_known))
+    hint = f"did you mean {other}? " if other else f"{said}; " if said else ""
+    return (
+        f"has a unit that is not known, {unit}; {hint}known are {', '.join(_UNITS)}, "
+        "joined by * and /, with powers as in mm2 or mm^2; "
+        f"{_example(dimension, other or said or unit)}{_in_units(dimension)}"
+    )
+
+
+def _of_another(unit: str, quantity: Quantity[float], dimension: Dimension) -> str:
+    # lb is a mass here, so "lb/in" is no line load.
+    kinds = [kind for kind in _HELD_IN if _held_in(quantity, kind)]
+    what = f"is {_named(kinds[0])}, not" if kinds else "is not"
+    other = _meant(unit, dimension)
+    hint = f"did you mean {other}? " if other else ""
+    return (
+        f"{what} {_named(dimension)}; {hint}{_example(dimension, unit)}{_in_units(dimension)}"
+        f"{_of_weight(dimension, kinds)}"
+    )
+
+
+def _example(dimension: Dimension, unit: str = "") -> str:
+    """How a quantity is written, in US units for who wrote one of them."""
+    us = not _US_UNITS.isdisjoint(_names(unit))
+    example = _US_EXAMPLE.get(dimension) if us else None
+    return f"write for example {example or _EXAMPLE[dimension]}"
+
+
 def _of_weight(dimension: Dimension, kinds: list[Dimension]) -> str:
     """What helps where a mass is stated by its weight, or a force by its mass."""
     if {dimension, *kinds[:1]} != {"mass", "force"}:
@@ -175,7 +262,8 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     Gives a length in mm, a force in N, a line load in N/mm, a stress in MPa, a density in kg/m³,
     a mass per length in kg/m, an angle in rad, a line stiffness in N/mm per mm of line, a moment
     per length in N mm per mm; the sign is kept. A line stiffness has the dimension of a stress and
-    may be written as one; so a moment per length may be written as a force.
+    may be written as one; so a moment per length may be written as a force. A mass, in t, may be
+    written as a force times a time squared over a length.
 
     Raises InputError for no unit, no number or more than one, a comma, a unit that is not known,
     a quantity of another dimension, and a number too large to hold.
@@ -185,7 +273,7 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     >>> parse_quantity("50 ksi", "stress")
     344.738
     """
-    example = f"write for example {_EXAMPLE[dimension]}"
+    example = _example(dimension)
     example_in = f"{example}{_in_units(dimension)}"
     if isinstance(text, int | float) and not isinstance(text, bool):
         raise InputError(f"has no unit; {example_in}")
@@ -205,20 +293,13 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     if not unit[0].isalpha() and any(sign.isdigit() for sign in unit):
         raise InputError(f"must be one decimal number, no fraction, no sum, no range; {example}")
 
-    ureg = _registry()
-    expression = _POWER.sub(r"\1**\2", unit)
-    known = all(name in _UNITS for name in re.findall(r"[A-Za-z]+", unit))
-    if not (known and _EXPRESSION.fullmatch(unit)):
-        raise InputError(
-            f"has a unit that is not known, {unit}; known are {', '.join(_UNITS)}, "
-            f"joined by * and /, with powers as in mm2 or mm^2; {example_in}"
-        )
-    quantity = ureg.Quantity(float(number[0]), expression)
-    if not quantity.is_compatible_with(_HELD_IN[dimension]):
-        kinds = [k for k, held in _KINDS.items() if quantity.is_compatible_with(held)]
-        what = f"is {_named(kinds[0])}, not" if kinds else "is not"
-        raise InputError(f"{what} {_named(dimension)}; {example_in}{_of_weight(dimension, kinds)}")
-    value = float(quantity.to(_HELD_IN[dimension]).magnitude)
+    quantity = _quantity(float(number[0]), unit)
+    if quantity is None:
+        raise InputError(_not_known(unit, dimension))
+    held_in = _held_in(quantity, dimension)
+    if held_in is None:
+        raise InputError(_of_another(unit, quantity, dimension))
+    value = float(quantity.to(held_in).magnitude)
     if not abs(value) <= LARGEST:
         raise InputError(f"is too large a number; {example}")
     return value

@@ -13,7 +13,7 @@ from rich.text import Text
 from contactfe.case.display import SI, US, significant
 from contactfe.case.grades import Grade
 from contactfe.case.steels import grades
-from contactfe.case.stock import DENSITY, StockSize, sizes, sizes_like
+from contactfe.case.stock import BORED_BARS, DENSITY, StockSize, bored_bars, sizes, sizes_like
 from contactfe.report.page import print_page
 
 
@@ -23,11 +23,14 @@ def print_steels(console: Console) -> None:
 
 
 def print_sizes(console: Console, like: str | None) -> None:
-    """Print the stock sizes, list by list: all, or those like a text.
+    """Print the stock sizes, list by list: all, or those like a text, bored bars among them.
+
+    Of all, a bar has its smallest and its largest bore only.
 
     Raises InputError where no size is like it.
     """
-    print_page(_sizes(sizes() if like is None else sizes_like(like)), console)
+    shown = (*sizes(), *_outermost(bored_bars())) if like is None else sizes_like(like)
+    print_page(_sizes(shown), console)
 
 
 def _steels() -> RenderableType:
@@ -103,6 +106,13 @@ def _elastic() -> Iterator[str]:
         )
 
 
+def _outermost(bars: tuple[StockSize, ...]) -> Iterator[StockSize]:
+    """The largest and the smallest bore of each bar."""
+    for _, of_bar in groupby(bars, key=lambda size: (size.listed_in, size.outside_diameter)):
+        bores = list(of_bar)
+        yield from dict.fromkeys((bores[0], bores[-1]))
+
+
 def _sizes(shown: tuple[StockSize, ...]) -> RenderableType:
     parts: list[RenderableType] = []
     for (name, source, note), of_list in groupby(
@@ -114,6 +124,8 @@ def _sizes(shown: tuple[StockSize, ...]) -> RenderableType:
     return Group(*parts)
 
 
+_STOCK_KEYS = " or ".join(f'["{name}"]' for name in BORED_BARS)
+
 _SIZE_NOTES = (
     'Named as size in [[section]]: size = "ASME B36.10M NPS 6 XXS", in place of outside_diameter'
     " and wall.",
@@ -121,6 +133,9 @@ _SIZE_NOTES = (
     " the heavy walls of EN 10220 few",
     "sizes have less than 0.75. Heavier tubes are bored out of bar, and have the yield strength of"
     " that bar.",
+    "Bored bars are no size of a [[section]], whose steel goes by its wall; [size] stock ="
+    f" {_STOCK_KEYS} tries them.",
+    "contactfe sizes bored lists all their bores.",
     f"Mass: of the nominal size, of steel of {DENSITY:g} kg/m³.",
 )
 

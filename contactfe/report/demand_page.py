@@ -70,6 +70,8 @@ def _struck(result: DemandResult, struck: Struck) -> Iterator[RenderableType]:
     yield _figures(result, struck)
     covers = demand_words.covers(result, struck)
     yield Text(f"\n{covers}", style="" if struck.covered else "bold red")
+    if root := demand_words.root(result, struck):
+        yield Text(root, style="bold red")
     yield Text(f"{demand_words.ending(struck, units)}\n")
     yield _energies(case, struck)
     yield Text("")

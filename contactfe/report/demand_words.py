@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from contactfe.assess.blow_forms import without
-from contactfe.assess.demand import DemandResult, Struck
+from contactfe.assess.demand import ROOT, DemandResult, Struck
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.case.motion import Damper, Demand
@@ -15,8 +15,9 @@ CAUTIONS = (
     "The figures are those of the first strike alone, of two masses in line with it: no second"
     " strike, no rotation, no ground motion meanwhile, dampers at the angle that they have at"
     " closure, and post, plate and their supports elastic however hard the blow: whether they stay"
-    " below yield, compare says. The post's bending along its axis is in the contact law as far"
-    " as the stated stiffness has it; in a section's own curve it is where the page says so.",
+    " below yield, compare says, and of the post's root hand. The post's bending along its axis is in"
+    " the contact law as far as the stated stiffness has it; in a section's own curve it is where"
+    " the page says so.",
     "A record may move the floor faster than harmonic motion does; restitution, stiffness and"
     " effective period are the user's.",
     *words.CAUTIONS[1:],
@@ -69,21 +70,38 @@ def along_the_axis(case: Case) -> Iterator[str]:
     if bent:
         assert case.cantilever is not None
         length = case.display.length.text(case.cantilever.length)
-        bears = "evenly" if case.along is None else "as the post bends against the tilted plate"
-        if case.along is not None and case.along.tilt == 0.0:
-            bears = "as the post bends against the straight plate"
         yield (
             f"The post bends along its axis, as a cantilever of {length}, in series with that"
-            f" curve; the contact bears {bears}."
+            f" curve, against {_face(case)}."
         )
-    names = [f"“{words.one_line(s.name)}”" for s in case.sections if s not in bent]
+    others = [s for s in case.sections if s not in bent and case.hold(s) != "opposed"]
+    names = [f"“{words.one_line(s.name)}”" for s in others]
     if names:
         of = f" of {', '.join(names)}" if bent else ""
-        why = "" if case.cantilever is not None else ", as the case states no [cantilever]"
+        why = "which is known of rounds held by beam shear on one plate"
+        if case.cantilever is None:
+            why = "as the case states no [cantilever]"
         yield (
-            f"NOT IN IT is the bending of the post{of} along its axis{why}: it would lower the"
+            f"NOT IN IT is the bending of the post{of} along its axis, {why}: it would lower the"
             " force and lengthen the travel."
         )
+
+
+def _face(case: Case) -> str:
+    """The plate that a post bends against."""
+    along, units = case.along, case.display.angle
+    if along is None:
+        return (
+            "a plate that stands straight; one that turned with the post would be struck less hard"
+        )
+    if along.tilt == along.misalignment == 0.0:
+        return "a plate that stands straight"
+    if along.misalignment == 0.0:
+        return f"a plate at a tilt of {units.text(along.tilt)}"
+    return (
+        f"a plate at a tilt of {units.text(along.tilt)}, or that with"
+        f" {units.text(along.misalignment)} more or less: the hardest blow counts"
+    )
 
 
 def _stop(motion: Demand, units: Display) -> str:
@@ -142,7 +160,7 @@ def coefficient(damper: Damper, units: Display) -> float:
 def ending(struck: Struck, units: Display) -> str:
     """How the strike ended."""
     found = struck.strike
-    time = units.time.text(found.duration)
+    time = units.time.text(found.over)
     often = f", met {found.contacts} times" if found.contacts > 1 else ""
     if found.end == "parted":
         return f"Post and plate part for good {time} after closure{often}."
@@ -152,6 +170,21 @@ def ending(struck: Struck, units: Display) -> str:
     return (
         f"Followed for {time} after closure{often}: dampers go on to slow the floor, which still"
         f" moves at {speed}."
+    )
+
+
+def root(result: DemandResult, struck: Struck) -> str | None:
+    """That the post would yield at its root under the force, where it would."""
+    if struck.section is None:
+        return None
+    stress = next((f.value for f in struck.figures if f.key == ROOT), 0.0)
+    allowed = result.case.post_material(struck.section).yield_strength
+    if stress <= allowed:
+        return None
+    unit = result.case.display.stress
+    return (
+        f"The root of the post is ABOVE YIELD under this force: {unit.text(stress)} of bending by"
+        f" {unit.text(allowed)}. It is that of a post which stays elastic, as this one does not."
     )
 
 

@@ -1,6 +1,7 @@
 """How the force is shared along the contact: as a table, and as data."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 
 from rich import box
 from rich.console import RenderableType
@@ -21,11 +22,14 @@ NOTE = (
     " for itself, whatever its neighbours do, and can part from the plate. Tilt: of the plate to"
     " the unbent post, positive where the tip is met first; the post's own slope is that of its"
     " axis in the middle of the contact, z the distance from the root. Evenest: the tilt of the"
-    " least peak. Doubled: the tilts at which the peak is twice that of no tilt. Moment: of the"
-    " post where the peak is; it stretches the struck face by the axial stress, which is part of"
-    " the von Mises stress. Sections are checked with the peak line load: half-width, pressure,"
-    " K, stresses, first yield, and all hand formulas and clauses of contact, ring and plate."
-    " What its ratio to the mean is, is taken as it stands where first yield is sought. The force"
+    " least peak. Doubled: the tilts at which the peak is twice that of no tilt. Sections are"
+    " checked with the peak line load: half-width, pressure, K, stresses, first yield, and all hand"
+    " formulas and clauses of contact, ring and plate; and with the moment checked, which stretches"
+    " the struck face by the axial stress, part of the von Mises stress. It is the bending moment"
+    " of the post at the peak, or, where less line load with more moment stresses the post more,"
+    " one with which the peak stresses it as much. First yield is that of this line load with this"
+    " moment, both grown alike; where the moment stands for another place, that may yield a little"
+    " sooner. The force"
     " on the post stays that of the case; its root is bent by it at the farthest resultant of the"
     " tilts tried, and not nearer than in the middle of the contact."
 )
@@ -46,10 +50,10 @@ def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Rend
     )  # fmt: skip
     table.add_column("section", overflow="fold", min_width=14, max_width=20)
     for header in (
-        f"peak line\nload\n[{load}]", "peak\nover mean\n[1]",
+        f"peak line\nload\n[{load}]", "peak\n/ mean\n[1]",
         f"peak\nat z\n[{length}]", f"worst\ntilt\n[{angle}]",
-        f"slope of\nthe post\n[{angle}]", f"parted\nover\n[{length}]",
-        f"moment\nthere\n[{units.moment.name}]",
+        f"post's\nslope\n[{angle}]", f"parted\nover\n[{length}]",
+        f"moment\nat peak\n[{units.moment.name}]", f"moment\nchecked\n[{units.moment.name}]",
         f"axial\nstress\n[{units.stress.name}]", "peak if\nrigid\n[mean]",
         f"evenest\nat tilt\n[{angle}]", "peak\nthere\n[mean]",
         f"doubled\nat −\n[{angle}]", f"doubled\nat +\n[{angle}]",
@@ -65,7 +69,7 @@ def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Rend
                     significant(share.peak_ratio, 3), units.length.number(share.place),
                     units.angle.number(share.tilt), significant(units.angle.of(share.slope), 3),
                     significant(units.length.of(share.parted), 3),
-                    units.moment.number(share.moment_used),
+                    units.moment.number(share.moment), units.moment.number(share.moment_used),
                     significant(units.stress.of(share.axial), 3),
                     significant(share.rigid_peak / share.mean, 3),
                     significant(units.angle.of(share.even.tilt), 3),
@@ -93,12 +97,15 @@ def _notes(found: Sequence[tuple[SectionResult, LengthResult]], units: Display) 
             yield f"{words.one_line(result.section.name)}: peak at each tilt tried, {tried}."
     for result, share in found:
         name = words.one_line(result.section.name)
-        if share.moment_used > share.moment:
+        if share.worst_pair is not None:
+            pair = share.worst_pair
+            like = "which stress it as much" if share.moment_used < pair.moment else "its moment"
             yield (
-                f"{name}: nearer the root, or at another tilt, less line load with more bending"
-                " stresses the post more than the peak with its own moment of"
-                f" {units.moment.text(share.moment)}: that moment is taken beside the peak, on the"
-                " safe side."
+                f"{name}: the post is stressed most at a tilt of {units.angle.text(pair.tilt)},"
+                f" z = {units.length.text(pair.place)}, by {units.line_load.text(pair.line_load)}"
+                f" with {units.moment.text(pair.moment)}. So it is checked with the peak and"
+                f" {units.moment.text(share.moment_used)}, {like}, instead of the"
+                f" {units.moment.text(share.moment)} at the peak."
             )
         for why in dict.fromkeys(at.why for at in share.doubling if at.why):
             yield f"{name}, twice the peak of no tilt (–): {why}."
@@ -133,6 +140,7 @@ def length_data(share: LengthResult | None) -> Json | None:
         "parted_length": share.parted,
         "moment_at_peak": share.moment,
         "moment_used": share.moment_used,
+        "worst_pair": None if share.worst_pair is None else asdict(share.worst_pair),
         "axial_stress": share.axial,
         "resultant_from_root": share.lever,
         "root_lever": share.root_lever,

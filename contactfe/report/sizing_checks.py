@@ -6,6 +6,7 @@ The whole names go to the sentences of the answer and to the files for programs.
 from collections.abc import Iterable, Iterator
 
 from contactfe.assess.sizing.record import Judged
+from contactfe.case.display import significant
 
 _SECOND = "_second"
 
@@ -61,6 +62,20 @@ def short(check: Judged) -> str:
     if name is None:
         return check.label
     return f"{name} 2nd" if check.key.endswith(_SECOND) else name
+
+
+_MOST_DIGITS = 9
+
+
+def ratio_text(ratio: float, digits: int = 4) -> str:
+    """A ratio to that many significant digits, or to as many more as tell it from 1.
+
+    >>> ratio_text(0.51234), ratio_text(1.0003), ratio_text(0.99997), ratio_text(1.0)
+    ('0.5123', '1.0003', '0.99997', '1.000')
+    """
+    texts = (significant(ratio, number) for number in range(digits, _MOST_DIGITS))
+    apart = (text for text in texts if float(text) != 1.0 or ratio == 1.0)
+    return next(apart, significant(ratio, _MOST_DIGITS))
 
 
 def spelled_out(checks: Iterable[Judged]) -> Iterator[str]:

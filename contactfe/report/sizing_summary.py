@@ -11,7 +11,8 @@ from contactfe.assess.sizing.record import Best, Diameter, SizingResult, Wall
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.report import words
-from contactfe.report.sizing_checks import short
+from contactfe.report.sizing_checks import ratio_text, short
+from contactfe.report.sizing_words import bar_strength, of_bars, stock_key
 
 NOTHING = "–"
 """In place of a figure that there is not."""
@@ -42,9 +43,40 @@ def summary(result: SizingResult) -> Iterator[RenderableType]:
         cells += _stock(diameter, units) if stocked else []
         table.add_row(*map(Text, (units.length.number(diameter.outside_diameter), *cells)))
     yield table
+    yield from map(Text, _bored(result))
     for diameter in result.diameters:
         if not diameter.bands:
             yield Text(_infeasible(diameter, result.case), style="bold red")
+
+
+def _bored(result: SizingResult) -> Iterator[str]:
+    """That walls that pass as tubes may fail if they are bored from bar, where bar is weaker."""
+    case = result.case
+    weaker: list[tuple[Diameter, float | None]] = []
+    if not case.post_thickness_steps:
+        return
+    for diameter in result.diameters:
+        passing = [wall.yield_strength for wall in diameter.curve if wall.passes]
+        strength = bar_strength(diameter, case)
+        if passing and (strength is None or strength < max(passing)):
+            weaker.append((diameter, strength))
+    if not weaker:
+        return
+    units = case.display
+    strengths = ", ".join(
+        f"{'not known' if strength is None else units.stress.text(strength)}"
+        f" at Ø {units.length.text(diameter.outside_diameter)}"
+        for diameter, strength in weaker
+    )
+    known = [diameter for diameter, strength in weaker if strength is not None]
+    judge = ""
+    if known:
+        listed = all(of_bars(diameter) for diameter in known)
+        judge = "; stock sizes below" if listed else f"; {stock_key(case)} judges such"
+    yield (
+        "These walls are TUBES. Bored from bar they have the strength of the bar"
+        f" ({strengths}) and may not pass{judge}."
+    )
 
 
 def _walls(diameter: Diameter, units: Display) -> tuple[str, str]:
@@ -83,15 +115,15 @@ def _infeasible(diameter: Diameter, case: Case) -> str:
     size = _size(wall, units)
     closest = "the solid bar" if size == SOLID else f"{size} {units.length.name}"
     lacks = "; ".join(
-        f"{short(check)} {significant(check.ratio, 4)}"
-        for check in wall.checks
-        if not check.satisfied
+        f"{short(check)} {ratio_text(check.ratio)}" for check in wall.checks if not check.satisfied
     )
     text = f"{head}. Closest is {closest}, at which these are above 1: {lacks}."
     if diameter.load_factor is None:
         return text
     load = units.line_load.text(diameter.load_factor * case.line_load)
-    return f"{text} It would pass at about {diameter.load_factor:.3f} of the loads, {load}."
+    return (
+        f"{text} It would pass at about {ratio_text(diameter.load_factor, 3)} of the loads, {load}."
+    )
 
 
 def _size(wall: Wall, units: Display) -> str:

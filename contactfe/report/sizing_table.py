@@ -15,7 +15,7 @@ from contactfe.case.display import Unit, significant
 from contactfe.case.scaling import ratio
 from contactfe.report import words
 from contactfe.report.page import print_page, write_page
-from contactfe.report.sizing_checks import short, spelled_out
+from contactfe.report.sizing_checks import ratio_text, short, spelled_out
 from contactfe.report.sizing_summary import summary
 from contactfe.report.sizing_words import answer
 from contactfe.report.specimen import scaled_number, specimen
@@ -98,7 +98,7 @@ def _shown(diameter: Diameter) -> tuple[Wall, ...]:
 
 
 def _table(walls: tuple[Wall, ...], case: Case, diameter: Diameter, *, stocked: bool) -> Table:
-    """The walls as rows; stock sizes list by list, each below the name of its list."""
+    """The walls as rows; stock sizes list by list, below its name and diameter."""
     units = case.display
     table = Table(
         box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
@@ -121,12 +121,15 @@ def _table(walls: tuple[Wall, ...], case: Case, diameter: Diameter, *, stocked: 
     table.add_column("pass")
     table.add_column("governs", overflow="fold")
     table.add_column(Text("ratio\n\n[1]"), justify="right")
-    above = ""
+    above: tuple[str, float] | None = None
     for wall in walls:
         stock = wall.candidate.stock
-        if stocked and stock is not None and stock.listed_in != above:
-            above = stock.listed_in
-            table.add_row("", Text(f"{above}:", style="bold"))
+        if stocked and stock is not None:
+            at = (stock.listed_in, stock.outside_diameter)
+            if at != above:
+                above = at
+                heading = f"{at[0]},\nØ {units.length.text(at[1])}:"
+                table.add_row("", Text(heading, style="bold"))
         table.add_row(*map(Text, _cells(wall, case, diameter, stocked)))
     return table
 
@@ -139,7 +142,7 @@ def _cells(wall: Wall, case: Case, diameter: Diameter, stocked: bool) -> list[st
         cells.append(stock.designation.removeprefix(f"{stock.listed_in} "))
     cells.append("solid" if solid else significant(units.length.of(wall.wall), 4))
     if case.scale is not None and not stocked:
-        at_scale = scaled_number(wall.wall, "length", case.scale, units)
+        at_scale = significant(units.length.of(case.scale * wall.wall), 4)
         cells.append("solid" if solid else at_scale)
     cells.append(f"{wall.bore_ratio:.3f}")
     mass = units.mass_per_length.number(wall.mass_per_length)
@@ -152,7 +155,7 @@ def _cells(wall: Wall, case: Case, diameter: Diameter, stocked: bool) -> list[st
         _pair(side, units.stress), _pair(wall.plate, units.stress), _pair(wall.concentration),
         words.BEYOND if wall.first_yield is None else _yield(wall, units.line_load),
         mass, ("yes*" if wall.uncovered else "yes") if wall.passes else "NO",
-        short(governing), significant(governing.ratio, 4) + ("" if governing.covers else "!"),
+        short(governing), ratio_text(governing.ratio) + ("" if governing.covers else "!"),
     ]  # fmt: skip
 
 
@@ -216,7 +219,8 @@ def _notes(result: SizingResult) -> Iterator[str]:
     if result.case.along is not None:
         yield (
             "Every wall is solved at the peak of its line load along the post; K and the line load"
-            " at first yield go by the mean."
+            " at first yield go by the mean. Peak over mean is taken as it stands where first yield"
+            " is sought: under another force another part of the post meets the plate."
         )
     if any(d.stock.walls for d in result.diameters):
         yield "Stock sizes are solved at their nominal wall, without what it may fall short by."

@@ -5,17 +5,21 @@ from collections.abc import Iterator
 from contactfe.assess.sizing.answers import ratio
 from contactfe.assess.sizing.record import Band, Best, Diameter, Judged, Wall
 from contactfe.case import Case, Section
-from contactfe.case.display import Unit, significant
+from contactfe.case.display import ReportUnits, Unit, significant
 from contactfe.case.sizing import SOLID
-from contactfe.case.stock import BORED_BAR
+from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR
 from contactfe.errors import InputError
 from contactfe.report import words
+from contactfe.report.sizing_checks import ratio_text
 
 USUAL_BORE = 0.75
 """Bore over outside diameter that catalogue pipe and hollow sections seldom go below."""
 
-MADE_TO_ORDER = (BORED_BAR, "mechanical tube", "EN 10220")
-"""Lists of the sizes that do."""
+MADE_TO_ORDER: dict[ReportUnits, tuple[str, str]] = {
+    "SI": (BORED_BAR, "EN 10220"),
+    "US customary": (BORED_INCH_BAR, "mechanical tube"),
+}
+"""Lists of the sizes that do, as a case in these units orders them: of bar first, then of tube."""
 
 _FLAT = 0.01
 """Relative change of a ratio over all walls up to which no wall is said to change it."""
@@ -48,7 +52,7 @@ def check_text(check: Judged) -> str:
     'bending, 1.250 of what is allowed'
     """
     scope = "" if check.covers else ", outside the range of its formula or clause"
-    return f"{check.label}, {significant(check.ratio, 4)} of what is allowed{scope}"
+    return f"{check.label}, {ratio_text(check.ratio)} of what is allowed{scope}"
 
 
 def _mm(size: float, length: Unit) -> str:
@@ -73,6 +77,14 @@ def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
     )
     for band in diameter.bands:
         yield from _edges(band, length)
+    best = diameter.best
+    if best is not None and not best.wall.passes:
+        passing = [wall for wall in diameter.curve if wall.passes]
+        least = min(passing, key=lambda wall: wall.concentration.value)
+        yield (
+            f"Of the walls tried that pass, {wall_text(least, length)} concentrates stress least,"
+            f" K = {words.pair(least.concentration)}."
+        )
 
 
 def _edges(band: Band, length: Unit) -> Iterator[str]:
@@ -113,7 +125,7 @@ def _would_do(diameter: Diameter, wall: Wall, failing: list[Judged], case: Case)
     units = case.display
     if diameter.load_factor is not None:
         load = units.line_load.text(diameter.load_factor * case.line_load)
-        factor = f"{diameter.load_factor:.3f}"
+        factor = ratio_text(diameter.load_factor, 3)
         yield f"It would pass at about {factor} of the loads, {load} on the plate."
     bodies = {
         "post": (wall.yield_strength, [c for c in failing if _of_post(c)]),
@@ -147,20 +159,41 @@ def _strengths(diameter: Diameter, case: Case) -> Iterator[str]:
         "Each wall has the yield strength that its steel has as a tube of that wall, here"
         f" {stress.text(min(solved))} to {stress.text(max(solved))}."
     )
-    bar = Section("", outside_diameter=diameter.outside_diameter)
     try:
-        strength = case.post_material(bar).yield_strength
+        strength = _of_bar(diameter, case)
     except InputError as error:
         yield f"A wall that is bored from bar has the bar's, which is not known: {error}."
         return
-    asked = any(_listed(wall) == BORED_BAR for wall in diameter.stock.walls)
-    judged = "" if asked else f'; [size] stock = ["{BORED_BAR}"] judges such walls'
+    judged = "" if of_bars(diameter) else f"; {stock_key(case)} judges such walls"
     yield (
         f"A WALL THAT IS BORED FROM BAR HAS THE BAR'S, {stress.text(strength)} at this diameter:"
         f" of such walls what is said above of the curve does not hold{judged}."
         if strength < max(solved)
         else f"Bored from bar they have at least that: {stress.text(strength)}."
     )
+
+
+def bar_strength(diameter: Diameter, case: Case) -> float | None:
+    """Yield strength, MPa, of the post's steel as a bar of that diameter; None where not known."""
+    try:
+        return _of_bar(diameter, case)
+    except InputError:
+        return None
+
+
+def _of_bar(diameter: Diameter, case: Case) -> float:
+    bar = Section("", outside_diameter=diameter.outside_diameter)
+    return case.post_material(bar).yield_strength
+
+
+def of_bars(diameter: Diameter) -> bool:
+    """Whether tubes bored from bar are among the stock sizes that were judged."""
+    return any(_listed(wall) in BORED_BARS for wall in diameter.stock.walls)
+
+
+def stock_key(case: Case) -> str:
+    """What a case file is to state for tubes bored from bar to be judged, in its own units."""
+    return f'[size] stock = ["{MADE_TO_ORDER[case.report_units][0]}"]'
 
 
 def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
@@ -243,7 +276,7 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
         mass = case.display.mass_per_length.text(stock.lightest.mass_per_length)
         yield (
             f"Of {len(stock.walls)} sizes of {lists} the lightest that passes is"
-            f" {_named(stock.lightest)}, {mass}, at {significant(ratio(stock.lightest), 3)} of what"
+            f" {_named(stock.lightest)}, {mass}, at {ratio_text(ratio(stock.lightest), 3)} of what"
             f" is allowed with its nominal wall{_confirm(stock.lightest)}."
         )
     least = stock.least_concentration
@@ -280,7 +313,8 @@ def _catalogue(diameter: Diameter, case: Case) -> Iterator[str]:
         )
         return
     asked = {_listed(wall) for wall in diameter.stock.walls}
-    others = [name for name in MADE_TO_ORDER if name not in asked]
+    bars, tubes = MADE_TO_ORDER[case.report_units]
+    others = [*([] if of_bars(diameter) else [bars]), *([] if tubes in asked else [tubes])]
     name = ", ".join(f'"{other}"' for other in others)
     yield (
         f"The wall of least K has a bore of {best.bore_ratio:.3f} Ø, and {below}, so none reaches"

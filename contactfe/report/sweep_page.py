@@ -165,20 +165,22 @@ def _sections(result: SweepResult, of: tuple[Summary, ...]) -> Table:
 
 
 def _ends(result: SweepResult, of: tuple[Summary, ...]) -> Iterator[str]:
-    """At which values of the keys the utilisation is least and largest."""
+    """At which values of its keys a section's utilisation is least and largest."""
     keys = result.plan.sweep.keys
     for section in of:
+        name = f"“{words.one_line(section.name)}”"
         for what, line in (("least", section.least), ("largest", section.most)):
             if line is None:
                 continue
             values = ", ".join(
                 f"{key.path} = {value:.6g}{' ' if key.unit else ''}{key.unit}"
                 for key, value in zip(keys, line.keys, strict=True)
+                if value is not None
             )
-            yield (
-                f"“{words.one_line(section.name)}”, {what} utilisation, sample {line.sample}:"
-                f" {words.one_line(values)}"
-            )
+            if not values:
+                yield f"{name} has none of the keys: its samples are all the same."
+                break
+            yield f"{name}, {what} utilisation, sample {line.sample}: {words.one_line(values)}"
 
 
 def _notes(result: SweepResult, of: tuple[Summary, ...]) -> Iterator[str]:

@@ -27,10 +27,13 @@ ROWS_AT_A_TIME = 20_000
 
 @dataclass(frozen=True)
 class Line:
-    """What a row of the table is made of; ``blurs`` and ``passes`` as far as they are known."""
+    """What a row of the table is made of; ``blurs`` and ``passes`` as far as they are known.
+
+    A key that the section does not have is None.
+    """
 
     sample: int
-    keys: tuple[int | float, ...]
+    keys: tuple[int | float | None, ...]
     row: SweepRow
     blurs: Blurs | None
     passes: bool | None
@@ -48,7 +51,7 @@ class Column:
 def columns(result: SweepResult) -> tuple[Column, ...]:
     """The columns of a sweep, in order."""
     keys = tuple(
-        Column(label(key), "real", lambda line, k=k: float(line.keys[k]))  # type: ignore[misc]
+        Column(label(key), "real", lambda line, k=k: _real(line.keys[k]))  # type: ignore[misc]
         for k, key in enumerate(result.plan.sweep.keys)
     )
     return (
@@ -70,8 +73,8 @@ def lines(result: SweepResult, known: Uncertainty | None = None) -> Iterator[Lin
     """What the rows of the table are made of, sample after sample."""
     known = uncertainty(result) if known is None else known
     for sample in result.samples:
-        keys = result.plan.numbers(sample.number)
         for row in sample.rows:
+            keys = result.plan.numbers_of(sample.number, row.section)
             yield Line(sample.number, keys, row, known.of(row), known.passes(row))
 
 
@@ -144,6 +147,10 @@ def _write_parquet(result: SweepResult, path: Path) -> None:
                 pa.array(values, type=types[c.kind]) for c, values in zip(of, cells, strict=True)
             ]
             file.write_table(pa.Table.from_arrays(arrays, schema=schema))
+
+
+def _real(value: float | None) -> Cell:
+    return None if value is None else float(value)
 
 
 def _of(figure: Callable[[Figures], Cell]) -> Callable[[Line], Cell]:

@@ -170,20 +170,112 @@ def test_a_peak_at_the_tip_bends_its_own_slice_no_more(bodies):
     assert found.spread.moment == share.moment_used >= 0.0
 
 
-def test_where_more_bending_is_worse_its_moment_is_taken(monkeypatch, bodies):
-    """A post whose slices bear nothing but bending is worst at the root end."""
+def test_where_more_bending_is_worse_the_peak_stresses_the_post_as_much(bodies):
+    """Moments made 8 times as large: the root end is worst, and the moment between."""
     at = replace(case(), along=Along(tilt=math.radians(0.4)))
-    found = along._found(at, at.sections[0], bodies)
+    section = at.sections[0]
+    found = along._found(at, section, bodies)
     tilt, worst = found.worst
     assert worst.peak == len(worst.z) - 1
-    heavy = replace(
-        found,
-        tried=((tilt, replace(worst, moment=worst.moment * 50.0)),),
-    )
-    spread = along._spread(at, at.sections[0], bodies, heavy)
-    assert spread.moment == pytest.approx(50.0 * worst.moment[0])
+    heavy = replace(found, tried=((tilt, replace(worst, moment=worst.moment * 8.0)),))
+    spread, pair = along._spread(at, section, bodies, heavy)
+    assert 0.0 < spread.moment < pair.moment <= 8.0 * worst.moment[0]
+    there = replace(at, spread=spread)
+    level = build(there, bodies, section, expected_patches(there, section), along.COARSE)
+    own = replace(spread, peak_ratio=pair.line_load / at.line_load, moment=pair.moment)
+    peaks = [
+        read(replace(level, case=replace(at, spread=one))).member_peaks[0].von_mises
+        for one in (spread, own)
+    ]
+    assert peaks[0] == pytest.approx(peaks[1], rel=1e-3)  # what a moment within 0.1 % comes to
     light = replace(found, tried=((tilt, replace(worst, moment=worst.moment * 1e-3)),))
-    assert along._spread(at, at.sections[0], bodies, light).moment == 0.0
+    unbent, none = along._spread(at, section, bodies, light)
+    assert (unbent.moment, none) == (0.0, None)
+
+
+def pair(line_load, moment):
+    return along.Pair(0.0, 0.0, line_load, moment)
+
+
+def stress(line_load, moment):
+    """As at a struck face: contact by the root of the load, and tension across it.
+
+    von Mises of −p in the plane both ways and 10 M along the post.
+    """
+    return math.sqrt(line_load) + 10.0 * moment
+
+
+def test_a_peak_that_is_worst_keeps_its_own_moment():
+    pairs = [pair(80.0, 0.1), pair(50.0, 0.25)]
+    assert along._moment(100.0, 0.05, pairs, stress) == (0.05, None)
+
+
+def test_the_moment_beside_the_peak_makes_it_as_bad_as_the_worst_pair():
+    pairs = [pair(81.0, 0.2), pair(49.0, 0.5), pair(36.0, 0.55)]
+    moment, worst = along._moment(100.0, 0.0, pairs, stress)
+    assert worst is pairs[1]
+    assert moment == pytest.approx(0.2, abs=5e-4)  # 10 + 10 M = 7 + 5, within 0.1 % of 0.5
+
+
+def test_a_moment_that_does_not_do_is_that_of_the_pair():
+    """A place that less line load stresses more: no moment up to the pair's comes to it."""
+    bore = along._moment(100.0, 0.0, [pair(50.0, 0.3)], lambda q, m: 10.0 * m - 0.01 * q)
+    assert bore == (0.3, pair(50.0, 0.3))
+
+
+def test_the_stress_of_the_post_changes_as_little_as_its_loads_do():
+    """From one wall to the next the worst pair changes over to the peak: without a step."""
+    found = []
+    for load in np.linspace(90.0, 140.0, 51):
+        moment, _ = along._moment(load, 0.0, [pair(170.0 - load, 0.2 + load / 1000.0)], stress)
+        found.append((moment, stress(load, moment)))
+    moments, stresses = np.array(found).T
+    assert moments[0] > 0.2
+    assert moments[-1] == 0.0
+    assert np.abs(np.diff(stresses)).max() < 0.01 * stresses.min()
+    assert np.abs(np.diff(moments)).max() < 0.02
+
+
+def pressed(load, moment):
+    z = np.linspace(300.0, 400.0, len(load))
+    q, M = np.array(load), np.array(moment)
+    return along.Pressed(z, q, 0.0 * z, 0.0 * z, M, 0.0 * z, 0.0)
+
+
+def found_of(*tried):
+    return along._Found(None, None, tuple(enumerate(tried)), 0.0)
+
+
+def test_pairs_are_of_every_tilt_and_none_has_less_of_both_than_another():
+    tip = pressed([40.0, 60.0, 100.0], [30.0, 10.0, 0.0])
+    root = pressed([80.0, 60.0, 50.0], [28.0, 10.0, 0.0])
+    pairs = along._pairs(found_of(tip, root), 0.0)
+    assert [p.line_load for p in pairs] == sorted((p.line_load for p in pairs), reverse=True)
+    assert [p.moment for p in pairs] == sorted(p.moment for p in pairs)
+    assert pairs[-1] == along.Pair(0, 300.0, 40.0, 30.0)
+    assert along.Pair(1, 300.0, 80.0, 28.0) in pairs
+    assert all(p.line_load > 80.0 or p.moment >= 28.0 for p in pairs)
+    assert along._pairs(found_of(tip, root), 30.0) == ()
+
+
+def test_a_peak_that_changes_ends_leaves_no_place_out():
+    """With the tip a little above the root or below, the pair at the root end is among them."""
+    for tip in (79.9, 80.1):
+        other = pressed([80.0, 60.0, tip], [28.0, 10.0, 0.0])
+        pairs = along._pairs(found_of(pressed([40.0, 60.0, 100.0], [20.0, 5.0, 0.0]), other), 0.0)
+        assert along.Pair(1, 300.0, 80.0, 28.0) in pairs
+
+
+def test_pairs_begin_where_a_tenth_of_the_peak_is_reached():
+    """Between points of the contact, so that they do not jump from one to the next."""
+    (last, *_) = reversed(
+        along._pairs(found_of(pressed([0.0, 20.0, 100.0], [30.0, 10.0, 0.0])), 0.0)
+    )
+    assert last == along.Pair(0, pytest.approx(325.0), pytest.approx(10.0), pytest.approx(20.0))
+    (first, *_) = along._pairs(
+        found_of(pressed([100.0, 20.0, 0.0], [9.0, 4.0, 0.0]), pressed([9.0] * 3, [99.0] * 3)), 5.0
+    )
+    assert first == along.Pair(0, 300.0, 100.0, 9.0)  # one that bears less is left out
 
 
 def test_a_peak_beyond_the_model_says_which_tilt_would_do(bodies):

@@ -1,6 +1,7 @@
 import re
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from bodies import case
@@ -23,12 +24,20 @@ def test_a_single_section_is_not_compared():
 
 
 def test_without_a_solid_the_next_best_is_the_measure():
-    text = reason([(150.0, 20.0), (150.0, 30.0), (150.0, 12.0)])
+    found = compare(case([(150.0, 20.0), (150.0, 30.0), (150.0, 12.0)]))
+    text = found.reason
     assert "“150 x 30” has the least stress concentration" in text
     assert "less than “150 x 20”" in text
     assert (
-        "A thinner wall bends more: in “150 x 20” ring bending adds 239 MPa of hoop compression"
-        in text
+        "A thinner wall bends more: in “150 x 20” ring bending adds 239 MPa of hoop compression,"
+        " and what governs" in text
+    )
+    share = SimpleNamespace(axial=25.0, peak_ratio=1.5)
+    bent = [replace(r, length=share) for r in found.sections]
+    assert (
+        "in “150 x 20”, at 1.50 times the mean line load, ring bending adds 239 MPa of hoop"
+        " compression and bending of the post 25 MPa of tension along it, and what governs"
+        in reason_of(bent, "150 x 30", found.case.display.stress)
     )
 
 
@@ -134,6 +143,13 @@ def test_what_an_infill_and_a_core_change_is_told_of_the_same_tube():
     unlike = replace(filled, member=replace(filled.member, material=steel))
     stress = compared.case.display.stress
     assert "the same tube" not in reason_of([plain, unlike], "150 x 25", stress)
+    lengths = {"length": SimpleNamespace(axial=9.0)}, {"length": SimpleNamespace(axial=25.0)}
+    bent = [replace(r, **length) for r, length in zip((plain, filled), lengths, strict=True)]
+    assert (
+        f"instead of {abs(plain.added_hoop.value):.0f} MPa of hoop compression, bending of the post"
+        " adds 25 MPa instead of 9.0 MPa of tension along it, and the peak is"
+        in reason_of(bent, "150 x 25", stress)
+    )
 
 
 def test_a_filled_tube_bends_as_one():

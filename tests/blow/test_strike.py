@@ -17,6 +17,7 @@ from contactfe.blow.laws import (
     Curve,
     InProportion,
     LinearDashpot,
+    NoDashpot,
     PowerLaw,
     PressedIn,
     Spring,
@@ -73,6 +74,12 @@ class TestTheEnd:
         assert first.time > 0.4
         assert first.value == pytest.approx(_verlet(blow, floor, soft, 0.45), rel=1e-3)
         assert found.end == "parted"
+        # It is over as they part for good, though until later they might have met again.
+        record = history(found)
+        touching = record.contact_force > 0.0
+        assert first.time < found.over < found.duration
+        assert record.time[touching].max() == pytest.approx(found.over, rel=1e-2)
+        assert not touching[record.time > found.over].any()
 
     def test_a_bumper_on_dampers_alone_does_not_come_back(self):
         found = struck(bumper=held(2e5), isolation=4.0e3, gap=300.0)
@@ -347,6 +354,16 @@ class TestBalance:
         assert part.dashpot > 0.0
         assert part.bumper_spring > 0.0
         assert part.contact == 0.0
+
+    def test_a_contact_of_any_flatness_is_left_and_found_again(self):
+        """A post that meets a tilted plate begins with the square of the approach or more."""
+        for n in (1.0, 2.0, 3.0):
+            law = PowerLaw(K, 1.0, n)
+            for dashpot in (NoDashpot(), InProportion(0.3)):
+                found = struck(Contact(law, dashpot), held(2e5))
+                assert found.contacts >= 1
+                end = energies(found, found.over)
+                assert end.error(found.blow) == pytest.approx(0.0, abs=1e-7)
 
     def test_kinds_of_energy(self):
         found = struck(kelvin(0.65, M))

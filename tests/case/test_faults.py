@@ -8,6 +8,7 @@ from contactfe.case import case_from_dict
 from contactfe.errors import InputError
 
 ABSENT = object()
+SOFT = {"held_by": "beam shear", "young": "200 MPa", "poisson": 0.3, "yield": "50 ksi"}
 
 
 def _changed(data, location, value):
@@ -26,6 +27,10 @@ def _refusal(data):
     with pytest.raises(InputError) as refusal:
         case_from_dict(data, "cases/x.toml")
     return str(refusal.value)
+
+
+def test_a_modulus_of_ten_times_the_yield_strength_passes(data):
+    assert case_from_dict(_changed(data, ("plate", "young"), "3450 MPa"))
 
 
 @pytest.mark.parametrize(
@@ -162,6 +167,14 @@ def _refusal(data):
         ),
         (("plate", "width"), "1e-99 m", '[plate] width = "1e-99 m": must be greater than zero'),
         (("plate", "width"), "1e99 m", '[plate] width = "1e99 m": is too large a number'),
+        (
+            ("plate", "young"),  # psi in place of ksi
+            "29000 psi",
+            '[plate]: young = "29000 psi" must be at least 10 times yield = "345 MPa"; that of'
+            " steel is about 200 GPa, 29000 ksi",
+        ),
+        (("plate", "young"), "3449 MPa", '[plate]: young = "3449 MPa" must be at least 10 times'),
+        (("post",), SOFT, '[post]: young = "200 MPa" must be at least 10 times yield = "50 ksi";'),
         (("plate", "young"), "-1 GPa", '[plate] young = "-1 GPa": must be greater than zero'),
         (("load", "line_load"), "-1 N/mm", '[load] line_load = "-1 N/mm": must be greater than'),
         (

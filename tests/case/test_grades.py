@@ -134,6 +134,22 @@ def test_a_fault_of_a_grade_is_one_line(refusal, table, line):
     assert "\n" not in found
 
 
+@pytest.mark.parametrize(
+    ("young", "strengths", "most"),
+    [
+        ("4199 MPa", "420 MPa", "420 MPa"),
+        ("29000 psi", BANDS | {"yield": ["390 MPa", "420 MPa", "380 MPa"]}, "420 MPa"),
+    ],
+)
+def test_a_modulus_in_the_wrong_unit_is_told_with_the_strength(refusal, young, strengths, most):
+    own = strengths if isinstance(strengths, dict) else {"yield": strengths}
+    found = refusal(grade={"bar": GRADE | own | {"young": young}})
+    assert found == (
+        f'cases/x.toml: [grade.bar]: young = "{young}" must be at least 10 times'
+        f' yield = "{most}"; that of steel is about 200 GPa, 29000 ksi'
+    )
+
+
 def test_only_what_is_needed_is_asked_for(refusal):
     assert refusal(grade={"certificate": {"ultimate": "560 MPa"}}).splitlines() == [
         f"cases/x.toml: [grade.certificate] {key}: is missing; write for example {key} = {example}"

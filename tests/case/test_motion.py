@@ -74,6 +74,16 @@ EITHER = (
             '[[demand.damper]] 1, angle = "85 deg": must be from -80 deg to 80 deg',
         ),
         # the bumper
+        (  # the slip of a kip: 825 kip of weight are 825000 lb
+            {"demand__mass": "825 lb", "demand__bumper_mass": "2000 lb"},
+            '[demand]: mass = "825 lb" must be more than bumper_mass = "2000 lb"; 1 kip of weight'
+            " is 1000 lb, 1 t is 1000 kg",
+        ),
+        (
+            {"demand__mass": "3000 kg"},
+            '[demand]: mass = "3000 kg" must be more than bumper_mass = "3 t"; 1 kip of weight is'
+            " 1000 lb, 1 t is 1000 kg",
+        ),
         (
             {"demand__bumper_mass": None, "impact__restitution": 0.6},
             "[impact] restitution = 0.6: needs bumper_mass in [demand]: what the contact's dashpot"
@@ -140,8 +150,8 @@ EITHER = (
         ),
         (
             {"demand__mass": "900 kip"},
-            '[demand] mass = "900 kip": is a force, not a mass; write for example "2000 t", in t,'
-            " kg, g or lb; 1000 lb weigh 1 kip, 1 t weighs 9.81 kN",
+            '[demand] mass = "900 kip": is a force, not a mass; write for example "4400000 lb", in'
+            " t, kg, g or lb; 1000 lb weigh 1 kip, 1 t weighs 9.81 kN",
         ),
     ],
 )

@@ -252,6 +252,33 @@ def test_files_that_cannot_be_read(tmp_path, monkeypatch):
     assert _refusal(missing) == f"{missing}: cannot be read: Permission denied"
 
 
+DOUBLE = "is a list of tables: head each of them with double brackets"
+
+
+@pytest.mark.parametrize(
+    ("content", "path"),
+    [
+        (b"[section]\nwall = 1\n[[section]]\nwall = 2\n", "section"),
+        (b"[[section]]\nwall = 1\n[ section ]\nwall = 2\n", "section"),
+        (b"[section]\nwall = 1\n[section]\nwall = 2\n", "section"),
+        (b"[demand.damper]\r\n[[demand.damper]]\r\n", "demand.damper"),
+        (b"[[section]]\n[[demand.damper]]\n  [demand . damper] # two\n", "demand.damper"),
+        (b"[[section]]\n[[section]]\n[post\n", None),
+        (b"[section]\n[post\n", None),  # one alone is TOML, which is not what is wrong here
+        (b"[post]\n[post]\n", None),
+    ],
+)
+def test_a_list_of_tables_is_headed_with_double_brackets(tmp_path, content, path):
+    case = tmp_path / "case.toml"
+    case.write_bytes(content)
+    refusal = _refusal(case)
+    assert refusal.startswith(f"{case}: is not valid TOML: ")
+    if path is None:
+        assert "double" not in refusal
+    else:
+        assert refusal.endswith(f"); [[{path}]] {DOUBLE}")
+
+
 @pytest.mark.parametrize(
     ("content", "message"),
     [

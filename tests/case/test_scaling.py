@@ -18,7 +18,7 @@ from contactfe.assess.level import build, read
 from contactfe.case import Section, case_from_dict, model, motion, sizing
 from contactfe.case.along import Along, Spread
 from contactfe.case.scaling import SCALED, ratio, scaled
-from contactfe.errors import ContactfeError
+from contactfe.errors import ContactfeError, InputError
 
 ROOT = Path(__file__).parents[2]
 
@@ -148,6 +148,14 @@ def test_no_figure_of_a_case_is_forgotten(prototype):
 def test_a_scale_out_of_range_is_refused(prototype, scale):
     with pytest.raises(ValueError, match="scale = "):
         scaled(prototype, scale)
+
+
+def test_a_case_goes_by_its_own_scale_unless_one_is_given(prototype):
+    own = replace(prototype, scale=0.5)
+    assert scaled(own) == scaled(prototype, 0.5)
+    assert scaled(own, 0.25) == scaled(prototype, 0.25)
+    with pytest.raises(InputError, match=r"states no scale; write scale = 0\.25"):
+        scaled(replace(prototype, scale=None))
 
 
 @pytest.mark.parametrize(("scale", "written"), [(0.25, "1:4"), (0.3, "1:3.333"), (0.4, "1:2.5")])

@@ -1,8 +1,9 @@
 import pytest
 
 from contactfe.case import case_from_dict
+from contactfe.case.measured import measured
 from contactfe.case.sizing import CHECKS, Sizing, WallLengths, Walls
-from contactfe.case.stock import BORED_BAR, bored_bars, lists, nearest
+from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR, bored_bars, lists, nearest
 from contactfe.errors import InputError
 
 
@@ -60,6 +61,12 @@ def test_walls_run_evenly_with_both_ends_exact():
             {"wall": {"from": 0.1, "to": 0.2, "count": 4}},
             "count = 4: must be a whole number from 5 to 400",
         ),
+        (
+            {"outside_diameter": "8 kN"},
+            'outside_diameter = "8 kN": is a force',
+        ),
+        ({"outside_diameter": "0 in"}, "must be greater than zero"),
+        ({"outside_diameter": 8}, 'must be a list such as ["150 mm", "180 mm"], or a range'),
         ({"stock": "EN 10220"}, 'stock = "EN 10220": must be a list such as ["ASME B36.10M",'),
         (
             {"stock": ["EN 10220", "EN 1"]},
@@ -94,9 +101,43 @@ def test_the_nearest_size_of_a_list():
 
 def test_bored_bars_are_no_list_that_a_section_may_name():
     """Their steel goes by the diameter of the bar, which a section does not know."""
-    assert BORED_BAR not in lists()
+    assert not set(BORED_BARS) & set(lists())
     for bar in bored_bars():
         assert 0.15 < 1 - 2 * bar.wall / bar.outside_diameter < 0.80001
         assert not bar.catalogue
         assert "no source" in bar.source
         assert "confirm" in bar.note
+
+
+def test_inch_bars_are_quarters_with_bores_in_halves():
+    bars = [bar for bar in bored_bars() if bar.listed_in == BORED_INCH_BAR]
+    outside = {round(bar.outside_diameter / 25.4, 6) for bar in bars}
+    assert outside == {k / 4 for k in range(8, 49)}
+    for bar in bars:
+        bore = (bar.outside_diameter - 2 * bar.wall) / 25.4
+        assert 2 * bore == pytest.approx(round(2 * bore), abs=1e-9)
+        assert f"{bar.outside_diameter / 25.4:g}, bore {bore:g} in" in bar.designation
+    bores = [s.designation for s in nearest(BORED_INCH_BAR, 203.2, 0.01)]
+    assert bores[0] == "bored inch bar 8, bore 6 in"
+    assert bores[-1] == "bored inch bar 8, bore 2 in"
+    # 0.8 of 3.75 in is just 3 in, however it rounds
+    assert nearest(BORED_INCH_BAR, 95.25, 0.01)[0].designation.endswith("3.75, bore 3 in")
+
+
+def test_bars_in_mm_have_their_unit_in_their_name():
+    bars = [bar.designation for bar in bored_bars() if bar.listed_in == BORED_BAR]
+    assert "bored bar 200, bore 120 mm" in bars
+    assert all(name.endswith(" mm") for name in bars)
+
+
+def test_one_diameter_need_be_no_list(data):
+    found = case_from_dict(data | {"size": {"outside_diameter": "8 in"}})
+    assert found.sizing.outside_diameters == pytest.approx((203.2,))
+    tables = data | {"size": {"outside_diameter": "8 in"}, "scale": 0.25}
+    (quantity,) = (q for q in measured(tables) if q.place[0] == "size")
+    assert quantity.text == "8 in"  # a specimen scales it
+
+
+def test_examples_of_diameters_are_in_the_units_of_the_case(data):
+    said = refusal(data | {"report": {"units": "US customary"}}, outside_diameter=8)
+    assert 'must be a list such as ["6 in", "8 in"], or a range such as { from = "6 in"' in said

@@ -2,6 +2,7 @@ from dataclasses import replace
 
 import pytest
 
+from contactfe.case.display import US
 from contactfe.case.steels import grades, steel
 from contactfe.errors import InputError
 
@@ -216,3 +217,11 @@ def test_an_unknown_steel_lists_all_the_known():
 def test_a_steel_written_otherwise_is_recognised_and_named(written, meant):
     with pytest.raises(InputError, match=f"did you mean {meant}\\?"):
         steel(written, 20.0, "plate")
+
+
+def test_the_row_of_a_source_is_in_the_units_of_the_case():
+    """Table 7 of EN 10025-2 steps at 63 mm, 2.4803 in."""
+    assert "row for over 63 mm;" in steel("EN 10025-2 S355", 70.0, "plate").source
+    found = steel("EN 10025-2 S355", 70.0, "plate", units=US).source
+    assert "row for over 2.4803 in;" in found
+    assert "row for over 0 in;" in steel("EN 10025-2 S355", 5.0, "plate", units=US).source

@@ -214,3 +214,10 @@ def test_neither_size_nor_diameter(stocked, refusal):
         f"cases/x.toml: {TUBE}, outside_diameter: is missing; write for example "
         'outside_diameter = "150 mm", or in its place size = "ASME B36.10M NPS 6 XXS"'
     )
+
+
+def test_bored_bars_are_found_but_no_section_is_one():
+    assert {s.listed_in for s in sizes_like("bored")} == {"bored bar", "bored inch bar"}
+    assert len(sizes_like("bored inch 11.75 5.5")) == 1
+    with pytest.raises(InputError, match=r"is a bar, .* state outside_diameter and bore"):
+        stock_size("bored inch bar 8, bore 6 in")

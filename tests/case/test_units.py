@@ -1,11 +1,12 @@
 import math
+import re
 from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from contactfe.case.units import LengthUnit, parse_percent, parse_quantity
+from contactfe.case.units import Dimension, LengthUnit, parse_percent, parse_quantity
 from contactfe.errors import InputError
 
 # Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s² (common practice, no
@@ -65,6 +66,12 @@ sizes = st.floats(1e-3, 1e5)
         ("2 GPa", "line stiffness", 2000.0),
         ("12 kN·mm/mm", "moment per length", 12e3),
         ("3 kip*in/in", "moment per length", 3000 * POUND_FORCE),
+        ("825000 lb", "mass", 825 * 0.45359237),
+        # F = m a: 1 N s²/mm is 1 t, and 1 lbf s²/in is 386.0886 lb.
+        ("2 N*s^2/mm", "mass", 2.0),
+        ("2 kN*s²/m", "mass", 2.0),
+        ("2.5 lbf*s^2/in", "mass", 2.5 * 0.45359237e-3 * 9806.65 / INCH),
+        ("2.5 kip*s^2/in", "mass", 2.5 * 0.45359237 * 9806.65 / INCH),
     ],
 )
 def test_reads_what_engineers_write(text, dimension, value):
@@ -110,6 +117,14 @@ def test_reads_what_engineers_write(text, dimension, value):
         ("150 mm +", "length", "has a unit that is not known, mm +;"),
         ("150 mm9", "length", "has a unit that is not known, mm9;"),
         ("150 mm**2", "length", "has a unit that is not known, mm**2;"),
+        # a mass by the force that accelerates it, and what is none
+        ("1 kip*s^2/in", "length", 'is a mass, not a length; write for example "6 in"'),
+        ("1 kip*s^2", "mass", "is not a mass; write"),
+        ("1 kip*s/in", "mass", "is not a mass; write"),
+        ("1 kip*s^2/in2", "mass", "is not a mass; write"),
+        ("1 lb*s^2/in", "mass", "is not a mass; did you mean lbf*s^2/in? write"),
+        ("8 lb/in", "line load", 'did you mean lbf/in? write for example "8.5 kip/in"'),
+        ("1 kip", "mass", "is a force, not a mass; write"),
         ("1,5 kN/mm", "line load", "has a comma; the decimal sign is a point"),
         ("1,500 mm", "length", "thousands are not split"),
         ("6 1/2 in", "length", "must be one decimal number, no fraction, no sum, no range"),
@@ -133,6 +148,63 @@ def test_refuses_with_a_remedy(text, dimension, message):
         parse_quantity(text, dimension)
     assert message in str(refusal.value)
     assert "write for example" in str(refusal.value)
+
+
+@pytest.mark.parametrize(
+    ("unit", "dimension", "hint"),
+    [
+        ("kips/in", "line load", "did you mean kip/in? known are mm,"),
+        ("kips/inches", "line load", "did you mean kip/in? "),
+        ("k/in", "line load", "did you mean kip/in? "),
+        ("plf", "line load", "did you mean lbf/ft? "),
+        ("in/sec", "velocity", "did you mean in/s? "),
+        ("ips", "velocity", "did you mean in/s? "),
+        ("lbs", "force", "did you mean lbf? "),
+        ("lbs", "mass", "did you mean lb? "),
+        ("kips*sec^2/in", "mass", "did you mean kip*s^2/in? "),
+        ("klb", "force", "did you mean kip? "),
+        ("klb", "mass", "klb; 1 klb is 1000 lb; known are"),
+        ("tons", "mass", "a US ton is 2000 lb and weighs 2 kip, a metric one is 1 t; known are"),
+        ("tonne", "mass", "did you mean t? "),
+        ("inches", "length", "did you mean in? "),
+        ("in.", "length", "did you mean in? "),
+        ('"', "length", "did you mean in? "),
+        ("feet", "length", "did you mean ft? "),
+        ("sec", "time", "did you mean s? "),
+        ("min", "time", "min; 1 min is 60 s; known are"),
+        ("psf", "stress", "did you mean lbf/ft^2? "),
+        ("pci", "bedding", "did you mean lbf/in^3? "),
+        ("pci", "density", "did you mean lb/in^3? "),
+        ("KSI", "stress", "did you mean ksi? "),
+        ("KN/MM", "stiffness", "did you mean kN/mm? "),
+        ("kip-in", "moment", "did you mean kip*in? "),
+        # near in writing alone, and only what is of the dimension if there is such
+        ("mms", "length", "did you mean mm? "),
+        ("mms", "time", "did you mean ms? "),
+        ("degrees", "length", "did you mean deg? "),
+        # in a denominator or under a power "lbf/ft^2" would be another unit
+        ("in*lbf/psf", "length", "in*lbf/psf; known are"),
+        ("ips2", "velocity", "ips2; known are"),
+        ("furlong", "length", "furlong; known are"),
+    ],
+)
+def test_a_unit_that_is_not_known_has_one_that_may_be_meant(unit, dimension, hint):
+    with pytest.raises(InputError) as refusal:
+        parse_quantity(f"3 {unit}", dimension)
+    assert str(refusal.value).startswith(f"has a unit that is not known, {unit}; ")
+    assert hint in str(refusal.value)
+
+
+@pytest.mark.parametrize("dimension", get_args(Dimension))
+@pytest.mark.parametrize("wrong", ["3 ksi*in*in*in*in*in", "3 kips*kips", "3 kN*kN", "3"])
+def test_an_example_is_one_that_can_be_read_in_the_kind_of_unit_that_is_written(wrong, dimension):
+    with pytest.raises(InputError) as refusal:
+        parse_quantity(wrong, dimension)
+    (example,) = re.findall(r'write for example "(.+?)"', str(refusal.value))
+    assert parse_quantity(example, dimension) > 0
+    names = set(re.findall("[a-zA-Z]+", example))
+    if names - {"deg", "rad", "s"}:
+        assert bool(names & {"in", "ft", "kip", "ksi", "lb"}) == ("k" in wrong and "N" not in wrong)
 
 
 @given(sizes)

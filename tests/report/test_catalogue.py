@@ -1,4 +1,5 @@
 import io
+from functools import cache
 
 import pytest
 from rich.console import Console
@@ -16,6 +17,7 @@ def _steels(width: int = 80) -> str:
     return text.getvalue()
 
 
+@cache
 def _sizes(like: str | None, width: int = 80) -> str:
     text = io.StringIO()
     print_sizes(Console(file=text, width=width), like)
@@ -84,3 +86,19 @@ def test_only_what_is_like_a_text_with_its_list_and_note():
 def test_nothing_like_a_text():
     with pytest.raises(InputError, match='no size is like "tin"; leave it out to list them all'):
         _sizes("tin")
+
+
+def test_bored_bars_are_listed_by_their_outermost_bores_and_all_when_asked_for():
+    page, asked = _sizes(None), _sizes("bored inch 8")
+    for text, bores in ((page, ["2", "6"]), (asked, ["2", "2.5", "5.5", "6"])):
+        lines = text.splitlines()
+        for bore in bores:
+            name = f"bored inch bar 8, bore {bore} in "
+            assert sum(line.startswith(name) for line in lines) == 1
+    assert "bored inch bar 8, bore 5.5 in" not in page
+    size = " ".join(_cells(asked, "bored inch bar 8, bore 5.5 in"))
+    # 53.2 lb/ft: 10.69 (D - t) t (common practice, no source): 90.2
+    assert size == "203.2 8.000 31.75 1.250 0.688 134.2 90.21"
+    assert "bored bar 200, bore 120 mm " in _sizes("bored bar 200 120")
+    assert '[size] stock = ["bored bar"] or ["bored inch bar"] tries them.' in page
+    assert "common practice, no source" in asked

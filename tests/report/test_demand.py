@@ -99,18 +99,25 @@ def test_page_says_what_of_the_posts_bending_is_in_it():
     missing = "NOT IN IT is the bending of the post along its axis, as the case states no"
     assert said().startswith(missing)
     arm = {"cantilever": {"length": "300 mm"}}
-    assert "as a cantilever of 300 mm, in series with that curve; the contact bears evenly" in said(
-        **arm
+    head = "The post bends along its axis, as a cantilever of 300 mm, in series with that curve,"
+    straight = f"{head} against a plate that stands straight"
+    assert said(**arm).startswith(f"{straight}; one that turned with the post would be struck less")
+    assert said(**arm, along={}) == f"{straight}."
+    tilted = f"{head} against a plate at a tilt of 1.5 deg"
+    assert said(**arm, along={"tilt": "1.5 deg"}) == f"{tilted}."
+    either = {"tilt": "1.5 deg", "misalignment": "0.5 deg"}
+    assert said(**arm, along=either) == (
+        f"{tilted}, or that with 0.5 deg more or less: the hardest blow counts."
     )
-    straight = "the contact bears as the post bends against the straight plate"
-    assert straight in said(**arm, along={})
-    assert straight.replace("straight", "tilted") in said(**arm, along={"tilt": "1 deg"})
     # A post on a stiff core does not bend as a tube does.
     tube = {"outside_diameter": "150 mm", "wall": "30 mm"}
     both = [{"name": "a", **tube}, {"name": "b", **tube, "held_by": "stiff core"}]
     words = said(**arm, section=both)
     assert "in series" in words
-    assert "NOT IN IT is the bending of the post of “b” along its axis: it would" in words
+    assert "NOT IN IT is the bending of the post of “b” along its axis, which is known of" in words
+    # A post that two plates squeeze is not bent.
+    squeezed = [{"name": "a", "outside_diameter": "150 mm", "held_by": "opposed"}]
+    assert said(**arm, section=squeezed) == ""
     stated = moving(**STATED, **arm, along={})
     assert list(along_the_axis(stated)) == [
         "The line load is the mean: how the post's bending shares it out, compare says."
@@ -123,10 +130,20 @@ def test_page_and_document_have_the_posts_deflection():
     found = next(f.value for f in result.blows[0].figures if f.key == "post_deflection")
     text = page(result)
     label = "deflection of the post then, in the middle of the contact"
-    assert row(text, label) == ["w", "mm", f"{found:.4f}"]
+    assert row(text, label) == ["w", "mm", f"{found:.5f}"]
     assert "as a cantilever of 300 mm, in series" in text
     content = demand_document(result)
     assert content["blows"][0]["post_deflection"] == found
+    # The root of a post of 345 MPa, bent by that force.
+    assert "The root of the post is ABOVE YIELD under this force:" in text
+    label = "bending stress at the root under F in the middle, elastic"
+    stress = content["blows"][0]["root_bending_stress"]
+    assert row(text, label) == ["σb", "MPa", f"{stress:.4g}"]
+    assert stress > 345.0
+    hard = replace(result.case, sections=(replace(result.case.sections[0], name="hard"),))
+    steel = replace(hard.post.steel, yield_strength=1.01 * stress)
+    hard = replace(hard, post=replace(hard.post, steel=steel))
+    assert "ABOVE YIELD" not in page(replace(result, case=hard))
     assert any("in series" in line for line in content["given"])
 
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from rich.console import Console
 
-from contactfe.assess.results import Doubling
+from contactfe.assess.results import Doubling, Pair
 from contactfe.case import case_from_dict
 from contactfe.report.details import details
 from contactfe.report.document import document
@@ -54,15 +54,52 @@ def test_the_table_is_in_the_units_asked_for():
     assert " 5.353 kip/in" in text  # 937.5 N/mm
 
 
-def test_the_table_says_what_it_does_not_know_and_what_it_took_instead():
-    result = changed(
-        doubling=(Doubling(None, "it cannot be"), Doubling(0.01)), moment_used=2e7
-    )  # fmt: skip
+def test_the_table_says_what_it_does_not_know():
+    result = changed(doubling=(Doubling(None, "it cannot be"), Doubling(0.01)))
+    assert "solid 150, twice the peak of no tilt (–): it cannot be." in printed(
+        bent().case, [result]
+    )
+
+
+def test_the_moment_at_the_peak_stands_beside_the_one_checked():
+    pair = Pair(np.radians(0.15), 410.0, 800.0, 22e6)
+    result = changed(moment=0.0, moment_used=15e6, worst_pair=pair)
     text = printed(bent().case, [result])
-    assert "solid 150, twice the peak of no tilt (–): it cannot be." in text
-    assert "on the safe side" in text
-    assert "20" in text
-    assert "on the safe side" not in printed(bent().case, bent().sections)
+    (row,) = (line for line in text.splitlines() if line.startswith("solid 150 "))
+    assert row.split()[8:10] == ["0", "15.00"]
+    said = " ".join(text.split())
+    assert (
+        "solid 150: the post is stressed most at a tilt of 0.15 deg, z = 410 mm, by 800.0 N/mm with"
+        " 22.00 kN·m. So it is checked with the peak and 15.00 kN·m, which stress it as much,"
+        " instead of the 0 kN·m at the peak." in said
+    )
+    its_own = changed(moment=0.0, moment_used=22e6, worst_pair=pair)
+    assert "the peak and 22.00 kN·m, its moment, instead" in " ".join(
+        printed(bent().case, [its_own]).split()
+    )
+    data = length_data(result.length)
+    assert (data["moment_at_peak"], data["moment_used"]) == (0.0, 15e6)
+    assert data["worst_pair"] == {
+        "tilt": pair.tilt, "place": 410.0, "line_load": 800.0, "moment": 22e6
+    }  # fmt: skip
+
+
+def test_where_the_peak_is_worst_no_other_pair_is_named():
+    result = changed(worst_pair=None)
+    assert "is checked with" not in printed(bent().case, [result])
+    assert length_data(result.length)["worst_pair"] is None
+
+
+@pytest.mark.parametrize("units", ["SI", "US customary"])
+def test_the_table_fits_the_page_with_long_names(units):
+    of = case(report={"units": units})
+    (result,) = bent().sections
+    long = replace(result, section=replace(result.section, name="solid of a very long name, 150"))
+    lines = printed(of, [long]).splitlines()
+    rule = next(k for k, line in enumerate(lines) if line.startswith("──"))
+    assert lines[rule - 3].rstrip().endswith("doubled  doubled")
+    assert lines[rule - 1].rstrip().endswith(f"[{of.display.angle.name}]")
+    assert lines[rule - 1].count(f"[{of.display.moment.name}]") == 2
 
 
 def test_an_even_load_has_no_table_no_figure_and_null():

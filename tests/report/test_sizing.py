@@ -2,24 +2,26 @@
 
 import csv
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 from matplotlib.figure import Figure
-from sizings import DATA, case, pool
+from sizings import DATA, case, contact, pool
 
 from contactfe import cli
 from contactfe.assess.by_hand import by_hand
 from contactfe.assess.sizing.record import Judged
 from contactfe.assess.sizing.run import size
 from contactfe.case import case_from_dict
+from contactfe.case.along import Along
 from contactfe.case.reader import read_tables
 from contactfe.errors import InputError
 from contactfe.hand.formula import Limit
 from contactfe.report.figures.sizing import sizing_figure
 from contactfe.report.sizing import sizing_document
-from contactfe.report.sizing_checks import short
+from contactfe.report.sizing_checks import ratio_text, short
 from contactfe.report.sizing_folder import FILES, check_sizing_folder, save_sizing
 from contactfe.report.sizing_table import write_sizing_table
 from contactfe.report.sizing_words import answer
@@ -64,11 +66,13 @@ def test_the_answer_states_walls_edges_and_stock(passing):
     )
     assert "less than the solid bar" in said
     assert "That wall passes." in said
-    assert "Of 9 sizes of bored bar the lightest that passes is bored bar 150, bore" in said
+    assert (
+        "Of 9 sizes of bored bar the lightest that passes is bored bar 150, bore 110 mm, " in said
+    )
     assert "a mill must confirm that it is made" in said
     assert "ASME B36.10M NPS 5 XXS (0.730, Ø 141.3 mm)" in said
     assert "1 of these is below 0.75, so none reaches it" in said
-    assert '[size] stock = ["mechanical tube", "EN 10220"] tries them.' in said
+    assert '[size] stock = ["EN 10220"] tries them.' in said
 
 
 def test_a_best_wall_that_catalogue_pipe_reaches_is_said_to_be_reached():
@@ -92,6 +96,22 @@ def test_what_cannot_be_met_is_said_with_what_would_do(failing, tmp_path):
     assert "Outside diameter 5.9055 in (specimen 1:4: 1.4764 in)" in page
     assert "[ksi]" in page
     assert "MPa" not in page
+
+
+def test_the_best_of_those_that_pass_is_named_where_the_best_does_not():
+    def thick(share):
+        return (
+            Judged("clauses", "c", "a clause", 0.9 if share > 0.3 else 1.1, share > 0.3, (), 0),
+        )
+
+    result = solved(case(), hand=thick)
+    (found,) = result.diameters
+    assert not found.best.wall.passes
+    passing = [wall for wall in found.curve if wall.passes]
+    least = min(passing, key=lambda wall: wall.concentration.value)
+    said = " ".join(answer(found, result.case))
+    assert f"Of the walls tried that pass, {least.wall:.2f} mm ({least.share:.3f} Ø) " in said
+    assert "Of the walls tried" not in " ".join(answer(solved(case()).diameters[0], result.case))
 
 
 def test_a_check_that_no_wall_changes_is_said_to_be_one():
@@ -307,3 +327,96 @@ def test_the_limit_is_a_step_at_the_wall_of_the_band(tmp_path):
     assert float(dots[0].get_ydata()[0]) == 295.0  # as thick as its diameter of 150 mm
     plain = sizing_figure(solved(case()))
     assert not [ln for ax in plain.axes for ln in ax.lines if ln.get_gid() == "bar"]
+
+
+@pytest.mark.parametrize(("ratio", "shown"), [(1.00031, "1.0003"), (0.99996, "0.99996")])
+def test_a_ratio_is_told_from_1(ratio, shown, tmp_path):
+    """Four digits alone would print 1.000 of what fails by a ten-thousandth."""
+    check = Judged("clauses", "c", "a clause", ratio, ratio <= 1.0, (), 0, 1.0 / ratio)
+    result = solved(case(), hand=lambda _: (check,))
+    page = text(result, tmp_path / "p.txt")
+    assert f" {shown}" in page.split("\nWalls\n")[1]  # the table
+    if ratio > 1.0:
+        top, rest = page.split("\nOutside diameter")
+        assert f"a clause {shown}. It would pass at about 0.9997 of the loads" in top
+        assert f"a clause, {shown} of what is allowed" in rest
+    assert ratio_text(1.0) == "1.000"
+
+
+def test_a_list_is_headed_by_its_diameter_and_bars_have_a_unit(tmp_path):
+    stock = ["ASME B36.10M", "bored inch bar"]
+    of = case(units="US customary", stock=stock, outside_diameter=["8 in"])
+    page = text(solved(of), tmp_path / "p.txt")
+    lines = [line.strip() for line in page.split("\nStock sizes\n")[1].splitlines()]
+    for heading in (["ASME B36.10M,", "Ø 8.625 in:"], ["bored inch bar,", "Ø 8 in:"]):
+        at = lines.index(heading[0])
+        assert lines[at : at + 2] == heading
+    assert any(line.removeprefix("K").strip().startswith("8, bore 5 in ") for line in lines)
+    assert "bored inch bar 8, bore" in page.split("\nOutside diameter")[0]
+
+
+@pytest.mark.parametrize(
+    ("units", "lists"),
+    [
+        ("SI", ["bored bar", "EN 10220"]),
+        ("US customary", ["bored inch bar", "mechanical tube"]),
+    ],
+)
+def test_lists_are_proposed_in_the_units_of_the_case(units, lists):
+    result = solved(case(units=units))
+    said = " ".join(answer(result.diameters[0], result.case))
+    assert f"[size] stock = {json.dumps(lists)} tries them." in said
+
+
+def by_thickness(units, **size):
+    """Of a steel of 355 to 325 MPa as a tube, 295 MPa as the bar."""
+    post = {"held_by": "beam shear", "steel": "EN 10025-2 S355"}
+    return case_from_dict(DATA | {"post": post, "report": {"units": units}, "size": size})
+
+
+@pytest.mark.parametrize(
+    ("units", "size", "end"),
+    [
+        ("SI", {}, '(295 MPa at Ø 150 mm) and may not pass; [size] stock = ["bored bar"] judges'),
+        ("US customary", {}, 'may not pass; [size] stock = ["bored inch bar"] judges such.'),
+        ("SI", {"stock": ["bored bar"]}, "and may not pass; stock sizes below."),
+    ],
+)
+def test_that_tubes_may_not_pass_from_bar_stands_below_the_answer(units, size, end, tmp_path):
+    low = solved(by_thickness(units, **size), contact=lambda share: 0.7 * contact(share))
+    top = text(low, tmp_path / "p.txt").split("\nOutside diameter")[0]
+    assert "These walls are TUBES. Bored from bar they have the strength of the bar (" in top
+    assert end in " ".join(top.split())
+
+
+def test_nothing_is_said_of_bar_where_it_is_as_strong_or_nothing_passes(passing, tmp_path):
+    for result in (passing, solved(by_thickness("SI"))):
+        assert "TUBES" not in text(result, tmp_path / "p.txt")
+
+
+def test_the_wall_at_scale_has_the_digits_of_the_wall(failing, tmp_path):
+    page = text(failing, tmp_path / "p.txt").split("\nWalls\n")[1]
+    rows = [line[4:].split()[:2] for line in page.splitlines() if " NO " in line]
+    assert len(rows) > 10
+    for wall, at_scale in rows[:-1]:  # but the solid bar
+        assert len(at_scale.replace(".", "").lstrip("0")) == 4
+        assert float(at_scale) == pytest.approx(float(wall) / 4, rel=1e-3)
+
+
+def test_the_legend_lists_only_places_that_occur(passing):
+    figure = sizing_figure(passing)
+    words = [t.get_text() for t in figure.texts]
+    places = {wall.place for wall in passing.diameters[0].curve}
+    assert places == {"contact zone", "bore under load"}
+    for name in ("contact zone", "bore under load"):
+        assert words.count(name) == 2  # a line, and a shade
+    assert words.count("bore at side") == words.count("plate") == 1  # lines
+    assert "elsewhere" not in words
+
+
+def test_the_caption_says_that_walls_have_their_own_peak_line_load(passing):
+    own = "Each wall is taken at its own peak line load along the post"
+    along = replace(passing, case=replace(passing.case, along=Along(0.0, 0.0)))
+    for result, said in ((passing, False), (along, True)):
+        caption = " ".join(" ".join(t.get_text() for t in sizing_figure(result).texts).split())
+        assert (own in caption) is said

@@ -1,5 +1,6 @@
 import csv
 import json
+from dataclasses import replace
 from io import StringIO
 
 import pyarrow.parquet as pq
@@ -53,6 +54,44 @@ def test_the_table_has_a_row_for_each_sample_with_its_keys_and_figures(made, tmp
     assert (bad["solved"], bad["error"]) == ("no", "[plate] thickness 3 is odd, “so”")
     assert bad["post peak von Mises [MPa]"] == bad["unknowns"] == ""
     assert (one["error"], four["bore hoop at side [MPa]"]) == ("", "")
+
+
+def with_a_solid(over):
+    """A tube and a solid, of which every sample is solved."""
+    tables = data(over)
+    solid = {"name": "solid", "outside_diameter": "120 mm"}
+    made = prepare(tables | {"section": [*tables["section"], solid]})
+    use = (200.0, 300.0, 250.0, 350.0)
+    samples = tuple(
+        Sample(k, tuple(replace(row(use[k], BLURS), section=s.name) for s in made.case.sections))
+        for k in range(made.plan.count)
+    )
+    return SweepResult(made.case, made.plan, samples)
+
+
+def test_a_key_that_a_section_does_not_have_is_empty_there(tmp_path):
+    made = with_a_solid({"section.wall": ["20 mm", "25 mm"], "plate.thickness": ["40 mm", "50 mm"]})
+    (path,) = save_sweep(made, tmp_path / "out.csv")
+    walls = [(r["section"], r["section.wall [mm]"]) for r in read(path)]
+    assert walls == [
+        (name, wall if "tube" in name else "")
+        for wall in ("20.0", "20.0", "25.0", "25.0") for name in ("tube 2.5 [x]", "solid")
+    ]  # fmt: skip
+    assert {r["plate.thickness [mm]"] for r in read(path)} == {"40.0", "50.0"}
+    assert all(r["plate.thickness [mm]"] for r in read(path))
+    (table,) = save_sweep(made, tmp_path / "out.parquet")
+    walls = pq.read_table(table)["section.wall [mm]"].to_pylist()
+    assert walls == [20.0, None, 20.0, None, 25.0, None, 25.0, None]
+    text = page(made)
+    assert "“tube 2.5 [x]”, least utilisation, sample 0: section.wall = 20 mm, plate" in text
+    assert "“solid”, least utilisation, sample 0: plate.thickness = 40 mm “solid”, largest" in text
+
+
+def test_a_section_with_none_of_the_keys_is_said_to_have_none():
+    text = page(with_a_solid({"section.wall": ["20 mm", "25 mm"]}))
+    assert text.count("“solid”") == 1
+    assert "“solid” has none of the keys: its samples are all the same." in text
+    assert "“tube 2.5 [x]”, largest utilisation, sample 1: section.wall = 25 mm" in text
 
 
 def test_parquet_holds_the_same_with_its_types(made, tmp_path):

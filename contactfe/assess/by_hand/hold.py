@@ -1,6 +1,9 @@
-"""How far the axis of a solid post comes to a plate, where that is not as far as its middle."""
+"""How far a solid post comes to a plate where beam shear holds it, which its middle does not tell.
 
-from collections.abc import Iterator
+Its axis as a beam is there the mean of its section on which the beam shear does work.
+"""
+
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from contactfe.assess.by_hand.half_space import patch_limits
@@ -8,7 +11,7 @@ from contactfe.assess.by_hand.record import Step, Topic
 from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case, Section
 from contactfe.hand import approach, approach_hold
-from contactfe.hand.formula import added
+from contactfe.hand.formula import Limit, added
 
 KEY = "approach_of_axis"
 
@@ -30,7 +33,7 @@ def hold_steps(case: Case, section: Section, struck: Struck, half_width: float) 
     of_plate = below.worked(q, t, a, plate.young, plate.poisson, case.state)
     end = struck.of_second
     topic: Topic = "contact" if struck.number == 0 else "second contact"
-    label = f"approach, post's axis to the plate's {datum}"
+    label = f"approach, post's section as beam shear holds it, to the plate's {datum}"
     reach = approach.reach_limit(t, case.plate.width / 2.0 - abs(struck.at))
     total = replace(
         added(f"{KEY}.added", label, "δ", of_post, of_plate),
@@ -39,16 +42,29 @@ def hold_steps(case: Case, section: Section, struck: Struck, half_width: float) 
     yield Step(
         f"{KEY}_post{struck.end}",
         topic,
-        f"post's part of the approach of its axis{end}",
+        f"post's part of its approach as beam shear holds it{end}",
         of_post,
         minor=True,
     )
     yield Step(
         f"{KEY}_plate{struck.end}",
         topic,
-        f"plate's part of the approach of the post's axis{end}",
+        f"plate's part of that approach{end}",
         of_plate,
         minor=True,
     )
-    limits = patch_limits(case, section, struck.at, a)
-    yield Step(f"{KEY}{struck.end}", topic, f"{label}{end}", total.also(*limits, reach))
+    limits = _once((*total.limits, *patch_limits(case, section, struck.at, a), reach))
+    yield Step(f"{KEY}{struck.end}", topic, f"{label}{end}", replace(total, limits=limits))
+
+
+def _once(limits: Iterable[Limit]) -> tuple[Limit, ...]:
+    """Of limits from above on one ratio, such as those of a formula and of the patch, the lowest.
+
+    The ratio is what a limit names before a comma; behind it stands what it is in words.
+    """
+    kept: dict[str, Limit] = {}
+    for limit in limits:
+        ratio = limit.what.partition(",")[0]
+        if ratio not in kept or limit.bound <= kept[ratio].bound:
+            kept[ratio] = limit
+    return tuple(kept.values())

@@ -6,7 +6,7 @@ from dataclasses import replace
 from contactfe.assess.sizing.record import Candidate, Catalogue
 from contactfe.case import Case, Contact, Section
 from contactfe.case.sizing import SOLID, Sizing
-from contactfe.case.stock import BORED_BAR, nearest, sizes
+from contactfe.case.stock import BORED_BARS, nearest, sizes
 from contactfe.errors import InputError
 
 NEAR = 0.15
@@ -84,7 +84,7 @@ def _from_stock(case: Case, sizing: Sizing, outside_diameter: float) -> Iterator
                 name=size.designation, outside_diameter=size.outside_diameter, wall=size.wall
             )
             steel = None
-            if name == BORED_BAR:
+            if name in BORED_BARS:
                 bar = replace(section, wall=None)
                 try:
                     steel = case.post_material(bar)

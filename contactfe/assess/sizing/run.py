@@ -223,8 +223,11 @@ class _Work:
         return [p for name in names if not (p := self._stock[outside][name]).sure]
 
     def _load_factor(self, outside: float, closest: Best | None) -> float | None:
-        """By how much all loads have to shrink for the closest wall to pass."""
-        if closest is None:
+        """By how much all loads have to shrink for the closest wall to pass.
+
+        Not known along a post that bends: under less force another part of it meets the plate.
+        """
+        if closest is None or self._case.along is not None:
             return None
         failing = [check for check in closest.wall.checks if not check.satisfied]
         factors = [check.room for check in failing if check.kind != "stress"]

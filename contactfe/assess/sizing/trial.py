@@ -25,6 +25,7 @@ from contactfe.assess.sizing.record import PLACES, Candidate, Judged, Start, Tri
 from contactfe.case import Case, Section
 from contactfe.case.sizing import Check
 from contactfe.errors import InputError, SolveError
+from contactfe.hand.formula import Limit
 
 _KIND = {
     CONTACT: 0, EDGE: 0, SECOND_CONTACT: 0, SECOND_EDGE: 0,
@@ -161,7 +162,7 @@ def _by_hand(cases: Sequence[Case], section: Section) -> tuple[Judged, ...]:
     """Every stress and clause by hand, each at the contact where it is worst."""
     worst: dict[str, Judged] = {}
     for number, at in enumerate(cases):
-        for check in _checks_at(at, section, number):
+        for check in checks_at(at, section, number):
             before = worst.get(check.key)
             if before is None or _rank(check) < _rank(before):
                 worst[check.key] = check
@@ -172,14 +173,24 @@ def _rank(check: Judged) -> tuple[bool, float]:
     return check.satisfied, -check.ratio
 
 
-def _checks_at(at: Case, section: Section, number: int) -> Iterator[Judged]:
+def _of_yield(limit: Limit) -> bool:
+    """Whether a limit of a formula's range is the yield strength itself.
+
+    A stress that exceeds it is beyond a formula for elastic steel, but that is what a check of the
+    stress finds, and no reason to withhold its verdict.
+    """
+    return limit.what.startswith("σ/Y")
+
+
+def checks_at(at: Case, section: Section, number: int) -> Iterator[Judged]:
+    """Every stress and clause by hand at the contact of that number, which ``at`` has."""
     found = section_by_hand(at, section)
     for step in found.steps:
         if (use := step.utilisation) is not None:
             kind: Check = "post" if step.topic == "post" else "hand"
             room = 1.0 / use if kind == "post" and use > 0.0 else None
             label = f"{step.label}, by hand"
-            beyond = step.worked.exceeded
+            beyond = tuple(one for one in step.worked.exceeded if not _of_yield(one))
             yield Judged(kind, step.key, label, use, use <= 1.0, beyond, number, room)
     for clause in found.clauses:
         check = clause.check

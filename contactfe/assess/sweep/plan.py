@@ -30,11 +30,13 @@ class Plan:
     """The samples of a sweep, numbered from 0; their values are made when they are asked for.
 
     ``drawn`` (samples, keys) are the places of a Latin hypercube between the ends of each key's
-    range, from 0 to 1; None for the other methods.
+    range, from 0 to 1; None for the other methods. ``held`` are for each key the names of the
+    sections that it is a key of, None where it is one of all; empty where every key is.
     """
 
     sweep: Sweep
     drawn: NDArray[np.float64] | None = None
+    held: tuple[frozenset[str] | None, ...] = ()
 
     @property
     def count(self) -> int:
@@ -53,8 +55,16 @@ class Plan:
         digits = self._digits(np.array([sample]))
         return tuple(key.values[int(d[0])] for key, d in zip(keys, digits, strict=True))
 
+    def numbers_of(self, sample: int, section: str) -> tuple[int | float | None, ...]:
+        """The same, but None for each key that is one of other sections alone."""
+        held = self.held or (None,) * len(self.sweep.keys)
+        return tuple(
+            number if of is None or section in of else None
+            for number, of in zip(self.numbers(sample), held, strict=True)
+        )
+
     def values(self, sample: int) -> tuple[Written, ...]:
-        """The same as the file has them."""
+        """The value of each key in a sample as the file has it."""
         numbers = self.numbers(sample)
         return tuple(k.written(x) for k, x in zip(self.sweep.keys, numbers, strict=True))
 
@@ -93,19 +103,21 @@ class Plan:
         return digits[::-1]
 
 
-def plan(sweep: Sweep) -> Plan:
+def plan(sweep: Sweep, held: tuple[frozenset[str] | None, ...] = ()) -> Plan:
     """The samples of a sweep. Those of a Latin hypercube follow from its seed alone.
+
+    ``held`` says which keys are of which sections, see :class:`Plan`.
 
     Each of its keys has one sample in each of as many even parts of its range as there are samples,
     at a random place there (McKay, Beckman, Conover, Technometrics 21, 1979: from memory, not
     seen), as scipy draws it.
     """
     if sweep.method != "latin hypercube":
-        return Plan(sweep)
+        return Plan(sweep, held=held)
     from scipy.stats import qmc
 
     sampler = qmc.LatinHypercube(len(sweep.keys), rng=sweep.seed)
-    return Plan(sweep, sampler.random(sweep.count))
+    return Plan(sweep, sampler.random(sweep.count), held)
 
 
 def label(key: Swept) -> str:

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Iterator, Mapping
 from contextlib import closing
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 from contactfe.assess.sweep.plan import Plan, plan
 from contactfe.assess.sweep.result import Sample, SweepResult
 from contactfe.assess.sweep.task import Task, Work
 from contactfe.case import Case, case_from_dict
+from contactfe.case.across import Location
 from contactfe.case.patching import check_paths, places
+from contactfe.case.reader import read_tables
 from contactfe.errors import InputError
 
 
@@ -40,8 +43,9 @@ def prepare(data: Mapping[str, Any], source: str = "<data>") -> Prepared:
         )
     check_paths(data, case.sweep, source)
     at = tuple(places(data, key.path) for key in case.sweep.keys)
-    work = Work(data, source, at, tuple(section.name for section in case.sections))
-    return Prepared(case, plan(case.sweep), work)
+    names = tuple(section.name for section in case.sections)
+    held = tuple(_held(locations, names) for locations in at)
+    return Prepared(case, plan(case.sweep, held), Work(data, source, at, names))
 
 
 def solve_samples(
@@ -93,21 +97,33 @@ def solve_samples(
 
 
 def sweep(
-    data: Mapping[str, Any],
-    source: str = "<data>",
+    data: Mapping[str, Any] | str | Path,
+    source: str | None = None,
     processes: int | None = None,
     scheduler: str | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> SweepResult:
     """Solve every sample of a sweep, and keep the rows in memory: half a kilobyte and more each.
 
-    ``data`` are the tables of a case file as ``tomllib`` reads them, ``source`` the file that
-    messages name and paths of meshes start from; the other arguments, and what is raised, are those
-    of :func:`solve_samples`. ``progress`` is called with the samples done and those of all, first
-    and after each. With more than one process a script must call this below ``if __name__ ==
-    "__main__":``, as every process reads the script anew.
+    ``data`` is the path of a case file, or its tables as ``tomllib`` reads them; ``source`` the
+    file that messages name and paths of meshes start from, that path where there is one; the other
+    arguments, and what is raised, are those of :func:`solve_samples`. ``progress`` is called with
+    the samples done and those of all, first and after each. With more than one process a script
+    must call this below ``if __name__ == "__main__":``, as every process reads the script anew.
+
+    Raises TypeError for anything else, such as a ``Case``, which does not hold the file's keys.
     """
-    prepared = prepare(data, source)
+    if isinstance(data, str | Path):
+        tables: Mapping[str, Any] = read_tables(data)
+        source = str(data) if source is None else source
+    elif isinstance(data, Mapping):
+        tables = data
+    else:
+        raise TypeError(
+            "sweep takes the path of a case file or its tables as tomllib reads them, as it varies"
+            f" the file's keys; not {type(data).__name__}"
+        )
+    prepared = prepare(tables, "<data>" if source is None else source)
     count = prepared.plan.count
     tell = progress or (lambda _done, _of: None)
     tell(0, count)
@@ -118,6 +134,13 @@ def sweep(
     samples = tuple(sample for sample in found if sample is not None)
     assert len(samples) == count  # by what a crew promises
     return SweepResult(prepared.case, prepared.plan, samples)
+
+
+def _held(at: tuple[Location, ...], names: tuple[str, ...]) -> frozenset[str] | None:
+    """The sections that a key is one of, by the places of its values; None where it is of all."""
+    if any(location[0] != "section" for location in at):
+        return None
+    return frozenset(names[int(location[1])] for location in at)
 
 
 def _tasks(plan: Plan, known: Container[int]) -> Iterator[Task]:

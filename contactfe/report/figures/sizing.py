@@ -67,7 +67,7 @@ def sizing_figure(result: SizingResult) -> Figure:
     sheet = Sheet(across, legend + 0.62 + LINE * len(caption) + 0.15)
     for k, diameter in enumerate(shown):
         _column(sheet, _LEFT + k * (width + _BETWEEN), width, diameter, result.case)
-    _legend(sheet, legend)
+    _legend(sheet, legend, shown)
     sheet.text(0.2, legend + 0.6, "\n".join(caption), size=8, linespacing=1.25)
     return sheet.figure
 
@@ -267,7 +267,8 @@ def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) 
     ax.axis("off")
 
 
-def _legend(sheet: Sheet, top: float) -> None:
+def _legend(sheet: Sheet, top: float, shown: Sequence[Diameter]) -> None:
+    governing = {wall.place for d in shown for wall in d.curve if not wall.error}
     left = 0.2
     for name, (colour, style) in _LINES.items():
         ax = sheet.panel(left, top, 0.3, 0.12)
@@ -277,6 +278,8 @@ def _legend(sheet: Sheet, top: float) -> None:
         left += 1.42
     left = 0.2
     for name, (colour, hatch) in _SHADES.items():
+        if name not in governing:
+            continue
         ax = sheet.panel(left, top + 0.24, 0.3, 0.12)
         ax.axis("off")
         ax.add_patch(
@@ -299,6 +302,11 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
         " dotted. Background and strip: where stress is largest beside what is allowed. Bands:"
         " numerical uncertainty. Thin walls may leave the scale."
     )
+    if case.along is not None:
+        text += (
+            " Each wall is taken at its own peak line load along the post; K and first yield go by"
+            " the mean line load."
+        )
     if any(_apart([w for w in d.curve if not w.error]) for d in shown):
         text += (
             " The strength of the post's steel goes by thickness; the dots are the solid bar, as"

@@ -266,7 +266,16 @@ def test_the_axis_of_a_solid_comes_nearer_than_its_middle(plate_held):
     parts = value(found, "approach_of_axis_post") + value(found, "approach_of_axis_plate")
     assert value(found, "approach_of_axis") == close(parts)
     datum = "base" if plate_held == "bedded" else "back"
-    assert found.step("approach_of_axis").label == f"approach, post's axis to the plate's {datum}"
+    step = found.step("approach_of_axis")
+    assert step.label == f"approach, post's section as beam shear holds it, to the plate's {datum}"
+    # The formula of the plate and the patch both limit a/t, the patch to 0.1: that one counts.
+    of_t = [limit for limit in step.worked.limits if limit.what.startswith("a/t")]
+    assert [(limit.what, limit.bound) for limit in of_t] == [("a/t, the plate's thickness", 0.1)]
+    ratios = [limit.what.partition(",")[0] for limit in step.worked.limits]
+    assert ratios == [
+        "a/R", "a/t", "a/(distance to the plate's edge)",
+        "distance of the load from the nearer edge over t",
+    ]  # fmt: skip
 
 
 def test_drag_along_the_plate_is_left_out_of_its_bending():

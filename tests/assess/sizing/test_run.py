@@ -12,6 +12,7 @@ from contactfe.assess.sizing.early_yield import EarlyYield
 from contactfe.assess.sizing.record import PLATE, Judged
 from contactfe.assess.sizing.run import size
 from contactfe.case import case_from_dict
+from contactfe.case.along import Along
 from contactfe.errors import InputError, SolveError
 from contactfe.hand.formula import Limit
 
@@ -90,6 +91,10 @@ def test_a_case_that_cannot_pass_says_by_what_and_how_it_would(monkeypatch):
     assert wall.governing.ratio == pytest.approx(1.002 * 404.0 * 1.003 / 380.0, rel=2e-3)
     # The made-up post yields in proportion to its load, so the factor is one over the ratio.
     assert found.load_factor == pytest.approx(1.0 / wall.governing.ratio, rel=1e-6)
+    # Along a post that bends, less force meets the plate elsewhere.
+    (found,) = size(replace(case("380 MPa"), along=Along())).diameters
+    assert found.bands == ()
+    assert found.load_factor is None
 
 
 def test_a_clause_counts_where_it_is_asked_for_and_without_cover_by_its_ratio_alone(monkeypatch):
@@ -230,8 +235,8 @@ def test_a_hand_figure_beyond_its_range_gives_no_verdict():
         }
     )  # fmt: skip
     section = stubby.sections[0]
-    post = [c for c in trial._checks_at(stubby, section, 0) if c.kind == "post"]
+    post = [c for c in trial.checks_at(stubby, section, 0) if c.kind == "post"]
     assert post
     assert not any(check.covers for check in post)
     slim = replace(stubby, cantilever=replace(stubby.cantilever, length=600.0))
-    assert all(c.covers for c in trial._checks_at(slim, section, 0) if c.kind == "post")
+    assert all(c.covers for c in trial.checks_at(slim, section, 0) if c.kind == "post")

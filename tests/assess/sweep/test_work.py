@@ -1,5 +1,6 @@
 from collections import OrderedDict
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from sweeps import BLURS, OVER, data, failed, figures, prepared, result, row, without_times
@@ -146,6 +147,45 @@ def test_a_case_without_a_sweep_is_refused_and_so_is_no_process():
         list(solve_samples(prepared(), processes=0))
     with pytest.raises(InputError, match="did you mean thickness"):
         contactfe.sweep(data({"plate.thicknes": ["4 mm"]}))
+
+
+@pytest.mark.parametrize("of", [str, Path])
+def test_a_sweep_of_a_case_file_is_that_of_its_tables(monkeypatch, tmp_path, of):
+    monkeypatch.setattr(working, "solve_levels", lambda *_: _fail("no"))
+    path = tmp_path / "x.toml"
+    path.write_text(
+        "title = 'Invented'\nload.line_load = '600 N/mm'\npost.steel = 'ASTM A36'\n"
+        "post.held_by = 'opposed'\nplate = {width = '300 mm', thickness = '50 mm', held_by ="
+        " 'bedded', steel = 'ASTM A36'}\nsection = [{name = 'a', outside_diameter = '120 mm'}]\n"
+        "sweep = {method = 'list', over = {'load.line_load' = ['500 N/mm', '700 N/mm']}}\n"
+    )
+    found = sweep(of(path), processes=1)
+    assert found.case.source == str(path)
+    assert [found.plan.numbers(s.number) for s in found.samples] == [(500,), (700,)]
+    assert [s.rows[0].error for s in found.samples] == ["no", "no"]
+    assert sweep(of(path), "told.toml", processes=1).case.source == "told.toml"
+    with pytest.raises(InputError, match=r"none\.toml: there is no such file"):
+        sweep(of(tmp_path / "none.toml"))
+
+
+@pytest.mark.parametrize("of", [case_from_dict(data()), None, b"x.toml"])
+def test_a_sweep_of_anything_else_is_refused_in_one_line(of):
+    with pytest.raises(TypeError, match=f"^sweep takes the path .* not {type(of).__name__}$"):
+        contactfe.sweep(of)
+
+
+def test_a_key_of_one_section_has_no_value_in_the_others():
+    solid = {"name": "solid", "outside_diameter": "120 mm"}
+    tables = data({"section.wall": ["20 mm", "30 mm"], "plate.thickness": ["40 mm"]})
+    tables |= {"section": [*tables["section"], solid]}
+    of = prepare(tables).plan
+    assert [of.numbers_of(1, name) for name in ("tube 2.5 [x]", "solid")] == [(30, 40), (None, 40)]
+    by_name = {"method": "latin hypercube", "samples": 2}
+    by_name["over"] = {"section.solid.outside_diameter": {"from": "90 mm", "to": "99 mm"}}
+    named = prepare(tables | {"sweep": by_name}).plan
+    (value,) = named.numbers_of(0, "solid")
+    assert 90.0 <= value <= 99.0
+    assert named.numbers_of(0, "tube 2.5 [x]") == (None,)
 
 
 def test_unchecked_rows_take_the_largest_ratio_of_the_checked_ones():
