@@ -19,7 +19,7 @@ from contactfe.blow.laws import Curve
 from contactfe.blow.strike import Strike, strike
 from contactfe.case import Case, Section
 from contactfe.case.motion import Demand
-from contactfe.case.struck import blow_of, damper_along, struck
+from contactfe.case.struck import ROUNDING, blow_of, damper_along, struck
 from contactfe.errors import InputError, SolveError
 from contactfe.hand import cantilever
 from contactfe.hand.formula import Dimension, Worked
@@ -29,9 +29,6 @@ if TYPE_CHECKING:
     from contactfe.assess.in_series import Way
     from contactfe.blow.motion import Floats
     from contactfe.solve.curve import ForceApproach
-
-_ROUNDING = 1e-9
-"""What a force that is the demand itself may fall short of it by."""
 
 _CURVES = 6
 """Curves that are tried for one section, each going further."""
@@ -102,7 +99,7 @@ class Struck:
     @property
     def covered(self) -> bool:
         """Whether the force that the case states is known to cover the peak contact force."""
-        return self.ratio is not None and self.ratio >= 1.0 - _ROUNDING
+        return self.ratio is not None and self.ratio >= 1.0 - ROUNDING
 
     @property
     def balance(self) -> float:

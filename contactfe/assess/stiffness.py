@@ -11,6 +11,7 @@ import numpy as np
 from threadpoolctl import threadpool_limits
 
 from contactfe.assess.accuracy import COARSE, FLOOR, uncertainty
+from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.follow import (
     MOST,
@@ -21,6 +22,7 @@ from contactfe.assess.follow import (
     times_carried,
 )
 from contactfe.assess.gap_element import Linear, PowerLaw, Table, linear, power_law, table
+from contactfe.assess.in_series import Way, tilts, whole_way
 from contactfe.assess.results import Value
 from contactfe.assess.shares import Shares, shares
 from contactfe.case import Case, Section
@@ -53,7 +55,8 @@ class SectionStiffness:
     approaches and ``shares`` (n) its parts. ``approach``, ``tangent``, ``secant`` (N/mm per mm) and
     ``exponent``, d ln q / d ln δ, are those at the case's load, of which ``parts`` are the shares
     of the approach, in the order of :class:`.Shares`. ``power``, ``spring`` and ``points`` are what
-    stands for the curve in other programs.
+    stands for the curve in other programs. ``way`` is the curve with the bending of the post along
+    its axis in series, at the stated tilt, None where that is not known.
     """
 
     section: Section
@@ -71,6 +74,7 @@ class SectionStiffness:
     spring: Linear
     points: Table
     unknowns: int
+    way: Way | None = None
 
 
 @dataclass(frozen=True)
@@ -144,7 +148,14 @@ def section_stiffness(
         spring=linear(curve, q),
         points=table(curve, q),
         unknowns=fine.level.joint.unknowns,
+        way=_way(case, section, curve),
     )
+
+
+def _way(case: Case, section: Section, curve: ForceApproach) -> Way | None:
+    if not bends(case, section):
+        return None
+    return whole_way(case, section, curve, tilts(case, section)[0])
 
 
 def _value(fine: float, coarse: float) -> Value:

@@ -19,11 +19,16 @@ from contactfe.blow.laws import (
     Spring,
 )
 from contactfe.blow.motion import Blow
+from contactfe.errors import SolveError
 from contactfe.hand import closure, power_stop, stop
 
 if TYPE_CHECKING:
     from contactfe.blow.strike import Strike
+    from contactfe.case.model import Case
     from contactfe.case.motion import Damper, Demand
+
+ROUNDING = 1e-9
+"""What a load that is the blow itself may fall short of it by, relative."""
 
 
 def velocity_at_closure(demand: Demand) -> float:
@@ -116,6 +121,29 @@ def peak_force(demand: Demand) -> float:
     top = peak(found, "contact_force")
     check_balance(found, energies(found, top.time), energies(found, found.over))
     return top.value
+
+
+def demanded(case: Case) -> float | None:
+    """The peak contact force that the motion of a case gives, N, where its load tells a force.
+
+    None without a motion, where the contact is the section's own, and beside a line load alone.
+    Raises SolveError as :func:`peak_force` does.
+    """
+    if case.demand is None or case.demand.impact.law == "section":
+        return None
+    return None if case.effective_length is None else peak_force(case.demand)
+
+
+def load_covers(case: Case) -> bool:
+    """Whether nothing is known against the load of a case covering the blow of its motion."""
+    try:
+        force = demanded(case)
+    except SolveError:
+        return False
+    if force is None:
+        return True
+    assert case.effective_length is not None  # or it would not be known
+    return case.line_load * case.effective_length >= force * (1.0 - ROUNDING)
 
 
 def _dashpot(demand: Demand) -> Dashpot:

@@ -31,7 +31,8 @@ from contactfe.cli.results import deliver, destination
     "--strict",
     is_flag=True,
     help="Exit with status 1 unless every section stays below yield with the margin asked for at"
-    " every contact, and the accuracy asked for was reached.",
+    " every contact, the accuracy asked for was reached, and the load covers the blow of [demand]"
+    " if it is stated.",
 )
 @accuracy_option
 @click.option(
@@ -59,6 +60,7 @@ def envelope(
     from contactfe.assess.envelope import check_envelope
     from contactfe.assess.envelope import envelope as solve_envelope
     from contactfe.case import read_case
+    from contactfe.case.struck import load_covers
     from contactfe.report.envelope import envelope_document
     from contactfe.report.envelope_folder import (
         check_envelope_folder,
@@ -93,5 +95,5 @@ def envelope(
         )
         fail(f"stopped: {done} of {of} contacts are done{kept}", INTERRUPTED)
     deliver(answer, to, save_envelope, envelope_document, print_envelope)
-    if strict and not (answer.satisfied and answer.accurate):
+    if strict and not (answer.satisfied and answer.accurate and load_covers(case)):
         sys.exit(NOT_SATISFIED)

@@ -13,6 +13,7 @@ from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS, Growth
 from contactfe.hand.formula import Limit
 from contactfe.report import words
+from contactfe.report.covered import demand_lines
 from contactfe.report.inputs import inputs
 
 ABREAST = 4
@@ -48,6 +49,7 @@ def by_hand_page(found: ByHand) -> RenderableType:
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
         Text(f"By hand, without a mesh: {words.how_held(case, evenly=True)}"),
+        *demand_lines(case),
         *input_lines(case),
     ]
     parts += hand_tables(found.sections, case)

@@ -15,9 +15,9 @@ CAUTIONS = (
     "The figures are those of the first strike alone, of two masses in line with it: no second"
     " strike, no rotation, no ground motion meanwhile, dampers at the angle that they have at"
     " closure, and post, plate and their supports elastic however hard the blow: whether they stay"
-    " below yield, compare says, and of the post's root hand. The post's bending along its axis is in"
-    " the contact law as far as the stated stiffness has it; in a section's own curve it is where"
-    " the page says so.",
+    " below yield, compare says, and of the post's root hand. A stated contact law has the post's"
+    " bending along its axis as far as its stiffness does; a section's own curve where the page says"
+    " so.",
     "A record may move the floor faster than harmonic motion does; restitution, stiffness and"
     " effective period are the user's.",
     *words.CAUTIONS[1:],

@@ -13,6 +13,7 @@ from contactfe.assess.results import Value
 from contactfe.assess.row import BodyPeak, Row, Strike
 from contactfe.case import Case
 from contactfe.report import words
+from contactfe.report.covered import demand_lines
 from contactfe.report.envelope import answer, contact_words, tangential_ratio, tie_words
 from contactfe.report.page import print_page, write_page
 
@@ -41,7 +42,9 @@ def envelope_table(result: EnvelopeResult) -> RenderableType:
     case = result.case
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
-        Text(f"{words.how_held(case)}\n"),
+        Text(words.how_held(case)),
+        *demand_lines(case),
+        Text(""),
         _sections(result),
         *_notes(result),
         Text("Answer", style="bold"),

@@ -14,6 +14,7 @@ from contactfe.case import Case
 from contactfe.case.display import Unit, significant
 from contactfe.case.scaling import ratio
 from contactfe.report import words
+from contactfe.report.covered import demand_lines
 from contactfe.report.page import print_page, write_page
 from contactfe.report.sizing_checks import ratio_text, short, spelled_out
 from contactfe.report.sizing_summary import summary
@@ -50,7 +51,8 @@ def sizing_page(result: SizingResult) -> RenderableType:
     case = result.case
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
-        Text(f"{words.how_held(case)}"),
+        Text(words.how_held(case)),
+        *demand_lines(case),
         Text(f"Checks that count: {'; '.join(CHECKS[check] for check in result.checks)}."),
     ]
     if result.contacts > 1:

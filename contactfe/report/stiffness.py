@@ -15,6 +15,7 @@ from contactfe.hand.similitude import factor
 from contactfe.report import stiffness_words, words
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.specimen import specimen
+from contactfe.solve.elastic import Floats
 
 _KILO = 1e3
 
@@ -73,20 +74,32 @@ def write_curves(result: StiffnessResult, path: Path) -> None:
     _write(path, [*columns, *_more_columns(case)], rows)
 
 
+def travels(section: SectionStiffness) -> Floats:
+    """Travel of the floor at each point, mm, with the bending of the post along its axis."""
+    assert section.way is not None
+    travel: Floats = section.way.curve.approach_at(section.points.line_load)
+    return travel
+
+
 def write_points(result: StiffnessResult, path: Path) -> None:
     """Write the points of each section for a gap element, from no load on.
 
     Raises OSError where the file cannot be written.
     """
-    rows = [
-        [section.section.name, number, d, q, *_both_sizes(result.case, q, d)]
-        for section in result.sections
+    bent = any(section.way is not None for section in result.sections)
+    rows = []
+    for section in result.sections:
+        with_post = None if section.way is None else travels(section)
         for number, (q, d) in enumerate(
             zip(section.points.line_load, section.points.approach, strict=True)
-        )
-    ]
+        ):
+            travel = [] if not bent else ["" if with_post is None else float(with_post[number])]
+            rows.append(
+                [section.section.name, number, d, q, *_both_sizes(result.case, q, d), *travel]
+            )
     columns = ["section", "point", "approach [mm]", "line load [N/mm]"]
-    _write(path, [*columns, *_more_columns(result.case)], rows)
+    columns += _more_columns(result.case)
+    _write(path, [*columns, *(["travel with the post's bending [mm]"] if bent else [])], rows)
 
 
 def _more_columns(case: Case) -> list[str]:
@@ -160,6 +173,7 @@ def _section(case: Case, section: SectionStiffness) -> Json:
             "approach": points.approach.tolist(),
             "line_load": points.line_load.tolist(),
             "largest_error_over_load": points.error,
+            "travel_with_post": None if section.way is None else travels(section).tolist(),
         },
         "curve": {
             "ends_at": section.most,

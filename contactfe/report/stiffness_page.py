@@ -15,7 +15,8 @@ from contactfe.case.display import Display, Unit, significant
 from contactfe.hand.similitude import factor
 from contactfe.report import stiffness_words, words
 from contactfe.report.specimen import specimen
-from contactfe.report.stiffness import specimen_coefficient
+from contactfe.report.stiffness import specimen_coefficient, travels
+from contactfe.solve.curve import ForceApproach
 
 NONE = "none"
 """In place of the figures of a ring that there is not."""
@@ -84,8 +85,26 @@ def _rows(case: Case, section: SectionStiffness) -> Iterator[tuple[str, ...]]:
     if length is not None:
         yield row("tangent stiffness, whole", _times(section.tangent, length), units.stiffness)
         yield row("secant stiffness, whole", _times(section.secant, length), units.stiffness)
+    if section.way is not None and length is not None:
+        yield from _with_the_post(case, section.way.curve, length, scale)
     exponent = words.pair(section.exponent)
     yield "local exponent, d ln q / d ln δ", "1", exponent, "", exponent
+
+
+def _with_the_post(
+    case: Case, whole: ForceApproach, length: float, scale: float
+) -> Iterator[tuple[str, ...]]:
+    """The same with the bending of the post along its axis in series."""
+    units, q = case.display, case.line_load
+    way = float(whole.approach_at(q))
+    for what, value, unit in (
+        ("travel of the floor, with the post's bending", way, units.length),
+        ("tangent stiffness, whole, with it", length * float(whole.tangent_at(way)),
+         units.stiffness),
+        ("secant stiffness, whole, with it", length * q / way, units.stiffness),
+    ):  # fmt: skip
+        by = factor(unit.dimension, scale)
+        yield what, unit.name, unit.number(value), "", unit.number(by * value)
 
 
 def _no_ring(case: Case, section: SectionStiffness) -> bool:
@@ -131,6 +150,8 @@ def _point_rows(
 ) -> Iterator[tuple[str, Unit, list[str]]]:
     points, units, length = section.points, case.display, case.effective_length
     rows = [("approach", d, points.approach), ("line load", q, points.line_load)]
+    if section.way is not None:
+        rows.insert(1, ("travel, with the post's bending", d, travels(section)))
     if length is not None:
         rows.append(("force", units.force, points.line_load * length))
     for what, unit, values in rows:

@@ -73,18 +73,24 @@ def in_series(case: Case) -> str:
     """What else gives way between floor and plate, and is not in the curve."""
     text = (
         "NOT IN IT is the bending of the post along its axis, which gives way in series with the"
-        " contact and is mostly the softer: model the post as a beam, or put a spring for it in"
-        " series"
+        " contact and is mostly the softer: "
     )
     known = [section for section in case.sections if bends(case, section)]
     if case.cantilever is None or not known:
-        return f"{text}."
+        return f"{text}model the post as a beam, or put a spring for it in series."
     length, unit = case.display.length.text(case.cantilever.length), case.display.stiffness
     springs = ", ".join(
         f"“{words.one_line(section.name)}” {unit.text(post_stiffness(case, section))}"
         for section in known
     )
-    return f"{text}, which as a cantilever of {length} has, by hand: {springs}."
+    tilt = 0.0 if case.along is None else case.along.tilt
+    face = f"stands at a tilt of {case.display.angle.text(tilt)}" if tilt else "stands straight"
+    return (
+        f"{text}model the post as a beam, or take the figures “with the post's bending”, which have"
+        f" it as a cantilever of {length} against a plate that {face}. By hand, in the middle of an"
+        f" even load, it alone has {springs}: a plate that does not turn with the post is met"
+        " nearer the root, where it is stiffer."
+    )
 
 
 def ring_adds(case: Case, section: Section) -> list[str]:

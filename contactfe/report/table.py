@@ -14,6 +14,7 @@ from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.at_scale import at_scale
 from contactfe.report.by_hand import clause_tables, input_lines
+from contactfe.report.covered import demand_lines
 from contactfe.report.details import details
 from contactfe.report.page import print_page, write_page
 
@@ -49,7 +50,9 @@ def comparison_table(comparison: Comparison) -> RenderableType:
 def _heading(comparison: Comparison) -> Iterator[Text]:
     case = comparison.case
     yield Text(words.one_line(case.title), style="bold")
-    yield Text(f"{words.how_held(case)}\n")
+    yield Text(words.how_held(case))
+    yield from demand_lines(case)
+    yield Text("")
 
 
 def _sections(comparison: Comparison, best_first: list[SectionResult]) -> Table:

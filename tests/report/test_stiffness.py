@@ -10,10 +10,11 @@ from bodies import case
 from rich.console import Console
 
 from contactfe.assess.gap_element import linear, power_law, table
+from contactfe.assess.in_series import Way
 from contactfe.assess.results import Value
 from contactfe.assess.shares import Shares
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
-from contactfe.case import Corner
+from contactfe.case import Cantilever, Corner
 from contactfe.errors import InputError
 from contactfe.hand import cantilever
 from contactfe.report import stiffness_folder
@@ -246,13 +247,64 @@ def test_a_folder_is_filled_again_but_never_another_s(tmp_path, monkeypatch):
         check_stiffness_folder(of.case, tmp_path / "mine" / "notes.txt")
 
 
+def bending():
+    """The same in series with posts that bend by a millimetre in 300 kN, evenly."""
+    of = result(cantilever=Cantilever(600.0))
+    per_load = LENGTH / 300e3
+
+    def bent(section):
+        curve = section.curve
+        softer = ForceApproach(
+            curve.line_load,
+            curve.approach + per_load * curve.line_load,
+            1.0 / (1.0 / curve.tangent + per_load),
+        )
+        return replace(section, way=Way(softer, curve.line_load, per_load * curve.line_load))
+
+    return replace(of, sections=tuple(map(bent, of.sections)))
+
+
+def test_with_the_posts_bending_the_whole_is_softer(tmp_path):
+    of = bending()
+    at = (LOAD / A) ** (1 / N)
+    travel = at + 1.0
+    text = page(of)
+    rows_of = [line.split() for line in text.splitlines()]
+
+    def shown(what):
+        return next(row[-1] for row in rows_of if " ".join(row).startswith(what))
+
+    assert float(shown("travel of the floor, with the post's bending mm")) == pytest.approx(
+        travel, rel=1e-3
+    )
+    secant = LOAD * LENGTH / travel / 1e3
+    assert float(shown("secant stiffness, whole, with it kN/mm")) == pytest.approx(secant, rel=1e-3)
+    tangent = 1.0 / (at / (N * LOAD * LENGTH) + 1.0 / 300e3) / 1e3
+    assert float(shown("tangent stiffness, whole, with it kN/mm")) == pytest.approx(
+        tangent, rel=1e-3
+    )
+    write_points(of, tmp_path / "p.csv")
+    for row in rows(tmp_path / "p.csv"):
+        expected = float(row["approach [mm]"]) + float(row["line load [N/mm]"]) / 1000.0
+        assert float(row["travel with the post's bending [mm]"]) == pytest.approx(
+            expected, rel=1e-4, abs=1e-9
+        )
+    points = stiffness_document(of)["sections"][0]["points"]
+    assert points["travel_with_post"][-1] > points["approach"][-1]
+    assert stiffness_document(result())["sections"][0]["points"]["travel_with_post"] is None
+    assert "with it" not in page(result())
+    small = page(replace(of, case=replace(of.case, scale=0.25)))
+    assert "travel, with the post's bending, specimen 1:4 [mm]" in small
+
+
 def test_the_posts_bending_is_named_with_its_spring():
     tube = {"outside_diameter": "150 mm", "wall": "30 mm"}
     core = {**tube, "held_by": "stiff core"}
     of = along_case(along=None, section=[{"name": "a", **tube}, {"name": "b", **core}])
     k = cantilever.stiffness(450.0, 150.0, 90.0, 210e3, 0.3) / 1e3
-    assert in_series(of).endswith(
-        f"which as a cantilever of 450 mm has, by hand: “a” {k:.1f} kN/mm."
-    )
+    said = in_series(of)
+    assert f"in the middle of an even load, it alone has “a” {k:.1f} kN/mm: a plate" in said
+    assert "a cantilever of 450 mm against a plate that stands straight" in said
+    assert "stands at a tilt of 0.1 deg" in in_series(along_case())
     bare = along_case(along=None, cantilever=None)
-    assert in_series(bare).endswith("or put a spring for it in series.")
+    assert in_series(bare).endswith("model the post as a beam, or put a spring for it in series.")
