@@ -56,7 +56,7 @@ class SectionStiffness:
     ``exponent``, d ln q / d ln δ, are those at the case's load, of which ``parts`` are the shares
     of the approach, in the order of :class:`.Shares`. ``power``, ``spring`` and ``points`` are what
     stands for the curve in other programs. ``way`` is the curve with the bending of the post along
-    its axis in series, at the stated tilt, None where that is not known.
+    its axis in series, at the stated tilt, None where that is not known; ``way_points`` are its.
     """
 
     section: Section
@@ -75,6 +75,7 @@ class SectionStiffness:
     points: Table
     unknowns: int
     way: Way | None = None
+    way_points: Table | None = None
 
 
 @dataclass(frozen=True)
@@ -127,6 +128,7 @@ def section_stiffness(
     known = tuple(coarse.patch(1.0, number) for number in range(len(case.line_loads)))
     fine = follow_load(case, section, bodies, most, points, expected=known)
     q, curve = case.line_load, fine.curve
+    way = _way(case, section, curve)
 
     def value(of: Callable[[ForceApproach], float]) -> Value:
         return _value(of(curve), of(coarse.curve))
@@ -148,7 +150,8 @@ def section_stiffness(
         spring=linear(curve, q),
         points=table(curve, q),
         unknowns=fine.level.joint.unknowns,
-        way=_way(case, section, curve),
+        way=way,
+        way_points=None if way is None else table(way.curve, q),
     )
 
 

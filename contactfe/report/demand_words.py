@@ -16,8 +16,8 @@ CAUTIONS = (
     " strike, no rotation, no ground motion meanwhile, dampers at the angle that they have at"
     " closure, and post, plate and their supports elastic however hard the blow: whether they stay"
     " below yield, compare says, and of the post's root hand. A stated contact law has the post's"
-    " bending along its axis as far as its stiffness does; a section's own curve where the page says"
-    " so.",
+    " bending along its axis as far as its stiffness does; a section's own curve has it where the"
+    " page says so.",
     "A record may move the floor faster than harmonic motion does; restitution, stiffness and"
     " effective period are the user's.",
     *words.CAUTIONS[1:],

@@ -15,7 +15,6 @@ from contactfe.hand.similitude import factor
 from contactfe.report import stiffness_words, words
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.specimen import specimen
-from contactfe.solve.elastic import Floats
 
 _KILO = 1e3
 
@@ -74,22 +73,15 @@ def write_curves(result: StiffnessResult, path: Path) -> None:
     _write(path, [*columns, *_more_columns(case)], rows)
 
 
-def travels(section: SectionStiffness) -> Floats:
-    """Travel of the floor at each point, mm, with the bending of the post along its axis."""
-    assert section.way is not None
-    travel: Floats = section.way.curve.approach_at(section.points.line_load)
-    return travel
-
-
 def write_points(result: StiffnessResult, path: Path) -> None:
     """Write the points of each section for a gap element, from no load on.
 
     Raises OSError where the file cannot be written.
     """
-    bent = any(section.way is not None for section in result.sections)
+    bent = any(section.way_points is not None for section in result.sections)
     rows = []
     for section in result.sections:
-        with_post = None if section.way is None else travels(section)
+        with_post = None if section.way_points is None else section.way_points.approach
         for number, (q, d) in enumerate(
             zip(section.points.line_load, section.points.approach, strict=True)
         ):
@@ -173,7 +165,7 @@ def _section(case: Case, section: SectionStiffness) -> Json:
             "approach": points.approach.tolist(),
             "line_load": points.line_load.tolist(),
             "largest_error_over_load": points.error,
-            "travel_with_post": None if section.way is None else travels(section).tolist(),
+            **_with_post(section),
         },
         "curve": {
             "ends_at": section.most,
@@ -188,6 +180,15 @@ def _section(case: Case, section: SectionStiffness) -> Json:
         },
         "unknowns": section.unknowns,
         "specimen": None if case.scale is None else _specimen(case, section, case.scale),
+    }
+
+
+def _with_post(section: SectionStiffness) -> Json:
+    """Travel of the floor at the points, with the bending of the post along its axis."""
+    points = section.way_points
+    return {
+        "travel_with_post": None if points is None else points.approach.tolist(),
+        "largest_error_with_post_over_load": None if points is None else points.error,
     }
 
 

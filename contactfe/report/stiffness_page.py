@@ -15,7 +15,7 @@ from contactfe.case.display import Display, Unit, significant
 from contactfe.hand.similitude import factor
 from contactfe.report import stiffness_words, words
 from contactfe.report.specimen import specimen
-from contactfe.report.stiffness import specimen_coefficient, travels
+from contactfe.report.stiffness import specimen_coefficient
 from contactfe.solve.curve import ForceApproach
 
 NONE = "none"
@@ -134,7 +134,7 @@ def _points(case: Case, section: SectionStiffness) -> RenderableType:
         f"Linear spring: {_stiffness(case, spring.stiffness)}; up to the load within"
         f" {words.percent(spring.error)} of it.",
         f"Points for a gap element, joined by straight lines, within"
-        f" {words.percent(section.points.error)} of the load:",
+        f" {words.percent(section.points.error)} of the load{_of_the_way(section)}:",
     ]
     table = Table(box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False)
     table.add_column("")
@@ -145,13 +145,18 @@ def _points(case: Case, section: SectionStiffness) -> RenderableType:
     return Group(*map(Text, lines), table)
 
 
+def _of_the_way(section: SectionStiffness) -> str:
+    points = section.way_points
+    return "" if points is None else f", with the post's bending {words.percent(points.error)}"
+
+
 def _point_rows(
     case: Case, section: SectionStiffness, q: Unit, d: Unit
 ) -> Iterator[tuple[str, Unit, list[str]]]:
     points, units, length = section.points, case.display, case.effective_length
     rows = [("approach", d, points.approach), ("line load", q, points.line_load)]
-    if section.way is not None:
-        rows.insert(1, ("travel, with the post's bending", d, travels(section)))
+    if section.way_points is not None:
+        rows.insert(1, ("travel, with the post's bending", d, section.way_points.approach))
     if length is not None:
         rows.append(("force", units.force, points.line_load * length))
     for what, unit, values in rows:

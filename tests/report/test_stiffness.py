@@ -259,7 +259,8 @@ def bending():
             curve.approach + per_load * curve.line_load,
             1.0 / (1.0 / curve.tangent + per_load),
         )
-        return replace(section, way=Way(softer, curve.line_load, per_load * curve.line_load))
+        way = Way(softer, curve.line_load, per_load * curve.line_load)
+        return replace(section, way=way, way_points=table(softer, LOAD))
 
     return replace(of, sections=tuple(map(bent, of.sections)))
 
@@ -291,6 +292,9 @@ def test_with_the_posts_bending_the_whole_is_softer(tmp_path):
         )
     points = stiffness_document(of)["sections"][0]["points"]
     assert points["travel_with_post"][-1] > points["approach"][-1]
+    # A softer whole is nearer to a straight line.
+    assert points["largest_error_with_post_over_load"] < points["largest_error_over_load"]
+    assert ", with the post's bending 0.0" in text
     assert stiffness_document(result())["sections"][0]["points"]["travel_with_post"] is None
     assert "with it" not in page(result())
     small = page(replace(of, case=replace(of.case, scale=0.25)))
