@@ -27,8 +27,6 @@ from contactfe.hand.formula import Dimension, Worked
 if TYPE_CHECKING:
     from contactfe.assess.bodies import Bodies
     from contactfe.assess.in_series import Way
-    from contactfe.blow.motion import Floats
-    from contactfe.solve.curve import ForceApproach
 
 _CURVES = 6
 """Curves that are tried for one section, each going further."""
@@ -226,7 +224,12 @@ def _own(case: Case, section: Section, way: Way, most: float) -> _Own:
     reached = way.peak if by_peak else curve.line_load
     end = float(curve.approach_at(np.interp(most, reached, curve.line_load)))
     length = case.effective_length
-    law = Curve(_whole(curve, length), end, length * float(curve.tangent_at(end)))
+    law = Curve(
+        lambda way: length * curve.line_load_at(way),
+        lambda way: length * curve.one_line_load(way),
+        end,
+        length * float(curve.tangent_at(end)),
+    )
     return _Own(section, way, law, by_peak)
 
 
@@ -247,16 +250,6 @@ def _past_the_model(times: float) -> str:
         " travel is no longer small, as the model of this section has them; a softer bumper, a"
         " longer contact or another section is needed"
     )
-
-
-def _whole(curve: ForceApproach, length: float) -> Callable[[Floats], Floats]:
-    """Force of the whole contact, N, at approaches in mm."""
-
-    def force(way: Floats) -> Floats:
-        of_line: Floats = length * curve.line_load_at(way)
-        return of_line
-
-    return force
 
 
 def _struck(

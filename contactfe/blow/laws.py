@@ -74,19 +74,23 @@ class Curve:
     """F(δ) as given by ``law`` up to the approach ``end``, mm; beyond, along its tangent there.
 
     A motion that goes past the end is not to be relied on: it tells how far a curve must go.
-    ``law`` takes arrays of δ from 0 to ``end``, ``slope`` is its derivative, N/mm, at the end.
+    ``law`` takes arrays of δ from 0 to ``end`` and ``one`` a single δ, ``slope`` is the derivative,
+    N/mm, at the end.
     """
 
     law: Callable[[Any], Any]
+    one: Callable[[float], float]
     end: float
     slope: float
 
     def force(self, way: Any) -> Any:
         """Force, N."""
         size = abs(way)
+        if isinstance(way, float):  # in the equation of motion, where numpy would be slow
+            value = self.one(min(size, self.end)) + self.slope * max(size - self.end, 0.0)
+            return value if way > 0.0 else -value
         inside = self.law(np.minimum(size, self.end))
-        value = (2.0 * (way > 0.0) - 1.0) * (inside + self.slope * np.maximum(size - self.end, 0.0))
-        return float(value) if np.ndim(way) == 0 else value
+        return (2.0 * (way > 0.0) - 1.0) * (inside + self.slope * np.maximum(size - self.end, 0.0))
 
     def stored(self, way: float) -> float:
         """Work, N mm, by Gauss's rule in the root of the approach.

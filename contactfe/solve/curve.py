@@ -8,6 +8,8 @@ has come to touch, and is smooth between: within 0.05 % of the solved contact, a
 only some five nodes touch, which there is itself off by as much.
 """
 
+import bisect
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -65,6 +67,24 @@ class ForceApproach:
         load, _ = self._at(approach)
         return load
 
+    def one_line_load(self, approach: float) -> float:
+        """:meth:`line_load_at` of one number, some forty times as fast: for an equation of motion.
+
+        Raises SolveError as it does.
+        """
+        first = float(self.approach[0])
+        if approach <= first:
+            share = max(approach, 0.0) / first
+            return float(self.line_load[0] * share ** self.exponent[0])
+        x: float = math.log(approach)
+        knots, pieces = self._pieces
+        k = bisect.bisect_right(knots, x) - 1
+        if k >= len(pieces):
+            return float(self.line_load_at(approach))  # the end, or beyond it
+        a, b, c, d = pieces[k]
+        h = x - knots[k]
+        return math.exp(((a * h + b) * h + c) * h + d)
+
     def tangent_at(self, approach: ArrayLike) -> Floats:
         """Slope of the line load over the approach, N/mm per mm, at an ``approach`` in mm.
 
@@ -112,6 +132,11 @@ class ForceApproach:
         # Where the post is away from the plate there is no slope either.
         rise = np.where(d > 0.0, self.tangent[0] * small ** (power - 1.0), 0.0)
         return np.where(d > first, load, below), np.where(d > first, slope, rise)
+
+    @cached_property
+    def _pieces(self) -> tuple[list[float], list[list[float]]]:
+        """Knots of the spline and, of each piece, the coefficients of its cubic."""
+        return self._spline.x.tolist(), self._spline.c.T.tolist()
 
     @cached_property
     def _spline(self) -> CubicHermiteSpline:

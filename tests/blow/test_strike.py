@@ -154,7 +154,7 @@ class TestFixedStop:
 
     def test_a_curve_is_as_good_as_its_law(self):
         law = PowerLaw(K, 1.0, 1.1)
-        as_curve = Curve(law.force, 100.0, 0.0)
+        as_curve = Curve(law.force, law.force, 100.0, 0.0)
         forces = [peak(struck(Contact(of)), "contact_force").value for of in (law, as_curve)]
         assert forces[1] == pytest.approx(forces[0], rel=1e-9)
 

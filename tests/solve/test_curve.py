@@ -114,6 +114,18 @@ def test_below_its_first_point_it_goes_on_as_a_power(found):
     assert curve.line_load_at(-3.0) == curve.tangent_at(-3.0) == 0.0
 
 
+def test_of_one_number_it_is_the_same(found):
+    curve, _ = found
+    first, last = float(curve.approach[0]), float(curve.approach[-1])
+    inside = np.geomspace(first, last, 41)
+    for d in [-1.0, 0.0, 0.3 * first, *inside, last * (1.0 + 1e-10)]:
+        assert curve.one_line_load(float(d)) == pytest.approx(
+            float(curve.line_load_at(d)), rel=1e-12
+        )
+    with pytest.raises(SolveError, match="past the end"):
+        curve.one_line_load(1.01 * last)
+
+
 def test_past_its_end_it_says_so(found):
     curve, _ = found
     for call in (
