@@ -72,12 +72,20 @@ def stand_in(work, task, kept) -> Sample:
 
 
 def deadly(work, task, kept) -> Sample:
-    """Ends its process at 13 N/mm always, at 7 N/mm the first time: a file says it was there."""
+    """Ends its process at 13 N/mm always, at 7 N/mm the first time: a file tells of each."""
     load = float(str(task.values[0]).split()[0])
     once = Path(work.source)
     if load == 13.0 or (load == 7.0 and not once.exists()):
-        once.touch()
+        with once.open("a") as deaths:
+            deaths.write(f"{load}\n")
         os.kill(os.getpid(), signal.SIGKILL)
+    return stand_in(work, task, kept)
+
+
+def faulty(work, task, kept) -> Sample:
+    """Cannot solve 13 N/mm, wherever it is."""
+    if float(str(task.values[0]).split()[0]) == 13.0:
+        raise ZeroDivisionError("a fault")
     return stand_in(work, task, kept)
 
 

@@ -12,9 +12,11 @@ from contactfe.assess.along import along_the_length, loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand import by_hand
 from contactfe.assess.level import build, read
+from contactfe.assess.limits import widest_patch
 from contactfe.case.along import Along, Spread
 from contactfe.errors import InputError
-from contactfe.solve.line import press
+from contactfe.solve.curve import ForceApproach
+from contactfe.solve.line import Beam, press
 from tests.alongcases import STEEL, bent, case
 
 
@@ -58,6 +60,9 @@ def test_the_worst_of_the_tilts_tried_governs(solid):
     assert 1.0 < share.rigid_peak / share.mean < share.peak_ratio
     assert share.even.peak < 1.01 * share.mean
     assert share.slope < share.even.tilt < 1.2 * share.slope
+    # In the middle of the contact, of differences over some 1.6 mm.
+    slopes = np.gradient(share.deflection, share.z)
+    assert share.slope == pytest.approx(np.interp(450.0, share.z, slopes), rel=1e-4)
 
 
 def test_the_moment_at_the_peak_is_that_of_the_load_beyond_it(solid):
@@ -168,6 +173,16 @@ def test_a_peak_at_the_tip_bends_its_own_slice_no_more(bodies):
     assert hand.value("post_force") == pytest.approx(150e3)
     # nearer the root there is bending, and less line load: the worse of them is taken
     assert found.spread.moment == share.moment_used >= 0.0
+
+
+def test_the_root_is_bent_by_the_greatest_lever_of_all_tilts(bodies):
+    """The root end peaks the most, at −1°; at 1° it is the tip, farther from the root."""
+    either = replace(case(), along=Along(misalignment=math.radians(1.0)))
+    found = along._found(either, either.sections[0], bodies)
+    spread, _ = along._spread(either, either.sections[0], bodies, found)
+    levers = {math.degrees(tilt): pressed.lever for tilt, pressed in found.tried}
+    assert math.degrees(found.worst[0]) == pytest.approx(-1.0)
+    assert levers[-1.0] < 450.0 < levers[1.0] == spread.lever
 
 
 def test_where_more_bending_is_worse_the_peak_stresses_the_post_as_much(bodies):
@@ -299,6 +314,49 @@ def test_a_doubling_beyond_the_model_says_so():
     assert all("is beyond what the model carries" in d.why for d in share.doubling)
 
 
+def test_a_doubling_whose_law_cannot_be_had_says_so(bodies, monkeypatch):
+    at, section = case(), case().sections[0]
+    found = along._found(at, section, bodies)
+    assert found.law.most < 2.0 * found.post.peak(found.law, 0.0) < found.most
+
+    def refuse(*_):
+        raise InputError("more travel than is small")
+
+    monkeypatch.setattr(along, "_law", refuse)
+    _, doubling, _ = along._outlook(at, section, bodies, found)
+    assert all("is beyond what the model carries" in d.why for d in doubling)
+
+
+def test_a_law_ends_at_the_load_where_no_more_can_be_had(bodies, monkeypatch):
+    asked = []
+
+    def curve(case, section, bodies, room, *_):
+        asked.append(room)
+        if room > 1.0:
+            raise InputError("the model carries up to 1.2 times it")
+        q = np.array([0.5, 1.0]) * case.line_loads[0]
+        return ForceApproach(q, q / 4e3, 0.0 * q + 4e3)
+
+    monkeypatch.setattr(along, "force_approach", curve)
+    law = along._law(case(), case().sections[0], bodies, 1200.0, 1.4)
+    assert (law.most, asked) == (pytest.approx(1200.0), [1.4, 1.0])
+
+
+def test_a_tilt_is_looked_for_on_its_side_and_not_beyond_what_is_small():
+    for side in (-1.0, 1.0):
+        found = along._crossing(lambda tilt: abs(tilt) / 0.03 - 1.0, side)
+        assert found.tilt == pytest.approx(side * 0.03, rel=1e-4)
+    never = along._crossing(lambda tilt: abs(tilt) / 0.11 - 1.0, 1.0)
+    assert (never.tilt, never.why) == (None, "no tilt up to 0.1 rad doubles it")
+
+
+def test_the_most_is_the_load_whose_patch_by_hertz_is_the_widest():
+    at, section = case(), case().sections[0]
+    E_star = 210e3 / (2 * (1 - 0.3**2))
+    a = math.sqrt(4 * along._most(at, section) * 75.0 / (math.pi * E_star))
+    assert a == pytest.approx(widest_patch(at, section), rel=1e-9)
+
+
 def test_a_row_of_an_envelope_is_solved_at_its_peak(solid, bodies, monkeypatch):
     def coarsely(at, section, bodies):
         level = build(at, bodies, section, expected_patches(at, section), 4.0)
@@ -333,3 +391,5 @@ def test_the_law_is_the_curve_of_the_section(solid, bodies):
     beam = along.beam_of(at, at.sections[0])
     found = press(beam, law, 150e3, 450.0, 160.0, solid.length.tilt)
     assert found.line_load.max() == pytest.approx(solid.length.peak, rel=3e-4)
+    rigid = press(Beam(math.inf, math.inf), law, 150e3, 450.0, 160.0, solid.length.tilt)
+    assert rigid.line_load.max() == pytest.approx(solid.length.rigid_peak, rel=3e-4)

@@ -39,11 +39,39 @@ def test_an_infill_of_nothing_leaves_the_tube():
     assert stiffness == sorted(stiffness)
 
 
+def test_an_infill_stiffer_than_steel_is_corrected_as_a_solid_is():
+    steel = (E, 0.3)
+    of_solid = beam_of(case(), filled(E)).shear / _layered(150.0, 90.0, steel, steel)
+    stiffer = _layered(150.0, 90.0, steel, (2 * E, 0.3))
+    assert beam_of(case(), filled(2 * E)).shear == pytest.approx(of_solid * stiffer)
+
+
 def test_shear_spread_over_each_width_has_0_9_of_a_solid():
     """Jourawski's κ = 0.9 of a round of one material, whatever ν, exactly."""
     steel = (E, 0.3)
     found = _layered(150.0, 90.0, steel, steel)
     assert found == pytest.approx(0.9 * G * np.pi / 4 * 150.0**2, rel=1e-5)  # 2000 layers
+
+
+def test_shear_spread_over_each_width_has_two_thirds_of_a_thin_tube():
+    """Its flow is (2V/A) sin θ along the wall; of that the part along the force, (2V/A) sin² θ,
+    has the energy (V²/2GA)·4·3/8: derived here. With the part across κ would be 1/2."""
+    found = _layered(150.0, 149.0, (E, 0.3), (0.0, 0.0))
+    # A wall of 1/300 of the diameter.
+    assert found == pytest.approx(2 / 3 * G * np.pi / 4 * (150.0**2 - 149.0**2), rel=1e-3)
+
+
+def test_an_infill_gives_way_in_shear_by_its_own_poisson():
+    soft, stiff = (beam_of(case(), filled(30e3, nu)).shear for nu in (0.3, 0.0))
+    # The infill has G of 11.5 and 15 GPa on 0.36 of the area, beside 80.8 GPa of the steel's 0.64.
+    assert 1.01 < stiff / soft < 1.05
+    # What corrects it goes by that modulus: 15 GPa both.
+    steel, infills = (E, 0.3), ((30e3, 0.0), (39e3, 0.3))
+    one, other = (
+        beam_of(case(), filled(*infill)).shear / _layered(150.0, 90.0, steel, infill)
+        for infill in infills
+    )
+    assert one == pytest.approx(other)
 
 
 def test_bending_stretches_the_struck_face_in_proportion_to_the_moment():
@@ -57,3 +85,6 @@ def test_bending_stretches_the_struck_face_in_proportion_to_the_moment():
     grout = axial_stress(at, filled(30e3), 30e3, y)
     steel = axial_stress(at, filled(30e3), E, y)
     np.testing.assert_allclose(grout, steel * 30e3 / E)
+    # Steel and infill bend together: M y E/(EI) of both.
+    EI = np.pi / 64 * (E * (150.0**4 - 90.0**4) + 30e3 * 90.0**4)
+    np.testing.assert_allclose(steel, 10e6 * (75.0 - y) * E / EI, atol=1e-9)

@@ -1,16 +1,19 @@
 """The demand of a case: its figures, and the closed forms that stand beside them."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
 
 from contactfe.assess.blow_forms import without
-from contactfe.assess.demand import demand
+from contactfe.assess.demand import _Own, _peak_line_load, demand
+from contactfe.assess.in_series import Way
 from contactfe.case import case_from_dict
 from contactfe.errors import InputError, SolveError
-from contactfe.hand import cantilever, damper, overshoot, stop
+from contactfe.hand import cantilever, damper, overshoot, power_stop, stop
+from contactfe.solve.curve import ForceApproach
 
 POWER = {"law": "power", "force": "500 kN", "approach": "1 mm", "exponent": 1.1}
 STATED = {"load": {"force": "900 kN", "effective_length": "1200 mm"}}
@@ -40,9 +43,22 @@ def test_figures_of_a_held_bumper():
     assert found["mean_line_load"] == pytest.approx(found["peak_contact_force"] / 1200.0)
     assert found["stated_over_demand"] == pytest.approx(1.0, abs=1e-12)
     assert blow.contact.time == found["time_of_peak"] < found["time_of_peak_damper_force"]
+    # M ω² of the period of 3 s.
+    assert found["isolation_stiffness"] == pytest.approx(2000.0 * (2 * math.pi / 3) ** 2)
+    record = blow.history
+    for key, of in (
+        ("peak_contact_force", record.contact_force), ("peak_damper_force", record.damper_force),
+        ("peak_approach", record.approach), ("peak_travel", record.floor),
+    ):  # fmt: skip
+        assert found[key] == of.max()
+    td = record.time[np.argmax(record.damper_force)]
+    assert (found["time_of_peak_damper_force"], found["duration"]) == (td, blow.strike.over)
     assert found["peak_travel"] < 150.0  # the floor has 450 − 300 mm left without the stop
     assert "restitution" not in found
     assert blow.balance < 1e-8
+    off = replace(blow.at_peak, floor=blow.at_peak.floor - 0.02 * blow.strike.blow.energy)
+    assert replace(blow, at_peak=off).balance == pytest.approx(0.02)
+    assert replace(blow, at_end=off).balance > 1e-3
     assert blow.history.contact_force.max() == blow.contact.value
     assert [step.key for step in result.closure] == [
         f"closure.{name}" for name in ("circular_frequency", "closure_velocity", "pseudo_velocity")
@@ -59,6 +75,20 @@ def test_forces_of_dampers_are_added_along_the_blow():
     assert result.damping[-1].value == pytest.approx(expected)
     assert len(result.damping) == 3
     assert result.closure == ()
+
+
+def test_the_duration_is_up_to_the_last_contact():
+    """A bumper on a spring could catch up with the floor for some time after."""
+    result = demand(moving(demand__bumper_spring="20 kN/mm", **STATED))
+    (blow,) = result.blows
+    assert figures(result)["duration"] == blow.strike.over < blow.strike.duration
+
+
+def test_a_blow_whose_energies_do_not_add_up_is_refused(monkeypatch):
+    case = moving()  # its load is that of the motion, which is checked as well
+    monkeypatch.setattr("contactfe.blow.energy.LARGEST_ERROR", -1.0)
+    with pytest.raises(SolveError, match="the energies add up to"):
+        demand(case)
 
 
 class TestForms:
@@ -83,6 +113,11 @@ class TestForms:
         (blow,) = demand(moving(**FIXED, impact__stiffness="1 kN/mm")).blows
         (limit,) = blow.beside[0].worked.exceeded
         assert limit.what == "kiso·g/F"
+        force = 2000.0 * (2 * math.pi / 3) ** 2 * 300.0
+        assert limit.value == pytest.approx(force / blow.contact.value)
+        # 4 % of it, by F = v√(kM) of 70 MN: more than the 1 % that count for nothing.
+        (some,) = demand(moving(**FIXED, impact__stiffness="5e3 kN/mm")).blows
+        assert not some.beside[0].worked.within
         stiff = demand(moving(**FIXED, impact__stiffness="2e5 kN/mm")).blows[0].beside[0]
         assert stiff.worked.within
         # The bound on it is the error that it stands for.
@@ -117,6 +152,33 @@ class TestForms:
             "mb/M", "velocity that the floor loses up to the peak, of v",
         ]  # fmt: skip
         assert blow.beside[1].worked.within  # the bound holds of any floor
+        # One of 100 t is heavy beside 3 t, and loses 6 % of its velocity all the same.
+        (some,) = demand(moving(**LINEAR, demand__mass="100 t")).blows
+        assert [limit.what for limit in some.beside[0].worked.exceeded] == [
+            "velocity that the floor loses up to the peak, of v",
+        ]  # fmt: skip
+
+    def test_of_unlike_dampers_there_is_a_limit_by_the_force_of_all(self):
+        linear = {"force": "500 kN", "at_velocity": "1 m/s", "exponent": 1.0}
+        slight = {"force": "1000 kN", "at_velocity": "1 m/s", "exponent": 0.05}
+        result = demand(moving(demand__damper=[linear, slight], **FREE_FALL))
+        assert [step.name.partition(" along")[0] for step in result.damping] == [
+            "force of dampers 1", "force of dampers 2", "force of all dampers",
+        ]  # fmt: skip
+        limit, bound = result.blows[0].beside
+        assert (limit.kind, limit.worked.key) == ("limit", "overshoot.friction_peak")
+        (alpha, *_) = limit.worked.exceeded  # the one that minds velocity most
+        assert (alpha.what, alpha.value) == ("α", 1.0)
+        force = 500e3 * 0.7 + 1e6 * 0.7**0.05
+        expected = overshoot.damper_bound(700.0, force, 400e3, 3.0)
+        assert bound.worked.value == pytest.approx(expected)
+
+    def test_of_a_dashpot_while_pressing_in_nothing_is_known_but_itself(self):
+        pressed = POWER | {"exponent": 1.5, "restitution": 0.7, "damping": "pressing in"}
+        (blow,) = demand(moving(**FIXED, **FREE_FALL, impact=pressed)).blows
+        (one,) = blow.beside
+        assert one.kind == "dashpot"
+        assert one.worked.value == power_stop.jankowski_damping_ratio(0.7)
 
     def test_a_limit_is_never_silent(self):
         limit, bound = demand(moving()).blows[0].beside
@@ -141,6 +203,7 @@ class TestForms:
         [
             ({}, None),
             (FIXED, None),
+            (FIXED | {"impact__restitution": 0.9}, None),
             ({"demand__bumper_spring": "2 kN/mm"}, "a spring holds the bumper"),
             ({"impact__restitution": 0.9}, "a dashpot of the contact adds"),
             (FIXED | {"impact": POWER | {"restitution": 0.9}}, "a dashpot stands beside a power"),
@@ -166,6 +229,14 @@ class TestCover:
         assert not less.satisfied
         more = demand(moving(load={"force": "9000 kN", "effective_length": "1200 mm"}))
         assert more.satisfied
+
+    def test_every_blow_must_be_covered(self):
+        result = demand(moving())
+        (blow,) = result.blows
+        less = replace(blow, ratio=0.99)
+        assert [replace(result, blows=of).satisfied for of in ((blow, less), (blow, blow))] == [
+            False, True,
+        ]  # fmt: skip
 
     def test_a_line_load_alone_tells_nothing(self):
         result = demand(moving(load={"line_load": "90 kN/mm"}))
@@ -196,12 +267,17 @@ class TestSectionsOwnCurve:
         d = blow.approach.value
         exponent = math.log(law.force(d) / law.force(d / 2)) / math.log(2)
         assert 1.0 < exponent < 1.2
+        # Past its end it goes on as steeply: 1e-4 of the difference.
+        h = 1e-4 * law.end
+        before, after = law.force(law.end) - law.force(law.end - h), law.force(law.end + h)
+        assert after - law.force(law.end) == pytest.approx(before, rel=1e-4)
 
     def test_it_is_damped_as_a_power_law_is(self):
         (blow,) = of_sections().blows
         (one,) = blow.beside
         assert (one.kind, one.worked.value) == ("dashpot", pytest.approx(0.4))
         assert blow.at_end.dashpot > 0.0
+        assert without(of_sections().demand) == "the contact follows the section's own curve"
 
     def test_the_bending_of_the_post_is_in_series(self):
         (blow,) = of_a_post_that_bends().blows
@@ -237,3 +313,29 @@ class TestSectionsOwnCurve:
         )  # fmt: skip
         with pytest.raises(SolveError, match=r"section “solid”: the blow comes to .* times"):
             demand(case)
+
+    def test_a_blow_past_what_is_carried_but_within_the_curve_is_refused_too(self, monkeypatch):
+        force = of_sections().blows[0].contact.value / 1.15
+        case = moving(
+            load={"force": f"{force} N", "effective_length": "1000 mm"},
+            impact={"law": "section", "restitution": 0.8}, demand__bumper_mass="0.1 t",
+        )  # fmt: skip
+        monkeypatch.setattr("contactfe.assess.follow.times_carried", lambda _: 1.05)
+        with pytest.raises(
+            SolveError, match=r"the blow comes to 1\.15 times the force of \[load\]"
+        ):
+            demand(case)
+
+    def test_a_section_that_does_not_carry_the_stated_load_is_bad_input(self):
+        case = moving(
+            load={"force": "900 MN", "effective_length": "1000 mm"}, impact={"law": "section"}
+        )
+        with pytest.raises(InputError, match="half-width"):
+            demand(case)
+
+    def test_the_peak_line_load_is_that_of_the_way(self):
+        """Twice the mean at 100 N/mm and 1.5 times at 200; straight between."""
+        q = np.array([100.0, 200.0])
+        way = Way(ForceApproach(q, q / 1e3, 0.0 * q + 1e3), np.array([200.0, 300.0]), 0.0 * q)
+        figure = _peak_line_load(moving(), _Own(None, way, None, True), 150.0 * 1200.0)
+        assert figure.value == pytest.approx(1.75 * 150.0)

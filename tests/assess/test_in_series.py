@@ -7,7 +7,7 @@ import pytest
 
 from contactfe.assess.beam import bends, post_stiffness
 from contactfe.assess.in_series import tilts, whole_way
-from contactfe.case import Section
+from contactfe.case import Corner, Section
 from contactfe.hand import cantilever
 from contactfe.solve.curve import ForceApproach
 from tests.alongcases import STEEL, case
@@ -57,6 +57,7 @@ def test_without_a_cantilever_on_one_plate_nothing_is_added():
     curve = power(1e4)
     for of, section in (
         (replace(short(), cantilever=None), TUBE),
+        (replace(short(), corner=Corner(100.0)), TUBE),
         (short(), replace(TUBE, held_by="opposed")),
         (short(), replace(TUBE, held_by="stiff core")),
         (short(), replace(TUBE, mesh="drawn.msh")),
@@ -65,6 +66,7 @@ def test_without_a_cantilever_on_one_plate_nothing_is_added():
         assert tilts(replace(of, along=case().along), section) == (0.0,)
         way = whole_way(of, section, curve)
         assert way.curve is curve
+        assert way.peak_over_mean(500.0) == 1.0
         assert not way.bending.any()
 
 
@@ -73,13 +75,13 @@ class TestAgainstATiltedPlate:
 
     k, tilt, c = 4000.0, 0.002, 200.0
 
-    def way(self):
+    def way(self, tilt=tilt):
         stiff = {**STEEL, "young": "1e9 GPa"}
         of = case(
             post={"held_by": "beam shear", **stiff}, along=None,
             load={"force": "150 kN", "effective_length": f"{self.c} mm"},
         )  # fmt: skip
-        return whole_way(of, TUBE, power(self.k), self.tilt)
+        return whole_way(of, TUBE, power(self.k), tilt)
 
     @pytest.mark.parametrize("share", [0.2, 0.6, 0.95])
     def test_in_part(self, share):
@@ -90,6 +92,12 @@ class TestAgainstATiltedPlate:
         assert curve.approach_at(q) == pytest.approx(self.tilt * touching, rel=3e-3)
         # The ratio is read off straight lines between the forces.
         assert self.way().peak_over_mean(q) == pytest.approx(2 * self.c / touching, rel=1e-2)
+
+    def test_the_other_way_round_it_is_the_same(self):
+        one, other = self.way(), self.way(-self.tilt)
+        # Thirty forces of the same problem in a mirror.
+        assert other.curve.approach == pytest.approx(one.curve.approach, rel=1e-6)
+        assert other.curve.line_load == pytest.approx(one.curve.line_load, rel=1e-6)
 
     def test_as_a_whole(self):
         way, half = self.way(), self.tilt * self.c / 2

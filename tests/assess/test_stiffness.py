@@ -1,6 +1,7 @@
 """Stiffness of a section: beside closed forms, its shares, and what stands for it elsewhere."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -10,9 +11,10 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.follow import follow_load, square, times_carried
 from contactfe.assess.gap_element import linear, power_law, table
 from contactfe.assess.shares import shares
-from contactfe.assess.stiffness import force_approach, section_stiffness
-from contactfe.errors import InputError
+from contactfe.assess.stiffness import force_approach, section_stiffness, stiffness
+from contactfe.errors import InputError, SolveError
 from contactfe.hand import approach, approach_hold, hertz, strip, strip_deflection
+from contactfe.section.grading import Patch
 from contactfe.solve.curve import ForceApproach
 
 E, NU, STATE = 200e3, 0.3, "plane strain"
@@ -74,6 +76,17 @@ def test_a_solid_on_a_bed_has_no_ring_and_no_bending(on_the_bed):
         assert parts.total == pytest.approx(on_the_bed.curve.approach_at(times * LOAD), rel=1e-12)
 
 
+def test_each_body_has_its_own_steel_and_the_post_its_own_hold():
+    """A solid pressed from both sides, on a bed half as stiff: still neither ring nor bending."""
+    of = case(
+        [(2 * RADIUS, None)], line_load=LOAD, plate=(900.0, 150.0), held_by="opposed",
+        plate_young=E / 2,
+    )  # fmt: skip
+    parts = shares(followed(of), 1.0)
+    assert abs(parts.ring) < 1e-3 * parts.total
+    assert abs(parts.plate) < 1e-3 * parts.total
+
+
 @pytest.mark.parametrize(
     ("held_by", "factor"),
     # Work of the bending moment of a thin ring, ∫M² R dφ/(E'I q²), with M/(qR) after Roark, 7th
@@ -90,7 +103,7 @@ def test_of_a_thin_tube_the_ring_is_that_of_a_thin_ring(held_by, factor):
     assert shares(tube, 1.0).ring == pytest.approx(ring, rel=1.5e-2)
 
 
-def test_on_springs_the_rest_is_how_the_plate_bends_and_settles():
+def test_on_springs_the_rest_is_how_the_plate_bends_and_settles(monkeypatch):
     spring, q, at = 900.0, 300.0, 60.0
     of = case(
         [(2 * RADIUS, None)], line_load=q, plate=(480.0, 50.0), plate_held="springs", offset=at,
@@ -107,6 +120,11 @@ def test_on_springs_the_rest_is_how_the_plate_bends_and_settles():
     # Down to its back only: what the back does is the bending.
     a = found.patch(1.0).half_width
     assert parts.layer == pytest.approx(float(approach.strip(q, 50.0, a, E, NU, STATE)))
+    # What the plate moves on its springs as a rigid body, in proportion to the load, is no travel
+    # that must be small: the travel of the rest would allow 0.8 of the curve.
+    gives = float(found.curve.approach_at(1.25 * q)) - 1.25 * settled
+    monkeypatch.setattr("contactfe.assess.follow.LARGEST_TRAVEL", 0.8 * gives / RADIUS)
+    assert times_carried(found) == pytest.approx(0.8 * 1.25, rel=1e-4)
 
 
 def test_lengths_and_loads_times_as_much_give_an_approach_as_much_more(on_the_bed):
@@ -133,9 +151,38 @@ def test_far_past_the_load_the_mesh_goes_along(solid):
     assert far.curve.approach_at(q) == pytest.approx(two_bodies(q), rel=1e-3)
 
 
+def test_a_patch_counts_from_where_seventeen_nodes_touch(on_the_bed):
+    first = on_the_bed.resolved
+    assert 0.0 < first < 1.0
+    touching = [
+        np.count_nonzero(on_the_bed.state(times * first)[0]) for times in (1 - 1e-6, 1 + 1e-6)
+    ]
+    assert touching[0] < 17 <= touching[1]
+
+
+@pytest.mark.parametrize("wrong", [Patch(0.0, 1.1), Patch(0.3, 0.73)])
+def test_a_patch_that_was_expected_elsewhere_or_wider_is_meshed_for_anew(solid, bodies, wrong):
+    """Hertz's is 0.73 mm wide, in the middle."""
+    found = follow_load(solid, solid.sections[0], bodies, scale=2.0, expected=(wrong,))
+    (meshed,) = found.level.patches
+    a = float(hertz.half_width(LOAD, RADIUS, E_STAR))
+    assert meshed.half_width == pytest.approx(a, rel=0.15)
+    assert abs(meshed.centre) < 0.15 * a
+
+
+def test_a_wall_too_slim_is_refused():
+    with pytest.raises(InputError, match="at least a 200th"):
+        followed(case([(2 * RADIUS, 0.6)], line_load=LOAD))
+
+
 def test_in_a_corner_both_loads_grow_and_the_first_plate_counts():
     both = case([(2 * RADIUS, None)], line_load=LOAD, plate=(900.0, 150.0), corner=400.0)
-    curve = followed(both).curve
+    found = followed(both)
+    curve = found.curve
+    # Each plate has its own patch, by Hertz: the nodes of the second are not those of the first.
+    for number, q in enumerate((LOAD, 400.0)):
+        a = float(hertz.half_width(q, RADIUS, E_STAR))
+        assert found.patch(1.0, number).half_width == pytest.approx(a, rel=0.01)
     assert curve.line_load[-1] == pytest.approx(1.25 * LOAD)
     # The second plate presses the post out towards the first by some 2 % of the approach, so the
     # first has less to go; alone it would have all of it.
@@ -169,6 +216,12 @@ def test_a_travel_past_what_the_model_carries_is_refused(solid, bodies, monkeypa
     shorter = section_stiffness(solid, solid.sections[0], bodies, points=10)
     assert shorter.most == pytest.approx(0.98 * travel, rel=1e-3)
     assert shorter.curve.line_load[-1] == pytest.approx(shorter.most * LOAD)
+    # The levels are put side by side at equal loads, though one goes further: 0.6 % is what the
+    # uncertainty comes to where few nodes touch.
+    assert np.all(shorter.blurs < 0.02 * shorter.curve.approach)
+    # Where hardly more than the load is carried the curve ends at the load itself.
+    monkeypatch.setattr("contactfe.assess.stiffness.times_carried", lambda _: 1.01)
+    assert section_stiffness(solid, solid.sections[0], bodies, points=10).most == 1.0
 
 
 class TestOfASection:
@@ -179,6 +232,11 @@ class TestOfASection:
         assert d == pytest.approx(float(curve.approach_at(LOAD)))
         assert assessed.tangent.value == pytest.approx(float(curve.tangent_at(d)))
         assert assessed.secant.value == pytest.approx(LOAD / d)
+        assert assessed.spring.stiffness == pytest.approx(LOAD / d)
+        assert assessed.points.line_load[-2:] == pytest.approx([LOAD, 1.25 * LOAD])
+        # 4 elements in a half-width: within 0.2 % of Hertz.
+        a = float(hertz.half_width(LOAD, RADIUS, E_STAR))
+        assert assessed.half_width.value == pytest.approx(a, rel=5e-3)
         assert assessed.exponent.value == pytest.approx(
             assessed.tangent.value / assessed.secant.value
         )
@@ -202,6 +260,32 @@ class TestOfASection:
         _, ring, _, plate = assessed.parts
         assert abs(ring.value) < ring.uncertainty
         assert abs(plate.value) < plate.uncertainty
+
+
+class TestOfACase:
+    two = case([(2 * RADIUS, None), (2 * RADIUS, 30.0)])
+
+    def test_every_section_has_its_own_result(self, monkeypatch):
+        monkeypatch.setattr(
+            "contactfe.assess.stiffness.section_stiffness",
+            lambda _, section, __, points: SimpleNamespace(section=section, points=points),
+        )
+        told: list[str] = []
+        result = stiffness(self.two, 7, told.append)
+        names = [section.name for section in self.two.sections]
+        assert told == [result.section(name).section.name for name in names] == names
+        assert result.sections[0].points == 7
+        with pytest.raises(KeyError, match="none such"):
+            result.section("none such")
+
+    def test_what_is_not_solved_names_its_section(self, monkeypatch):
+        def fails(*_):
+            raise SolveError("no mesh held")
+
+        monkeypatch.setattr("contactfe.assess.stiffness.section_stiffness", fails)
+        name = self.two.sections[0].name
+        with pytest.raises(SolveError, match=rf"section “{name}”: no mesh held"):
+            stiffness(self.two)
 
 
 class TestGapElements:
@@ -245,6 +329,8 @@ class TestGapElements:
         assert found.line_load[0] == found.approach[0] == 0.0
         assert 1000.0 in found.line_load
         assert found.line_load[-1] == curve.line_load[-1]
+        # Half-widths grow as the root of the load, and are to be evenly apart.
+        assert np.sqrt(found.line_load[:-1] / 1000.0) == pytest.approx([0.0, 0.25, 0.5, 0.75, 1.0])
         assert curve.line_load_at(found.approach) == pytest.approx(found.line_load, rel=1e-9)
         d = np.linspace(0.0, curve.approach[-1], 5000)
         off = np.interp(d, found.approach, found.line_load) - curve.line_load_at(d)

@@ -1,6 +1,7 @@
 """The first strike beside closed forms, other integrations, and laws that it must obey."""
 
 import math
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -283,13 +284,85 @@ class TestHeldBumper:
         found = struck(bumper=held(1e5, 0.2), mass=1e5)
         assert (found.end, found.contacts) == ("still moving", 20)
 
+    def test_a_spring_can_make_a_later_contact_the_hardest_so_more_are_followed(self, monkeypatch):
+        monkeypatch.setattr(module, "_ENOUGH_CONTACTS", 1)
+        alone = struck(kelvin(0.9, MB), held(1e5, 1.0))
+        assert (alone.end, alone.contacts) == ("still moving", 1)
+        sprung = struck(kelvin(0.9, MB), held(1e5, 1.0, spring=2e4))
+        assert sprung.end == "parted"
+        assert sprung.contacts > 1
+
+    def test_a_floor_that_goes_with_the_bumper_is_followed_for_a_swing_of_both(self):
+        """A dashpot that holds them together: half a swing of M + mb on the bumper's spring.
+
+        1 %: they part for a while as the bumper takes up speed.
+        """
+        found = struck(kelvin(0.05, 1.0), Bumper(1.0, 200.0, ()))
+        assert found.end == "parted"
+        assert found.duration == pytest.approx(math.pi * math.sqrt((M + 1.0) / 200.0), rel=0.01)
+
+    def test_a_contact_that_goes_on_slowly_is_one(self):
+        found = struck(Contact(Spring(1e8)), held(3e3 * V, 1.0, mass=0.0))
+        assert [phase.last for phase in found.phases] == [False, True]
+        assert found.contacts == 1
+
     def test_bouncing_on_a_spring_without_end_is_no_answer(self, monkeypatch):
         monkeypatch.setattr(module, "_MOST_CONTACTS", 3)
         with pytest.raises(SolveError, match="3 contacts; a dashpot"):
             struck(bumper=Bumper(MB, 20e3, ()))
 
 
+class TestPulledUnseen:
+    """No strike is known that an integrator steps so far in; so the steps are made up."""
+
+    @pytest.mark.parametrize(("lowest", "expected"), [(0.3, 1.0), (2.5, 3.0), (5.5, 2.0)])
+    def test_the_step_in_which_it_pulled_is_found(self, lowest, expected):
+        """Steps of 1, 3 and 2 s; 1 mm of approach but for half a second about one moment."""
+        blow = Blow(M, V, Contact(Spring(K)))
+
+        def sol(time):
+            way = np.where(np.abs(time - lowest) < 0.3, -0.5, 1.0)
+            return np.array([way, 0.0 * way])
+
+        times = np.array([0.0, 1.0, 4.0, 6.0])
+        assert module._pulled(blow, V, SimpleNamespace(t=times, sol=sol)) == expected
+
+    def test_it_is_integrated_anew_with_shorter_steps_or_refused(self, monkeypatch):
+        solve, steps, pulled = module.solve_ivp, [], [2e-3, 1e-3]
+
+        def solved(*given, max_step, **more):
+            steps.append(max_step)
+            return solve(*given, max_step=max_step, **more)
+
+        monkeypatch.setattr(module, "solve_ivp", solved)
+        monkeypatch.setattr(module, "_pulled", lambda *_: pulled.pop(0) if pulled else None)
+        assert struck().end == "parted"
+        assert steps == [math.inf, 5e-4, 2.5e-4]
+        monkeypatch.setattr(module, "_pulled", lambda *_: 2e-3)
+        with pytest.raises(SolveError, match="too close on one another"):
+            struck()
+
+
 class TestLaws:
+    def test_each_contact_has_the_dashpot_of_its_own_velocity(self):
+        """Met again at a third of the velocity, it gives back as much of it.
+
+        2 %: the damper, slight as it is, takes 1 % more of the slower one.
+        """
+        zeta = power_stop.ye_damping.plain(0.5)
+        contact = Contact(PowerLaw(K, 1.0, 1.5), InProportion(zeta))
+        first, second = [
+            phase for phase in struck(contact, held(3e3, 1.0)).phases if phase.touching
+        ][:2]  # fmt: skip
+
+        def back(phase):
+            _, v, _, w = phase.at(phase.times[[0, -1]])
+            return (w - v)[1] / (v - w)[0]
+
+        assert second.met < 0.5 * first.met == 0.5 * V
+        assert back(first) == pytest.approx(power_stop.damped_restitution(zeta), rel=0.02)
+        assert back(second) == pytest.approx(back(first), rel=0.02)
+
     @FEW
     @given(st.floats(0.1, 1e3), st.floats(0.3, 1.0), st.booleans())
     def test_momentum_of_two_free_masses(self, other, e, power):
@@ -365,6 +438,22 @@ class TestBalance:
                 end = energies(found, found.over)
                 assert end.error(found.blow) == pytest.approx(0.0, abs=1e-7)
 
+    def test_it_holds_where_the_two_meet_again_before_the_dashpot_is_let_go(self):
+        """A light bumper, stopped by its damper while the contact is pressed in by 3 µm yet.
+
+        1e-10: of the 7e-8 that the spring has then, counted with the wrong sign; 1e-15 measured.
+        """
+        mass = 5.76e-3
+        found = struck(
+            kelvin(0.05, mass), held(2470.0, 0.5, mass), 229.0, isolation=1008.0, gap=300.0
+        )
+        apart, again = found.phases[1:3]
+        x, _, y, _ = apart.at(apart.times[-1:])
+        assert (x - y)[0] > 2e-3
+        assert not apart.touching
+        part = energies(found, float(again.times[-1]))
+        assert part.error(found.blow) == pytest.approx(0.0, abs=1e-10)
+
     def test_kinds_of_energy(self):
         found = struck(kelvin(0.65, M))
         end = energies(found, found.duration)
@@ -400,6 +489,17 @@ class TestHistory:
         assert apart.any()
         assert np.all(record.contact_force[apart] == 0.0)
 
+    def test_a_dashpot_has_no_force_before_the_two_meet(self):
+        """Though its law, cδ' of what comes nearer, would have some across the gap."""
+        found = struck(kelvin(0.9, MB), held(1e5, 1.0, spring=2e4), isolation=8773.0, gap=300.0)
+        record = history(found)
+        apart = record.approach < -1e-3
+        assert apart.any()
+        assert np.all(record.contact_force[apart] == 0.0)
+        few = thinned(record, 1.0)
+        # Both rows stay where a phase ends and another begins.
+        assert np.count_nonzero(np.diff(few.time) == 0.0) == len(found.phases) - 1
+
     def test_times_asked_for_are_in_it(self):
         found = struck()
         top = peak(found, "contact_force")
@@ -408,8 +508,9 @@ class TestHistory:
         assert len(record.time) == len(history(found).time) + 1
 
     def test_thinned(self):
-        record = history(struck(bumper=held(1e6)), cuts=3)
-        few = thinned(record, 1e-3, keep=(float(record.time[7]),))
+        # Cut so that its steps are short beside the spacing.
+        record = history(struck(bumper=held(1e6)), cuts=50)
+        few = thinned(record, 1e-2, keep=(float(record.time[7]),))
         assert len(few.time) < len(record.time)
         assert record.time[7] in few.time
         assert few.time[-1] == record.time[-1]
@@ -417,9 +518,9 @@ class TestHistory:
         gaps = np.diff(few.time)
         # Short ones stand only beside what was to be kept: the row, the end, each new phase.
         phases = np.count_nonzero(np.diff(record.time) == 0.0)
-        assert np.count_nonzero(gaps < 1e-3) <= 2 * phases + 2
+        assert np.count_nonzero(gaps < 1e-2) <= 2 * phases + 2
         # And nothing is left out for longer than a step beyond the spacing.
-        assert gaps.max() <= 1e-3 + np.diff(record.time).max()
+        assert gaps.max() <= 1e-2 + np.diff(record.time).max() < 1.3e-2
 
 
 def test_what_is_no_blow_is_refused():

@@ -16,7 +16,7 @@ def refusal(**tables) -> str:
 
 
 def test_a_tilt_has_a_sign_and_a_misalignment_none():
-    assert case(along={}).along == Along(0.0, 0.0)
+    assert case(along={}).along == Along() == Along(0.0, 0.0)
     found = case(along={"tilt": "-2 deg", "misalignment": "-0.5 deg"}).along
     assert found == Along(-math.radians(2.0), math.radians(0.5))
     assert case().spread is None

@@ -73,6 +73,10 @@ class TestTables:
         assert (tmp_path / own["mesh"]).resolve() == ROOT / "meshes" / "ribbed-tube.msh"
         assert own["mesh_unit"] == "0.25 mm"
 
+    def test_what_does_not_change_stays_as_it_was_written(self):
+        data = STATED | {"contact": STATED["contact"] | {"angle": "10.00 deg"}}
+        assert _specimen(data)[1].tables["contact"]["angle"] == "10.00 deg"
+
     def test_quantities_keep_their_unit(self):
         _, found = _specimen(STATED)
         assert found.tables["load"] == {"force": "5.625 kip", "effective_length": "3 in"}
@@ -103,6 +107,27 @@ class TestSteels:
         data["post"]["steel"] = data["plate"]["steel"] = "EN 10025-2 S275"
         data["plate"]["thickness"] = "12 mm"
         assert _specimen(data)[1].tables["post"]["steel"] == "EN 10025-2 S275"
+
+    @pytest.mark.parametrize(
+        ("post", "plate", "section"),
+        [
+            ("S355", "S355", None),  # the plate of 12 mm is in one band at both sizes, the bar not
+            ("S275", "S275", "S355"),
+            ("S355", "S275", "S355"),
+        ],
+    )
+    def test_every_body_keeps_its_strengths(self, post, plate, section):
+        data = copy.deepcopy(CORNER)
+        data["post"]["steel"] = f"EN 10025-2 {post}"
+        data["plate"] |= {"steel": f"EN 10025-2 {plate}", "thickness": "12 mm"}
+        if section is not None:
+            data["section"][0]["steel"] = f"EN 10025-2 {section}"
+        case, found = _specimen(data)
+        read = case_from_dict(found.tables)
+        for of in (lambda c: c.post_material(c.sections[0]), lambda c: c.plate_material):
+            big, small = of(case), of(read)
+            assert small.yield_strength == big.yield_strength
+            assert small.ultimate_strength == big.ultimate_strength
 
     def test_bands_of_the_cases_own_grades_are_scaled(self):
         _, found = _specimen(STATED)

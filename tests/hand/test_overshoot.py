@@ -94,6 +94,17 @@ def test_what_is_not_positive_is_refused(form, k):
         form(*numbers)
 
 
-def test_power_bound_refuses_too():
-    with pytest.raises(ValueError, match="contact_exponent"):
-        overshoot.power_damper_bound(700.0, 1e6, 10.0, 1e5, 1.0, 0.0)
+@pytest.mark.parametrize(
+    "name",
+    [
+        "velocity", "damper_force", "mass", "reference_force", "reference_penetration",
+        "contact_exponent",
+    ],
+)  # fmt: skip
+def test_power_bound_refuses_too(name):
+    numbers = {
+        "velocity": 700.0, "damper_force": 1e6, "mass": 10.0, "reference_force": 1e5,
+        "reference_penetration": 1.0, "contact_exponent": 1.1,
+    }  # fmt: skip
+    with pytest.raises(ValueError, match=f"^{name} = 0.0 is not allowed"):
+        overshoot.power_damper_bound(**numbers | {name: 0.0})

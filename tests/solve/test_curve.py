@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from contactfe.errors import SolveError
-from contactfe.solve.contact import pieces_of_touching, solve_contact
-from contactfe.solve.curve import ForceApproach, at_share, curve_of
+from contactfe.solve.contact import Piece, pieces_of_touching, solve_contact
+from contactfe.solve.curve import ForceApproach, _knots, at_share, curve_of
 from contactfe.solve.joint import join, normal_system, solve_joint
 
 RADIUS, LOAD = 75.0, 600.0  # a = 0.72 mm
@@ -88,6 +88,8 @@ def test_the_path_of_loads_is_cut_where_nodes_begin_to_touch(joint):
 def test_it_rises_ever_steeper(found):
     curve, _ = found
     assert len(curve.line_load) == 100
+    steps = np.diff(np.sqrt(curve.line_load))
+    assert steps == pytest.approx(steps[0], rel=1e-9)
     assert curve.line_load[-1] == pytest.approx(1.25 * LOAD, rel=1e-12)
     for values in (curve.line_load, curve.approach, curve.tangent):
         assert np.all(np.diff(values) > 0.0)
@@ -149,6 +151,34 @@ def test_a_power_law_is_kept(exponent, coefficient):
     at = np.array([0.001, 0.0123, 0.0777, 0.1])
     assert curve.line_load_at(at) == pytest.approx(coefficient * at**exponent, rel=1e-10)
     assert curve.approach_at(coefficient * at**exponent) == pytest.approx(at, rel=1e-10)
+
+
+def made_up(touching, starts):
+    """Pieces from these shares of the path on, with so many nodes in touch."""
+    travel = np.array([[0.1], [1.0]])
+    return tuple(
+        Piece(start, start + 0.1, np.ones((2, n)), travel)
+        for n, start in zip(touching, starts, strict=True)
+    )
+
+
+def test_knots_are_an_edge_apart_at_each_end_of_every_patch():
+    counts = list(range(6, 40, 2))
+    pieces = made_up(counts, np.linspace(0.01, 0.33, len(counts)))
+    for patches, expected in ((1, [6, 10, 14, 18, 22, 26, 30, 34, 38]), (2, [10, 18, 26, 34])):
+        share, travel = _knots(pieces, patches)
+        starts = np.array([piece.start for piece in pieces if len(piece.pressure[0]) in expected])
+        assert share == pytest.approx(1.2 * starts)  # of the curve's end, which the path goes past
+        assert travel == pytest.approx(0.1 + starts)
+
+
+@pytest.mark.parametrize(
+    ("touching", "first"), [([5, 9, 13], 0.1), ([5, 9, 13, 17], 0.43), ([5, 6, 7, 8], 0.1)]
+)
+def test_few_knots_or_late_ones_are_no_curve(touching, first):
+    starts = first + 0.01 * np.arange(len(touching))
+    with pytest.raises(SolveError, match="a finer mesh is needed"):
+        _knots(made_up(touching, starts), 1)
 
 
 def test_too_coarse_a_mesh_is_refused(joint):

@@ -1,7 +1,10 @@
+import math
+from dataclasses import replace
+
 from sizings import Instead, case
 
 from contactfe.assess.results import Value
-from contactfe.assess.sizing.answers import bands, best
+from contactfe.assess.sizing.answers import bands, best, chosen, concentration, ratio
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.judge import Levels, Pair, judge
 from contactfe.assess.sizing.pool import Job
@@ -27,6 +30,30 @@ def test_every_run_of_walls_that_pass_is_a_band():
     assert (first.below, first.above) == (found[0], found[2])
     assert (second.least, second.below, second.above) == (found[3], found[2], None)
     assert bands(found[2:3]) == ()
+    # At the ends of the range there is no wall beyond.
+    (thin,), (thick,) = bands(found[1:3]), bands(found[2:])
+    assert (thin.below, thin.above) == (None, found[2])
+    assert (thick.below, thick.above) == (found[2], None)
+
+
+def test_of_sizes_as_heavy_as_one_another_the_less_stressed_is_chosen():
+    _, thin, thick = walls([1.0, 440.0, 420.0])
+    assert chosen([thin, thick])[0] is thin  # the lighter, though more stressed
+    heavy = replace(thin, mass_per_length=thick.mass_per_length)
+    assert chosen([heavy, thick])[0] is thick is chosen([thick, heavy])[0]
+
+
+def test_a_wall_that_was_not_solved_is_no_answer():
+    (solved,) = walls([400.0])
+    unsolved = judge(
+        STATED, Pair(replace(Instead(STATED)._trial(Job(wall(150.0, 0.2))), error="no mesh held")),
+        Levels([]), ("stress",),
+    )  # fmt: skip
+    assert ratio(unsolved) == concentration(unsolved) == math.inf
+    for of in (ratio, concentration):
+        assert best([unsolved, solved], of, lambda _: 0.0).wall is solved
+        assert best([unsolved], of, lambda _: 0.0) is None
+    assert chosen([unsolved, solved]) == (None, solved)  # which does not pass: a bore of 0.1
 
 
 def test_walls_are_alike_as_far_as_the_uncertainty_of_both_reaches():

@@ -11,7 +11,7 @@ from contactfe.assess.sizing import trial
 from contactfe.assess.sizing.early_yield import EarlyYield
 from contactfe.assess.sizing.record import PLATE, Judged
 from contactfe.assess.sizing.run import size
-from contactfe.case import case_from_dict
+from contactfe.case import Envelope, case_from_dict
 from contactfe.case.along import Along
 from contactfe.errors import InputError, SolveError
 from contactfe.hand.formula import Limit
@@ -95,6 +95,63 @@ def test_a_case_that_cannot_pass_says_by_what_and_how_it_would(monkeypatch):
     (found,) = size(replace(case("380 MPa"), along=Along())).diameters
     assert found.bands == ()
     assert found.load_factor is None
+
+
+def test_the_margin_on_yield_counts_for_what_the_loads_may_be(monkeypatch):
+    pool(monkeypatch)
+    (found,) = size(replace(case("400 MPa"), yield_margin=1.2)).diameters
+    assert found.load_factor == pytest.approx(1.0 / found.closest.wall.governing.ratio, rel=1e-6)
+
+
+def test_what_is_not_known_of_one_check_is_not_known_of_all(monkeypatch):
+    """The post fails as well, and by how much its load must shrink is known."""
+    pool(monkeypatch, hand=lambda _: (replace(clause(1.25)[0], room=None),))
+    (found,) = size(case("380 MPa")).diameters
+    assert [c.key for c in found.closest.wall.checks if not c.satisfied] == ["c", "von_mises_post"]
+    assert found.load_factor is None
+
+
+def test_the_closest_wall_is_that_of_the_least_ratio(monkeypatch):
+    """Which a clause has at 0.3 of the diameter; stress is least concentrated at 0.17."""
+    pool(monkeypatch, hand=lambda share: clause(1.1 + abs(share - 0.3)))
+    (found,) = size(case()).diameters
+    assert abs(found.closest.wall.share - 0.3) <= 0.006
+    assert abs(found.best.wall.share - 0.17) <= 0.006
+
+
+def test_one_in_twenty_walls_is_compared_and_the_ends(monkeypatch):
+    for count, expected in ((40, {0, 39}), (100, {0, 25, 50, 74, 99})):
+        asked = pool(monkeypatch, contact=lambda share: 400.0 + 100.0 * abs(share - 0.4))
+        size(case("3000 MPa", wall={"from": 0.05, "to": 0.5, "count": count}))
+        shares = sorted(job.candidate.share for job in asked[:count])
+        fine = [job.candidate.share for job in asked if job.coarse is not None]
+        compared = {k for k, share in enumerate(shares) if share in fine}
+        least = min(range(count), key=lambda k: abs(shares[k] - 0.4))
+        # The two or three about the least concentration are solved in any case.
+        assert {k for k in compared if abs(k - least) > 1} == expected
+
+
+def test_what_is_counted(monkeypatch):
+    asked = pool(monkeypatch, refused=0.12)
+    off = replace(case(), envelope=Envelope((0.0, 40.0), (0.0,), (0.0,)))
+    result = size(off)
+    assert result.contacts == 2
+    assert result.solved == sum(job.coarse is None for job in asked)
+    assert result.solved_fine == sum(job.coarse is not None for job in asked)
+
+
+def test_a_diameter_is_feasible_by_a_wall_or_by_stock(monkeypatch):
+    pool(monkeypatch)
+    result = size(case())
+    (found,) = result.diameters
+    (band,) = found.bands
+    higher = replace(band, least=band.most)
+    assert replace(found, bands=(band, higher)).smallest is band
+    none = replace(found, bands=())
+    by_stock = replace(none, stock=replace(none.stock, lightest=band.least))
+    assert [of.feasible for of in (found, none, by_stock)] == [True, False, True]
+    satisfied = [replace(result, diameters=of).satisfied for of in ((found, none), (found,) * 2)]
+    assert satisfied == [False, True]
 
 
 def test_a_clause_counts_where_it_is_asked_for_and_without_cover_by_its_ratio_alone(monkeypatch):

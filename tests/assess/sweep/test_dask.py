@@ -6,7 +6,7 @@ import signal
 import warnings
 
 import pytest
-from sweeps import data, prepared, stand_in, without_times
+from sweeps import data, faulty, prepared, stand_in, without_times
 
 from contactfe.assess.sweep import dask
 from contactfe.assess.sweep.local import local_samples
@@ -44,6 +44,15 @@ def test_nothing_is_lost_with_a_worker_that_is_killed(cluster):
     by_processes = local_samples(made.work, tasks(made), 300, 1, stand_in)
     assert without_times(found) == without_times(by_processes)
     assert all(s.rows[0].error == "" for s in found)
+
+
+def test_a_block_with_a_fault_is_tried_sample_by_sample(cluster):
+    made = prepared({"load.line_load": {"from": "1 N/mm", "to": "80 N/mm", "count": 80}})
+    address = cluster.scheduler_address
+    found = list(dask.dask_samples(made.work, tasks(made), 80, address, faulty))
+    assert sorted(s.number for s in found) == list(range(80))
+    ((lost, text),) = [(s.number, s.rows[0].error) for s in found if s.rows[0].error]
+    assert (lost, text) == (12, "its workers were lost, or a fault there: a fault")
 
 
 def test_the_same_as_on_this_machine_to_the_last_bit(cluster):

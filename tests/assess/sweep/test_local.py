@@ -4,7 +4,7 @@ from multiprocessing import active_children
 import pytest
 from sweeps import deadly, prepared, stand_in
 
-from contactfe.assess.sweep.local import block_length, local_samples
+from contactfe.assess.sweep.local import block_length, local_samples, unsolved
 from contactfe.assess.sweep.task import Task
 
 
@@ -26,6 +26,23 @@ def test_a_process_that_dies_costs_its_sample_a_try_and_no_other(tmp_path):
     assert lost == {12}  # 13 N/mm ends each process; 7 N/mm only the first
     assert found[12].error == "its process ended 2 times: out of memory?"
     assert found[6].figures.line_load == 7.0
+    assert sorted((tmp_path / "once").read_text().split()) == ["13.0", "13.0", "7.0"]
+
+
+def test_no_more_processes_are_started_than_there_are_samples():
+    made = many(5)
+    samples = local_samples(made.work, tasks(made), 1, 4, stand_in)
+    next(samples)
+    assert active_children() == []
+    samples.close()
+
+
+def test_what_no_process_could_solve_has_a_row_for_each_section():
+    work = replace(many(2).work, sections=("one", "two"))
+    rows = unsolved(work, Task(3, (), False), "out of memory").rows
+    assert [(row.section, row.figures, row.error) for row in rows] == [
+        ("one", None, "out of memory"), ("two", None, "out of memory"),
+    ]  # fmt: skip
 
 
 def test_processes_end_when_no_more_is_asked_for():

@@ -67,6 +67,13 @@ def test_the_order_takes_every_sample_once_and_keeps_loads_and_plates_together()
     assert changes == [23, 3, 11, 1]
 
 
+def test_drawn_samples_are_in_the_order_of_the_slowest_key():
+    keys = (Swept("contact.friction", "", (0.1, 0.2)), Swept("load.line_load", "N/mm", (5.0, 6.0)))
+    made = plan(Sweep("latin hypercube", keys, 20, 3))
+    loads = [made.numbers(int(k))[1] for k in made.order()]
+    assert loads == sorted(loads)
+
+
 def test_which_samples_are_checked_follows_from_their_number():
     many = Plan(Sweep("grid", (Swept("a", "", tuple(range(1000))),)))
     checked = [k for k in range(1000) if many.checked(k)]

@@ -201,6 +201,17 @@ def test_unchecked_rows_take_the_largest_ratio_of_the_checked_ones():
     assert found.of(solid).bore_hoop_at_side is None
 
 
+def test_ratios_are_those_of_the_section_itself_and_of_sizes():
+    """An approach may be negative; the uncertainty of one is not."""
+    known = [row(200.0, BLURS, approach=-0.1), replace(row(200.0, BLURS), section="other")]
+    worse = replace(known[1].figures, blurs=replace(BLURS, post_peak=8.0))
+    found = uncertainty(result([known[0], replace(known[1], figures=worse), row(), row()]))
+    assert found.of(row(100.0)).post_peak == pytest.approx(1.0)
+    assert found.of(replace(row(100.0), section="other")).post_peak == pytest.approx(4.0)
+    assert found.of(replace(row(100.0), section="unknown")) is None
+    assert found.of(row(approach=-0.2)).approach == pytest.approx(0.0006)
+
+
 def test_a_row_passes_only_with_its_uncertainty():
     # Allowed are 420 and 690 MPa; the ratio is 1 %, and 0.5 % for the plate.
     known = uncertainty(result([row(200.0, BLURS), *[row()] * 3]))

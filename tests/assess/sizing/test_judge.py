@@ -1,0 +1,109 @@
+"""Walls judged from trials that are made up: figures by 1 % or so, and every check."""
+
+from dataclasses import replace
+
+import pytest
+from sizings import Instead, case
+
+from contactfe.assess.accuracy import PARTIAL_SLIP
+from contactfe.assess.results import Value
+from contactfe.assess.sizing.candidates import wall
+from contactfe.assess.sizing.judge import Levels, Pair, judge
+from contactfe.assess.sizing.pool import Job
+from contactfe.assess.sizing.record import Judged
+from contactfe.case.model import Case
+
+STATED = case()
+CHECKS = ("stress", "hand")
+
+
+def trial(share, coarse=None, level=0.0, **changes):
+    made = Instead(STATED, level=level, contact=lambda _: 400.0)._trial(
+        Job(wall(150.0, share), coarse)
+    )
+    return replace(made, **changes)
+
+
+def both(share, level):
+    coarse = trial(share)
+    return Pair(coarse, trial(share, coarse, level))
+
+
+def judged(pair, others=(), of: Case = STATED):
+    return judge(of, pair, Levels([pair, *others]), CHECKS)
+
+
+def test_between_two_walls_the_ratio_is_theirs_and_the_larger_departure_counts():
+    """1 % at 0.2 and 3 % at 0.4 of the diameter, asked at 0.25: 1.5 %, known to 3 %."""
+    others = both(0.4, 0.03), both(0.2, 0.01)
+    found = judged(Pair(trial(0.25)), others)
+    assert found.post.value == pytest.approx(400.0 * 1.015)
+    assert found.post.uncertainty == pytest.approx(0.03 * found.post.value)
+    # First yield goes as one over the peak; its last step, 0.2 %, was not solved.
+    first = found.first_yield
+    ratio = 0.75 / 1.01 + 0.25 / 1.03
+    assert first.value == pytest.approx(1500.0 * 460.0 / 400.0 * ratio)
+    assert first.uncertainty == pytest.approx((1 - 1 / 1.03 + 0.002) * first.value)
+
+
+def test_what_slips_in_part_is_less_sure():
+    one, other = both(0.2, 0.01), both(0.4, 0.01)
+    slips = judged(Pair(trial(0.3, slips=True)), (one, other))
+    assert slips.post.uncertainty == pytest.approx(0.01 * PARTIAL_SLIP * slips.post.value)
+    solved = judged(Pair(replace(one.coarse, slips=True), one.fine))
+    assert solved.post == Value(404.0, pytest.approx(4.0 * PARTIAL_SLIP))
+
+
+def test_the_margin_is_taken_off_the_strength_of_each_body():
+    """Post 400 of 460 MPa and plate 486 of 890, the uncertainty of 0.6 % on top."""
+    at = replace(STATED, yield_margin=1.1)
+    found = judged(Pair(trial(0.3)), of=at)
+    ratios = {check.key: check.ratio for check in found.checks}
+    assert ratios["von_mises_post"] == pytest.approx(1.006 * 400.0 * 1.1 / 460.0)
+    assert ratios["von_mises_plate"] == pytest.approx(1.006 * 486.0 * 1.1 / 890.0)
+    assert found.post_utilisation.value == pytest.approx(400.0 * 1.1 / 460.0)
+    assert found.concentration.value == pytest.approx(400.0 / (1500.0 / 150.0))
+
+
+def test_the_post_goes_by_its_worst_place():
+    """180 MPa at the bore of a wall of 0.17, and more by the power 2.2 where it is thinner."""
+    found = judged(Pair(trial(0.1)))
+    assert found.post.value == pytest.approx(180.0 * 1.7**2.2)
+    assert found.place == "bore under load"
+
+
+def test_what_is_not_satisfied_comes_before_what_is_whatever_its_ratio():
+    hand = tuple(
+        Judged("hand", key, key, ratio, ratio <= 1.0 and key != "c", (), 0)
+        for key, ratio in (("a", 0.9), ("b", 0.95), ("c", 0.5), ("d", 1.2))
+    )
+    clauses = replace(hand[0], kind="clauses", key="not counted")
+    found = judged(Pair(trial(0.3, hand=(*hand, clauses))))
+    keys = [check.key for check in found.checks]
+    assert keys == ["d", "c", "b", "a", "von_mises_post", "von_mises_plate"]
+    assert found.governing.key == "d"
+
+
+def test_steel_and_contacts_are_those_of_the_trial():
+    """A bar has its own steel; the fine level may find the worst contact to be another."""
+    coarse = trial(0.3)
+    steel = replace(coarse.steel, yield_strength=300.0)
+    pair = Pair(
+        replace(coarse, steel=steel),
+        replace(trial(0.3, coarse), post_at=2, plate_at=1, plate=500.0),
+    )
+    found = judged(pair)
+    assert found.yield_strength == 300.0
+    assert found.post_utilisation.value == pytest.approx(400.0 / 300.0)
+    assert {check.key: check.contact for check in found.checks} == {
+        "von_mises_post": 2, "von_mises_plate": 1,
+    }  # fmt: skip
+    assert (found.post_at, found.plate_at, found.solved_fine) == (2, 1, True)
+
+
+def test_a_level_that_fails_makes_it_unsolved():
+    coarse = trial(0.3)
+    found = judged(Pair(coarse, replace(coarse, fine=True, error="no mesh held")))
+    assert (found.error, found.checks, found.passes) == ("no mesh held", (), False)
+    assert Pair(replace(coarse, error="no")).sure
+    assert not Pair(coarse).sure
