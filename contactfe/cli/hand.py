@@ -26,7 +26,6 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
     """
     from contactfe.assess.by_hand import by_hand
     from contactfe.case import read_case
-    from contactfe.case.struck import load_covers
     from contactfe.report.by_hand import by_hand_page
     from contactfe.report.hand_document import hand_document
     from contactfe.report.page import print_page
@@ -41,5 +40,8 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
         hand_document,
         lambda got, console: print_page(steps_page(got) if steps else by_hand_page(got), console),
     )
-    if strict and not (found.satisfied and load_covers(case)):
-        sys.exit(NOT_SATISFIED)
+    if strict:
+        from contactfe.case.struck import load_covers
+
+        if not (found.satisfied and load_covers(case)):
+            sys.exit(NOT_SATISFIED)

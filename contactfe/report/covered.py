@@ -4,7 +4,6 @@ from rich.text import Text
 
 from contactfe.case import Case
 from contactfe.case.display import significant
-from contactfe.case.struck import demanded, load_covers
 from contactfe.errors import SolveError
 
 
@@ -12,6 +11,8 @@ def beside_demand(case: Case) -> str | None:
     """A sentence on the load beside [demand]; None where the case states no motion."""
     if case.demand is None:
         return None
+    from contactfe.case.struck import demanded, load_covers  # which load scipy
+
     try:
         force = demanded(case)
     except SolveError as error:
@@ -34,6 +35,8 @@ def beside_demand(case: Case) -> str | None:
 def demand_lines(case: Case) -> list[Text]:
     """The same as a line of a page, or none."""
     sentence = beside_demand(case)
-    return (
-        [] if sentence is None else [Text(sentence, style="" if load_covers(case) else "bold red")]
-    )
+    if sentence is None:
+        return []
+    from contactfe.case.struck import load_covers
+
+    return [Text(sentence, style="" if load_covers(case) else "bold red")]

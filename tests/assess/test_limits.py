@@ -51,7 +51,7 @@ def test_beyond_the_model_is_one_line_with_key_value_and_limit(sections, changes
         ([(150.0, None)], {"poisson": 0.4999}),
         ([(3000.0, None)], {"plate": (4000.0, 500.0)}),
         ([(5.0, None)], {"line_load": 20.0}),
-        ([(150.0, None)], {"plate_young": 1e3, "line_load": 100.0}),
+        ([(150.0, None)], {"plate_young": 1e3, "plate_yield": 100.0, "line_load": 100.0}),
     ],
     ids=["thin", "slender", "incompressible", "huge", "tiny", "soft plate"],
 )

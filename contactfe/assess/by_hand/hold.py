@@ -33,7 +33,7 @@ def hold_steps(case: Case, section: Section, struck: Struck, half_width: float) 
     of_plate = below.worked(q, t, a, plate.young, plate.poisson, case.state)
     end = struck.of_second
     topic: Topic = "contact" if struck.number == 0 else "second contact"
-    label = f"approach, post's section as beam shear holds it, to the plate's {datum}"
+    label = f"approach, post's hold to the plate's {datum}"
     reach = approach.reach_limit(t, case.plate.width / 2.0 - abs(struck.at))
     total = replace(
         added(f"{KEY}.added", label, "δ", of_post, of_plate),
@@ -42,7 +42,7 @@ def hold_steps(case: Case, section: Section, struck: Struck, half_width: float) 
     yield Step(
         f"{KEY}_post{struck.end}",
         topic,
-        f"post's part of its approach as beam shear holds it{end}",
+        f"post's part of the approach of its hold{end}",
         of_post,
         minor=True,
     )

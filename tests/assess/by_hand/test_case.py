@@ -267,7 +267,7 @@ def test_the_axis_of_a_solid_comes_nearer_than_its_middle(plate_held):
     assert value(found, "approach_of_axis") == close(parts)
     datum = "base" if plate_held == "bedded" else "back"
     step = found.step("approach_of_axis")
-    assert step.label == f"approach, post's section as beam shear holds it, to the plate's {datum}"
+    assert step.label == f"approach, post's hold to the plate's {datum}"
     # The formula of the plate and the patch both limit a/t, the patch to 0.1: that one counts.
     of_t = [limit for limit in step.worked.limits if limit.what.startswith("a/t")]
     assert [(limit.what, limit.bound) for limit in of_t] == [("a/t, the plate's thickness", 0.1)]
