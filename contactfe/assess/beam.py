@@ -6,7 +6,7 @@ from numpy.typing import ArrayLike
 from contactfe.case import Case, Section
 from contactfe.hand import cantilever, round_section
 from contactfe.solve.elastic import Floats
-from contactfe.solve.line import Beam
+from contactfe.solve.line import Beam, influence
 
 _LAYERS = 2000
 """Layers across half a filled section for its shear stiffness, which they leave within 1e-5."""
@@ -49,13 +49,13 @@ def bends(case: Case, section: Section) -> bool:
 
 
 def post_stiffness(case: Case, section: Section) -> float:
-    """Stiffness, N/mm, of the post against a force in the middle of its contact: 3EI/L³ and κGA/L.
+    """Stiffness, N/mm, of the post with its infill against a force in the middle of its contact.
 
-    In series, with the infill. The case must state [cantilever]. Source: Timoshenko's beam.
+    The case must state [cantilever].
     """
     assert case.cantilever is not None
-    beam, length = beam_of(case, section), case.cantilever.length
-    return 1.0 / (length**3 / (3.0 * beam.bending) + length / beam.shear)
+    length = np.array([case.cantilever.length])
+    return float(1.0 / influence(beam_of(case, section), length, length)[0, 0])
 
 
 def _cowper(diameter: float, bore: float, young: float, poisson: float) -> float:

@@ -20,7 +20,7 @@ CAUTIONS = (
     " page says so.",
     "A record may move the floor faster than harmonic motion does; restitution, stiffness and"
     " effective period are the user's.",
-    *words.CAUTIONS[1:],
+    *words.JUDGEMENT,
 )
 
 ENERGIES = (

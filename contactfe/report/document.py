@@ -83,7 +83,7 @@ def document(comparison: Comparison) -> Json:
         "by_mass": list(comparison.by_mass),
         "satisfied": comparison.satisfied,
         "reason": comparison.reason,
-        "cautions": list(words.CAUTIONS),
+        "cautions": list(words.cautions(comparison.case)),
         "specimen": at_scale_json(comparison),
     }
 

@@ -42,7 +42,7 @@ def envelope_document(result: EnvelopeResult) -> Json:
         "satisfied": result.satisfied,
         "accurate": result.accurate,
         "answer": " ".join(answer(result)),
-        "cautions": list(words.CAUTIONS),
+        "cautions": list(words.cautions(result.case)),
     }
 
 

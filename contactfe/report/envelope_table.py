@@ -53,7 +53,7 @@ def envelope_table(result: EnvelopeResult) -> RenderableType:
     ]
     for section in result.sections:
         parts.extend(_rows(case, section))
-    parts.extend(Text(f"Caution: {line}") for line in words.CAUTIONS)
+    parts.extend(Text(f"Caution: {line}") for line in words.cautions(case))
     return Group(*parts)
 
 

@@ -29,7 +29,7 @@ def html(comparison: Comparison) -> str:
         for row in _rows(comparison, comparison.section(name))
     )
     notes = "<br>".join(escape(line) for line in _notes(comparison))
-    cautions = "<br>".join(escape(line) for line in words.CAUTIONS)
+    cautions = "<br>".join(escape(line) for line in words.cautions(comparison.case))
     return (
         f"<div><p><b>{escape(comparison.case.title)}</b><br>"
         f"{escape(words.how_held(comparison.case))}</p>"

@@ -110,7 +110,7 @@ def sweep_page(result: SweepResult, of: tuple[Summary, ...]) -> RenderableType:
         *(Text(sentence) for sentence in _ends(result, of)),
         Text(""),
         *(Text(line) for line in _notes(result, of)),
-        *(Text(f"Caution: {line}") for line in words.CAUTIONS),
+        *(Text(f"Caution: {line}") for line in words.cautions(result.case)),
     )
 
 

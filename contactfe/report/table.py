@@ -43,7 +43,7 @@ def comparison_table(comparison: Comparison) -> RenderableType:
     parts.extend(input_lines(comparison.case))
     parts.extend(clause_tables([result.by_hand for result in best_first], comparison.case.display))
     parts.append(Text(f"{words.STEPS}\n"))
-    parts.extend(Text(f"Caution: {line}") for line in words.CAUTIONS)
+    parts.extend(Text(f"Caution: {line}") for line in words.cautions(comparison.case))
     return Group(*parts)
 
 

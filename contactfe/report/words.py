@@ -33,8 +33,7 @@ _PLANE = (
 )
 _FULL = "in full contact along the post"
 
-CAUTIONS = (
-    _PLANE.format(along=f"{_FULL} unless [along] is stated"),
+JUDGEMENT = (
     "They do not take the place of the judgement of a licensed engineer.",
     "The building code in force where the stop is built governs.",
 )
@@ -51,7 +50,7 @@ BEYOND = "beyond model"
 
 
 def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
-    """``CAUTIONS`` with what is so of the case along its post.
+    """``JUDGEMENT``, and before it what the model leaves out of the case.
 
     ``evenly`` where [along] is not used although it may be stated.
     """
@@ -61,7 +60,7 @@ def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
         along = f"{_FULL} ([along] is not used here)"
     else:
         along = "that press on each other along the post as [along] has it"
-    return (_PLANE.format(along=along), *CAUTIONS[1:])
+    return (_PLANE.format(along=along), *JUDGEMENT)
 
 
 def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:

@@ -36,7 +36,7 @@ def test_the_page_is_well_formed_and_complete(comparison):
         assert words.pair(r.stress_concentration) in text
         assert words.peak(r.member, SI) in text
         assert words.verdict(r.plate, comparison.case) in text
-    for caution in words.CAUTIONS:
+    for caution in words.cautions(comparison.case):
         assert caution in text
 
 
