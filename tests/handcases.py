@@ -10,7 +10,7 @@ from pathlib import Path
 import bodies
 import pytest
 
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
 from contactfe.case.model import Cantilever, Corner
 

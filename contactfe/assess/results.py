@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from contactfe.assess.by_hand.record import SectionByHand, Step
+from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of
 from contactfe.case import Case, Material, Section
 from contactfe.hand.formula import Dimension
 
@@ -245,7 +246,7 @@ class SectionResult:
     stress in the middle of the first patch (a half-space has −p there); ``length`` how the force is
     shared along the contact, None where it counts as even; ``levels`` the mesh levels
     from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else empty;
-    ``reading`` is the fine solution, for figures and fields.
+    ``reading`` is the fine solution, for figures and fields; ``checks`` all that it is checked for.
     """
 
     section: Section
@@ -266,6 +267,7 @@ class SectionResult:
     solve_seconds: float
     reading: Reading
     length: LengthResult | None = None
+    checks: tuple[Check, ...] = ()
 
     @property
     def patch(self) -> PatchResult:
@@ -310,9 +312,14 @@ class SectionResult:
         return max(body.utilisation for _, body in self.bodies)
 
     @property
+    def verdict(self) -> Verdict:
+        """What its checks come to."""
+        return verdict_of(self.checks)
+
+    @property
     def satisfied(self) -> bool:
-        """Whether all bodies stay below yield with the margin asked for."""
-        return all(body.satisfied for _, body in self.bodies)
+        """Whether it passes every check that applies."""
+        return self.verdict == "passes"
 
     def hand_value(self, key: str) -> float | None:
         """The hand value of that key, or None where the formula does not apply to the section."""
@@ -321,7 +328,10 @@ class SectionResult:
 
 @dataclass(frozen=True)
 class Comparison:
-    """Every section of a case, and the answer. The rankings hold section names, best first."""
+    """Every section of a case, and the answer. The rankings hold section names, best first.
+
+    ``checks`` are those of every section and of the load, ``open_items`` what none of them covers.
+    """
 
     case: Case
     sections: tuple[SectionResult, ...]
@@ -329,6 +339,8 @@ class Comparison:
     by_utilisation: tuple[str, ...]
     by_mass: tuple[str, ...]
     reason: str
+    checks: tuple[Check, ...]
+    open_items: tuple[OpenItem, ...]
 
     @property
     def least_concentration(self) -> str:
@@ -337,8 +349,13 @@ class Comparison:
 
     @property
     def satisfied(self) -> bool:
-        """Whether every section passes."""
-        return all(s.satisfied for s in self.sections)
+        """Whether every check that applies passes, of all sections and of the load."""
+        return verdict_of(self.checks) == "passes"
+
+    @property
+    def settled(self) -> bool:
+        """Whether it is satisfied, and the case accepts what is open."""
+        return settled(self.checks, self.open_items)
 
     @property
     def accurate(self) -> bool:

@@ -24,7 +24,7 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
 
     Exit status: 0, or 1 with --strict if a clause or a stress is not satisfied, 2 for bad input.
     """
-    from contactfe.assess.by_hand import by_hand
+    from contactfe.assess.by_hand.case import by_hand
     from contactfe.case import read_case
     from contactfe.report.by_hand import by_hand_page
     from contactfe.report.hand_document import hand_document

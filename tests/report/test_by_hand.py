@@ -8,7 +8,7 @@ import bodies
 import pytest
 from rich.console import Console
 
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
 from contactfe.case.display import SI
 from contactfe.case.model import Cantilever, Corner, Standards

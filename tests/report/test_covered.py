@@ -3,7 +3,7 @@
 import pytest
 from motions import moving
 
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.case.struck import demanded, load_covers
 from contactfe.errors import SolveError
 from contactfe.report.by_hand import by_hand_page

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from sizings import DATA, case, contact, pool
 
 from contactfe import cli
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.sizing.record import Judged
 from contactfe.assess.sizing.run import size
 from contactfe.case import case_from_dict

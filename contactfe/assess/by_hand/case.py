@@ -16,13 +16,22 @@ from contactfe.assess.by_hand.post import post_steps
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.assess.by_hand.ring import disc_steps, ring_steps
 from contactfe.assess.by_hand.struck import Struck, plates
+from contactfe.assess.check_list import by_hand_checks, load_check
+from contactfe.assess.open_items import open_items
 from contactfe.case import Case, Section
 from contactfe.hand.formula import Worked
 
 
 def by_hand(case: Case) -> ByHand:
     """Every applicable formula and clause for every section of a case, without a mesh."""
-    return ByHand(case, tuple(section_by_hand(case, section) for section in case.sections))
+    found = tuple(section_by_hand(case, section) for section in case.sections)
+    load = load_check(case)
+    checks = (
+        *(() if load is None else (load,)),
+        *(check for section in found for check in by_hand_checks(case, section)),
+    )
+    items = open_items(case, case.sections, checks, by_hand=True)
+    return ByHand(case, found, checks, items)
 
 
 def section_by_hand(case: Case, section: Section, shifts: tuple[float, ...] = ()) -> SectionByHand:

@@ -11,7 +11,7 @@ import handcases
 import pytest
 from handcases import MESH, SOLID, TUBE, close
 
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
 from contactfe.case.model import Standards
 
