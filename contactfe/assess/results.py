@@ -312,6 +312,12 @@ class SectionResult:
         return max(body.utilisation for _, body in self.bodies)
 
     @property
+    def utilisation_uncertainty(self) -> float:
+        """Numerical uncertainty of the largest utilisation."""
+        body = max((body for _, body in self.bodies), key=lambda body: body.utilisation)
+        return body.utilisation * body.uncertainty / body.peak.von_mises
+
+    @property
     def verdict(self) -> Verdict:
         """What its checks come to."""
         return verdict_of(self.checks)
@@ -361,6 +367,15 @@ class Comparison:
     def accurate(self) -> bool:
         """Whether every section reached the accuracy that the case asks for, if it asks for one."""
         return not any(s.stopped for s in self.sections)
+
+    def concentration_of(self, name: str) -> Value:
+        """The stress concentration of the section of that name."""
+        return self.section(name).stress_concentration
+
+    def utilisation_of(self, name: str) -> Value:
+        """The largest utilisation of the section of that name."""
+        result = self.section(name)
+        return Value(result.utilisation, result.utilisation_uncertainty)
 
     def section(self, name: str) -> SectionResult:
         """The result of the section of that name. Raises KeyError where there is none."""

@@ -1,6 +1,7 @@
 """What every JSON document of ours has in common: its head, and how it is written."""
 
 import json
+import math
 import os
 from pathlib import Path
 from typing import Any
@@ -57,6 +58,11 @@ def check_file(path: Path) -> None:
     else:
         return
     raise InputError(f"--json {path}: {why}")
+
+
+def finite(value: float | None) -> float | None:
+    """A plain number, or None, for which JSON has null, where there is none or it is not finite."""
+    return float(value) if value is not None and math.isfinite(value) else None
 
 
 def as_text(content: Json) -> str:
