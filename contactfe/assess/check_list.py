@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from contactfe.assess.by_hand.record import Clauses, SectionByHand, Step, Topic
 from contactfe.assess.checks import Check, LimitState
-from contactfe.assess.results import BodyResult, SectionResult
-from contactfe.case import Case
+from contactfe.assess.results import SectionResult, Value
+from contactfe.case import Case, Section
 from contactfe.errors import SolveError
 from contactfe.hand.formula import Limit
 
@@ -37,7 +37,16 @@ _IS_THE_CHECK = ("σ/Y", "q/P0")
 
 def solved_checks(case: Case, result: SectionResult) -> tuple[Check, ...]:
     """Every check of a section that was solved: stresses, the post along its axis, clauses."""
-    stresses = [_solved(case, result, name, body) for name, body in result.bodies]
+    stresses = [
+        von_mises_check(
+            case,
+            result.section,
+            name,
+            Value(body.peak.von_mises, body.uncertainty),
+            body.material.yield_strength,
+        )
+        for name, body in result.bodies
+    ]
     hand = by_hand_checks(case, result.by_hand)
     return (*stresses, *(check for check in hand if check.kind != "hand"))
 
@@ -79,14 +88,16 @@ def load_check(case: Case) -> Check | None:
     )  # fmt: skip
 
 
-def _solved(case: Case, result: SectionResult, name: str, body: BodyResult) -> Check:
-    allowed = body.material.yield_strength / case.yield_margin
-    peak = body.peak.von_mises
+def von_mises_check(
+    case: Case, section: Section, body: str, peak: Value, yield_strength: float, contact: int = 0
+) -> Check:
+    """A solved peak von Mises stress, MPa, against the yield strength over the margin asked for."""
+    allowed = yield_strength / case.yield_margin
     return Check(
-        f"{name.replace(' ', '_')}_von_mises", f"von Mises stress of the {name}", "stress",
-        "contact stress", result.section.name, name, float(peak), float(allowed), "stress",
+        f"{body.replace(' ', '_')}_von_mises", f"von Mises stress of the {body}", "stress",
+        "contact stress", section.name, body, float(peak.value), float(allowed), "stress",
         "solved; yield strength over the margin asked for",
-        uncertainty=float(body.uncertainty / allowed),
+        uncertainty=float(peak.uncertainty / allowed), contact=contact,
     )  # fmt: skip
 
 

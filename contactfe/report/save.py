@@ -8,7 +8,7 @@ from __future__ import annotations
 from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 if TYPE_CHECKING:
     from contactfe.assess.demand import DemandResult
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from contactfe.assess.stiffness import StiffnessResult
     from contactfe.assess.sweep.result import SweepResult
 
-    Result = (
+    Result: TypeAlias = (
         Comparison | DemandResult | EnvelopeResult | SizingResult | StiffnessResult | SweepResult
     )
 

@@ -74,7 +74,7 @@ def _sections(comparison: Comparison, best_first: list[SectionResult]) -> Table:
     table.add_column("where", max_width=21)
     table.add_column(Text(f"yield\nstrength\n[{units.stress.name}]"), justify="right")
     table.add_column(Text("utili-\nsation\n[1]"), justify="right")
-    table.add_column("stress", max_width=20)
+    table.add_column(Text(f"against\n{words.limit(comparison.case)}"))
     load = units.line_load.name
     table.add_column(Text(f"line load at\nfirst yield\n[{load}]"), justify="right")
     rank = places(comparison.by_concentration, comparison.concentration_of)
@@ -104,7 +104,7 @@ def _body(comparison: Comparison, body: BodyResult) -> list[Text]:
         Text(body.peak.zone),
         Text(case.display.stress.number(body.material.yield_strength)),
         Text(words.pair(words.utilisation(body))),
-        Text(words.verdict(body, case), style="green" if body.satisfied else "bold red"),
+        Text(words.beside_limit(body), style="green" if body.satisfied else "bold red"),
         Text(words.first_yield(body, case.display)),
     ]
 

@@ -18,6 +18,12 @@ from contactfe.report.json_file import Json, finite
 MOST = 3
 """Failing checks of a section that are named, the governing one first; the others are counted."""
 
+MOST_LINES = 6
+"""Sections of one verdict that have a line each."""
+
+SUMS = {"passes": "pass", "fails": "FAIL", "no verdict": "have NO VERDICT"}
+"""The same of several."""
+
 HEADING = {"passes": "passes", "fails": "FAILS", "no verdict": "NO VERDICT"}
 """A verdict in words that need no colour."""
 
@@ -27,17 +33,49 @@ _STYLE = {"passes": "green", "fails": "bold red", "no verdict": "bold red"}
 def verdict_lines(
     case: Case, names: Iterable[str], checks: Sequence[Check], items: Sequence[OpenItem]
 ) -> list[Text]:
-    """A line for each section and for the load, then the open items: to stand beside the answer."""
+    """The load, the sections and the open items, to stand beside the answer.
+
+    What fails comes first, the worst of it before the others; beyond ``MOST_LINES`` sections of a
+    verdict are named together.
+    """
     units = case.display
     lines = [Text("Verdict", style="bold")]
-    for name in ("", *names):
-        own = [check for check in checks if check.section == name]
-        if name or own:
-            lines.append(_line(name, own, units))
+    lines += [_load(check, units) for check in checks if not check.section]
+    of = {name: [check for check in checks if check.section == name] for name in names}
+    verdicts = {name: verdict_of(own) for name, own in of.items()}
+    for verdict in ("fails", "no verdict", "passes"):
+        some = [name for name in of if verdicts[name] == verdict]
+        if verdict != "passes":
+            some.sort(key=lambda name: _severity(of[name]), reverse=True)
+        lines += [_line(name, of[name], units) for name in some[:MOST_LINES]]
+        if rest := some[MOST_LINES:]:
+            text = f"{len(rest)} more {SUMS[verdict]}: {', '.join(map(words.one_line, rest))}."
+            lines.append(Text(text, style=_STYLE[verdict]))
     if case.distribution is not None:
         lines.append(Text("The load is even along the post: stated in [load] distribution."))
     lines += _open(items)
     return [*lines, Text("")]
+
+
+def _severity(checks: Sequence[Check]) -> tuple[int, float]:
+    worst = governing(checks)
+    return (-1, 0.0) if worst is None else severity(worst)
+
+
+def _load(check: Check, units: Display) -> Text:
+    """The load beside the peak contact force."""
+    text = f"Load {HEADING[check.verdict]}"
+    if check.demand is None or check.resistance is None:
+        return Text(f"{text}: {check.missing}.", style=_STYLE[check.verdict])
+    force, stated = units.force.text(check.demand), units.force.text(check.resistance)
+    if check.passes and check.ratio == 1.0:
+        text += f": it is the peak contact force of the motion, {force}."
+    else:
+        text += (
+            f": {stated} against the peak contact force of the motion, {force}, ratio"
+            f" {ratio_text(check)}."
+        )
+    return Text(text, style=_STYLE[check.verdict])
 
 
 def does_not_apply(checks: Iterable[Check]) -> list[Text]:
@@ -91,10 +129,9 @@ def ratio_text(check: Check) -> str:
 
 def _line(name: str, checks: Sequence[Check], units: Display) -> Text:
     found, worst = verdict_of(checks), governing(checks)
-    head = f"“{words.one_line(name)}” " if name else "Load "
-    text = f"{head}{HEADING[found]}"
+    text = f"“{words.one_line(name)}” {HEADING[found]}"
     if worst is None:
-        return Text(f"{text}: no check applies", style=_STYLE[found])
+        return Text(f"{text}: no check applies.", style=_STYLE[found])
     if found == "passes":
         text += f" {len(counted(checks))} checks; governing: {_named(worst)}"
     else:
@@ -134,6 +171,7 @@ def _check(check: Check) -> Json:
         "ratio_uncertainty": finite(check.uncertainty),
         "verdict": check.verdict,
         "applies": check.applies,
+        "contact": check.contact,
         "why": check.missing or "; ".join(map(str, check.exceeded)) or None,
         "source": check.source,
     }

@@ -129,12 +129,11 @@ def limit(case: Case) -> str:
     return "yield" if case.yield_margin == 1.0 else f"yield / {case.yield_margin:g}"
 
 
-def verdict(body: BodyResult, case: Case) -> str:
-    """Whether a body passes, in words that need no colour."""
+def beside_limit(body: BodyResult) -> str:
+    """Where the peak of a body lies beside :func:`limit`, in words that need no colour."""
     if body.satisfied:
-        return f"below {limit(case)}"
-    word = "ABOVE" if body.utilisation > 1.0 else "NOT CLEAR OF"
-    return f"{word} {limit(case).upper()}"
+        return "below"
+    return "ABOVE" if body.utilisation > 1.0 else "NOT CLEAR"
 
 
 def first_yield(body: BodyResult, units: Display) -> str:
