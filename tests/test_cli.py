@@ -336,7 +336,7 @@ def test_strict_asks_for_the_accuracy_too(small, monkeypatch, words, accurate, s
 
     def compare(case, progress):
         asked.append(case.accuracy)
-        return SimpleNamespace(satisfied=True, accurate=accurate)
+        return SimpleNamespace(settled=True, accurate=accurate)
 
     monkeypatch.setattr("contactfe.assess.compare.compare", compare)
     monkeypatch.setattr("contactfe.report.document.document", lambda _: {})

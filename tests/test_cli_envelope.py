@@ -226,7 +226,7 @@ def test_strict_asks_for_the_accuracy_too(small, monkeypatch, more, accurate, st
 
     def solve(case, *_):
         asked.append(case.accuracy)
-        return SimpleNamespace(satisfied=True, accurate=accurate)
+        return SimpleNamespace(settled=True, accurate=accurate)
 
     monkeypatch.setattr("contactfe.assess.envelope.envelope", solve)
     monkeypatch.setattr("contactfe.report.envelope.envelope_document", lambda _: {})

@@ -126,11 +126,28 @@ def worst_of_each(checks: Iterable[Check]) -> tuple[Check, ...]:
 
 
 @dataclass(frozen=True)
+class Bounds:
+    """Between which values the post's peak von Mises stress in a section lies, MPa.
+
+    ``slice_peak`` is as solved, ``half_space_peak`` by hand without relief, the axial stress of the
+    post's own bending added to it in full; ``bore`` is the largest hoop stress of the slice at the
+    bore, None where it has none. ``why`` says what keeps the slice from holding.
+    """
+
+    section: str
+    slice_peak: float
+    half_space_peak: float
+    bore: float | None
+    why: str
+
+
+@dataclass(frozen=True)
 class OpenItem:
     """A limit state that the job needs and no check of this run covers, with ``why``.
 
     ``sections`` names those that it concerns, none where it concerns all. ``accepted`` is the
-    reason for which the case accepts it, empty where it does not.
+    reason for which the case accepts it, empty where it does not; ``bounds`` what is known all the
+    same, section by section.
     """
 
     key: str
@@ -138,6 +155,7 @@ class OpenItem:
     why: str
     sections: tuple[str, ...] = ()
     accepted: str = ""
+    bounds: tuple[Bounds, ...] = ()
 
 
 def settled(checks: Sequence[Check], items: Iterable[OpenItem]) -> bool:

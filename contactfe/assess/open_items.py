@@ -2,8 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
-from contactfe.assess.checks import Check, OpenItem
-from contactfe.assess.relief import Relief
+from contactfe.assess.checks import Bounds, Check, OpenItem
 from contactfe.case import Case, Section
 from contactfe.case.along import why_even
 
@@ -15,7 +14,7 @@ def open_items(
     case: Case,
     sections: Sequence[Section],
     checks: Sequence[Check],
-    reliefs: Sequence[Relief] = (),
+    reliefs: Sequence[Bounds] = (),
     by_hand: bool = False,
 ) -> tuple[OpenItem, ...]:
     """The open items of a run over these sections.
@@ -27,7 +26,12 @@ def open_items(
     every = len(sections)
     return tuple(
         OpenItem(
-            key, label, why, () if len(names) == every else tuple(names), accepted.get(key, "")
+            key,
+            label,
+            why,
+            () if len(names) == every else tuple(names),
+            accepted.get(key, ""),
+            tuple(reliefs) if key == "relief" else (),
         )
         for key, label, why, names in _found(case, sections, checks, reliefs, by_hand)
         if names
@@ -38,7 +42,7 @@ def _found(
     case: Case,
     sections: Sequence[Section],
     checks: Sequence[Check],
-    reliefs: Sequence[Relief],
+    reliefs: Sequence[Bounds],
     by_hand: bool,
 ) -> Iterator[Found]:
     def of(which: Callable[[Section], bool]) -> list[str]:
@@ -94,7 +98,7 @@ def _no_weld(case: Case) -> str:
     )
 
 
-def _relief(case: Case, reliefs: Sequence[Relief]) -> str:
+def _relief(case: Case, reliefs: Sequence[Bounds]) -> str:
     """Why it is open, and between which stresses the peak of each section lies."""
     stress = case.display.stress
     between = "; ".join(

@@ -6,8 +6,8 @@ between that of the slice and that of a half-space, which has no relief.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from contactfe.assess.checks import Bounds
 from contactfe.assess.results import SectionResult
 from contactfe.case import Case
 
@@ -18,23 +18,7 @@ diameter and 0.50 at its ends (a general library; Ø 150 × 25 mm, far ends held
 here."""
 
 
-@dataclass(frozen=True)
-class Relief:
-    """The bounds of the post's peak von Mises stress in a section, MPa.
-
-    ``slice_peak`` is as solved, ``half_space_peak`` by hand without relief, the axial stress of the
-    post's own bending added to it in full; ``bore`` is the largest hoop stress of the slice at the
-    bore, None where it has none. ``why`` says what keeps the slice from holding.
-    """
-
-    section: str
-    slice_peak: float
-    half_space_peak: float
-    bore: float | None
-    why: str
-
-
-def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Relief, ...]:
+def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
     """Of the sections whose relief decides, over a contact that is short, uneven or not stated.
 
     It decides where the post passes and without relief would not, and where the section
@@ -64,7 +48,7 @@ def _not_long(case: Case, result: SectionResult) -> str:
     return f"the contact is {length / D:.2g} diameters long" if length < LONG * D else ""
 
 
-def _bounds(result: SectionResult, why: str) -> Relief:
+def _bounds(result: SectionResult, why: str) -> Bounds:
     hand = [
         value
         for end in ("", "_second")
@@ -74,7 +58,7 @@ def _bounds(result: SectionResult, why: str) -> Relief:
     axial = 0.0 if result.length is None else abs(result.length.axial)
     bore = None if result.bore_hoop is None else max(abs(v.value) for v in result.bore_hoop)
     peak = result.member.peak.von_mises
-    return Relief(result.section.name, float(peak), max(hand) + axial, bore, why)
+    return Bounds(result.section.name, float(peak), max(hand) + axial, bore, why)
 
 
 def _least(result: SectionResult, results: Sequence[SectionResult]) -> bool:

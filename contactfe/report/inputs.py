@@ -43,6 +43,11 @@ def _inputs(case: Case) -> Iterator[str]:
 
 
 def _tilt(along: Along, units: Display) -> str:
+    if along.assumed:
+        return (
+            "Plate to the unbent post along its axis: no tilt is stated, a straight plate is"
+            " assumed; the line load is the mean"
+        )
     tilt, off = units.angle.text(along.tilt), units.angle.text(along.misalignment)
     return (
         f"Plate to the unbent post along its axis: tilt {tilt} (positive: the tip is met first),"

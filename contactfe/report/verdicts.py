@@ -4,6 +4,7 @@ Every page and document takes its verdict from here.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import asdict
 
 from rich.text import Text
 
@@ -101,6 +102,7 @@ def verdict_data(checks: Iterable[Check], items: Iterable[OpenItem]) -> Json:
                 "why": item.why,
                 "sections": list(item.sections) or None,
                 "accepted": item.accepted or None,
+                "bounds": [asdict(bounds) for bounds in item.bounds],
             }
             for item in items
         ],

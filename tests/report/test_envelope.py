@@ -36,10 +36,17 @@ def made(of, rows, assessed=None) -> EnvelopeResult:
     for section in of.sections:
         own = tuple(r for r in rows if r.section == section.name)
         worst, ties = governing(own)
-        sections.append(SectionEnvelope(section, own, worst, ties, assessed if worst else None))
+        verdicts = tuple(
+            "no verdict" if r.strike is None
+            else "passes" if r.strike.post.satisfied and r.strike.plate.satisfied else "fails"
+            for r in own
+        )  # fmt: skip
+        sections.append(
+            SectionEnvelope(section, own, verdicts, worst, ties, assessed if worst else None)
+        )
     solved = sorted((s for s in sections if s.governing), key=lambda s: s.governing.most)
     names = tuple(s.section.name for s in solved)
-    return EnvelopeResult(of, tuple(sections), names, names)
+    return EnvelopeResult(of, tuple(sections), names, names, (), ())
 
 
 def rows(of, use=lambda _: 0.5):

@@ -286,7 +286,7 @@ def test_no_line_is_wider_than_a_page_and_no_markup_is_lost():
 def test_steps_of_a_solved_contact_go_by_along_and_others_do_not():
     found = by_hand(along_case())
     solved = in_one_line(printed(found, solved=True))
-    assert "press on each other along the post as [along] has it" in solved
+    assert "press on each other along the post as its bending shares the load" in solved
     assert "each section at its own peak" in solved
     by_themselves = in_one_line(printed(found))
     assert "([along] is not used here)" in by_themselves

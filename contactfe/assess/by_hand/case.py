@@ -107,8 +107,8 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
         yield "the infill in the post along its axis; the steel is taken alone"
     if case.along is not None and case.spread is None:
         yield (
-            "[along], which needs the solved contact: the force counts as spread evenly here;"
-            " compare finds its peak along the post"
+            "the sharing of the force along the post, which needs the solved contact: it counts as"
+            " even here; compare finds its peak along the post"
         )
     elif case.spread is not None:
         yield "the spread of the force along the post in its deflection at the contact"

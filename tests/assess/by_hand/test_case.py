@@ -36,8 +36,7 @@ from handcases import (
     value,
 )
 
-from contactfe.assess.by_hand.case import by_hand
-from contactfe.assess.by_hand.case import section_by_hand
+from contactfe.assess.by_hand.case import by_hand, section_by_hand
 from contactfe.case.model import Envelope
 from contactfe.hand import approach_hold
 
