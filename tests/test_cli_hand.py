@@ -8,7 +8,7 @@ from typing import get_args
 
 import pytest
 from click.testing import CliRunner
-from commands import SMALL, run
+from commands import ACCEPTED, SMALL, run
 
 from contactfe import cli
 from contactfe.verify import Row
@@ -19,13 +19,6 @@ ROOMY = SMALL.replace('"40 mm"', '"60 mm"').replace(
     'yield = "345 MPa"', 'yield = "345 MPa"\nultimate = "450 MPa"'
 )
 """The small case with ultimate strengths: every clause of bearing is there and satisfied."""
-
-ACCEPTED = """[accept]
-motion = "the force is from a time history"
-sharing = "invented for a test"
-post = "invented for a test"
-"""
-"""What is open in it, accepted."""
 
 HEAVY = {"gmsh", "skfem", "matplotlib", "meshio"} | {
     f"scipy.{part}" for part in ("linalg", "optimize", "sparse", "spatial", "special")
