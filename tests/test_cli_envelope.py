@@ -12,13 +12,13 @@ from types import SimpleNamespace
 
 import pytest
 from click.testing import CliRunner
-from commands import SMALL
+from commands import ACCEPTED, SMALL
 from commands import run as run_command
 
 from contactfe import cli
 
 OFFSETS = '["-20 mm", "30 mm"]'
-FEW = SMALL.replace("[[section]]", f"[envelope]\noffset = {OFFSETS}\n[[section]]")
+FEW = SMALL.replace("[[section]]", f"{ACCEPTED}[envelope]\noffset = {OFFSETS}\n[[section]]")
 MANY = FEW.replace(OFFSETS, '{ from = "-40 mm", to = "40 mm", count = 8 }')
 
 
