@@ -21,7 +21,7 @@ from contactfe.blow.motion import Blow
 from contactfe.blow.strike import Strike, strike
 from contactfe.case import Case, Section
 from contactfe.case.motion import Demand
-from contactfe.case.struck import ROUNDING, blow_of, damper_along, struck
+from contactfe.case.struck import ROUNDING, blow_of, damper_along, isolation, struck
 from contactfe.errors import InputError, SolveError
 from contactfe.hand import cantilever
 from contactfe.hand.formula import Dimension, Worked
@@ -444,8 +444,8 @@ def _figures(
     figures += [
         Figure("peak_approach", "peak approach of floor and stop", "δ", approach.value, "length"),
         *_of_the_post(case, own, contact.value, approach.value),
-        Figure("peak_travel", "greatest travel of the floor after closure", "x", floor.value,
-               "length"),
+        Figure("peak_travel", f"greatest travel of the floor, {_driven(motion)}", "x",
+               floor.value, "length"),
         Figure("duration", "duration of the first strike: last contact", "tc", found.over, "time"),
     ]  # fmt: skip
     if reached.returned is not None:
@@ -455,6 +455,12 @@ def _figures(
     if ratio is not None:
         figures.append(Figure("stated_over_demand", "force of [load] over F", "", ratio, None))
     return figures
+
+
+def _driven(motion: Demand) -> str:
+    """What moves the floor after closure: never the ground."""
+    back = "isolation pulling back" if isolation(motion) > 0.0 else "moving free"
+    return f"{back}, no ground motion"
 
 
 def _peak_line_load(case: Case, own: _Own, force: float) -> Figure:
