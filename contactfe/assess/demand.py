@@ -48,8 +48,8 @@ _FURTHER = 1.15
 class _Own:
     """A section with its own law of the contact, and the way that the law is of.
 
-    ``by_peak`` says whether it is the largest line load along the post that the model must carry:
-    where the case states how post and plate meet. Else it is the mean.
+    ``by_peak`` says whether it is the largest line load along the post that the model must carry,
+    as where the post bends. Else it is the mean.
     """
 
     section: Section
@@ -299,7 +299,7 @@ def _curve(
 def _own(case: Case, section: Section, way: Way, most: float) -> _Own:
     """The law of a way as far as the model carries the line load, ``most`` N/mm."""
     assert case.effective_length is not None  # the tables say so
-    curve, by_peak = way.curve, case.along is not None
+    curve, by_peak = way.curve, bool(way.bending.any())
     reached = way.peak if by_peak else curve.line_load
     end = float(curve.approach_at(np.interp(most, reached, curve.line_load)))
     length = case.effective_length
