@@ -114,9 +114,16 @@ def short(result: StiffnessResult) -> Iterator[str]:
             continue
         end = units.force.text(float(section.points.line_load[-1]) * length)
         force, name = section.impact.force, words.one_line(section.section.name)
-        of = "was not found" if force is None else f"of {units.force.text(force)}"
-        why = section.impact.why or "the model carries no larger patch or travel"
-        yield f"“{name}”: the impact force {of}; the points END BEFORE IT, at {end}: {why}."
+        if force is None:
+            yield (
+                f"“{name}”: the impact force WAS NOT FOUND, and the points end at {end}, as far as"
+                f" the model carries: {section.impact.why}."
+            )
+        else:
+            yield (
+                f"“{name}”: the points END BEFORE the impact force of {units.force.text(force)}, at"
+                f" {end}: the model carries no larger patch or travel."
+            )
 
 
 def past_the_peak(result: StiffnessResult) -> Iterator[str]:
