@@ -26,6 +26,9 @@ from contactfe.cli.results import deliver, destination
 def stiffness(case_file: str, out: str | None, json_to: str | None, points: int) -> None:
     """Force over approach of each section on its plate, for a gap element of a building's model.
 
+    Up to the impact force where the case states a motion; with the post's bending in series, for a
+    model without the post, and without it, for a model that has the post as an element.
+
     Exit status: 0 if solved, 2 for bad input, 3 if not solved, 130 if stopped.
     """
     from contactfe.assess.stiffness import stiffness as solve_stiffness
