@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
+from contactfe.assess.bodies import Bodies
 from contactfe.assess.results import Comparison
 from contactfe.assess.row import Row, Strike
 from contactfe.assess.runs import Crew, usable_cores
@@ -135,12 +136,13 @@ def envelope(
 
 
 def check_envelope(case: Case) -> None:
-    """Refuse a case that states no envelope; asked before anything is written.
+    """Refuse a case that states no envelope, or a mesh of its own that cannot be used; asked before
+    anything is written.
 
     Raises
     ------
     InputError
-        naming the file and what to add
+        naming the file and what to add or to change
     """
     if case.envelope is None:
         raise InputError(
@@ -148,6 +150,7 @@ def check_envelope(case: Case) -> None:
             ' offset = ["-50 mm", "0 mm", "50 mm"], angle = ["0 deg", "10 deg"] or'
             " friction = [0.0, 0.2]"
         )
+    Bodies(case).check_drawn()
 
 
 def governing(rows: Iterable[Row]) -> tuple[Row | None, tuple[Row, ...]]:
