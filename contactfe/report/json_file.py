@@ -89,7 +89,9 @@ def check_file(path: Path, of: str | None, room: float = MEGABYTE) -> None:
 def _replaceable(place: Path, of: str | None) -> bool:
     content = read_own(place)
     # A document with a list of files belongs to the folder that they lie in.
-    return content is not None and "files" not in content and path_of(content) == of
+    if content is None or "files" in content:
+        return False
+    return path_of(content) == of and ("case" in content) == (of is not None)
 
 
 def path_of(content: Json) -> str | None:

@@ -12,7 +12,6 @@ from contactfe.assess.by_hand import by_hand
 from contactfe.case import Case
 from contactfe.case.model import Cantilever, Corner, Standards
 from contactfe.codes.clause import GOVERNS
-from contactfe.errors import InputError
 from contactfe.report.hand_document import hand_document, section_by_hand
 from contactfe.report.inputs import inputs
 from contactfe.report.json_file import as_text

@@ -94,7 +94,9 @@ def test_a_file_that_results_json_lists_is_not_deleted_for_that(comparison, tmp_
     assert (folder / "precious.txt").read_bytes() == (folder / "precious.vtu").read_bytes() == text
 
 
-@pytest.mark.parametrize("step", ["output.save_figures", "output.write_fields", "folder.write_json"])
+@pytest.mark.parametrize(
+    "step", ["output.save_figures", "output.write_fields", "folder.write_json"]
+)
 def test_a_failure_midway_leaves_earlier_results_untouched(
     comparison, tmp_path, quick, monkeypatch, step
 ):
