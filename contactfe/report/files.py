@@ -89,6 +89,9 @@ def claimed(folder: Path, case: Case) -> Iterator[None]:
             handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
             _lock(handle, folder)
             check_writable(folder, room_for(case))
+        except InputError:
+            made.clear()  # whoever has it may have made it just now
+            raise
         except OSError as error:
             raise cannot_write(folder, error) from error
         _claimed.add(place)

@@ -14,7 +14,8 @@ from contactfe.report.files import cannot_write, claimed, digest, ordinary
 from contactfe.report.json_file import FROM_DATA, Json, case_path, read_own, write_json
 from contactfe.report.slugs import slug
 
-_DRAFT = ".contactfe-draft"
+_ASIDE = ".contactfe-"
+_DRAFT, _EARLIER = f"{_ASIDE}draft", f"{_ASIDE}earlier"
 
 Owner = tuple[str | None, str]
 """Path of a case, None for one that was not read from a file, and its title."""
@@ -72,7 +73,8 @@ class ResultsFolder:
             raise InputError(
                 f"{folder}: is a file, results go into a folder; choose one with --out"
             )
-        entries = sorted(p.name for p in folder.iterdir() if p.name != _DRAFT or not _is_draft(p))
+        own = self._own(case, folder)
+        entries = sorted(p.name for p in folder.iterdir() if p.name not in own & {_DRAFT})
         if not entries:
             return
         known_by = self.record or self.document
@@ -88,7 +90,6 @@ class ResultsFolder:
                 f"{folder}: already holds {self.what} of another case, {title!r} from"
                 f" {path or 'data'}; choose another folder with --out, or remove it"
             )
-        own = self._own(case, folder)
         others = [
             name
             for name in (*self.names(case), _DRAFT)
@@ -148,14 +149,18 @@ class ResultsFolder:
         read = {Path(p).resolve() for p in (case.source, *(s.mesh for s in case.sections)) if p}
         names = self.names(case)
 
+        def may_be(name: str) -> bool:
+            return name in names or re.fullmatch(self.sections, name) is not None
+
         def own(path: Path) -> bool:
+            if path.name == _DRAFT and path.is_dir() and not path.is_symlink():
+                return all(may_be(p.name) or p.name.startswith(_ASIDE) for p in path.iterdir())
             if not ordinary(path) or path.resolve() in read:
-                return path.name == _DRAFT and _is_draft(path)
+                return False
             if path.name == self.document:
                 return documents[0] is not None
             known = [of[path.name] for of in digests if path.name in of]
-            may_be = path.name in names or re.fullmatch(self.sections, path.name)
-            return bool(known and may_be) and digest(path) in known
+            return bool(known) and may_be(path.name) and digest(path) in known
 
         return {path.name for path in folder.iterdir() if own(path)}
 
@@ -179,17 +184,13 @@ def _same(owner: Owner, case: Case) -> bool:
     return path == case_path(case) and (path is not None or title == case.title)
 
 
-def _is_draft(path: Path) -> bool:
-    return path.is_dir() and not path.is_symlink()
-
-
 def _some(names: list[str]) -> str:
     return ", ".join(names[:3]) + (", …" if len(names) > 3 else "")
 
 
 def _put(draft: Path, folder: Path, names: list[str], gone: set[str], document: str) -> None:
     """Put new files in the place of earlier ones, the document last; all come back if one fails."""
-    earlier = draft / "earlier"
+    earlier = draft / _EARLIER
     earlier.mkdir()
     with ExitStack() as back:
         for name in (*gone, *names):

@@ -174,7 +174,7 @@ def test_a_mesh_that_the_case_reads_is_not_written_over(tmp_path):
     refused(replace(of, sections=(own, of.sections[1])), folder, r"one\.vtu would be written over")
 
 
-@pytest.mark.parametrize("kind", ["file", "link"])
+@pytest.mark.parametrize("kind", ["file", "link", "folder"])
 def test_what_stands_in_the_place_of_the_draft_stays(tmp_path, kind):
     folder, theirs = tmp_path / "r", tmp_path / "theirs"
     of = of_case(tmp_path)
@@ -182,7 +182,11 @@ def test_what_stands_in_the_place_of_the_draft_stays(tmp_path, kind):
     theirs.mkdir()
     (theirs / "x").touch()
     place = folder / DRAFT
-    place.symlink_to(theirs) if kind == "link" else place.write_text("mine")
+    {
+        "file": lambda: place.write_text("mine"),
+        "link": lambda: place.symlink_to(theirs),
+        "folder": lambda: shutil.copytree(theirs, place),
+    }[kind]()
     refused(of, folder, r"\.contactfe-draft would be written over")
     assert (theirs / "x").exists()
 
@@ -291,6 +295,16 @@ def test_a_claim_within_a_claim_is_the_same_and_ends_with_the_outer_one(tmp_path
         with pytest.raises(InputError, match="another run"):
             elsewhere()
     elsewhere()
+
+
+def test_a_folder_that_another_run_makes_at_the_same_time_stays(tmp_path, monkeypatch):
+    def taken(*_):
+        raise BlockingIOError
+
+    monkeypatch.setattr("fcntl.flock", taken)
+    with pytest.raises(InputError, match="another run"):
+        fill(of_case(tmp_path), tmp_path / "r")
+    assert (tmp_path / "r").is_dir()
 
 
 def test_folders_made_for_a_run_that_writes_nothing_are_gone_again(tmp_path):
