@@ -28,11 +28,12 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
     Raises
     ------
     InputError
-        if the load or the plate does not suit the model
+        if a mesh cannot be used, or the load or the plate does not suit the model
     SolveError
         if a section cannot be solved to the residuals asked for
     """
     bodies = Bodies(case)
+    bodies.check_drawn()
     results = []
     # The factorisations call BLAS on small blocks only: more threads would wait for one another.
     with threadpool_limits(limits=1, user_api="blas"):

@@ -204,6 +204,7 @@ def _by_sections(
     from contactfe.assess.follow import square
 
     bodies = Bodies(square(case))
+    bodies.check_drawn()
     found = []
     # The factorisations call BLAS on small blocks only: more threads would wait for one another.
     with threadpool_limits(limits=1, user_api="blas"):

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_check
 from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of, worst_of_each
@@ -157,12 +158,13 @@ def envelope(
 
 
 def check_envelope(case: Case) -> None:
-    """Refuse a case that states no envelope; asked before anything is written.
+    """Refuse a case that states no envelope, or a mesh of its own that cannot be used; asked before
+    anything is written.
 
     Raises
     ------
     InputError
-        naming the file and what to add
+        naming the file and what to add or to change
     """
     if case.envelope is None:
         raise InputError(
@@ -170,6 +172,7 @@ def check_envelope(case: Case) -> None:
             ' offset = ["-50 mm", "0 mm", "50 mm"], angle = ["0 deg", "10 deg"] or'
             " friction = [0.0, 0.2]"
         )
+    Bodies(case).check_drawn()
 
 
 def governing(rows: Iterable[Row]) -> tuple[Row | None, tuple[Row, ...]]:

@@ -167,6 +167,7 @@ def stiffness(
     section before it is solved. Raises what :func:`.follow_load` raises.
     """
     bodies = Bodies(square(case))
+    bodies.check_drawn()
     found = []
     # The factorisations call BLAS on small blocks only: more threads would wait for one another.
     with threadpool_limits(limits=1, user_api="blas"):

@@ -42,11 +42,11 @@ def compare(
     from contactfe.assess.compare import compare as compare_sections
     from contactfe.case import read_case
     from contactfe.report.document import document
-    from contactfe.report.output import check_folder, default_folder, save
+    from contactfe.report.output import FOLDER, save
     from contactfe.report.table import print_comparison
 
     case = with_accuracy(read_case(case_file), accuracy)
-    to = destination(case, out, json_to, default_folder, check_folder)
+    to = destination(case, out, json_to, FOLDER)
     with progress(len(case.sections)) as tell:
         answer = compare_sections(case, tell)
     deliver(answer, to, save, document, print_comparison)

@@ -60,17 +60,13 @@ def envelope(
     from contactfe.assess.envelope import envelope as solve_envelope
     from contactfe.case import read_case
     from contactfe.report.envelope import envelope_document
-    from contactfe.report.envelope_folder import (
-        check_envelope_folder,
-        default_envelope_folder,
-        save_envelope,
-    )
+    from contactfe.report.envelope_folder import FOLDER, save_envelope
     from contactfe.report.envelope_table import print_envelope
     from contactfe.report.rows import ROWS, row_log
 
     case = with_accuracy(read_case(case_file), accuracy)
     check_envelope(case)
-    to = destination(case, out, json_to, default_envelope_folder, check_envelope_folder)
+    to = destination(case, out, json_to, FOLDER)
     state = [0, 0]
 
     def count(done: int, of: int) -> None:

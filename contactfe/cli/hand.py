@@ -31,7 +31,7 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
     from contactfe.report.steps import steps_page
 
     case = read_case(case_file)
-    check_json(json_to)
+    check_json(json_to, case)
     found = by_hand(case)
     show_or_dump(
         found,

@@ -35,15 +35,11 @@ def stiffness(case_file: str, out: str | None, json_to: str | None, points: int)
     from contactfe.case import read_case
     from contactfe.report.page import print_page
     from contactfe.report.stiffness import stiffness_document
-    from contactfe.report.stiffness_folder import (
-        check_stiffness_folder,
-        default_stiffness_folder,
-        save_stiffness,
-    )
+    from contactfe.report.stiffness_folder import FOLDER, save_stiffness
     from contactfe.report.stiffness_page import stiffness_page
 
     case = read_case(case_file)
-    to = destination(case, out, json_to, default_stiffness_folder, check_stiffness_folder)
+    to = destination(case, out, json_to, FOLDER)
     with progress(len(case.sections)) as tell:
         answer = solve_stiffness(case, points, tell)
     deliver(

@@ -51,7 +51,8 @@ def save(result: Result, folder: str | Path) -> list[Path]:
     Raises
     ------
     InputError
-        if the folder is not for that result, or cannot be written
+        if the folder is not for that result, holds files of these names that contactfe did not
+        write or that were changed since, or cannot be written
     TypeError
         if it is none of these results
     """

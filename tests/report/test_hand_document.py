@@ -12,10 +12,9 @@ from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
 from contactfe.case.model import Cantilever, Corner, Standards
 from contactfe.codes.clause import GOVERNS
-from contactfe.errors import InputError
 from contactfe.report.hand_document import hand_document, section_by_hand
 from contactfe.report.inputs import inputs
-from contactfe.report.json_file import as_text, check_file
+from contactfe.report.json_file import as_text
 from contactfe.report.words import cautions
 
 SOLID, TUBE = (150.0, None), (150.0, 25.0)
@@ -93,20 +92,6 @@ def test_a_clause_is_told_in_its_own_words():
         ):  # fmt: skip
             assert there[key] == getattr(clause, key), (clause.key, key)
         assert (there["clause"], there["part"]) == (clause.number, clauses.part)
-
-
-def test_whether_a_file_may_be_written_is_asked_of_it_or_of_its_folder(tmp_path, monkeypatch):
-    there, new = tmp_path / "there.json", tmp_path / "new.json"
-    there.touch()
-    allowed = {there: False, tmp_path: True}  # whoever runs this test may well write anywhere
-    monkeypatch.setattr("os.access", lambda path, _: allowed[path])
-    check_file(new)
-    with pytest.raises(InputError, match=r"there\.json: may not be written"):
-        check_file(there)
-    allowed.update({there: True, tmp_path: False})
-    check_file(there)
-    with pytest.raises(InputError, match=r"new\.json: may not be written"):
-        check_file(new)
 
 
 def test_keys_of_the_document():

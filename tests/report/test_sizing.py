@@ -22,7 +22,7 @@ from contactfe.hand.formula import Limit
 from contactfe.report.figures.sizing import sizing_figure
 from contactfe.report.sizing import sizing_document
 from contactfe.report.sizing_checks import ratio_text, short
-from contactfe.report.sizing_folder import FILES, check_sizing_folder, save_sizing
+from contactfe.report.sizing_folder import FILES, FOLDER, save_sizing
 from contactfe.report.sizing_table import write_sizing_table
 from contactfe.report.sizing_words import answer
 
@@ -167,7 +167,7 @@ def test_the_files_hold_every_wall(passing, tmp_path):
     assert rows[len(found.curve) - 1]["bore under load peak von Mises [MPa]"] == ""  # solid
     save_sizing(passing, tmp_path / "out")  # its own earlier results may be replaced
     with pytest.raises(InputError, match="another case"):
-        check_sizing_folder(case_of_another_title(), tmp_path / "out")
+        FOLDER.check(case_of_another_title(), tmp_path / "out")
     (tmp_path / "other").mkdir()
     (tmp_path / "other" / "notes").write_text("mine")
     with pytest.raises(InputError, match=r"holds notes, but no size.json"):

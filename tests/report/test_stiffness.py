@@ -23,7 +23,7 @@ from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.json_file import as_text
 from contactfe.report.page import print_page
 from contactfe.report.stiffness import stiffness_document, write_curves, write_points
-from contactfe.report.stiffness_folder import FILES, check_stiffness_folder, save_stiffness
+from contactfe.report.stiffness_folder import FILES, FOLDER, save_stiffness
 from contactfe.report.stiffness_page import stiffness_page
 from contactfe.report.stiffness_words import bends_against, by_hand, without_bending
 from contactfe.solve.curve import ForceApproach
@@ -242,13 +242,13 @@ def test_a_folder_is_filled_again_but_never_another_s(tmp_path, monkeypatch):
     assert (folder / "curve.csv").read_bytes() != before
     other = replace(of.case, title="another")
     with pytest.raises(InputError, match="already holds results of another case"):
-        check_stiffness_folder(other, folder)
+        FOLDER.check(other, folder)
     (tmp_path / "mine").mkdir()
     (tmp_path / "mine" / "notes.txt").write_text("mine")
     with pytest.raises(InputError, match=r"holds notes\.txt, but no stiffness\.json"):
-        check_stiffness_folder(of.case, tmp_path / "mine")
+        FOLDER.check(of.case, tmp_path / "mine")
     with pytest.raises(InputError, match="is a file"):
-        check_stiffness_folder(of.case, tmp_path / "mine" / "notes.txt")
+        FOLDER.check(of.case, tmp_path / "mine" / "notes.txt")
 
 
 def bending(**changes):
