@@ -106,7 +106,7 @@ def along_the_axis(case: Case) -> Iterator[str]:
 def _face(case: Case) -> str:
     """The plate that a post bends against."""
     along, units = case.along, case.display.angle
-    if along is None:
+    if along is None or along.assumed:
         return (
             "a plate that stands straight; one that turned with the post would be struck less hard"
         )
