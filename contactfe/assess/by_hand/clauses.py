@@ -34,7 +34,11 @@ def bearing_clauses(
     stiffer = max((post, plate), key=lambda steel: steel.young)
     checks: list[ClauseCheck] = []
     if "AISC" in stated.families:
-        checks.append(aisc_360.roller(q, D, Y, stated.method, case.report_units))
+        bearing = aisc_360.roller(q, D, Y, stated.method, case.report_units)
+        product: aisc_360.Listed = "bar" if section.product == "solid" else "hollow section"
+        of_post = aisc_360.listed(post.yield_strength, product, "Fy of the post")
+        of_plate = aisc_360.listed(plate.yield_strength, "plate", "Fy of the plate")
+        checks.append(replace(bearing, scope=(*bearing.scope, *of_post, *of_plate)))
     if "AASHTO" in stated.families:
         E, nu = stiffer.young, stiffer.poisson
         checks.append(aashto_lrfd.cylinder(q, D, Y, young=E, poisson=nu))
@@ -80,7 +84,8 @@ def least_ultimate(post: Material, plate: Material) -> float | None:
 
 
 def plate_clauses(case: Case, struck: Struck, found: dict[str, Worked]) -> Iterator[Clauses]:
-    """Bending of one plate between its edges, by the steps found for it."""
+    """Bending of one plate between its edges, with friction, by the steps found for it."""
+    mu = "_with_friction" if case.contact.friction > 0.0 else ""
     end, part = struck.end, struck.name
     steel, stated, t = case.plate_material, case.standards, case.plate.thickness
 
@@ -90,11 +95,17 @@ def plate_clauses(case: Case, struck: Struck, found: dict[str, Worked]) -> Itera
 
     Y = steel.yield_strength
     if "AISC" in stated.families:
-        moment = worst("strip_moment", "strip_edge_moment")
+        moment = worst(*(f"strip_{place}moment{mu}" for place in ("", "edge_")))
         flexure = aisc_360.plate_flexure(abs(moment.value), t, Y, stated.method)
         yield Clauses(f"{flexure.clause.key}{end}", part, _heir(flexure, moment))
+        if mu:
+            axial, span, E = found[f"strip_friction_axial{end}"], case.plate.width, steel.young
+            both = aisc_360.plate_combined(
+                abs(moment.value), axial.value, t, span, Y, stated.method, E
+            )
+            yield Clauses(f"{both.clause.key}{end}", part, _heir(both, moment, axial))
     if "EN" in stated.families:
-        along = worst("strip_back_stress", "strip_edge_stress")
+        along = worst(*(f"strip_{place}_stress{mu}" for place in ("back", "edge")))
         across = float(out_of_plane(along.value, 0.0, steel.poisson, case.state))
         point = en_1993_1_1.yield_at_a_point(along.value, across, 0.0, Y, stated.gamma_M0)
         yield Clauses(f"{point.clause.key}{end}", part, _heir(point, along))

@@ -108,9 +108,50 @@ def test_the_worse_of_the_edge_and_the_load_governs_a_clamped_plate():
     assert checks["en_1993_1_1.6_2_1_5"].ratio == pytest.approx(size, rel=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("held", "offset"), [("two edges", 0.0), ("two edges", 80.0), ("clamped edges", 0.0)]
+)
+def test_friction_bends_and_pushes_the_plate(held, offset):
+    q, L, t, mu = 400.0, 400.0, 60.0, 0.3
+    keys = {"plate_held": held, "offset": offset}
+    plain, checks = found(**keys), found(**keys, friction=mu)
+    a, b = L / 2 + offset, L / 2 - offset
+    # The couple µqt/2: a/L of it adds beside the load, half of it in the middle.
+    moment = q * a * b / L + mu * q * t / 2 * a / L
+    axial, local = mu * q / 2, 0.26138 * q / t
+    edge = 0.0
+    if held == "clamped edges":
+        moment = q * L / 8 + mu * q * t / 4
+        D, S = 200e3 * t**3 / (12 * 0.91), 5 / 6 * 200e3 / 2.6 * t
+        turned = abs(1 - 1.5 / (1 + 12 * D / (S * L**2))) * mu * q * t / 4
+        edge = 6 * (q * L / 8 + turned) / t**2 + axial / t
+    assert checks["aisc_360.f11_plate"].demand.value == close(moment)
+    assert plain["aisc_360.f11_plate"].demand.value < moment
+    strength = 0.658 ** (Y / (math.pi**2 * 200e3 / (L / (t / math.sqrt(12))) ** 2)) * Y
+    both = axial / (2 * 0.9 * strength * t) + moment / (0.9 * Y * t**2 / 4)
+    assert checks["aisc_360.h1_plate"].ratio == close(both)
+    assert "aisc_360.h1_plate" not in plain
+    stress = max(6 * moment / t**2 - local + axial / t, edge)
+    size = (stress / Y) ** 2 * (1 - 0.3 + 0.3**2)
+    assert checks["en_1993_1_1.6_2_1_5"].ratio == close(size)
+
+
+def test_a_plate_that_friction_takes_past_its_strength_is_not_satisfied():
+    """q L/4 over φ Fy t²/4 at 0.992, and the couple µqt/2 adds µt/L = 2.8 %."""
+    keys = {"plate_held": "two edges", "plate": (420.0, 60.0), "ultimate": (800.0, 800.0)}
+    q = 0.992 * 0.9 * Y * 60**2 / 420
+    plain = found(**keys, line_load=q)["aisc_360.f11_plate"]
+    dragged = found(**keys, line_load=q, friction=0.2)
+    assert plain.ratio == close(0.992)
+    assert dragged["aisc_360.f11_plate"].ratio == close(0.992 * (1 + 0.2 * 60 / 420))
+    assert plain.satisfied is True
+    assert dragged["aisc_360.f11_plate"].satisfied is False
+    assert dragged["aisc_360.h1_plate"].ratio > dragged["aisc_360.f11_plate"].ratio
+
+
 def test_the_second_plate_of_a_corner_is_checked_by_its_own_load():
-    checks = found(plate_held="two edges", corner=300.0)
-    for key in PLATE:
+    checks = found(plate_held="two edges", corner=300.0, friction=0.2)
+    for key in PLATE | {"aisc_360.h1_plate"}:
         power = 2 if key.startswith("en") else 1
         assert checks[f"{key}_second"].ratio == pytest.approx(
             checks[key].ratio * 0.75**power, rel=1e-9
@@ -398,11 +439,24 @@ def test_a_steel_beyond_the_european_grades_gets_no_verdict():
     assert not by_hand(stop(yield_strength=500.0)).satisfied
 
 
-def test_beyond_the_scope_of_aisc():
-    assert found(yield_strength=690.0)["aisc_360.j7_roller"].within
-    check = found(yield_strength=700.0, ultimate=(800.0, 800.0))["aisc_360.j7_roller"]
-    assert [limit.what for limit in check.exceeded] == ["Fy"]
-    assert check.satisfied is None
+@pytest.mark.parametrize(
+    ("section", "post", "plate", "out"),
+    [
+        (SOLID, 448.0, 690.0, set()), (SOLID, 550.0, 690.0, {"Fy of the post"}),
+        (TUBE, 345.0, 690.0, set()), (TUBE, 355.0, 690.0, {"Fy of the post"}),
+        (SOLID, 345.0, 700.0, {"Fy of the plate"}),
+    ],
+)  # fmt: skip
+def test_beyond_the_steels_that_aisc_lists(section, post, plate, out):
+    """100 ksi for plates, 65 for bars and 50 for hollow sections; beyond, the engineer decides."""
+    checks = found(
+        section, yield_strength=post, plate_yield=plate, cantilever=(900.0,),
+        ultimate=(800.0, 800.0), plate_held="two edges",
+    )  # fmt: skip
+    assert exceeded(checks, "aisc_360.j7_roller") == [out]
+    of_post = sorted(POST["AISC", section[1]])
+    assert exceeded(checks, *of_post) == [{"Fy"} if post > 345.0 and out else set()] * 2
+    assert exceeded(checks, "aisc_360.f11_plate") == [{"Fy"} if plate > 690.0 else set()]
 
 
 @pytest.mark.parametrize("body", ["post", "plate"])
