@@ -37,17 +37,22 @@ POST = {
 WELD = {"AISC": {"aisc_360.j2_4"}, "AASHTO": set(), "EN": {"en_1993_1_8.4_5_3_3"}}
 
 
-def stop(section=SOLID, *, ultimate=(FU, FU), standards=None, **keys) -> Case:
+def stop(section=SOLID, *, ultimate=(FU, FU), standards=None, contact=300.0, **keys) -> Case:
     """A case of one section; ``ultimate`` is the strength of post and plate.
 
-    ``standards`` are the keys of the table, the others those of ``handcases.stop``.
+    ``standards`` are the keys of the table, the others those of ``handcases.stop``. Without a
+    cantilever the ``contact`` is that long, mm: two diameters, in the scope of EN 1337-4.
     """
     case = handcases.stop(section, **{"line_load": 400.0, "yield_strength": Y} | keys)
     post, plate = (
         replace(body, steel=replace(body.steel, ultimate_strength=strength))
         for body, strength in zip((case.post, case.plate), ultimate, strict=True)
     )
-    return replace(case, post=post, plate=plate, standards=Standards(**standards or {}))
+    case = replace(case, post=post, plate=plate, standards=Standards(**standards or {}))
+    if "cantilever" in keys:
+        return case
+    corner = case.corner and replace(case.corner, effective_length=contact)
+    return replace(case, effective_length=contact, corner=corner)
 
 
 def found(*args, **keys):
@@ -459,6 +464,30 @@ def test_beyond_the_steels_that_aisc_lists(section, post, plate, out):
     assert exceeded(checks, "aisc_360.f11_plate") == [{"Fy"} if plate > 690.0 else set()]
 
 
+@pytest.mark.parametrize(
+    ("keys", "out"),
+    [
+        ({"contact": 300.0}, None), ({"contact": 900.0}, None),
+        ({"contact": 299.0}, "L/D, the contact line over the diameter"),
+        ({"contact": 901.0}, "L/D, the contact line over the diameter"),
+        ({"contact": None}, "L/D, the contact line, which is not stated, over the diameter"),
+        ({"yield_strength": 240.0}, None), ({"yield_strength": 235.0}, "fy"),
+        ({"plate_yield": 235.0}, "fy"),
+        ({"ultimate": (470.0, 450.0)}, None),
+        ({"ultimate": (470.0, 400.0)}, "fu of the weaker part over that of the stronger"),
+        ({"ultimate": (400.0, 470.0)}, "fu of the weaker part over that of the stronger"),
+    ],
+)  # fmt: skip
+def test_the_scope_of_rollers_by_en_1337_4(keys, out):
+    """2 to 6 diameters long, of equal strengths, fy of at least 240 MPa; what is not stated gets
+    no verdict."""
+    check = found(line_load=200.0, **keys)["en_1337_4.roller"]
+    assert [limit.what for limit in check.exceeded] == ([] if out is None else [out])
+    assert check.satisfied is (True if out is None else None)
+    second = found(line_load=200.0, corner=100.0, **keys)["en_1337_4.roller_second"]
+    assert second.exceeded == check.exceeded
+
+
 @pytest.mark.parametrize("body", ["post", "plate"])
 def test_a_metal_that_is_no_steel_gets_no_verdict(body):
     light = {"young": 70e3} if body == "post" else {"plate_young": 70e3}
@@ -527,13 +556,15 @@ def test_clauses_of_post_and_weld_hold_as_far_as_the_post_is_a_beam(section, len
     along = sorted(set(checks) - bearing)
     assert len(along) >= 7
     assert exceeded(checks, *along) == [{"L/D"} if out else set()] * len(along)
-    assert exceeded(checks, *sorted(bearing)) == [set()] * 4
+    bearing.remove("en_1337_4.roller")  # the contact is 200 mm long, less than two diameters
+    assert exceeded(checks, *sorted(bearing)) == [set()] * 3
 
 
 def test_clauses_of_the_weld_hold_as_far_as_its_stress():
     checks = found(cantilever=(900.0, 16.0, 483.0), line_load=50.0)  # a/D of 0.107
     weld = {*WELD["AISC"], *WELD["EN"]}
     assert exceeded(checks, *sorted(weld)) == [{"a/D"}] * 2
+    weld.add("en_1337_4.roller")  # the contact is 200 mm long, less than two diameters
     assert all(check.within for key, check in checks.items() if key not in weld)
 
 
@@ -572,7 +603,7 @@ def test_a_tube_of_a_thinner_design_wall_has_less_strength_by_aisc_alone():
 
 
 def test_a_case_is_satisfied_if_every_clause_is():
-    assert by_hand(stop(cantilever=(300.0,), line_load=100.0)).satisfied
+    assert by_hand(stop((100.0, None), cantilever=(300.0,), line_load=100.0)).satisfied
     two = stop(line_load=650.0)
     small = replace(two.sections[0], name="smaller", outside_diameter=120.0)
     assert by_hand(two).satisfied
