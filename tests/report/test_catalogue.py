@@ -60,7 +60,7 @@ def test_bands_strengths_and_source_in_both_units():
     A106 = " ".join(_cells(text, "ASTM A106 Gr C"))
     assert A106.startswith("tube any 276 40.0 483 70.0 seen, edition")
     assert "EN grades: E 210000 MPa (30458 ksi), ν 0.3: EN 1993-1-1, 3.2.6" in text
-    assert "ASTM grades: E 199948 MPa (29000 ksi), ν 0.3: AISC 360 (from memory, not seen)." in text
+    assert "ASTM grades: E 199948 MPa (29000 ksi), ν 0.3: AISC 360, Table B4.1b (E seen" in text
 
 
 def test_every_size_once():

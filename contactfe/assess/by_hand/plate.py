@@ -9,7 +9,10 @@ from contactfe.case import Case
 from contactfe.hand import layer, strip, strip_deflection, strip_friction
 from contactfe.hand.formula import Limit, Worked, added, at_most
 
-_MINOR = {"strip_friction_couple", "strip_friction_stress", "strip_friction_edge_stress"}
+_MINOR = {"strip_friction_couple"} | {
+    f"strip_friction_{end}{what}" for end in ("", "edge_") for what in ("moment", "stress")
+}
+"""Steps that only lead to what a strip has with friction."""
 
 
 def plate_steps(case: Case, struck: Struck, half_width: float) -> Iterator[Step]:
@@ -121,7 +124,7 @@ def _bent(case: Case, struck: Struck, *, at_edge: bool = False) -> _Found:
     total = added("strip_friction.moment", "moment with friction", "M", moment, turned)
     yield (
         f"strip_{end}moment_with_friction",
-        f"bending moment {beside} with friction, strip",
+        f"moment {beside} with friction, strip",
         total,
         None,
     )
