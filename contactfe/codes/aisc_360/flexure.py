@@ -312,7 +312,8 @@ PLATE_FLEXURE = Clause(
     title="bending of a flat plate about its weak axis",
     written_for="Rectangular bars in bending about the minor axis, for strength.",
     carries="It carries to the bumper plate as a strip that spans between its edges, per length"
-    " along the post. The stress right under the contact is not beam bending.",
+    " along the post; its moment has the couple of the friction force in it. The stress right under"
+    " the contact is not beam bending.",
     reach="as written",
     level="strength",
     text=SEEN,

@@ -599,6 +599,19 @@ def test_a_tube_of_a_thinner_design_wall_has_less_strength_by_aisc_alone():
     assert full.steps == less.steps  # stresses are those of the nominal wall
 
 
+def test_pipe_of_a106_has_the_design_wall_of_a53():
+    """NPS 8 x-strong at 35 ksi: φM 81.36 kip·ft as the printed example of A53, φV 112.6 kip."""
+    case = stop((8.625 * INCH, 0.5 * INCH), cantilever=(900.0,))
+    for grade in ("ASTM A106 Gr B", "ASTM A53 Gr B"):
+        post = replace(case.post, steel=grade)
+        section = by_hand(replace(case, post=post)).sections[0]
+        checks = {clauses.key: clauses.check for clauses in section.clauses}
+        moment = checks["aisc_360.f8"].resistance.value / (KIP * 12 * INCH)
+        assert moment == pytest.approx(81.36, abs=5e-3)
+        shear = checks["aisc_360.g5"].resistance.value / KIP
+        assert shear == pytest.approx(112.6, abs=0.05)
+
+
 # All of them
 
 
