@@ -15,10 +15,13 @@ from contactfe.verify import Row
 from contactfe.verify.row import Kind
 from contactfe.verify.rows import rows, rows_like
 
-ROOMY = SMALL.replace('"40 mm"', '"60 mm"').replace(
-    'yield = "345 MPa"', 'yield = "345 MPa"\nultimate = "450 MPa"'
+ROOMY = (
+    SMALL.replace('"40 mm"', '"60 mm"')
+    .replace('yield = "345 MPa"', 'yield = "345 MPa"\nultimate = "450 MPa"')
+    .replace('line_load = "400 N/mm"', 'force = "120 kN"\neffective_length = "300 mm"')
 )
-"""The small case with ultimate strengths: every clause of bearing is there and satisfied."""
+"""The small case with ultimate strengths and a contact of two diameters: every clause of bearing is
+there and satisfied."""
 
 HEAVY = {"gmsh", "skfem", "matplotlib", "meshio"} | {
     f"scipy.{part}" for part in ("linalg", "optimize", "sparse", "spatial", "special")
@@ -89,7 +92,7 @@ def test_strict_turns_an_unsatisfied_clause_into_status_1(stop, words):
     stop.write_text(ROOMY + ACCEPTED)
     assert invoke("hand", stop, "--strict", *words).exit_code == 0
     # Over the 714 N/mm of AASHTO, below the 1721 N/mm of AISC.
-    stop.write_text(stop.read_text().replace("400 N/mm", "1 kN/mm"))
+    stop.write_text(stop.read_text().replace("120 kN", "300 kN"))
     strict = invoke("hand", stop, "--strict", *words)
     assert strict.exit_code == 1
     lax = invoke("hand", stop, *words)
@@ -144,7 +147,8 @@ BAD = {
         "[[section]]", "[standards]\ngamma_M0 = 0.1\n[[section]]", ["gamma_M0", "0.1", "1 to 5"],
     ),
     "cantilever without a force": (
-        "[[section]]", '[cantilever]\nlength = "900 mm"\n[[section]]', ["cantilever"],
+        'force = "120 kN"\neffective_length = "300 mm"\n[[section]]',
+        'line_load = "400 N/mm"\n[cantilever]\nlength = "900 mm"\n[[section]]', ["cantilever"],
     ),
     "ultimate below yield": ("450 MPa", "300 MPa", ["ultimate", "300 MPa", "345 MPa"]),
     "syntax": ("[post]", "[post", ["line 3"]),

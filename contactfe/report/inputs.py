@@ -100,6 +100,6 @@ def _factors(case: Case, families: tuple[str, ...]) -> Iterator[str]:
         factors = sorted({correlation(steel) for steel in welded})
         betas = ", ".join(f"{factor:g}" for factor in factors)
         yield (
-            f"βw = {betas} of the root weld by EN 1993-1-8, Table 4.1 (from memory, not seen; 1"
+            f"βw = {betas} of the root weld by EN 1993-1-8, Table 4.1 (seen in an open library; 1"
             " where it does not name the steel), with fu of the post"
         )

@@ -296,9 +296,12 @@ def test_a_clause_out_of_scope_has_a_mark_and_no_verdict(units, shown):
         line for line in clauses.splitlines() if line.startswith("EN 1993-1-8 (2005), 3.13")
     )
     # 965 MPa (0.591 √(E q/D)) over 2.5 fy.
-    assert line.split()[-2:] == ["0.772", "(1)"]
+    *_, ratio, mark = line.split()
+    assert ratio == "0.772"
     at = {"SI": "500 MPa", "US customary": "72.5 ksi"}[units]
-    note = rf"fy must be at most {re.escape(shown)};[\w :]* solid 150 {re.escape(at)}\."
+    note = (
+        rf"{re.escape(mark)} [^()]*fy must be at most {re.escape(shown)};[^()]* {re.escape(at)}\."
+    )
     assert re.search(note, in_one_line(clauses))
 
 
@@ -308,8 +311,8 @@ def test_a_ratio_above_1_is_called_so_without_a_verdict_too():
     text = printed(found).split("Clauses of standards")[1]
     ratios = {cells[0]: cells[-1] for cells in ratio_rows(text)}
     shown = {name.split(" (")[0]: ratio for name, ratio in ratios.items()}
-    assert shown["AASHTO LRFD"] == "ABOVE 1: 2.27 (1)"
-    assert shown["EN 1337-4"] == "0.804 (1)"
+    assert re.fullmatch(r"ABOVE 1: 2\.27 \(\d\)", shown["AASHTO LRFD"])
+    assert re.fullmatch(r"0\.804( \(\d\))+", shown["EN 1337-4"])
     assert {c.check.satisfied for c in found.sections[0].clauses if "post on" in c.part} == {None}
 
 

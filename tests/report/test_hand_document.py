@@ -229,7 +229,9 @@ def test_a_clause_out_of_scope_says_so():
 
 
 def test_whether_all_is_satisfied():
-    assert written(stop(line_load=100.0))["satisfied"] is True
+    # A contact of two diameters, in the scope of EN 1337-4.
+    long = replace(stop(line_load=100.0), effective_length=300.0)
+    assert written(long)["satisfied"] is True
     document = written(stop(line_load=1000.0))
     assert document["satisfied"] is False
     assert clause_of(document, "aashto_lrfd.14_7_1_4_cylinder")["satisfied"] is False

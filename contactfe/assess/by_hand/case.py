@@ -87,11 +87,6 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
         yield "what the load of the other plate does to the approach"
     if case.envelope is not None:
         yield "the contacts of [envelope]; everything is worked out for [contact]"
-    if case.contact.friction > 0.0 and case.plate.held_by != "bedded":
-        yield (
-            "the drag along the plate in its bending, of up to friction × line load × half the"
-            " thickness"
-        )
     if case.hold(section) == "stiff core":
         yield "ring formulas, as the bore is held by a stiff core, of which Hertz knows nothing"
     elif section.shape in {"filled tube", "own mesh"}:
