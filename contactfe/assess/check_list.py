@@ -54,10 +54,18 @@ def solved_checks(case: Case, result: SectionResult) -> tuple[Check, ...]:
 def by_hand_checks(case: Case, found: SectionByHand, contact: int = 0) -> tuple[Check, ...]:
     """Every stress and clause by hand of a section, at the contact of that number.
 
-    A stress beyond the range of its formula has no verdict. A clause beyond its scope does not
-    apply; where its ratio is above 1 even so, it stays in the way, without a verdict.
+    A stress beyond the range of its formula has no verdict; of the formulas of a ring, which all
+    give the same stress, those do not apply if another is within its range. A clause beyond its
+    scope does not apply; where its ratio is above 1 even so, it stays in the way, without a
+    verdict.
     """
-    checks = (*_of_steps(case, found), *map(_of_clause, found.clauses))
+    steps = list(_of_steps(case, found))
+    known = any(c.limit_state == "ring bending" and not c.exceeded for c in steps)
+    steps = [
+        replace(c, applies=not c.exceeded) if known and c.limit_state == "ring bending" else c
+        for c in steps
+    ]
+    checks = (*steps, *map(_of_clause, found.clauses))
     return tuple(replace(c, section=found.section.name, contact=contact) for c in checks)
 
 

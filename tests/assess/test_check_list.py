@@ -178,6 +178,9 @@ def test_a_stress_beyond_its_formula_has_no_verdict_and_a_clause_beyond_its_scop
     hertz = checks["hertz_peak_von_mises"]  # of a tube that bends
     assert hertz.exceeded
     assert hertz.verdict == "no verdict"
+    thin, exact = (checks[f"{of}_bore_under_load"] for of in ("thin_ring", "ring"))
+    assert (exact.applies, bool(exact.exceeded)) == (True, False)
+    assert (thin.applies, bool(thin.exceeded)) == (False, True)  # the exact series says it
     flat = checks["en_1993_1_8.flat_contact_by_analogy"]  # for up to 460 MPa
     assert not flat.applies
     heavy = stop(SOLID, yield_strength=500.0, line_load=12e3)
