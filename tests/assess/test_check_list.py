@@ -113,6 +113,14 @@ def test_a_section_that_is_solved_and_its_hand_calculation_agree():
         assert by[key].ratio == pytest.approx(one.ratio, rel=1e-3), key
 
 
+def test_a_crushed_ring_is_held_against_its_collapse_with_the_margin():
+    crushed = {c.key: c for c in by_hand(stop(TUBE, held_by="opposed", margin=1.5)).checks}
+    one = crushed["ring_collapse_line_load"]
+    steps = by_hand(stop(TUBE, held_by="opposed")).sections[0]
+    assert (one.limit_state, one.demand) == ("collapse", 1500.0)
+    assert one.resistance == pytest.approx(steps.value("ring_collapse_line_load") / 1.5)
+
+
 def test_a_load_below_the_impact_force_fails():
     force = demanded(moving())
     quarter = moving(load={"force": f"{force / 4} N", "effective_length": "1200 mm"})
