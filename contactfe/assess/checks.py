@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from contactfe.hand.formula import Dimension
+from contactfe.plain import plain
 
 Verdict = Literal["passes", "fails", "no verdict"]
 
@@ -54,6 +55,9 @@ class Check:
     applies: bool = True
     contact: int = 0
     reserve: float | None = None
+
+    def __post_init__(self) -> None:
+        plain(self)
 
     @property
     def ratio(self) -> float | None:

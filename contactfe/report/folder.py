@@ -65,9 +65,9 @@ def check_folder_of(
 def fill(folder: Path, writers: dict[str, Callable[[Path], None]]) -> list[Path]:
     """Write every file by its name, and return them; earlier ones stay if one cannot be written.
 
-    Raises InputError where the folder cannot be written.
+    A failure leaves no new folder behind. Raises InputError where the folder cannot be written.
     """
-    draft = folder / _DRAFT
+    draft, new = folder / _DRAFT, not folder.exists()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         shutil.rmtree(draft, ignore_errors=True)
@@ -83,6 +83,8 @@ def fill(folder: Path, writers: dict[str, Callable[[Path], None]]) -> list[Path]
         ) from error
     finally:
         shutil.rmtree(draft, ignore_errors=True)
+        if new and folder.is_dir() and not any(folder.iterdir()):
+            folder.rmdir()
     return [folder / name for name in writers]
 
 
