@@ -232,8 +232,7 @@ def _first_yield(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
 def _apart(walls: list[Wall]) -> bool:
     """Whether the last wall is a solid bar whose yield strength is not that of the tube before."""
     *tubes, last = walls
-    solid = last.candidate.section.wall is None
-    return solid and bool(tubes) and tubes[-1].yield_strength != last.yield_strength
+    return last.solid and bool(tubes) and tubes[-1].yield_strength != last.yield_strength
 
 
 def _bar_alone(ax: Axes, x: Floats, y: float, colour: str) -> None:
@@ -292,11 +291,12 @@ def _legend(sheet: Sheet, top: float, shown: Sequence[Diameter]) -> None:
 
 def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
     case = result.case
+    every = "walls change" if any(d.in_the_way for d in shown) else "counts"
     text = (
         f"{words.one_line(case.title)}: the wall sized at"
         f" {case.display.line_load.text(case.line_load)}, {case.state}. Top: peak von Mises stress"
         f" by place; dashed, what is allowed ({words.limit(case)}; the plate's in grey, where it is"
-        " within the scale). Black bar: walls that pass every check that counts. Middle: stress"
+        f" within the scale). Black bar: walls that pass every check that {every}. Middle: stress"
         " concentration; ring, the least; blue, walls that the numerical uncertainty does not part"
         " from it. Bottom: line load at first yield, with that of the case dashed, and mass,"
         " dotted. Background and strip: where stress is largest beside what is allowed. Bands:"

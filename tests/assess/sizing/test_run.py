@@ -9,12 +9,11 @@ from sizings import DATA, bore, case, contact, pool
 
 from contactfe.assess.sizing import trial
 from contactfe.assess.sizing.early_yield import EarlyYield
-from contactfe.assess.sizing.record import PLATE, Judged
+from contactfe.assess.sizing.record import PLATE
 from contactfe.assess.sizing.run import size
 from contactfe.case import Envelope, case_from_dict
 from contactfe.case.along import Along
 from contactfe.errors import InputError, SolveError
-from contactfe.hand.formula import Limit
 
 MARGIN = 460.0
 
@@ -23,15 +22,9 @@ def peak(share):
     return max(contact(share), bore(share))
 
 
-BEYOND = Limit("L/D", 1.5, 2.0, "at least")
-
-
-def clause(ratio, covers=True, key="c"):
-    return (
-        Judged(
-            "clauses", key, "a clause", ratio, ratio <= 1.0, () if covers else (BEYOND,), 0, 0.7
-        ),
-    )
+def clause(ratio, covers=True, key="c", reserve=0.7):
+    out = "" if covers else "L/D = 1.5, at least 2"
+    return (sizings.check(ratio, key=key, missing=out, applies=covers, reserve=reserve),)
 
 
 def test_the_walls_that_pass_and_the_one_of_least_concentration(monkeypatch):
