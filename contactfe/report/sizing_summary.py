@@ -110,8 +110,8 @@ def _stock(diameter: Diameter, units: Display) -> tuple[str, str]:
 def _in_the_way(diameter: Diameter, case: Case) -> str:
     checks = "; ".join(map(fails_text, diameter.in_the_way))
     return (
-        f"Ø {case.display.length.text(diameter.outside_diameter)}: NO WALL CHANGES, OR PASSES:"
-        f" {checks}. {BUT}: walls by the other checks."
+        f"Ø {case.display.length.text(diameter.outside_diameter)}: WHATEVER THE WALL, NOT PASSED:"
+        f" {checks}. {BUT}: passed are the other checks."
     )
 
 

@@ -61,11 +61,11 @@ def _unchanging(diameter: Diameter) -> Iterator[str]:
     """The checks that stand beside what is said of the walls, as none changes them."""
     if lacking := diameter.in_the_way:
         yield (
-            f"NO WALL CHANGES, OR PASSES: {'; '.join(map(check_text, lacking))}. What follows is"
+            f"WHATEVER THE WALL, NOT PASSED: {'; '.join(map(check_text, lacking))}. What follows is"
             " by the other checks."
         )
     if passing := [check for check in diameter.unchanging if check.passes]:
-        yield f"No wall changes, and every wall passes: {'; '.join(map(check_text, passing))}."
+        yield f"Passed whatever the wall: {'; '.join(map(check_text, passing))}."
 
 
 def _passing(diameter: Diameter, case: Case) -> Iterator[str]:

@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from itertools import groupby
 
 from contactfe.assess.checks import Check, counted
+from contactfe.assess.sizing.judge import rank
 from contactfe.assess.sizing.record import Band, Best, Wall
 
 _ROUNDING = 1e-9
@@ -21,6 +22,13 @@ def unchanging(walls: Sequence[Wall]) -> frozenset[str]:
         return frozenset()
     everywhere = [key for key in solved[0] if all(key in checks for checks in solved)]
     return frozenset(key for key in everywhere if _alike([checks[key] for checks in solved]))
+
+
+def worst_unchanging(walls: Sequence[Wall]) -> tuple[Check, ...]:
+    """Those checks, each as at the wall where its ratio is largest, the governing one first."""
+    every = [check for wall in walls for check in wall.checks if check.key in wall.unchanging]
+    found = {check.key: check for check in sorted(every, key=rank)}
+    return tuple(sorted(found.values(), key=rank, reverse=True))
 
 
 def _alike(checks: Sequence[Check]) -> bool:

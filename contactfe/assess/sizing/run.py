@@ -12,6 +12,7 @@ from contactfe.assess.sizing.answers import (
     concentration,
     ratio,
     unchanging,
+    worst_unchanging,
 )
 from contactfe.assess.sizing.candidates import (
     catalogue,
@@ -154,13 +155,12 @@ class _Work:
             passing = bands(walls)
             closest = None if passing else best(walls, ratio, lambda _: 0.0)
             stock = self._stock_walls(outside)
-            first = next((wall for wall in walls if not wall.error), walls[0])
             found.append(
                 Diameter(
                     outside_diameter=outside,
                     least_bore=self._sizing.bore(outside),
                     curve=walls,
-                    unchanging=tuple(c for c in first.checks if c.key in first.unchanging),
+                    unchanging=worst_unchanging(walls),
                     bands=passing,
                     best=best(walls, concentration, lambda w: w.concentration.uncertainty),
                     closest=closest,

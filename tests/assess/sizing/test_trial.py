@@ -136,7 +136,9 @@ def test_bodies_and_limit_states_of_checks_by_hand():
     of = case_from_dict(
         DATA | {
             "load": {"force": "300 kN", "effective_length": "200 mm"},
-            "cantilever": {"length": "400 mm", "weld_throat": "10 mm", "electrode": "490 MPa"},
+            "cantilever": {
+                "length": "400 mm", "weld_throat": "10 mm", "electrode_strength": "490 MPa",
+            },
             "plate": DATA["plate"] | {"held_by": "two edges"},
             "standards": {"apply": ["AISC", "EN"]},
         }
