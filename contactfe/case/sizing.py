@@ -14,8 +14,8 @@ SOLID = 0.5
 """Wall over outside diameter of a solid bar."""
 
 LEAST_BORE = 20.0
-"""Least bore of a tube, mm, unless stated: heads for deep-hole drilling begin at about that size, and
-a slimmer bore in a post is work that few shops take (common practice, no source)."""
+"""Least bore of a tube, mm, unless stated: heads for deep-hole drilling begin at about that size,
+and a slimmer bore in a post is work that few shops take (common practice, no source)."""
 
 LEAST_BORE_RATIO = 0.25
 """Bore over outside diameter that takes its place where it is less, as slim tubes are drawn and not
