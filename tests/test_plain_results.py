@@ -54,12 +54,13 @@ MOTION = {
 SLIPS = {
     "title": "Invented stop in partial slip",
     "post": {"held_by": "beam shear", **STEEL},
-    "plate": {"width": "400 mm", "thickness": "60 mm", "held_by": "bedded", **STEEL},
+    "plate": {"width": "200 mm", "thickness": "60 mm", "held_by": "bedded", **STEEL},
     "load": {"line_load": "1200 N/mm"},
-    "contact": {"angle": "8 deg", "friction": 0.2},
-    "section": [{"name": "tube", "outside_diameter": "150 mm", "wall": "30 mm"}],
+    "contact": {"friction": 0.1},
+    "section": [{"name": "tube", "outside_diameter": "150 mm", "wall": "12 mm"}],
 }
-"""Its contact sticks in one place and slips in another."""
+"""Its contact sticks in one place and slips in another, and two meshes differ by more there than is
+stated at least: by so much that the difference counts."""
 
 
 @st.composite
@@ -171,7 +172,7 @@ def test_compared(data):
 @given(tables())
 def test_enveloped(data):
     data = {key: value for key, value in data.items() if key != "corner"}
-    case = read(data | {"envelope": {"offset": ["30 mm"], "friction": [0.2]}})
+    case = read(data | {"envelope": {"friction": [0.1]}})
     try:
         found = envelope(case, processes=1)
     except ContactfeError:
@@ -186,7 +187,7 @@ def test_sized(data):
     """Two walls, of which one is solved on both levels and the other carried over from it."""
     case = read(data)
     bodies = Bodies(case)
-    thin, thick = (attempt(case, wall(150.0, share), bodies) for share in (0.2, 0.3))
+    thin, thick = (attempt(case, wall(150.0, share), bodies) for share in (0.08, 0.1))
     assume(not thin.error and not thick.error)
     pairs = [Pair(thin, attempt(case, thin.candidate, bodies, thin)), Pair(thick)]
     walls = tuple(judge(case, pair, Levels(pairs), CHECKS) for pair in pairs)

@@ -447,3 +447,17 @@ def test_the_caption_says_that_walls_have_their_own_peak_line_load(passing):
     for result, said in ((passing, False), (along, True)):
         caption = " ".join(" ".join(t.get_text() for t in sizing_figure(result).texts).split())
         assert (own in caption) is said
+
+
+def test_a_failed_write_leaves_no_folder(passing, tmp_path, monkeypatch):
+    def fails(*_):
+        raise ValueError("not for JSON")
+
+    monkeypatch.setattr("contactfe.report.sizing_folder.write_json", fails)
+    with pytest.raises(ValueError, match="not for JSON"):
+        save_sizing(passing, tmp_path / "out")
+    assert not (tmp_path / "out").exists()
+    (tmp_path / "mine").mkdir()
+    with pytest.raises(ValueError, match="not for JSON"):
+        save_sizing(passing, tmp_path / "mine")
+    assert (tmp_path / "mine").exists()
