@@ -237,6 +237,16 @@ def test_the_figure_has_a_column_a_diameter_and_marks_what_passes():
     ]
 
 
+def test_the_bar_that_passes_by_itself_is_drawn():
+    result = solved(case("3000 MPa"))
+    bars = [p for ax in sizing_figure(result).axes for p in ax.patches if p.get_gid() == "passes"]
+    tubes, bar = bars
+    assert tubes.get_x() + tubes.get_width() == pytest.approx(65.0)
+    assert bar.get_x() > 65.0
+    assert bar.get_x() + bar.get_width() == pytest.approx(75.0)
+    assert bar.get_width() > 0.5
+
+
 def test_the_command(tmp_path, monkeypatch):
     pool(monkeypatch)
     path = tmp_path / "stop.toml"

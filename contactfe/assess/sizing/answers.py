@@ -15,7 +15,7 @@ _ROUNDING = 1e-9
 def unchanging(walls: Sequence[Wall]) -> frozenset[str]:
     """Keys of the checks that no wall changes: of one ratio at all, or without a verdict at all.
 
-    Of the walls that were solved, if there are several.
+    Of the walls that were solved, if there are several. One that some pass alone is not among them.
     """
     solved = [{c.key: c for c in counted(wall.checks)} for wall in walls if not wall.error]
     if len(solved) < 2:
@@ -32,13 +32,11 @@ def worst_unchanging(walls: Sequence[Wall]) -> tuple[Check, ...]:
 
 
 def _alike(checks: Sequence[Check]) -> bool:
-    if all(check.verdict == "no verdict" for check in checks):
+    verdicts = {check.verdict for check in checks}
+    if verdicts == {"no verdict"}:
         return True
-    first = checks[0]
-    return all(
-        check.verdict == first.verdict and math.isclose(check.most, first.most, rel_tol=_ROUNDING)
-        for check in checks
-    )
+    level = all(math.isclose(c.most, checks[0].most, rel_tol=_ROUNDING) for c in checks)
+    return level and (len(verdicts) == 1 or "passes" not in verdicts)
 
 
 def ratio(wall: Wall) -> float:

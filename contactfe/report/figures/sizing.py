@@ -45,6 +45,9 @@ _LINES: dict[str, tuple[str, str]] = {
     PLATE: (QUIET, (0, (6, 1.5, 1.5, 1.5))),  # type: ignore[dict-item]
 }
 
+_LEAST_BAR = 0.015
+"""Width of the bar for a wall that passes alone, over that of the panel."""
+
 _HIGHEST = 2.0
 """Top of the stress scale over the larger of what is allowed and the least peak: thin walls go far
 beyond, and would flatten all else."""
@@ -260,6 +263,10 @@ def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) 
     ax.add_patch(Rectangle((ends[0], 0), ends[1] - ends[0], 1, facecolor=PAPER, edgecolor=QUIET))
     for band in diameter.bands:
         start, end = (float(length.of(wall.wall)) for wall in (band.least, band.most))
+        least = _LEAST_BAR * (ends[1] - ends[0])
+        if end - start < least:  # one wall, such as the solid bar
+            start = min(max(start - least / 2.0, ends[0]), ends[1] - least)
+            end = start + least
         ax.add_patch(Rectangle((start, 0), end - start, 1, facecolor=INK, gid="passes"))
     ax.set_xlim(*ends)
     ax.set_ylim(0, 1)

@@ -190,6 +190,20 @@ def test_a_check_that_no_wall_changes_stands_apart_and_walls_are_sized_by_the_re
     assert not result.satisfied
 
 
+def test_one_that_fails_where_it_applies_and_is_above_1_where_it_does_not_stands_apart(monkeypatch):
+    """As a roller clause of one ratio whose scope a thin wall leaves; but not one that some pass."""
+    pool(monkeypatch, hand=lambda share: clause(1.3, covers=share > 0.1))
+    (found,) = size(case()).diameters
+    assert [(c.key, c.verdict) for c in found.in_the_way] == [("c", "fails")]
+    assert found.bands
+    no_verdict = [replace(clause(0.5)[0], missing="too thin")]
+    pool(monkeypatch, hand=lambda share: clause(0.5) if share > 0.2 else tuple(no_verdict))
+    (found,) = size(case()).diameters
+    assert found.unchanging == ()
+    assert found.smallest.below.verdict == "no verdict"
+    assert found.smallest.below.share <= 0.2 < found.smallest.least.share
+
+
 def test_the_closest_wall_is_that_of_the_least_ratio_of_those_that_walls_change(monkeypatch):
     """Not the thinnest, which the check that no wall changes made of it."""
     pool(monkeypatch, hand=lambda _: clause(1.94))
