@@ -76,6 +76,8 @@ def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
     ranges = ", and ".join(
         f"from {wall_text(band.least, length)} to {wall_text(band.most, length)}"
         if band.least is not band.most
+        else wall_text(band.least, length)
+        if band.least.solid
         else f"of {wall_text(band.least, length)} alone"
         for band in diameter.bands
     )

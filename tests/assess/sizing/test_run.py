@@ -191,7 +191,7 @@ def test_a_check_that_no_wall_changes_stands_apart_and_walls_are_sized_by_the_re
 
 
 def test_one_that_fails_where_it_applies_and_is_above_1_where_it_does_not_stands_apart(monkeypatch):
-    """As a roller clause of one ratio whose scope a thin wall leaves; but not one that some pass."""
+    """As a roller clause of one ratio whose scope a thin wall leaves; not one that some pass."""
     pool(monkeypatch, hand=lambda share: clause(1.3, covers=share > 0.1))
     (found,) = size(case()).diameters
     assert [(c.key, c.verdict) for c in found.in_the_way] == [("c", "fails")]
