@@ -471,3 +471,16 @@ def test_a_failed_write_leaves_no_folder(passing, tmp_path, monkeypatch):
     with pytest.raises(ValueError, match="not for JSON"):
         save_sizing(passing, tmp_path / "mine")
     assert (tmp_path / "mine").exists()
+
+
+def test_strict_counts_what_no_wall_changes(tmp_path, monkeypatch):
+    """Walls pass all else, so that the answer names them; the command is not satisfied."""
+    pool(monkeypatch, hand=lambda _: (check(1.94),))
+    path = tmp_path / "stop.json"
+    monkeypatch.setattr("contactfe.case.read_case", lambda _: case())
+    monkeypatch.chdir(tmp_path)
+    done = CliRunner().invoke(cli.cli, ["size", str(path), "--strict"])
+    assert done.exit_code == 1, done.output
+    assert "a clause 1.940" in done.output
+    done = CliRunner().invoke(cli.cli, ["size", str(path)])
+    assert done.exit_code == 0, done.output
