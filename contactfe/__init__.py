@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING, Any
 from contactfe.errors import ContactfeError, InputError, SolveError
 
 if TYPE_CHECKING:
-    from contactfe.assess.by_hand import by_hand
+    from contactfe.assess.by_hand.case import by_hand
     from contactfe.assess.compare import compare
     from contactfe.assess.demand import demand
     from contactfe.assess.envelope import envelope

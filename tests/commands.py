@@ -26,6 +26,14 @@ outside_diameter = "150 mm"
 """
 
 
+ACCEPTED = """[accept]
+motion = "the force is from a time history"
+sharing = "invented for a test"
+post = "invented for a test"
+"""
+"""What is open in it, accepted."""
+
+
 def run(*words, cwd, **changes) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "contactfe", *map(str, words)],

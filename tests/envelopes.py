@@ -55,7 +55,7 @@ def row(
             body(post, 420.0, "edge of contact"), body(plate, 690.0, "plate under contact"),
             Value(541.0, 1.6), Value(0.7, 0.002), load, "partial slip",
             Held("left edge", Value(330.0, 1.0), load, Value(329.8, 1.0), Value(0.0, 0.0)), stopped,
-            600.0,
+            600.0, None,
         ),
     )  # fmt: skip
 

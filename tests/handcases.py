@@ -10,7 +10,7 @@ from pathlib import Path
 import bodies
 import pytest
 
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
 from contactfe.case.model import Cantilever, Corner
 
@@ -91,6 +91,14 @@ STRIP = {
     f"strip_{what}"
     for what in ("bending_stiffness", "shear_stiffness", "moment", "back_stress", "deflection")
 }
+DRAGGED = {"strip_moment_with_friction", "strip_back_stress_with_friction"} | {
+    f"strip_friction_{what}" for what in ("couple", "axial", "moment", "stress")
+}
+"""Of a strip whose contact has friction; more at clamped edges."""
+DRAGGED_CLAMPED = {
+    "strip_edge_moment_with_friction", "strip_edge_stress_with_friction",
+    "strip_friction_edge_moment", "strip_friction_edge_stress",
+}  # fmt: skip
 CLAMPED = STRIP | {"strip_edge_moment", "strip_edge_stress"}
 SPRINGS = STRIP | {"strip_bending_deflection", "strip_settlement"}
 POST = {"normal_force", "post_force"} | {

@@ -8,6 +8,7 @@ from contactfe.assess.checks import Check, Kind
 from contactfe.assess.sizing.pool import Job
 from contactfe.assess.sizing.record import Trial
 from contactfe.case import Case, case_from_dict
+from contactfe.hand.formula import Limit
 
 DATA = {
     "title": "Invented stop $2$ [b]",
@@ -39,6 +40,9 @@ def contact(share: float) -> float:
 
 def bore(share: float) -> float:
     return 180.0 * (0.17 / share) ** 2.2
+
+
+BEYOND = Limit("L/D", 1.5, 2.0, "at least")
 
 
 def check(ratio: float, kind: Kind = "clauses", key: str = "c", label: str = "a clause", **more):

@@ -13,7 +13,7 @@ from types import SimpleNamespace
 
 import pytest
 from click.testing import CliRunner
-from commands import SMALL, run
+from commands import ACCEPTED, SMALL, run
 
 from contactfe import cli, read_case
 from contactfe.errors import InputError, SolveError
@@ -108,12 +108,16 @@ def test_json_to_a_file_and_results_to_a_named_folder(small, tmp_path):
     assert "Test stop" in done.stdout
 
 
-def test_strict_turns_a_section_above_yield_into_status_1(small, tmp_path):
+def test_strict_asks_for_every_check_and_for_what_is_open(small, tmp_path):
+    assert run("compare", small, "--strict", "--json", "-", cwd=tmp_path).returncode == 1
+    small.write_text(SMALL + ACCEPTED)
     assert run("compare", small, "--strict", "--json", "-", cwd=tmp_path).returncode == 0
-    small.write_text(SMALL.replace("400 N/mm", "2 kN/mm"))
+    small.write_text(SMALL.replace("400 N/mm", "2 kN/mm") + ACCEPTED)
     failing = run("compare", small, "--strict", "--json", "-", cwd=tmp_path)
     assert failing.returncode == 1
-    assert json.loads(failing.stdout)["sections"][0]["member"]["utilisation"] > 1.0
+    content = json.loads(failing.stdout)
+    assert content["sections"][0]["member"]["utilisation"] > 1.0
+    assert "post_von_mises" in {c["key"] for c in content["checks"] if c["verdict"] == "fails"}
     assert run("compare", small, "--json", "-", cwd=tmp_path).returncode == 0
 
 
@@ -336,7 +340,7 @@ def test_strict_asks_for_the_accuracy_too(small, monkeypatch, words, accurate, s
 
     def compare(case, progress):
         asked.append(case.accuracy)
-        return SimpleNamespace(satisfied=True, accurate=accurate)
+        return SimpleNamespace(settled=True, accurate=accurate)
 
     monkeypatch.setattr("contactfe.assess.compare.compare", compare)
     monkeypatch.setattr("contactfe.report.document.document", lambda _: {})

@@ -12,13 +12,13 @@ from types import SimpleNamespace
 
 import pytest
 from click.testing import CliRunner
-from commands import SMALL
+from commands import ACCEPTED, SMALL
 from commands import run as run_command
 
 from contactfe import cli
 
 OFFSETS = '["-20 mm", "30 mm"]'
-FEW = SMALL.replace("[[section]]", f"[envelope]\noffset = {OFFSETS}\n[[section]]")
+FEW = SMALL.replace("[[section]]", f"{ACCEPTED}[envelope]\noffset = {OFFSETS}\n[[section]]")
 MANY = FEW.replace(OFFSETS, '{ from = "-40 mm", to = "40 mm", count = 8 }')
 
 
@@ -87,7 +87,10 @@ def test_bad_input_is_one_line_with_status_2_and_leaves_earlier_results(small, t
         "kind": "rows of an envelope", "generator": {"name": "contactfe"}, "path": str(small)
     }  # fmt: skip
     (tmp_path / "small-envelope" / "rows.jsonl").write_text(json.dumps(first) + "\n")
-    (tmp_path / "small-envelope" / "envelope.json").write_text("{}")
+    made = first | {"case": {"path": str(small)}}
+    del made["kind"]
+    earlier = tmp_path / "small-envelope" / "envelope.json"
+    earlier.write_text(json.dumps(made))
     old, new, parts = BAD[name]
     assert old in FEW
     small.write_text(FEW.replace(old, new))
@@ -98,7 +101,7 @@ def test_bad_input_is_one_line_with_status_2_and_leaves_earlier_results(small, t
     assert done.stderr.count("\n") == 1
     for part in parts if more else ("small.toml", *parts):
         assert part in done.stderr
-    assert (tmp_path / "small-envelope" / "envelope.json").read_text() == "{}"
+    assert json.loads(earlier.read_text()) == made
 
 
 def test_a_folder_in_use_is_refused_before_the_work(small, tmp_path):
@@ -226,7 +229,7 @@ def test_strict_asks_for_the_accuracy_too(small, monkeypatch, more, accurate, st
 
     def solve(case, *_):
         asked.append(case.accuracy)
-        return SimpleNamespace(satisfied=True, accurate=accurate)
+        return SimpleNamespace(settled=True, accurate=accurate)
 
     monkeypatch.setattr("contactfe.assess.envelope.envelope", solve)
     monkeypatch.setattr("contactfe.report.envelope.envelope_document", lambda _: {})

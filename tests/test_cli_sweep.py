@@ -120,6 +120,38 @@ def test_strict_asks_that_every_row_passes(small, monkeypatch):
     assert invoke(small, "--strict").exit_code == 1
 
 
+@pytest.mark.parametrize(("out", "name"), [("here", "sweep.txt"), ("a.csv", "a.csv")])
+def test_a_table_beside_a_record_that_is_not_complete_is_another_s(
+    small, tmp_path, monkeypatch, out, name
+):
+    asked = stand_in(monkeypatch, solid())
+    invoke(small, "--out", out)  # one of three
+    (theirs,) = tmp_path.rglob(name)
+    for table in tmp_path.rglob("*.csv"):
+        table.unlink()
+    theirs.write_text("mine")
+    asked.clear()
+    done = invoke(small, "--out", out)
+    assert isinstance(done.exception, InputError)
+    assert f"{name}: is there already, and " in str(done.exception)
+    assert (theirs.read_text(), asked) == ("mine", [])
+
+
+def test_a_sweep_again_leaves_its_table_and_keeps_one_that_was_changed(
+    small, tmp_path, monkeypatch
+):
+    stand_in(monkeypatch, solid(), solid(), lost())
+    table = tmp_path / "small-sweep" / "sweep.csv"
+    assert invoke(small).exit_code == 0
+    before = table.read_bytes()
+    assert invoke(small).exit_code == 0
+    assert table.read_bytes() == before
+    table.write_bytes(before + b"mine")
+    done = invoke(small)
+    assert isinstance(done.exception, InputError)
+    assert table.read_bytes() == before + b"mine"
+
+
 def test_where_nothing_is_solved_the_table_says_why(small, tmp_path, monkeypatch):
     stand_in(monkeypatch, lost(), lost(), lost())
     done = invoke(small)

@@ -317,7 +317,9 @@ def _even(post: _Post, law: Law) -> Tried:
 
 
 def _where(case: Case, section: Section) -> str:
-    return f"{case.source}: [along]: section {section.name!r}:"
+    assert case.along is not None
+    table = "[cantilever]: [along] is not stated" if case.along.assumed else "[along]"
+    return f"{case.source}: {table}: section {section.name!r}:"
 
 
 def _beyond(case: Case, section: Section, found: _Found) -> InputError:
@@ -331,5 +333,6 @@ def _beyond(case: Case, section: Section, found: _Found) -> InputError:
         f" {units.line_load.text(peak)}, {peak / case.line_load:.3g} times the mean,"
         f" {units.length.text(float(worst.z[worst.peak]))} from the root; the patch allows about"
         f" {units.line_load.text(found.most)}. It is least, {units.line_load.text(even.peak)}, at a"
-        f" tilt of {units.angle.text(even.tilt)}"
+        f" tilt of {units.angle.text(even.tilt)}. Allowed: a tilt in [along], or distribution ="
+        ' "even" in [load] where something else keeps the load even'
     )

@@ -49,7 +49,7 @@ class Beside:
 
 
 def closure_steps(motion: Demand) -> tuple[Worked, ...]:
-    """Frequency, velocity at closure and its bound, worked out; none where velocity is stated."""
+    """Frequency, velocity at closure and pseudo-velocity; none where the velocity is stated."""
     if motion.period is None or motion.displacement is None:
         return ()
     frequency = closure.circular_frequency.worked(motion.period)
@@ -59,7 +59,7 @@ def closure_steps(motion: Demand) -> tuple[Worked, ...]:
         closure.closure_velocity.worked(at, motion.displacement, motion.gap),
         replace(
             closure.pseudo_velocity.worked(at, motion.displacement),
-            name="pseudo-velocity: bound of it in harmonic motion",
+            name="pseudo-velocity: greatest of harmonic motion",
         ),
     )
 

@@ -67,6 +67,11 @@ class Bodies:
         path = section.mesh
 
         def make() -> meshio.Mesh:
+            if self.case.corner is not None:
+                raise InputError(
+                    f"{self._mesh_key(section)}: {path} has one contact line; a corner needs two,"
+                    " so a section drawn elsewhere cannot strike one"
+                )
             if self.case.hold(section) == "opposed":
                 raise InputError(
                     f"{self._mesh_key(section)}: a section drawn elsewhere can be held by"
@@ -89,6 +94,15 @@ class Bodies:
             return mesh
 
         return self._remembered(("drawn", section), make)
+
+    def check_drawn(self) -> None:
+        """Read and check every section drawn elsewhere, before the first section is solved.
+
+        Raises InputError as :meth:`drawn` does.
+        """
+        for section in self.case.sections:
+            if section.mesh is not None:
+                self.drawn(section)
 
     def bore(self, section: Section) -> Floats | None:
         """Points (2, n) along the bore of a section drawn elsewhere; None if it names no bore."""
@@ -152,11 +166,6 @@ class Bodies:
         return f"{self.case.source}: section {section.name!r}, mesh"
 
     def _regraded(self, section: Section, grading: Grading, scale: float) -> meshio.Mesh:
-        if grading.side is not None:
-            raise InputError(
-                f"{self._mesh_key(section)}: {section.mesh} has one contact line; a corner needs"
-                " two, so a section drawn elsewhere cannot strike one"
-            )
         drawn = self.drawn(section)
         try:
             return graded_section(drawn, grading, scale, section.radius)

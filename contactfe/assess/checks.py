@@ -7,11 +7,11 @@ verdict of the tool, in words, in JSON and as an exit status, is read off such a
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from contactfe.hand.formula import Dimension
+from contactfe.hand.formula import Dimension, Limit
 from contactfe.plain import plain
 
 Verdict = Literal["passes", "fails", "no verdict"]
@@ -21,11 +21,11 @@ Kind = Literal["stress", "post", "clauses", "hand", "load"]
 hand, the load against the motion."""
 
 LimitState = Literal[
-    "contact stress", "post bending", "post shear", "root weld", "plate bending", "collapse",
-    "load",
+    "contact stress", "ring bending", "post section", "root weld", "plate bending", "collapse",
+    "load", "contacts",
 ]  # fmt: skip
 """What a check guards against. One that does not apply leaves nothing open while another check of
-its limit state does."""
+its limit state does; solved stresses stand for the first two and the bending of the plate."""
 
 
 @dataclass(frozen=True)
@@ -34,10 +34,11 @@ class Check:
 
     ``key`` is stable and unique among the checks of a ``section``, which is "" for the stop as a
     whole; ``body`` is the part that is checked. ``uncertainty`` is that of the ratio. ``missing``
-    says why there is no verdict, empty where there is one; what does not ``apply``, such as a
-    clause outside its scope, never has one. ``contact`` is the number of the contact, of those
-    tried, at which it is worst, and ``reserve`` the factor by which all loads may grow until the
-    ratio is 1, None where that is not known.
+    says which input is not there to decide, and ``exceeded`` which limits of its formula or clause
+    the numbers pass; with either there is no verdict. What does not ``apply``, such as a clause
+    outside its scope, is listed and never counts. ``contact`` is the number of the contact, of
+    those tried, at which it is worst, and ``reserve`` the factor by which all loads may grow until
+    the ratio is 1, None where that is not known.
     """
 
     key: str
@@ -52,12 +53,14 @@ class Check:
     source: str
     uncertainty: float = 0.0
     missing: str = ""
-    applies: bool = True
-    contact: int = 0
-    reserve: float | None = None
+    exceeded: tuple[Limit, ...] = ()
 
     def __post_init__(self) -> None:
         plain(self)
+
+    applies: bool = True
+    contact: int = 0
+    reserve: float | None = None
 
     @property
     def ratio(self) -> float | None:
@@ -75,8 +78,8 @@ class Check:
 
     @property
     def verdict(self) -> Verdict:
-        """Passes if the ratio with its uncertainty is at most 1 and nothing is missing."""
-        if self.missing or self.ratio is None:
+        """Passes if the ratio with its uncertainty is at most 1 and it is known to hold."""
+        if self.missing or self.exceeded or self.ratio is None:
             return "no verdict"
         return "passes" if self.most <= 1.0 else "fails"
 
@@ -102,10 +105,64 @@ def verdict_of(checks: Iterable[Check]) -> Verdict:
     return "no verdict" if not found or "no verdict" in found else "passes"
 
 
-def governing(checks: Iterable[Check]) -> Check | None:
-    """The failing check of the largest ratio, else one without a verdict, else the largest ratio.
+def severity(check: Check) -> tuple[int, float]:
+    """Rises from what passes to what has no verdict to what fails, and with the ratio."""
+    order: dict[Verdict, int] = {"passes": 0, "no verdict": 1, "fails": 2}
+    return order[check.verdict], check.most
 
-    None where none applies.
+
+def governing(checks: Iterable[Check]) -> Check | None:
+    """The one of the greatest severity of those that apply; None where none does."""
+    return max(counted(checks), key=severity, default=None)
+
+
+def worst_of_each(checks: Iterable[Check]) -> tuple[Check, ...]:
+    """Of checks at several contacts, each at the contact where it is worst, as they come.
+
+    One that applies anywhere counts before one that does not.
     """
-    order = {"fails": 2, "no verdict": 1, "passes": 0}
-    return max(counted(checks), key=lambda c: (order[c.verdict], c.most), default=None)
+    worst: dict[tuple[str, str], Check] = {}
+    for check in checks:
+        place = (check.section, check.key)
+        before = worst.setdefault(place, check)
+        if (check.applies, severity(check)) > (before.applies, severity(before)):
+            worst[place] = check
+    return tuple(worst.values())
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """Between which values the post's peak von Mises stress in a section lies, MPa.
+
+    ``slice_peak`` is as solved, ``half_space_peak`` by hand without relief, the axial stress of the
+    post's own bending added to it in full; ``bore`` is the largest hoop stress of the slice at the
+    bore, None where it has none. ``why`` says what keeps the slice from holding.
+    """
+
+    section: str
+    slice_peak: float
+    half_space_peak: float
+    bore: float | None
+    why: str
+
+
+@dataclass(frozen=True)
+class OpenItem:
+    """A limit state that the job needs and no check of this run covers, with ``why``.
+
+    ``sections`` names those that it concerns, none where it concerns all. ``accepted`` is the
+    reason for which the case accepts it, empty where it does not; ``bounds`` what is known all the
+    same, section by section.
+    """
+
+    key: str
+    label: str
+    why: str
+    sections: tuple[str, ...] = ()
+    accepted: str = ""
+    bounds: tuple[Bounds, ...] = ()
+
+
+def settled(checks: Sequence[Check], items: Iterable[OpenItem]) -> bool:
+    """Whether every check that applies passes and no item is open that the case does not accept."""
+    return verdict_of(checks) == "passes" and all(item.accepted for item in items)

@@ -5,7 +5,10 @@ from collections.abc import Callable
 from threadpoolctl import threadpool_limits
 
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.check_list import load_check
+from contactfe.assess.open_items import open_items
 from contactfe.assess.reason import reason
+from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.section import assess_section
 from contactfe.case import Case
@@ -25,11 +28,12 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
     Raises
     ------
     InputError
-        if the load or the plate does not suit the model
+        if a mesh cannot be used, or the load or the plate does not suit the model
     SolveError
         if a section cannot be solved to the residuals asked for
     """
     bodies = Bodies(case)
+    bodies.check_drawn()
     results = []
     # The factorisations call BLAS on small blocks only: more threads would wait for one another.
     with threadpool_limits(limits=1, user_api="blas"):
@@ -44,6 +48,8 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
     def ranked(key: Callable[[SectionResult], float]) -> tuple[str, ...]:
         return tuple(r.section.name for r in sorted(results, key=key))
 
+    load = load_check(case)
+    checks = (*(() if load is None else (load,)), *(c for r in results for c in r.checks))
     by_concentration = ranked(lambda r: r.stress_concentration.value)
     return Comparison(
         case,
@@ -52,4 +58,6 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
         ranked(lambda r: r.utilisation),
         ranked(lambda r: r.mass_per_length),
         reason(results, by_concentration[0], case.display.stress),
+        checks,
+        open_items(case, case.sections, checks, reliefs(case, results)),
     )

@@ -8,18 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
 from contactfe.assess.blow_forms import Beside, Found, closure_steps, damper_steps, forms
+from contactfe.assess.nearby import Nearby, sensitive, with_forces
 from contactfe.blow.energy import Energies, check_balance, energies
 from contactfe.blow.history import History, Peak, history, peaks, thinned
 from contactfe.blow.laws import Curve
+from contactfe.blow.motion import Blow
 from contactfe.blow.strike import Strike, strike
 from contactfe.case import Case, Section
 from contactfe.case.motion import Demand
-from contactfe.case.struck import ROUNDING, blow_of, damper_along, struck
+from contactfe.case.struck import ROUNDING, blow_of, damper_along, isolation, struck
 from contactfe.errors import InputError, SolveError
 from contactfe.hand import cantilever
 from contactfe.hand.formula import Dimension, Worked
@@ -46,8 +48,8 @@ _FURTHER = 1.15
 class _Own:
     """A section with its own law of the contact, and the way that the law is of.
 
-    ``by_peak`` says whether it is the largest line load along the post that the model must carry:
-    where the case states how post and plate meet. Else it is the mean.
+    ``by_peak`` says whether it is the largest line load along the post that the model must carry,
+    as where the post bends. Else it is the mean.
     """
 
     section: Section
@@ -58,6 +60,23 @@ class _Own:
     def counts_of(self, line_load: float) -> float:
         """The line load that the model must carry, of a mean one; both in N/mm."""
         return line_load * self.way.peak_over_mean(line_load) if self.by_peak else line_load
+
+
+@dataclass(frozen=True)
+class _Curve:
+    """A solved curve as a law for each tilt, rad; ``whole`` if the model carries it to its end."""
+
+    tilts: tuple[float, ...]
+    owns: tuple[_Own, ...]
+    whole: bool
+
+
+@dataclass(frozen=True)
+class _Reach:
+    """What a blow comes to: peaks of contact force (N) and approach (mm)."""
+
+    contact: Peak
+    approach: Peak
 
 
 @dataclass(frozen=True)
@@ -78,7 +97,8 @@ class Struck:
     ``contact``, ``damper``, ``approach`` and ``floor`` are peaks of the force between post and
     plate and of that of all dampers along the blow (N), of the approach and of the floor's travel
     after closure (mm). ``ratio`` is the force that the case states over the peak contact force,
-    None where it states a line load alone.
+    None where it states a line load alone. ``nearby`` are motions near the one stated, none where
+    the case states the velocity at closure.
     """
 
     section: Section | None
@@ -93,6 +113,12 @@ class Struck:
     figures: tuple[Figure, ...]
     beside: tuple[Beside, ...]
     ratio: float | None
+    nearby: tuple[Nearby, ...] = ()
+
+    @property
+    def sensitive(self) -> bool:
+        """Whether a tenth more displacement gives much more force: :func:`.sensitive`."""
+        return sensitive(self.nearby, self.contact.value)
 
     @property
     def covered(self) -> bool:
@@ -104,6 +130,9 @@ class Struck:
         """Largest error of the energies at the peak and at the end, over what the floor brought."""
         blow = self.strike.blow
         return max(abs(self.at_peak.error(blow)), abs(self.at_end.error(blow)))
+
+
+Reached = TypeVar("Reached", Struck, _Reach)
 
 
 @dataclass(frozen=True)
@@ -146,8 +175,21 @@ def demand(case: Case, progress: Callable[[str], None] | None = None) -> DemandR
     if motion.impact.law == "section":
         blows = tuple(_by_sections(case, motion, damping, progress))
     else:
-        blows = (_struck(case, motion, damping, None),)
+        one = _struck(case, motion, damping, None)
+        blow = one.strike.blow
+        near = with_forces(motion, lambda v: _reach(replace(blow, velocity=v)).contact.value)
+        blows = (replace(one, nearby=near),)
     return DemandResult(case, motion, closure, damping, blows)
+
+
+def section_peak_force(case: Case, section: Section, bodies: Bodies) -> float:
+    """The peak contact force, N, on the curve of a section of a case whose [impact] states it.
+
+    Raises InputError and SolveError as :func:`demand` does.
+    """
+    assert case.demand is not None
+    _, found = _stated(case, case.demand, damper_steps(case.demand), section, bodies)
+    return _hardest(found).contact.value
 
 
 def _by_sections(
@@ -162,6 +204,7 @@ def _by_sections(
     from contactfe.assess.follow import square
 
     bodies = Bodies(square(case))
+    bodies.check_drawn()
     found = []
     # The factorisations call BLAS on small blocks only: more threads would wait for one another.
     with threadpool_limits(limits=1, user_api="blas"):
@@ -181,46 +224,83 @@ def _by_curve(
     """The blow with the section's own curve, which is solved as far as the blow goes.
 
     The post's bending is in series with it where the case states [cantilever]; of several tilts
-    that [along] has, the one of the hardest blow.
+    that [along] has, the one of the hardest blow. The motions near the one stated are taken at the
+    same tilt, and may need a curve that goes further.
     """
-    from contactfe.assess.follow import follow_load, times_carried
-    from contactfe.assess.in_series import tilts, whole_way
+    curve, found = _stated(case, motion, damping, section, bodies)
+    k = max(range(len(found)), key=lambda number: found[number].contact.value)
+    curve = _Curve((curve.tilts[k],), (curve.owns[k],), curve.whole)
 
+    def force_at(velocity: float) -> float:
+        nonlocal curve
+
+        def reach(own: _Own) -> _Reach:
+            return _reach(replace(blow_of(motion, own.law), velocity=velocity))
+
+        curve, (reached,) = _far_enough(case, section, bodies, curve, reach)
+        return reached.contact.value
+
+    return replace(_hardest(found), nearby=with_forces(motion, force_at))
+
+
+def _stated(
+    case: Case, motion: Demand, damping: tuple[Worked, ...], section: Section, bodies: Bodies
+) -> tuple[_Curve, list[Struck]]:
+    """The blow of the motion stated, for each tilt, and the curve that goes as far."""
+    from contactfe.assess.in_series import tilts
+
+    curve = _curve(case, section, bodies, case.line_load, tilts(case, section))
+    return _far_enough(
+        case, section, bodies, curve, lambda own: _struck(case, motion, damping, own)
+    )
+
+
+def _far_enough(
+    case: Case, section: Section, bodies: Bodies, curve: _Curve, blow: Callable[[_Own], Reached]
+) -> tuple[_Curve, list[Reached]]:
+    """A blow for each tilt, on that curve or on one that goes as far as the blow."""
     assert case.effective_length is not None  # the tables say so
-    length, load, times = case.effective_length, case.line_load, 1.0
     for _ in range(_CURVES):
-        try:
-            followed = follow_load(replace(case, line_load=load), section, bodies)
-        except InputError:
-            if load == case.line_load:
-                raise
-            raise SolveError(_past_the_model(times)) from None
-        carried = times_carried(followed)
-        whole = carried >= followed.most
-        most = float(followed.curve.line_load[-1]) if whole else carried * load
-        owns = [
-            _own(case, section, whole_way(case, section, followed.curve, tilt), most)
-            for tilt in tilts(case, section)
-        ]
-        found = [_struck(case, motion, damping, own) for own in owns]
+        found = [blow(own) for own in curve.owns]
         short = [
-            (own, one.contact.value / length)
-            for own, one in zip(owns, found, strict=True)
+            (own, one.contact.value / case.effective_length)
+            for own, one in zip(curve.owns, found, strict=True)
             if one.approach.value > own.law.end
         ]
         if not short:
-            return _hardest(found)
+            return curve, found
         times = max(line_load for _, line_load in short) / case.line_load
-        if not whole:
+        if not curve.whole:
             raise SolveError(_past_the_model(times))
         load = _FURTHER * max(own.counts_of(line_load) for own, line_load in short)
+        try:
+            curve = _curve(case, section, bodies, load, curve.tilts)
+        except InputError:
+            raise SolveError(_past_the_model(times)) from None
     raise SolveError(f"no force–approach curve of {_CURVES} went as far as the blow")
+
+
+def _curve(
+    case: Case, section: Section, bodies: Bodies, load: float, tilts: tuple[float, ...]
+) -> _Curve:
+    """The curve of a section about a line load, N/mm. Raises InputError where it is not carried."""
+    from contactfe.assess.follow import follow_load, times_carried
+    from contactfe.assess.in_series import whole_way
+
+    followed = follow_load(replace(case, line_load=load), section, bodies)
+    carried = times_carried(followed)
+    whole = carried >= followed.most
+    most = float(followed.curve.line_load[-1]) if whole else carried * load
+    owns = [
+        _own(case, section, whole_way(case, section, followed.curve, tilt), most) for tilt in tilts
+    ]
+    return _Curve(tilts, tuple(owns), whole)
 
 
 def _own(case: Case, section: Section, way: Way, most: float) -> _Own:
     """The law of a way as far as the model carries the line load, ``most`` N/mm."""
     assert case.effective_length is not None  # the tables say so
-    curve, by_peak = way.curve, case.along is not None
+    curve, by_peak = way.curve, bool(way.bending.any())
     reached = way.peak if by_peak else curve.line_load
     end = float(curve.approach_at(np.interp(most, reached, curve.line_load)))
     length = case.effective_length
@@ -283,6 +363,14 @@ def _struck(
         ),
         beside=forms(motion, reached, damping), ratio=ratio,
     )  # fmt: skip
+
+
+def _reach(blow: Blow) -> _Reach:
+    """A blow by its peaks alone."""
+    found = strike(blow)
+    contact, approach = peaks(found, ("contact_force", "approach"))
+    check_balance(found, energies(found, contact.time), energies(found, found.over))
+    return _Reach(contact, approach)
 
 
 def _record(found: Strike, peaks_at: tuple[float, ...]) -> History:
@@ -357,8 +445,8 @@ def _figures(
     figures += [
         Figure("peak_approach", "peak approach of floor and stop", "δ", approach.value, "length"),
         *_of_the_post(case, own, contact.value, approach.value),
-        Figure("peak_travel", "greatest travel of the floor after closure", "x", floor.value,
-               "length"),
+        Figure("peak_travel", f"greatest travel of the floor, {_driven(motion)}", "x",
+               floor.value, "length"),
         Figure("duration", "duration of the first strike: last contact", "tc", found.over, "time"),
     ]  # fmt: skip
     if reached.returned is not None:
@@ -368,6 +456,12 @@ def _figures(
     if ratio is not None:
         figures.append(Figure("stated_over_demand", "force of [load] over F", "", ratio, None))
     return figures
+
+
+def _driven(motion: Demand) -> str:
+    """What moves the floor after closure: never the ground."""
+    back = "isolation pulling back" if isolation(motion) > 0.0 else "moving free"
+    return f"{back}, no ground motion"
 
 
 def _peak_line_load(case: Case, own: _Own, force: float) -> Figure:

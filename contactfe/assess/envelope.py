@@ -1,9 +1,15 @@
 """Every contact of an envelope solved for every section: which governs each, which is best."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from contactfe.assess.results import Comparison
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.by_hand.case import section_by_hand
+from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_check
+from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of, worst_of_each
+from contactfe.assess.open_items import open_items
+from contactfe.assess.relief import reliefs
+from contactfe.assess.results import Comparison, Value
 from contactfe.assess.row import Row, Strike
 from contactfe.assess.runs import Crew, usable_cores
 from contactfe.case import Case, Contact, Section
@@ -14,6 +20,7 @@ from contactfe.errors import InputError, SolveError
 class SectionEnvelope:
     """A section at every contact, in the order of the envelope.
 
+    ``verdicts`` are those of the rows, by every check that applies there.
     ``governing`` is the row of the largest utilisation of post or plate, uncertainty counted, and
     ``ties`` those that its uncertainty does not part from it; ``assessed`` is all that ``compare``
     finds of the section at that contact. None, and empty, where no contact could be solved.
@@ -21,6 +28,7 @@ class SectionEnvelope:
 
     section: Section
     rows: tuple[Row, ...]
+    verdicts: tuple[Verdict, ...]
     governing: Row | None
     ties: tuple[Row, ...]
     assessed: Comparison | None
@@ -38,8 +46,8 @@ class SectionEnvelope:
 
     @property
     def satisfied(self) -> bool:
-        """Whether every contact was solved and passes."""
-        return all(row.satisfied for row in self.rows)
+        """Whether every contact was solved and passes every check that applies."""
+        return all(verdict == "passes" for verdict in self.verdicts)
 
 
 @dataclass(frozen=True)
@@ -47,13 +55,17 @@ class EnvelopeResult:
     """Every section of a case over its envelope, and the answer.
 
     The rankings hold the names of the sections that were solved, best first: by the governing
-    utilisation, and by the post's largest peak von Mises stress.
+    utilisation, and by the post's largest peak von Mises stress. ``checks`` are those of every
+    section, each at the contact where it is worst, and of the load; ``open_items`` what none of
+    them covers.
     """
 
     case: Case
     sections: tuple[SectionEnvelope, ...]
     by_utilisation: tuple[str, ...]
     by_peak: tuple[str, ...]
+    checks: tuple[Check, ...]
+    open_items: tuple[OpenItem, ...]
 
     @property
     def rows(self) -> tuple[Row, ...]:
@@ -62,8 +74,19 @@ class EnvelopeResult:
 
     @property
     def satisfied(self) -> bool:
-        """Whether every section passes at every contact."""
-        return all(section.satisfied for section in self.sections)
+        """Whether every check that applies passes, of the load and of all sections everywhere."""
+        return verdict_of(self.checks) == "passes"
+
+    @property
+    def settled(self) -> bool:
+        """Whether it is satisfied, and the case accepts what is open."""
+        return settled(self.checks, self.open_items)
+
+    def utilisation_of(self, name: str) -> Value:
+        """The governing utilisation of the section of that name, which is ranked."""
+        row = self.section(name).governing
+        assert row is not None
+        return row.utilisation
 
     @property
     def accurate(self) -> bool:
@@ -135,12 +158,13 @@ def envelope(
 
 
 def check_envelope(case: Case) -> None:
-    """Refuse a case that states no envelope; asked before anything is written.
+    """Refuse a case that states no envelope, or a mesh of its own that cannot be used; asked before
+    anything is written.
 
     Raises
     ------
     InputError
-        naming the file and what to add
+        naming the file and what to add or to change
     """
     if case.envelope is None:
         raise InputError(
@@ -148,6 +172,7 @@ def check_envelope(case: Case) -> None:
             ' offset = ["-50 mm", "0 mm", "50 mm"], angle = ["0 deg", "10 deg"] or'
             " friction = [0.0, 0.2]"
         )
+    Bodies(case).check_drawn()
 
 
 def governing(rows: Iterable[Row]) -> tuple[Row | None, tuple[Row, ...]]:
@@ -182,10 +207,26 @@ def _judged(
     jobs = [(s, row.contact) for s in case.sections if (row := worst[s.name][0]) is not None]
     names = [section.name for section, _ in jobs]
     assessed = dict(zip(names, crew.assessed(jobs), strict=True))
+    checks = {
+        s.name: [_row_checks(case, s, row, number) for number, row in enumerate(rows[s.name])]
+        for s in case.sections
+    }
     sections = tuple(
-        SectionEnvelope(s, rows[s.name], *worst[s.name], assessed.get(s.name))
+        SectionEnvelope(
+            s,
+            rows[s.name],
+            tuple(map(verdict_of, checks[s.name])),
+            *worst[s.name],
+            assessed.get(s.name),
+        )
         for s in case.sections
     )
+    load = load_check(case)
+    every = (
+        *(() if load is None else (load,)),
+        *worst_of_each(check for s in case.sections for of in checks[s.name] for check in of),
+    )
+    results = [section for one in assessed.values() for section in one.sections]
 
     def ranked(key: Callable[[Row], float]) -> tuple[str, ...]:
         """Names by the largest of a figure over the rows."""
@@ -197,4 +238,29 @@ def _judged(
         sections,
         ranked(lambda row: row.most),
         ranked(lambda row: row.strike.post.peak.value if row.strike else 0.0),
+        every,
+        open_items(case, case.sections, every, reliefs(case, results)),
     )
+
+
+def _row_checks(case: Case, section: Section, row: Row, contact: int) -> tuple[Check, ...]:
+    """Every check of a section at one contact of an envelope, the one of that number.
+
+    ``case`` is that of the envelope. One check without a verdict where it was not solved.
+    """
+    if row.strike is None:
+        unsolved = Check(
+            "contacts", "contacts solved", "stress", "contacts", section.name, "post", None, None,
+            None, "solved", missing=row.error, contact=contact,
+        )  # fmt: skip
+        return (unsolved,)
+    at = replace(case.at(row.contact), spread=row.strike.spread)
+    strengths = at.post_material(section).yield_strength, at.plate_material.yield_strength
+    solved = [
+        von_mises_check(at, section, name, body.peak, strength, contact)
+        for name, body, strength in zip(
+            ("post", "plate"), (row.strike.post, row.strike.plate), strengths, strict=True
+        )
+    ]
+    hand = by_hand_checks(at, section_by_hand(at, section), contact)
+    return (*solved, *(check for check in hand if check.kind != "hand"))

@@ -153,13 +153,18 @@ def follow_load(
 
 
 def times_carried(followed: Followed) -> float:
-    """Multiple of the case's loads up to which patch and travel count as small; ``most`` if all.
+    """Multiple of the case's loads up to which patch and travel count as small; ``most`` if all."""
+    return min(followed.most, times_carriable(followed))
+
+
+def times_carriable(followed: Followed) -> float:
+    """The same past the end of the curve, where it is an estimate.
 
     Half-widths are taken to grow as the root of the load, and the travel with it.
     """
     level, most = followed.level, followed.most
     case, section = level.case, level.section
-    carried = most
+    carried = np.inf
     for number, towards in enumerate(followed.state(most)[1]):
         width = followed.patch(most, number).half_width
         gives = give(case, number, float(towards), most * case.line_loads[number])

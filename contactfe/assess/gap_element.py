@@ -12,12 +12,15 @@ from contactfe.solve.curve import ForceApproach
 from contactfe.solve.elastic import Floats
 
 FITTED = (0.1, 1.0)
-"""Loads over the case's own that a power law is fitted between."""
+"""Loads over the one that it is for, that a power law is fitted between."""
 
 _STEPS = 4
-"""Points of a table up to the case's load, at even steps of the half-width."""
+"""Points of a table up to the load that it is for, at even steps of the half-width."""
 
 _SAMPLES = 200
+
+_SAME = 1e-9
+"""Loads that differ by less, over the one that a table is for, are one point."""
 
 
 @dataclass(frozen=True)
@@ -37,10 +40,9 @@ class PowerLaw:
 
 @dataclass(frozen=True)
 class Linear:
-    """A spring that is right at no load and at the case's.
+    """A spring that is right at no load and at one other.
 
-    ``stiffness`` in N/mm per mm; ``error`` is its largest error in force up to the case's load,
-    over that load.
+    ``stiffness`` in N/mm per mm; ``error`` is its largest error in force up to that load, over it.
     """
 
     stiffness: float
@@ -52,7 +54,7 @@ class Table:
     """Points of a curve to be joined by straight lines, the first of them the origin.
 
     ``line_load`` (n,) N/mm and ``approach`` (n,) mm; ``error`` is the largest error in force up to
-    the last point, over the case's load.
+    the last point, over the load that the points are for.
     """
 
     line_load: Floats
@@ -63,7 +65,7 @@ class Table:
 def power_law(curve: ForceApproach, load: float) -> PowerLaw:
     """The power law nearest to a curve by least squares in logarithms, over :data:`FITTED`.
 
-    ``load`` is the case's line load, N/mm. Its loads are evenly spread in the logarithm.
+    ``load`` is the line load that it is for, N/mm. Its loads are evenly spread in the logarithm.
     """
     low, high = (share * load for share in FITTED)
     q = np.geomspace(low, high, _SAMPLES)
@@ -75,19 +77,22 @@ def power_law(curve: ForceApproach, load: float) -> PowerLaw:
 
 
 def linear(curve: ForceApproach, load: float) -> Linear:
-    """The secant of a curve at the case's line load, N/mm."""
+    """The secant of a curve at a line load, N/mm."""
     most = float(curve.approach_at(load))
     approach = np.linspace(0.0, most, _SAMPLES)
     error = np.abs(load * approach / most - curve.line_load_at(approach)).max() / load
     return Linear(load / most, float(error))
 
 
-def table(curve: ForceApproach, load: float) -> Table:
-    """A few points of a curve up to its end, the case's line load, N/mm, among them."""
-    end = curve.line_load[-1]
+def table(curve: ForceApproach, load: float, also: tuple[float, ...] | None = None) -> Table:
+    """A few points of a curve for a line load, N/mm, which is one of them.
+
+    Those of the loads ``also``, N/mm, are added; by default that of the curve's end.
+    """
     q = load * (np.arange(_STEPS + 1) / _STEPS) ** 2
-    if end > load:
-        q = np.append(q, end)
+    for more in (float(curve.line_load[-1]),) if also is None else also:
+        if np.abs(q - more).min() > _SAME * load:
+            q = np.sort(np.append(q, more))
     points = curve.approach_at(q)
     approach = np.linspace(0.0, points[-1], _SAMPLES)
     lines = np.interp(approach, points, q)

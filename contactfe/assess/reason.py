@@ -1,7 +1,7 @@
 """The answer in plain sentences, built from what was computed."""
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from contactfe.assess.places import (
     BORE_SIDE,
@@ -14,7 +14,7 @@ from contactfe.assess.places import (
     SECOND_EDGE,
     Peak,
 )
-from contactfe.assess.results import SectionResult
+from contactfe.assess.results import SectionResult, Value
 from contactfe.case.display import Unit
 
 _SHALLOW = 0.005
@@ -45,20 +45,28 @@ def reason(results: Sequence[SectionResult], best_name: str, stress: Unit) -> st
         sentences.append(
             "The outside diameters differ, and K is relative to them: the least peak stress is"
             f" {stress.text(least.member.peak.von_mises)}, in “{least.section.name}”"
-            f"{_tied(least, results)}."
+            f"{_tied(least, results, _peak_value)}."
         )
     return " ".join(sentences)
 
 
-def _tied(least: SectionResult, results: Sequence[SectionResult]) -> str:
-    """Sections whose peak stress the numerical uncertainty does not part from the least."""
-    most = least.member.peak.von_mises + least.member.uncertainty
+def _tied(
+    least: SectionResult,
+    results: Sequence[SectionResult],
+    figure: Callable[[SectionResult], Value],
+) -> str:
+    """Sections whose figure the numerical uncertainty does not part from the least."""
+    most = figure(least).value + figure(least).uncertainty
     names = [
         f"“{r.section.name}”"
         for r in results
-        if r is not least and r.member.peak.von_mises - r.member.uncertainty <= most
+        if r is not least and figure(r).value - figure(r).uncertainty <= most
     ]
     return f", within the numerical uncertainty of {', '.join(names)}" if names else ""
+
+
+def _peak_value(r: SectionResult) -> Value:
+    return Value(r.member.peak.von_mises, r.member.uncertainty)
 
 
 def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
@@ -73,11 +81,12 @@ def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
         if solids
         else min(others, key=lambda r: r.stress_concentration.value)
     )
-    first = f"“{best.section.name}” has the least stress concentration, K = {K.value:.1f}."
+    tied = _tied(best, others, lambda r: r.stress_concentration)
+    first = f"“{best.section.name}” has the least stress concentration, K = {K.value:.1f}{tied}."
     than = f"“{other.section.name}” (K = {other.stress_concentration.value:.1f})."
     less = other.stress_concentration.value - K.value
     if less <= K.uncertainty + other.stress_concentration.uncertainty:
-        return f"{first} That is within the numerical uncertainty of {than}"
+        return first
     return f"{first} That is {100 * less / other.stress_concentration.value:.1f} % less than {than}"
 
 

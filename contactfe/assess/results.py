@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from contactfe.assess.by_hand.record import SectionByHand, Step
+from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of
 from contactfe.case import Case, Material, Section
 from contactfe.hand.formula import Dimension
 from contactfe.plain import plain
@@ -249,7 +250,7 @@ class SectionResult:
     stress in the middle of the first patch (a half-space has −p there); ``length`` how the force is
     shared along the contact, None where it counts as even; ``levels`` the mesh levels
     from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else empty;
-    ``reading`` is the fine solution, for figures and fields.
+    ``reading`` is the fine solution, for figures and fields; ``checks`` all that it is checked for.
     """
 
     section: Section
@@ -270,6 +271,7 @@ class SectionResult:
     solve_seconds: float
     reading: Reading
     length: LengthResult | None = None
+    checks: tuple[Check, ...] = ()
 
     @property
     def patch(self) -> PatchResult:
@@ -314,9 +316,20 @@ class SectionResult:
         return max(body.utilisation for _, body in self.bodies)
 
     @property
+    def utilisation_uncertainty(self) -> float:
+        """Numerical uncertainty of the largest utilisation."""
+        body = max((body for _, body in self.bodies), key=lambda body: body.utilisation)
+        return body.utilisation * body.uncertainty / body.peak.von_mises
+
+    @property
+    def verdict(self) -> Verdict:
+        """What its checks come to."""
+        return verdict_of(self.checks)
+
+    @property
     def satisfied(self) -> bool:
-        """Whether all bodies stay below yield with the margin asked for."""
-        return all(body.satisfied for _, body in self.bodies)
+        """Whether it passes every check that applies."""
+        return self.verdict == "passes"
 
     def hand_value(self, key: str) -> float | None:
         """The hand value of that key, or None where the formula does not apply to the section."""
@@ -325,7 +338,10 @@ class SectionResult:
 
 @dataclass(frozen=True)
 class Comparison:
-    """Every section of a case, and the answer. The rankings hold section names, best first."""
+    """Every section of a case, and the answer. The rankings hold section names, best first.
+
+    ``checks`` are those of every section and of the load, ``open_items`` what none of them covers.
+    """
 
     case: Case
     sections: tuple[SectionResult, ...]
@@ -333,6 +349,8 @@ class Comparison:
     by_utilisation: tuple[str, ...]
     by_mass: tuple[str, ...]
     reason: str
+    checks: tuple[Check, ...]
+    open_items: tuple[OpenItem, ...]
 
     @property
     def least_concentration(self) -> str:
@@ -341,13 +359,27 @@ class Comparison:
 
     @property
     def satisfied(self) -> bool:
-        """Whether every section passes."""
-        return all(s.satisfied for s in self.sections)
+        """Whether every check that applies passes, of all sections and of the load."""
+        return verdict_of(self.checks) == "passes"
+
+    @property
+    def settled(self) -> bool:
+        """Whether it is satisfied, and the case accepts what is open."""
+        return settled(self.checks, self.open_items)
 
     @property
     def accurate(self) -> bool:
         """Whether every section reached the accuracy that the case asks for, if it asks for one."""
         return not any(s.stopped for s in self.sections)
+
+    def concentration_of(self, name: str) -> Value:
+        """The stress concentration of the section of that name."""
+        return self.section(name).stress_concentration
+
+    def utilisation_of(self, name: str) -> Value:
+        """The largest utilisation of the section of that name."""
+        result = self.section(name)
+        return Value(result.utilisation, result.utilisation_uncertainty)
 
     def section(self, name: str) -> SectionResult:
         """The result of the section of that name. Raises KeyError where there is none."""

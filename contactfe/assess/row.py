@@ -10,6 +10,7 @@ from contactfe.assess.level import Reading
 from contactfe.assess.places import Peak
 from contactfe.assess.results import Value
 from contactfe.case import Case, Contact, Material, Section
+from contactfe.case.along import Spread
 from contactfe.solve.joint import Motion
 from contactfe.solve.reactions import Reaction
 
@@ -48,7 +49,8 @@ class Held:
 class Strike:
     """A contact solved, in MPa, mm and N/mm; the plate in its own axes.
 
-    ``line_load`` is what was solved for: the peak where it is spread unevenly along the post;
+    ``line_load`` is what was solved for: the peak where it is spread unevenly along the post, as
+    ``spread`` tells, which is None where it counts as even;
     ``tangential_load`` is what the post exerts on the plate along +x; ``stopped`` says why the
     accuracy that the case asks for was not reached, and is empty if it was.
     """
@@ -62,6 +64,7 @@ class Strike:
     held: Held
     stopped: str
     line_load: float
+    spread: Spread | None
 
 
 @dataclass(frozen=True)
@@ -100,13 +103,6 @@ class Row:
         return _upper(self.utilisation)
 
     @property
-    def satisfied(self) -> bool:
-        """Whether the contact was solved, and both bodies stay below what is allowed."""
-        return (
-            self.strike is not None and self.strike.post.satisfied and self.strike.plate.satisfied
-        )
-
-    @property
     def _solved(self) -> Strike:
         if self.strike is None:
             raise ValueError(f"not solved: {self.error}")
@@ -126,6 +122,7 @@ def strike(case: Case, section: Section, levels: Levels) -> Strike:
         held=_held(levels),
         stopped=levels.stopped,
         line_load=case.line_loads[0],
+        spread=case.spread,
     )
 
 

@@ -1,6 +1,7 @@
 """One section, from mesh to verdict: solved on mesh levels, held against yield and formulas."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
@@ -17,6 +18,7 @@ from contactfe.assess.along import along_the_length
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.by_hand.record import SectionByHand
+from contactfe.assess.check_list import solved_checks
 from contactfe.assess.first_yield import YIELD_TOLERANCE, first_yield
 from contactfe.assess.handchecks import hand_checks
 from contactfe.assess.level import (
@@ -67,7 +69,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     approach = value(lambda r: r.state.approach)
     # Of the mean: sections of one force share it, whatever their own peak along the post is.
     nominal = case.line_load / section.outside_diameter
-    return SectionResult(
+    result = SectionResult(
         section=section,
         patches=patches,
         approach=approach,
@@ -87,6 +89,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         reading=best,
         length=length,
     )
+    return replace(result, checks=solved_checks(case, result))
 
 
 def mesh_levels(levels: Levels) -> tuple[MeshLevel, ...]:

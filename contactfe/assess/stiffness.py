@@ -1,11 +1,14 @@
 """How stiff the contact of each section of a case is, for a time-history model of the building.
 
 The curve is that of :mod:`.follow`; its uncertainty is what the coarse mesh level and the fine one
-differ by, as everywhere in this package.
+differ by, as everywhere in this package. What stands for the curve in other programs is for the
+impact force, the peak contact force of [demand], where that is more than the load of the case: then
+it is drawn from a second curve, solved about that force.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 from threadpoolctl import threadpool_limits
@@ -13,12 +16,14 @@ from threadpoolctl import threadpool_limits
 from contactfe.assess.accuracy import COARSE, FLOOR, uncertainty
 from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.demand import section_peak_force
 from contactfe.assess.follow import (
     MOST,
     Followed,
     follow_load,
     force_approach,
     square,
+    times_carriable,
     times_carried,
 )
 from contactfe.assess.gap_element import Linear, PowerLaw, Table, linear, power_law, table
@@ -26,7 +31,8 @@ from contactfe.assess.in_series import Way, tilts, whole_way
 from contactfe.assess.results import Value
 from contactfe.assess.shares import Shares, shares
 from contactfe.case import Case, Section
-from contactfe.errors import SolveError
+from contactfe.case.struck import peak_force
+from contactfe.errors import InputError, SolveError
 from contactfe.solve.curve import ForceApproach
 from contactfe.solve.elastic import Floats
 
@@ -44,7 +50,52 @@ _BESIDE = 0.1 * FLOOR
 and the hand formulas in it are no surer."""
 
 _SPARE = 0.98
-"""Of the multiple of the load that the coarse level carries, what the fine one is solved for."""
+"""Of the multiple of the load that one curve is found to carry, what the next is solved for."""
+
+_TRIES, _WORTH = 4, 1.05
+"""Curves that are tried for the impact force where the model does not carry it, and the load over
+the last one's that another is worth."""
+
+_ROUNDING = 1e-9
+
+
+@dataclass(frozen=True)
+class Impact:
+    """The force that a spring is for.
+
+    ``force`` N is the peak contact force of [demand], None where the case states none or it was not
+    found, which ``why`` then tells.
+    """
+
+    force: float | None = None
+    why: str | None = None
+
+
+@dataclass(frozen=True)
+class WithPost:
+    """The spring with the bending of the post in series, of the whole contact: in N/mm and mm.
+
+    ``travel``, ``tangent`` and ``secant`` are those at the case's load. ``spring`` is right at the
+    load that the section's own one is for, and ``points`` have the line loads of its points;
+    ``peak_line_load`` N/mm is the largest along the post under that load. ``too_stiff`` is the
+    spring of the contact alone over this one: its error in a model that has no post.
+    """
+
+    travel: float
+    tangent: float
+    secant: float
+    spring: Linear
+    points: Table
+    peak_line_load: float
+    too_stiff: float
+
+    @property
+    def too_soft(self) -> float:
+        """What counting the bending twice makes this spring too soft by: 2 − 1/``too_stiff``.
+
+        That of this spring in series with a post which bends as much again as the one in it.
+        """
+        return 2.0 - 1.0 / self.too_stiff
 
 
 @dataclass(frozen=True)
@@ -55,8 +106,11 @@ class SectionStiffness:
     approaches and ``shares`` (n) its parts. ``approach``, ``tangent``, ``secant`` (N/mm per mm) and
     ``exponent``, d ln q / d ln δ, are those at the case's load, of which ``parts`` are the shares
     of the approach, in the order of :class:`.Shares`. ``power``, ``spring`` and ``points`` are what
-    stands for the curve in other programs. ``way`` is the curve with the bending of the post along
-    its axis in series, at the stated tilt, None where that is not known; ``way_points`` are its.
+    stands for the curve in other programs, for the line load ``up_to``: the impact force's, the
+    case's where that is more, or what the model carries. They are drawn from ``far``, the curve
+    itself or one that goes further. ``carried`` is the line load that the model carries, by
+    estimate where the curve ends before it. ``way`` is ``far`` with the bending of the post along
+    its axis in series, at the stated tilt, None where that is not known.
     """
 
     section: Section
@@ -74,8 +128,19 @@ class SectionStiffness:
     spring: Linear
     points: Table
     unknowns: int
+    up_to: float
+    carried: float
+    far: ForceApproach
+    impact: Impact = Impact()
     way: Way | None = None
-    way_points: Table | None = None
+    with_post: WithPost | None = None
+
+    def short(self, length: float | None) -> bool:
+        """Whether the points end before the impact force, of a contact of that length in mm."""
+        if self.impact.force is None or length is None:
+            return self.impact.why is not None
+        end = float(self.points.line_load[-1])
+        return self.impact.force / length > end * (1.0 + _ROUNDING)
 
 
 @dataclass(frozen=True)
@@ -102,6 +167,7 @@ def stiffness(
     section before it is solved. Raises what :func:`.follow_load` raises.
     """
     bodies = Bodies(square(case))
+    bodies.check_drawn()
     found = []
     # The factorisations call BLAS on small blocks only: more threads would wait for one another.
     with threadpool_limits(limits=1, user_api="blas"):
@@ -120,7 +186,8 @@ def section_stiffness(
 ) -> SectionStiffness:
     """The stiffness of one section on two mesh levels. Raises what :func:`.follow_load` raises.
 
-    The curve goes to 1.25 times the case's load, or as far as the model carries it.
+    The curve goes to 1.25 times the case's load, or as far as the model carries it; so does that
+    of the points, of the impact force.
     """
     coarse = follow_load(case, section, bodies, MOST, points, COARSE)
     carried = times_carried(coarse)
@@ -128,7 +195,14 @@ def section_stiffness(
     known = tuple(coarse.patch(1.0, number) for number in range(len(case.line_loads)))
     fine = follow_load(case, section, bodies, most, points, expected=known)
     q, curve = case.line_load, fine.curve
-    way = _way(case, section, curve)
+    impact = _impact(case, section, bodies)
+    further = partial(_further, case, section, bodies, points, fine)
+    far, up_to = further(_wanted(case, impact))
+    end = float(far.line_load[-1])
+    way = _way(case, section, far)
+    if way is not None and (peak := end * way.peak_over_mean(end)) > end:
+        # The slices near one end of the contact take more than the mean.
+        way = _way(case, section, further(peak)[0])
 
     def value(of: Callable[[ForceApproach], float]) -> Value:
         return _value(of(curve), of(coarse.curve))
@@ -146,12 +220,91 @@ def section_stiffness(
         exponent=value(lambda c: float(c.tangent_at(c.approach_at(q)) * c.approach_at(q) / q)),
         parts=_parts(fine, coarse, approach.value),
         half_width=_value(fine.patch(1.0).half_width, coarse.patch(1.0).half_width),
-        power=power_law(curve, q),
-        spring=linear(curve, q),
-        points=table(curve, q),
+        power=power_law(far, up_to),
+        spring=linear(far, up_to),
+        points=table(far, up_to, (q, end)),
         unknowns=fine.level.joint.unknowns,
+        up_to=up_to,
+        carried=q * times_carriable(fine),
+        far=far,
+        impact=impact,
         way=way,
-        way_points=None if way is None else table(way.curve, q),
+        with_post=None if way is None else _with_post(case, far, way, up_to),
+    )
+
+
+def _impact(case: Case, section: Section, bodies: Bodies) -> Impact:
+    """The impact force of a section; one that is not found leaves the curve as it is."""
+    motion = case.demand
+    if motion is None or case.effective_length is None:
+        return Impact()
+    try:
+        if motion.impact.law == "section":
+            return Impact(section_peak_force(case, section, bodies))
+        return Impact(peak_force(motion))
+    except SolveError as error:
+        return Impact(why=str(error))
+
+
+def _wanted(case: Case, impact: Impact) -> float:
+    """The line load, N/mm, that the points are for; without bound where that is not known."""
+    if impact.why is not None:
+        return np.inf
+    if impact.force is None or case.effective_length is None:
+        return case.line_load
+    return max(case.line_load, impact.force / case.effective_length)
+
+
+def _further(
+    case: Case, section: Section, bodies: Bodies, points: int, fine: Followed, wanted: float
+) -> tuple[ForceApproach, float]:
+    """A curve for a line load, N/mm, and that; or as far as the model carries, which is less.
+
+    That about the case's load does as far as it goes.
+    """
+    load, end = case.line_load, float(fine.curve.line_load[-1])
+    if wanted <= end * (1.0 + _ROUNDING):
+        return fine.curve, wanted
+    best, room = (fine.curve, end), _SPARE * times_carriable(fine) * load
+    for _ in range(_TRIES):
+        up_to = min(wanted, room)
+        if up_to <= best[1]:
+            break
+        most = min(MOST, max(1.0, room / up_to))
+        try:
+            further = follow_load(_at_load(case, up_to), section, bodies, most, points)
+        except (InputError, SolveError):  # the estimate of what is carried was too high
+            room *= _SPARE
+            continue
+        room = _SPARE * times_carriable(further) * up_to
+        if times_carried(further) >= most:
+            best = further.curve, up_to
+            if up_to == wanted or room < _WORTH * up_to:
+                break
+    return best
+
+
+def _at_load(case: Case, line_load: float) -> Case:
+    """The case at another line load, N/mm; in a corner both loads grow together."""
+    corner = case.corner
+    if corner is not None:
+        corner = replace(corner, line_load=corner.line_load * line_load / case.line_load)
+    return replace(case, line_load=line_load, corner=corner)
+
+
+def _with_post(case: Case, contact: ForceApproach, way: Way, up_to: float) -> WithPost:
+    q, curve, length = case.line_load, way.curve, case.effective_length
+    assert length is not None  # [cantilever] needs it
+    travel, spring = float(curve.approach_at(q)), linear(curve, up_to)
+    alone = linear(contact, up_to)
+    return WithPost(
+        travel=travel,
+        tangent=length * float(curve.tangent_at(travel)),
+        secant=length * q / travel,
+        spring=replace(spring, stiffness=length * spring.stiffness),
+        points=table(curve, up_to, (q, float(contact.line_load[-1]))),
+        peak_line_load=up_to * way.peak_over_mean(up_to),
+        too_stiff=alone.stiffness / spring.stiffness,
     )
 
 

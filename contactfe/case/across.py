@@ -161,6 +161,8 @@ def _of_the_length(case: Case) -> Iterator[tuple[Location, str]]:
     along = case.along
     if along is None:
         return
+    if case.distribution is not None:
+        yield ("load", "distribution"), "must not be stated beside [along], which finds it"
     if case.cantilever is None:
         yield ("along",), "needs [cantilever], whose bending it is about, and so [load] a force"
     if case.corner is not None:

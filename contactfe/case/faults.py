@@ -11,7 +11,13 @@ from pydantic_core import ErrorDetails
 
 from contactfe.case.across import Location
 from contactfe.case.sizing import CHECKS
-from contactfe.case.stated import StatedCase, StatedCheck, StatedModel, StatedReport
+from contactfe.case.stated import (
+    StatedAccept,
+    StatedCase,
+    StatedCheck,
+    StatedModel,
+    StatedReport,
+)
 from contactfe.case.stated_bodies import StatedInfill, StatedPlate, StatedPost, StatedSection
 from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
 from contactfe.case.stated_demand import StatedDamper, StatedDemand, StatedImpact
@@ -33,6 +39,7 @@ _TABLES: dict[Location, type[BaseModel]] = {
     ("envelope",): StatedEnvelope,
     ("model",): StatedModel,
     ("check",): StatedCheck,
+    ("accept",): StatedAccept,
     ("report",): StatedReport,
     ("cantilever",): StatedCantilever,
     ("standards",): StatedStandards,

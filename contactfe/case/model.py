@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
-from contactfe.case.along import Along, Spread
+from contactfe.case.along import Along, Distribution, Spread
 from contactfe.case.display import DISPLAYS, Display, ReportUnits
 from contactfe.case.grades import Grade, Product
 from contactfe.case.material import Material
@@ -209,7 +209,9 @@ class Case:
     cantilever: Cantilever | None = None  # None where the post is not to be checked along its axis
     standards: Standards = Standards()
     demand: Demand | None = None  # None where the force is stated alone
-    along: Along | None = None  # None where the force is spread evenly along the contact
+    along: Along | None = None  # None where the force counts as even along the contact
+    distribution: Distribution | None = None  # of the force along the contact, where stated
+    accepted: tuple[tuple[str, str], ...] = ()  # open items by their key, each with the reason
     sizing: Sizing | None = None  # None where no wall is to be sized
     sweep: Sweep | None = None  # None where no keys are varied
     scale: float | None = None  # length of a test specimen over that of this, the prototype

@@ -3,12 +3,14 @@
 import os
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
 
 from contactfe.case.across import across, of_motion
+from contactfe.case.along import Along, why_even
 from contactfe.case.faults import Tell, brackets, fault, faults
 from contactfe.case.model import (
     Cantilever,
@@ -92,6 +94,8 @@ def case_told_by(tell: Tell, data: Mapping[str, Any], source: str) -> Case:
     case = _resolved(stated, demand, source)
     if unfit := [tell(data, location, message) for location, message in across(case)]:
         raise _refusal(source, unfit)
+    if case.along is None and case.distribution is None and not why_even(case):
+        return replace(case, along=Along(assumed=True))
     return case
 
 
@@ -120,6 +124,8 @@ def _resolved(stated: StatedCase, demand: Demand | None, source: str) -> Case:
         standards=_standards(stated.standards),
         demand=demand,
         along=None if stated.along is None else stated.along.resolved,
+        distribution=stated.load.distribution,
+        accepted=stated.accept.resolved,
         sizing=None if stated.size is None else stated.size.resolved,
         sweep=None if stated.sweep is None else stated.sweep.resolved,
         scale=stated.scale,

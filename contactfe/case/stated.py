@@ -48,6 +48,24 @@ class StatedCheck(Table):
     yield_margin: Margin = 1.0
 
 
+class StatedAccept(Table):
+    """[accept]; open items that the engineer has settled otherwise, each with the reason."""
+
+    sharing: Name | None = None
+    tilt: Name | None = None
+    post: Name | None = None
+    root: Name | None = None
+    motion: Name | None = None
+    relief: Name | None = None
+    infill: Name | None = None
+    clauses: Name | None = None
+
+    @property
+    def resolved(self) -> tuple[tuple[str, str], ...]:
+        """As the case has it: key and reason of each that is stated."""
+        return tuple((key, reason) for key, reason in self if reason is not None)
+
+
 class StatedReport(Table):
     """[report]; the units of what is printed and drawn, whatever units the file itself uses."""
 
@@ -68,6 +86,7 @@ class StatedCase(Table):
     envelope: StatedEnvelope | None = None
     model: StatedModel = StatedModel()
     check: StatedCheck = StatedCheck()
+    accept: StatedAccept = StatedAccept()
     report: StatedReport = StatedReport()
     cantilever: StatedCantilever | None = None
     standards: StatedStandards = StatedStandards()

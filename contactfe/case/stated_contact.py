@@ -7,6 +7,7 @@ import math
 
 from pydantic import ValidationInfo, model_validator
 
+from contactfe.case.along import Distribution
 from contactfe.case.spread import MOST
 from contactfe.case.stated_values import (
     Angle,
@@ -55,7 +56,12 @@ class _StatedForce(Table):
 
 
 class StatedLoad(_StatedForce):
-    """[load]; with the effective length alone, the force is that of [demand]."""
+    """[load]; with the effective length alone, the force is that of [demand].
+
+    ``distribution`` is the engineer's own statement of how the force runs along the contact.
+    """
+
+    distribution: Distribution | None = None
 
     @model_validator(mode="after")
     def _stated(self, info: ValidationInfo) -> "StatedLoad":

@@ -27,9 +27,8 @@ from contactfe.cli.results import deliver, destination
 @click.option(
     "--strict",
     is_flag=True,
-    help="Exit with status 1 unless every section stays below yield with the margin asked for, and"
-    " the accuracy asked for was reached, and the load covers the blow of [demand] if that is"
-    " stated.",
+    help="Exit with status 1 unless every check that applies passes, no item is open that the case"
+    " does not accept, and the accuracy asked for was reached.",
 )
 @accuracy_option
 def compare(
@@ -42,15 +41,14 @@ def compare(
     """
     from contactfe.assess.compare import compare as compare_sections
     from contactfe.case import read_case
-    from contactfe.case.struck import load_covers
     from contactfe.report.document import document
-    from contactfe.report.output import check_folder, default_folder, save
+    from contactfe.report.output import FOLDER, save
     from contactfe.report.table import print_comparison
 
     case = with_accuracy(read_case(case_file), accuracy)
-    to = destination(case, out, json_to, default_folder, check_folder)
+    to = destination(case, out, json_to, FOLDER)
     with progress(len(case.sections)) as tell:
         answer = compare_sections(case, tell)
     deliver(answer, to, save, document, print_comparison)
-    if strict and not (answer.satisfied and answer.accurate and load_covers(case)):
+    if strict and not (answer.settled and answer.accurate):
         sys.exit(NOT_SATISFIED)

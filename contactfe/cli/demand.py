@@ -31,16 +31,12 @@ def demand(case_file: str, out: str | None, json_to: str | None, strict: bool) -
     from contactfe.assess.demand import demand as find_demand
     from contactfe.case import read_case
     from contactfe.report.demand import demand_document
-    from contactfe.report.demand_folder import (
-        check_demand_folder,
-        default_demand_folder,
-        save_demand,
-    )
+    from contactfe.report.demand_folder import FOLDER, save_demand
     from contactfe.report.demand_page import demand_page
     from contactfe.report.page import print_page
 
     case = read_case(case_file)
-    to = destination(case, out, json_to, default_demand_folder, check_demand_folder)
+    to = destination(case, out, json_to, FOLDER)
     with progress(len(case.sections)) as tell:
         answer = find_demand(case, tell)
     deliver(

@@ -30,9 +30,8 @@ from contactfe.cli.results import deliver, destination
 @click.option(
     "--strict",
     is_flag=True,
-    help="Exit with status 1 unless every section stays below yield with the margin asked for at"
-    " every contact, the accuracy asked for was reached, and the load covers the blow of [demand]"
-    " if it is stated.",
+    help="Exit with status 1 unless every check that applies passes at every contact, no item is"
+    " open that the case does not accept, and the accuracy asked for was reached.",
 )
 @accuracy_option
 @click.option(
@@ -60,19 +59,14 @@ def envelope(
     from contactfe.assess.envelope import check_envelope
     from contactfe.assess.envelope import envelope as solve_envelope
     from contactfe.case import read_case
-    from contactfe.case.struck import load_covers
     from contactfe.report.envelope import envelope_document
-    from contactfe.report.envelope_folder import (
-        check_envelope_folder,
-        default_envelope_folder,
-        save_envelope,
-    )
+    from contactfe.report.envelope_folder import FOLDER, save_envelope
     from contactfe.report.envelope_table import print_envelope
     from contactfe.report.rows import ROWS, row_log
 
     case = with_accuracy(read_case(case_file), accuracy)
     check_envelope(case)
-    to = destination(case, out, json_to, default_envelope_folder, check_envelope_folder)
+    to = destination(case, out, json_to, FOLDER)
     state = [0, 0]
 
     def count(done: int, of: int) -> None:
@@ -95,5 +89,5 @@ def envelope(
         )
         fail(f"stopped: {done} of {of} contacts are done{kept}", INTERRUPTED)
     deliver(answer, to, save_envelope, envelope_document, print_envelope)
-    if strict and not (answer.satisfied and answer.accurate and load_covers(case)):
+    if strict and not (answer.settled and answer.accurate):
         sys.exit(NOT_SATISFIED)

@@ -7,10 +7,13 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from contactfe.errors import InputError
+
 if TYPE_CHECKING:
     from rich.console import Console
 
     from contactfe.case import Case
+    from contactfe.report.folder import ResultsFolder
 
 Answer = TypeVar("Answer")
 
@@ -29,30 +32,32 @@ class Destination:
 
 
 def destination(
-    case: "Case",
-    out: str | None,
-    json_to: str | None,
-    default: Callable[["Case"], Path],
-    check: Callable[["Case", Path], None],
+    case: "Case", out: str | None, json_to: str | None, kind: "ResultsFolder"
 ) -> Destination:
     """Settle where results go, by --out and --json, and refuse what cannot be written.
 
-    Raises InputError, so that a case is not solved in vain.
+    The folder is held against other runs until the command ends. Raises InputError, so that a case
+    is not solved in vain.
     """
+    from contactfe.report.files import claimed
+
     alone = json_to == "-"
-    folder = Path(out) if out is not None else None if alone else default(case)
+    folder = Path(out) if out is not None else None if alone else kind.default(case)
+    check_json(json_to, case)
     if folder is not None:
-        check(case, folder)
-    check_json(json_to)
+        kind.check(case, folder)
+        if json_to is not None and not alone and kind.holds(case, folder, Path(json_to)):
+            raise InputError(f"--json {json_to}: is a file that --out writes; name another file")
+        click.get_current_context().with_resource(claimed(folder, case))
     return Destination(folder, json_to)
 
 
-def check_json(json_to: str | None) -> None:
-    """Refuse a file for --json that cannot be written."""
-    from contactfe.report.json_file import check_file
+def check_json(json_to: str | None, case: "Case | None" = None) -> None:
+    """Refuse a file for --json that cannot be written, or is no earlier result of the case."""
+    from contactfe.report.json_file import case_path, check_file
 
     if json_to is not None and json_to != "-":
-        check_file(Path(json_to))
+        check_file(Path(json_to), None if case is None else case_path(case))
 
 
 def deliver(
@@ -78,11 +83,13 @@ def show_or_dump(
     """Print the page of an answer, with its document in a file as well; or that document alone."""
     from rich.console import Console
 
-    from contactfe.report.json_file import as_text, write_json
+    from contactfe.report.json_file import as_text, check_file, path_of, write_json
 
     if json_to == "-":
         click.echo(as_text(document(answer)))
         return
     show(answer, Console())
     if json_to is not None:
-        write_json(Path(json_to), document(answer))
+        content = document(answer)
+        check_file(Path(json_to), path_of(content))  # once more: the work may have taken long
+        write_json(Path(json_to), content)

@@ -32,6 +32,7 @@ def scale(case_file: str, to: float | None, write_to: str | None, json_to: str |
     """
     from contactfe.case.reader import case_from_dict, read_tables
     from contactfe.case.specimen import asked_scale, specimen
+    from contactfe.errors import InputError
     from contactfe.report.page import print_page
     from contactfe.report.scale import scale_page
     from contactfe.report.scale_document import scale_document
@@ -40,10 +41,12 @@ def scale(case_file: str, to: float | None, write_to: str | None, json_to: str |
     tables = read_tables(case_file)
     case = case_from_dict(tables, case_file)
     at = asked_scale(case, to)
-    check_json(json_to)
+    check_json(json_to, case)
     new = Path(write_to) if write_to is not None else None
     if new is not None:
         check_new(new)
+        if json_to is not None and Path(json_to).resolve() == new.resolve():
+            raise InputError(f"--write {new}: is named by --json as well; name another file")
     found = specimen(case, tables, at, Path() if new is None else new.parent)
     if new is not None:
         write_specimen(case, found, new)

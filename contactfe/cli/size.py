@@ -44,15 +44,11 @@ def size(
     from contactfe.case import read_case
     from contactfe.case.struck import load_covers
     from contactfe.report.sizing import sizing_document
-    from contactfe.report.sizing_folder import (
-        check_sizing_folder,
-        default_sizing_folder,
-        save_sizing,
-    )
+    from contactfe.report.sizing_folder import FOLDER, save_sizing
     from contactfe.report.sizing_table import print_sizing
 
     case = read_case(case_file)
-    to = destination(case, out, json_to, default_sizing_folder, check_sizing_folder)
+    to = destination(case, out, json_to, FOLDER)
     with count_progress("solves", "solves") as tell:
         answer = size_walls(case, processes, tell)
     deliver(answer, to, save_sizing, sizing_document, print_sizing)

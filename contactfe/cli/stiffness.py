@@ -26,21 +26,20 @@ from contactfe.cli.results import deliver, destination
 def stiffness(case_file: str, out: str | None, json_to: str | None, points: int) -> None:
     """Force over approach of each section on its plate, for a gap element of a building's model.
 
+    Up to the impact force where the case states a motion; with the post's bending in series, for a
+    model without the post, and without it, for a model that has the post as an element.
+
     Exit status: 0 if solved, 2 for bad input, 3 if not solved, 130 if stopped.
     """
     from contactfe.assess.stiffness import stiffness as solve_stiffness
     from contactfe.case import read_case
     from contactfe.report.page import print_page
     from contactfe.report.stiffness import stiffness_document
-    from contactfe.report.stiffness_folder import (
-        check_stiffness_folder,
-        default_stiffness_folder,
-        save_stiffness,
-    )
+    from contactfe.report.stiffness_folder import FOLDER, save_stiffness
     from contactfe.report.stiffness_page import stiffness_page
 
     case = read_case(case_file)
-    to = destination(case, out, json_to, default_stiffness_folder, check_stiffness_folder)
+    to = destination(case, out, json_to, FOLDER)
     with progress(len(case.sections)) as tell:
         answer = solve_stiffness(case, points, tell)
     deliver(

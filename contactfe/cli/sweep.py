@@ -59,7 +59,13 @@ def sweep(
     from contactfe.assess.sweep.run import prepare, solve_samples
     from contactfe.case.reader import read_tables
     from contactfe.errors import InputError
-    from contactfe.report.sweep_files import TABLES, check_sweep_files, sweep_files, write_files
+    from contactfe.report.sweep_files import (
+        TABLES,
+        check_sweep_files,
+        check_unwritten,
+        sweep_files,
+        write_files,
+    )
     from contactfe.report.sweep_page import print_sweep, summaries
     from contactfe.report.sweep_record import sweep_record
 
@@ -80,6 +86,8 @@ def sweep(
     try:
         with sweep_record(prepared, files.record) as record:
             done = len(record)
+            if done < count:
+                check_unwritten(files)
             with count_progress("samples", "the table") as tell:
                 tell(done, count)
                 for sample in solve_samples(prepared, processes, scheduler, record):

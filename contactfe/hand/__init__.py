@@ -30,6 +30,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.collapse`           the line load at which a tube between flats becomes a mechanism
 :mod:`.disc`               stresses in a solid round between two loads, and at its centre
 :mod:`.strip`              a plate held along two edges: bending, and stress at the back
+:mod:`.strip_friction`     what the friction force adds to its moments, and pushes it by
 :mod:`.strip_deflection`   how far that plate gives way: deflection, slope, settlement
 :mod:`.winkler`            a plate on a bed that gives way, as a beam on springs
 :mod:`.layer`              a plate on a smooth rigid base, as an elastic layer

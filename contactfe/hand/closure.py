@@ -1,4 +1,4 @@
-"""How fast the floor moves when the gap closes: the bound that harmonic motion gives.
+"""How fast the floor moves when the gap closes, if its motion is harmonic.
 
 Units are coherent: mm, s and rad/s.
 """
@@ -50,8 +50,8 @@ def closure_velocity(frequency: float, amplitude: float, gap: float) -> float:
     """Velocity v, mm/s, at which harmonic motion closes the gap: ω√(u0² − g²).
 
     ``frequency`` ω in rad/s, ``amplitude`` u0 that the floor would reach without the stop and
-    ``gap`` g in mm. A real floor in an earthquake may be faster: :func:`pseudo_velocity` is the
-    bound within harmonic motion, not of the record's velocity. Raises ValueError for a frequency or
+    ``gap`` g in mm. It falls to zero as g nears u0, where a little more of u0 gives much more of
+    it. A floor in an earthquake may be faster. Raises ValueError for a frequency or
     amplitude that is not positive, or a gap not in [0, u0].
 
     Source: harmonic motion.
@@ -77,10 +77,10 @@ def closure_velocity(frequency: float, amplitude: float, gap: float) -> float:
     source=_MOTION,
 )
 def pseudo_velocity(frequency: float, amplitude: float) -> float:
-    """Greatest velocity, mm/s, of harmonic motion: ωu0, whatever the gap.
+    """Greatest velocity, mm/s, of harmonic motion of amplitude u0: ωu0, whatever the gap.
 
-    The relative velocity of long-period, highly damped floors exceeds it. Arguments and errors as
-    in :func:`closure_velocity`. Source: harmonic motion.
+    It is no bound for an earthquake: the relative velocity of long-period, highly damped floors
+    exceeds it. Arguments and errors as in :func:`closure_velocity`. Source: harmonic motion.
 
     >>> print(pseudo_velocity(circular_frequency(3.0), 450.0))
     942.48

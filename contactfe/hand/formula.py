@@ -224,6 +224,10 @@ class Worked:
         """The same with further limits, of things that the formula's own arguments do not tell."""
         return replace(self, limits=tuple(dict.fromkeys((*self.limits, *limits))))
 
+    def of(self, *parts: "Worked") -> "Worked":
+        """The same as computed from ``parts``: no surer than they are, it has their limits."""
+        return self.also(*(limit for part in parts for limit in part.limits))
+
     def by_symbols(self) -> str:
         """The form written with symbols; empty without one."""
         if self.form is None:
@@ -368,8 +372,7 @@ def added(key: str, name: str, symbol: str, *parts: Worked) -> Worked:
         f"part_{n}": Given(f"{part.symbol},{n}", part.value, part.dimension)
         for n, part in enumerate(parts, 1)
     }
-    limits = tuple(dict.fromkeys(limit for part in parts for limit in part.limits))
     return Worked(
         key, name, symbol, " + ".join(f"{{{part}}}" for part in given), given,
-        sum(part.value for part in parts), parts[0].dimension, "superposition", limits,
-    )  # fmt: skip
+        sum(part.value for part in parts), parts[0].dimension, "superposition",
+    ).of(*parts)  # fmt: skip

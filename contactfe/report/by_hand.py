@@ -13,8 +13,8 @@ from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS, Growth
 from contactfe.hand.formula import Limit
 from contactfe.report import words
-from contactfe.report.covered import demand_lines
 from contactfe.report.inputs import inputs
+from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 ABREAST = 4
 """Sections side by side in one table, as many as a page has room for."""
@@ -46,10 +46,13 @@ ABOVE = "ABOVE 1: "
 def by_hand_page(found: ByHand) -> RenderableType:
     """The whole page for a rich console as wide as ``page.WIDTH``; readable without colour."""
     case = found.case
+    names = [section.section.name for section in found.sections]
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
         Text(f"By hand, without a mesh: {words.how_held(case, evenly=True)}"),
-        *demand_lines(case),
+        Text(""),
+        *verdict_lines(case, names, found.checks, found.open_items),
+        *does_not_apply(found.checks),
         *input_lines(case),
     ]
     parts += hand_tables(found.sections, case)

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from contactfe.assess.blow_forms import Beside
 from contactfe.assess.demand import DemandResult, Struck
+from contactfe.assess.nearby import SENSITIVE
 from contactfe.blow.history import History
 from contactfe.hand.formula import HELD_IN
 from contactfe.hand.similitude import damper_factor, factor
@@ -72,6 +73,7 @@ def _struck(result: DemandResult, struck: Struck) -> Json:
         "end": struck.strike.end,
         "contacts": struck.strike.contacts,
         **{figure.key: figure.value for figure in struck.figures},
+        "labels": {figure.key: figure.label for figure in struck.figures},
         "covered": struck.covered,
         "energies": {
             "brought": blow.energy,
@@ -79,8 +81,35 @@ def _struck(result: DemandResult, struck: Struck) -> Json:
             "at_end": asdict(struck.at_end),
             "largest_error": struck.balance,
         },
+        "sensitivity": _sensitivity(result, struck),
         "beside": [_beside(one) for one in struck.beside],
         "no_closed_form": demand_words.no_form(result.demand),
+    }
+
+
+def _sensitivity(result: DemandResult, struck: Struck) -> Json | None:
+    """The force of motions near the one stated; None where the velocity at closure is."""
+    stated = result.demand.displacement
+    if not struck.nearby or stated is None:
+        return None
+    force = struck.contact.value
+    motions: Json = {
+        one.key: {
+            "displacement": one.displacement,
+            "velocity_at_closure": one.velocity,
+            "gap_closes": one.velocity > 0.0,
+            "peak_contact_force": one.force,
+            "over_peak_contact_force": None if one.force is None else one.force / force,
+            "not_found": one.why,
+        }
+        for one in struck.nearby
+    }
+    return {
+        **motions,
+        "gap_over_displacement": result.demand.gap / stated,
+        "sensitive": struck.sensitive,
+        "sensitive_above": 1.0 + SENSITIVE,
+        "note": demand_words.PSEUDO_VELOCITY,
     }
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import partial
 from pathlib import Path
 
 from contactfe.assess.demand import DemandResult
@@ -11,22 +9,24 @@ from contactfe.case import Case
 from contactfe.report.demand import demand_document, write_history
 from contactfe.report.demand_page import demand_page
 from contactfe.report.figures.demand import save_demand_figure
-from contactfe.report.folder import check_folder_of, default_folder_of, fill
-from contactfe.report.json_file import write_json
+from contactfe.report.folder import ResultsFolder
 from contactfe.report.page import write_page
 from contactfe.report.slugs import unique_slugs
 
-RESULTS = "demand.json"
+
+def _figures(case: Case) -> list[str]:
+    """The figure of each blow: one for each section where they have curves of their own."""
+    if case.demand is None or case.demand.impact.law != "section":
+        return ["demand.png"]
+    return [f"demand-{name}.png" for name in unique_slugs(s.name for s in case.sections)]
 
 
-def default_demand_folder(case: Case) -> Path:
-    """Where results go unless told otherwise: ``<name of the case file>-demand``, here."""
-    return default_folder_of(case, "demand")
-
-
-def check_demand_folder(case: Case, folder: Path) -> None:
-    """Refuse a folder that is not for the demand of this case. Raises InputError."""
-    check_folder_of(case, folder, RESULTS)
+FOLDER = ResultsFolder(
+    "demand",
+    "demand.json",
+    lambda case: ("history.csv", "demand.txt", *_figures(case)),
+    sections=r"demand(-[a-z0-9-]+)?\.png",
+)
 
 
 def save_demand(result: DemandResult, folder: str | Path) -> list[Path]:
@@ -34,18 +34,11 @@ def save_demand(result: DemandResult, folder: str | Path) -> list[Path]:
 
     Raises InputError if the folder is not for the demand of this case, or cannot be written.
     """
-    folder = Path(folder)
-    check_demand_folder(result.case, folder)
-    sections = [struck.section for struck in result.blows]
-    names = unique_slugs(section.name for section in sections if section is not None)
-    figures = [f"demand-{name}.png" for name in names] or ["demand.png"]
-    files = [RESULTS, "history.csv", "demand.txt", *figures]
-    content = {**demand_document(result), "files": files}
-    writers: dict[str, Callable[[Path], None]] = {
-        RESULTS: lambda path: write_json(path, content),
-        "history.csv": partial(write_history, result),
-        "demand.txt": lambda path: write_page(demand_page(result), path),
-    }
-    for name, struck in zip(figures, result.blows, strict=True):
-        writers[name] = partial(save_demand_figure, result, struck)
-    return fill(folder, writers)
+
+    def write(draft: Path) -> None:
+        write_history(result, draft / "history.csv")
+        write_page(demand_page(result), draft / "demand.txt")
+        for name, struck in zip(_figures(result.case), result.blows, strict=True):
+            save_demand_figure(result, struck, draft / name)
+
+    return FOLDER.fill(result.case, Path(folder), demand_document(result), write)

@@ -70,9 +70,15 @@ def _struck(result: DemandResult, struck: Struck) -> Iterator[RenderableType]:
     yield _figures(result, struck)
     covers = demand_words.covers(result, struck)
     yield Text(f"\n{covers}", style="" if struck.covered else "bold red")
+    for line in (
+        demand_words.sensitivity(result, struck), demand_words.not_found(result, struck)
+    ):  # fmt: skip
+        if line is not None:
+            yield Text(line, style="bold red")
     if root := demand_words.root(result, struck):
         yield Text(root, style="bold red")
     yield Text(f"{demand_words.ending(struck, units)}\n")
+    yield from _nearby(result, struck)
     yield _energies(case, struck)
     yield Text("")
     yield from _beside(result, struck)
@@ -94,6 +100,41 @@ def _figures(result: DemandResult, struck: Struck) -> Table:
             cells.append(scaled_number(figure.value, figure.dimension, case.scale, units))
         table.add_row(*map(Text, cells))
     return table
+
+
+def _nearby(result: DemandResult, struck: Struck) -> Iterator[RenderableType]:
+    """The force beside those of motions near the one stated."""
+    case, units = result.case, result.case.display
+    stated = result.demand.displacement
+    if not struck.nearby or stated is None:
+        return
+    table = Table(
+        box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False, title_justify="left",
+        title=Text("The force beside that of motions near the one stated", style="bold"),
+    )  # fmt: skip
+    table.add_column("", min_width=24)
+    heads = [
+        f"displacement\n[{units.length.name}]", f"v at closure\n[{units.velocity.name}]",
+        f"peak contact force\n[{units.force.name}]", "of that of the\nmotion stated",
+    ]  # fmt: skip
+    if case.scale is not None:
+        heads.append(f"force, {specimen(case.scale)}\n[{units.force.name}]")
+    for head in heads:
+        table.add_column(Text(head), justify="right")
+    shown = [
+        (demand_words.NEARBY[one.key], one.displacement, one.velocity, one.force,
+         demand_words.nearby_force(one, units)) for one in struck.nearby
+    ]  # fmt: skip
+    force, v = struck.contact.value, struck.strike.blow.velocity
+    shown.append(("as stated", stated, v, force, units.force.number(force)))
+    for label, displacement, velocity, found, text in sorted(shown, key=lambda row: row[2]):
+        cells = [label, units.length.number(displacement), units.velocity.number(velocity), text]
+        cells.append("" if found is None else f"{100.0 * found / force:.0f} %")
+        if case.scale is not None:
+            cells.append("" if found is None else scaled_number(found, "force", case.scale, units))
+        table.add_row(*map(Text, cells))
+    yield table
+    yield Text(f"{demand_words.PSEUDO_VELOCITY}\n")
 
 
 def _energies(case: Case, struck: Struck) -> Table:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from contactfe.assess.blow_forms import without
 from contactfe.assess.demand import ROOT, DemandResult, Struck
+from contactfe.assess.nearby import SENSITIVE, SHARE, Key, Nearby
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.case.motion import Damper, Demand
@@ -18,8 +19,10 @@ CAUTIONS = (
     " below yield, compare says, and of the post's root hand. A stated contact law has the post's"
     " bending along its axis as far as its stiffness does; a section's own curve has it where the"
     " page says so.",
-    "A record may move the floor faster than harmonic motion does; restitution, stiffness and"
-    " effective period are the user's.",
+    "A record may move the floor faster than harmonic motion does, and past ω·u0; restitution,"
+    " stiffness and effective period are the user's.",
+    "The greatest travel of the floor is no damper stroke: the ground, which goes on to move in an"
+    " earthquake, does not drive the floor here. Take the stroke from a time history.",
     *words.JUDGEMENT,
 )
 
@@ -33,6 +36,19 @@ ENERGIES = (
     ("dashpot", "taken by the contact's dashpot"),
 )
 """Parts of the energy in the order of the table, by their names in :class:`.Energies`."""
+
+NEARBY: dict[Key, str] = {
+    "displacement_minus_10_percent": f"displacement {-100 * SHARE:+.0f} %",
+    "displacement_plus_10_percent": f"displacement {100 * SHARE:+.0f} %",
+    "pseudo_velocity": "v = ω·u0",
+}
+"""Labels of the motions near the one stated."""
+
+PSEUDO_VELOCITY = (
+    "ω·u0 is the greatest velocity of harmonic motion of that displacement and period. It is no"
+    " bound for an earthquake: relative velocities of long-period, highly damped floors exceed it."
+    " State velocity, at closure of the gap, from a time history where there is one."
+)
 
 HOW_FOUND = (
     "Energies are found apart from the motion, by quadrature of what dampers and dashpot take; that"
@@ -90,7 +106,7 @@ def along_the_axis(case: Case) -> Iterator[str]:
 def _face(case: Case) -> str:
     """The plate that a post bends against."""
     along, units = case.along, case.display.angle
-    if along is None:
+    if along is None or along.assumed:
         return (
             "a plate that stands straight; one that turned with the post would be struck less hard"
         )
@@ -204,6 +220,42 @@ def covers(result: DemandResult, struck: Struck) -> str:
     if struck.covered:
         return f"The force of [load], {stated}, covers {force}: {share} of it."
     return f"The force of [load], {stated}, DOES NOT COVER {force}: it is {share} of it."
+
+
+def sensitivity(result: DemandResult, struck: Struck) -> str | None:
+    """How much more force a tenth more displacement gives, where that is much."""
+    motion = result.demand
+    if not struck.sensitive or motion.displacement is None:
+        return None
+    plus = next(one for one in struck.nearby if one.key == "displacement_plus_10_percent")
+    more = "a force that was not found"
+    if plus.force is not None:
+        more = f"{100.0 * (plus.force / struck.contact.value - 1.0):+.0f} % of force"
+    return (
+        f"SENSITIVE to the displacement: {100 * SHARE:+.0f} % of it gives {more}, more than the"
+        f" {100 * SENSITIVE:+.0f} % from which on this line is printed. The gap is"
+        f" {significant(motion.gap / motion.displacement, 3)} of the displacement, and the velocity"
+        " at closure falls to zero as the gap nears it."
+    )
+
+
+def nearby_force(one: Nearby, units: Display) -> str:
+    """The force of a motion near the one stated, or why there is none."""
+    if one.force is None:
+        return "not found"
+    return units.force.number(one.force) if one.velocity else "0, the gap stays open"
+
+
+def not_found(result: DemandResult, struck: Struck) -> str | None:
+    """Of which motions near the one stated the force was not found, and why."""
+    lost = [one for one in struck.nearby if one.why is not None]
+    if not lost:
+        return None
+    names = ", ".join(NEARBY[one.key] for one in lost)
+    why = lost[0].why
+    if result.demand.impact.law == "section":
+        why = f"beyond what the model carries: {why}"
+    return f"Not found: {names}: {why}."
 
 
 def no_form(motion: Demand) -> str | None:

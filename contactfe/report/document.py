@@ -30,6 +30,8 @@ from contactfe.report.equilibrium import load_on_plate
 from contactfe.report.hand_document import section_by_hand
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.length import length_data
+from contactfe.report.ranking import ties
+from contactfe.report.verdicts import verdict_data
 from contactfe.solve.joint import PatchState
 from contactfe.solve.reactions import Reaction
 
@@ -82,6 +84,11 @@ def document(comparison: Comparison) -> Json:
         "by_utilisation": list(comparison.by_utilisation),
         "by_mass": list(comparison.by_mass),
         "satisfied": comparison.satisfied,
+        **verdict_data(comparison.checks, comparison.open_items),
+        "ties": {
+            "by_concentration": ties(comparison.by_concentration, comparison.concentration_of),
+            "by_utilisation": ties(comparison.by_utilisation, comparison.utilisation_of),
+        },
         "reason": comparison.reason,
         "cautions": list(words.cautions(comparison.case)),
         "specimen": at_scale_json(comparison),
@@ -113,6 +120,7 @@ def _case(case: Case) -> Json:
         },
         "corner": _stated_corner(case),
         "along": None if case.along is None else asdict(case.along),
+        "distribution": case.distribution,
         "accuracy": case.accuracy,
     }
 
@@ -152,6 +160,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         **_value("stress_concentration", result.stress_concentration),
         "utilisation": float(result.utilisation),
         "satisfied": bool(result.satisfied),
+        "verdict": result.verdict,
         "hand": _hand_values(result),
         "hand_checks": [_check(check) for check in result.hand],
         "by_hand": section_by_hand(result.by_hand),

@@ -9,6 +9,7 @@ import math
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from contactfe.assess.checks import Verdict
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
 from contactfe.assess.results import Value
 from contactfe.assess.row import BodyPeak, Held, Row, Strike
@@ -17,6 +18,8 @@ from contactfe.case.display import Display
 from contactfe.report import words
 from contactfe.report.document import document
 from contactfe.report.json_file import Json, head
+from contactfe.report.ranking import ties
+from contactfe.report.verdicts import verdict_data
 
 
 def envelope_document(result: EnvelopeResult) -> Json:
@@ -36,10 +39,16 @@ def envelope_document(result: EnvelopeResult) -> Json:
             "frictions": list(case.envelope.frictions),
         },
         "sections": [_section(section) for section in result.sections],
-        "rows": [_row(row) for row in result.rows],
+        "rows": [
+            _row(row, verdict)
+            for section in result.sections
+            for row, verdict in zip(section.rows, section.verdicts, strict=True)
+        ],
         "by_utilisation": list(result.by_utilisation),
         "by_peak": list(result.by_peak),
+        "ties": {"by_utilisation": ties(result.by_utilisation, result.utilisation_of)},
         "satisfied": result.satisfied,
+        **verdict_data(result.checks, result.open_items),
         "accurate": result.accurate,
         "answer": " ".join(answer(result)),
         "cautions": list(words.cautions(result.case)),
@@ -55,8 +64,9 @@ def write_csv(result: EnvelopeResult, path: Path) -> None:
     with path.open("w", encoding="utf-8", newline="") as file:
         table = csv.writer(file, lineterminator="\n")
         table.writerow(_COLUMNS)
-        for row in result.rows:
-            table.writerow(_cells(row))
+        for section in result.sections:
+            for row, verdict in zip(section.rows, section.verdicts, strict=True):
+                table.writerow(_cells(row, verdict))
 
 
 def answer(result: EnvelopeResult) -> list[str]:
@@ -191,7 +201,7 @@ def _governing(row: Row) -> Json:
     }
 
 
-def _row(row: Row) -> Json:
+def _row(row: Row, verdict: Verdict) -> Json:
     def figure(key: str, of: Callable[[Strike], Value]) -> Json:
         return _value(key, None if row.strike is None else of(row.strike))
 
@@ -200,7 +210,8 @@ def _row(row: Row) -> Json:
         "section": row.section,
         **_contact(row.contact),
         "error": row.error or None,
-        "satisfied": row.satisfied,
+        "satisfied": verdict == "passes",
+        "verdict": verdict,
         "governs": None if at is None else row.governs,
         **figure("utilisation", lambda _: row.utilisation),
         "post": None if at is None else _body(at.post),
@@ -274,7 +285,7 @@ _COLUMNS = (
 )  # fmt: skip
 
 
-def _cells(row: Row) -> list[object]:
+def _cells(row: Row, verdict: Verdict) -> list[object]:
     c, at = row.contact, row.strike
     begin = [row.section, c.offset, math.degrees(c.angle), c.friction]
     if at is None:
@@ -287,7 +298,7 @@ def _cells(row: Row) -> list[object]:
         )
     ]  # fmt: skip
     return [
-        *begin, "yes" if row.satisfied else "no", row.governs, *bodies,
+        *begin, "yes" if verdict == "passes" else "no", row.governs, *bodies,
         *_both(at.peak_pressure), *_both(at.half_width), *_both(at.tangential_load),
         *_both(tangential_ratio(at)),
         at.motion, at.held.place, *_both(at.held.force), at.line_load, "",

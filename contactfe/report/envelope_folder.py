@@ -3,32 +3,25 @@
 from pathlib import Path
 
 from contactfe.assess.envelope import EnvelopeResult
-from contactfe.case import Case
 from contactfe.report.envelope import envelope_document, write_csv
 from contactfe.report.envelope_table import write_envelope_table
 from contactfe.report.figures.envelope import save_envelope_figure
-from contactfe.report.folder import Owner, check_folder_of, default_folder_of, fill
-from contactfe.report.json_file import write_json
+from contactfe.report.files import claimed
+from contactfe.report.folder import Owner, ResultsFolder
 from contactfe.report.rows import ROWS, head, row_log
 
-RESULTS = "envelope.json"
-FILES = (RESULTS, "envelope.csv", "envelope.txt", "envelope.png")
+FILES = ("envelope.json", "envelope.csv", "envelope.txt", "envelope.png")
 
 
-def default_envelope_folder(case: Case) -> Path:
-    """Where results go unless told otherwise: ``<name of the case file>-envelope``, here."""
-    return default_folder_of(case, "envelope")
+def _owner(record: Path) -> Owner | None:
+    """Whose a record of rows is; None where there is none."""
+    found = head(record.parent)
+    return None if found is None else (found.get("path"), str(found.get("title")))
 
 
-def check_envelope_folder(case: Case, folder: Path) -> None:
-    """Refuse a folder that is not for the envelope of this case; asked before a case is solved.
-
-    Raises
-    ------
-    InputError
-        if it is a file, or holds anything without the record of rows of this case
-    """
-    check_folder_of(case, folder, ROWS, "the envelope", _owner)
+FOLDER = ResultsFolder(
+    "envelope", FILES[0], lambda _: FILES[1:], "the envelope", record=ROWS, owner=_owner
+)
 
 
 def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
@@ -43,25 +36,16 @@ def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
         if the folder is not for the envelope of this case, or cannot be written
     """
     folder = Path(folder)
-    check_envelope_folder(result.case, folder)
-    with row_log(result.case, folder) as log:
-        there = set(log.rows)
-        for row in (row for row in result.rows if row not in there):
-            log.add(row)
-    content = {**envelope_document(result), "files": [*FILES, ROWS]}
-    written = fill(
-        folder,
-        {
-            RESULTS: lambda path: write_json(path, content),
-            "envelope.csv": lambda path: write_csv(result, path),
-            "envelope.txt": lambda path: write_envelope_table(result, path),
-            "envelope.png": lambda path: save_envelope_figure(result, path),
-        },
-    )
-    return [*written, folder / ROWS]
 
+    def write(draft: Path) -> None:
+        write_csv(result, draft / "envelope.csv")
+        write_envelope_table(result, draft / "envelope.txt")
+        save_envelope_figure(result, draft / "envelope.png")
 
-def _owner(record: Path) -> Owner | None:
-    """Whose a record of rows is; None where there is none."""
-    found = head(record.parent)
-    return None if found is None else (found.get("path"), str(found.get("title")))
+    FOLDER.check(result.case, folder)
+    with claimed(folder, result.case):
+        with row_log(result.case, folder) as log:
+            there = set(log.rows)
+            for row in (row for row in result.rows if row not in there):
+                log.add(row)
+        return FOLDER.fill(result.case, folder, envelope_document(result), write)

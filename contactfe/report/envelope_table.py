@@ -13,9 +13,10 @@ from contactfe.assess.results import Value
 from contactfe.assess.row import BodyPeak, Row, Strike
 from contactfe.case import Case
 from contactfe.report import words
-from contactfe.report.covered import demand_lines
 from contactfe.report.envelope import answer, contact_words, tangential_ratio, tie_words
 from contactfe.report.page import print_page, write_page
+from contactfe.report.ranking import places
+from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 MOST_ROWS = 12
 """Rows of a section up to which all are printed; the CSV file has them in any case."""
@@ -40,16 +41,18 @@ def write_envelope_table(result: EnvelopeResult, path: Path) -> None:
 def envelope_table(result: EnvelopeResult) -> RenderableType:
     """The whole envelope for a rich console at least ``WIDTH`` wide; readable without colour."""
     case = result.case
+    names = [section.section.name for section in result.sections]
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
         Text(words.how_held(case)),
-        *demand_lines(case),
         Text(""),
-        _sections(result),
-        *_notes(result),
         Text("Answer", style="bold"),
         *(Text(sentence) for sentence in answer(result)),
         Text(""),
+        *verdict_lines(case, names, result.checks, result.open_items),
+        _sections(result),
+        *_notes(result),
+        *does_not_apply(result.checks),
     ]
     for section in result.sections:
         parts.extend(_rows(case, section))
@@ -69,9 +72,11 @@ def _sections(result: EnvelopeResult) -> Table:
     table.add_column(Text(f"peak von\nMises\n[{units.stress.name}]"), justify="right")
     table.add_column("where")
     table.add_column(Text("utili-\nsation\n[1]"), justify="right")
-    table.add_column("verdict", max_width=20)
+    table.add_column(Text(f"yield\nstrength\n[{units.stress.name}]"), justify="right")
+    table.add_column(Text(f"against\n{words.limit(result.case)}"))
     table.add_column(Text(f"line load at\nfirst yield\n[{units.line_load.name}]"), justify="right")
-    for rank, name in enumerate(result.by_utilisation, start=1):
+    rank = places(result.by_utilisation, result.utilisation_of)
+    for name in result.by_utilisation:
         section = result.section(name)
         row, full = section.governing, section.assessed
         assert row is not None  # as it is ranked
@@ -80,7 +85,7 @@ def _sections(result: EnvelopeResult) -> Table:
         (whole,) = full.sections
         c = row.contact
         first = [
-            str(rank), words.one_line(name), f"{len(section.solved)} of {len(section.rows)}",
+            rank[name], words.one_line(name), f"{len(section.solved)} of {len(section.rows)}",
             f"{units.length.text(c.offset)}, {units.angle.text(c.angle)}",
         ]  # fmt: skip
         second = ["", words.size(section.section, units), "", f"friction {c.friction:g}"]
@@ -92,7 +97,8 @@ def _sections(result: EnvelopeResult) -> Table:
                 *map(Text, cells), Text(label),
                 Text(words.pair(body.peak, units.stress)), Text(body.zone),
                 Text(words.pair(body.utilisation)),
-                Text(words.verdict(all_of, full.case), style=_style(body.satisfied)),
+                Text(units.stress.number(all_of.material.yield_strength)),
+                Text(words.beside_limit(all_of), style=_style(body.satisfied)),
                 Text(words.first_yield(all_of, units)),
                 end_section=label == "plate",
             )  # fmt: skip

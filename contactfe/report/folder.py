@@ -1,16 +1,24 @@
-"""A folder of results of a case: whose it is, and filled aside, then put in place file by file."""
+"""A folder of results of a case: whose it is, what in it is one's own, and how it is filled."""
 
-import json
+import os
+import re
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from contextlib import ExitStack
+from dataclasses import dataclass
 from pathlib import Path
 
 from contactfe.case import Case
 from contactfe.errors import InputError
-from contactfe.report.json_file import FROM_DATA, case_path
+from contactfe.report.files import cannot_write, claimed, digest, ordinary
+from contactfe.report.json_file import FROM_DATA, Json, case_path, read_own, write_json
 from contactfe.report.slugs import slug
 
-_DRAFT = ".draft"
+_ASIDE = ".contactfe-"
+_DRAFT, _EARLIER = f"{_ASIDE}draft", f"{_ASIDE}earlier"
+
+Owner = tuple[str | None, str]
+"""Path of a case, None for one that was not read from a file, and its title."""
 
 
 def default_folder_of(case: Case, what: str) -> Path:
@@ -19,81 +27,179 @@ def default_folder_of(case: Case, what: str) -> Path:
     return Path(f"{stem}-{what}")
 
 
-Owner = tuple[str | None, str]
-"""Path of a case, None for one that was not read from a file, and its title."""
+@dataclass(frozen=True)
+class ResultsFolder:
+    """A kind of folder of results.
 
-
-def check_folder_of(
-    case: Case,
-    folder: Path,
-    document: str,
-    what: str = "results",
-    owner: Callable[[Path], Owner | None] | None = None,
-) -> None:
-    """Refuse a folder that holds anything but results of this case; asked before it is solved.
-
-    ``document`` is the name of the file by which they are known, and ``owner`` reads from it whose
-    they are: by default out of a JSON document. ``what`` is what the folder holds, in words.
-
-    Raises
-    ------
-    InputError
-        if it is a file, or holds other things, or results of another case
+    ``suffix`` ends the name of the one that is the default, ``document`` is its JSON document, and
+    ``others`` gives the names of the other files that a case may have; of ``sections`` that are no
+    longer in the case, files of that pattern. It is known by a document, or a record of its own
+    that ``owner`` reads. ``what`` is what it holds, in words.
     """
-    if not folder.exists():
-        return
-    if not folder.is_dir():
-        raise InputError(f"{folder}: is a file, results go into a folder; choose one with --out")
-    entries = sorted(path.name for path in folder.iterdir() if path.name != _DRAFT)
-    if not entries:
-        return
-    found = (owner or _owner)(folder / document)
-    if found is None:
-        shown = ", ".join(entries[:3]) + (", …" if len(entries) > 3 else "")
-        raise InputError(
-            f"{folder}: already exists and holds {shown}, but no {document} of contactfe;"
-            " choose another folder with --out, or remove it"
-        )
-    path, title = found
-    if path != case_path(case) or (path is None and title != case.title):
-        raise InputError(
-            f"{folder}: already holds {what} of another case, {title!r} from {path or 'data'};"
-            " choose another folder with --out, or remove it"
-        )
 
+    suffix: str
+    document: str
+    others: Callable[[Case], Iterable[str]]
+    what: str = "results"
+    sections: str = ""
+    record: str | None = None
+    owner: Callable[[Path], Owner | None] | None = None
 
-def fill(folder: Path, writers: dict[str, Callable[[Path], None]]) -> list[Path]:
-    """Write every file by its name, and return them; earlier ones stay if one cannot be written.
+    def default(self, case: Case) -> Path:
+        """Where results go unless told otherwise, in the current folder."""
+        return default_folder_of(case, self.suffix)
 
-    A failure leaves no new folder behind. Raises InputError where the folder cannot be written.
-    """
-    draft, new = folder / _DRAFT, not folder.exists()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        shutil.rmtree(draft, ignore_errors=True)
-        draft.mkdir()
-        for name, write in writers.items():
-            write(draft / name)
-        for name in writers:
-            (draft / name).replace(folder / name)
-    except OSError as error:
-        raise InputError(
-            f"{folder}: results cannot be written there: {error.strerror or error};"
-            " choose another folder with --out"
-        ) from error
-    finally:
-        shutil.rmtree(draft, ignore_errors=True)
-        if new and folder.is_dir() and not any(folder.iterdir()):
-            folder.rmdir()
-    return [folder / name for name in writers]
+    def names(self, case: Case) -> tuple[str, ...]:
+        """The files that results of a case are written to."""
+        return (self.document, *self.others(case))
+
+    def holds(self, case: Case, folder: Path, path: Path) -> bool:
+        """Whether a file is one of those that are written into a folder."""
+        place = path.resolve()
+        return place.parent == folder.resolve() and place.name in (*self.names(case), self.record)
+
+    def check(self, case: Case, folder: Path) -> None:
+        """Refuse a folder that is not for results of this case; asked before it is solved.
+
+        Raises
+        ------
+        InputError
+            if it is a file, or holds other things, or results of another case, or under the name of
+            a file that is to be written anything but what contactfe wrote there
+        """
+        if not folder.exists():
+            return
+        if not folder.is_dir():
+            raise InputError(
+                f"{folder}: is a file, results go into a folder; choose one with --out"
+            )
+        own = self._own(case, folder)
+        entries = sorted(p.name for p in folder.iterdir() if p.name not in own & {_DRAFT})
+        if not entries:
+            return
+        known_by = self.record or self.document
+        found = (self.owner or _owner)(folder / known_by)
+        if found is None:
+            raise InputError(
+                f"{folder}: already exists and holds {_some(entries)}, but no {known_by} of"
+                " contactfe; choose another folder with --out, or remove it"
+            )
+        if not _same(found, case):
+            path, title = found
+            raise InputError(
+                f"{folder}: already holds {self.what} of another case, {title!r} from"
+                f" {path or 'data'}; choose another folder with --out, or remove it"
+            )
+        others = [
+            name
+            for name in (*self.names(case), _DRAFT)
+            if name not in own and os.path.lexists(folder / name)
+        ]
+        if others:
+            raise InputError(
+                f"{folder}: {_some(others)} would be written over and is not as contactfe wrote it:"
+                " changed since, put there by someone else, or by a version that kept no digests;"
+                " move or remove it, or choose another folder with --out"
+            )
+
+    def fill(
+        self, case: Case, folder: Path, content: Json, write: Callable[[Path], None]
+    ) -> list[Path]:
+        """Put the files that ``write`` makes into a folder, and the document; returns them.
+
+        The document gets ``files`` and their ``digests`` beside the ``content``, by which later
+        runs know them. Earlier files of this case that are not written anew are removed. All are
+        written aside first, and stay as they were if anything fails.
+
+        Raises
+        ------
+        InputError
+            as :meth:`check` does, or if the folder cannot be written or another run has it
+        """
+        draft = folder / _DRAFT
+        self.check(case, folder)
+        with claimed(folder, case):
+            own = self._own(case, folder)
+            try:
+                if draft.exists():  # of a run that was killed
+                    shutil.rmtree(draft)
+                draft.mkdir()
+                write(draft)
+                names = [name for name in self.others(case) if (draft / name).exists()]
+                assert len(names) == len(list(draft.iterdir()))
+                files = [self.document, *names, *filter(None, [self.record])]
+                digests = {name: digest(draft / name) for name in names}
+                write_json(draft / self.document, {**content, "files": files, "digests": digests})
+                _put(draft, folder, names, own - {*names, self.document, _DRAFT}, self.document)
+            except OSError as error:
+                raise cannot_write(folder, error) from error
+            finally:
+                shutil.rmtree(draft, ignore_errors=True)
+        return [folder / name for name in files]
+
+    def _own(self, case: Case, folder: Path) -> set[str]:
+        """Names of what is there and was left by earlier runs for this case, as they wrote it.
+
+        The document is known by what it says, other files by their names and the digests in it, or
+        in that of a run that was killed while it put its files in place. What the case is read from
+        is never among them, nor what a link leads to.
+        """
+        documents = [_of_case(at / self.document, case) for at in (folder, folder / _DRAFT)]
+        digests = [d for c in documents if c and isinstance(d := c.get("digests"), dict)]
+        read = {Path(p).resolve() for p in (case.source, *(s.mesh for s in case.sections)) if p}
+        names = self.names(case)
+
+        def may_be(name: str) -> bool:
+            return name in names or re.fullmatch(self.sections, name) is not None
+
+        def own(path: Path) -> bool:
+            if path.name == _DRAFT and path.is_dir() and not path.is_symlink():
+                return all(may_be(p.name) or p.name.startswith(_ASIDE) for p in path.iterdir())
+            if not ordinary(path) or path.resolve() in read:
+                return False
+            if path.name == self.document:
+                return documents[0] is not None
+            known = [of[path.name] for of in digests if path.name in of]
+            return bool(known) and may_be(path.name) and digest(path) in known
+
+        return {path.name for path in folder.iterdir() if own(path)}
 
 
 def _owner(path: Path) -> Owner | None:
-    """Path and title of the case of a document of ours; None if it is not there or not ours."""
-    try:
-        content = json.loads(path.read_text(encoding="utf-8"))
-        if content["generator"]["name"] != "contactfe":
-            return None
-        return content["case"]["path"], str(content["title"])
-    except (OSError, ValueError, KeyError, TypeError):
+    """Whose a document is; None if it is not there or not ours."""
+    content = read_own(path)
+    if content is None or not isinstance(content.get("case"), dict):
         return None
+    return content["case"].get("path"), str(content.get("title"))
+
+
+def _of_case(path: Path, case: Case) -> Json | None:
+    """A document of ours, if it is there and of this case."""
+    owner = _owner(path)
+    return read_own(path) if owner is not None and _same(owner, case) else None
+
+
+def _same(owner: Owner, case: Case) -> bool:
+    path, title = owner
+    return path == case_path(case) and (path is not None or title == case.title)
+
+
+def _some(names: list[str]) -> str:
+    return ", ".join(names[:3]) + (", …" if len(names) > 3 else "")
+
+
+def _put(draft: Path, folder: Path, names: list[str], gone: set[str], document: str) -> None:
+    """Put new files in the place of earlier ones, the document last; all come back if one fails."""
+    earlier = draft / _EARLIER
+    earlier.mkdir()
+    with ExitStack() as back:
+        for name in (*gone, *names):
+            there = folder / name
+            if there.exists():
+                there.rename(earlier / name)
+                back.callback((earlier / name).replace, there)
+            if name not in gone:
+                (draft / name).rename(there)
+                back.callback(there.unlink, missing_ok=True)
+        (draft / document).replace(folder / document)
+        back.pop_all()

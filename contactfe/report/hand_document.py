@@ -4,14 +4,13 @@ Values are in N, mm, MPa and what follows from them; a dimension of null is that
 Keys keep their order; sections come in the order of the case.
 """
 
-import math
-
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import HELD_IN, Limit, Worked
 from contactfe.report import words
 from contactfe.report.inputs import inputs
-from contactfe.report.json_file import Json, case_path, head
+from contactfe.report.json_file import Json, case_path, finite, head
+from contactfe.report.verdicts import verdict_data
 
 
 def hand_document(found: ByHand) -> Json:
@@ -24,6 +23,7 @@ def hand_document(found: ByHand) -> Json:
             {"name": section.section.name, **section_by_hand(section)} for section in found.sections
         ],
         "satisfied": found.satisfied,
+        **verdict_data(found.checks, found.open_items),
         "cautions": [GOVERNS, *words.cautions(found.case, evenly=True)],
     }
 
@@ -58,12 +58,12 @@ def _clauses(clauses: Clauses) -> Json:
         "clause": clause.number,
         "title": clause.title,
         "level": clause.level,
-        "demand": _number(check.demand.value),
-        "resistance": _number(check.resistance.value),
+        "demand": finite(check.demand.value),
+        "resistance": finite(check.resistance.value),
         "unit": _unit(check.demand),
-        "ratio": _number(check.ratio),
+        "ratio": finite(check.ratio),
         "ratio_grows": check.grows,
-        "load_factor": _number(check.room),
+        "load_factor": finite(check.room),
         "satisfied": check.satisfied,
         "within_scope": check.within,
         "exceeded": [_limit(limit) for limit in check.exceeded],
@@ -86,7 +86,7 @@ def worked_document(worked: Worked) -> Json:
             name: {"symbol": given.symbol, "value": given.value, "dimension": given.dimension}
             for name, given in worked.given.items()
         },
-        "value": _number(worked.value),
+        "value": finite(worked.value),
         "unit": _unit(worked),
         "within_range": worked.within,
         "limits": [_limit(limit) for limit in worked.limits],
@@ -102,12 +102,8 @@ def _unit(worked: Worked) -> str | None:
 def _limit(limit: Limit) -> Json:
     return {
         "what": limit.what,
-        "value": _number(limit.value),
+        "value": finite(limit.value),
         "side": limit.side,
         "bound": limit.bound,
         "exceeded": limit.exceeded,
     }
-
-
-def _number(value: float) -> float | None:
-    return float(value) if math.isfinite(value) else None

@@ -43,6 +43,11 @@ def _inputs(case: Case) -> Iterator[str]:
 
 
 def _tilt(along: Along, units: Display) -> str:
+    if along.assumed:
+        return (
+            "Plate to the unbent post along its axis: no tilt is stated, a straight plate is"
+            " assumed; the line load is the mean"
+        )
     tilt, off = units.angle.text(along.tilt), units.angle.text(along.misalignment)
     return (
         f"Plate to the unbent post along its axis: tilt {tilt} (positive: the tip is met first),"
@@ -95,6 +100,6 @@ def _factors(case: Case, families: tuple[str, ...]) -> Iterator[str]:
         factors = sorted({correlation(steel) for steel in welded})
         betas = ", ".join(f"{factor:g}" for factor in factors)
         yield (
-            f"βw = {betas} of the root weld by EN 1993-1-8, Table 4.1 (from memory, not seen; 1"
+            f"βw = {betas} of the root weld by EN 1993-1-8, Table 4.1 (seen in an open library; 1"
             " where it does not name the steel), with fu of the post"
         )

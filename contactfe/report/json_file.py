@@ -1,6 +1,7 @@
 """What every JSON document of ours has in common: its head, and how it is written."""
 
 import json
+import math
 import os
 from pathlib import Path
 from typing import Any
@@ -8,6 +9,7 @@ from typing import Any
 import contactfe
 from contactfe.case import Case
 from contactfe.errors import InputError
+from contactfe.report.files import MEGABYTE, aside, check_writable, ordinary
 from contactfe.report.versions import library_versions
 
 Json = dict[str, Any]
@@ -40,23 +42,68 @@ def case_path(case: Case) -> str | None:
     return None if case.source == FROM_DATA else str(Path(case.source).resolve())
 
 
-def check_file(path: Path) -> None:
-    """Refuse a file that cannot be written; asked before a case is solved, not after.
+def read_own(path: Path) -> Json | None:
+    """A document that contactfe wrote; None where there is none, or it is another's, or a record's.
+
+    ``kind`` is what the first line of a record has.
+    """
+    try:
+        content = json.loads(path.read_text(encoding="utf-8")) if ordinary(path) else {}
+        mine = content["generator"]["name"] == "contactfe" and "kind" not in content
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return None
+    return dict(content) if mine else None
+
+
+def check_file(path: Path, of: str | None, room: float = MEGABYTE) -> None:
+    """Refuse a file that cannot be written, or is none to write over; asked before any work.
+
+    A file that is there must be an earlier result that --json wrote, of the case file whose path is
+    ``of``, None for what is of no case. A link counts as what it leads to.
 
     Raises
     ------
     InputError
-        if the path is a folder, lies in none, or may not be written
+        naming the option, the file, why, and what is allowed
     """
-    if path.is_dir() or not path.name:
+    place = Path(os.path.realpath(path))
+    if place.is_dir() or not path.name:
         why = "is a folder; name a file"
-    elif not path.parent.is_dir():
-        why = f"there is no folder {path.parent}"
-    elif not os.access(path if path.exists() else path.parent, os.W_OK):
-        why = "may not be written"
+    elif not place.parent.is_dir():
+        why = f"there is no folder {path.parent}; name a file in one that is there"
+    elif os.path.lexists(place) and not _replaceable(place, of):
+        why = (
+            "is there already and is no earlier result of the same case by --json; name a new file,"
+            " or such a result"
+        )
+    elif place.exists() and not os.access(place, os.W_OK):
+        why = "may not be written; name another file"
     else:
-        return
+        try:
+            check_writable(place.parent, room)
+            return
+        except OSError as error:
+            why = f"cannot be written: {error.strerror or error}; name a file elsewhere"
     raise InputError(f"--json {path}: {why}")
+
+
+def finite(value: float | None) -> float | None:
+    """A plain number, or None, for which JSON has null, where there is none or it is not finite."""
+    return float(value) if value is not None and math.isfinite(value) else None
+
+
+def _replaceable(place: Path, of: str | None) -> bool:
+    content = read_own(place)
+    # A document with a list of files belongs to the folder that they lie in.
+    if content is None or "files" in content:
+        return False
+    return path_of(content) == of and ("case" in content) == (of is not None)
+
+
+def path_of(content: Json) -> str | None:
+    """Path of the case file that a document is of; None where it is of no case."""
+    case = content.get("case")
+    return case.get("path") if isinstance(case, dict) else None
 
 
 def as_text(content: Json) -> str:
@@ -65,8 +112,11 @@ def as_text(content: Json) -> str:
 
 
 def write_json(path: Path, content: Json) -> None:
-    """Write a document in UTF-8, ending in a line break.
+    """Write a document in UTF-8, ending in a line break: whole, or not at all.
 
-    Raises ValueError as :func:`as_text` does, and OSError where the file cannot be written.
+    A link stays, and what it leads to is written. Raises ValueError as :func:`as_text` does, and
+    OSError where the file cannot be written.
     """
-    path.write_text(f"{as_text(content)}\n", encoding="utf-8", newline="\n")
+    text = f"{as_text(content)}\n"
+    with aside(Path(os.path.realpath(path))) as draft:
+        draft.write_text(text, encoding="utf-8", newline="\n")

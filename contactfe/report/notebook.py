@@ -6,13 +6,14 @@ from html import escape
 from contactfe.assess.results import BodyResult, Comparison, SectionResult
 from contactfe.case.display import Display
 from contactfe.report import words
+from contactfe.report.verdicts import verdict_lines
 
 _CELL = "padding:0.25em 0.7em;text-align:{};vertical-align:top"
 _RULE = "border-top:1px solid #9aa3ab"
 
 _ALIGN = (
     *("left", "left", "right", "right", "right", "right"),
-    *("left", "right", "left", "right", "left", "right", "right"),
+    *("left", "right", "left", "right", "right", "left", "right", "right"),
 )
 """One for each of the ``_heads``."""
 
@@ -28,6 +29,10 @@ def html(comparison: Comparison) -> str:
         for name in comparison.by_concentration
         for row in _rows(comparison, comparison.section(name))
     )
+    lines = verdict_lines(
+        comparison.case, comparison.by_concentration, comparison.checks, comparison.open_items
+    )
+    verdict = "<br>".join(escape(line.plain) for line in lines if line.plain)
     notes = "<br>".join(escape(line) for line in _notes(comparison))
     cautions = "<br>".join(escape(line) for line in words.cautions(comparison.case))
     return (
@@ -36,6 +41,7 @@ def html(comparison: Comparison) -> str:
         f'<table style="border-collapse:collapse"><thead><tr>{heads}</tr></thead>'
         f"<tbody>{rows}</tbody></table>"
         f"<p>{escape(comparison.reason)}</p>"
+        f"<p>{verdict}</p>"
         f"<p>{notes}</p>"
         f'<p style="font-size:85%">K: peak von Mises stress of the post over line load / outside'
         f" diameter. Utilisation: peak over {escape(words.limit(comparison.case))}."
@@ -56,7 +62,8 @@ def _heads(units: Display) -> tuple[str, ...]:
         f"peak von Mises<br>[{units.stress.name}]",
         "where",
         "utilisation<br>[1]",
-        "verdict",
+        f"yield strength<br>[{units.stress.name}]",
+        "against the limit",
         f"line load at<br>first yield [{units.line_load.name}]",
         f"at the shake-<br>down limit [{units.line_load.name}]",
     )
@@ -85,7 +92,8 @@ def _body(comparison: Comparison, name: str, body: BodyResult) -> list[str]:
         words.peak(body, case.display),
         body.peak.zone,
         words.pair(words.utilisation(body)),
-        words.verdict(body, case),
+        case.display.stress.number(body.material.yield_strength),
+        words.beside_limit(body),
         words.first_yield(body, case.display),
         case.display.line_load.number(body.shakedown_line_load),
     ]

@@ -5,12 +5,10 @@ Those of a case that was changed stay where they are and are not looked at, and 
 the change is undone.
 """
 
-import fcntl
 import hashlib
 import json
-import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import asdict, replace
 from functools import cache
 from pathlib import Path
@@ -21,7 +19,7 @@ from pydantic import TypeAdapter, ValidationError
 import contactfe
 from contactfe.assess.row import Row
 from contactfe.case import Case, Section
-from contactfe.errors import InputError
+from contactfe.report.files import aside, cannot_write, claimed
 from contactfe.report.json_file import case_path
 from contactfe.report.versions import library_versions
 
@@ -60,24 +58,14 @@ def row_log(case: Case, folder: Path) -> Iterator[RowLog]:
         if another run has it open, or it cannot be written
     """
     path = folder / ROWS
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        if not path.exists():
-            _begin(case, path)
-        file = path.open("r+b")
-    except OSError as error:
-        raise InputError(
-            f"{folder}: results cannot be written there: {error.strerror or error};"
-            " choose another folder with --out"
-        ) from error
-    with file:
+    with ExitStack() as held:
+        held.enter_context(claimed(folder, case))
         try:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
-            raise InputError(
-                f"{path}: another run is at work there; wait for its end, or choose another folder"
-                " with --out"
-            ) from None
+            if not path.exists():
+                _begin(case, path)
+            file = held.enter_context(path.open("r+b"))
+        except OSError as error:
+            raise cannot_write(folder, error) from error
         prints = {section.name: fingerprint(case, section) for section in case.sections}
         content = file.read()
         whole = content.rfind(b"\n") + 1
@@ -134,9 +122,8 @@ def _begin(case: Case, path: Path) -> None:
         "generator": {"name": "contactfe", "version": contactfe.__version__},
         "path": case_path(case),
     }
-    draft = path.with_name(f".{path.name}.{os.getpid()}")
-    draft.write_text(json.dumps(first, ensure_ascii=False) + "\n", encoding="utf-8")
-    draft.replace(path)
+    with aside(path) as draft:
+        draft.write_text(json.dumps(first, ensure_ascii=False) + "\n", encoding="utf-8")
 
 
 def _rows(content: bytes, prints: dict[str, str]) -> Iterator[Row]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 if TYPE_CHECKING:
     from contactfe.assess.demand import DemandResult
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from contactfe.assess.stiffness import StiffnessResult
     from contactfe.assess.sweep.result import SweepResult
 
-    Result = (
+    Result: TypeAlias = (
         Comparison | DemandResult | EnvelopeResult | SizingResult | StiffnessResult | SweepResult
     )
 
@@ -51,7 +51,8 @@ def save(result: Result, folder: str | Path) -> list[Path]:
     Raises
     ------
     InputError
-        if the folder is not for that result, or cannot be written
+        if the folder is not for that result, holds files of these names that contactfe did not
+        write or that were changed since, or cannot be written
     TypeError
         if it is none of these results
     """

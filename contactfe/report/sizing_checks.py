@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 
 from contactfe.assess.checks import Check
 from contactfe.assess.sizing.record import Wall
-from contactfe.case.display import significant
+from contactfe.case.display import Display, significant
+from contactfe.report.verdicts import why
 
 _SECOND = "_second"
 
@@ -30,11 +31,14 @@ _SHORT = {
     "curved_beam_bore_at_side": "curved beam at side",
     "strip_back_stress": "strip back",
     "strip_edge_stress": "strip edge",
+    "strip_back_stress_with_friction": "strip, friction",
+    "strip_edge_stress_with_friction": "edge, friction",
     "layer_back_stress": "layer back",
     "aisc_360.j7_roller": "AISC J7",
     "aisc_360.f8": "AISC F8",
     "aisc_360.f11_round": "AISC F11 post",
     "aisc_360.f11_plate": "AISC F11 plate",
+    "aisc_360.h1_plate": "AISC H1 plate",
     "aisc_360.g5": "AISC G5",
     "aisc_360.g5_solid_by_analogy": "AISC G5 solid",
     "aisc_360.j2_4": "AISC J2.4",
@@ -70,10 +74,11 @@ def passes_text(wall: Wall) -> str:
     return "yes" if wall.passes else f"yes{BUT}" if wall.fits else "NO"
 
 
-def fails_text(check: Check) -> str:
+def fails_text(check: Check, units: Display) -> str:
     """A check that does not pass, in short, with its ratio or why it has no verdict."""
     ratio = "" if check.ratio is None else f" {ratio_text(check.most)}"
-    return f"{short(check)}{ratio}" + (f" (no verdict: {check.missing})" if check.missing else "")
+    because = why(check, units)
+    return f"{short(check)}{ratio}" + (f" (no verdict: {because})" if because else "")
 
 
 _MOST_DIGITS = 9

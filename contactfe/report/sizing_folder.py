@@ -3,25 +3,13 @@
 from pathlib import Path
 
 from contactfe.assess.sizing.record import SizingResult
-from contactfe.case import Case
 from contactfe.report.figures.sizing import save_sizing_figure
-from contactfe.report.folder import check_folder_of, default_folder_of, fill
-from contactfe.report.json_file import write_json
+from contactfe.report.folder import ResultsFolder
 from contactfe.report.sizing import sizing_document, write_csv
 from contactfe.report.sizing_table import write_sizing_table
 
-RESULTS = "size.json"
-FILES = (RESULTS, "size.csv", "size.txt", "size.png")
-
-
-def default_sizing_folder(case: Case) -> Path:
-    """Where results go unless told otherwise: ``<name of the case file>-size``, here."""
-    return default_folder_of(case, "size")
-
-
-def check_sizing_folder(case: Case, folder: Path) -> None:
-    """Refuse a folder that is not for the sizing of this case. Raises InputError."""
-    check_folder_of(case, folder, RESULTS, "the sizing")
+FILES = ("size.json", "size.csv", "size.txt", "size.png")
+FOLDER = ResultsFolder("size", FILES[0], lambda _: FILES[1:], "the sizing")
 
 
 def save_sizing(result: SizingResult, folder: str | Path) -> list[Path]:
@@ -29,15 +17,10 @@ def save_sizing(result: SizingResult, folder: str | Path) -> list[Path]:
 
     Raises InputError if the folder is not for the sizing of this case, or cannot be written.
     """
-    folder = Path(folder)
-    check_sizing_folder(result.case, folder)
-    content = {**sizing_document(result), "files": list(FILES)}
-    return fill(
-        folder,
-        {
-            RESULTS: lambda path: write_json(path, content),
-            "size.csv": lambda path: write_csv(result, path),
-            "size.txt": lambda path: write_sizing_table(result, path),
-            "size.png": lambda path: save_sizing_figure(result, path),
-        },
-    )
+
+    def write(draft: Path) -> None:
+        write_csv(result, draft / "size.csv")
+        write_sizing_table(result, draft / "size.txt")
+        save_sizing_figure(result, draft / "size.png")
+
+    return FOLDER.fill(result.case, Path(folder), sizing_document(result), write)

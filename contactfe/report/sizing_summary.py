@@ -108,7 +108,7 @@ def _stock(diameter: Diameter, units: Display) -> tuple[str, str]:
 
 
 def _in_the_way(diameter: Diameter, case: Case) -> str:
-    checks = "; ".join(map(fails_text, diameter.in_the_way))
+    checks = "; ".join(fails_text(check, case.display) for check in diameter.in_the_way)
     return (
         f"Ø {case.display.length.text(diameter.outside_diameter)}: WHATEVER THE WALL, NOT PASSED:"
         f" {checks}. {BUT}: passed are the other checks."
@@ -125,7 +125,7 @@ def _infeasible(diameter: Diameter, case: Case) -> str:
     wall = diameter.closest.wall
     size = _size(wall, units)
     closest = "the solid bar" if size == SOLID else f"{size} {units.length.name}"
-    lacks = "; ".join(fails_text(check) for check in wall.changing if not check.passes)
+    lacks = "; ".join(fails_text(check, units) for check in wall.changing if not check.passes)
     text = f"{head}. Closest is {closest}, which does not pass: {lacks}."
     if diameter.load_factor is None:
         return text

@@ -159,7 +159,7 @@ def _cells(wall: Wall, case: Case, diameter: Diameter, stocked: bool) -> list[st
         words.BEYOND if wall.first_yield is None else _yield(wall, units.line_load),
         mass, passes_text(wall) + ("*" if wall.fits and wall.silent else ""), short(governing),
         ("" if governing.ratio is None else ratio_text(governing.most))
-        + ("!" if governing.missing else ""),
+        + ("!" if governing.exceeded else ""),
     ]  # fmt: skip
 
 
@@ -203,7 +203,7 @@ def _notes(result: SizingResult) -> Iterator[str]:
         "S: smallest wall that passes, or lightest stock size; L: largest that passes; K: least"
         " stress concentration; C: closest to passing."
     )
-    ranged = any(w.governing is not None and w.governing.missing for w in everything)
+    ranged = any(w.governing is not None and w.governing.exceeded for w in everything)
     yield (
         "Governs: of the checks that the wall changes the one of the largest ratio, of those that"
         " do not pass where there are any; its ratio is not to exceed 1."

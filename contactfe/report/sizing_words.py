@@ -1,17 +1,18 @@
 """What was found of a diameter, in plain sentences, in the units that the case asks for."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from contactfe.assess.checks import Check, counted
 from contactfe.assess.sizing.answers import ratio
 from contactfe.assess.sizing.record import Band, Best, Diameter, Wall
 from contactfe.case import Case, Section
-from contactfe.case.display import ReportUnits, Unit, significant
+from contactfe.case.display import Display, ReportUnits, Unit, significant
 from contactfe.case.sizing import SOLID
 from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR
 from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.sizing_checks import ratio_text
+from contactfe.report.verdicts import why
 
 USUAL_BORE = 0.75
 """Bore over outside diameter that catalogue pipe and hollow sections seldom go below."""
@@ -29,7 +30,7 @@ _FLAT = 0.01
 def answer(diameter: Diameter, case: Case) -> list[str]:
     """Sentences: which walls pass, which is best, what stock there is, or why nothing passes."""
     return [
-        *_unchanging(diameter),
+        *_unchanging(diameter, case),
         *_passing(diameter, case),
         *_least(diameter, case),
         *_stock(diameter, case),
@@ -47,25 +48,26 @@ def wall_text(wall: Wall, length: Unit) -> str:
     return f"{_mm(wall.wall, length)} ({wall.share:.3f} Ø)"
 
 
-def check_text(check: Check) -> str:
+def check_text(check: Check, units: Display) -> str:
     """A check with its ratio, as it is worst, and why it has no verdict if it has none."""
     ratio = "" if check.ratio is None else f", {ratio_text(check.most)} of what is allowed"
-    return f"{check.label}{ratio}" + (f", NO VERDICT ({check.missing})" if check.missing else "")
+    because = why(check, units)
+    return f"{check.label}{ratio}" + (f", NO VERDICT ({because})" if because else "")
 
 
 def _mm(size: float, length: Unit) -> str:
     return f"{significant(length.of(size), 4)} {length.name}"
 
 
-def _unchanging(diameter: Diameter) -> Iterator[str]:
+def _unchanging(diameter: Diameter, case: Case) -> Iterator[str]:
     """The checks that stand beside what is said of the walls, as none changes them."""
     if lacking := diameter.in_the_way:
         yield (
-            f"WHATEVER THE WALL, NOT PASSED: {'; '.join(map(check_text, lacking))}. What follows is"
-            " by the other checks."
+            f"WHATEVER THE WALL, NOT PASSED: {_listed_checks(lacking, case)}. What follows is by"
+            " the other checks."
         )
     if passing := [check for check in diameter.unchanging if check.passes]:
-        yield f"Passed whatever the wall: {'; '.join(map(check_text, passing))}."
+        yield f"Passed whatever the wall: {_listed_checks(passing, case)}."
 
 
 def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
@@ -88,7 +90,7 @@ def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
         f" {case.display.mass_per_length.text(diameter.bands[0].least.mass_per_length)}."
     )
     for band in diameter.bands:
-        yield from _edges(band, diameter, length)
+        yield from _edges(band, diameter, case)
     best = diameter.best
     if best is not None and not best.wall.fits:
         passing = [wall for wall in diameter.curve if wall.fits]
@@ -99,7 +101,8 @@ def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
         )
 
 
-def _edges(band: Band, diameter: Diameter, length: Unit) -> Iterator[str]:
+def _edges(band: Band, diameter: Diameter, case: Case) -> Iterator[str]:
+    length = case.display.length
     for beyond, way in ((band.below, "thinner"), (band.above, "thicker")):
         if beyond is None:
             edge = band.least if way == "thinner" else band.most
@@ -118,7 +121,7 @@ def _edges(band: Band, diameter: Diameter, length: Unit) -> Iterator[str]:
         else:
             yield (
                 f"{_begin(beyond, length)}, the next {way} tried, does not pass:"
-                f" {check_text(beyond.governing)}."
+                f" {check_text(beyond.governing, case.display)}."
             )
 
 
@@ -134,7 +137,7 @@ def _infeasible(diameter: Diameter, case: Case) -> Iterator[str]:
     failing = [check for check in wall.changing if not check.passes]
     yield (
         f"NO WALL PASSES. {_begin(wall, length)} comes closest, and does not pass:"
-        f" {'; '.join(check_text(check) for check in failing)}."
+        f" {_listed_checks(failing, case)}."
     )
     solved = [w for w in diameter.curve if not w.error]
     for check in failing:
@@ -160,7 +163,7 @@ def _would_do(diameter: Diameter, wall: Wall, case: Case) -> Iterator[str]:
     }
     if sum(len(checks) for _, checks in bodies.values()) < len(failing):
         return  # a clause, of which not all go by the yield strength
-    if any(check.missing for check in failing):
+    if any(check.verdict == "no verdict" for check in failing):
         return
     needs = [
         f"{units.stress.text(strength * max(c.most for c in checks))} of the {body}"
@@ -241,7 +244,7 @@ def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
         name = wall_text(wall, length) if wall.candidate.stock is None else _named(wall)
         for check in wall.silent:
             if not check.applies:
-                silent.setdefault(f"{check.label} ({check.missing})", []).append(name)
+                silent.setdefault(f"{check.label} ({why(check, case.display)})", []).append(name)
     if not silent:
         return
     yield (
@@ -269,7 +272,7 @@ def _least(diameter: Diameter, case: Case) -> Iterator[str]:
     if wall.fits:
         yield "That wall passes." if wall.passes else "That wall passes what walls change."
     elif wall.governing is not None:
-        yield f"That wall does not pass: {check_text(wall.governing)}."
+        yield f"That wall does not pass: {check_text(wall.governing, case.display)}."
 
 
 def _where(best: Best, length: Unit) -> str:
@@ -293,24 +296,26 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
     lists = ", ".join(dict.fromkeys(_listed(wall) for wall in stock.walls))
     if stock.lightest is None:
         nearest = min(stock.walls, key=ratio)
-        why = nearest.error if nearest.governing is None else check_text(nearest.governing)
+        worst = nearest.governing
+        reason = nearest.error if worst is None else check_text(worst, case.display)
         yield (
             f"Of {len(stock.walls)} sizes of {lists} none passes; closest is {_named(nearest)}:"
-            f" {why}."
+            f" {reason}."
         )
     else:
         mass = case.display.mass_per_length.text(stock.lightest.mass_per_length)
         yield (
             f"Of {len(stock.walls)} sizes of {lists} the lightest that passes is"
             f" {_named(stock.lightest)}, {mass}, at {ratio_text(ratio(stock.lightest), 3)} of what"
-            f" is allowed with its nominal wall{_confirm(stock.lightest)}{_but(stock.lightest)}."
+            f" is allowed with its nominal wall{_confirm(stock.lightest)}"
+            f"{_but(stock.lightest, case)}."
         )
     least = stock.least_concentration
     if least is not None:
         passes = "passes" if least.fits else "does not pass"
         yield (
             f"Of these {_named(least)} concentrates stress least, K = {_k(least)}, bore"
-            f" {least.bore_ratio:.3f} Ø, and {passes}{_confirm(least)}{_but(least)}."
+            f" {least.bore_ratio:.3f} Ø, and {passes}{_confirm(least)}{_but(least, case)}."
         )
     diameters = {round(wall.outside_diameter, 3) for wall in stock.walls}
     if len(diameters) > 1:
@@ -382,7 +387,11 @@ def _confirm(wall: Wall) -> str:
     return "" if wall.candidate.stock.catalogue else "; a mill must confirm that it is made"
 
 
-def _but(wall: Wall) -> str:
+def _but(wall: Wall, case: Case) -> str:
     """What no wall changes and this one does not pass, of one that passes the rest."""
     lacking = [check for check in counted(wall.checks) if not check.passes]
-    return f"; but not {'; '.join(map(check_text, lacking))}" if wall.fits and lacking else ""
+    return f"; but not {_listed_checks(lacking, case)}" if wall.fits and lacking else ""
+
+
+def _listed_checks(checks: Iterable[Check], case: Case) -> str:
+    return "; ".join(check_text(check, case.display) for check in checks)

@@ -10,6 +10,7 @@ from contactfe.case.specimen import Specimen
 from contactfe.errors import InputError
 from contactfe.hand.similitude import SOURCE
 from contactfe.report import words
+from contactfe.report.files import MEGABYTE, aside, check_writable
 from contactfe.report.scale import CAUTIONS, remarks
 
 _WIDTH = 100
@@ -30,7 +31,11 @@ def check_new(path: Path) -> None:
     elif not path.parent.is_dir():
         why = f"there is no folder {path.parent}"
     else:
-        return
+        try:
+            check_writable(path.parent, MEGABYTE)
+            return
+        except OSError as error:
+            why = f"cannot be written: {error.strerror or error}; name a file elsewhere"
     raise InputError(f"--write {path}: {why}")
 
 
@@ -54,9 +59,8 @@ def write_specimen(case: Case, found: Specimen, path: Path) -> None:
         *remarks(case, found),
     )
     comments = "".join(f"# {words.one_line(line)}\n" for line in lines)
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(f"{comments}\n{tomlkit.dumps(found.tables)}")
-    except FileExistsError:
+    with aside(path) as draft:
+        draft.write_text(
+            f"{comments}\n{tomlkit.dumps(found.tables)}", encoding="utf-8", newline="\n"
+        )
         check_new(path)
-        raise

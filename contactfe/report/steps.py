@@ -14,6 +14,7 @@ from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Dimension, Limit, Worked
 from contactfe.report import words
 from contactfe.report.by_hand import TOPICS, input_lines
+from contactfe.report.verdicts import verdict_lines
 
 
 def steps_page(found: ByHand, *, solved: bool = False) -> RenderableType:
@@ -22,6 +23,8 @@ def steps_page(found: ByHand, *, solved: bool = False) -> RenderableType:
     ``solved`` where they go by contacts that were solved, and so by [along] where it is stated.
     """
     case, evenly = found.case, not solved
+    names = [section.section.name for section in found.sections]
+    verdict = [] if solved else verdict_lines(case, names, found.checks, found.open_items)
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
         Text(f"By hand, step by step: {words.how_held(case, evenly=evenly)}"),
@@ -29,6 +32,7 @@ def steps_page(found: ByHand, *, solved: bool = False) -> RenderableType:
             "Numbers are put in with five digits and the results found with all of them. A range is"
             " that of the formula; a number outside it is not to be relied on."
         ),
+        *verdict,
         *input_lines(case),
     ]
     for section in found.sections:

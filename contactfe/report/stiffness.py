@@ -1,7 +1,8 @@
 """Contact stiffness as data: JSON, and CSV of the curves and of the points for gap elements.
 
-For programs: lengths in mm, line loads in N/mm, stiffness in N/mm per mm of line or N/mm, forces in
-N in JSON and kN in CSV, whatever units the case asks for.
+Lengths in mm, line loads in N/mm, stiffness in N/mm per mm of line or N/mm, forces in N in JSON and
+kN in the CSV of curves, whatever units the case asks for. The points are what someone copies into
+another program: their CSV is in the report's units, which its heads name.
 """
 
 import csv
@@ -9,14 +10,13 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from contactfe.assess.results import Value
-from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
+from contactfe.assess.stiffness import SectionStiffness, StiffnessResult, WithPost
 from contactfe.case import Case
+from contactfe.case.display import SI, Display
 from contactfe.hand.similitude import factor
 from contactfe.report import stiffness_words, words
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.specimen import specimen
-
-_KILO = 1e3
 
 
 def stiffness_document(result: StiffnessResult) -> Json:
@@ -38,6 +38,9 @@ def stiffness_document(result: StiffnessResult) -> Json:
             "offset": float(case.contact.offset),
             "scale": case.scale,
         },
+        "gap": None if case.demand is None else case.demand.gap,
+        "sign_convention": stiffness_words.sign(case),
+        "counting_the_bending_twice": stiffness_words.twice(result),
         "note": stiffness_words.POWER_NOTE,
         "left_out": stiffness_words.left_out(case) or None,
         "shares": stiffness_words.shares_note(case),
@@ -67,52 +70,68 @@ def write_curves(result: StiffnessResult, path: Path) -> None:
                 [
                     section.section.name, q, approach, section.blurs[k], curve.tangent[k],
                     q / approach, curve.exponent[k], part.post, part.ring, part.layer, part.plate,
-                    *_both_sizes(case, q, approach),
+                    *_both_sizes(case, q, approach, SI),
                 ]
             )  # fmt: skip
-    _write(path, [*columns, *_more_columns(case)], rows)
+    _write(path, [*columns, *_more_columns(case, SI)], rows)
 
 
 def write_points(result: StiffnessResult, path: Path) -> None:
-    """Write the points of each section for a gap element, from no load on.
+    """Write the points of each section for a gap element, from no load on, in the report's units.
 
     Raises OSError where the file cannot be written.
     """
-    bent = any(section.way_points is not None for section in result.sections)
+    case, units = result.case, result.case.display
+    length, load = units.length, units.line_load
+    bent = any(section.with_post is not None for section in result.sections)
     rows = []
     for section in result.sections:
-        with_post = None if section.way_points is None else section.way_points.approach
-        for number, (q, d) in enumerate(
+        post = section.with_post
+        for k, (q, d) in enumerate(
             zip(section.points.line_load, section.points.approach, strict=True)
         ):
-            travel = [] if not bent else ["" if with_post is None else float(with_post[number])]
-            rows.append(
-                [section.section.name, number, d, q, *_both_sizes(result.case, q, d), *travel]
-            )
-    columns = ["section", "point", "approach [mm]", "line load [N/mm]"]
-    columns += _more_columns(result.case)
-    _write(path, [*columns, *(["travel with the post's bending [mm]"] if bent else [])], rows)
+            row: list[object] = [section.section.name, k, length.of(float(d)), load.of(float(q))]
+            row += _both_sizes(case, float(q), float(d), units)
+            if bent:
+                row.append("" if post is None else length.of(float(post.points.approach[k])))
+            if case.demand is not None:
+                row.append(length.of(case.demand.gap))
+            rows.append(row)
+    columns = ["section", "point", f"approach [{length.name}]", f"line load [{load.name}]"]
+    columns += _more_columns(case, units)
+    if bent:
+        columns.append(f"travel with the post's bending [{length.name}]")
+    if case.demand is not None:
+        columns.append(f"gap [{length.name}]")
+    _write(path, columns, rows)
 
 
-def _more_columns(case: Case) -> list[str]:
+def _more_columns(case: Case, units: Display) -> list[str]:
     """Columns of the whole contact, and of a specimen of reduced size, where they are stated."""
-    whole = case.effective_length is not None
-    more = ["force [kN]"] if whole else []
+    whole, force = case.effective_length is not None, units.force.name
+    more = [f"force [{force}]"] if whole else []
     if case.scale is not None:
         of = specimen(case.scale)
-        more += [f"line load, {of} [N/mm]", f"approach, {of} [mm]"]
-        more += [f"force, {of} [kN]"] if whole else []
+        more += [
+            f"line load, {of} [{units.line_load.name}]",
+            f"approach, {of} [{units.length.name}]",
+        ]
+        more += [f"force, {of} [{force}]"] if whole else []
     return more
 
 
-def _both_sizes(case: Case, q: float, approach: float) -> list[float]:
+def _both_sizes(case: Case, q: float, approach: float, units: Display) -> list[float]:
     """The figures of those columns."""
-    force = [] if case.effective_length is None else [q * case.effective_length / _KILO]
+    force = [] if case.effective_length is None else [units.force.of(q * case.effective_length)]
     if case.scale is None:
         return force
     by = {of: factor(of, case.scale) for of in ("line load", "length", "force")}
-    scaled = [F * by["force"] for F in force]
-    return [*force, q * by["line load"], approach * by["length"], *scaled]
+    return [
+        *force,
+        units.line_load.of(q * by["line load"]),
+        units.length.of(approach * by["length"]),
+        *(F * by["force"] for F in force),
+    ]
 
 
 def _write(path: Path, columns: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
@@ -125,7 +144,7 @@ def _write(path: Path, columns: Sequence[str], rows: Iterable[Sequence[object]])
 
 def _section(case: Case, section: SectionStiffness) -> Json:
     curve, power, spring, points = section.curve, section.power, section.spring, section.points
-    length = case.effective_length
+    length, post = case.effective_length, section.with_post
 
     def whole(per_line: float) -> float | None:
         return None if length is None else per_line * length
@@ -164,9 +183,13 @@ def _section(case: Case, section: SectionStiffness) -> Json:
         "points": {
             "approach": points.approach.tolist(),
             "line_load": points.line_load.tolist(),
+            "force": None if length is None else (points.line_load * length).tolist(),
             "largest_error_over_load": points.error,
-            **_with_post(section),
+            "travel_with_post": None if post is None else post.points.approach.tolist(),
+            "largest_error_with_post_over_load": None if post is None else post.points.error,
         },
+        "impact": _impact(case, section),
+        "with_post": None if post is None else _with_post(post),
         "curve": {
             "ends_at": section.most,
             "line_load": curve.line_load.tolist(),
@@ -183,12 +206,30 @@ def _section(case: Case, section: SectionStiffness) -> Json:
     }
 
 
-def _with_post(section: SectionStiffness) -> Json:
-    """Travel of the floor at the points, with the bending of the post along its axis."""
-    points = section.way_points
+def _impact(case: Case, section: SectionStiffness) -> Json:
+    """What springs and points are for."""
+    impact, length = section.impact, case.effective_length
     return {
-        "travel_with_post": None if points is None else points.approach.tolist(),
-        "largest_error_with_post_over_load": None if points is None else points.error,
+        "peak_contact_force": impact.force,
+        "not_found": impact.why,
+        "up_to_line_load": section.up_to,
+        "up_to_force": None if length is None else section.up_to * length,
+        "points_end_at_line_load": float(section.points.line_load[-1]),
+        "points_end_before_it": section.short(length),
+    }
+
+
+def _with_post(post: WithPost) -> Json:
+    """The spring of a model without the post; stiffness is of the whole contact, N/mm."""
+    return {
+        "travel": post.travel,
+        "whole_tangent_stiffness": post.tangent,
+        "whole_secant_stiffness": post.secant,
+        "whole_linear_stiffness": post.spring.stiffness,
+        "largest_error_over_load": post.spring.error,
+        "peak_line_load": post.peak_line_load,
+        "contact_alone_over_this": post.too_stiff,
+        "too_soft_if_counted_twice": post.too_soft,
     }
 
 

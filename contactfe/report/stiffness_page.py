@@ -1,4 +1,6 @@
-"""Contact stiffness as text: each section, its shares, and what stands for it in other programs."""
+"""Contact stiffness as text: the springs of a model without the post and of one with it, then each
+section, its points for a gap element and its shares.
+"""
 
 from collections.abc import Iterator
 
@@ -8,6 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from contactfe.assess.follow import MOST
+from contactfe.assess.gap_element import Table as Points
 from contactfe.assess.results import Value
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
@@ -16,7 +19,6 @@ from contactfe.hand.similitude import factor
 from contactfe.report import stiffness_words, words
 from contactfe.report.specimen import specimen
 from contactfe.report.stiffness import specimen_coefficient
-from contactfe.solve.curve import ForceApproach
 
 NONE = "none"
 """In place of the figures of a ring that there is not."""
@@ -27,17 +29,83 @@ def stiffness_page(result: StiffnessResult) -> RenderableType:
     case = result.case
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
-        Text(f"Contact stiffness: {words.how_held(case, evenly=True)}\n"),
+        Text(f"Contact stiffness: {words.how_held(case, evenly=True)}"),
+        Text(f"{stiffness_words.up_to(result)} {stiffness_words.sign(case)}\n"),
+        *_warnings(result),
+        *_springs(result),
     ]
     for section in result.sections:
-        parts += [*_heading(case, section), _figures(case, section), Text("")]
-        parts += [_points(case, section), Text("")]
+        parts += [*_heading(case, section), *_points(case, section), _figures(case, section)]
+        parts += [Text(""), _power(case, section), Text("")]
         if early := stiffness_words.ends_early(section, MOST):
             parts.append(Text(f"{early}\n"))
     parts += [Text(note) for note in stiffness_words.notes(result)]
     parts.append(Text(""))
     parts += [Text(f"Caution: {line}") for line in words.cautions(case, evenly=True)]
     return Group(*parts)
+
+
+def _warnings(result: StiffnessResult) -> Iterator[Text]:
+    lines = [*stiffness_words.short(result), *stiffness_words.past_the_peak(result)]
+    for line in lines:
+        yield Text(line, style="bold red")
+    if lines:
+        yield Text("")
+
+
+def _springs(result: StiffnessResult) -> Iterator[RenderableType]:
+    """The springs of all sections, those of a model without the post and with it apart."""
+    case, twice = result.case, stiffness_words.twice(result)
+    if twice is not None:
+        yield Text(stiffness_words.NOT_MODELLED, style="bold")
+        yield Text(stiffness_words.bends_against(case))
+        yield _spring_table(result, with_post=True)
+        yield Text("")
+    yield Text(stiffness_words.MODELLED, style="bold")
+    if line := stiffness_words.without_bending(case):
+        yield Text(line)
+    yield _spring_table(result, with_post=False)
+    if twice is not None:
+        yield Text(f"\n{twice}", style="bold")
+    yield Text("")
+
+
+def _spring_table(result: StiffnessResult, with_post: bool) -> Table:
+    case, units = result.case, result.case.display
+    length = case.effective_length
+    along = 1.0 if length is None else length
+    force, stiffness = units.line_load, units.line_stiffness
+    if length is not None:
+        force, stiffness = units.force, units.stiffness
+    table = Table(box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False)
+    table.add_column("")
+    of = "travel" if with_post else "approach"
+    for head in (
+        f"linear spring\n[{stiffness.name}]", f"up to\n[{force.name}]", "within, of\nthat force",
+        f"tangent, at the\nload [{stiffness.name}]", f"{of}, at the\nload [{units.length.name}]",
+    ):  # fmt: skip
+        table.add_column(Text(head), justify="right")
+    if case.scale is not None:
+        table.add_column(
+            Text(f"spring, {specimen(case.scale)}\n[{stiffness.name}]"), justify="right"
+        )
+    for section in result.sections:
+        post = section.with_post
+        if not with_post:
+            spring, error = along * section.spring.stiffness, section.spring.error
+            tangent = words.pair(_times(section.tangent, along), stiffness)
+            travel = words.pair(section.approach, units.length)
+        elif post is not None:
+            spring, error = post.spring.stiffness, post.spring.error
+            tangent, travel = stiffness.number(post.tangent), units.length.number(post.travel)
+        else:
+            continue
+        cells = [words.one_line(section.section.name), stiffness.number(spring)]
+        cells += [force.number(along * section.up_to), words.percent(error), tangent, travel]
+        if case.scale is not None:
+            cells.append(stiffness.number(spring * factor(stiffness.dimension, case.scale)))
+        table.add_row(*map(Text, cells))
+    return table
 
 
 def _heading(case: Case, section: SectionStiffness) -> Iterator[Text]:
@@ -48,7 +116,7 @@ def _heading(case: Case, section: SectionStiffness) -> Iterator[Text]:
 
 def _figures(case: Case, section: SectionStiffness) -> Table:
     table = Table(box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False)
-    table.add_column("at the load of the case", min_width=50)
+    table.add_column("the contact alone, at the load of the case", min_width=50)
     table.add_column("unit")
     table.add_column("", justify="right")
     table.add_column("of the approach", justify="right")
@@ -85,26 +153,8 @@ def _rows(case: Case, section: SectionStiffness) -> Iterator[tuple[str, ...]]:
     if length is not None:
         yield row("tangent stiffness, whole", _times(section.tangent, length), units.stiffness)
         yield row("secant stiffness, whole", _times(section.secant, length), units.stiffness)
-    if section.way is not None and length is not None:
-        yield from _with_the_post(case, section.way.curve, length, scale)
     exponent = words.pair(section.exponent)
     yield "local exponent, d ln q / d ln δ", "1", exponent, "", exponent
-
-
-def _with_the_post(
-    case: Case, whole: ForceApproach, length: float, scale: float
-) -> Iterator[tuple[str, ...]]:
-    """The same with the bending of the post along its axis in series."""
-    units, q = case.display, case.line_load
-    way = float(whole.approach_at(q))
-    for what, value, unit in (
-        ("travel of the floor, with the post's bending", way, units.length),
-        ("tangent stiffness, whole, with it", length * float(whole.tangent_at(way)),
-         units.stiffness),
-        ("secant stiffness, whole, with it", length * q / way, units.stiffness),
-    ):  # fmt: skip
-        by = factor(unit.dimension, scale)
-        yield what, unit.name, unit.number(value), "", unit.number(by * value)
 
 
 def _no_ring(case: Case, section: SectionStiffness) -> bool:
@@ -123,40 +173,40 @@ def _text(value: Value, unit: Unit) -> str:
     return words.pair(value, unit) if value.uncertainty > 0.0 else unit.number(value.value)
 
 
-def _points(case: Case, section: SectionStiffness) -> RenderableType:
-    """The power law and the spring on lines of their own, and the points as a table."""
-    units, power, spring = case.display, section.power, section.spring
-    q, d = units.line_load, units.length
-    low, high = q.number(power.low), q.text(power.high)
-    lines = [
-        f"Power law q = A·δ^n: n = {power.exponent:.4f}, A = {coefficient_text(case, section)};"
-        f" from {low} to {high} within {words.percent(power.error)} of the force.",
-        f"Linear spring: {_stiffness(case, spring.stiffness)}; up to the load within"
-        f" {words.percent(spring.error)} of it.",
-        f"Points for a gap element, joined by straight lines, within"
-        f" {words.percent(section.points.error)} of the load{_of_the_way(section)}:",
-    ]
+def _power(case: Case, section: SectionStiffness) -> Text:
+    """The power law, for the contact alone."""
+    q, power = case.display.line_load, section.power
+    return Text(
+        f"Power law of the contact alone, q = A·δ^n: n = {power.exponent:.4f},"
+        f" A = {coefficient_text(case, section)}; from {q.number(power.low)} to"
+        f" {q.text(power.high)} within {words.percent(power.error)} of the force."
+    )
+
+
+def _points(case: Case, section: SectionStiffness) -> Iterator[RenderableType]:
+    """The points for a gap element, those of a model without the post and with it apart."""
+    if section.with_post is not None:
+        points = section.with_post.points
+        yield from _point_table(case, points, stiffness_words.NOT_MODELLED, "travel")
+    yield from _point_table(case, section.points, stiffness_words.MODELLED, "approach")
+
+
+def _point_table(case: Case, points: Points, heading: str, of: str) -> Iterator[RenderableType]:
+    within = words.percent(points.error)
+    yield Text(f"{heading}; points joined by straight lines, within {within}", style="bold")
     table = Table(box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False)
     table.add_column("")
-    for k in range(len(section.points.approach)):
+    for k in range(len(points.approach)):
         table.add_column(str(k), justify="right")
-    for what, unit, figures in _point_rows(case, section, q, d):
+    for what, unit, figures in _point_rows(case, points, of):
         table.add_row(Text(f"{what} [{unit.name}]"), *(Text(figure) for figure in figures))
-    return Group(*map(Text, lines), table)
+    yield table
+    yield Text("")
 
 
-def _of_the_way(section: SectionStiffness) -> str:
-    points = section.way_points
-    return "" if points is None else f", with the post's bending {words.percent(points.error)}"
-
-
-def _point_rows(
-    case: Case, section: SectionStiffness, q: Unit, d: Unit
-) -> Iterator[tuple[str, Unit, list[str]]]:
-    points, units, length = section.points, case.display, case.effective_length
-    rows = [("approach", d, points.approach), ("line load", q, points.line_load)]
-    if section.way_points is not None:
-        rows.insert(1, ("travel, with the post's bending", d, section.way_points.approach))
+def _point_rows(case: Case, points: Points, of: str) -> Iterator[tuple[str, Unit, list[str]]]:
+    units, length = case.display, case.effective_length
+    rows = [(of, units.length, points.approach), ("line load", units.line_load, points.line_load)]
     if length is not None:
         rows.append(("force", units.force, points.line_load * length))
     for what, unit, values in rows:
@@ -185,9 +235,3 @@ def coefficient_text(case: Case, section: SectionStiffness) -> str:
 def _coefficient(value: float, exponent: float, unit: Unit, units: Display) -> str:
     shown = unit.of(value) * units.length.held**exponent
     return f"{significant(shown)} {unit.name} per {units.length.name}^n"
-
-
-def _stiffness(case: Case, per_line: float) -> str:
-    units, length = case.display, case.effective_length
-    text = units.line_stiffness.text(per_line)
-    return text if length is None else f"{text} ({units.stiffness.text(per_line * length)} whole)"

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from contactfe.assess.beam import bends, post_stiffness
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case, Section
+from contactfe.case.display import significant
 from contactfe.report import words
 
 POWER_NOTE = (
@@ -23,8 +24,8 @@ SHARES_NOTE = (
 )
 
 POINTS_NOTE = (
-    "Errors of the spring and of the points are in force, over the case's load; that of the power"
-    " law is relative to the force at each load within its range."
+    "Errors of the springs and of the points are in force, over the force that they are for; that"
+    " of the power law is relative to the force at each load within its range."
 )
 
 BLUR_NOTE = (
@@ -69,27 +70,136 @@ def left_out(case: Case) -> str:
     return " ".join(parts)
 
 
-def in_series(case: Case) -> str:
-    """What else gives way between floor and plate, and is not in the curve."""
-    text = (
-        "NOT IN IT is the bending of the post along its axis, which gives way in series with the"
-        " contact and is mostly the softer: "
+NOT_MODELLED = "POST NOT MODELLED: contact with the post's bending in series"
+MODELLED = "POST MODELLED AS AN ELEMENT: contact alone"
+"""Headings of the two springs: what the model of the building has decides between them."""
+
+
+def up_to(result: StiffnessResult) -> str:
+    """What force the springs are for."""
+    case = result.case
+    own = case.display.line_load.text(case.line_load)
+    if case.effective_length is not None:
+        own = case.display.force.text(case.line_load * case.effective_length)
+    if case.demand is None:
+        return f"Springs and points are for the load of the case, {own}: it states no [demand]."
+    if case.effective_length is None:
+        return (
+            f"Springs and points are for the load of the case, {own}: the impact force is no line"
+            " load without an effective_length."
+        )
+    return (
+        "Springs and points are for the impact force, the peak contact force of [demand], or for"
+        f" the load of the case, {own}, where that is more."
     )
+
+
+def sign(case: Case) -> str:
+    """What counts as positive, and from where."""
+    gap = "of the gap"
+    if case.demand is not None:
+        gap = f"of the gap of {case.display.length.text(case.demand.gap)}, which the element has"
+    return (
+        "Force, approach and travel are positive where post and plate press (compression), counted"
+        f" from the closing {gap}; there is no force before, and no tension."
+    )
+
+
+def short(result: StiffnessResult) -> Iterator[str]:
+    """Of which sections the points end before the impact force, as the model carries no more."""
+    case, length = result.case, result.case.effective_length
+    units = case.display
+    for section in result.sections:
+        if length is None or not section.short(length):
+            continue
+        end = units.force.text(float(section.points.line_load[-1]) * length)
+        force, name = section.impact.force, words.one_line(section.section.name)
+        if force is None:
+            yield (
+                f"“{name}”: the impact force WAS NOT FOUND, and the points end at {end}, as far as"
+                f" the model carries: {section.impact.why}."
+            )
+        else:
+            yield (
+                f"“{name}”: the points END BEFORE the impact force of {units.force.text(force)}, at"
+                f" {end}: the model carries no larger patch or travel."
+            )
+
+
+def past_the_peak(result: StiffnessResult) -> Iterator[str]:
+    """Of which sections the post's most loaded slice takes more than the model carries."""
+    unit = result.case.display.line_load
+    for section in result.sections:
+        post = section.with_post
+        if post is not None and post.peak_line_load > section.carried:
+            yield (
+                f"“{words.one_line(section.section.name)}”: with the post's bending the line load"
+                f" comes to {unit.text(post.peak_line_load)} at one end of the contact, and the"
+                f" model carries {unit.text(section.carried)} or so; beyond, the contact goes on"
+                " along its tangent."
+            )
+
+
+def twice(result: StiffnessResult) -> str | None:
+    """What taking the one spring for the other does; None where there is but one."""
+    posts = [section.with_post for section in result.sections if section.with_post is not None]
+    if not posts:
+        return None
+    stiff = _range([post.too_stiff for post in posts])
+    soft = _range([post.too_soft for post in posts])
+    return (
+        "Do not take the one for the other. In a model without the post, the contact alone is"
+        f" {stiff} times too stiff. In a model with the post as an element, the spring with its"
+        f" bending counts that twice and is {soft} times too soft."
+    )
+
+
+def _range(values: list[float]) -> str:
+    low, high = significant(min(values), 3), significant(max(values), 3)
+    return low if low == high else f"{low} to {high}"
+
+
+def bends_against(case: Case) -> str:
+    """The post and the plate that its bending is taken with; the case states [cantilever]."""
+    assert case.cantilever is not None
+    tilt = 0.0 if case.along is None else case.along.tilt
+    face = f"stands at a tilt of {case.display.angle.text(tilt)}" if tilt else "stands straight"
+    length = case.display.length.text(case.cantilever.length)
+    return (
+        f"Between the root of the post, a cantilever of {length},"
+        f" and what holds the plate, which {face}."
+    )
+
+
+def without_bending(case: Case) -> str:
+    """Of which sections the post's bending is in no spring, and why; empty where of none."""
+    others = [section for section in case.sections if not bends(case, section)]
+    if not others:
+        return ""
+    of, why = "", "the case states no [cantilever]"
+    if case.cantilever is not None:
+        names = ", ".join(f"“{words.one_line(section.name)}”" for section in others)
+        of, why = f" of {names}", "it is known of rounds held by beam shear on one plate"
+    return (
+        f"NOT IN IT is the bending of the post{of} along its axis ({why}), which gives way in"
+        " series with the contact and is mostly the softer: model the post as a beam, or put a"
+        " spring for it in series."
+    )
+
+
+def by_hand(case: Case) -> str:
+    """The post's own spring beside them; empty where it is not known."""
     known = [section for section in case.sections if bends(case, section)]
-    if case.cantilever is None or not known:
-        return f"{text}model the post as a beam, or put a spring for it in series."
-    length, unit = case.display.length.text(case.cantilever.length), case.display.stiffness
+    if not known:
+        return ""
+    unit = case.display.stiffness
     springs = ", ".join(
         f"“{words.one_line(section.name)}” {unit.text(post_stiffness(case, section))}"
         for section in known
     )
-    tilt = 0.0 if case.along is None else case.along.tilt
-    face = f"stands at a tilt of {case.display.angle.text(tilt)}" if tilt else "stands straight"
     return (
-        f"{text}model the post as a beam, or take the figures “with the post's bending”, which have"
-        f" it as a cantilever of {length} against a plate that {face}. By hand, in the middle of an"
-        f" even load, it alone has {springs}: a plate that does not turn with the post is met"
-        " nearer the root, where it is stiffer."
+        f"By hand, in the middle of an even load, the post's bending alone has {springs}: a plate"
+        " that does not turn with the post is met nearer the root, where it is stiffer."
     )
 
 
@@ -138,7 +248,8 @@ def notes(result: StiffnessResult) -> Iterator[str]:
     if special := left_out(result.case):
         yield special
     yield POWER_NOTE
-    yield in_series(result.case)
+    if post := by_hand(result.case):
+        yield post
     yield shares_note(result.case)
     yield POINTS_NOTE
     yield BLUR_NOTE

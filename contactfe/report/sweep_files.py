@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import filecmp
 import os
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,6 +12,7 @@ from contactfe.assess.sweep.result import SweepResult
 from contactfe.assess.sweep.run import Prepared
 from contactfe.case import Case
 from contactfe.errors import InputError
+from contactfe.report.files import aside, cannot_write, check_writable, ordinary
 from contactfe.report.folder import default_folder_of
 from contactfe.report.sweep_page import Summary, summaries, write_sweep
 from contactfe.report.sweep_record import check_record
@@ -17,6 +20,9 @@ from contactfe.report.sweep_table import check_table, write_table
 
 TABLES = (".csv", ".parquet")
 """Endings of a name that is that of a table; any other is that of a folder."""
+
+BYTES_A_ROW = 2000
+"""About what a row takes in table and record."""
 
 
 @dataclass(frozen=True)
@@ -45,8 +51,8 @@ def check_sweep_files(prepared: Prepared, files: SweepFiles) -> None:
     Raises
     ------
     InputError
-        if a record there is another's, other files are there without a record, or the kind of
-        table cannot be written
+        if a record there is another's, other files are there without a record, the kind of table
+        cannot be written, or there is too little room for it
     """
     check_table(files.table)
     folder = files.table.parent
@@ -56,6 +62,11 @@ def check_sweep_files(prepared: Prepared, files: SweepFiles) -> None:
         )
     if files.page is None and not folder.is_dir():
         raise InputError(f"{files.table}: there is no folder {folder}")
+    at = next(path for path in (folder, *folder.parents) if path.exists())
+    try:
+        check_writable(at, BYTES_A_ROW * prepared.plan.count * len(prepared.case.sections))
+    except OSError as error:
+        raise cannot_write(folder, error) from error
     check_record(prepared, files.record)
     if files.record.exists():
         return
@@ -73,15 +84,26 @@ def check_sweep_files(prepared: Prepared, files: SweepFiles) -> None:
             )
 
 
-def save_sweep(result: SweepResult, out: str | Path) -> tuple[Path, ...]:
-    """Write a finished sweep into a table or a folder, in the place of what was there; its files.
+def check_unwritten(files: SweepFiles) -> None:
+    """Refuse a table or a page of a record that is not complete yet: they are written at its end.
 
-    The record is not among them: it is kept by who solves over a long time, as the command does.
+    Asked before any work. Raises InputError.
+    """
+    for path in filter(None, (files.table, files.page)):
+        if os.path.lexists(path):
+            raise _not_ours(path, f"and {files.record.name} is not complete")
+
+
+def save_sweep(result: SweepResult, out: str | Path) -> tuple[Path, ...]:
+    """Write a finished sweep into a table or a folder; its files.
+
+    A file that is there must be what would be written. The record is not among them: it is kept by
+    who solves over a long time, as the command does.
 
     Raises
     ------
     InputError
-        if they cannot be written
+        if they cannot be written, or other files are there
     """
     files = sweep_files(result.case, out)
     check_table(files.table)
@@ -91,26 +113,33 @@ def save_sweep(result: SweepResult, out: str | Path) -> tuple[Path, ...]:
 def write_files(
     result: SweepResult, files: SweepFiles, of: tuple[Summary, ...]
 ) -> tuple[Path, ...]:
-    """Write table and page, each whole or not at all; the files written. Raises InputError where
-    that cannot be done.
+    """Write table and page, each whole or not at all; the files written.
+
+    Raises InputError where that cannot be done, or there is another file in their place: both
+    follow from the sweep alone, so what is not as it would be written is not of this sweep, or was
+    changed since.
     """
-    written = []
+    paths = tuple(path for path in (files.table, files.page) if path is not None)
     try:
         files.table.parent.mkdir(parents=True, exist_ok=True)
-        for path in filter(None, (files.table, files.page)):
-            draft = path.with_name(f".{os.getpid()}.{path.name}")
-            try:
+        with ExitStack() as place:
+            for path in paths:
+                draft = place.enter_context(aside(path))
                 if path == files.page:
                     write_sweep(result, of, draft)
                 else:
                     write_table(result, draft)
-                draft.replace(path)
-            finally:
-                draft.unlink(missing_ok=True)
-            written.append(path)
+                if os.path.lexists(path) and not (
+                    ordinary(path) and filecmp.cmp(path, draft, shallow=False)
+                ):
+                    raise _not_ours(path, "and is not as this sweep writes it")
     except OSError as error:
-        raise InputError(
-            f"{files.table.parent}: results cannot be written there: {error.strerror or error};"
-            " choose another place with --out"
-        ) from error
-    return tuple(written)
+        raise cannot_write(files.table.parent, error) from error
+    return paths
+
+
+def _not_ours(path: Path, why: str) -> InputError:
+    return InputError(
+        f"{path}: is there already, {why}: changed since, or put there by someone else; move or"
+        " remove it, or choose another place with --out"
+    )

@@ -23,6 +23,7 @@ import contactfe
 from contactfe.assess.sweep.result import Sample
 from contactfe.assess.sweep.run import Prepared
 from contactfe.errors import InputError
+from contactfe.report.files import aside
 from contactfe.report.versions import library_versions
 
 _KIND = "samples of a sweep"
@@ -125,9 +126,8 @@ def sweep_record(prepared: Prepared, path: Path) -> Iterator[SweepRecord]:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         if not path.exists():
-            draft = path.with_name(f".{path.name}.{os.getpid()}")
-            draft.write_text(json.dumps(_head(prepared), ensure_ascii=False) + "\n", "utf-8")
-            draft.replace(path)
+            with aside(path) as draft:
+                draft.write_text(json.dumps(_head(prepared), ensure_ascii=False) + "\n", "utf-8")
         file = path.open("r+b")
     except OSError as error:
         raise InputError(

@@ -14,9 +14,10 @@ from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.at_scale import at_scale
 from contactfe.report.by_hand import clause_tables, input_lines
-from contactfe.report.covered import demand_lines
 from contactfe.report.details import details
 from contactfe.report.page import print_page, write_page
+from contactfe.report.ranking import places, ranked
+from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 
 def print_comparison(comparison: Comparison, console: Console) -> None:
@@ -32,9 +33,9 @@ def write_table(comparison: Comparison, path: Path) -> None:
 def comparison_table(comparison: Comparison) -> RenderableType:
     """The whole comparison for a rich console at least ``WIDTH`` wide; readable without colour."""
     best_first = [comparison.section(name) for name in comparison.by_concentration]
-    parts: list[RenderableType] = [*_heading(comparison), _sections(comparison, best_first)]
+    parts: list[RenderableType] = [*_heading(comparison), *_answer(comparison)]
+    parts.append(_sections(comparison, best_first))
     parts.extend(_notes(comparison))
-    parts.extend(_answer(comparison))
     parts.extend(details(comparison, best_first))
     parts.extend(at_scale(comparison, best_first))
     for result in best_first:
@@ -42,6 +43,7 @@ def comparison_table(comparison: Comparison) -> RenderableType:
     parts.extend(_sources(comparison))
     parts.extend(input_lines(comparison.case))
     parts.extend(clause_tables([result.by_hand for result in best_first], comparison.case.display))
+    parts.extend(does_not_apply(comparison.checks))
     parts.append(Text(f"{words.STEPS}\n"))
     parts.extend(Text(f"Caution: {line}") for line in words.cautions(comparison.case))
     return Group(*parts)
@@ -51,7 +53,6 @@ def _heading(comparison: Comparison) -> Iterator[Text]:
     case = comparison.case
     yield Text(words.one_line(case.title), style="bold")
     yield Text(words.how_held(case))
-    yield from demand_lines(case)
     yield Text("")
 
 
@@ -71,17 +72,19 @@ def _sections(comparison: Comparison, best_first: list[SectionResult]) -> Table:
     table.add_column("body", max_width=6)
     table.add_column(Text(f"peak von\nMises\n[{units.stress.name}]"), justify="right")
     table.add_column("where", max_width=21)
+    table.add_column(Text(f"yield\nstrength\n[{units.stress.name}]"), justify="right")
     table.add_column(Text("utili-\nsation\n[1]"), justify="right")
-    table.add_column("verdict", max_width=20)
+    table.add_column(Text(f"against\n{words.limit(comparison.case)}"))
     load = units.line_load.name
     table.add_column(Text(f"line load at\nfirst yield\n[{load}]"), justify="right")
-    for rank, r in enumerate(best_first, start=1):
+    rank = places(comparison.by_concentration, comparison.concentration_of)
+    for r in best_first:
         a, a_blur = words.with_uncertainty(r.half_width, units.length)
         p, p_blur = words.with_uncertainty(r.peak_pressure, units.stress)
         K, K_blur = words.with_uncertainty(r.stress_concentration)
         mass, name = units.mass_per_length.number(r.mass_per_length), words.one_line(r.section.name)
         rows = [
-            [str(rank), name, mass, a, p, K],
+            [rank[r.section.name], name, mass, a, p, K],
             ["", words.size(r.section, units), "", a_blur, p_blur, K_blur],
         ]
         for patch in r.patches[1:]:
@@ -99,8 +102,9 @@ def _body(comparison: Comparison, body: BodyResult) -> list[Text]:
     return [
         Text(words.peak(body, case.display)),
         Text(body.peak.zone),
+        Text(case.display.stress.number(body.material.yield_strength)),
         Text(words.pair(words.utilisation(body))),
-        Text(words.verdict(body, case), style="green" if body.satisfied else "bold red"),
+        Text(words.beside_limit(body), style="green" if body.satisfied else "bold red"),
         Text(words.first_yield(body, case.display)),
     ]
 
@@ -112,7 +116,8 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
         + (", the mean line load" if case.along is not None else "")
         + "; it compares sections of one outside diameter, at this load.",
         f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
-        " numerical uncertainty against the section.",
+        " numerical uncertainty against the section. Places that share a rank are not parted by"
+        " the uncertainty (=).",
         "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel. Figures"
         " in sentences are rounded; their ± stands in the tables.",
         *_shakedown(comparison),
@@ -191,23 +196,15 @@ def _sources(comparison: Comparison) -> Iterator[Text]:
 
 
 def _answer(comparison: Comparison) -> Iterator[Text]:
+    case = comparison.case
     yield Text("Answer", style="bold")
-    yield Text(f"{comparison.reason} {_below_yield(comparison)}\n")
-    for what, names in (
-        ("By stress concentration K, least first", comparison.by_concentration),
-        ("By utilisation, least first", comparison.by_utilisation),
-        ("By mass, lightest first", comparison.by_mass),
+    yield Text(f"{comparison.reason}\n")
+    yield from verdict_lines(
+        case, comparison.by_concentration, comparison.checks, comparison.open_items
+    )
+    for what, names, figure in (
+        ("stress concentration K", comparison.by_concentration, comparison.concentration_of),
+        ("utilisation", comparison.by_utilisation, comparison.utilisation_of),
     ):
-        yield Text(f"{what}: {', '.join(map(words.one_line, names))}")
-    yield Text("")
-
-
-def _below_yield(comparison: Comparison) -> str:
-    """Whether post and plate stay below what is allowed, of every section."""
-    limit = words.limit(comparison.case)
-    names = [f"“{words.one_line(r.section.name)}”" for r in comparison.sections if r.satisfied]
-    if not names:
-        return f"NO SECTION STAYS BELOW {limit.upper()} in post and plate."
-    if len(names) == len(comparison.sections):
-        return f"Post and plate stay below {limit} in every section."
-    return f"Post and plate stay below {limit} in {', '.join(names)} only."
+        yield Text(f"By {what}, least first: {ranked(names, figure)}")
+    yield Text(f"By mass, lightest first: {', '.join(map(words.one_line, comparison.by_mass))}\n")

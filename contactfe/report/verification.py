@@ -27,6 +27,7 @@ _HEADINGS: dict[Kind, str] = {
 
 _ORIGINS: dict[Origin, str] = {
     "seen": "printed and seen",
+    "companion": "given by a published companion to a book that was not seen",
     "from memory": "printed but from memory, not seen",
     "computed here": "computed here from a source's formula, or derived here",
     "library": "found by another library",

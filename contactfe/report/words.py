@@ -52,14 +52,14 @@ BEYOND = "beyond model"
 def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
     """``JUDGEMENT``, and before it what the model leaves out of the case.
 
-    ``evenly`` where [along] is not used although it may be stated.
+    ``evenly`` where the line load counts as even although the post would share it.
     """
     if case.along is None:
         along = _FULL
     elif evenly:
-        along = f"{_FULL} ([along] is not used here)"
+        along = f"{_FULL} (its bending does not share the load here)"
     else:
-        along = "that press on each other along the post as [along] has it"
+        along = "that press on each other along the post as its bending shares the load"
     return (_PLANE.format(along=along), *JUDGEMENT)
 
 
@@ -129,12 +129,11 @@ def limit(case: Case) -> str:
     return "yield" if case.yield_margin == 1.0 else f"yield / {case.yield_margin:g}"
 
 
-def verdict(body: BodyResult, case: Case) -> str:
-    """Whether a body passes, in words that need no colour."""
+def beside_limit(body: BodyResult) -> str:
+    """Where the peak of a body lies beside :func:`limit`, in words that need no colour."""
     if body.satisfied:
-        return f"below {limit(case)}"
-    word = "ABOVE" if body.utilisation > 1.0 else "NOT CLEAR OF"
-    return f"{word} {limit(case).upper()}"
+        return "below"
+    return "ABOVE" if body.utilisation > 1.0 else "NOT CLEAR"
 
 
 def first_yield(body: BodyResult, units: Display) -> str:
@@ -152,7 +151,7 @@ def utilisation(body: BodyResult) -> Value:
 def how_held(case: Case, *, evenly: bool = False) -> str:
     """What is modelled: post, plate, plane state, load, and the contact where it is not plain.
 
-    ``evenly`` where the line load counts as even although the case may state [along].
+    ``evenly`` where the line load counts as even although the post would share it.
     """
     parts = [
         post_held(case),
@@ -172,9 +171,12 @@ def line_load(case: Case, *, evenly: bool = False) -> str:
     """
     text = case.display.line_load.text(case.line_load)
     if case.along is None:
-        return text
+        return text if case.distribution is None else f"{text}, even along the post as stated"
     mean = f"{text} on average along the post"
-    return f"{mean}, taken as even" if evenly else f"{mean}, each section at its own peak"
+    if evenly:
+        return f"{mean}, taken as even"
+    before = " before a straight plate" if case.along.assumed else ""
+    return f"{mean}, each section at its own peak{before}"
 
 
 def post_held(case: Case) -> str:

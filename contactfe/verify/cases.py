@@ -5,7 +5,7 @@ several solutions share them, and then few.
 """
 
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from typing import Literal
 
 import numpy as np
@@ -188,22 +188,32 @@ Edges = Literal["two edges", "clamped edges", "springs"]
 
 
 @cache
-def held_plate(kind: Edges, offset: float) -> Solution:
-    """A plate held at its edges under a solid; the post is stiff, so its load is a line."""
-    spring = SPRING if kind == "springs" else np.inf
+def held_plate(kind: Edges, offset: float, friction: float = 0.0) -> Solution:
+    """A plate held at its edges under a solid; the post is stiff, so its load is a line.
+
+    With ``friction`` the solid slides along it, towards −x where that is negative.
+    """
+    spring, slides = SPRING if kind == "springs" else np.inf, friction != 0.0
+    edges = partial(holds.edges, kind=kind, spring=spring)
     joint = join(
-        post(RADIUS, 0.0, 0.6, "beam shear", 2.0),
-        plate(SPAN, THICKNESS, 0.6, lambda mesh: holds.edges(mesh, kind, spring), offset=offset),
+        post(RADIUS, 0.0, 0.6, "beam shear", 2.0, tangential=slides),
+        plate(SPAN, THICKNESS, 0.6, edges, offset=offset, tangential=slides),
         radius=RADIUS,
     )
-    return solution(joint, solve_joint(joint, STRIP_LOAD))
+    angle = float(np.copysign(STEEP, friction)) if slides else 0.0
+    return solution(joint, solve_joint(joint, STRIP_LOAD, angle=angle, friction=abs(friction)))
 
 
-def back_of_plate(solved: Solution, offset: float) -> tuple[Floats, Floats, Floats]:
-    """Places from the plate's middle, mm, deflection, mm, and σx, MPa, along the plate's back."""
+def back_of_plate(
+    solved: Solution, offset: float, depth: float = THICKNESS
+) -> tuple[Floats, Floats, Floats]:
+    """Places from the plate's middle, mm, deflection, mm, and σx, MPa, along the plate's back.
+
+    Or along its struck face, at a ``depth`` of 0.
+    """
     field = solved.plate
     x, y = field.mesh.doflocs
-    back = np.flatnonzero(np.isclose(y, -THICKNESS))
+    back = np.flatnonzero(np.isclose(y, -depth))
     back = back[np.argsort(x[back])]
     return x[back] + offset, -field.displacement[back, 1], field.stress[back, 0]
 

@@ -30,6 +30,11 @@ _JANKOWSKI = (
     " form seen; value computed here"
 )
 
+_MODELS = (
+    "documentation of impact materials of an open-source structural analysis program: formula seen;"
+    " value computed here"
+)
+
 _BLOW_CASE = "unit mass, stiffness and velocity"
 
 _hand = partial(hand_row, why=GIVEN_DIGIT)
@@ -225,6 +230,35 @@ ROWS: tuple[Row, ...] = (
         tool=lambda: power_stop.jankowski_damping_ratio(0.65),
         allowed=5e-5,
         absolute=True,
+    ),
+    *(
+        _hand(
+            key=f"documented-{key}-{restitution:g}",
+            case=f"{what} for a restitution of {restitution:g}",
+            source=_MODELS,
+            published=published,
+            tool=partial(of, restitution),
+            allowed=5.1e-7,
+            absolute=True,
+        )
+        for key, what, of, restitution, published in (
+            ("ye", "damping 8(1 − e)/(5e)", power_stop.ye_damping, 0.65, 0.861538),
+            ("ye", "damping 8(1 − e)/(5e)", power_stop.ye_damping, 0.8, 0.4),
+            (
+                "jankowski",
+                "Jankowski's damping ratio",
+                power_stop.jankowski_damping_ratio,
+                0.65,
+                0.372836,
+            ),
+            (
+                "jankowski",
+                "Jankowski's damping ratio",
+                power_stop.jankowski_damping_ratio,
+                0.5,
+                0.681815,
+            ),
+        )
     ),
     _hand(
         key="pseudo-velocity",

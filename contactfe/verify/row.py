@@ -47,9 +47,10 @@ field_row = partial(Row, kind="exact field")
 solved_row = partial(Row, kind="finite elements")
 
 
-Origin = Literal["seen", "from memory", "computed here", "library"]
-"""Where a published value is from: a text that was seen, one that was not, a formula or theory that
-was evaluated here, or another library."""
+Origin = Literal["seen", "companion", "from memory", "computed here", "library"]
+"""Where a published value is from: a text that was seen, a published companion that works a book's
+examples, a text that was not seen, a formula or theory that was evaluated here, or another library.
+"""
 
 
 def origin(row: Row) -> Origin:
@@ -58,6 +59,8 @@ def origin(row: Row) -> Origin:
         return "library"
     if re.search("computed|derived|evaluated", row.source):
         return "computed here"
+    if "companion" in row.source:
+        return "companion"
     if "memory" in row.source:
         return "from memory"
     return "seen" if "seen" in row.source else "computed here"

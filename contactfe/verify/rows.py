@@ -25,6 +25,7 @@ from contactfe.verify import (
     standards_en,
     standards_us,
     stiffness,
+    textbook_beams,
     textbook_rollers,
 )
 from contactfe.verify.row import Row
@@ -38,6 +39,7 @@ _MODULES = (
     ring,
     disc,
     plate,
+    textbook_beams,
     post_and_weld,
     length,
     impact,

@@ -8,7 +8,7 @@ from functools import partial
 
 import numpy as np
 
-from contactfe.hand import approach, hertz, strip, strip_deflection
+from contactfe.hand import approach, hertz, strip, strip_deflection, strip_friction
 from contactfe.solve.reactions import Reaction
 from contactfe.verify import cases
 from contactfe.verify.cases import Solution
@@ -28,6 +28,7 @@ SHEAR_RATIO = strip.shear_ratio(cases.SPAN, _D, _S)
 """What shear adds to the bending of the strip, as contactfe.hand.strip takes it."""
 
 _STRIP = "beam theory with shear, κ = 5/6 (contactfe.hand.strip): common practice; computed here"
+_DRAGGED = "beam theory, the couple derived here (contactfe.hand.strip_friction); computed here"
 _BACK = "beam theory, and a local correction derived here (contactfe.hand.strip); computed here"
 
 
@@ -125,4 +126,108 @@ def _strip(kind: cases.Edges, offset: float) -> Iterator[Row]:
             )
 
 
-ROWS: tuple[Row, ...] = tuple(row for kind, offset in STRIPS for row in _strip(kind, offset))
+FRICTION = 0.4
+DRAGGED: tuple[tuple[cases.Edges, float, float], ...] = (
+    ("two edges", 0.0, FRICTION),
+    ("two edges", -120.0, FRICTION),
+    ("two edges", -120.0, -FRICTION),
+    ("clamped edges", -120.0, FRICTION),
+    ("clamped edges", -120.0, -FRICTION),
+)
+"""How the plate is held, where it is struck, and the friction that drags it, its sign the sense."""
+
+
+def _dragged_at(x: float, kind: cases.Edges, offset: float, friction: float) -> tuple[float, float]:
+    """Moment, N mm/mm, and axial force, N/mm, at x mm from the middle, of the dragged strip.
+
+    The load's moment and that of the couple, and the share of the friction force, tension positive.
+    """
+    span, q, edges, phi = cases.SPAN, cases.STRIP_LOAD, beam_edges(kind), SHEAR_RATIO
+    couple = strip_friction.couple(q, abs(friction), cases.THICKNESS)
+    start, before, after, end = strip_friction.couple_moments(
+        float(np.copysign(couple, friction)), span, offset, edges, phi
+    )
+    half, beyond = span / 2, x > offset
+    ends = ((offset, half), (after, end)) if beyond else ((-half, offset), (start, before))
+    bent = strip.moment(x, q, span, offset, edges, phi) + np.interp(x, *ends)
+    of_left = (half - offset) / span if kind == "clamped edges" else 0.5
+    return float(bent), friction * q * (of_left - float(beyond))
+
+
+def _dragged(kind: cases.Edges, offset: float, friction: float) -> Iterator[Row]:
+    q, t = cases.STRIP_LOAD, cases.THICKNESS
+    clamped, sense = kind == "clamped edges", "right" if friction > 0.0 else "left"
+    row = partial(solved_row, solve=f"strip {kind} {offset:g} {friction:g}")
+    where = "middle" if not offset else f"{abs(offset):g} mm left"
+    key = f"fe-strip-{kind}-{where}-dragged-{sense}".replace(" ", "-")
+    of = f"plate on {kind}, struck {where}, dragged {sense} by friction of {abs(friction):g}"
+    # Towards the farther edge, away from the load.
+    place = offset + 100.0
+    moment, thrust = _dragged_at(place, kind, offset, friction)
+    start, from_left = _dragged_at(-cases.SPAN / 2, kind, offset, friction)
+    before, _ = _dragged_at(offset, kind, offset, friction)
+    clamp = "the clamp holds means over the face"
+
+    def found() -> Solution:
+        return cases.held_plate(kind, offset, friction)
+
+    def stress(depth: float) -> float:
+        x, _, along = cases.back_of_plate(found(), offset, depth)
+        return float(np.interp(place, x, along))
+
+    def edge(side: str) -> Reaction:
+        return {r.place: r for r in found().state.patch.reactions}[f"{side} edge"]
+
+    for face, side, depth in (("back", 1.0, t), ("struck face", -1.0, 0.0)):
+        yield row(
+            key=f"{key}-{face.replace(' ', '-')}",
+            case=f"Stress of the {face} 100 mm beside the load, {of}",
+            source=_DRAGGED,
+            published=side * 6 * moment / t**2 + thrust / t,
+            tool=partial(stress, depth),
+            allowed=(1.5e-2 if clamped else 1e-3) * 6 * before / t**2,
+            absolute=True,
+            why=f"{clamp}; 1.4 % measured" if clamped else f"{MESH}; 0.04 % measured",
+            unit="MPa",
+        )
+    yield row(
+        key=f"{key}-reaction",
+        case=f"Reaction of the left edge, {of}",
+        source=_DRAGGED,
+        published=(before - start) / (cases.SPAN / 2 + offset),
+        tool=lambda: edge("left").across,
+        allowed=(4e-3 if clamped else 5e-4) * q,
+        absolute=True,
+        why=clamp if clamped else "the patch is 0.1 mm off",
+        unit="N/mm",
+    )
+    yield row(
+        key=f"{key}-thrust",
+        case=f"Share of the left edge in the friction force, {of}",
+        source=_DRAGGED,
+        published=-from_left,
+        tool=lambda: edge("left").along,
+        allowed=2.5e-2 * q if clamped else 1e-6 * q,
+        absolute=True,
+        why="the clamp stops the plate where the dent widens it: 2.2 % of q measured"
+        if clamped
+        else "equilibrium",
+        unit="N/mm",
+    )
+    if clamped:
+        yield row(
+            key=f"{key}-moment-left",
+            case=f"Moment of the left edge, the nearer one, {of}",
+            source=_DRAGGED,
+            published=-start,
+            tool=lambda: edge("left").moment,
+            allowed=1.5e-2,
+            why=f"{clamp}; 0.9 % measured",
+            unit="N·mm/mm",
+        )
+
+
+ROWS: tuple[Row, ...] = (
+    *(row for kind, offset in STRIPS for row in _strip(kind, offset)),
+    *(row for kind, offset, friction in DRAGGED for row in _dragged(kind, offset, friction)),
+)

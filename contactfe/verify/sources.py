@@ -30,3 +30,12 @@ GIVEN_DIGIT = "last digit given"
 COMPUTED_DIGIT = "last digit of the value computed"
 MESH = "standard FE mesh"
 FINITE_ROUND = "finite round: q/(πR)"
+
+
+def half_a_digit(printed: str) -> float:
+    """Half a unit of the last digit of a printed number.
+
+    >>> half_a_digit("105"), half_a_digit("14.3")
+    (0.5, 0.05)
+    """
+    return 0.5 * 10.0 ** -len(printed.partition(".")[2])

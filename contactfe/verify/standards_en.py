@@ -7,15 +7,22 @@ flow of shear round the wall.
 """
 
 import math
+from collections.abc import Callable
+from functools import partial
 
 from contactfe.codes import en_1337_4, en_1337_6, en_1993_1_1, en_1993_1_8
 from contactfe.codes.en_1993_1_1.shear import tube_shear_area
 from contactfe.codes.en_1993_1_8.contact import flat_contact_stress, pin_contact_stress
-from contactfe.hand import hertz
+from contactfe.hand import hertz, round_section
 from contactfe.verify.line_contact import flat_pressure
 from contactfe.verify.row import Row
-from contactfe.verify.sources import COMPUTED_DIGIT, HERTZ_ON_A_FLAT
+from contactfe.verify.sources import COMPUTED_DIGIT, HERTZ_ON_A_FLAT, LAST_PRINTED, half_a_digit
 
+_ROLLER = "EN 1337-4:2004, 23 R fu²/Ed: seen in a public extract of a textbook"
+_TUBES = (
+    "tables of circular hollow sections to EN 10210-2:1997, printed for use with BS 5950: seen in a"
+    " public copy"
+)
 _PINS = "EN 1993-1-8:2005, {}: seen in a public extract; value computed here"
 
 
@@ -23,6 +30,11 @@ def _weld_si(tensile_strength: float, correlation: float) -> float:
     """Resistance, kN/mm, of a fillet weld with a throat of 4.2 mm (leg 6 mm)."""
     found = en_1993_1_8.fillet_weld(0.0, 4.2, tensile_strength, correlation)
     return found.resistance.value / 1e3
+
+
+def _centimetres(of: Callable[[float, float], float], diameter: float, power: int) -> float:
+    """Area or section modulus of a tube of 10 mm wall, in centimetres."""
+    return of(diameter, diameter - 20.0) / 10.0**power
 
 
 def _yield_shear_flow() -> float:
@@ -34,13 +46,41 @@ def _yield_shear_flow() -> float:
     return sum(abs(math.cos(2 * math.pi * (i + 0.5) / n)) for i in range(n)) / n
 
 
+_TUBE_ROWS = tuple(
+    Row(
+        key=f"en-tube-{diameter:g}-{key}",
+        kind="standard",
+        case=f"{key.replace('-', ' ')} of a tube of {diameter:g} × 10 mm",
+        source=_TUBES,
+        published=float(printed),
+        tool=partial(_centimetres, of, diameter, power),
+        allowed=half_a_digit(printed),
+        why=LAST_PRINTED,
+        unit=f"cm{'²³'[power - 2]}",
+        absolute=True,
+    )
+    for diameter, values in (
+        (193.7, ("57.7", "252", "338")), (168.3, ("49.7", "186", "251")),
+        (139.7, ("40.7", "123", "169")),
+    )
+    for (key, of, power), printed in zip(
+        (
+            ("area", round_section.area, 2),
+            ("elastic-modulus", round_section.elastic_modulus, 3),
+            ("plastic-modulus", round_section.plastic_modulus, 3),
+        ),
+        values,
+        strict=True,
+    )
+)  # fmt: skip
+
 ROWS: tuple[Row, ...] = (
     # EN 1337
     Row(
         key="en-1337-4-pressure",
         kind="standard",
         case="Hertz pressure over fu at the resistance of a roller by EN 1337-4",
-        source="EN 1337-4:2004, 23 R fu²/Ed: from memory, not seen; the coefficient stands for a"
+        source=f"{_ROLLER}; the coefficient stands for a"
         f" pressure of 2 fu (derived here); {HERTZ_ON_A_FLAT}",
         published=2.0,
         tool=lambda: flat_pressure(en_1337_4.roller_resistance(75.0, 490.0), 150.0, 210e3) / 490.0,
@@ -51,7 +91,7 @@ ROWS: tuple[Row, ...] = (
         key="en-1337-4-roller",
         kind="standard",
         case="resistance of a roller of R = 75 mm by EN 1337-4, fu = 490 MPa",
-        source="EN 1337-4:2004: from memory, not seen; value computed here",
+        source=f"{_ROLLER}; value computed here",
         published=1972.0,
         tool=lambda: en_1337_4.roller(0.0, 75.0, 490.0).resistance.value,
         allowed=0.5,
@@ -183,6 +223,7 @@ ROWS: tuple[Row, ...] = (
         absolute=True,
     ),
     # EN 1993-1-1
+    *_TUBE_ROWS,
     Row(
         key="en-tube-bending",
         kind="standard",

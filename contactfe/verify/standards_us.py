@@ -7,6 +7,7 @@ strength, and a shear area must come back from the shear stress of the section.
 """
 
 import math
+from functools import partial
 
 from contactfe.codes import aashto_lrfd, aisc_360
 from contactfe.codes.aisc_360 import bearing
@@ -15,17 +16,21 @@ from contactfe.codes.aisc_360.flexure import (
     noncompact_slenderness,
     slender_moment,
 )
+from contactfe.codes.clause import ClauseCheck
 from contactfe.codes.us import INCH, KIP, KIP_PER_INCH, KSI
-from contactfe.hand import flexure, hertz
+from contactfe.hand import flexure, hertz, round_section
 from contactfe.verify.line_contact import flat_pressure
 from contactfe.verify.row import Row
-from contactfe.verify.sources import COMPUTED_DIGIT, HERTZ_ON_A_FLAT
+from contactfe.verify.sources import COMPUTED_DIGIT, HERTZ_ON_A_FLAT, LAST_PRINTED, half_a_digit
 
 _J7 = "AISC 360-22, J7, eqs J7-2 and J7-3: seen in a public copy"
 _OLDER = (
     "AASHTO Standard Specifications, allowable bearing on rollers, printed in Hicks, Civil"
     " Engineering Formulas, p. 258, eqs 10.40 and 10.41: seen; value computed here"
 )
+_MANUAL = "AISC Shapes Database v15.0, 2017, dimensions of {}: seen"
+_EXAMPLE = "AISC Design Examples, {}: seen at second hand, in a reprint with its printed results"
+_WELD_EXAMPLE = "AISC Design Examples v14.0, 2011, example J.1: seen in a public copy"
 _AASHTO = "AASHTO LRFD, 7th edition, 2014, eq. 14.7.1.4-{}: from memory, not seen; {}"
 
 
@@ -57,12 +62,59 @@ def _weld_us(method: aisc_360.Method) -> float:
     return stress / KSI * math.sqrt(0.5) / 16
 
 
-def _plastic_modulus_of_hss() -> float:
-    """Plastic modulus, in³, of HSS6.000×0.500 by its design wall: the plastic moment over Fy."""
+def _pipe_flexure(method: aisc_360.Method) -> float:
+    """Available moment, kip·ft, of Pipe 8 x-strong of A53 Grade B."""
     found = aisc_360.round_hss_flexure(
-        0.0, 6.0 * INCH, 0.5 * INCH, 46 * KSI, young=29e3 * KSI, design_share=0.93
+        0.0, 8.625 * INCH, 0.5 * INCH, 35 * KSI, method, young=29e3 * KSI, design_share=0.93
     )
-    return found.steps[-1].value / (46 * KSI) / INCH**3
+    return found.resistance.value / (KIP * 12 * INCH)
+
+
+def _long_hss_shear(method: aisc_360.Method = "LRFD") -> ClauseCheck:
+    """HSS16.000×0.375 of A500 Grade B, 192 in from the greatest to zero shear."""
+    return aisc_360.round_hss_shear(
+        0.0, 16 * INCH, 0.375 * INCH, 192 * INCH, 42 * KSI, method, young=29e3 * KSI,
+        design_share=0.93,
+    )  # fmt: skip
+
+
+def _design_section(diameter: float, wall: float, key: str) -> float:
+    """Area in in², or a section modulus in in³, of a tube by its design wall; sizes in in."""
+    of = {
+        "area": round_section.area,
+        "plastic-modulus": round_section.plastic_modulus,
+        "elastic-modulus": round_section.elastic_modulus,
+    }[key]
+    # The table rounds the design wall to a thousandth.
+    return of(diameter, diameter - 2 * round(float(aisc_360.design_wall(wall, 0.93)), 3))
+
+
+_PIPE_MOMENTS: tuple[tuple[aisc_360.Method, float], ...] = (("LRFD", 81.4), ("ASD", 54.1))
+_SHAPES = (
+    ("HSS6.000×0.500", 6.0, 0.5, ("8.09", "14.3", "10.4")),
+    ("Pipe 8 x-strong", 8.625, 0.5, ("11.9", "31.0", "23.1")),
+    ("HSS10.000×0.500", 10.0, 0.5, ("13.9", "42.3", "31.7")),
+    ("HSS14.000×0.625", 14.0, 0.625, ("24.5", "105", "78.9")),
+    ("HSS16.000×0.375", 16.0, 0.375, ("17.2", "85.5", "65.7")),
+)
+"""Designation, diameter and nominal wall, in; printed area, Z and S, in² and in³."""
+
+_SHAPE_ROWS = tuple(
+    Row(
+        key=f"aisc-{name.lower().replace(' ', '-').replace('×', 'x')}-{key}",
+        kind="standard",
+        case=f"{key.replace('-', ' ')} of {name} by its design wall, 0.93 × {wall:.3f} in",
+        source=_MANUAL.format("round HSS and pipe"),
+        published=float(printed),
+        tool=partial(_design_section, diameter, wall, key),
+        allowed=half_a_digit(printed),
+        why=LAST_PRINTED,
+        unit="in²" if key == "area" else "in³",
+        absolute=True,
+    )
+    for name, diameter, wall, values in _SHAPES
+    for key, printed in zip(("area", "plastic-modulus", "elastic-modulus"), values, strict=True)
+)
 
 
 def _noncompact_over_slender() -> float:
@@ -138,6 +190,21 @@ ROWS: tuple[Row, ...] = (
         unit="kip/in",
         absolute=True,
     ),
+    *(
+        Row(
+            key=f"aisc-roller-older-allowable-{diameter}-in",
+            kind="standard",
+            case=f"allowable load of a {diameter} in roller, Fy = {strength:g} ksi:"
+            " (Fy − 13)/20 · 3√d",
+            source=_OLDER,
+            published=published,
+            tool=partial(_allowable_us, float(diameter), strength),
+            allowed=1e-4,
+            why="last digit given",
+            unit="kip/in",
+        )
+        for diameter, strength, published in ((30, 36.0, 18.896), (100, 50.0, 55.5))
+    ),
     Row(
         key="aisc-finished-surface-older-allowable",
         kind="standard",
@@ -190,22 +257,106 @@ ROWS: tuple[Row, ...] = (
         absolute=True,
     ),
     Row(
-        key="aisc-tube-bending-design-wall",
+        key="aisc-weld-example-strength",
         kind="standard",
-        case="plastic moment over Fy of HSS6.000×0.500 by AISC F8, design wall 0.93 × 0.500 in",
-        source="AISC Steel Construction Manual, Table 1-13, Z = 14.3 in³: from memory, not seen",
-        published=14.3,
-        tool=_plastic_modulus_of_hss,
-        allowed=0.05,
+        case="nominal strength of a 3/16 in fillet weld, E70, per inch",
+        source=_WELD_EXAMPLE,
+        published=5.57,
+        tool=lambda: 3 * _weld_us("LRFD") / 0.75,
+        allowed=0.005,
         why="last printed digit",
-        unit="in³",
+        unit="kip/in",
         absolute=True,
     ),
+    Row(
+        key="aisc-weld-example-length",
+        kind="standard",
+        case="length of that weld for 200 kip, LRFD",
+        source=_WELD_EXAMPLE,
+        published=47.9,
+        tool=lambda: 200.0 / (3 * _weld_us("LRFD")),
+        allowed=0.05,
+        why="last printed digit",
+        unit="in",
+        absolute=True,
+    ),
+    *(
+        Row(
+            key=f"aisc-pipe-bending-{method.lower()}",
+            kind="standard",
+            case=f"bending of Pipe 8 x-strong by AISC F8, Fy = 35 ksi, {method}",
+            source=_EXAMPLE.format("v15.0, 2017, example F.9B"),
+            published=published,
+            tool=partial(_pipe_flexure, method),
+            allowed=0.05,
+            why="last printed digit",
+            unit="kip·ft",
+            absolute=True,
+        )
+        for method, published in _PIPE_MOMENTS
+    ),
+    *(
+        Row(
+            key=f"aisc-long-tube-shear-{key}",
+            kind="standard",
+            case=f"{what} of HSS16.000×0.375 by AISC G5, Fy = 42 ksi, Lv = 192 in",
+            source=_EXAMPLE.format("v14.0, 2011, example G.5"),
+            published=published,
+            tool=tool,
+            allowed=allowed,
+            why="the example rounds the wall to 0.349 in and the area to 17.2 in²",
+            unit=unit,
+            absolute=True,
+        )
+        for key, what, published, allowed, unit, tool in (
+            (
+                "stress-a",
+                "buckling stress with the length",
+                112.0,
+                0.5,
+                "ksi",
+                lambda: _long_hss_shear().steps[2].value / KSI,
+            ),
+            (
+                "stress-b",
+                "buckling stress of the wall",
+                72.9,
+                0.12,
+                "ksi",
+                lambda: _long_hss_shear().steps[3].value / KSI,
+            ),
+            (
+                "stress",
+                "critical shear stress",
+                25.2,
+                0.05,
+                "ksi",
+                lambda: _long_hss_shear().steps[4].value / KSI,
+            ),
+            (
+                "lrfd",
+                "design shear strength",
+                195.0,
+                0.6,
+                "kip",
+                lambda: _long_hss_shear().resistance.value / KIP,
+            ),
+            (
+                "asd",
+                "allowable shear strength",
+                130.0,
+                0.65,
+                "kip",
+                lambda: _long_hss_shear("ASD").resistance.value / KIP,
+            ),
+        )
+    ),
+    *_SHAPE_ROWS,
     Row(
         key="aisc-tube-bending-bands-meet",
         kind="standard",
         case="AISC F8-2 over F8-3 where they meet, at D/t = 0.31 E/Fy",
-        source="AISC 360-22, F8 and Table B4.1b: from memory, not seen",
+        source="AISC 360-22, F8 and Table B4.1b: seen in a public copy",
         published=1.0,
         tool=_noncompact_over_slender,
         allowed=0.004,
@@ -215,8 +366,8 @@ ROWS: tuple[Row, ...] = (
         key="aisc-tube-shear-half-area",
         kind="standard",
         case="AISC G5-1 over the shear at which a tube of D/t = 200 reaches Fcr at its middle",
-        source="field of St-Venant flexure (hand/flexure.py, derived here); G5 from memory, not"
-        " seen",
+        source="field of St-Venant flexure (hand/flexure.py, derived here); G5 seen in a"
+        " public copy",
         published=1.0,
         tool=_tube_shear_over_field,
         allowed=0.005,

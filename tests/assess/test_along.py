@@ -10,7 +10,7 @@ from contactfe.assess import along, runs
 from contactfe.assess.accuracy import COARSE, Levels, Solved, expected_patches
 from contactfe.assess.along import along_the_length, loaded
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.level import build, read
 from contactfe.assess.limits import widest_patch
 from contactfe.case.along import Along, Spread

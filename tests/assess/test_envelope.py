@@ -1,4 +1,5 @@
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from envelopes import case, failed, row
@@ -36,7 +37,7 @@ class Instead:
         yield from (self.make(*job) for job in reversed(jobs))
 
     def assessed(self, jobs):
-        return [contact for _, contact in jobs]
+        return [SimpleNamespace(at=contact, sections=()) for _, contact in jobs]
 
 
 @pytest.fixture
@@ -52,7 +53,7 @@ def test_rows_are_in_the_order_of_the_case_whatever_the_order_they_come_in(crew)
     for section in result.sections:
         assert tuple(r.contact for r in section.rows) == CONTACTS
         assert section.governing.contact == CONTACTS[-1]
-        assert section.assessed == CONTACTS[-1]  # assessed in full where it governs
+        assert section.assessed.at == CONTACTS[-1]  # assessed in full where it governs
         assert section.ties == ()
     assert result.section(TWO).section.name == TWO
     with pytest.raises(KeyError):

@@ -6,12 +6,16 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 from bodies import case
+from motions import FIXED, moving, of_sections
 
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.follow import follow_load, square, times_carried
 from contactfe.assess.gap_element import linear, power_law, table
+from contactfe.assess.in_series import whole_way
 from contactfe.assess.shares import shares
-from contactfe.assess.stiffness import force_approach, section_stiffness, stiffness
+from contactfe.assess.stiffness import _at_load, force_approach, section_stiffness, stiffness
+from contactfe.case import Cantilever, Corner
+from contactfe.case.struck import peak_force
 from contactfe.errors import InputError, SolveError
 from contactfe.hand import approach, approach_hold, hertz, strip, strip_deflection
 from contactfe.section.grading import Patch
@@ -260,6 +264,107 @@ class TestOfASection:
         _, ring, _, plate = assessed.parts
         assert abs(ring.value) < ring.uncertainty
         assert abs(plate.value) < plate.uncertainty
+
+
+class TestUpToTheImpactForce:
+    """Points for the peak contact force of [demand]."""
+
+    demand = moving().demand
+
+    def at(self, solid, times):
+        """The solid, whose load is that of the impact force over ``times``."""
+        length = peak_force(self.demand) / (times * LOAD)
+        return replace(solid, demand=self.demand, effective_length=length)
+
+    def test_points_go_past_the_load_to_the_impact_force(self, solid, bodies, assessed):
+        case = self.at(solid, 4.0)
+        found = section_stiffness(case, case.sections[0], bodies, points=40)
+        impact = peak_force(self.demand)
+        assert found.impact.force == pytest.approx(impact)
+        assert found.up_to == pytest.approx(4.0 * LOAD)
+        loads = found.points.line_load
+        assert loads[-2:] == pytest.approx([4.0 * LOAD, 5.0 * LOAD])
+        assert loads[2] == pytest.approx(LOAD)  # the load of the case is among them
+        assert found.points.approach[1:] == pytest.approx(two_bodies(loads[1:]), rel=3e-3)
+        assert found.spring.stiffness == pytest.approx(
+            4.0 * LOAD / two_bodies(4.0 * LOAD), rel=3e-3
+        )
+        assert found.power.high == pytest.approx(4.0 * LOAD)
+        assert not found.short(case.effective_length)
+        # What is said of the case's load stays what it was.
+        assert found.approach == assessed.approach
+        assert found.curve.line_load[-1] == pytest.approx(1.25 * LOAD)
+
+    def test_a_load_that_covers_the_impact_is_what_they_are_for(self, solid, bodies):
+        case = self.at(solid, 0.5)
+        found = section_stiffness(case, case.sections[0], bodies, points=10)
+        assert found.up_to == LOAD
+        assert found.far is found.curve
+        assert found.points.line_load[-1] == pytest.approx(1.25 * LOAD)
+        # Of a force a little past the load the same curve tells.
+        case = self.at(solid, 1.2)
+        found = section_stiffness(case, case.sections[0], bodies, points=10)
+        assert found.far is found.curve
+        assert found.up_to == pytest.approx(1.2 * LOAD)
+        assert found.points.line_load[-3:] == pytest.approx([LOAD, 1.2 * LOAD, 1.25 * LOAD])
+
+    def test_where_the_model_carries_less_they_end_there(self, solid, bodies):
+        case = self.at(solid, 1e4)
+        found = section_stiffness(case, case.sections[0], bodies, points=10)
+        end = found.points.line_load[-1]
+        # A half-width of a tenth of the radius is what is carried.
+        carried = (0.1 * RADIUS) ** 2 * np.pi * E_STAR / (4.0 * RADIUS)
+        assert 0.95 * carried < end <= carried
+        assert found.carried == pytest.approx(carried, rel=2e-2)
+        assert found.short(case.effective_length)
+        assert found.points.approach[-1] == pytest.approx(two_bodies(end), rel=5e-3)
+
+    def test_a_blow_that_is_not_found_leaves_as_much_as_is_carried(self):
+        case = moving(
+            **FIXED, load={"force": "100 kN", "effective_length": "300 mm"},
+            impact={"law": "section"},
+        )  # fmt: skip
+        (found,) = stiffness(case, points=10).sections
+        assert found.impact.force is None
+        assert found.short(300.0)
+        assert found.points.line_load[-1] > 100.0 * case.line_load
+
+    def test_on_a_sections_own_curve_it_is_that_of_demand(self):
+        blow = of_sections()
+        (found,) = stiffness(blow.case, points=10).sections
+        assert found.impact.force == blow.blows[0].contact.value
+        assert found.up_to == pytest.approx(found.impact.force / blow.case.effective_length)
+
+    def test_without_a_length_it_is_no_line_load(self, solid, bodies):
+        case = replace(solid, demand=self.demand)
+        found = section_stiffness(case, case.sections[0], bodies, points=10)
+        assert found.impact.force is None
+        assert (found.up_to, found.short(None)) == (LOAD, False)
+
+    def test_in_a_corner_both_loads_grow_together(self, solid):
+        corner = replace(solid, corner=Corner(0.4 * LOAD))
+        assert _at_load(corner, 3.0 * LOAD).line_loads == pytest.approx([3.0 * LOAD, 1.2 * LOAD])
+
+
+class TestWithThePost:
+    def test_its_slices_go_as_far_as_the_most_loaded_of_them(self):
+        """Towards the root the line load is six times the mean: far past a curve of the mean."""
+        stated = case([(150.0, None)], line_load=1200.0, plate=(420.0, 60.0))
+        stated = replace(stated, effective_length=300.0, cantilever=Cantilever(340.0))
+        bodies = Bodies(square(stated))
+        section = stated.sections[0]
+        found = section_stiffness(stated, section, bodies, points=40)
+        far = follow_load(replace(stated, line_load=9600.0), section, bodies, scale=2.0)
+        way = whole_way(stated, section, far.curve)
+        assert found.with_post.peak_line_load > 6.0 * 1200.0
+        assert found.with_post.travel == pytest.approx(
+            float(way.curve.approach_at(1200.0)), rel=2e-3
+        )
+        assert found.with_post.points.line_load == pytest.approx(found.points.line_load)
+        assert found.with_post.spring.stiffness == pytest.approx(found.with_post.secant)
+        assert found.with_post.secant == pytest.approx(1200.0 * 300.0 / found.with_post.travel)
+        of_contact = 300.0 * found.spring.stiffness
+        assert found.with_post.too_stiff == pytest.approx(of_contact / found.with_post.secant)
 
 
 class TestOfACase:

@@ -92,7 +92,8 @@ def test_a_modulus_of_ten_times_the_yield_strength_passes(data):
             {},
             "[sections]: is not known here; did you mean [[section]]? "
             "allowed: [post], [plate], [load], [contact], [corner], [envelope], [model], "
-            "[check], [report], [cantilever], [standards], [demand], [impact], [along], [size], ",
+            "[check], [accept], [report], [cantilever], [standards], [demand], [impact], [along], "
+            "[size], ",
         ),
         (("wind",), {"x": 1}, "[wind]: is not known here; allowed: [post], [plate], [load], "),
         (("winds",), [{}], "[[winds]]: is not known here; allowed: [post], [plate], [load], "),

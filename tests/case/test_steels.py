@@ -3,6 +3,7 @@ from dataclasses import replace
 import pytest
 
 from contactfe.case.display import US
+from contactfe.case.grades import ThicknessError
 from contactfe.case.steels import grades, steel
 from contactfe.errors import InputError
 
@@ -81,8 +82,7 @@ def test_hollow_sections_by_the_bands_of_their_own_standard(wall, strengths):
     assert _strengths("EN 10210-1 S355H product bands", wall) == strengths
 
 
-# ASTM minimum yield and tensile strengths, ksi: seen, but A36 over 8 in, A500-21 and A106 from
-# memory, not seen.
+# ASTM minimum yield and tensile strengths, ksi: seen, but A500-21 Gr B from memory, not seen.
 @pytest.mark.parametrize(
     ("name", "product", "inches", "yield_ksi", "ultimate_ksi"),
     [
@@ -106,21 +106,29 @@ def test_american_steels(name, product, inches, yield_ksi, ultimate_ksi):
     assert found.name == name
     assert found.yield_strength == pytest.approx(yield_ksi * KSI, rel=1e-12)
     assert found.ultimate_strength == pytest.approx(ultimate_ksi * KSI, rel=1e-12)
-    assert found.young == pytest.approx(29000 * KSI, rel=1e-12)  # AISC 360 (from memory, not seen)
+    assert found.young == pytest.approx(29000 * KSI, rel=1e-12)  # AISC 360, Table B4.1b
     assert found.poisson == 0.3
 
 
-# AISC 360-22, B4.2: 0.93 of the nominal wall of tubes of A500 and A53 (from memory, not seen).
+# AISC 360-22, B4.2 (seen in a public copy): the nominal wall of A1085, 0.93 of that of every other
+# standard for hollow sections or pipe. Grades of bar and plate make tubes that are bored.
 def test_the_share_of_the_wall_that_counts_in_tubes():
-    thinner = {"ASTM A500 Gr B round", "ASTM A500 Gr C round", "ASTM A500-21 Gr B",
-        "ASTM A500-21 Gr C", "ASTM A53 Gr B"}  # fmt: skip
     for grade in grades():
+        rolled = set(grade.largest) == {"tube"} and grade.name != "ASTM A1085"
         for product in grade.largest:
-            share = 0.93 if grade.name in thinner and product == "tube" else 1.0
+            share = 0.93 if rolled else 1.0
             assert steel(grade.name, 10.0, product).design_wall == share, (grade.name, product)
+    assert steel("ASTM A106 Gr B", 10.0, "tube").design_wall == 0.93
     tubes = next(grade for grade in grades() if grade.name == "ASTM A53 Gr B")
     bored = replace(tubes, largest={"solid": 100.0})
     assert bored.material(50.0, "solid").design_wall == 1.0
+
+
+def test_a_wall_thicker_than_a500_makes_is_refused():
+    for name, largest in (("ASTM A500 Gr C round", 0.875), ("ASTM A500-21 Gr C", 1.0)):
+        assert steel(name, largest * INCH, "tube").yield_strength > 0.0
+        with pytest.raises(ThicknessError, match="listed as tube up to"):
+            steel(name, 1.01 * largest * INCH, "tube")
 
 
 def test_european_constants_and_source():
@@ -133,9 +141,7 @@ def test_european_constants_and_source():
     )
 
 
-@pytest.mark.parametrize(
-    "name", ["ASTM A106 Gr B", "ASTM A500-21 Gr C", "EN 10210-1 S275H product bands"]
-)
+@pytest.mark.parametrize("name", ["ASTM A500-21 Gr B", "EN 10210-1 S275H product bands"])
 def test_what_nobody_has_seen_says_so(name):
     assert "from memory, not seen" in steel(name, 20.0, "tube").source.split(";")[0]
 

@@ -68,3 +68,19 @@ class TestEn1337:
             assert resistance(radius, fu, gamma_m=gamma) == pytest.approx(
                 resistance(radius, fu / gamma)
             )
+
+
+@pytest.mark.parametrize(
+    ("change", "what"),
+    [
+        ({"length": 0.0}, "length = 0.0"),
+        ({"strengths": (450.0, 0.0)}, "tensile_strength"),
+        ({"yield_strength": -1.0}, "yield_strength = -1.0"),
+        ({"radius": 0.0}, "radius = 0.0"),
+    ],
+)
+def test_the_scope_of_a_roller_takes_no_impossible_numbers(change, what):
+    keys = {"radius": 75.0, "length": 300.0, "strengths": (450.0, 450.0), "yield_strength": 345.0}
+    assert not any(limit.exceeded for limit in en_1337_4.roller_scope(**keys))
+    with pytest.raises(ValueError, match=what):
+        en_1337_4.roller_scope(**{**keys, **change})

@@ -59,6 +59,11 @@ USES = {
     "F11 plate": Use(
         aisc_360.plate_flexure, {"moment": 5e4}, {"thickness": 40.0, "yield_strength": 345.0}
     ),
+    "H1 plate": Use(
+        aisc_360.plate_combined,
+        {"moment": 5e4, "axial_force": 2e2},
+        {"thickness": 40.0, "span": 400.0, "yield_strength": 345.0, "young": 200e3},
+    ),
     "G5": Use(
         aisc_360.round_hss_shear, {"shear": 3e5}, {**TUBE, "shear_length": 800.0, "young": 200e3}
     ),
@@ -321,12 +326,15 @@ def test_what_is_by_analogy_says_so():
         ("J7(b) SI 150 LRFD", {"yield_strength": 700.0}, "Fy"),
         ("J7(a)", {"yield_strength": 700.0}, "Fy"),
         ("F8 compact", {"wall": 0.5}, "D/t"),
-        ("F8 compact", {"yield_strength": 700.0}, "Fy"),
+        ("F8 compact", {"yield_strength": 360.0}, "Fy"),
         ("F8 compact", {"young": 70e3}, "E"),
-        ("F11 round", {"yield_strength": 700.0}, "Fy"),
+        ("F11 round", {"yield_strength": 550.0}, "Fy"),
         ("F11 plate", {"yield_strength": 700.0}, "Fy"),
+        ("H1 plate", {"yield_strength": 700.0}, "Fy"),
+        ("H1 plate", {"young": 70e3}, "E"),
         ("G5", {"young": 230e3}, "E"),
-        ("G5 solid", {"yield_strength": 700.0}, "Fy"),
+        ("G5", {"yield_strength": 360.0}, "Fy"),
+        ("G5 solid", {"yield_strength": 550.0}, "Fy"),
         ("14.7.1.4 flat", {"poisson": 0.4}, "ν"),
         ("14.7.1.4 flat", {"young": 70e3}, "E"),
         ("14.7.1.4 socket", {"mating_diameter": 160.0}, "D/D1"),

@@ -8,7 +8,7 @@ import bodies
 import pytest
 from rich.console import Console
 
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
 from contactfe.case.display import SI
 from contactfe.case.model import Cantilever, Corner, Standards
@@ -296,9 +296,12 @@ def test_a_clause_out_of_scope_has_a_mark_and_no_verdict(units, shown):
         line for line in clauses.splitlines() if line.startswith("EN 1993-1-8 (2005), 3.13")
     )
     # 965 MPa (0.591 √(E q/D)) over 2.5 fy.
-    assert line.split()[-2:] == ["0.772", "(1)"]
+    *_, ratio, mark = line.split()
+    assert ratio == "0.772"
     at = {"SI": "500 MPa", "US customary": "72.5 ksi"}[units]
-    note = rf"fy must be at most {re.escape(shown)};[\w :]* solid 150 {re.escape(at)}\."
+    note = (
+        rf"{re.escape(mark)} [^()]*fy must be at most {re.escape(shown)};[^()]* {re.escape(at)}\."
+    )
     assert re.search(note, in_one_line(clauses))
 
 
@@ -308,8 +311,8 @@ def test_a_ratio_above_1_is_called_so_without_a_verdict_too():
     text = printed(found).split("Clauses of standards")[1]
     ratios = {cells[0]: cells[-1] for cells in ratio_rows(text)}
     shown = {name.split(" (")[0]: ratio for name, ratio in ratios.items()}
-    assert shown["AASHTO LRFD"] == "ABOVE 1: 2.27 (1)"
-    assert shown["EN 1337-4"] == "0.804 (1)"
+    assert re.fullmatch(r"ABOVE 1: 2\.27 \(\d\)", shown["AASHTO LRFD"])
+    assert re.fullmatch(r"0\.804( \(\d\))+", shown["EN 1337-4"])
     assert {c.check.satisfied for c in found.sections[0].clauses if "post on" in c.part} == {None}
 
 
@@ -425,6 +428,7 @@ def test_long_names_are_folded_and_take_no_figure_away():
     keys = {"corner": 300.0, "friction": 0.2, "yield_strength": 500.0}
     short = page(*[(*size, {"name": f"n{k}"}) for k, size in enumerate(sizes)], **keys)
     long = page(*[(*size, {"name": "ж" * 100 + f"n{k}"}) for k, size in enumerate(sizes)], **keys)
+    short, long = (text.split("Hand formulas", 1)[1] for text in (short, long))
     tables = [part.split("\n(1)")[0] for part in long.split("Clauses of standards")]
     assert [table.count("ж") for table in tables] == [4 * 100, 4 * 100]
     assert "…" not in long
@@ -457,9 +461,9 @@ def test_tables_of_several_sections_alone():
 
 
 def test_what_is_along_the_post_is_true_of_each_case():
-    """[along] needs the solved contact: by hand the load is even, whether it is stated or not."""
+    """The sharing needs the solved contact: by hand the load is even, whatever [along] states."""
     along = in_one_line(printed(by_hand(along_case())))
-    assert "full contact along the post ([along] is not used here), no yielding" in along
+    assert "full contact along the post (its bending does not share the load here)" in along
     assert "N/mm on average along the post, taken as even" in along
     assert "its own peak" not in along
     assert "[along]" not in page()

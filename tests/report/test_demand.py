@@ -69,6 +69,72 @@ def test_page_says_what_is_not_covered_or_not_known():
     assert "The force of [load], 9000 kN, covers" in enough
 
 
+def near_the_gap():
+    """A gap of 0.95 of the displacement: a tenth less does not close it."""
+    return demand(moving(demand__gap="427.5 mm", **US))
+
+
+def test_page_and_document_have_the_force_of_the_motions_near_the_one_stated(held):
+    (blow,) = held.blows
+    text = page(held)
+    for one, label in zip(
+        blow.nearby, ("displacement -10 %", "displacement +10 %", "v = ω·u0"), strict=True
+    ):
+        cells = row(text, label)
+        assert float(cells[0]) == pytest.approx(one.displacement, rel=1e-3)
+        assert float(cells[1]) == pytest.approx(one.velocity / 1e3, rel=1e-3)
+        assert float(cells[2]) == pytest.approx(one.force / 1e3, rel=1e-3)
+        assert float(cells[5]) == pytest.approx(one.force / 16e3, rel=1e-3)  # of the specimen
+        found = demand_document(held)["blows"][0]["sensitivity"][one.key]
+        assert found["peak_contact_force"] == one.force
+        assert found["over_peak_contact_force"] == one.force / blow.contact.value
+    assert "SENSITIVE" not in text
+    content = demand_document(held)["blows"][0]
+    assert content["sensitivity"]["sensitive"] is False
+    assert content["sensitivity"]["gap_over_displacement"] == pytest.approx(2 / 3)
+    assert "no ground motion" in content["labels"]["peak_travel"]
+
+
+def test_page_warns_where_the_gap_is_near_the_displacement():
+    result = near_the_gap()
+    (blow,) = result.blows
+    text = page(result)
+    assert "SENSITIVE" in text
+    assert row(text, "displacement -10 %")[1:3] == ["0", "0,"]
+    force = float(row(text, "displacement +10 %")[2])
+    assert force == pytest.approx(blow.nearby[1].force / 4448.2216, rel=1e-3)
+    found = demand_document(result)["blows"][0]["sensitivity"]
+    assert found["sensitive"] is True
+    assert found["displacement_minus_10_percent"]["gap_closes"] is False
+    assert found["displacement_minus_10_percent"]["peak_contact_force"] == 0.0
+    with settings():
+        figure = demand_figure(result, blow)
+    (whole, *_) = figure.axes
+    (tenth,) = [line for line in whole.get_lines() if "10 %" in line.get_label()]
+    assert list(tenth.get_ydata()) == pytest.approx([0.0, force], rel=1e-3)
+    assert whole.get_ylim()[1] > force
+    assert any("SENSITIVE" in text.get_text().replace("\n", " ") for text in figure.texts)
+
+
+def test_a_motion_near_that_is_not_found_says_so(held):
+    (blow,) = held.blows
+    lost = replace(blow.nearby[2], force=None, why="no end")
+    result = replace(held, blows=(replace(blow, nearby=(*blow.nearby[:2], lost)),))
+    text = page(result)
+    assert row(text, "v = ω·u0")[2:4] == ["not", "found"]
+    assert "no end" in text
+    found = demand_document(result)["blows"][0]["sensitivity"]["pseudo_velocity"]
+    assert (found["peak_contact_force"], found["not_found"]) == (None, "no end")
+
+
+def test_a_stated_velocity_has_no_motions_near_it():
+    result = demand(moving(**FREE_FALL))
+    assert demand_document(result)["blows"][0]["sensitivity"] is None
+    text = page(result)
+    assert "displacement +10 %" not in text
+    assert "u0" not in text.partition("Caution")[0]
+
+
 def test_page_of_energies_adds_up(held):
     text = page(held)
     cells = row(text, "sum")
@@ -138,7 +204,7 @@ def test_page_and_document_have_the_posts_deflection():
     assert "The root of the post is ABOVE YIELD under this force:" in text
     label = "bending stress at the root under F in the middle, elastic"
     stress = content["blows"][0]["root_bending_stress"]
-    assert row(text, label) == ["σb", "MPa", f"{stress:.4g}"]
+    assert row(text, label) == ["σb", "MPa", f"{stress:.0f}"]
     assert stress > 345.0
     hard = replace(result.case, sections=(replace(result.case.sections[0], name="hard"),))
     steel = replace(hard.post.steel, yield_strength=1.01 * stress)

@@ -20,8 +20,7 @@ from contactfe.errors import InputError
 from contactfe.report.envelope import answer, contact_words, envelope_document, tie_words, write_csv
 from contactfe.report.envelope_folder import (
     FILES,
-    check_envelope_folder,
-    default_envelope_folder,
+    FOLDER,
     save_envelope,
 )
 from contactfe.report.envelope_table import MOST_ROWS, WORST_ROWS, print_envelope
@@ -36,10 +35,17 @@ def made(of, rows, assessed=None) -> EnvelopeResult:
     for section in of.sections:
         own = tuple(r for r in rows if r.section == section.name)
         worst, ties = governing(own)
-        sections.append(SectionEnvelope(section, own, worst, ties, assessed if worst else None))
+        verdicts = tuple(
+            "no verdict" if r.strike is None
+            else "passes" if r.strike.post.satisfied and r.strike.plate.satisfied else "fails"
+            for r in own
+        )  # fmt: skip
+        sections.append(
+            SectionEnvelope(section, own, verdicts, worst, ties, assessed if worst else None)
+        )
     solved = sorted((s for s in sections if s.governing), key=lambda s: s.governing.most)
     names = tuple(s.section.name for s in solved)
-    return EnvelopeResult(of, tuple(sections), names, names)
+    return EnvelopeResult(of, tuple(sections), names, names, (), ())
 
 
 def rows(of, use=lambda _: 0.5):
@@ -358,26 +364,26 @@ def test_folders_of_others_are_refused(result, tmp_path):
     of = result.case
     mine, file, theirs = tmp_path / "mine", tmp_path / "file", tmp_path / "theirs"
     save_envelope(result, mine)
-    check_envelope_folder(of, mine)
-    check_envelope_folder(of, tmp_path / "new")
+    FOLDER.check(of, mine)
+    FOLDER.check(of, tmp_path / "new")
     (tmp_path / "empty").mkdir()
-    check_envelope_folder(of, tmp_path / "empty")
+    FOLDER.check(of, tmp_path / "empty")
     with pytest.raises(InputError, match=r"mine: already holds the envelope of another case"):
-        check_envelope_folder(replace(of, title="Another"), mine)
+        FOLDER.check(replace(of, title="Another"), mine)
     with pytest.raises(InputError, match=r"another case, .* from data"):
-        check_envelope_folder(replace(of, source=str(tmp_path / "other.toml")), mine)
+        FOLDER.check(replace(of, source=str(tmp_path / "other.toml")), mine)
     file.touch()
     with pytest.raises(InputError, match="is a file"):
-        check_envelope_folder(of, file)
+        FOLDER.check(of, file)
     theirs.mkdir()
     (theirs / "thesis.txt").touch()
     with pytest.raises(InputError, match=r"holds thesis.txt, but no rows.jsonl of contactfe"):
-        check_envelope_folder(of, theirs)
+        FOLDER.check(of, theirs)
 
 
 def test_the_folder_is_named_after_the_case():
-    assert str(default_envelope_folder(case())) == "invented-stop-2-b-envelope"
-    assert str(default_envelope_folder(case("some/where/stop.toml"))) == "stop-envelope"
+    assert str(FOLDER.default(case())) == "invented-stop-2-b-envelope"
+    assert str(FOLDER.default(case("some/where/stop.toml"))) == "stop-envelope"
 
 
 def test_csv_has_its_angles_in_degrees(tmp_path):

@@ -6,8 +6,8 @@ from contactfe.case import Case, case_from_dict
 from contactfe.report.inputs import inputs
 
 BETA = (
-    "βw = {} of the root weld by EN 1993-1-8, Table 4.1 (from memory, not seen; 1 where it does not"
-    " name the steel), with fu of the post"
+    "βw = {} of the root weld by EN 1993-1-8, Table 4.1 (seen in an open library; 1 where it does"
+    " not name the steel), with fu of the post"
 )
 ELASTIC = "elastic constants: EN 1993-1-1, 3.2.6 (values seen, clause from memory)"
 TABLE = "Table 7 (seen, edition not recorded)"

@@ -1,6 +1,7 @@
 """The record of rows: nothing lost, nothing mixed in, nothing written over."""
 
 import json
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import pytest
@@ -124,12 +125,13 @@ def test_another_version_of_the_program_starts_anew(tmp_path, monkeypatch):
 
 
 def test_two_runs_at_a_time_are_refused(tmp_path):
-    with (
-        row_log(CASE, tmp_path),
-        pytest.raises(InputError, match="another run is at work there"),
-        row_log(CASE, tmp_path),
-    ):
-        pass
+    def another():
+        with pytest.raises(InputError, match="another run is at work there"):
+            kept(CASE, tmp_path)
+        return True
+
+    with row_log(CASE, tmp_path), ThreadPoolExecutor(1) as other:
+        assert other.submit(another).result()
     assert kept(CASE, tmp_path) == ()
 
 

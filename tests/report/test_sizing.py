@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from matplotlib.figure import Figure
-from sizings import DATA, case, check, contact, pool
+from sizings import BEYOND, DATA, case, check, contact, pool
 
 from contactfe import cli
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.sizing.run import size
 from contactfe.case import case_from_dict
 from contactfe.case.along import Along
@@ -20,7 +20,7 @@ from contactfe.errors import InputError
 from contactfe.report.figures.sizing import sizing_figure
 from contactfe.report.sizing import sizing_document
 from contactfe.report.sizing_checks import ratio_text, short
-from contactfe.report.sizing_folder import FILES, check_sizing_folder, save_sizing
+from contactfe.report.sizing_folder import FILES, FOLDER, save_sizing
 from contactfe.report.sizing_table import write_sizing_table
 from contactfe.report.sizing_words import answer
 
@@ -28,8 +28,6 @@ MP = pytest.MonkeyPatch
 
 
 CASES = Path(__file__).parents[2] / "cases"
-
-BEYOND = "L/D = 1.5, at least 2"
 
 
 def solved(stated, **how):
@@ -144,16 +142,16 @@ def test_a_check_that_no_wall_changes_stands_beside_the_answer(tmp_path):
 
 def test_a_clause_outside_its_scope_is_named_and_stands_in_the_way_by_its_ratio_alone():
     def out(ratio):
-        return (check(ratio, missing=BEYOND, applies=False),)
+        return (check(ratio, exceeded=(BEYOND,), applies=ratio > 1.0),)
 
     result = solved(case(), hand=lambda _: out(0.3))
     said = " ".join(answer(result.diameters[0], result.case))
-    assert f"a clause ({BEYOND}): " in said
+    assert "a clause (outside its range: L/D = 1.5, at least 2" in said
     assert "NO WALL PASSES" not in said
     result = solved(case(), hand=lambda share: out(1.3 + share))
     (found,) = result.diameters
     said = " ".join(answer(found, result.case))
-    assert f"NO VERDICT ({BEYOND})" in said
+    assert "NO VERDICT (outside its range: L/D = 1.5, at least 2" in said
     assert not found.feasible
 
 
@@ -195,7 +193,7 @@ def test_the_files_hold_every_wall(passing, tmp_path):
     assert rows[len(found.curve) - 1]["bore under load peak von Mises [MPa]"] == ""  # solid
     save_sizing(passing, tmp_path / "out")  # its own earlier results may be replaced
     with pytest.raises(InputError, match="another case"):
-        check_sizing_folder(case_of_another_title(), tmp_path / "out")
+        FOLDER.check(case_of_another_title(), tmp_path / "out")
     (tmp_path / "other").mkdir()
     (tmp_path / "other" / "notes").write_text("mine")
     with pytest.raises(InputError, match=r"holds notes, but no size.json"):
@@ -311,7 +309,7 @@ def test_a_row_of_the_page_is_one_line(tmp_path):
     result = solved(
         case(stock=["ASME B36.10M"], checks=["hand"], scale=0.25),
         hand=lambda share: (
-            check(1.2 + share, "hand", "ring_bore_under_load", long, missing=BEYOND),
+            check(1.2 + share, "hand", "ring_bore_under_load", long, exceeded=(BEYOND,)),
         ),
     )
     page = text(result, tmp_path / "p.txt")
@@ -463,7 +461,7 @@ def test_a_failed_write_leaves_no_folder(passing, tmp_path, monkeypatch):
     def fails(*_):
         raise ValueError("not for JSON")
 
-    monkeypatch.setattr("contactfe.report.sizing_folder.write_json", fails)
+    monkeypatch.setattr("contactfe.report.sizing_folder.write_csv", fails)
     with pytest.raises(ValueError, match="not for JSON"):
         save_sizing(passing, tmp_path / "out")
     assert not (tmp_path / "out").exists()

@@ -13,7 +13,7 @@ from contactfe.assess.gap_element import linear, power_law, table
 from contactfe.assess.in_series import Way
 from contactfe.assess.results import Value
 from contactfe.assess.shares import Shares
-from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
+from contactfe.assess.stiffness import Impact, SectionStiffness, StiffnessResult, WithPost
 from contactfe.case import Cantilever, Corner
 from contactfe.errors import InputError
 from contactfe.hand import cantilever
@@ -23,11 +23,12 @@ from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.json_file import as_text
 from contactfe.report.page import print_page
 from contactfe.report.stiffness import stiffness_document, write_curves, write_points
-from contactfe.report.stiffness_folder import FILES, check_stiffness_folder, save_stiffness
+from contactfe.report.stiffness_folder import FILES, FOLDER, save_stiffness
 from contactfe.report.stiffness_page import stiffness_page
-from contactfe.report.stiffness_words import in_series
+from contactfe.report.stiffness_words import bends_against, by_hand, without_bending
 from contactfe.solve.curve import ForceApproach
 from tests.alongcases import case as along_case
+from tests.motions import moving
 
 LOAD, LENGTH, A, N = 1000.0, 300.0, 2e4, 1.1
 
@@ -57,6 +58,9 @@ def result(most=1.25, **changes):
             spring=linear(curve, LOAD),
             points=table(curve, LOAD),
             unknowns=20_000,
+            up_to=LOAD,
+            carried=100.0 * LOAD,
+            far=curve,
         )
         for section in stated.sections
     )
@@ -238,18 +242,18 @@ def test_a_folder_is_filled_again_but_never_another_s(tmp_path, monkeypatch):
     assert (folder / "curve.csv").read_bytes() != before
     other = replace(of.case, title="another")
     with pytest.raises(InputError, match="already holds results of another case"):
-        check_stiffness_folder(other, folder)
+        FOLDER.check(other, folder)
     (tmp_path / "mine").mkdir()
     (tmp_path / "mine" / "notes.txt").write_text("mine")
     with pytest.raises(InputError, match=r"holds notes\.txt, but no stiffness\.json"):
-        check_stiffness_folder(of.case, tmp_path / "mine")
+        FOLDER.check(of.case, tmp_path / "mine")
     with pytest.raises(InputError, match="is a file"):
-        check_stiffness_folder(of.case, tmp_path / "mine" / "notes.txt")
+        FOLDER.check(of.case, tmp_path / "mine" / "notes.txt")
 
 
-def bending():
+def bending(**changes):
     """The same in series with posts that bend by a millimetre in 300 kN, evenly."""
-    of = result(cantilever=Cantilever(600.0))
+    of = result(cantilever=Cantilever(600.0), **changes)
     per_load = LENGTH / 300e3
 
     def bent(section):
@@ -260,30 +264,83 @@ def bending():
             1.0 / (1.0 / curve.tangent + per_load),
         )
         way = Way(softer, curve.line_load, per_load * curve.line_load)
-        return replace(section, way=way, way_points=table(softer, LOAD))
+        travel = float(softer.approach_at(LOAD))
+        spring = linear(softer, LOAD)
+        post = WithPost(
+            travel=travel,
+            tangent=LENGTH * float(softer.tangent_at(travel)),
+            secant=LENGTH * LOAD / travel,
+            spring=replace(spring, stiffness=LENGTH * spring.stiffness),
+            points=table(softer, LOAD),
+            peak_line_load=2.0 * LOAD,
+            too_stiff=section.spring.stiffness / spring.stiffness,
+        )
+        return replace(section, way=way, with_post=post)
 
     return replace(of, sections=tuple(map(bent, of.sections)))
 
 
-def test_with_the_posts_bending_the_whole_is_softer(tmp_path):
+AT = (LOAD / A) ** (1 / N)
+"""Approach at the load; the travel with the post's bending is a millimetre more."""
+
+
+def springs(text):
+    """Cells of the first section in each of the tables of springs at the top."""
+    top = text.partition("Approach: of ")[0]
+    lines = [line for line in top.splitlines() if line.startswith("solid 150 ")]
+    return [line.removeprefix("solid 150").split() for line in lines]
+
+
+def test_both_springs_stand_at_the_top_under_their_own_headings():
+    text = page(bending())
+    not_modelled, modelled = "POST NOT MODELLED", "POST MODELLED AS AN ELEMENT"
+    top = text.splitlines()[:40]
+    first = next(k for k, line in enumerate(top) if line.startswith(not_modelled))
+    second = next(k for k, line in enumerate(top) if line.startswith(modelled))
+    assert first < second
+    soft, stiff = springs(text)
+    assert float(soft[0]) == pytest.approx(LOAD * LENGTH / (AT + 1.0) / 1e3, rel=1e-3)
+    assert float(stiff[0]) == pytest.approx(LOAD * LENGTH / AT / 1e3, rel=1e-3)
+    assert soft[1] == stiff[1] == "300.0"  # kN that they are for
+    tangent = 1.0 / (AT / (N * LOAD * LENGTH) + 1.0 / 300e3) / 1e3
+    assert float(soft[4]) == pytest.approx(tangent, rel=1e-3)
+    assert float(soft[5]) == pytest.approx(AT + 1.0, rel=1e-3)
+    # The points too are apart, each under its heading.
+    below = text.partition("Approach: of ")[2].partition("Approach: of ")[0]
+    assert below.index(not_modelled) < below.index("travel [mm]") < below.index(modelled)
+    assert below.index(modelled) < below.index("approach [mm]")
+
+
+def test_counting_the_bending_twice_is_said_with_its_numbers():
     of = bending()
-    at = (LOAD / A) ** (1 / N)
-    travel = at + 1.0
-    text = page(of)
-    rows_of = [line.split() for line in text.splitlines()]
+    stiff = (AT + 1.0) / AT
+    # The contact's compliance and twice the post's, over it with the post's once.
+    soft = (AT + 2.0) / (AT + 1.0)
+    for section in of.sections:
+        assert section.with_post.too_stiff == pytest.approx(stiff, rel=1e-6)
+        assert section.with_post.too_soft == pytest.approx(soft, rel=1e-6)
+    text = " ".join(page(of).split())
+    assert f"{stiff:.1f} times too stiff" in text
+    assert f"{soft:.2f} times too soft" in text
+    found = stiffness_document(of)["sections"][0]["with_post"]
+    assert found["contact_alone_over_this"] == pytest.approx(stiff, rel=1e-6)
+    assert found["too_soft_if_counted_twice"] == pytest.approx(soft, rel=1e-6)
+    whole = stiffness_document(of)["sections"][0]["whole_secant_stiffness"]
+    assert found["whole_secant_stiffness"] * stiff == pytest.approx(whole, rel=1e-6)
 
-    def shown(what):
-        return next(row[-1] for row in rows_of if " ".join(row).startswith(what))
 
-    assert float(shown("travel of the floor, with the post's bending mm")) == pytest.approx(
-        travel, rel=1e-3
-    )
-    secant = LOAD * LENGTH / travel / 1e3
-    assert float(shown("secant stiffness, whole, with it kN/mm")) == pytest.approx(secant, rel=1e-3)
-    tangent = 1.0 / (at / (N * LOAD * LENGTH) + 1.0 / 300e3) / 1e3
-    assert float(shown("tangent stiffness, whole, with it kN/mm")) == pytest.approx(
-        tangent, rel=1e-3
-    )
+def test_without_a_cantilever_there_is_one_heading():
+    text = page(result())
+    assert "POST NOT MODELLED" not in text
+    assert "NOT IN IT is the bending of the post" in text.partition("Approach: of ")[0]
+    assert len(springs(text)) == 1
+    document = stiffness_document(result())
+    assert document["sections"][0]["with_post"] is None
+    assert document["counting_the_bending_twice"] is None
+
+
+def test_points_have_both_in_the_documents_and_the_table(tmp_path):
+    of = bending()
     write_points(of, tmp_path / "p.csv")
     for row in rows(tmp_path / "p.csv"):
         expected = float(row["approach [mm]"]) + float(row["line load [N/mm]"]) / 1000.0
@@ -292,13 +349,85 @@ def test_with_the_posts_bending_the_whole_is_softer(tmp_path):
         )
     points = stiffness_document(of)["sections"][0]["points"]
     assert points["travel_with_post"][-1] > points["approach"][-1]
+    assert points["force"] == pytest.approx([q * LENGTH for q in points["line_load"]])
     # A softer whole is nearer to a straight line.
     assert points["largest_error_with_post_over_load"] < points["largest_error_over_load"]
-    assert ", with the post's bending 0.0" in text
     assert stiffness_document(result())["sections"][0]["points"]["travel_with_post"] is None
-    assert "with it" not in page(result())
     small = page(replace(of, case=replace(of.case, scale=0.25)))
-    assert "travel, with the post's bending, specimen 1:4 [mm]" in small
+    assert "travel, specimen 1:4 [mm]" in small
+
+
+def test_points_are_in_the_report_s_units_with_the_gap(tmp_path):
+    motion = moving(demand__gap="254 mm").demand
+    of = bending(report_units="US customary", demand=motion, scale=0.25)
+    write_points(of, tmp_path / "p.csv")
+    found = rows(tmp_path / "p.csv")[4]
+    inch, kip = 25.4, 4448.2216
+    assert float(found["line load [kip/in]"]) == pytest.approx(LOAD * inch / kip, rel=1e-6)
+    assert float(found["force [kip]"]) == pytest.approx(LOAD * LENGTH / kip, rel=1e-6)
+    assert float(found["approach [in]"]) == pytest.approx(AT / inch, rel=1e-6)
+    travel = float(found["travel with the post's bending [in]"])
+    assert travel == pytest.approx((AT + 1.0) / inch, rel=1e-4)
+    assert float(found["force, specimen 1:4 [kip]"]) == pytest.approx(
+        LOAD * LENGTH / kip / 16, rel=1e-6
+    )
+    assert {row["gap [in]"] for row in rows(tmp_path / "p.csv")} == {"10"}
+    assert all(key.endswith("]") for key in found if key not in ("section", "point"))
+    document = stiffness_document(of)
+    assert document["gap"] == pytest.approx(254.0)
+    assert document["sections"][0]["points"]["line_load"][4] == pytest.approx(LOAD)  # N/mm
+    assert "the gap of 10 in" in " ".join(page(of).split())
+    assert stiffness_document(bending())["gap"] is None
+    write_points(bending(), tmp_path / "q.csv")
+    assert "gap" not in "".join(rows(tmp_path / "q.csv")[0])
+
+
+def test_points_that_end_before_the_impact_force_say_so_at_the_top():
+    of = result(demand=moving().demand)
+
+    def at_top(impact):
+        sections = tuple(replace(one, impact=impact) for one in of.sections)
+        changed = replace(of, sections=sections)
+        found = stiffness_document(changed)["sections"][0]["impact"]
+        top = " ".join(page(changed).partition("POST MODELLED")[0].split())
+        return found, "the model carries" in top, top
+
+    end = 1.25 * LOAD * LENGTH
+    found, warned, _ = at_top(Impact(0.999 * end))
+    assert (found["points_end_before_it"], warned) == (False, False)
+    found, warned, top = at_top(Impact(1.1 * end))
+    assert (found["points_end_before_it"], warned) == (True, True)
+    assert found["peak_contact_force"] == 1.1 * end
+    assert found["points_end_at_line_load"] == pytest.approx(1.25 * LOAD)
+    assert f"{1.1 * end / 1e3:.1f} kN" in top
+    assert f"at {end / 1e3:.1f} kN" in top
+    found, warned, top = at_top(Impact(why="a blow past the model"))
+    assert (found["points_end_before_it"], warned) == (True, True)
+    assert "a blow past the model" in top
+
+
+def test_a_slice_past_what_the_model_carries_is_said():
+    of = bending()
+    assert "along its tangent" not in page(of)
+    less = tuple(replace(one, carried=1.9 * LOAD) for one in of.sections)
+    assert "along its tangent" in " ".join(page(replace(of, sections=less)).split())
+
+
+def test_the_figure_has_the_spring_with_the_posts_bending_above():
+    of = bending()
+    with settings():
+        figure = stiffness_figure(of)
+        figure.draw_without_rendering()
+    assert len(figure.axes) == 8
+    above, force = figure.axes[:2]
+    (points,) = [line for line in above.get_lines() if line.get_marker() == "o"]
+    post = of.sections[0].with_post
+    assert list(points.get_xdata()) == pytest.approx(list(post.points.approach))
+    assert above.get_xlim()[1] > force.get_xlim()[1]
+    for text in [*figure.texts, *figure.legends]:
+        box = text.get_window_extent()
+        assert 0.0 <= box.x0 < box.x1 <= figure.bbox.x1
+        assert box.y0 >= 0.0
 
 
 def test_the_posts_bending_is_named_with_its_spring():
@@ -306,9 +435,12 @@ def test_the_posts_bending_is_named_with_its_spring():
     core = {**tube, "held_by": "stiff core"}
     of = along_case(along=None, section=[{"name": "a", **tube}, {"name": "b", **core}])
     k = cantilever.stiffness(450.0, 150.0, 90.0, 210e3, 0.3) / 1e3
-    said = in_series(of)
-    assert f"in the middle of an even load, it alone has “a” {k:.1f} kN/mm: a plate" in said
-    assert "a cantilever of 450 mm against a plate that stands straight" in said
-    assert "stands at a tilt of 0.1 deg" in in_series(along_case())
+    assert f"alone has “a” {k:.1f} kN/mm:" in by_hand(of)
+    assert "a cantilever of 450 mm" in bends_against(of)
+    assert "stands straight" in bends_against(of)
+    assert "a tilt of 0.1 deg" in bends_against(along_case())
+    assert "of “b” along its axis" in without_bending(of)
+    assert without_bending(along_case()) == ""
     bare = along_case(along=None, cantilever=None)
-    assert in_series(bare).endswith("model the post as a beam, or put a spring for it in series.")
+    assert by_hand(bare) == ""
+    assert "no [cantilever]" in without_bending(bare)

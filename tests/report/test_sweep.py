@@ -1,5 +1,6 @@
 import csv
 import json
+import shutil
 from dataclasses import replace
 from io import StringIO
 
@@ -241,6 +242,52 @@ def test_a_table_that_fails_leaves_the_one_before(made, tmp_path, monkeypatch):
         contactfe.save_sweep(result([row()] * 4, OVER), tmp_path / "here")
     assert (tmp_path / "here" / "sweep.csv").read_bytes() == before
     assert sorted(p.name for p in (tmp_path / "here").iterdir()) == ["sweep.csv", "sweep.txt"]
+
+
+@pytest.mark.parametrize("out", ["here", "a.csv", "a.parquet"])
+def test_a_table_is_written_over_by_the_same_alone(made, tmp_path, out):
+    table = contactfe.save(made, tmp_path / out)[0]
+    before = table.read_bytes()
+    contactfe.save(made, tmp_path / out)
+    assert table.read_bytes() == before
+    theirs = before + b"# checked by me"
+    table.write_bytes(theirs)
+    with pytest.raises(InputError, match=rf"{table.name}: is there already, and is not as"):
+        contactfe.save(made, tmp_path / out)
+    assert table.read_bytes() == theirs
+    assert not list(tmp_path.rglob(".*"))
+
+
+@pytest.mark.parametrize("kind", ["link", "hanging link", "folder"])
+def test_a_table_is_not_written_in_the_place_of_what_is_no_file(made, tmp_path, kind):
+    (table,) = save_sweep(made, tmp_path / "real.csv")
+    path = tmp_path / "a.csv"
+    if kind == "folder":
+        path.mkdir()
+    else:
+        path.symlink_to(table if kind == "link" else "none")
+    with pytest.raises(InputError, match=r"a\.csv: is there already"):
+        save_sweep(made, path)
+    assert path.is_symlink() or path.is_dir()
+
+
+def test_a_page_that_was_changed_keeps_the_table_as_it_was_too(made, tmp_path):
+    table, page = save_sweep(made, tmp_path / "here")
+    page.write_text("mine")
+    table.unlink()
+    with pytest.raises(InputError, match=r"sweep\.txt: is there already"):
+        save_sweep(made, tmp_path / "here")
+    assert [path.name for path in (tmp_path / "here").iterdir()] == ["sweep.txt"]
+    assert page.read_text() == "mine"
+
+
+def test_a_sweep_asks_for_room_first(tmp_path, monkeypatch):
+    one = prepared(OVER)
+    usage = shutil.disk_usage(tmp_path)
+    monkeypatch.setattr("shutil.disk_usage", lambda _: usage._replace(free=100))
+    with pytest.raises(InputError, match=r"new/far: results cannot be written there: .* are free"):
+        check_sweep_files(one, sweep_files(one.case, tmp_path / "new" / "far"))
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_row_of_the_record_is_json_that_others_can_read(tmp_path):

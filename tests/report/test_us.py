@@ -82,7 +82,7 @@ def test_the_table_is_in_us_units(table, comparison):
     plate, load = (300.0 / INCH, 50.0 / INCH), 1200.0 / (KSI * INCH)
     assert f"plate {plate[0]:.5g} × {plate[1]:.5g} in bedded" in table
     assert f"line load {load:.3f} kip/in" in table
-    main = table.split("hand formulas")[0]
+    main = table.split("By mass")[1].partition("\n")[2].split("hand formulas")[0]
     for r in comparison.sections:
         cells = next(t for t in main.splitlines() if r.section.name in t)
         mass, a, p0, K, body, peak, sign, _, *_, load, plus, blur = cells.split(r.section.name)[
@@ -165,13 +165,13 @@ def test_the_notebook_page_is_in_us_units(us, comparison):
 
 def _has_two_forms(item):
     """AISC J7 has one form for SI and one for US units, which differ by up to 0.3 %."""
-    return isinstance(item, dict) and str(item.get("clause", "")).startswith("J7")
+    return isinstance(item, dict) and "j7_roller" in str(item.get("key"))
 
 
 def test_what_other_programs_read_stays_in_si(us, comparison):
     def without_sentences(content):
         if isinstance(content, dict):
-            sentences = {"reason", "remark", "report_units", "solve_seconds"}
+            sentences = {"reason", "remark", "report_units", "solve_seconds", "why"}
             return {k: without_sentences(v) for k, v in content.items() if k not in sentences}
         if isinstance(content, list):
             return [without_sentences(item) for item in content if not _has_two_forms(item)]

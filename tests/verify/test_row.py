@@ -108,6 +108,7 @@ def test_the_time_of_a_row_is_measured():
     ("source", "kind", "expected"),
     [
         ("a book, example 1: seen in a public extract", "hand formula", "seen"),
+        ("a book, ex. 1: a published companion seen, the book not", "hand formula", "companion"),
         ("a book, eq. 2: from memory, not seen", "hand formula", "from memory"),
         (
             "a book, eq. 2: from memory, not seen; value computed here",

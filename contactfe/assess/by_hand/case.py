@@ -16,13 +16,22 @@ from contactfe.assess.by_hand.post import post_steps
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.assess.by_hand.ring import disc_steps, ring_steps
 from contactfe.assess.by_hand.struck import Struck, plates
+from contactfe.assess.check_list import by_hand_checks, load_check
+from contactfe.assess.open_items import open_items
 from contactfe.case import Case, Section
 from contactfe.hand.formula import Worked
 
 
 def by_hand(case: Case) -> ByHand:
     """Every applicable formula and clause for every section of a case, without a mesh."""
-    return ByHand(case, tuple(section_by_hand(case, section) for section in case.sections))
+    found = tuple(section_by_hand(case, section) for section in case.sections)
+    load = load_check(case)
+    checks = (
+        *(() if load is None else (load,)),
+        *(check for section in found for check in by_hand_checks(case, section)),
+    )
+    items = open_items(case, case.sections, checks, by_hand=True)
+    return ByHand(case, found, checks, items)
 
 
 def section_by_hand(case: Case, section: Section, shifts: tuple[float, ...] = ()) -> SectionByHand:
@@ -78,11 +87,6 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
         yield "what the load of the other plate does to the approach"
     if case.envelope is not None:
         yield "the contacts of [envelope]; everything is worked out for [contact]"
-    if case.contact.friction > 0.0 and case.plate.held_by != "bedded":
-        yield (
-            "the drag along the plate in its bending, of up to friction × line load × half the"
-            " thickness"
-        )
     if case.hold(section) == "stiff core":
         yield "ring formulas, as the bore is held by a stiff core, of which Hertz knows nothing"
     elif section.shape in {"filled tube", "own mesh"}:
@@ -98,8 +102,8 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
         yield "the infill in the post along its axis; the steel is taken alone"
     if case.along is not None and case.spread is None:
         yield (
-            "[along], which needs the solved contact: the force counts as spread evenly here;"
-            " compare finds its peak along the post"
+            "the sharing of the force along the post, which needs the solved contact: it counts as"
+            " even here; compare finds its peak along the post"
         )
     elif case.spread is not None:
         yield "the spread of the force along the post in its deflection at the contact"

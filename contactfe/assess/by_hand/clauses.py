@@ -13,7 +13,7 @@ from contactfe.hand.formula import Worked
 from contactfe.hand.stress import out_of_plane
 
 CORRELATION = {"S235": 0.8, "S275": 0.85, "S355": 0.9}
-"""Factor βw of EN 1993-1-8, Table 4.1, by the name of the steel: from memory, not seen."""
+"""Factor βw of EN 1993-1-8, Table 4.1, by the name of the steel: seen in an open-source library."""
 
 SAFE_CORRELATION = 1.0
 """The greatest factor of that table, for steels that it does not name."""
@@ -34,15 +34,20 @@ def bearing_clauses(
     stiffer = max((post, plate), key=lambda steel: steel.young)
     checks: list[ClauseCheck] = []
     if "AISC" in stated.families:
-        checks.append(aisc_360.roller(q, D, Y, stated.method, case.report_units))
+        bearing = aisc_360.roller(q, D, Y, stated.method, case.report_units)
+        product: aisc_360.Listed = "bar" if section.product == "solid" else "hollow section"
+        of_post = aisc_360.listed(post.yield_strength, product, "Fy of the post")
+        of_plate = aisc_360.listed(plate.yield_strength, "plate", "Fy of the plate")
+        checks.append(replace(bearing, scope=(*bearing.scope, *of_post, *of_plate)))
     if "AASHTO" in stated.families:
         E, nu = stiffer.young, stiffer.poisson
         checks.append(aashto_lrfd.cylinder(q, D, Y, young=E, poisson=nu))
     if "EN" in stated.families:
-        if (fu := least_ultimate(post, plate)) is not None:
-            roller = en_1337_4.roller(
-                q, section.radius, fu, stiffer.young, stated.gamma_m, stiffer.poisson
-            )
+        if post.ultimate_strength is not None and plate.ultimate_strength is not None:
+            fu = post.ultimate_strength, plate.ultimate_strength
+            R, E, nu = section.radius, stiffer.young, stiffer.poisson
+            scope = en_1337_4.roller_scope(R, struck.effective_length, fu, Y)
+            roller = en_1337_4.roller(q, R, min(fu), E, stated.gamma_m, nu, scope)
             checks.append(roller)
         flat = en_1993_1_8.flat_contact_by_analogy(
             q, D, Y, stated.gamma_M6_ser, stiffer.young, stiffer.poisson
@@ -80,7 +85,8 @@ def least_ultimate(post: Material, plate: Material) -> float | None:
 
 
 def plate_clauses(case: Case, struck: Struck, found: dict[str, Worked]) -> Iterator[Clauses]:
-    """Bending of one plate between its edges, by the steps found for it."""
+    """Bending of one plate between its edges, with friction, by the steps found for it."""
+    mu = "_with_friction" if case.contact.friction > 0.0 else ""
     end, part = struck.end, struck.name
     steel, stated, t = case.plate_material, case.standards, case.plate.thickness
 
@@ -90,11 +96,17 @@ def plate_clauses(case: Case, struck: Struck, found: dict[str, Worked]) -> Itera
 
     Y = steel.yield_strength
     if "AISC" in stated.families:
-        moment = worst("strip_moment", "strip_edge_moment")
+        moment = worst(*(f"strip_{place}moment{mu}" for place in ("", "edge_")))
         flexure = aisc_360.plate_flexure(abs(moment.value), t, Y, stated.method)
         yield Clauses(f"{flexure.clause.key}{end}", part, _heir(flexure, moment))
+        if mu:
+            axial, span, E = found[f"strip_friction_axial{end}"], case.plate.width, steel.young
+            both = aisc_360.plate_combined(
+                abs(moment.value), axial.value, t, span, Y, stated.method, E
+            )
+            yield Clauses(f"{both.clause.key}{end}", part, _heir(both, moment, axial))
     if "EN" in stated.families:
-        along = worst("strip_back_stress", "strip_edge_stress")
+        along = worst(*(f"strip_{place}_stress{mu}" for place in ("back", "edge")))
         across = float(out_of_plane(along.value, 0.0, steel.poisson, case.state))
         point = en_1993_1_1.yield_at_a_point(along.value, across, 0.0, Y, stated.gamma_M0)
         yield Clauses(f"{point.clause.key}{end}", part, _heir(point, along))

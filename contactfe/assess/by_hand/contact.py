@@ -60,7 +60,7 @@ def contact_steps(case: Case, section: Section, struck: Struck) -> Iterator[Step
     ):
         yield from (
             step(f"{key}{of}", f"{label}, {body}", worked, against, bending)
-            for key, label, worked, against in _body(steel, p0, R, E_star, mu, case)
+            for key, label, worked, against in _body(steel, pressure, R, E_star, mu, case)
         )
     hold = case.hold(section)
     if section.shape == "solid" and hold != "stiff core":  # a tube gives way as a ring too
@@ -73,26 +73,27 @@ def contact_steps(case: Case, section: Section, struck: Struck) -> Iterator[Step
         )  # fmt: skip
         yield step(
             "approach", f"approach, middle of the post to {datum}{of_second}",
-            approach_pair.post_on_plate.worked(q, R, t, a, *bodies).also(reach),
+            approach_pair.post_on_plate.worked(q, R, t, a, *bodies).of(width).also(reach),
         )  # fmt: skip
         yield step(
             "tangent_stiffness", f"tangent stiffness of that approach{of_second}",
-            approach_pair.tangent_stiffness.worked(R, t, a, *bodies).also(reach),
+            approach_pair.tangent_stiffness.worked(R, t, a, *bodies).of(width).also(reach),
         )  # fmt: skip
 
 
 def _body(
-    steel: Material, p0: float, R: float, E_star: float, mu: float, case: Case
+    steel: Material, pressure: Worked, R: float, E_star: float, mu: float, case: Case
 ) -> Iterator[tuple[str, str, Worked, float | None]]:
-    Y, nu, state = steel.yield_strength, steel.poisson, case.state
+    """Stresses of the pressure, no surer than it is, and loads, each with a pressure of its own."""
+    Y, nu, state, p0 = steel.yield_strength, steel.poisson, case.state, pressure.value
     yield (
         "hertz_peak_von_mises", "peak von Mises stress, Hertz",
-        hertz.peak_von_mises.worked(p0, nu, state), Y,
+        hertz.peak_von_mises.worked(p0, nu, state).of(pressure), Y,
     )  # fmt: skip
     yield (
         "hertz_max_shear",
         "greatest shear stress, Hertz",
-        hertz.peak_max_shear.worked(p0, nu, state),
+        hertz.peak_max_shear.worked(p0, nu, state).of(pressure),
         None,
     )
     yield (
@@ -102,11 +103,11 @@ def _body(
     if mu > 0.0:
         yield (
             "sliding_peak_von_mises", "peak von Mises stress, full sliding",
-            sliding.peak_von_mises.worked(p0, mu, nu, state), Y,
+            sliding.peak_von_mises.worked(p0, mu, nu, state).of(pressure), Y,
         )  # fmt: skip
         yield (
             "sliding_edge_tension", "tension behind it, full sliding",
-            sliding.edge_stress.worked(p0, mu), None,
+            sliding.edge_stress.worked(p0, mu).of(pressure), None,
         )  # fmt: skip
         yield (
             "sliding_first_yield_line_load", "line load at first yield, full sliding",

@@ -1,12 +1,18 @@
 """A plate by hand: a strip in bending between its edges, or a layer on its rigid base."""
 
+import math
 from collections.abc import Iterator
 
 from contactfe.assess.by_hand.record import Step, Topic
 from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case
-from contactfe.hand import layer, strip, strip_deflection
+from contactfe.hand import layer, strip, strip_deflection, strip_friction
 from contactfe.hand.formula import Limit, Worked, added, at_most
+
+_MINOR = {"strip_friction_couple"} | {
+    f"strip_friction_{end}{what}" for end in ("", "edge_") for what in ("moment", "stress")
+}
+"""Steps that only lead to what a strip has with friction."""
 
 
 def plate_steps(case: Case, struck: Struck, half_width: float) -> Iterator[Step]:
@@ -14,10 +20,12 @@ def plate_steps(case: Case, struck: Struck, half_width: float) -> Iterator[Step]
     topic: Topic = "plate" if struck.number == 0 else "second plate"
     steps = _layer if case.plate.held_by == "bedded" else _strip
     for key, label, worked, against in steps(case, struck, half_width):
-        yield Step(f"{key}{struck.end}", topic, f"{label}{struck.of_second}", worked, against)
+        named, minor = f"{label}{struck.of_second}", key in _MINOR
+        yield Step(f"{key}{struck.end}", topic, named, worked, against, minor)
 
 
 _Found = Iterator[tuple[str, str, Worked, float | None]]
+"""Key, label, what was worked out, and what it is measured by."""
 
 
 def _layer(case: Case, struck: Struck, half_width: float) -> _Found:
@@ -41,9 +49,8 @@ def _strip(case: Case, struck: Struck, half_width: float) -> _Found:
     bending = strip.bending_stiffness.worked(t, steel.young, steel.poisson, case.state)
     shear = strip.shear_stiffness.worked(t, steel.young, steel.poisson)
     D, S = bending.value, shear.value
-    ratio = _shear_ratio(case)
-    moment = plate_moment(case, struck)
-    if plate.held_by == "clamped edges":
+    clamped = plate.held_by == "clamped edges"
+    if clamped:
         bent = strip_deflection.clamped_deflection.worked(q, span, at, D, S)
     else:
         bent = strip_deflection.supported_deflection.worked(q, span, at, D, S)
@@ -54,20 +61,18 @@ def _strip(case: Case, struck: Struck, half_width: float) -> _Found:
     )
     yield "strip_bending_stiffness", "bending stiffness, strip", bending, None
     yield "strip_shear_stiffness", "shear stiffness, strip", shear, None
-    yield "strip_moment", "bending moment under the load, strip", moment.also(*limits), None
-    back = strip.back_stress.worked(moment.value, q, t)
+    under = list(_bent(case, struck))
+    edge = list(_bent(case, struck, at_edge=True)) if clamped else []
     Y = steel.yield_strength
-    limits = (*limits, at_most("σ/Y", abs(back.value) / Y, 1.0))
-    if plate.held_by == "clamped edges":
-        edge = strip.edge_moment.worked(q, span, at, ratio)
-        stress = strip.bending_stress.worked(edge.value, t)
-        limits = (*limits, at_most("σ/Y at the edge", abs(stress.value) / Y, 1.0))
-    back = back.also(*limits)
-    yield "strip_back_stress", "stress at the plate's back, strip", back, Y
-    if plate.held_by == "clamped edges":
-        edge, stress = edge.also(*limits), stress.also(*limits)
-        yield "strip_edge_moment", "bending moment at the nearer edge, strip", edge, None
-        yield "strip_edge_stress", "stress at the nearer edge, strip", stress, Y
+    yielded = [at_most("σ/Y", abs(under[-1][2].value) / Y, 1.0)]
+    if clamped:
+        yielded.append(at_most("σ/Y at the edge", abs(edge[-1][2].value) / Y, 1.0))
+    for key, label, worked, against in under:
+        more = yielded if worked.dimension == "stress" else ()
+        yield key, label, worked.also(*limits, *more), against
+    limits = (*limits, *yielded)
+    for key, label, worked, against in edge:
+        yield key, label, worked.also(*limits), against
     label = "deflection of the plate's back, strip"
     if plate.spring is None:
         yield "strip_deflection", label, bent.also(*limits), None
@@ -84,6 +89,50 @@ def _strip(case: Case, struck: Struck, half_width: float) -> _Found:
         "strip_deflection.deflection_on_springs", "deflection under the load", "w", bent, moved
     )
     yield "strip_deflection", label, total.also(*limits), None
+
+
+def _bent(case: Case, struck: Struck, *, at_edge: bool = False) -> _Found:
+    """Moment and stress under the load, or at the nearer clamped edge; the last is the greatest."""
+    q, at, span, t = struck.line_load, struck.at, case.plate.width, case.plate.thickness
+    mu, Y, ratio = case.contact.friction, case.plate_material.yield_strength, _shear_ratio(case)
+    if at_edge:
+        moment = strip.edge_moment.worked(q, span, at, ratio)
+        stress = strip.bending_stress.worked(moment.value, t)
+        end, place, beside, key = "edge_", "at the nearer edge", "at the nearer edge", "strip_edge"
+    else:
+        moment = plate_moment(case, struck)
+        stress = strip.back_stress.worked(moment.value, q, t)
+        end, place, beside, key = "", "under the load", "beside the load", "strip_back"
+    yield f"strip_{end}moment", f"bending moment {place}, strip", moment, None
+    face = place if at_edge else "at the plate's back"
+    yield f"{key}_stress", f"stress {face}, strip", stress, Y
+    if mu == 0.0:
+        return
+    couple = strip_friction.couple.worked(q, mu, t)
+    C = couple.value
+    if case.plate.held_by == "clamped edges":
+        axial = strip_friction.clamped_axial_force.worked(q, mu, span, at)
+        turns = strip_friction.edge_moment if at_edge else strip_friction.clamped_moment
+        turned = turns.worked(C, span, at, ratio)
+    else:
+        axial = strip_friction.shared_axial_force.worked(q, mu)
+        turned = strip_friction.supported_moment.worked(C, span, at)
+    if not at_edge:
+        yield "strip_friction_couple", "couple of the friction force, strip", couple, None
+        yield "strip_friction_axial", "axial force of the friction force, strip", axial, None
+    yield f"strip_friction_{end}moment", f"moment of the couple {beside}, strip", turned, None
+    total = added("strip_friction.moment", "moment with friction", "M", moment, turned)
+    yield (
+        f"strip_{end}moment_with_friction",
+        f"moment {beside} with friction, strip",
+        total,
+        None,
+    )
+    signed = math.copysign(axial.value, turned.value)
+    by = strip_friction.friction_stress.worked(turned.value, signed, t)
+    yield f"strip_friction_{end}stress", f"stress by friction {beside}, strip", by, None
+    total = added("strip_friction.stress", "stress with friction", "σx", stress, by)
+    yield f"{key}_stress_with_friction", f"stress {beside} with friction, strip", total, Y
 
 
 def plate_moment(case: Case, struck: Struck) -> Worked:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from contactfe.assess.checks import Check, OpenItem, settled, verdict_of
 from contactfe.case import Case, Section
 from contactfe.codes.clause import ClauseCheck
 from contactfe.hand.formula import Worked
@@ -66,17 +67,22 @@ class SectionByHand:
 
 @dataclass(frozen=True)
 class ByHand:
-    """A case worked out by hand, section by section in the order of the case."""
+    """A case worked out by hand, section by section in the order of the case.
+
+    ``checks`` are those of every section and of the load, ``open_items`` what none of them covers.
+    """
 
     case: Case
     sections: tuple[SectionByHand, ...]
+    checks: tuple[Check, ...] = ()
+    open_items: tuple[OpenItem, ...] = ()
 
     @property
     def satisfied(self) -> bool:
-        """Whether every clause covers its numbers and is satisfied, and no stress is above yield.
+        """Whether every check that applies passes, of all sections and of the load."""
+        return verdict_of(self.checks) == "passes"
 
-        With the margin asked for; a stress counts although its formula is out of its range.
-        """
-        clauses = all(c.check.satisfied is True for s in self.sections for c in s.clauses)
-        shares = (step.utilisation for s in self.sections for step in s.steps)
-        return clauses and all(share is None or share <= 1.0 for share in shares)
+    @property
+    def settled(self) -> bool:
+        """Whether it is satisfied, and the case accepts what is open."""
+        return settled(self.checks, self.open_items)

@@ -11,10 +11,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from contactfe.assess.accuracy import COARSE, FLOOR, PARTIAL_SLIP, uncertainty
-from contactfe.assess.checks import Check
+from contactfe.assess.check_list import von_mises_check
+from contactfe.assess.checks import Check, LimitState, severity
 from contactfe.assess.results import Value
 from contactfe.assess.sizing.record import PLACES, Trial, Wall
-from contactfe.case import Case
+from contactfe.case import Case, Section
 from contactfe.case.sizing import CheckKind
 from contactfe.solve.elastic import Floats
 
@@ -84,12 +85,11 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
     assert coarse.steel is not None
     post = max((v for v in places if v is not None), key=lambda v: v.value)
     nominal = case.line_load / section.outside_diameter
-    steel, margin = coarse.steel.yield_strength, case.yield_margin
     read = coarse if fine is None else fine
-    allowed = steel / margin, case.plate_material.yield_strength / margin
+    steel, of_plate = coarse.steel.yield_strength, case.plate_material.yield_strength
     stresses = (
-        _stress(section.name, "post", post, allowed[0], read.post_at),
-        _stress(section.name, "plate", plate, allowed[1], read.plate_at),
+        _stress(case, section, "post", post, steel, read.post_at),
+        _stress(case, section, "plate", plate, of_plate, read.plate_at),
     )
     checks = standing([c for c in (*stresses, *coarse.hand) if c.kind in asked])
     return Wall(
@@ -101,8 +101,8 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
         plate=plate,
         post=post,
         concentration=_over(post, nominal),
-        post_utilisation=_over(post, allowed[0]),
-        plate_utilisation=_over(plate, allowed[1]),
+        post_utilisation=_over(post, steel / case.yield_margin),
+        plate_utilisation=_over(plate, of_plate / case.yield_margin),
         first_yield=None if first is None else _over(first, 1.0 / case.line_load),
         first_body=read.first_body,
         yield_strength=steel,
@@ -114,40 +114,30 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
 
 
 def standing(checks: Sequence[Check]) -> tuple[Check, ...]:
-    """The checks, those counted that do not apply but may not be passed over.
+    """The checks, those counted that do not apply although no other covers their limit state.
 
-    A clause outside its scope counts for nothing while another check covers its limit state. Where
-    none does, or its ratio is above 1, a wall may not be said to pass: the clause then counts, and
-    has no verdict.
+    A clause outside its scope counts for nothing while another check does; where none does, a wall
+    may not be said to pass: the clause then counts, and has no verdict.
     """
     covered = {check.limit_state for check in checks if check.applies}
-    return tuple(
-        replace(c, applies=c.applies or c.most > 1.0 or c.limit_state not in covered)
-        for c in checks
-    )
+    if any(check.kind == "stress" for check in checks):
+        covered |= _SOLVED
+    return tuple(replace(c, applies=c.applies or c.limit_state not in covered) for c in checks)
 
 
-def rank(check: Check) -> tuple[int, int, float]:
+_SOLVED: set[LimitState] = {"contact stress", "ring bending", "plate bending"}
+"""Limit states that the solved stresses cover."""
+
+
+def rank(check: Check) -> tuple[bool, tuple[int, float]]:
     """How far ahead a check stands: one that fails, has no verdict, passes, or does not apply."""
-    return check.applies, ("passes", "no verdict", "fails").index(check.verdict), check.most
+    return check.applies, severity(check)
 
 
-def _stress(section: str, body: str, value: Value, allowed: float, contact: int) -> Check:
-    """The solved stress of a body, MPa, against what is allowed of it."""
-    return Check(
-        key=f"von_mises_{body}",
-        label=f"von Mises stress of the {body}",
-        kind="stress",
-        limit_state="contact stress",
-        section=section,
-        body=body,
-        demand=value.value,
-        resistance=allowed,
-        dimension="stress",
-        source="solved; yield strength over the margin asked for",
-        uncertainty=value.uncertainty / allowed,
-        contact=contact,
-    )
+def _stress(case: Case, section: Section, body: str, peak: Value, steel: float, at: int) -> Check:
+    """The solved stress of a body against its yield strength, MPa; by the name it has here."""
+    found = von_mises_check(case, section, body, peak, steel, at)
+    return replace(found, key=f"von_mises_{body}")
 
 
 def _figures(trial: Trial) -> tuple[float | None, ...]:

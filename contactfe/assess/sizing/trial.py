@@ -1,15 +1,14 @@
 """One candidate tried: solved at every contact on one mesh level, and worked out by hand."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from types import MappingProxyType
 
 from contactfe.assess.accuracy import COARSE, Solved, expected_patches, settled, slipping
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
-from contactfe.assess.by_hand.record import Clauses, Step
-from contactfe.assess.checks import Check, LimitState
+from contactfe.assess.check_list import by_hand_checks
+from contactfe.assess.checks import Check, worst_of_each
 from contactfe.assess.level import Reading
 from contactfe.assess.limits import check_patch, check_slimness
 from contactfe.assess.places import (
@@ -24,11 +23,9 @@ from contactfe.assess.places import (
 )
 from contactfe.assess.sizing.candidates import contacts_of
 from contactfe.assess.sizing.early_yield import EarlyYield, early_yield
-from contactfe.assess.sizing.judge import rank
 from contactfe.assess.sizing.record import PLACES, Candidate, Start, Trial
 from contactfe.case import Case, Section
 from contactfe.errors import InputError, SolveError
-from contactfe.hand.formula import Limit
 
 _KIND = {
     CONTACT: 0, EDGE: 0, SECOND_CONTACT: 0, SECOND_EDGE: 0,
@@ -163,100 +160,10 @@ def _most(values: Iterable[float | None]) -> float | None:
 
 def _by_hand(cases: Sequence[Case], section: Section) -> tuple[Check, ...]:
     """Every stress and clause by hand, each at the contact where it is worst."""
-    worst: dict[str, Check] = {}
-    for number, at in enumerate(cases):
-        for check in checks_at(at, section, number):
-            before = worst.get(check.key, check)
-            worst[check.key] = max(before, check, key=lambda c: rank(c)[1:])
-    return tuple(worst.values())
+    found = (checks_at(at, section, number) for number, at in enumerate(cases))
+    return worst_of_each(check for checks in found for check in checks)
 
 
-def checks_at(at: Case, section: Section, number: int) -> Iterator[Check]:
+def checks_at(at: Case, section: Section, number: int) -> tuple[Check, ...]:
     """Every stress and clause by hand at the contact of that number, which ``at`` has."""
-    found = section_by_hand(at, section)
-    for step in found.steps:
-        if step.against is not None:
-            yield step_check(at, section, step, number)
-    for clause in found.clauses:
-        yield clause_check(at, section, clause, number)
-
-
-_OF_TOPIC: Mapping[str, LimitState] = MappingProxyType(
-    {"plate": "plate bending", "second plate": "plate bending", "post": "post bending"}
-)
-"""What a stress by hand guards against; any other topic is of the contact and the section there."""
-
-_OF_PART: Mapping[str, LimitState] = MappingProxyType(
-    {
-        "post on plate": "contact stress",
-        "post on second plate": "contact stress",
-        "post section": "post bending",
-        "root weld": "root weld",
-    }
-)
-"""The same of a clause, by the part that it is put to; any other is a plate."""
-
-_SHEAR = {"aisc_360.g5", "aisc_360.g5_solid_by_analogy", "en_1993_1_1.6_2_6_tube",
-          "en_1993_1_1.6_2_6_solid"}  # fmt: skip
-"""Clauses put to the post's section that are of its shear."""
-
-
-def step_check(at: Case, section: Section, step: Step, contact: int) -> Check:
-    """A stress by hand against what it is measured by.
-
-    Out of the range of its formula it has no verdict, unless it is too large even so.
-    """
-    assert step.against is not None
-    post = step.topic == "post"
-    use = abs(step.worked.value) / step.against
-    beyond = [limit for limit in step.worked.exceeded if not _of_yield(limit)]
-    return Check(
-        key=step.key,
-        label=f"{step.label}, by hand",
-        kind="post" if post else "hand",
-        limit_state=_OF_TOPIC.get(step.topic, "contact stress"),
-        section=section.name,
-        body="plate" if "plate" in step.topic or "_plate" in step.key else "post",
-        demand=abs(step.worked.value),
-        resistance=step.against,
-        dimension=step.worked.dimension,
-        source=step.worked.source,
-        missing=_in_words(at, beyond) if use <= 1.0 else "",
-        contact=contact,
-        reserve=1.0 / use if post and use > 0.0 else None,
-    )
-
-
-def clause_check(at: Case, section: Section, clause: Clauses, contact: int) -> Check:
-    """A clause put to numbers; it does not apply outside its scope."""
-    check = clause.check
-    state = _OF_PART.get(clause.part, "plate bending")
-    return Check(
-        key=clause.key,
-        label=f"{check.clause.name}: {clause.part}",
-        kind="clauses",
-        limit_state="post shear" if clause.key in _SHEAR else state,
-        section=section.name,
-        body="plate" if state == "plate bending" else "post",
-        demand=check.demand.value,
-        resistance=check.resistance.value,
-        dimension=check.demand.dimension,
-        source=check.clause.name,
-        missing=_in_words(at, check.exceeded),
-        applies=check.within,
-        contact=contact,
-        reserve=check.room,
-    )
-
-
-def _in_words(at: Case, exceeded: Sequence[Limit]) -> str:
-    return "; ".join(map(at.display.limit, exceeded))
-
-
-def _of_yield(limit: Limit) -> bool:
-    """Whether a limit of a formula's range is the yield strength itself.
-
-    A stress that exceeds it is beyond a formula for elastic steel, but that is what a check of the
-    stress finds, and no reason to withhold its verdict.
-    """
-    return limit.what.startswith("σ/Y")
+    return by_hand_checks(at, section_by_hand(at, section), number)

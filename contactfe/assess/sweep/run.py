@@ -33,7 +33,7 @@ def prepare(data: Mapping[str, Any], source: str = "<data>") -> Prepared:
     Raises
     ------
     InputError
-        if they are no case, state no sweep, or vary a key that there is not
+        if they are no case, state no sweep, vary a key that there is not, or a mesh cannot be read
     """
     case = case_from_dict(data, source)
     if case.sweep is None:
@@ -45,6 +45,7 @@ def prepare(data: Mapping[str, Any], source: str = "<data>") -> Prepared:
     at = tuple(places(data, key.path) for key in case.sweep.keys)
     names = tuple(section.name for section in case.sections)
     held = tuple(_held(locations, names) for locations in at)
+    _check_meshes(case)
     return Prepared(case, plan(case.sweep, held), Work(data, source, at, names))
 
 
@@ -134,6 +135,23 @@ def sweep(
     samples = tuple(sample for sample in found if sample is not None)
     assert len(samples) == count  # by what a crew promises
     return SweepResult(prepared.case, prepared.plan, samples)
+
+
+def _check_meshes(case: Case) -> None:
+    """Read every mesh of the case; of one whose section is varied, no more can be told yet."""
+    assert case.sweep is not None
+    own = [section for section in case.sections if section.mesh is not None]
+    if not own:
+        return
+    from contactfe.assess.bodies import Bodies
+    from contactfe.section.files import load_mesh
+
+    if not any(key.path.startswith("section") for key in case.sweep.keys):
+        Bodies(case).check_drawn()
+        return
+    for section in own:
+        assert section.mesh is not None
+        load_mesh(section.mesh)
 
 
 def _held(at: tuple[Location, ...], names: tuple[str, ...]) -> frozenset[str] | None:

@@ -7,20 +7,24 @@ Where a form has constants with units, such as Fy − 13 ksi, the SI and the US 
 by rounding and ``units`` names the one to use; arguments and results are in N, mm and MPa in both.
 All the other forms hold in any coherent units.
 
-J7 was seen in a public copy; B, F, G and J2 are from memory, not seen.
+B4, F, G, J2 and J7 were seen in a public copy; B3, E and H are from memory, not seen.
 """
 
 from contactfe.codes.aisc_360.bearing import finished_surface, roller
-from contactfe.codes.aisc_360.common import Method, design_wall
+from contactfe.codes.aisc_360.combined import plate_combined
+from contactfe.codes.aisc_360.common import Listed, Method, design_wall, listed
 from contactfe.codes.aisc_360.flexure import plate_flexure, round_hss_flexure, solid_round_flexure
 from contactfe.codes.aisc_360.shear import round_hss_shear, solid_round_shear
 from contactfe.codes.aisc_360.welds import fillet_weld
 
 __all__ = [
+    "Listed",
     "Method",
     "design_wall",
     "fillet_weld",
     "finished_surface",
+    "listed",
+    "plate_combined",
     "plate_flexure",
     "roller",
     "round_hss_flexure",

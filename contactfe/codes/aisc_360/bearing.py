@@ -70,7 +70,7 @@ def finished_surface(
         demand=stated("force", "F", force, "force"),
         resistance=available(nominal, method, 0.75, 2.0),
         steps=(nominal,),
-        scope=listed(yield_strength),
+        scope=listed(yield_strength, "plate"),
     )
 
 
@@ -239,5 +239,5 @@ def roller(
         demand=stated("line load", "q", line_load, "line load"),
         resistance=available(nominal, method, 0.75, 2.0),
         steps=(nominal,),
-        scope=listed(yield_strength),
+        scope=listed(yield_strength, "plate"),
     )

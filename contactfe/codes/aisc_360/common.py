@@ -1,5 +1,6 @@
 """What the clauses of AISC 360 share: methods, their factors, steels covered, design wall."""
 
+from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Literal, get_args
 
@@ -11,17 +12,24 @@ from contactfe.hand.formula import Given, Limit, Worked, at_most, formula
 Method = Literal["LRFD", "ASD"]
 """Load and resistance factor design, or allowable strength design."""
 
-HIGHEST_YIELD = 690.0
-"""Largest specified minimum yield strength, MPa, of the steels listed for use (100 ksi, rounded):
-A3.1, from memory, not seen."""
+Listed = Literal["plate", "bar", "hollow section"]
+"""What a part is, among the products whose steels Table A3.1 lists for use."""
+
+HIGHEST_YIELD: Mapping[Listed, float] = MappingProxyType(
+    {"plate": 690.0, "bar": 450.0, "hollow section": 345.0}
+)
+"""Largest specified minimum yield strength, MPa, of the steels listed for use (100, 65 and 50 ksi,
+rounded): Table A3.1, seen in a public copy, but the strengths of hollow sections from memory. Of
+any other steel the engineer of record decides."""
 
 STEEL = 200e3
-"""Young's modulus, MPa, of the Specification (29 000 ksi): from memory, not seen."""
+"""Young's modulus, MPa, of the Specification (29 000 ksi): Table B4.1b, seen in a public copy."""
 
 STANDARD, EDITION = "AISC 360", "2022"
 SEEN = "seen in a public copy"
 UNSEEN = "from memory, not seen"
 
+TEXT_SEEN = "AISC 360-22, {}: seen in a public copy"
 FROM_MEMORY = "AISC 360-22, {}: from memory, not seen"
 FY: Symbols = MappingProxyType(
     {
@@ -59,9 +67,9 @@ def available(nominal: Worked, method: Method, phi: float, omega: float) -> Work
     )
 
 
-def listed(yield_strength: float) -> tuple[Limit, ...]:
+def listed(yield_strength: float, product: Listed, what: str = "Fy") -> tuple[Limit, ...]:
     """Yield strength, MPa, is one of the steels listed for use: at most :data:`HIGHEST_YIELD`."""
-    return (at_most("Fy", yield_strength, HIGHEST_YIELD, "stress"),)
+    return (at_most(what, yield_strength, HIGHEST_YIELD[product], "stress"),)
 
 
 @formula(
@@ -69,16 +77,16 @@ def listed(yield_strength: float) -> tuple[Limit, ...]:
     symbol="t",
     form="{share}·{wall}",
     dimension="length",
-    source=FROM_MEMORY.format("B4.2"),
+    source=TEXT_SEEN.format("B4.2"),
     given={"wall": ("tnom", "length"), "share": ("k", None)},
     note="k: share of the nominal wall that counts, by the standard that the tube is made to.",
 )
 def design_wall(wall: float, share: float) -> float:
     """Design wall t, mm: the ``share`` of the nominal ``wall``, mm, that counts in its strength.
 
-    The share is 0.93 in tubes of ASTM A500 and pipe of ASTM A53, whose walls may be rolled that
-    much thinner, and 1 in tubes of ASTM A1085. Raises ValueError for a wall that is not positive or
-    a share outside (0, 1]. Source: AISC 360-22, B4.2, from memory, not seen.
+    The share is 1 in tubes of ASTM A1085 and A1065, and 0.93 in those of every other standard for
+    hollow sections or pipe, such as ASTM A500, A53 and A106. Raises ValueError for a wall that is
+    not positive or a share outside (0, 1]. Source: AISC 360-22, B4.2, seen in a public copy.
 
     >>> print(design_wall(10.0, 0.93))
     9.3

@@ -1,6 +1,6 @@
 """AISC 360-22, F8 and F11: bending of the post, hollow or solid, and of the plate.
 
-From memory, not seen.
+Seen in a public copy.
 """
 
 from dataclasses import replace
@@ -8,11 +8,11 @@ from dataclasses import replace
 from contactfe.codes import tube
 from contactfe.codes.aisc_360.common import (
     EDITION,
-    FROM_MEMORY,
     FY,
+    SEEN,
     STANDARD,
     STEEL,
-    UNSEEN,
+    TEXT_SEEN,
     Method,
     available,
     designed,
@@ -37,7 +37,7 @@ ROUND_HSS_FLEXURE = Clause(
     " the contact is near the root.",
     reach="as written",
     level="strength",
-    text=UNSEEN,
+    text=SEEN,
 )
 
 
@@ -46,14 +46,14 @@ ROUND_HSS_FLEXURE = Clause(
     symbol="λp",
     form="0.07·{young}/{yield_strength}",
     dimension=None,
-    source=FROM_MEMORY.format("Table B4.1b, round HSS in flexure"),
+    source=TEXT_SEEN.format("Table B4.1b, round HSS in flexure"),
     given=FY,
 )
 def compact_slenderness(yield_strength: float, young: float = STEEL) -> float:
     """Slenderness λp = 0.07 E/Fy up to which a round hollow section reaches its plastic moment.
 
     Fy and E in MPa. Raises ValueError for values that are not positive. Source: AISC 360-22, Table
-    B4.1b, from memory, not seen.
+    B4.1b, seen in a public copy.
 
     >>> print(compact_slenderness(350.0))
     40.0
@@ -67,14 +67,14 @@ def compact_slenderness(yield_strength: float, young: float = STEEL) -> float:
     symbol="λr",
     form="0.31·{young}/{yield_strength}",
     dimension=None,
-    source=FROM_MEMORY.format("Table B4.1b, round HSS in flexure"),
+    source=TEXT_SEEN.format("Table B4.1b, round HSS in flexure"),
     given=FY,
 )
 def noncompact_slenderness(yield_strength: float, young: float = STEEL) -> float:
     """Slenderness λr = 0.31 E/Fy beyond which the wall of a round hollow section is slender.
 
     Fy and E in MPa. Raises ValueError for values that are not positive. Source: AISC 360-22, Table
-    B4.1b, from memory, not seen.
+    B4.1b, seen in a public copy.
 
     >>> print(noncompact_slenderness(310.0))
     200.0
@@ -88,14 +88,13 @@ def noncompact_slenderness(yield_strength: float, young: float = STEEL) -> float
     symbol="Mp",
     form="{yield_strength}·{plastic_modulus}",
     dimension="moment",
-    source=FROM_MEMORY.format("eq. F8-1"),
+    source=TEXT_SEEN.format("eq. F8-1"),
     given=FY,
 )
 def plastic_moment(plastic_modulus: float, yield_strength: float) -> float:
     """Nominal moment Mn = Mp = Fy Z, N·mm, Z in mm³ and Fy in MPa.
 
-    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. F8-1, from memory,
-    not seen.
+    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. F8-1, seen.
 
     >>> print(plastic_moment(1000.0, 345.0))
     345000.0
@@ -109,7 +108,7 @@ def plastic_moment(plastic_modulus: float, yield_strength: float) -> float:
     symbol="Mn",
     form="1.6·{yield_strength}·{elastic_modulus}",
     dimension="moment",
-    source="derived here: the bound of AISC 360-22, eq. F11-2 (from memory, not seen), for a solid"
+    source="derived here: the bound of AISC 360-22, eq. F11-2 (seen in a public copy), for a solid"
     " round; F8 has none",
     given=FY,
 )
@@ -118,8 +117,7 @@ def thick_wall_moment(elastic_modulus: float, yield_strength: float) -> float:
 
     S in mm³ and Fy in MPa. Z/S is above 1.6 for a bore of less than 0.47 of the diameter, and Fy Z
     is then more than F11 allows the solid round of the same diameter. Raises ValueError for values
-    that are not positive. Source: derived here, by analogy with AISC 360-22, eq. F11-2 (from
-    memory, not seen).
+    that are not positive. Source: derived here, by analogy with AISC 360-22, eq. F11-2 (seen).
 
     >>> print(thick_wall_moment(1000.0, 345.0))
     552000.0
@@ -133,7 +131,7 @@ def thick_wall_moment(elastic_modulus: float, yield_strength: float) -> float:
     symbol="Mn",
     form="(0.021·{young}/({outside_diameter}/{wall}) + {yield_strength})·{elastic_modulus}",
     dimension="moment",
-    source=FROM_MEMORY.format("eq. F8-2"),
+    source=TEXT_SEEN.format("eq. F8-2"),
     given=FY,
 )
 def noncompact_moment(
@@ -146,7 +144,7 @@ def noncompact_moment(
     """Nominal moment Mn = (0.021 E/(D/t) + Fy) S, N·mm, of a noncompact round hollow section.
 
     S in mm³, D and the design wall t in mm, Fy and E in MPa. Raises ValueError for values that are
-    not positive or a wall that does not fit. Source: AISC 360-22, eq. F8-2, from memory, not seen.
+    not positive or a wall that does not fit. Source: AISC 360-22, eq. F8-2, seen in a public copy.
 
     >>> print(noncompact_moment(1000.0, 420.0, 5.0, 345.0))
     395000.0
@@ -161,7 +159,7 @@ def noncompact_moment(
     symbol="Mn",
     form="0.33·{young}/({outside_diameter}/{wall})·{elastic_modulus}",
     dimension="moment",
-    source=FROM_MEMORY.format("eqs F8-3 and F8-4"),
+    source=TEXT_SEEN.format("eqs F8-3 and F8-4"),
     given=FY,
 )
 def slender_moment(
@@ -170,8 +168,7 @@ def slender_moment(
     """Nominal moment Mn = Fcr S with Fcr = 0.33 E/(D/t), N·mm, of a slender round hollow section.
 
     S in mm³, D and the design wall t in mm, E in MPa. Raises ValueError for values that are not
-    positive or a wall that does not fit. Source: AISC 360-22, eqs F8-3 and F8-4, from memory, not
-    seen.
+    positive or a wall that does not fit. Source: AISC 360-22, eqs F8-3 and F8-4, seen.
 
     >>> print(slender_moment(1000.0, 1000.0, 5.0))
     330000.0
@@ -198,7 +195,7 @@ def round_hss_flexure(
     (:func:`thick_wall_moment`). Raises ValueError for a negative moment, values that are not
     positive, a wall that does not fit, a share outside (0, 1] or an unknown method.
 
-    Source: AISC 360-22, B4.2, F1 and F8, eqs F8-1 to F8-4, and Table B4.1b, from memory, not seen;
+    Source: AISC 360-22, B4.2, F1 and F8, eqs F8-1 to F8-4, and Table B4.1b, seen in a public copy;
     the bound of a thick wall is derived here.
 
     >>> print(round_hss_flexure(50e6, 219.1, 10.0, 345.0).resistance)
@@ -233,7 +230,7 @@ def round_hss_flexure(
         scope=(
             at_most("D/t", ratio.value, 0.45 * young / yield_strength),
             *steel_modulus(young),
-            *listed(yield_strength),
+            *listed(yield_strength, "hollow section"),
         ),
     )
 
@@ -250,7 +247,7 @@ SOLID_ROUND_FLEXURE = Clause(
     " root; what the contact adds there is not in it.",
     reach="as written",
     level="strength",
-    text=UNSEEN,
+    text=SEEN,
 )
 
 
@@ -259,7 +256,7 @@ SOLID_ROUND_FLEXURE = Clause(
     symbol="Mn",
     form="min({yield_strength}·{plastic_modulus}, 1.6·{yield_strength}·{elastic_modulus})",
     dimension="moment",
-    source=FROM_MEMORY.format("eq. F11-2"),
+    source=TEXT_SEEN.format("eq. F11-2"),
     given=FY,
 )
 def solid_round_moment(
@@ -268,7 +265,7 @@ def solid_round_moment(
     """Nominal moment Mn = Mp = Fy Z, at most 1.6 Fy S, N·mm, Z and S in mm³ and Fy in MPa.
 
     The bound governs in every solid round, for which Z/S = 1.70. Raises ValueError for values that
-    are not positive. Source: AISC 360-22, eq. F11-2, from memory, not seen.
+    are not positive. Source: AISC 360-22, eq. F11-2, seen in a public copy.
 
     >>> print(solid_round_moment(1700.0, 1000.0, 345.0))
     552000.0
@@ -289,7 +286,7 @@ def solid_round_flexure(
     ``moment`` in N·mm, ``diameter`` in mm, ``yield_strength`` Fy in MPa. Raises ValueError for a
     negative moment, values that are not positive or an unknown method.
 
-    Source: AISC 360-22, F1 and F11.1, from memory, not seen.
+    Source: AISC 360-22, F1 and F11.1, seen in a public copy.
 
     >>> print(solid_round_flexure(50e6, 150.0, 345.0).resistance)
     φMn = φ·Mn = 0.9·1.829e+08 N·mm = 1.6461e+08 N·mm
@@ -303,7 +300,7 @@ def solid_round_flexure(
         demand=stated("moment", "M", moment, "moment"),
         resistance=available(nominal, method, 0.90, 1.67),
         steps=(Z, S, nominal),
-        scope=listed(yield_strength),
+        scope=listed(yield_strength, "bar"),
     )
 
 
@@ -315,10 +312,11 @@ PLATE_FLEXURE = Clause(
     title="bending of a flat plate about its weak axis",
     written_for="Rectangular bars in bending about the minor axis, for strength.",
     carries="It carries to the bumper plate as a strip that spans between its edges, per length"
-    " along the post. The stress right under the contact is not beam bending.",
+    " along the post; its moment has the couple of the friction force in it. The stress right under"
+    " the contact is not beam bending.",
     reach="as written",
     level="strength",
-    text=UNSEEN,
+    text=SEEN,
 )
 
 
@@ -327,14 +325,14 @@ PLATE_FLEXURE = Clause(
     symbol="mn",
     form="{yield_strength}·{thickness}²/4",
     dimension="moment per length",
-    source=FROM_MEMORY.format("eq. F11-1, with Z = t²/4 per length"),
+    source=TEXT_SEEN.format("eq. F11-1, with Z = t²/4 per length"),
     given=FY,
 )
 def plate_moment(thickness: float, yield_strength: float) -> float:
     """Nominal moment per length mn = Fy t²/4, N·mm/mm, t in mm and Fy in MPa.
 
     That is Fy Z, and 1.5 Fy S, its bound, at the same time. Raises ValueError for values that are
-    not positive. Source: AISC 360-22, eq. F11-1, from memory, not seen.
+    not positive. Source: AISC 360-22, eq. F11-1, seen in a public copy.
 
     >>> print(plate_moment(40.0, 345.0))
     138000.0
@@ -351,7 +349,7 @@ def plate_flexure(
     ``moment`` per length along the post in N·mm/mm, ``thickness`` t in mm, ``yield_strength`` Fy in
     MPa. Raises ValueError for a negative moment, values that are not positive or an unknown method.
 
-    Source: AISC 360-22, F1 and F11.1, from memory, not seen.
+    Source: AISC 360-22, F1 and F11.1, seen in a public copy.
 
     >>> print(round(plate_flexure(60e3, 40.0, 345.0).ratio, 4))
     0.4831
@@ -362,5 +360,5 @@ def plate_flexure(
         demand=stated("moment", "m", moment, "moment per length"),
         resistance=available(nominal, method, 0.90, 1.67),
         steps=(nominal,),
-        scope=listed(yield_strength),
+        scope=listed(yield_strength, "plate"),
     )

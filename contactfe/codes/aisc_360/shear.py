@@ -1,6 +1,6 @@
 """AISC 360-22, G5: shear of a hollow post, and of a solid one by analogy.
 
-From memory, not seen.
+Seen in a public copy.
 """
 
 import math
@@ -10,11 +10,11 @@ from types import MappingProxyType
 from contactfe.codes import tube
 from contactfe.codes.aisc_360.common import (
     EDITION,
-    FROM_MEMORY,
     FY,
+    SEEN,
     STANDARD,
     STEEL,
-    UNSEEN,
+    TEXT_SEEN,
     Method,
     available,
     designed,
@@ -40,7 +40,7 @@ ROUND_HSS_SHEAR = Clause(
     " by which friction at the contact twists the post.",
     reach="as written",
     level="strength",
-    text=UNSEEN,
+    text=SEEN,
 )
 _SHEAR: Symbols = MappingProxyType(
     {
@@ -59,7 +59,7 @@ _SHEAR: Symbols = MappingProxyType(
     symbol="Fcr,a",
     form="1.60·{young}/(√({shear_length}/{outside_diameter})·({outside_diameter}/{wall})^(5/4))",
     dimension="stress",
-    source=FROM_MEMORY.format("eq. G5-2a"),
+    source=TEXT_SEEN.format("eq. G5-2a"),
     given=_SHEAR,
 )
 def shear_buckling_with_length(
@@ -68,8 +68,7 @@ def shear_buckling_with_length(
     """Critical stress 1.60 E/(√(Lv/D) (D/t)^(5/4)), MPa.
 
     Lv, the distance from the greatest to zero shear, D and t in mm, E in MPa. Raises ValueError for
-    values that are not positive or a wall that does not fit. Source: AISC 360-22, eq. G5-2a, from
-    memory, not seen.
+    values that are not positive or a wall that does not fit. Source: AISC 360-22, eq. G5-2a, seen.
 
     >>> print(shear_buckling_with_length(800.0, 200.0, 2.0))
     505.96
@@ -85,14 +84,14 @@ def shear_buckling_with_length(
     symbol="Fcr,b",
     form="0.78·{young}/({outside_diameter}/{wall})^(3/2)",
     dimension="stress",
-    source=FROM_MEMORY.format("eq. G5-2b"),
+    source=TEXT_SEEN.format("eq. G5-2b"),
     given=_SHEAR,
 )
 def shear_buckling_of_wall(outside_diameter: float, wall: float, young: float = STEEL) -> float:
     """Critical stress 0.78 E/(D/t)^(3/2), MPa, with D and t in mm, E in MPa.
 
     Raises ValueError for values that are not positive or a wall that does not fit. Source: AISC
-    360-22, eq. G5-2b, from memory, not seen.
+    360-22, eq. G5-2b, seen in a public copy.
 
     >>> print(shear_buckling_of_wall(200.0, 2.0))
     156.0
@@ -107,7 +106,7 @@ def shear_buckling_of_wall(outside_diameter: float, wall: float, young: float = 
     symbol="Fcr",
     form="min(max({long_tube_stress}, {short_tube_stress}), 0.6·{yield_strength})",
     dimension="stress",
-    source=FROM_MEMORY.format("G5"),
+    source=TEXT_SEEN.format("G5"),
     given=_SHEAR,
 )
 def critical_shear_stress(
@@ -115,8 +114,7 @@ def critical_shear_stress(
 ) -> float:
     """Fcr, MPa: the larger of eqs G5-2a and G5-2b, but not more than 0.6 Fy.
 
-    Raises ValueError for values that are not positive. Source: AISC 360-22, G5, from memory, not
-    seen.
+    Raises ValueError for values that are not positive. Source: AISC 360-22, G5, seen.
 
     >>> print(critical_shear_stress(300.0, 156.0, 345.0))
     207.0
@@ -134,14 +132,13 @@ def critical_shear_stress(
     symbol="Vn",
     form="{critical_stress}·{area}/2",
     dimension="force",
-    source=FROM_MEMORY.format("eq. G5-1"),
+    source=TEXT_SEEN.format("eq. G5-1"),
     given=_SHEAR,
 )
 def round_hss_shear_strength(critical_stress: float, area: float) -> float:
     """Nominal strength Vn = Fcr Ag/2, N, with Fcr in MPa and Ag in mm².
 
-    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. G5-1, from memory,
-    not seen.
+    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. G5-1, seen.
 
     >>> print(round_hss_shear_strength(207.0, 1000.0))
     103500.0
@@ -168,7 +165,7 @@ def round_hss_shear(
     Raises ValueError for a negative force, values that are not positive, a wall that does not fit,
     a share outside (0, 1] or an unknown method.
 
-    Source: AISC 360-22, B4.2, G1 and G5, eqs G5-1, G5-2a and G5-2b, from memory, not seen.
+    Source: AISC 360-22, B4.2, G1 and G5, eqs G5-1, G5-2a and G5-2b, seen in a public copy.
 
     >>> print(round_hss_shear(300e3, 219.1, 10.0, 800.0, 345.0).resistance)
     φVn = φ·Vn = 0.9·679899 N = 611909 N
@@ -185,7 +182,7 @@ def round_hss_shear(
         demand=stated("shear", "V", shear, "force"),
         resistance=available(nominal, method, 0.90, 1.67),
         steps=(*first, A, long, short, critical, nominal),
-        scope=(*steel_modulus(young), *listed(yield_strength)),
+        scope=(*steel_modulus(young), *listed(yield_strength, "hollow section")),
     )
 
 
@@ -203,7 +200,7 @@ SOLID_ROUND_SHEAR = Clause(
     " the contact twists the post is not in it.",
     reach="by analogy",
     level="strength",
-    text=UNSEEN,
+    text=SEEN,
 )
 
 
@@ -212,7 +209,7 @@ SOLID_ROUND_SHEAR = Clause(
     symbol="Vn",
     form="0.6·{yield_strength}·3·{area}/4",
     dimension="force",
-    source="derived here: 0.6 Fy of AISC 360-22, G5 (from memory, not seen) at the neutral axis,"
+    source="derived here: 0.6 Fy of AISC 360-22, G5 (seen in a public copy) at the neutral axis,"
     " where beam theory gives 4V/(3A)",
     given=_SHEAR,
 )
@@ -238,7 +235,7 @@ def solid_round_shear(
     clause for it; see :data:`SOLID_ROUND_SHEAR`. Raises ValueError for a negative force, values
     that are not positive or an unknown method.
 
-    Source: derived here, by analogy with AISC 360-22, G5 (from memory, not seen).
+    Source: derived here, by analogy with AISC 360-22, G5 (seen in a public copy).
 
     >>> print(solid_round_shear(300e3, 150.0, 345.0).resistance)
     φVn = φ·Vn = 0.9·2743494 N = 2469145 N
@@ -251,5 +248,5 @@ def solid_round_shear(
         demand=stated("shear", "V", shear, "force"),
         resistance=available(nominal, method, 0.90, 1.67),
         steps=(A, nominal),
-        scope=listed(yield_strength),
+        scope=listed(yield_strength, "bar"),
     )

@@ -1,15 +1,15 @@
 """AISC 360-22, J2.4: the fillet weld at the root of the post.
 
-From memory, not seen; the numbers of its equations are those of 2022 as remembered, unconfirmed.
+Seen in a public copy; the numbers of its equations, illegible there, are as remembered.
 """
 
 import math
 
 from contactfe.codes.aisc_360.common import (
     EDITION,
-    FROM_MEMORY,
+    SEEN,
     STANDARD,
-    UNSEEN,
+    TEXT_SEEN,
     Method,
     available,
 )
@@ -30,7 +30,7 @@ FILLET_WELD = Clause(
     " comes again and again.",
     reach="as written",
     level="strength",
-    text=UNSEEN,
+    text=SEEN,
 )
 
 
@@ -39,13 +39,13 @@ FILLET_WELD = Clause(
     symbol="kds",
     form="1.0 + 0.50·sin({angle})^(1.5)",
     dimension=None,
-    source=FROM_MEMORY.format("eq. J2-5, its number unconfirmed"),
+    source=TEXT_SEEN.format("eq. J2-5, its number unconfirmed"),
     given={"angle": ("θ", "angle")},
 )
 def directional_factor(angle: float) -> float:
     """Factor 1.0 + 0.50 sin^1.5 θ for a force at θ rad, 0 to π/2, from the weld's axis.
 
-    Raises ValueError outside that range. Source: AISC 360-22, eq. J2-5, from memory, not seen.
+    Raises ValueError outside that range. Source: AISC 360-22, eq. J2-5, seen in a public copy.
 
     >>> print(directional_factor(math.pi / 2))
     1.5
@@ -60,14 +60,14 @@ def directional_factor(angle: float) -> float:
     symbol="Fnw·kds",
     form="0.60·{electrode_strength}·{factor}",
     dimension="stress",
-    source=FROM_MEMORY.format("eq. J2-4, its number unconfirmed, with Fnw of Table J2.5"),
+    source=TEXT_SEEN.format("eq. J2-4, its number unconfirmed, with Fnw of Table J2.5"),
     given={"electrode_strength": ("FEXX", "stress"), "factor": ("kds", None)},
 )
 def weld_stress(electrode_strength: float, factor: float) -> float:
     """Nominal strength over throat area Fnw kds, MPa, with Fnw = 0.60 FEXX; FEXX in MPa.
 
     Raises ValueError for values that are not positive. Source: AISC 360-22, eq. J2-4 and Table
-    J2.5, from memory, not seen.
+    J2.5, seen in a public copy.
 
     >>> print(weld_stress(480.0, 1.0))
     288.0
@@ -87,7 +87,7 @@ def fillet_weld(
     ValueError for a negative stress, a strength that is not positive, an angle outside [0, π/2] or
     an unknown method.
 
-    Source: AISC 360-22, J2.4, eqs J2-4 and J2-5, and Table J2.5, from memory, not seen.
+    Source: AISC 360-22, J2.4, eqs J2-4 and J2-5, and Table J2.5, seen in a public copy.
 
     >>> print(fillet_weld(120.0, 480.0).resistance)
     φFnw·kds = φ·Fnw·kds = 0.75·288 MPa = 216 MPa

@@ -1,7 +1,7 @@
 """EN 1993-1-1, Design of steel structures: yield at a point, bending and shear of a round post.
 
-From memory, not seen. Partial factors are NDPs (nationally determined parameters); the default is
-the recommended value. Clauses for ``wall=None`` are those of a solid round.
+Seen in open-source libraries. Partial factors are NDPs (nationally determined parameters); the
+default is the recommended value. Clauses for ``wall=None`` are those of a solid round.
 """
 
 from contactfe.codes.en_1993_1_1.bending import bending

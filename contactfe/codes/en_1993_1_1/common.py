@@ -5,8 +5,8 @@ from types import MappingProxyType
 from contactfe.codes.clause import Symbols
 
 STANDARD, EDITION = "EN 1993-1-1", "2005"
-UNSEEN = "from memory, not seen"
-SOURCE = "EN 1993-1-1:2005, {}: from memory, not seen"
+SEEN = "seen in a public open-source library that cites the clause"
+SOURCE = "EN 1993-1-1:2005, {}: seen in public open-source libraries"
 SYMBOLS: Symbols = MappingProxyType(
     {
         "yield_strength": ("fy", "stress"),

@@ -1,9 +1,9 @@
-"""EN 1993-1-1, 6.2.1(5): yield at a point of post or plate. From memory, not seen."""
+"""EN 1993-1-1, 6.2.1(5): yield at a point of post or plate. Seen in open-source libraries."""
 
 import math
 
 from contactfe.codes.clause import UNITY, Clause, ClauseCheck, stated
-from contactfe.codes.en_1993_1_1.common import EDITION, SOURCE, STANDARD, SYMBOLS, UNSEEN
+from contactfe.codes.en_1993_1_1.common import EDITION, SEEN, SOURCE, STANDARD, SYMBOLS
 from contactfe.codes.scope import european_strength
 from contactfe.hand import check
 from contactfe.hand.formula import formula
@@ -21,7 +21,7 @@ YIELD_AT_A_POINT = Clause(
     " two does not hold.",
     reach="as written",
     level="strength",
-    text=UNSEEN,
+    text=SEEN,
 )
 
 EQUIVALENT_STRESS = Clause(
@@ -36,7 +36,7 @@ EQUIVALENT_STRESS = Clause(
     " passes it below its surface has yielded at a point and is not spent.",
     reach="by analogy",
     level="strength",
-    text=UNSEEN,
+    text=SEEN,
 )
 
 
@@ -53,7 +53,7 @@ def design_strength(yield_strength: float, gamma_M0: float = 1.0) -> float:
 
     Raises ValueError for values that are not positive or a partial factor below 1.
 
-    Source: EN 1993-1-1:2005, 6.2.1(5), from memory, not seen.
+    Source: EN 1993-1-1:2005, 6.2.1(5), seen in open-source libraries.
 
     >>> print(design_strength(355.0), design_strength(355.0, 1.1))
     355.0 322.727
@@ -80,7 +80,7 @@ def yield_criterion(
 
     Longitudinal σx and transverse σz, tension positive, and shear τ, all in MPa. Raises ValueError
     for stresses that are not finite or a strength that is not positive. Source: EN 1993-1-1:2005,
-    eq. 6.1, from memory, not seen.
+    eq. 6.1, seen in open-source libraries.
 
     >>> print(yield_criterion(200.0, -100.0, 50.0, 355.0))
     0.614957
@@ -107,7 +107,7 @@ def yield_at_a_point(
     stresses. Raises ValueError for stresses that are not finite, values that are not positive or a
     partial factor below 1.
 
-    Source: EN 1993-1-1:2005, 6.2.1(5), eq. 6.1, from memory, not seen.
+    Source: EN 1993-1-1:2005, 6.2.1(5), eq. 6.1, seen in open-source libraries.
 
     >>> print(round(yield_at_a_point(200.0, -100.0, 50.0, 355.0).ratio, 4))
     0.615
@@ -133,7 +133,7 @@ def equivalent_stress(
     contact stresses grow more slowly. Raises ValueError for a negative stress, values that are not
     positive or a partial factor below 1.
 
-    Source: EN 1993-1-1:2005, 6.2.1(5), from memory, not seen; by analogy, see
+    Source: EN 1993-1-1:2005, 6.2.1(5), seen in open-source libraries; by analogy, see
     :data:`EQUIVALENT_STRESS`.
 
     >>> print(round(equivalent_stress(300.0, 355.0).ratio, 4))

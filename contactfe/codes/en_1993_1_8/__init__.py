@@ -1,6 +1,6 @@
 """EN 1993-1-8, Design of joints: pins, their contact stress, and the fillet weld at the root.
 
-3.13 with Table 3.10 was seen in a public extract; 4.5 is from memory, not seen. Partial factors are
+3.13 with Table 3.10 was seen in a public extract; 4.5 is mostly from memory. Partial factors are
 NDPs (nationally determined parameters); the default is the recommended value. The forms hold in
 any coherent units.
 """

@@ -1,6 +1,6 @@
 """EN 1993-1-8, 4.5.3.3: the fillet weld at the root of the post, by the simplified method.
 
-From memory, not seen.
+From memory, not seen, but for eq. 4.2 and Table 4.1, seen in open-source libraries.
 """
 
 import math
@@ -32,7 +32,7 @@ LEAST_THROAT = 3.0
 """Least throat, mm, of a fillet weld that counts: 4.5.2(2), from memory, not seen."""
 
 CORRELATION = (0.8, 1.0)
-"""Least and greatest factor βw of Table 4.1, of S235 and S460: from memory, not seen."""
+"""Least and greatest factor βw of Table 4.1, of S235 and S460: seen in an open-source library."""
 
 _SYMBOLS: Symbols = MappingProxyType(
     {
@@ -79,11 +79,11 @@ def fillet_weld(
 
     ``line_load`` Fw,Ed in N/mm of weld, ``throat`` a in mm, ``tensile_strength`` fu of the weaker
     part in MPa (that of the post where the part at its root is not weaker), ``correlation`` βw of
-    Table 4.1 (0.8 for S235, 0.85 for S275, 0.9 for S355, 1.0 for S420 and S460, from memory);
+    Table 4.1 (0.8 for S235, 0.85 for S275, 0.9 for S355, 1.0 for S420 and S460, seen);
     ``gamma_M2`` is an NDP, recommended 1.25. Raises ValueError for a negative load, values that are
     not positive or a partial factor below 1.
 
-    Source: EN 1993-1-8:2005, 4.5.3.3, eqs 4.2 to 4.4, from memory, not seen.
+    Source: EN 1993-1-8:2005, 4.5.3.3, eqs 4.2 (seen in an open-source library) to 4.4, from memory.
 
     >>> print(round(fillet_weld(500.0, 5.0, 470.0, 0.9).ratio, 4))
     0.4146

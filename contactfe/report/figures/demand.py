@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +26,7 @@ _LEFT, _BETWEEN, _TOP, _GAP = 0.72, 0.85, 0.62, 0.72
 _FORCE: dict[str, Any] = {"color": INK, "linewidth": 1.6}
 _DAMPERS: dict[str, Any] = {"color": ALONG, "linewidth": 1.2, "linestyle": (0, (5, 2))}
 _FORM: dict[str, Any] = {"color": QUIET, "linewidth": 0.9, "linestyle": (0, (1, 2))}
+_TENTH: dict[str, Any] = {"color": ACROSS, "linewidth": 1.0, "marker": "_", "markersize": 7}
 _BUMPER: dict[str, Any] = {"color": ALONG, "linewidth": 1.2, "linestyle": (0, (5, 2))}
 _APPROACH: dict[str, Any] = {"color": ACROSS, "linewidth": 1.6}
 
@@ -68,14 +70,14 @@ def demand_figure(result: DemandResult, struck: Struck) -> Figure:
     travel = sheet.panel(_LEFT, below, _WIDTH, _HEIGHT)
     loop = sheet.panel(right, below, _WIDTH, _HEIGHT)
     units = result.case.display
-    most = units.force.of(max([struck.contact.value, *_forms(struck)]))
+    most = units.force.of(max([struck.contact.value, *_forms(struck), *_tenth(struck)]))
     at = struck.contact.time
     span = _ABOUT_THE_PEAK * at if at > 0.0 else _AT_CLOSURE * fine.time[-1]
     apart = span < _ALIKE * fine.time[-1]
     for ax, title in (
         (whole, "forces, the whole strike"),
         (close, "forces, about the peak" if apart else "velocity"),
-        (travel, "travels since closure"),
+        (travel, "travels since closure, no ground motion"),
         (loop, "force over approach"),
     ):
         ax.set_title(title, loc="left", size=8)
@@ -104,12 +106,24 @@ def _forces(ax: Axes, result: DemandResult, struck: Struck, fine: History, most:
         units.time.of(struck.contact.time), force.of(struck.contact.value), "o", color=INK,
         markersize=4, clip_on=False, zorder=4, label="peak contact force",
     )  # fmt: skip
+    if tenth := _tenth(struck):
+        ax.plot(
+            [units.time.of(struck.contact.time)] * len(tenth), force.of(np.array(tenth)),
+            label="peak at ±10 % of displacement", **_TENTH,
+        )  # fmt: skip
     low = min(0.0, float(force.of(fine.damper_force.min())))
     ax.set(
         xlim=(0.0, float(time[-1])), ylim=(_SPARE * low, _SPARE * most),
         xlabel=f"time after closure [{units.time.name}]", ylabel=f"force [{force.name}]",
     )  # fmt: skip
     ax.locator_params(axis="x", nbins=5)
+
+
+def _tenth(struck: Struck) -> list[float]:
+    """Peak forces at a tenth less and more of displacement, as far as they were found."""
+    return [
+        one.force for one in struck.nearby if one.key != "pseudo_velocity" and one.force is not None
+    ]
 
 
 def _forms(struck: Struck) -> list[float]:
@@ -195,8 +209,24 @@ def _caption(result: DemandResult, struck: Struck) -> str:
     parts = [
         f"The floor closes the gap at {units.velocity.text(blow.velocity)};"
         f" peak contact force {force}, {time} after closure.",
+        *_sensitivity(result, struck),
         f"Contact: {demand_words.contact(result.demand, units)}.",
         *demand_words.along_the_axis(result.case),
         demand_words.ending(struck, units),
     ]
     return " ".join(parts)
+
+
+def _sensitivity(result: DemandResult, struck: Struck) -> Iterator[str]:
+    """The forces of the motions near the one stated, in one sentence, and what follows of them."""
+    units = result.case.display
+    said = []
+    for one in struck.nearby:
+        unit = f" {units.force.name}" if one.force else ""
+        said.append(
+            f"{demand_words.NEARBY[one.key]}: {demand_words.nearby_force(one, units)}{unit}"
+        )
+    if said:
+        yield f"Beside it: {'; '.join(said)}. ω·u0 is no bound for an earthquake."
+    if line := demand_words.sensitivity(result, struck):
+        yield line

@@ -7,11 +7,13 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
+from contactfe.assess.gap_element import Table
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
-from contactfe.report import words
+from contactfe.report import stiffness_words, words
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET, save_png, settings
 from contactfe.report.figures.sheet import LINE, Columns, Sheet, wrapped
+from contactfe.solve.curve import ForceApproach
 
 MOST_SECTIONS = 4
 
@@ -40,11 +42,17 @@ def save_stiffness_figure(result: StiffnessResult, path: Path) -> None:
 
 
 def stiffness_figure(result: StiffnessResult) -> Figure:
-    """Three panels a section, the first of them with a scale of its own for the approach."""
+    """Three panels a section, and above them the spring with its post's bending where one has it.
+
+    Those of force each have a scale of their own for approach or travel.
+    """
     case, shown = result.case, result.sections[:MOST_SECTIONS]
+    bent = any(section.with_post is not None for section in shown)
     columns = Columns(
-        len(shown), 2.35 if len(shown) > 1 else 4.4, (2.1, 1.5, 1.5), (0.62, 0.22), left=0.8
-    )
+        len(shown), 2.35 if len(shown) > 1 else 4.4,
+        (*((1.6,) if bent else ()), 2.1, 1.5, 1.5), (*((0.75,) if bent else ()), 0.62, 0.22),
+        left=0.8, top=0.76,
+    )  # fmt: skip
     width = max(columns.sheet_width, 5.4)
     caption = wrapped(_caption(result, len(shown)), width - 0.4)
     legend_top = columns.bottom + 0.04
@@ -52,17 +60,21 @@ def stiffness_figure(result: StiffnessResult) -> Figure:
     rows = [-(-count // _abreast(width)) for count in keys]
     caption_top = legend_top + 0.19 * sum(rows) + 0.1
     sheet = Sheet(width, caption_top + LINE * len(caption) + 0.12)
-    most = max(float(s.curve.line_load[-1]) for s in shown)
+    most = max(float(s.points.line_load[-1]) for s in shown)
+    solved = max(float(s.curve.line_load[-1]) for s in shown)
     steepest = max(float(s.curve.tangent.max()) for s in shown)
     for k, section in enumerate(shown):
         note = words.size(section.section, case.display)
-        force, slope, parts = columns.panels(sheet, k, section.section.name, note)
+        *above, force, slope, parts = columns.panels(sheet, k, section.section.name, note)
+        for ax in above:
+            _with_post(ax, case, section, most)
         _force(force, case, section, most)
-        _slope(slope, case, section, steepest, most)
-        _parts(parts, case, section, most)
+        _slope(slope, case, section, steepest, solved)
+        _parts(parts, case, section, solved)
         if k == 0:
             units = case.display
-            force.set_ylabel(f"line load [{units.line_load.name}]")
+            for ax in (*above, force):
+                ax.set_ylabel(f"line load [{units.line_load.name}]")
             slope.set_ylabel(f"stiffness [{units.line_stiffness.name}]")
             parts.set_ylabel("share of the approach [%]")
     _legends(sheet, legend_top, rows[0], width)
@@ -70,26 +82,43 @@ def stiffness_figure(result: StiffnessResult) -> Figure:
     return sheet.figure
 
 
-def _force(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
-    length, load = case.display.length, case.display.line_load
-    curve, power, points = section.curve, section.power, section.points
-    style = dict(_LINES)
-    approach = np.linspace(0.0, curve.approach[-1], 200)
-    ax.plot(length.of(approach), load.of(curve.line_load_at(approach)), **style[_CURVE])
-    fitted = curve.approach_at(np.geomspace(power.low, power.high, 60))
-    law = power.coefficient * fitted**power.exponent
-    ax.plot(length.of(fitted), load.of(law), **style["power law"])
-    straight = np.array([0.0, section.approach.value])
-    ax.plot(
-        length.of(straight), load.of(section.spring.stiffness * straight), **style["linear spring"]
+def _with_post(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
+    ax.set_title("post not modelled: with its bending", loc="left", size=8)
+    post, way = section.with_post, section.way
+    if post is None or way is None:
+        ax.text(0.5, 0.5, "not known", transform=ax.transAxes, ha="center", va="center")
+        ax.set(xticks=[], yticks=[])
+        return
+    spring = post.spring.stiffness / (case.effective_length or 1.0)
+    _lines(ax, case, way.curve, post.points, spring, section.up_to)
+    ax.set(
+        ylim=(0.0, case.display.line_load.of(1.06 * most)),
+        xlabel=f"travel [{case.display.length.name}]",
     )
+
+
+def _force(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
+    length, load, power = case.display.length, case.display.line_load, section.power
+    ax.set_title("post modelled: contact alone", loc="left", size=8)
+    _lines(ax, case, section.far, section.points, section.spring.stiffness, section.up_to)
+    fitted = section.far.approach_at(np.geomspace(power.low, power.high, 60))
+    law = power.coefficient * fitted**power.exponent
+    ax.plot(length.of(fitted), load.of(law), **dict(_LINES)["power law"])
+    ax.set(ylim=(0.0, load.of(1.06 * most)), xlabel=f"approach [{length.name}]")
+
+
+def _lines(
+    ax: Axes, case: Case, curve: ForceApproach, points: Table, spring: float, up_to: float
+) -> None:
+    """A curve up to the end of its points, those, and the spring, N/mm/mm, up to its load."""
+    length, load, style = case.display.length, case.display.line_load, dict(_LINES)
+    approach = np.linspace(0.0, points.approach[-1], 200)
+    ax.plot(length.of(approach), load.of(curve.line_load_at(approach)), **style[_CURVE])
+    straight = np.array([0.0, up_to])
+    ax.plot(length.of(straight / spring), load.of(straight), **style["linear spring"])
     ax.plot(length.of(points.approach), load.of(points.line_load), **style["points"])
     ax.axhline(load.of(case.line_load), **style["load of the case"])
-    ax.set(
-        xlim=(0.0, length.of(1.03 * float(curve.approach[-1]))),
-        ylim=(0.0, load.of(1.06 * most)),
-        xlabel=f"approach [{length.name}]",
-    )
+    ax.set(xlim=(0.0, length.of(1.03 * float(points.approach[-1]))))
     ax.locator_params(axis="x", nbins=4)
 
 
@@ -152,6 +181,9 @@ def _caption(result: StiffnessResult, count: int) -> str:
     low, high = result.sections[0].power.low, result.sections[0].power.high
     load = result.case.display.line_load
     more = len(result.sections) - count
+    above = ""
+    if twice := stiffness_words.twice(result):
+        above = f"Above: with the post's bending in series. {twice} "
     rest = f" {more} more sections are in curve.csv." if more else ""
     if any(s.parts[1].value < -s.parts[1].uncertainty for s in result.sections[:count]):
         rest += (
@@ -159,8 +191,8 @@ def _caption(result: StiffnessResult, count: int) -> str:
             " no share here."
         )
     return (
-        "Above: line load over approach, frictionless and square to the plate. Middle: tangent and"
-        " secant stiffness. Below: what the approach is made of."
+        f"{above}Line load over approach, frictionless and square to the plate. Below it, of the"
+        " contact alone: tangent and secant stiffness; what the approach is made of."
         f" Power law q = A·δ^n from {load.number(low)} to {load.text(high)}: {laws}; a line of"
         f" contact never has n = 1.5.{rest}"
     )

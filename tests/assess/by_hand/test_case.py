@@ -12,6 +12,8 @@ from handcases import (
     CLAMPED,
     CONTACT,
     DISC,
+    DRAGGED,
+    DRAGGED_CLAMPED,
     E_STAR,
     HOOP,
     INFILL,
@@ -36,8 +38,7 @@ from handcases import (
     value,
 )
 
-from contactfe.assess.by_hand import by_hand
-from contactfe.assess.by_hand.case import section_by_hand
+from contactfe.assess.by_hand.case import by_hand, section_by_hand
 from contactfe.case.model import Envelope
 from contactfe.hand import approach_hold
 
@@ -95,7 +96,11 @@ CASES = {
             "plate_held": "two edges", "units": "US customary",
         },
         CONTACT | SLIDING | RING | by_loads(HOOP) | STRIP | POST | TWIST | WELD
-        | {"normal_force_second"} | second(CONTACT | SLIDING | STRIP),
+        | DRAGGED | {"normal_force_second"} | second(CONTACT | SLIDING | STRIP | DRAGGED),
+    ),
+    "clamped, friction": (
+        {"friction": 0.2, "plate_held": "clamped edges"},
+        CONTACT | SLIDING | ROUND | CLAMPED | DRAGGED | DRAGGED_CLAMPED,
     ),
     "large diameter": ({"section": (700.0, None), "plate": (1200.0, 200.0)}, CONTACT | ROUND
         | LAYER),
@@ -229,7 +234,7 @@ def test_what_a_stress_is_measured_by_is_the_strength_over_the_margin():
         assert there.against == close(step.against / 1.25)
         assert there.utilisation == close(1.25 * step.utilisation)
         assert there.worked == step.worked  # its range is that of the formula
-    assert len(measured) == sum(step.against is not None for step in safe.steps) == 15
+    assert len(measured) == sum(step.against is not None for step in safe.steps) == 17
 
 
 # What is left out
@@ -276,17 +281,6 @@ def test_the_axis_of_a_solid_comes_nearer_than_its_middle(plate_held):
         "a/R", "a/t", "a/(distance to the plate's edge)",
         "distance of the load from the nearer edge over t",
     ]  # fmt: skip
-
-
-def test_drag_along_the_plate_is_left_out_of_its_bending():
-    for keys, said in (
-        ({"friction": 0.2, "plate_held": "two edges"}, True),
-        ({"friction": 0.2, "plate_held": "springs", "spring": 2000.0}, True),
-        ({"friction": 0.2, "plate_held": "bedded"}, False),
-        ({"plate_held": "two edges"}, False),
-    ):
-        lines = [why for why in steps(**keys).left_out if "drag along the plate" in why]
-        assert len(lines) == said, keys
 
 
 def test_torsion_is_left_out_of_clauses_and_weld():

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
 from contactfe.case.model import Cantilever
 

@@ -21,7 +21,7 @@ from handcases import (
     value,
 )
 
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 
 # Values
 

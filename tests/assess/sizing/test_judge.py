@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from sizings import Instead, case, check
+from sizings import BEYOND, Instead, case, check
 
 from contactfe.assess.accuracy import PARTIAL_SLIP
 from contactfe.assess.results import Value
@@ -90,12 +90,12 @@ def test_what_fails_comes_before_what_has_no_verdict_and_that_before_what_passes
     ("clause", "verdict"),
     [
         ({}, "passes"),  # the solved stress covers its limit state
-        ({"ratio": 1.2}, "no verdict"),
-        ({"limit_state": "post shear"}, "no verdict"),
+        ({"applies": True}, "no verdict"),
+        ({"limit_state": "root weld"}, "no verdict"),
     ],
 )
 def test_a_clause_outside_its_scope_counts_where_it_may_not_be_passed_over(clause, verdict):
-    out = check(**({"ratio": 0.5, "missing": "L/D = 1.5, at least 2", "applies": False} | clause))
+    out = check(**({"ratio": 0.5, "exceeded": (BEYOND,), "applies": False} | clause))
     found = judge(STATED, Pair(trial(0.3, hand=(out,))), Levels([]), ("stress", "clauses"))
     assert found.verdict == verdict
     assert [one.key for one in found.silent] == ["c"]

@@ -24,8 +24,13 @@ def peak(share):
 
 
 def clause(ratio, covers=True, key="c", reserve=0.7):
-    out = "" if covers else "L/D = 1.5, at least 2"
-    return (sizings.check(ratio, key=key, missing=out, applies=covers, reserve=reserve),)
+    """One outside its scope applies, without a verdict, where its ratio is above 1."""
+    return (
+        sizings.check(
+            ratio, key=key, exceeded=() if covers else (sizings.BEYOND,),
+            applies=covers or ratio > 1.0, reserve=reserve,
+        ),
+    )  # fmt: skip
 
 
 def test_the_walls_that_pass_and_the_one_of_least_concentration(monkeypatch):

@@ -1,0 +1,150 @@
+"""Where checks come from: what was solved, what was worked out by hand, and the load."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from contactfe.assess.by_hand.record import Clauses, SectionByHand, Step, Topic
+from contactfe.assess.checks import Check, LimitState
+from contactfe.assess.results import SectionResult, Value
+from contactfe.case import Case, Section
+from contactfe.errors import SolveError
+from contactfe.hand.formula import Limit
+
+_BY_TOPIC: dict[Topic, tuple[LimitState, str]] = {
+    "contact": ("contact stress", "post"),
+    "second contact": ("contact stress", "post"),
+    "section": ("ring bending", "post"),
+    "plate": ("plate bending", "plate"),
+    "second plate": ("plate bending", "second plate"),
+    "post": ("post section", "post"),
+}
+"""Limit state and body of a step by what it is about."""
+
+_BY_PART: dict[str, LimitState] = {
+    "post section": "post section",
+    "root weld": "root weld",
+    "plate": "plate bending",
+    "second plate": "plate bending",
+}
+"""Limit state of a clause by the part it is put to; that of the others is the contact."""
+
+COLLAPSE = "ring_collapse_line_load"
+"""Key of the step that is itself a resistance, to the line load."""
+
+_IS_THE_CHECK = ("σ/Y", "q/P0")
+"""Limits of a formula that a check of its stress or collapse finds itself."""
+
+
+def solved_checks(case: Case, result: SectionResult) -> tuple[Check, ...]:
+    """Every check of a section that was solved: stresses, the post along its axis, clauses."""
+    stresses = [
+        von_mises_check(
+            case,
+            result.section,
+            name,
+            Value(body.peak.von_mises, body.uncertainty),
+            body.material.yield_strength,
+        )
+        for name, body in result.bodies
+    ]
+    hand = by_hand_checks(case, result.by_hand)
+    return (*stresses, *(check for check in hand if check.kind != "hand"))
+
+
+def by_hand_checks(case: Case, found: SectionByHand, contact: int = 0) -> tuple[Check, ...]:
+    """Every stress and clause by hand of a section, at the contact of that number.
+
+    A stress beyond the range of its formula has no verdict; of the formulas of a ring, which all
+    give the same stress, those do not apply if another is within its range. A clause beyond its
+    scope does not apply; where its ratio is above 1 even so, it stays in the way, without a
+    verdict.
+    """
+    steps = list(_of_steps(case, found))
+    known = any(c.limit_state == "ring bending" and not c.exceeded for c in steps)
+    steps = [
+        replace(c, applies=not c.exceeded) if known and c.limit_state == "ring bending" else c
+        for c in steps
+    ]
+    checks = (*steps, *map(_of_clause, found.clauses))
+    return tuple(replace(c, section=found.section.name, contact=contact) for c in checks)
+
+
+def load_check(case: Case) -> Check | None:
+    """The load of the case against the peak contact force of its motion.
+
+    None where that is not known: see :func:`contactfe.case.struck.demanded`.
+    """
+    if case.demand is None:
+        return None
+    from contactfe.case.struck import demanded, load_covers  # which load scipy
+
+    missing, force, stated = "", None, None
+    try:
+        force = demanded(case)
+        if force is None:
+            return None
+        assert case.effective_length is not None  # or it would not be known
+        stated = case.line_load * case.effective_length
+        # A load that is the peak force itself may fall short of it by rounding.
+        force = min(force, stated) if load_covers(case) else force
+    except SolveError as error:
+        missing = f"the motion was not answered: {error}"
+    return Check(
+        "load", "load of the case against the peak contact force of the motion", "load", "load",
+        "", "stop", force, stated, "force", "two masses and the stop, integrated here",
+        missing=missing,
+    )  # fmt: skip
+
+
+def von_mises_check(
+    case: Case, section: Section, body: str, peak: Value, yield_strength: float, contact: int = 0
+) -> Check:
+    """A solved peak von Mises stress, MPa, against the yield strength over the margin asked for."""
+    allowed = yield_strength / case.yield_margin
+    return Check(
+        f"{body.replace(' ', '_')}_von_mises", f"von Mises stress of the {body}", "stress",
+        "contact stress", section.name, body, float(peak.value), float(allowed), "stress",
+        "solved; yield strength over the margin asked for",
+        uncertainty=float(peak.uncertainty / allowed), contact=contact,
+    )  # fmt: skip
+
+
+def _of_steps(case: Case, found: SectionByHand) -> Iterator[Check]:
+    for step in found.steps:
+        state, body = _BY_TOPIC[step.topic]
+        if step.key == COLLAPSE:
+            yield replace(
+                _of_step(step, "collapse", body),
+                label="plastic collapse of the crushed ring",
+                kind="post",
+                demand=case.line_loads[0],
+                resistance=step.worked.value / case.yield_margin,
+                reserve=None,
+            )
+        elif step.against is not None:
+            yield _of_step(step, state, "plate" if "_plate" in step.key else body)
+
+
+def _of_step(step: Step, state: LimitState, body: str) -> Check:
+    use = step.utilisation
+    in_proportion = step.topic == "post" and use is not None and use > 0.0
+    return Check(
+        step.key, f"{step.label}, by hand", "post" if step.topic == "post" else "hand", state, "",
+        body, abs(step.worked.value), step.against, step.worked.dimension, step.worked.source,
+        exceeded=tuple(limit for limit in step.worked.exceeded if not _is_the_check(limit)),
+        reserve=1.0 / use if in_proportion and use is not None else None,
+    )  # fmt: skip
+
+
+def _of_clause(clauses: Clauses) -> Check:
+    check = clauses.check
+    return Check(
+        clauses.key, f"{check.clause.name}: {clauses.part}", "clauses",
+        _BY_PART.get(clauses.part, "contact stress"), "", clauses.part, check.demand.value,
+        check.resistance.value, check.demand.dimension, f"{check.clause.name}, {check.clause.text}",
+        exceeded=check.exceeded, applies=check.within or check.ratio > 1.0, reserve=check.room,
+    )  # fmt: skip
+
+
+def _is_the_check(limit: Limit) -> bool:
+    return limit.what.startswith(_IS_THE_CHECK)

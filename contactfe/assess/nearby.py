@@ -1,0 +1,91 @@
+"""How the peak contact force changes with the motion that the case states.
+
+Harmonic motion closes the gap g at ω√(D² − g²), which falls to zero as g nears the displacement D:
+near there a small change of D changes the force by much. So the force is found at a tenth less and
+a tenth more of D as well, and at the pseudo-velocity ωD, the greatest velocity of that harmonic
+motion. The last is no bound for an earthquake.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from contactfe.case.motion import Demand
+from contactfe.case.struck import velocity_at_closure
+from contactfe.errors import SolveError
+from contactfe.hand import closure
+
+SHARE = 0.1
+"""What is taken off the displacement, and put on it, over it."""
+
+SENSITIVE = 0.2
+"""Rise of the force, over it, with that much more displacement, from which on the page warns: the
+force then grows twice as fast as the displacement; a choice made here."""
+
+Key = Literal["displacement_minus_10_percent", "displacement_plus_10_percent", "pseudo_velocity"]
+
+
+@dataclass(frozen=True)
+class Nearby:
+    """A motion near the one stated, and the peak contact force that it gives.
+
+    ``displacement`` in mm, ``velocity`` at closure in mm/s, 0 where the gap stays open; ``force``
+    in N, 0 there, None where it was not found, ``why`` telling the reason.
+    """
+
+    key: Key
+    displacement: float
+    velocity: float
+    force: float | None = None
+    why: str | None = None
+
+
+def nearby(motion: Demand) -> tuple[Nearby, ...]:
+    """The motions near a stated one, least velocity first, their forces not found yet.
+
+    None where the case states the velocity at closure: the force is about proportional to that.
+    """
+    if motion.displacement is None or motion.period is None:
+        return ()
+    D = motion.displacement
+    less, more = (1.0 - SHARE) * D, (1.0 + SHARE) * D
+    top = closure.pseudo_velocity.plain(closure.circular_frequency.plain(motion.period), D)
+    found = (
+        Nearby("displacement_minus_10_percent", less, _velocity(motion, less)),
+        Nearby("displacement_plus_10_percent", more, _velocity(motion, more)),
+        Nearby("pseudo_velocity", D, top),
+    )
+    return tuple(sorted(found, key=lambda one: one.velocity))
+
+
+def _velocity(motion: Demand, displacement: float) -> float:
+    if displacement <= motion.gap:
+        return 0.0
+    return velocity_at_closure(replace(motion, displacement=displacement))
+
+
+def with_forces(motion: Demand, force_at: Callable[[float], float]) -> tuple[Nearby, ...]:
+    """The same with their forces; ``force_at`` gives one, N, at a velocity at closure, mm/s.
+
+    One that raises SolveError leaves the others, and the motion stated, their answer.
+    """
+    found = []
+    for one in nearby(motion):
+        try:
+            force = force_at(one.velocity) if one.velocity > 0.0 else 0.0
+        except SolveError as error:
+            found.append(replace(one, why=str(error)))
+        else:
+            found.append(replace(one, force=force))
+    return tuple(found)
+
+
+def sensitive(found: tuple[Nearby, ...], force: float) -> bool:
+    """Whether more displacement raises a peak contact force, N, by more than :data:`SENSITIVE`.
+
+    A force that was not found for it is beyond what the model carries, and counts as more.
+    """
+    more = [one.force for one in found if one.key == "displacement_plus_10_percent"]
+    return any(of is None or of > (1.0 + SENSITIVE) * force for of in more)

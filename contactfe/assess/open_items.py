@@ -1,0 +1,113 @@
+"""What the job needs and no check of a run covers: listed beside every verdict."""
+
+from collections.abc import Callable, Iterator, Sequence
+
+from contactfe.assess.checks import Bounds, Check, OpenItem
+from contactfe.case import Case, Section
+from contactfe.case.along import why_even
+
+Found = tuple[str, str, str, Sequence[str]]
+"""Key, label, why, and the names of the sections that it concerns."""
+
+
+def open_items(
+    case: Case,
+    sections: Sequence[Section],
+    checks: Sequence[Check],
+    reliefs: Sequence[Bounds] = (),
+    by_hand: bool = False,
+) -> tuple[OpenItem, ...]:
+    """The open items of a run over these sections.
+
+    ``checks`` is its whole list; ``reliefs`` are the sections of which what a finite contact
+    leaves of the relief decides; ``by_hand`` where nothing was solved.
+    """
+    accepted = dict(case.accepted)
+    every = len(sections)
+    return tuple(
+        OpenItem(
+            key,
+            label,
+            why,
+            () if len(names) == every else tuple(names),
+            accepted.get(key, ""),
+            tuple(reliefs) if key == "relief" else (),
+        )
+        for key, label, why, names in _found(case, sections, checks, reliefs, by_hand)
+        if names
+    )
+
+
+def _found(
+    case: Case,
+    sections: Sequence[Section],
+    checks: Sequence[Check],
+    reliefs: Sequence[Bounds],
+    by_hand: bool,
+) -> Iterator[Found]:
+    def of(which: Callable[[Section], bool]) -> list[str]:
+        return [section.name for section in sections if which(section)]
+
+    every = of(lambda _: True)
+    if not any(check.limit_state == "load" for check in checks):
+        yield "motion", "load against the motion", _no_motion(case), every
+    if case.distribution is None and (case.along is None or by_hand):
+        why = (
+            f"the load counts as even: {why_even(case)}"
+            if case.along is None
+            else ("the load counts as even by hand; compare finds its peak along the post")
+        )
+        yield "sharing", "sharing of the load along the post", why, every
+    if case.along is not None and case.along.assumed:
+        why = "[along] states no tilt; a straight plate was assumed"
+        yield "tilt", "tilt of the plate to the post", why, every
+    if case.cantilever is None:
+        why = "the case has no [cantilever]"
+        yield "post", "bending and shear of the post along its axis", why, every
+    else:
+        why = "its bending is not worked out for an own mesh"
+        drawn = of(lambda section: section.mesh is not None)
+        yield "post", "bending and shear of the post along its axis", why, drawn
+        welded = {c.section for c in checks if c.limit_state == "root weld" and c.applies}
+        root = of(lambda section: section.name not in welded)
+        yield "root", "connection of the post at its root", _no_weld(case), root
+    if reliefs:
+        yield (
+            "relief", "relief of a tube over a finite contact", _relief(case, reliefs),
+            [relief.section for relief in reliefs],
+        )  # fmt: skip
+    filled = of(lambda section: section.infill is not None)
+    yield "infill", "strength of infill and bond", "no strength of them is known", filled
+
+
+def _no_motion(case: Case) -> str:
+    if case.demand is None:
+        return "the case has no [demand]; the load is as stated"
+    if case.demand.impact.law == "section":
+        return "it goes by the section's own curve: contactfe demand finds it"
+    return "[load] states a line load, which tells no force"
+
+
+def _no_weld(case: Case) -> str:
+    assert case.cantilever is not None
+    if case.cantilever.weld_throat is None:
+        return "[cantilever] states no weld_throat"
+    return (
+        "no clause covers its weld: AISC needs electrode_strength, EN the ultimate strength of the"
+        " post, and both the standard in [standards] apply and numbers within its scope"
+    )
+
+
+def _relief(case: Case, reliefs: Sequence[Bounds]) -> str:
+    """Why it is open, and between which stresses the peak of each section lies."""
+    stress = case.display.stress
+    between = "; ".join(
+        f"“{relief.section}” {stress.text(relief.slice_peak)} to"
+        f" {stress.text(relief.half_space_peak)}"
+        + ("" if relief.bore is None else f", bore hoop stress up to {stress.text(relief.bore)}")
+        for relief in reliefs
+    )
+    return (
+        f"each slice bends as a ring by itself, as under a long even load, and {reliefs[0].why};"
+        f" the peak of the post lies between the slice's and that without relief: {between}"
+    )

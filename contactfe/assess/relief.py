@@ -1,0 +1,70 @@
+"""How far a verdict or a ranking hangs on the relief that a slice gives a tube.
+
+A slice bends as a ring by itself, as if the line load were long and even, and that bending relieves
+the contact. The neighbours of a short or unevenly loaded contact hold it back, so the peak lies
+between that of the slice and that of a half-space, which has no relief.
+"""
+
+from collections.abc import Sequence
+
+from contactfe.assess.checks import Bounds
+from contactfe.assess.results import SectionResult
+from contactfe.case import Case
+
+LONG = 3.0
+"""Contact length over outside diameter from which the slice is that of a long contact. Elements in
+three dimensions gave 0.84 of the slice's bore hoop stress in the middle of an even contact of one
+diameter and 0.50 at its ends (a general library; Ø 150 × 25 mm, far ends held): a choice made
+here."""
+
+
+def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
+    """Of the sections whose relief decides, over a contact that is short, uneven or not stated.
+
+    It decides where the post passes and without relief would not, and where the section
+    concentrates stress least of several, within the uncertainty.
+    """
+    found = []
+    for result in results:
+        why = _not_long(case, result)
+        bounds = _bounds(result, why)
+        member = result.member
+        if not why or bounds.half_space_peak <= member.peak.von_mises + member.uncertainty:
+            continue
+        allowed = member.material.yield_strength / case.yield_margin
+        if (member.satisfied and bounds.half_space_peak > allowed) or _least(result, results):
+            found.append(bounds)
+    return tuple(found)
+
+
+def _not_long(case: Case, result: SectionResult) -> str:
+    if result.section.shape == "solid":
+        return ""
+    length, D = case.effective_length, result.section.outside_diameter
+    if result.length is not None:
+        return "the line load is uneven along the post"
+    if length is None:
+        return "the contact length is not stated"
+    return f"the contact is {length / D:.2g} diameters long" if length < LONG * D else ""
+
+
+def _bounds(result: SectionResult, why: str) -> Bounds:
+    hand = [
+        value
+        for end in ("", "_second")
+        for key in (f"sliding_peak_von_mises{end}", f"hertz_peak_von_mises{end}")
+        if (value := result.hand_value(key)) is not None
+    ]
+    axial = 0.0 if result.length is None else abs(result.length.axial)
+    bore = None if result.bore_hoop is None else max(abs(v.value) for v in result.bore_hoop)
+    peak = result.member.peak.von_mises
+    return Bounds(result.section.name, float(peak), max(hand) + axial, bore, why)
+
+
+def _least(result: SectionResult, results: Sequence[SectionResult]) -> bool:
+    """Whether none of several concentrates stress less, beyond the uncertainty."""
+    K = result.stress_concentration
+    others = [r.stress_concentration for r in results if r is not result]
+    return bool(others) and all(
+        K.value - K.uncertainty <= other.value + other.uncertainty for other in others
+    )

@@ -1,0 +1,179 @@
+"""What the list of checks and the open items come to: in lines for a page, and as data.
+
+Every page and document takes its verdict from here.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import asdict
+
+from rich.text import Text
+
+from contactfe.assess.checks import Check, OpenItem, counted, governing, severity, verdict_of
+from contactfe.assess.results import Value
+from contactfe.case import Case
+from contactfe.case.display import Display, significant
+from contactfe.hand.formula import HELD_IN
+from contactfe.report import words
+from contactfe.report.json_file import Json, finite
+
+MOST = 3
+"""Failing checks of a section that are named, the governing one first; the others are counted."""
+
+MOST_LINES = 6
+"""Sections of one verdict that have a line each."""
+
+SUMS = {"passes": "pass", "fails": "FAIL", "no verdict": "have NO VERDICT"}
+"""The same of several."""
+
+HEADING = {"passes": "passes", "fails": "FAILS", "no verdict": "NO VERDICT"}
+"""A verdict in words that need no colour."""
+
+_STYLE = {"passes": "green", "fails": "bold red", "no verdict": "bold red"}
+
+
+def verdict_lines(
+    case: Case, names: Iterable[str], checks: Sequence[Check], items: Sequence[OpenItem]
+) -> list[Text]:
+    """The load, the sections and the open items, to stand beside the answer.
+
+    What fails comes first, the worst of it before the others; beyond ``MOST_LINES`` sections of a
+    verdict are named together.
+    """
+    units = case.display
+    lines = [Text("Verdict", style="bold")]
+    lines += [_load(check, units) for check in checks if not check.section]
+    of = {name: [check for check in checks if check.section == name] for name in names}
+    verdicts = {name: verdict_of(own) for name, own in of.items()}
+    for verdict in ("fails", "no verdict", "passes"):
+        some = [name for name in of if verdicts[name] == verdict]
+        if verdict != "passes":
+            some.sort(key=lambda name: _severity(of[name]), reverse=True)
+        lines += [_line(name, of[name], units) for name in some[:MOST_LINES]]
+        if rest := some[MOST_LINES:]:
+            text = f"{len(rest)} more {SUMS[verdict]}: {', '.join(map(words.one_line, rest))}."
+            lines.append(Text(text, style=_STYLE[verdict]))
+    if case.distribution is not None:
+        lines.append(Text("The load is even along the post: stated in [load] distribution."))
+    lines += _open(items)
+    return [*lines, Text("")]
+
+
+def _severity(checks: Sequence[Check]) -> tuple[int, float]:
+    worst = governing(checks)
+    return (-1, 0.0) if worst is None else severity(worst)
+
+
+def _load(check: Check, units: Display) -> Text:
+    """The load beside the peak contact force."""
+    text = f"Load {HEADING[check.verdict]}"
+    if check.demand is None or check.resistance is None:
+        return Text(f"{text}: {check.missing}.", style=_STYLE[check.verdict])
+    force, stated = units.force.text(check.demand), units.force.text(check.resistance)
+    if check.passes and check.ratio == 1.0:
+        text += f": it is the peak contact force of the motion, {force}."
+    else:
+        text += (
+            f": {stated} against the peak contact force of the motion, {force}, ratio"
+            f" {ratio_text(check)}."
+        )
+    return Text(text, style=_STYLE[check.verdict])
+
+
+def does_not_apply(checks: Iterable[Check]) -> list[Text]:
+    """The clauses that do not cover the numbers, each once, with the sections; or nothing."""
+    where: dict[str, list[str]] = {}
+    for check in checks:
+        if not check.applies:
+            where.setdefault(check.label, []).append(words.one_line(check.section))
+    if not where:
+        return []
+    text = "; ".join(f"{label} ({', '.join(names)})" for label, names in where.items())
+    return [Text(f"Does not apply, beyond its scope: {text}.\n", style="dim")]
+
+
+def verdict_data(checks: Iterable[Check], items: Iterable[OpenItem]) -> Json:
+    """Both lists as records; numbers as held, and null where one is not known or not finite."""
+    return {
+        "checks": [_check(check) for check in checks],
+        "open_items": [
+            {
+                "key": item.key,
+                "label": item.label,
+                "why": item.why,
+                "sections": list(item.sections) or None,
+                "accepted": item.accepted or None,
+                "bounds": [asdict(bounds) for bounds in item.bounds],
+            }
+            for item in items
+        ],
+    }
+
+
+def why(check: Check, units: Display) -> str:
+    """Why a check has no verdict; empty where it has one."""
+    if check.missing or not check.exceeded:
+        return check.missing
+    limits = (
+        f"{limit.what} = {units.beside(limit)}, {limit.side} {units.bound(limit)}"
+        for limit in check.exceeded
+    )
+    return f"outside its range: {', '.join(limits)}"
+
+
+def ratio_text(check: Check) -> str:
+    """Demand over resistance with its uncertainty, where it has one."""
+    if check.ratio is None:
+        return "not known"
+    if check.uncertainty == 0.0:
+        return significant(check.ratio, 3)
+    return words.pair(Value(check.ratio, check.uncertainty))
+
+
+def _line(name: str, checks: Sequence[Check], units: Display) -> Text:
+    found, worst = verdict_of(checks), governing(checks)
+    text = f"“{words.one_line(name)}” {HEADING[found]}"
+    if worst is None:
+        return Text(f"{text}: no check applies.", style=_STYLE[found])
+    if found == "passes":
+        text += f" {len(counted(checks))} checks; governing: {_named(worst)}"
+    else:
+        amiss = [check for check in counted(checks) if check.verdict == found]
+        amiss.sort(key=severity, reverse=True)
+        text += ": " + "; ".join(_named(c, why(c, units)) for c in amiss[:MOST])
+        if len(amiss) > MOST:
+            text += f"; and {len(amiss) - MOST} more"
+    return Text(f"{text}.", style=_STYLE[found])
+
+
+def _named(check: Check, because: str = "") -> str:
+    return f"{check.label} {ratio_text(check)}" + (f" ({because})" if because else "")
+
+
+def _open(items: Iterable[OpenItem]) -> Iterator[Text]:
+    for item in items:
+        of = f", {', '.join(map(words.one_line, item.sections))}" if item.sections else ""
+        if item.accepted:
+            yield Text(f"Accepted: {item.label}{of} ({item.why}). Reason stated: {item.accepted}.")
+        else:
+            yield Text(f"OPEN: {item.label}{of} ({item.why}).", style="bold")
+
+
+def _check(check: Check) -> Json:
+    return {
+        "key": check.key,
+        "label": check.label,
+        "kind": check.kind,
+        "limit_state": check.limit_state,
+        "section": check.section or None,
+        "body": check.body,
+        "demand": finite(check.demand),
+        "resistance": finite(check.resistance),
+        "unit": None if check.dimension is None else HELD_IN[check.dimension],
+        "ratio": finite(check.ratio),
+        "ratio_uncertainty": finite(check.uncertainty),
+        "verdict": check.verdict,
+        "applies": check.applies,
+        "contact": check.contact,
+        "why": check.missing or "; ".join(map(str, check.exceeded)) or None,
+        "source": check.source,
+    }

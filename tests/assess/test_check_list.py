@@ -1,0 +1,253 @@
+"""The one list of checks, and the open items beside it."""
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from alongcases import case, stated
+from handcases import MESH, SOLID, TUBE, stop
+from hypothesis import given
+from hypothesis import strategies as st
+from motions import moving
+
+from contactfe.assess.by_hand.case import by_hand
+from contactfe.assess.check_list import load_check
+from contactfe.assess.checks import (
+    Check,
+    OpenItem,
+    governing,
+    settled,
+    verdict_of,
+    worst_of_each,
+)
+from contactfe.assess.compare import compare
+from contactfe.case import case_from_dict
+from contactfe.case.struck import demanded
+from contactfe.errors import SolveError
+from contactfe.hand.formula import at_most
+
+
+def check(demand=0.5, resistance=1.0, section="a", **keys) -> Check:
+    made = {"key": "k", "label": "a check", "kind": "stress", "limit_state": "contact stress",
+            "body": "post", "dimension": "stress", "source": "made up"} | keys  # fmt: skip
+    return Check(section=section, demand=demand, resistance=resistance, **made)
+
+
+@given(demand=st.floats(0.0, 3.0), uncertainty=st.floats(0.0, 0.5))
+def test_a_check_passes_if_its_ratio_and_uncertainty_are_at_most_one(demand, uncertainty):
+    one = check(demand, uncertainty=uncertainty)
+    assert one.passes == (demand + uncertainty <= 1.0)
+    assert one.verdict == ("passes" if one.passes else "fails")
+
+
+def test_what_decides_and_is_missing_leaves_no_verdict():
+    beyond = (at_most("a/R", 0.2, 0.1),)
+    for one in (check(missing="x"), check(exceeded=beyond), check(None), check(0.5, None)):
+        assert one.verdict == "no verdict"
+        assert verdict_of([check(), one]) == "no verdict"
+        assert verdict_of([one, check(2.0)]) == "fails"
+    assert check(1.0, 0.0).verdict == "fails"
+    assert verdict_of([]) == "no verdict"
+
+
+def test_what_does_not_apply_counts_for_nothing():
+    apart = check(0.2, exceeded=(at_most("fy", 500.0, 460.0),), applies=False, key="other")
+    assert verdict_of([check(), apart]) == "passes"
+    assert verdict_of([apart]) == "no verdict"
+    assert governing([check(0.1), apart]).ratio == 0.1
+
+
+@given(st.lists(st.tuples(st.floats(0.1, 2.0), st.booleans()), min_size=1, max_size=6))
+def test_the_worst_of_each_has_the_verdict_of_all(made):
+    checks = [
+        check(ratio, contact=number, missing="x" if out else "")
+        for number, (ratio, out) in enumerate(made)
+    ]
+    (worst,) = worst_of_each(checks)
+    assert worst.verdict == verdict_of(checks)
+    assert worst == governing(checks) or worst.most == governing(checks).most
+
+
+def test_an_open_item_has_to_be_accepted():
+    item = OpenItem("motion", "load", "none stated")
+    assert settled([check()], [])
+    assert not settled([check()], [item])
+    assert settled([check()], [replace(item, accepted="from a time history")])
+    assert not settled([check(2.0)], [])
+
+
+WELD = {"weld_throat": "4 mm", "electrode_strength": "480 MPa"}
+WELDED = {"cantilever": {"length": "450 mm", **WELD}}
+EVEN = {"along": None, "load": {**stated()["load"], "distribution": "even"}}
+
+
+def open_keys(result) -> set[str]:
+    return {item.key for item in result.open_items}
+
+
+@cache
+def welded():
+    """A solid whose solved stresses pass and whose root weld does not."""
+    return compare(case(**WELDED, **EVEN))
+
+
+def test_a_root_weld_that_fails_fails_the_section():
+    result = welded()
+    (section,) = result.sections
+    assert all(body.satisfied for _, body in section.bodies)  # stresses alone would pass it
+    weld = next(c for c in section.checks if c.key == "aisc_360.j2_4")
+    assert weld.ratio > 1.5
+    assert (weld.verdict, section.verdict) == ("fails", "fails")
+    assert not section.satisfied
+    assert not result.satisfied
+    assert not result.settled
+
+
+def test_a_section_that_is_solved_and_its_hand_calculation_agree():
+    """Checks of the post along its axis and of clauses are the same records in both."""
+    solved = {c.key: c for c in welded().checks if c.kind in {"post", "clauses"}}
+    by = {c.key: c for c in by_hand(case(**WELDED, **EVEN)).checks}
+    assert solved.keys() <= by.keys()
+    for key, one in solved.items():
+        assert by[key].verdict == one.verdict, key
+        assert by[key].ratio == pytest.approx(one.ratio, rel=1e-3), key
+
+
+def test_a_load_below_the_impact_force_fails():
+    force = demanded(moving())
+    quarter = moving(load={"force": f"{force / 4} N", "effective_length": "1200 mm"})
+    found = load_check(quarter)
+    assert found.ratio == pytest.approx(4.0)
+    assert found.verdict == "fails"
+    assert found in by_hand(quarter).checks
+    assert not by_hand(quarter).satisfied
+    assert load_check(moving()).passes  # the load is the force itself
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        {"load": {"line_load": "9 kN/mm"}},
+        {"load": {"force": "1 MN", "effective_length": "1 m"}, "impact": {"law": "section"}},
+        {"demand": None, "impact": None, "load": {"line_load": "400 N/mm"}},
+    ],
+)
+def test_a_force_that_is_not_known_is_an_open_item(values):
+    unknown = moving(**values)
+    assert load_check(unknown) is None
+    assert "motion" in open_keys(by_hand(unknown))
+
+
+def test_a_motion_that_is_not_answered_has_no_verdict(monkeypatch):
+    def fails(_):
+        raise SolveError("no")
+
+    monkeypatch.setattr("contactfe.case.struck.peak_force", fails)
+    stated_force = {"load": {"force": "1e9 N", "effective_length": "1200 mm"}}
+    assert load_check(moving(**stated_force)).verdict == "no verdict"
+
+
+def test_what_is_open_goes_by_what_the_case_states():
+    assert open_keys(by_hand(stop())) == {"motion", "sharing", "post"}
+    assert open_keys(by_hand(case(**EVEN))) == {"motion", "root"}
+    assert open_keys(by_hand(case(**EVEN, **WELDED))) == {"motion"}
+    assert open_keys(by_hand(case(along=None))) == {"motion", "root", "sharing", "tilt"}
+    assert open_keys(by_hand(case())) == {"motion", "root", "sharing"}  # hand shares nothing
+    drawn = {"section": [{"name": "drawn", "outside_diameter": "160 mm", **MESH}]}
+    found = by_hand(case(**drawn, along=None))
+    assert open_keys(found) == {"motion", "root", "sharing", "post"}
+    filled = {"wall": "20 mm", "infill": {"young": "30 GPa", "poisson": 0.2, "density": "2 t/m^3"}}
+    mixed = [*stated()["section"], {"name": "grouted", "outside_diameter": "150 mm", **filled}]
+    items = {item.key: item for item in by_hand(case(**EVEN, **WELDED, section=mixed)).open_items}
+    assert items["infill"].sections == ("grouted",)
+    assert items["motion"].sections == ()  # it concerns all
+
+
+def test_a_weld_of_unknown_strength_is_open():
+    weld = {"cantilever": {"length": "450 mm", "weld_throat": "12 mm"}}
+    assert "root" in open_keys(by_hand(case(**EVEN, **weld)))
+
+
+def test_the_case_accepts_with_a_reason():
+    item = next(i for i in by_hand(case(accept={"motion": "as told"})).open_items)
+    assert (item.key, item.accepted) == ("motion", "as told")
+
+
+def test_a_stress_beyond_its_formula_has_no_verdict_and_a_clause_beyond_its_scope_does_not_apply():
+    checks = {c.key: c for c in by_hand(stop(TUBE, yield_strength=500.0)).checks}
+    hertz = checks["hertz_peak_von_mises"]  # of a tube that bends
+    assert hertz.exceeded
+    assert hertz.verdict == "no verdict"
+    thin, exact = (checks[f"{of}_bore_under_load"] for of in ("thin_ring", "ring"))
+    assert (exact.applies, bool(exact.exceeded)) == (True, False)
+    assert (thin.applies, bool(thin.exceeded)) == (False, True)  # the exact series says it
+    flat = checks["en_1993_1_8.flat_contact_by_analogy"]  # for up to 460 MPa
+    assert not flat.applies
+    heavy = stop(SOLID, yield_strength=500.0, line_load=12e3)
+    over = {c.key: c for c in by_hand(heavy).checks}["en_1993_1_8.flat_contact_by_analogy"]
+    assert over.ratio > 1.0  # what is too much even so stays in the way
+    assert (over.applies, over.verdict) == (True, "no verdict")
+
+
+# The load along the post
+
+
+def test_a_cantilever_meets_a_straight_plate_unless_the_case_says_otherwise():
+    assumed = case(along=None)
+    assert (assumed.along.tilt, assumed.along.assumed) == (0.0, True)
+    assert case(along={}).along.assumed is False
+    assert case(**EVEN).along is None
+    corner = {"corner": {"force": "90 kN", "effective_length": "160 mm"}}
+    assert case(along=None, **corner).along is None
+    opposed = {"post": {**stated()["post"], "held_by": "opposed"}}
+    assert case(along=None, **opposed).along is None
+
+
+def test_the_straight_plate_that_is_assumed_is_that_which_is_stated():
+    one, other = (compare(case(along=along)) for along in (None, {}))
+    assert one.sections[0].member.peak == other.sections[0].member.peak
+    assert one.sections[0].length.peak_ratio > 1.5
+    assert "tilt" in open_keys(one)
+    assert "tilt" not in open_keys(other)
+    assert "sharing" not in open_keys(one)
+    even = compare(case(**EVEN))
+    assert even.sections[0].length is None
+    assert open_keys(even) == {"motion", "root"}
+
+
+# The slice
+
+
+def tubes(length: str, **load):
+    data = stated(along=None, load={"force": "150 kN", "effective_length": length, **load})
+    tube = {"name": "tube", "outside_diameter": "150 mm", "wall": "25 mm"}
+    return case_from_dict(data | {"section": [*data["section"], tube]})
+
+
+@cache
+def relieved(length: str, **load):
+    return compare(tubes(length, **load))
+
+
+def relief(result):
+    return next((item for item in result.open_items if item.key == "relief"), None)
+
+
+def test_relief_is_open_over_a_short_contact_and_closed_over_a_long_even_one():
+    short = relieved("160 mm", distribution="even")
+    item = relief(short)
+    (bounds,) = item.bounds
+    tube = short.section("tube")
+    assert item.sections == ("tube",)
+    assert bounds.slice_peak == tube.member.peak.von_mises
+    assert bounds.half_space_peak == tube.hand_value("hertz_peak_von_mises") > bounds.slice_peak
+    assert bounds.bore == max(abs(value.value) for value in tube.bore_hoop)
+    assert relief(relieved("460 mm", distribution="even")) is None  # over three diameters
+
+
+def test_relief_is_open_under_an_uneven_load_however_long():
+    result = relieved("460 mm")
+    (bounds,) = relief(result).bounds
+    tube = result.section("tube")
+    alone = tube.hand_value("hertz_peak_von_mises")
+    assert bounds.half_space_peak == pytest.approx(alone + tube.length.axial)

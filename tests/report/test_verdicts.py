@@ -1,0 +1,121 @@
+"""What pages and documents say of the list of checks and of what is open."""
+
+import json
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from alongcases import case
+from handcases import SOLID, TUBE, stop
+from hypothesis import given
+from hypothesis import strategies as st
+
+from contactfe.assess.by_hand.case import by_hand
+from contactfe.assess.checks import Check, OpenItem
+from contactfe.assess.results import Value
+from contactfe.report.by_hand import by_hand_page
+from contactfe.report.hand_document import hand_document
+from contactfe.report.page import write_page
+from contactfe.report.ranking import places, ranked, ties
+from contactfe.report.verdicts import MOST_LINES, verdict_data, verdict_lines
+
+CASE = stop()
+
+
+def check(name: str, ratio: float, **keys) -> Check:
+    return Check("k", f"check of {name}", "stress", "contact stress", name, "post", ratio, 1.0,
+                 "stress", "made up", **keys)  # fmt: skip
+
+
+def lines(checks, items=()):
+    names = dict.fromkeys(c.section for c in checks if c.section)
+    return [line.plain for line in verdict_lines(CASE, names, checks, items)]
+
+
+def test_what_fails_comes_first_and_the_worst_of_it_before_the_others():
+    checks = [
+        check("a", 0.9),
+        check("b", 1.2),
+        check("c", 1.9),
+        check("d", 0.1, missing="no input"),
+    ]
+    order = [line[1] for line in lines(checks) if line.startswith("“")]
+    assert order == ["c", "b", "d", "a"]
+    assert any("no input" in line for line in lines(checks))
+
+
+def test_many_sections_of_a_verdict_are_gathered():
+    checks = [check(f"s{k:02d}", 1.0 + k / 10.0) for k in range(1, 21)]
+    found = lines(checks)
+    assert len(found) <= MOST_LINES + 4
+    assert "s20" in found[1]  # governing first
+    assert f"{20 - MOST_LINES} more" in found[MOST_LINES + 1]
+
+
+def test_open_items_stand_on_the_first_screen(tmp_path):
+    found = by_hand(case(along=None))
+    write_page(by_hand_page(found), tmp_path / "page.txt")
+    first = (tmp_path / "page.txt").read_text().splitlines()[:24]
+    for item in found.open_items:
+        assert any(line.startswith(f"OPEN: {item.label}") for line in first), item.key
+
+
+def test_an_accepted_item_is_printed_with_its_reason():
+    item = OpenItem("tilt", "tilt of the plate", "none stated", (), "set by shims on site")
+    (line,) = [line for line in lines([check("a", 0.5)], [item]) if "tilt" in line]
+    assert "set by shims on site" in line
+    assert "OPEN" not in line
+
+
+def test_records_are_plain_and_complete():
+    found = by_hand(stop(TUBE, cantilever=(450.0, 6.0, 480.0), friction=0.2, yield_strength=500.0))
+    data = json.loads(json.dumps(hand_document(found), allow_nan=False))
+    assert len(data["checks"]) == len(found.checks) > 10
+    for record, one in zip(data["checks"], found.checks, strict=True):
+        assert record["verdict"] == one.verdict
+        assert record["ratio"] == pytest.approx(one.ratio)
+        assert record["source"]
+        assert (record["verdict"] == "no verdict") == bool(record["why"])
+    assert [item["key"] for item in data["open_items"]] == [i.key for i in found.open_items]
+
+
+def test_what_is_not_finite_is_null():
+    (record,) = verdict_data([replace(check("", 1.0), resistance=0.0)], [])["checks"]
+    assert (record["ratio"], record["section"], record["verdict"]) == (None, None, "fails")
+
+
+FIGURES = st.lists(
+    st.builds(Value, st.floats(0.1, 10.0), st.floats(0.0, 1.0)), min_size=1, max_size=8
+)
+
+
+@given(FIGURES)
+def test_names_that_are_parted_are_in_order_and_all_others_are_tied(values):
+    values.sort(key=lambda value: value.value)
+    of = dict(zip(map(str, range(len(values))), values, strict=True))
+    groups = ties(list(of), of.__getitem__)
+    assert [name for group in groups for name in group] == list(of)
+    for group, after in pairwise(groups):
+        last, first = of[group[-1]], of[after[0]]
+        assert last.value + last.uncertainty < first.value - first.uncertainty
+    shown = places(list(of), of.__getitem__)
+    assert len({shown[name] for name in of}) == len(groups)
+    assert ranked(list(of), of.__getitem__).count("=") == len(of) - len(groups)
+
+
+def test_1_579_and_1_582_with_0_005_are_tied():
+    of = {"a": Value(1.579, 0.005), "b": Value(1.582, 0.005)}
+    assert ties(["a", "b"], of.__getitem__) == [["a", "b"]]
+
+
+def test_solid_and_tube_have_marks_on_all_that_follows_from_a_figure_out_of_range():
+    """a/R beyond a tenth marks the half-width, p0 and every stress and clause made of p0."""
+    for size in (SOLID, TUBE):
+        (section,) = by_hand(stop(size, line_load=80e3, friction=0.2)).sections
+        steps = {step.key: step.worked for step in section.steps}
+        mark = next(limit for limit in steps["hertz_peak_pressure"].exceeded if limit.what == "a/R")
+        for key in (
+            "hertz_half_width", "hertz_peak_von_mises", "hertz_peak_von_mises_plate",
+            "hertz_max_shear", "sliding_peak_von_mises", "sliding_edge_tension",
+        ):  # fmt: skip
+            assert mark in steps[key].exceeded, key
