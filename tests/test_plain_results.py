@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.by_hand import by_hand
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.compare import compare
 from contactfe.assess.demand import demand
 from contactfe.assess.envelope import envelope
