@@ -4,9 +4,11 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
+from contactfe.assess.checks import Check, Kind
 from contactfe.assess.sizing.pool import Job
-from contactfe.assess.sizing.record import Judged, Trial
+from contactfe.assess.sizing.record import Trial
 from contactfe.case import Case, case_from_dict
+from contactfe.hand.formula import Limit
 
 DATA = {
     "title": "Invented stop $2$ [b]",
@@ -40,7 +42,19 @@ def bore(share: float) -> float:
     return 180.0 * (0.17 / share) ** 2.2
 
 
-Hand = Callable[[float], tuple[Judged, ...]]
+BEYOND = Limit("L/D", 1.5, 2.0, "at least")
+
+
+def check(ratio: float, kind: Kind = "clauses", key: str = "c", label: str = "a clause", **more):
+    """A check of that ratio, of the post's contact unless it is said otherwise."""
+    stated = {"limit_state": "contact stress", "section": "", "body": "post", "source": "invented"}
+    return Check(
+        key=key, label=label, kind=kind, demand=ratio, resistance=1.0, dimension=None,
+        **(stated | more),
+    )  # fmt: skip
+
+
+Hand = Callable[[float], tuple[Check, ...]]
 
 
 @dataclass

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from contactfe.hand.formula import Dimension, Limit
+from contactfe.plain import plain
 
 Verdict = Literal["passes", "fails", "no verdict"]
 
@@ -53,6 +54,10 @@ class Check:
     uncertainty: float = 0.0
     missing: str = ""
     exceeded: tuple[Limit, ...] = ()
+
+    def __post_init__(self) -> None:
+        plain(self)
+
     applies: bool = True
     contact: int = 0
     reserve: float | None = None

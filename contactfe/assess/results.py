@@ -9,6 +9,7 @@ from contactfe.assess.by_hand.record import SectionByHand, Step
 from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of
 from contactfe.case import Case, Material, Section
 from contactfe.hand.formula import Dimension
+from contactfe.plain import plain
 
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
     from contactfe.assess.level import Reading
@@ -23,6 +24,9 @@ class Value:
 
     value: float
     uncertainty: float
+
+    def __post_init__(self) -> None:
+        plain(self)
 
 
 @dataclass(frozen=True)

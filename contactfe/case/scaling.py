@@ -36,7 +36,7 @@ SCALED: Mapping[type, Mapping[str, Dimension]] = MappingProxyType(
         Envelope: {"offsets": "length"},
         Cantilever: {"length": "length", "weld_throat": "length"},
         Spread: {"moment": "moment", "lever": "length"},
-        Sizing: {"outside_diameters": "length"},
+        Sizing: {"outside_diameters": "length", "least_bore": "length"},
         WallLengths: {"least": "length", "most": "length"},
         Band: {"over": "length"},
         Grade: {"largest": "length"},

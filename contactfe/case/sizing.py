@@ -3,15 +3,23 @@
 from dataclasses import dataclass
 from typing import Literal
 
-Check = Literal["stress", "post", "clauses", "hand"]
+CheckKind = Literal["stress", "post", "clauses", "hand"]
 """What counts: the solved stresses of post and plate; the stresses of the post along its axis by
 hand; the clauses of the standards; every other stress by hand, of contact, section and plate."""
 
-CHECKS: tuple[Check, ...] = ("stress", "post", "clauses")
+CHECKS: tuple[CheckKind, ...] = ("stress", "post", "clauses")
 """Those that count unless stated. The last is left out: its formulas estimate what is solved."""
 
 SOLID = 0.5
 """Wall over outside diameter of a solid bar."""
+
+LEAST_BORE = 20.0
+"""Least bore of a tube, mm, unless stated: heads for deep-hole drilling begin at about that size,
+and a slimmer bore in a post is work that few shops take (common practice, no source)."""
+
+LEAST_BORE_RATIO = 0.25
+"""Bore over outside diameter that takes its place where it is less, as slim tubes are drawn and not
+drilled (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -51,12 +59,26 @@ class WallLengths:
 
 @dataclass(frozen=True)
 class Sizing:
-    """What is to be sized; by default the diameters of the case's sections, without lists."""
+    """What is to be sized; by default the diameters of the case's sections, without lists.
+
+    Between the wall that leaves the least bore and the solid bar no wall is tried.
+    """
 
     outside_diameters: tuple[float, ...] = ()  # mm; those of the case's sections where empty
     walls: Walls | WallLengths = Walls()
     stock: tuple[str, ...] = ()  # names of lists of sizes
-    checks: tuple[Check, ...] = CHECKS
+    checks: tuple[CheckKind, ...] = CHECKS
+    least_bore: float | None = None  # mm; by the outside diameter where it is None
+
+    def bore(self, outside_diameter: float) -> float:
+        """The least bore, mm, that is tried at an outside diameter, mm.
+
+        >>> Sizing().bore(150.0), Sizing().bore(60.0), Sizing(least_bore=30.0).bore(150.0)
+        (20.0, 15.0, 30.0)
+        """
+        if self.least_bore is not None:
+            return self.least_bore
+        return min(LEAST_BORE, LEAST_BORE_RATIO * outside_diameter)
 
 
 def _even(least: float, most: float, count: int) -> tuple[float, ...]:

@@ -6,8 +6,8 @@ Field names are the keys of the file.
 from pydantic import Field, field_validator
 
 from contactfe.case.along import Along
-from contactfe.case.sizing import CHECKS, Check, Sizing, Walls
-from contactfe.case.stated_values import Angle, Table
+from contactfe.case.sizing import CHECKS, CheckKind, Sizing, Walls
+from contactfe.case.stated_values import Angle, Length, Table
 from contactfe.case.stated_walls import Diameters, StockLists, WallRange
 from contactfe.errors import InputError
 
@@ -33,11 +33,12 @@ class StatedSize(Table):
     outside_diameter: Diameters | None = None
     wall: WallRange = Walls()
     stock: StockLists = ()
-    checks: list[Check] = Field(default=list(CHECKS))
+    checks: list[CheckKind] = Field(default=list(CHECKS))
+    least_bore: Length | None = None
 
     @field_validator("checks")
     @classmethod
-    def _at_least_one(cls, checks: list[Check]) -> list[Check]:
+    def _at_least_one(cls, checks: list[CheckKind]) -> list[CheckKind]:
         if not checks:
             raise InputError("must hold at least one check")
         return checks
@@ -46,4 +47,5 @@ class StatedSize(Table):
     def resolved(self) -> Sizing:
         """As the case has it."""
         diameters = self.outside_diameter or ()
-        return Sizing(diameters, self.wall, self.stock, tuple(dict.fromkeys(self.checks)))
+        checks = tuple(dict.fromkeys(self.checks))
+        return Sizing(diameters, self.wall, self.stock, checks, self.least_bore)

@@ -69,6 +69,18 @@ def thickness_steps(name: str, own: Sequence[Grade] = ()) -> tuple[float, ...]:
     return tuple(band.over for band in named[name].bands if band.over > 0.0)
 
 
+def thickest(name: str, product: Product, own: Sequence[Grade] = ()) -> float | None:
+    """Greatest thickness, mm, that a named steel is listed for as a product; None if it is not.
+
+    Raises InputError for a name that is not known.
+
+    >>> thickest("EN 10025-2 S355", "tube")
+    250.0
+    """
+    known_steel(name, [grade.name for grade in own])
+    return next(g for g in (*own, *grades()) if g.name == name).largest.get(product)
+
+
 def steel(
     name: str,
     thickness: float,

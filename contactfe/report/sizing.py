@@ -8,9 +8,10 @@ import csv
 import math
 from pathlib import Path
 
+from contactfe.assess.checks import Check
 from contactfe.assess.results import Value
 from contactfe.assess.sizing.candidates import contacts_of
-from contactfe.assess.sizing.record import PLACES, Band, Best, Diameter, Judged, SizingResult, Wall
+from contactfe.assess.sizing.record import PLACES, Band, Best, Diameter, SizingResult, Wall
 from contactfe.assess.sizing.search import TOLERANCE
 from contactfe.case import Case, Contact
 from contactfe.report import words
@@ -63,6 +64,9 @@ def _diameter(diameter: Diameter, case: Case) -> Json:
     stock = diameter.stock
     return {
         "outside_diameter": diameter.outside_diameter,
+        "least_bore": diameter.least_bore,
+        "satisfied": diameter.feasible,
+        "unchanging_checks": [_check(check) for check in diameter.unchanging],
         "passing": [_band(band) for band in diameter.bands],
         "smallest_wall": None if diameter.smallest is None else diameter.smallest.least.wall,
         "least_concentration": None if diameter.best is None else _best(diameter.best),
@@ -116,10 +120,12 @@ def _wall(wall: Wall) -> Json:
         "outside_diameter": wall.outside_diameter,
         "wall": wall.wall,
         "bore_ratio": wall.bore_ratio,
-        "solid": wall.candidate.section.wall is None,
+        "solid": wall.solid,
         "mass_per_length": wall.mass_per_length,
         "error": wall.error or None,
         "passes": wall.passes,
+        "verdict": wall.verdict,
+        "passes_what_walls_change": wall.fits,
         "solved_on_both_levels": wall.solved_fine,
         "yield_strength": wall.yield_strength if solved else None,
         "places": {
@@ -142,16 +148,27 @@ def _wall(wall: Wall) -> Json:
     }
 
 
-def _check(check: Judged) -> Json:
+def _check(check: Check) -> Json:
+    """A check; ``ratio`` has its uncertainty in it, as that is what is not to exceed 1."""
     return {
         "kind": check.kind,
         "key": check.key,
         "label": check.label,
-        "ratio": check.ratio if math.isfinite(check.ratio) else None,
-        "satisfied": check.satisfied,
-        "covers": check.covers,
+        "ratio": check.most if math.isfinite(check.most) else None,
+        "uncertainty": check.uncertainty,
+        "verdict": check.verdict,
+        "satisfied": None if check.verdict == "no verdict" else check.passes,
+        "covers": not check.exceeded,
+        "applies": check.applies,
         "beyond": [f"{limit}" for limit in check.exceeded],
+        "missing": check.missing or None,
         "contact": check.contact,
+        "body": check.body,
+        "limit_state": check.limit_state,
+        "demand": check.demand,
+        "resistance": check.resistance,
+        "dimension": check.dimension,
+        "source": check.source,
     }
 
 
@@ -185,6 +202,7 @@ def _columns(case: Case) -> list[str]:
         *_with_blur("post utilisation", "1"), *_with_blur("plate utilisation", "1"),
         *_with_blur("line load at first yield", "N/mm"), "yields first",
         "solved on both levels [yes/no]", "error",
+        "passes what walls change [yes/no]",
     ]  # fmt: skip
 
 
@@ -197,13 +215,14 @@ def _cells(wall: Wall, diameter: Diameter, case: Case) -> list[object]:
     ]  # fmt: skip
     governing = wall.governing
     if governing is None:
-        return [*begin, *[""] * (len(_columns(case)) - len(begin) - 1), wall.error]
+        return [*begin, *[""] * (len(_columns(case)) - len(begin) - 2), wall.error, "no"]
     return [
-        *begin, governing.label, governing.ratio, wall.place,
+        *begin, governing.label, governing.most, wall.place,
         *(cell for value in wall.places for cell in _both(value)), *_both(wall.plate),
         *_both(wall.concentration), *_both(wall.post_utilisation), *_both(wall.plate_utilisation),
         *_both(wall.first_yield), "" if wall.first_yield is None else wall.first_body,
         "yes" if wall.solved_fine else "no", "",
+        "yes" if wall.fits else "no",
     ]  # fmt: skip
 
 

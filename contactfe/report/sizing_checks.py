@@ -5,8 +5,10 @@ The whole names go to the sentences of the answer and to the files for programs.
 
 from collections.abc import Iterable, Iterator
 
-from contactfe.assess.sizing.record import Judged
-from contactfe.case.display import significant
+from contactfe.assess.checks import Check
+from contactfe.assess.sizing.record import Wall
+from contactfe.case.display import Display, significant
+from contactfe.report.verdicts import why
 
 _SECOND = "_second"
 
@@ -55,16 +57,28 @@ _SHORT = {
 _SOLVED = ", solved, with its numerical uncertainty"
 
 
-def short(check: Judged) -> str:
-    """The short name of a check; its whole one where it has none.
-
-    >>> short(Judged("clauses", "aisc_360.j7_roller_second", "AISC 360 …", 0.9, True, (), 0))
-    'AISC J7 2nd'
-    """
+def short(check: Check) -> str:
+    """The short name of a check, "2nd" for one on the second plate; its whole one without one."""
     name = _SHORT.get(check.key.removesuffix(_SECOND))
     if name is None:
         return check.label
     return f"{name} 2nd" if check.key.endswith(_SECOND) else name
+
+
+BUT = "†"
+"""Marks what passes all but the checks that no wall of the diameter changes."""
+
+
+def passes_text(wall: Wall) -> str:
+    """Whether a wall passes, marked where it does but for what no wall changes."""
+    return "yes" if wall.passes else f"yes{BUT}" if wall.fits else "NO"
+
+
+def fails_text(check: Check, units: Display) -> str:
+    """A check that does not pass, in short, with its ratio or why it has no verdict."""
+    ratio = "" if check.ratio is None else f" {ratio_text(check.most)}"
+    because = why(check, units)
+    return f"{short(check)}{ratio}" + (f" (no verdict: {because})" if because else "")
 
 
 _MOST_DIGITS = 9
@@ -81,7 +95,7 @@ def ratio_text(ratio: float, digits: int = 4) -> str:
     return next(apart, significant(ratio, _MOST_DIGITS))
 
 
-def spelled_out(checks: Iterable[Judged]) -> Iterator[str]:
+def spelled_out(checks: Iterable[Check]) -> Iterator[str]:
     """Each short name among the checks and what it is short for, a name once, in one order."""
     found = {check.key: check for check in checks if check.key.removesuffix(_SECOND) in _SHORT}
     order = list(_SHORT)

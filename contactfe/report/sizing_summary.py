@@ -11,7 +11,7 @@ from contactfe.assess.sizing.record import Best, Diameter, SizingResult, Wall
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.report import words
-from contactfe.report.sizing_checks import ratio_text, short
+from contactfe.report.sizing_checks import BUT, fails_text, passes_text, ratio_text
 from contactfe.report.sizing_words import bar_strength, of_bars, stock_key
 
 NOTHING = "–"
@@ -21,7 +21,7 @@ SOLID = "solid"
 
 
 def summary(result: SizingResult) -> Iterator[RenderableType]:
-    """A row a diameter: walls that pass, the least K, the stock size; then what nothing passes."""
+    """A row a diameter: walls that pass, the least K, the stock size; then what none passes."""
     units = result.case.display
     length, mass = units.length.name, units.mass_per_length.name
     stocked = any(diameter.stock.walls for diameter in result.diameters)
@@ -45,6 +45,8 @@ def summary(result: SizingResult) -> Iterator[RenderableType]:
     yield table
     yield from map(Text, _bored(result))
     for diameter in result.diameters:
+        if diameter.in_the_way:
+            yield Text(_in_the_way(diameter, result.case), style="bold red")
         if not diameter.bands:
             yield Text(_infeasible(diameter, result.case), style="bold red")
 
@@ -56,7 +58,7 @@ def _bored(result: SizingResult) -> Iterator[str]:
     if not case.post_thickness_steps:
         return
     for diameter in result.diameters:
-        passing = [wall.yield_strength for wall in diameter.curve if wall.passes]
+        passing = [wall.yield_strength for wall in diameter.curve if wall.fits]
         strength = bar_strength(diameter, case)
         if passing and (strength is None or strength < max(passing)):
             weaker.append((diameter, strength))
@@ -88,14 +90,13 @@ def _walls(diameter: Diameter, units: Display) -> tuple[str, str]:
         for band in diameter.bands
     ]
     mass = units.mass_per_length.number(diameter.bands[0].least.mass_per_length)
-    return ", ".join(runs), mass
+    return ", ".join(runs) + (BUT if diameter.in_the_way else ""), mass
 
 
 def _best(best: Best | None, units: Display) -> tuple[str, str, str]:
     if best is None:
         return NOTHING, NOTHING, NOTHING
-    verdict = "yes" if best.wall.passes else "NO"
-    return _size(best.wall, units), words.pair(best.wall.concentration), verdict
+    return _size(best.wall, units), words.pair(best.wall.concentration), passes_text(best.wall)
 
 
 def _stock(diameter: Diameter, units: Display) -> tuple[str, str]:
@@ -103,21 +104,29 @@ def _stock(diameter: Diameter, units: Display) -> tuple[str, str]:
     if wall is None or wall.candidate.stock is None:
         return "NONE" if diameter.stock.walls else f"{NOTHING} (none near it)", NOTHING
     mass = units.mass_per_length.number(wall.mass_per_length)
-    return wall.candidate.stock.designation, mass
+    return wall.candidate.stock.designation + ("" if wall.passes else BUT), mass
+
+
+def _in_the_way(diameter: Diameter, case: Case) -> str:
+    checks = "; ".join(fails_text(check, case.display) for check in diameter.in_the_way)
+    return (
+        f"Ø {case.display.length.text(diameter.outside_diameter)}: WHATEVER THE WALL, NOT PASSED:"
+        f" {checks}. {BUT}: passed are the other checks."
+    )
 
 
 def _infeasible(diameter: Diameter, case: Case) -> str:
     units = case.display
     head = f"Ø {units.length.text(diameter.outside_diameter)}: NO WALL PASSES"
     if diameter.closest is None:
-        return f"{head}, as none could be solved."
+        unsolved = all(wall.error for wall in diameter.curve)
+        why = "none could be solved" if unsolved else "there is no check that a wall changes"
+        return f"{head}, as {why}."
     wall = diameter.closest.wall
     size = _size(wall, units)
     closest = "the solid bar" if size == SOLID else f"{size} {units.length.name}"
-    lacks = "; ".join(
-        f"{short(check)} {ratio_text(check.ratio)}" for check in wall.checks if not check.satisfied
-    )
-    text = f"{head}. Closest is {closest}, at which these are above 1: {lacks}."
+    lacks = "; ".join(fails_text(check, units) for check in wall.changing if not check.passes)
+    text = f"{head}. Closest is {closest}, which does not pass: {lacks}."
     if diameter.load_factor is None:
         return text
     load = units.line_load.text(diameter.load_factor * case.line_load)
@@ -127,6 +136,6 @@ def _infeasible(diameter: Diameter, case: Case) -> str:
 
 
 def _size(wall: Wall, units: Display) -> str:
-    if wall.candidate.section.wall is None:
+    if wall.solid:
         return SOLID
     return significant(units.length.of(wall.wall), 4)

@@ -8,15 +8,16 @@ from rich.console import Console, Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
+from contactfe.assess.checks import Check
 from contactfe.assess.results import Value
-from contactfe.assess.sizing.record import Diameter, Judged, SizingResult, Wall
+from contactfe.assess.sizing.record import Diameter, SizingResult, Wall
 from contactfe.case import Case
 from contactfe.case.display import Unit, significant
 from contactfe.case.scaling import ratio
 from contactfe.report import words
 from contactfe.report.covered import demand_lines
 from contactfe.report.page import print_page, write_page
-from contactfe.report.sizing_checks import ratio_text, short, spelled_out
+from contactfe.report.sizing_checks import BUT, passes_text, ratio_text, short, spelled_out
 from contactfe.report.sizing_summary import summary
 from contactfe.report.sizing_words import answer
 from contactfe.report.specimen import scaled_number, specimen
@@ -138,7 +139,7 @@ def _table(walls: tuple[Wall, ...], case: Case, diameter: Diameter, *, stocked: 
 
 def _cells(wall: Wall, case: Case, diameter: Diameter, stocked: bool) -> list[str]:
     units, stock = case.display, wall.candidate.stock
-    solid = wall.candidate.section.wall is None
+    solid = wall.solid
     cells = [_mark(wall, diameter)]
     if stocked and stock is not None:
         cells.append(stock.designation.removeprefix(f"{stock.listed_in} "))
@@ -156,8 +157,9 @@ def _cells(wall: Wall, case: Case, diameter: Diameter, stocked: bool) -> list[st
         *cells, _pair(contact, units.stress), _pair(under, units.stress),
         _pair(side, units.stress), _pair(wall.plate, units.stress), _pair(wall.concentration),
         words.BEYOND if wall.first_yield is None else _yield(wall, units.line_load),
-        mass, ("yes*" if wall.uncovered else "yes") if wall.passes else "NO",
-        short(governing), ratio_text(governing.ratio) + ("" if governing.covers else "!"),
+        mass, passes_text(wall) + ("*" if wall.fits and wall.silent else ""), short(governing),
+        ("" if governing.ratio is None else ratio_text(governing.most))
+        + ("!" if governing.exceeded else ""),
     ]  # fmt: skip
 
 
@@ -201,10 +203,10 @@ def _notes(result: SizingResult) -> Iterator[str]:
         "S: smallest wall that passes, or lightest stock size; L: largest that passes; K: least"
         " stress concentration; C: closest to passing."
     )
-    ranged = any(w.governing is not None and not w.governing.covers for w in everything)
+    ranged = any(w.governing is not None and w.governing.exceeded for w in everything)
     yield (
-        "Governs: the check of the largest ratio, of those not satisfied where there are any; its"
-        " ratio is not to exceed 1."
+        "Governs: of the checks that the wall changes the one of the largest ratio, of those that"
+        " do not pass where there are any; its ratio is not to exceed 1."
         + (" !: outside the range of its formula or clause." if ranged else "")
     )
     yield from (f"  {line}." for line in spelled_out(_named(result, everything)))
@@ -226,20 +228,23 @@ def _notes(result: SizingResult) -> Iterator[str]:
         )
     if any(d.stock.walls for d in result.diameters):
         yield "Stock sizes are solved at their nominal wall, without what it may fall short by."
-    if any(wall.passes and wall.uncovered for wall in everything):
+    if any(diameter.in_the_way for diameter in result.diameters):
+        yield f"{BUT}: passes all but the checks that no wall of that diameter changes."
+    if any(wall.fits and wall.silent for wall in everything):
         yield (
-            "*: a clause or formula that counts does not cover the numbers and gives no verdict;"
-            " size.json has which."
+            "*: a clause or formula does not cover the numbers and gives no verdict; size.json has"
+            " which."
         )
     yield from _sources(everything)
 
 
-def _named(result: SizingResult, walls: Sequence[Wall]) -> Iterator[Judged]:
+def _named(result: SizingResult, walls: Sequence[Wall]) -> Iterator[Check]:
     """The checks that the page names in short: in its tables, and where nothing passes."""
     yield from (wall.governing for wall in walls if wall.governing is not None)
     for diameter in result.diameters:
+        yield from diameter.in_the_way
         if not diameter.bands and diameter.closest is not None:
-            yield from (check for check in diameter.closest.wall.checks if not check.satisfied)
+            yield from (check for check in diameter.closest.wall.changing if not check.passes)
 
 
 def _sources(walls: Sequence[Wall]) -> Iterator[str]:

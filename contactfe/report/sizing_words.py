@@ -1,16 +1,18 @@
 """What was found of a diameter, in plain sentences, in the units that the case asks for."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from contactfe.assess.checks import Check, counted
 from contactfe.assess.sizing.answers import ratio
-from contactfe.assess.sizing.record import Band, Best, Diameter, Judged, Wall
+from contactfe.assess.sizing.record import Band, Best, Diameter, Wall
 from contactfe.case import Case, Section
-from contactfe.case.display import ReportUnits, Unit, significant
+from contactfe.case.display import Display, ReportUnits, Unit, significant
 from contactfe.case.sizing import SOLID
 from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR
 from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.sizing_checks import ratio_text
+from contactfe.report.verdicts import why
 
 USUAL_BORE = 0.75
 """Bore over outside diameter that catalogue pipe and hollow sections seldom go below."""
@@ -28,6 +30,7 @@ _FLAT = 0.01
 def answer(diameter: Diameter, case: Case) -> list[str]:
     """Sentences: which walls pass, which is best, what stock there is, or why nothing passes."""
     return [
+        *_unchanging(diameter, case),
         *_passing(diameter, case),
         *_least(diameter, case),
         *_stock(diameter, case),
@@ -40,23 +43,31 @@ def answer(diameter: Diameter, case: Case) -> list[str]:
 
 def wall_text(wall: Wall, length: Unit) -> str:
     """A wall in words: its size and its share of the diameter."""
-    if wall.candidate.section.wall is None:
+    if wall.solid:
         return "the solid bar"
     return f"{_mm(wall.wall, length)} ({wall.share:.3f} Ø)"
 
 
-def check_text(check: Judged) -> str:
-    """A check with its ratio, as it is worst.
-
-    >>> check_text(Judged("post", "k", "bending", 1.25, False, (), 0))
-    'bending, 1.250 of what is allowed'
-    """
-    scope = "" if check.covers else ", outside the range of its formula or clause"
-    return f"{check.label}, {ratio_text(check.ratio)} of what is allowed{scope}"
+def check_text(check: Check, units: Display) -> str:
+    """A check with its ratio, as it is worst, and why it has no verdict if it has none."""
+    ratio = "" if check.ratio is None else f", {ratio_text(check.most)} of what is allowed"
+    because = why(check, units)
+    return f"{check.label}{ratio}" + (f", NO VERDICT ({because})" if because else "")
 
 
 def _mm(size: float, length: Unit) -> str:
     return f"{significant(length.of(size), 4)} {length.name}"
+
+
+def _unchanging(diameter: Diameter, case: Case) -> Iterator[str]:
+    """The checks that stand beside what is said of the walls, as none changes them."""
+    if lacking := diameter.in_the_way:
+        yield (
+            f"WHATEVER THE WALL, NOT PASSED: {_listed_checks(lacking, case)}. What follows is by"
+            " the other checks."
+        )
+    if passing := [check for check in diameter.unchanging if check.passes]:
+        yield f"Passed whatever the wall: {_listed_checks(passing, case)}."
 
 
 def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
@@ -67,19 +78,22 @@ def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
     ranges = ", and ".join(
         f"from {wall_text(band.least, length)} to {wall_text(band.most, length)}"
         if band.least is not band.most
+        else wall_text(band.least, length)
+        if band.least.solid
         else f"of {wall_text(band.least, length)} alone"
         for band in diameter.bands
     )
+    every = "check that walls change" if diameter.in_the_way else "check that counts"
     yield (
-        f"Walls {ranges} pass every check that counts; the smallest is"
+        f"Walls {ranges} pass every {every}; the smallest is"
         f" {wall_text(diameter.bands[0].least, length)}, of"
         f" {case.display.mass_per_length.text(diameter.bands[0].least.mass_per_length)}."
     )
     for band in diameter.bands:
-        yield from _edges(band, length)
+        yield from _edges(band, diameter, case)
     best = diameter.best
-    if best is not None and not best.wall.passes:
-        passing = [wall for wall in diameter.curve if wall.passes]
+    if best is not None and not best.wall.fits:
+        passing = [wall for wall in diameter.curve if wall.fits]
         least = min(passing, key=lambda wall: wall.concentration.value)
         yield (
             f"Of the walls tried that pass, {wall_text(least, length)} concentrates stress least,"
@@ -87,42 +101,55 @@ def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
         )
 
 
-def _edges(band: Band, length: Unit) -> Iterator[str]:
+def _edges(band: Band, diameter: Diameter, case: Case) -> Iterator[str]:
+    length = case.display.length
     for beyond, way in ((band.below, "thinner"), (band.above, "thicker")):
         if beyond is None:
             edge = band.least if way == "thinner" else band.most
-            if edge.share < SOLID:
+            if edge.solid:
+                continue
+            if way == "thicker" and diameter.curve[-1].solid:
+                yield (
+                    f"No tube thicker than {wall_text(edge, length)} was tried: its bore would be"
+                    f" less than {_mm(diameter.least_bore, length)}, the least that is drilled"
+                    " ([size] least_bore)."
+                )
+            else:
                 yield f"No {way} wall than {wall_text(edge, length)} was tried."
         elif beyond.governing is None:
             yield f"{_begin(beyond, length)}, the next {way} tried, could not be solved."
         else:
             yield (
                 f"{_begin(beyond, length)}, the next {way} tried, does not pass:"
-                f" {check_text(beyond.governing)}."
+                f" {check_text(beyond.governing, case.display)}."
             )
 
 
 def _infeasible(diameter: Diameter, case: Case) -> Iterator[str]:
     closest = diameter.closest
     if closest is None:
-        yield "No wall passes: none could be solved."
+        if all(wall.error for wall in diameter.curve):
+            yield "No wall passes: none could be solved."
+        else:
+            yield "NO WALL PASSES, and there is no check that a wall changes."
         return
     length, wall = case.display.length, closest.wall
-    failing = [check for check in wall.checks if not check.satisfied]
+    failing = [check for check in wall.changing if not check.passes]
     yield (
-        f"NO WALL PASSES. {_begin(wall, length)} comes closest, and does not satisfy:"
-        f" {'; '.join(check_text(check) for check in failing)}."
+        f"NO WALL PASSES. {_begin(wall, length)} comes closest, and does not pass:"
+        f" {_listed_checks(failing, case)}."
     )
     solved = [w for w in diameter.curve if not w.error]
     for check in failing:
-        ratios = [c.ratio for w in solved for c in w.checks if c.key == check.key]
+        ratios = [c.most for w in solved for c in w.checks if c.key == check.key]
         if max(ratios) <= (1.0 + _FLAT) * min(ratios) and min(ratios) > 1.0:
             yield f"No wall changes “{check.label}” by more than {words.percent(_FLAT)}."
-    yield from _would_do(diameter, wall, failing, case)
+    yield from _would_do(diameter, wall, case)
 
 
-def _would_do(diameter: Diameter, wall: Wall, failing: list[Judged], case: Case) -> Iterator[str]:
+def _would_do(diameter: Diameter, wall: Wall, case: Case) -> Iterator[str]:
     units = case.display
+    failing = [check for check in counted(wall.checks) if not check.passes]
     if diameter.load_factor is not None:
         load = units.line_load.text(diameter.load_factor * case.line_load)
         factor = ratio_text(diameter.load_factor, 3)
@@ -136,15 +163,17 @@ def _would_do(diameter: Diameter, wall: Wall, failing: list[Judged], case: Case)
     }
     if sum(len(checks) for _, checks in bodies.values()) < len(failing):
         return  # a clause, of which not all go by the yield strength
+    if any(check.verdict == "no verdict" for check in failing):
+        return
     needs = [
-        f"{units.stress.text(strength * max(c.ratio for c in checks))} of the {body}"
+        f"{units.stress.text(strength * max(c.most for c in checks))} of the {body}"
         for body, (strength, checks) in bodies.items()
         if checks
     ]
     yield f"Or with a yield strength of {' and '.join(needs)}."
 
 
-def _of_post(check: Judged) -> bool:
+def _of_post(check: Check) -> bool:
     """Whether a check measures the post by its yield strength."""
     return check.key == "von_mises_post" or (check.kind == "post" and "weld" not in check.key)
 
@@ -197,7 +226,7 @@ def stock_key(case: Case) -> str:
 
 
 def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
-    """What has nothing to say of the walls that answer, and why."""
+    """What does not apply to the walls that answer, and why."""
     length, stock = case.display.length, diameter.stock
     answers = {
         id(wall): wall
@@ -213,14 +242,14 @@ def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
     silent: dict[str, list[str]] = {}
     for wall in answers.values():
         name = wall_text(wall, length) if wall.candidate.stock is None else _named(wall)
-        for check in wall.uncovered:
-            why = "; ".join(case.display.limit(limit) for limit in check.exceeded)
-            silent.setdefault(f"{check.label} ({why})", []).append(name)
+        for check in wall.silent:
+            if not check.applies:
+                silent.setdefault(f"{check.label} ({why(check, case.display)})", []).append(name)
     if not silent:
         return
     yield (
-        "NO VERDICT comes from what does not cover the numbers; it stands in a wall's way by a"
-        " ratio above 1 alone, and what applies in its place is for the engineer:"
+        "OUTSIDE THEIR SCOPE, and so without a verdict, are these; other checks cover the same"
+        " limit states:"
     )
     for text, walls in silent.items():
         yield f"  {text}: {', '.join(dict.fromkeys(walls))}."
@@ -233,17 +262,17 @@ def _least(diameter: Diameter, case: Case) -> Iterator[str]:
     length, wall = case.display.length, best.wall
     solid = diameter.curve[-1]
     less = ""
-    if solid.candidate.section.wall is None and not solid.error and solid is not wall:
+    if solid.solid and not solid.error and solid is not wall:
         share = 1.0 - wall.concentration.value / solid.concentration.value
         less = f", {100 * share:.1f} % less than the solid bar (K = {_k(solid)})"
     yield (
         f"Stress is least concentrated at {wall_text(wall, length)}, bore {wall.bore_ratio:.3f} Ø:"
         f" K = {_k(wall)}{less}; {_where(best, length)}."
     )
-    if wall.passes:
-        yield "That wall passes."
+    if wall.fits:
+        yield "That wall passes." if wall.passes else "That wall passes what walls change."
     elif wall.governing is not None:
-        yield f"That wall does not pass: {check_text(wall.governing)}."
+        yield f"That wall does not pass: {check_text(wall.governing, case.display)}."
 
 
 def _where(best: Best, length: Unit) -> str:
@@ -267,24 +296,26 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
     lists = ", ".join(dict.fromkeys(_listed(wall) for wall in stock.walls))
     if stock.lightest is None:
         nearest = min(stock.walls, key=ratio)
-        why = nearest.error if nearest.governing is None else check_text(nearest.governing)
+        worst = nearest.governing
+        reason = nearest.error if worst is None else check_text(worst, case.display)
         yield (
             f"Of {len(stock.walls)} sizes of {lists} none passes; closest is {_named(nearest)}:"
-            f" {why}."
+            f" {reason}."
         )
     else:
         mass = case.display.mass_per_length.text(stock.lightest.mass_per_length)
         yield (
             f"Of {len(stock.walls)} sizes of {lists} the lightest that passes is"
             f" {_named(stock.lightest)}, {mass}, at {ratio_text(ratio(stock.lightest), 3)} of what"
-            f" is allowed with its nominal wall{_confirm(stock.lightest)}."
+            f" is allowed with its nominal wall{_confirm(stock.lightest)}"
+            f"{_but(stock.lightest, case)}."
         )
     least = stock.least_concentration
     if least is not None:
-        passes = "passes" if least.passes else "does not pass"
+        passes = "passes" if least.fits else "does not pass"
         yield (
             f"Of these {_named(least)} concentrates stress least, K = {_k(least)}, bore"
-            f" {least.bore_ratio:.3f} Ø, and {passes}{_confirm(least)}."
+            f" {least.bore_ratio:.3f} Ø, and {passes}{_confirm(least)}{_but(least, case)}."
         )
     diameters = {round(wall.outside_diameter, 3) for wall in stock.walls}
     if len(diameters) > 1:
@@ -354,3 +385,13 @@ def _listed(wall: Wall) -> str:
 def _confirm(wall: Wall) -> str:
     assert wall.candidate.stock is not None
     return "" if wall.candidate.stock.catalogue else "; a mill must confirm that it is made"
+
+
+def _but(wall: Wall, case: Case) -> str:
+    """What no wall changes and this one does not pass, of one that passes the rest."""
+    lacking = [check for check in counted(wall.checks) if not check.passes]
+    return f"; but not {_listed_checks(lacking, case)}" if wall.fits and lacking else ""
+
+
+def _listed_checks(checks: Iterable[Check], case: Case) -> str:
+    return "; ".join(check_text(check, case.display) for check in checks)

@@ -18,6 +18,8 @@ def test_all_has_its_default(data):
     found = case_from_dict(data | {"size": {}}).sizing
     assert found == Sizing((), Walls(0.05, 0.5, 40), (), CHECKS)
     assert "hand" not in CHECKS
+    # 20 mm, or a quarter of a slim tube.
+    assert (found.bore(150.0), found.bore(60.0)) == (20.0, 15.0)
 
 
 def test_what_is_stated(data):
@@ -29,6 +31,7 @@ def test_what_is_stated(data):
                 "wall": {"from": "0.5 in", "to": "30 mm", "count": 9},
                 "stock": ["bored bar", "EN 10220"],
                 "checks": ["stress", "hand", "stress"],
+                "least_bore": "1.5 in",
             }
         }
     ).sizing
@@ -36,6 +39,7 @@ def test_what_is_stated(data):
     assert found.walls == WallLengths(12.7, 30.0, 9)
     assert found.stock == ("bored bar", "EN 10220")
     assert found.checks == ("stress", "hand")
+    assert found.least_bore == found.bore(160.0) == pytest.approx(38.1)
 
 
 def test_walls_run_evenly_with_both_ends_exact():
@@ -66,6 +70,8 @@ def test_walls_run_evenly_with_both_ends_exact():
             'outside_diameter = "8 kN": is a force',
         ),
         ({"outside_diameter": "0 in"}, "must be greater than zero"),
+        ({"least_bore": "0 mm"}, 'least_bore = "0 mm": must be greater than zero'),
+        ({"least_bore": 20}, "least_bore = 20: has no unit"),
         ({"outside_diameter": 8}, 'must be a list such as ["150 mm", "180 mm"], or a range'),
         ({"stock": "EN 10220"}, 'stock = "EN 10220": must be a list such as ["ASME B36.10M",'),
         (

@@ -1,14 +1,50 @@
 """What a curve of judged walls says: where walls pass, and which does best in some figure."""
 
+import math
 from collections.abc import Callable, Sequence
 from itertools import groupby
 
+from contactfe.assess.checks import Check, counted
+from contactfe.assess.sizing.judge import rank
 from contactfe.assess.sizing.record import Band, Best, Wall
+
+_ROUNDING = 1e-9
+"""Relative, of a ratio that no wall changes."""
+
+
+def unchanging(walls: Sequence[Wall]) -> frozenset[str]:
+    """Keys of the checks that no wall changes: of one ratio at all, or without a verdict at all.
+
+    Of the walls that were solved, if there are several. One that some pass alone is not among them.
+    """
+    solved = [{c.key: c for c in counted(wall.checks)} for wall in walls if not wall.error]
+    if len(solved) < 2:
+        return frozenset()
+    everywhere = [key for key in solved[0] if all(key in checks for checks in solved)]
+    return frozenset(key for key in everywhere if _alike([checks[key] for checks in solved]))
+
+
+def worst_unchanging(walls: Sequence[Wall]) -> tuple[Check, ...]:
+    """Those checks, each as at the wall where its ratio is largest, the governing one first."""
+    every = [check for wall in walls for check in wall.checks if check.key in wall.unchanging]
+    found = {check.key: check for check in sorted(every, key=rank)}
+    return tuple(sorted(found.values(), key=rank, reverse=True))
+
+
+def _alike(checks: Sequence[Check]) -> bool:
+    verdicts = {check.verdict for check in checks}
+    if verdicts == {"no verdict"}:
+        return True
+    level = all(math.isclose(c.most, checks[0].most, rel_tol=_ROUNDING) for c in checks)
+    return level and (len(verdicts) == 1 or "passes" not in verdicts)
 
 
 def ratio(wall: Wall) -> float:
-    """The largest ratio of the checks that count; infinite for a wall that was not solved."""
-    return max((check.ratio for check in wall.checks), default=float("inf"))
+    """The largest ratio of the checks that the wall changes, with its uncertainty.
+
+    Infinite for a wall that was not solved, or changes none.
+    """
+    return max((check.most for check in wall.changing), default=float("inf"))
 
 
 def concentration(wall: Wall) -> float:
@@ -17,19 +53,20 @@ def concentration(wall: Wall) -> float:
 
 
 def bands(walls: Sequence[Wall]) -> tuple[Band, ...]:
-    """Runs of walls that pass; ``walls`` rise."""
+    """Runs of walls that fit, of tubes or of the solid bar; ``walls`` rise."""
     found = []
-    for passes, run in groupby(enumerate(walls), key=lambda pair: pair[1].passes):
-        if not passes:
+    for (fits, _), run in groupby(enumerate(walls), key=lambda pair: (pair[1].fits, pair[1].solid)):
+        if not fits:
             continue
         numbers = [number for number, _ in run]
         first, last = numbers[0], numbers[-1]
+        below, above = walls[:first][-1:], walls[last + 1 :][:1]
         found.append(
             Band(
                 least=walls[first],
                 most=walls[last],
-                below=walls[first - 1] if first > 0 else None,
-                above=walls[last + 1] if last + 1 < len(walls) else None,
+                below=next((wall for wall in below if not wall.fits), None),
+                above=next((wall for wall in above if not wall.fits), None),
             )
         )
     return tuple(found)
@@ -40,12 +77,14 @@ def best(
 ) -> Best | None:
     """The wall whose figure is least; None where no wall has a finite one. ``walls`` rise.
 
-    ``blur`` gives the numerical uncertainty of the figure.
+    ``blur`` gives the numerical uncertainty of the figure. Of a tube, those beside it are tubes.
     """
     number = min(range(len(walls)), key=lambda k: of(walls[k]), default=None)
     if number is None or of(walls[number]) == float("inf"):
         return None
     here = walls[number]
+    walls = [wall for wall in walls if wall.solid == here.solid]
+    number = next(k for k, wall in enumerate(walls) if wall is here)
     most = of(here) + blur(here)
 
     def alike(wall: Wall) -> bool:
@@ -66,10 +105,16 @@ def best(
 
 
 def chosen(walls: Sequence[Wall]) -> tuple[Wall | None, Wall | None]:
-    """Of stock sizes, the lightest that passes and the one of the least stress concentration."""
-    passing = [wall for wall in walls if wall.passes]
+    """Of stock sizes, the lightest that fits and the one of the least stress concentration.
+
+    One that passes all checks goes before one that fails what no wall of the diameter changes.
+    """
+    fitting = [wall for wall in walls if wall.fits]
     solved = [wall for wall in walls if not wall.error]
     return (
-        min(passing, key=lambda wall: (wall.mass_per_length, ratio(wall)), default=None),
+        min(
+            fitting, key=lambda wall: (not wall.passes, wall.mass_per_length, ratio(wall)),
+            default=None,
+        ),
         min(solved, key=concentration, default=None),
-    )
+    )  # fmt: skip

@@ -6,6 +6,7 @@ from dataclasses import replace
 from contactfe.assess.sizing.record import Candidate, Catalogue
 from contactfe.case import Case, Contact, Section
 from contactfe.case.sizing import SOLID, Sizing
+from contactfe.case.steels import thickest
 from contactfe.case.stock import BORED_BARS, nearest, sizes
 from contactfe.errors import InputError
 
@@ -15,6 +16,9 @@ NEAR = 0.15
 
 JUST_ABOVE = 1.0005
 """A wall over that at which the strength of its steel steps."""
+
+_ROUNDING = 1e-9
+"""Relative, of the bore that a wall leaves."""
 
 
 def sizing_of(case: Case) -> Sizing:
@@ -54,25 +58,46 @@ def wall(outside_diameter: float, share: float) -> Candidate:
     return Candidate(section, SOLID if solid else share)
 
 
+def jumps_of(case: Case, sizing: Sizing, outside_diameter: float) -> tuple[float, ...]:
+    """Shares of a diameter (mm) from which on walls are another thing than up to them.
+
+    Over some the steel of a tube has another strength, or is not listed; over the last, which
+    leaves the least bore, there is the solid bar alone.
+    """
+    of = case.post.steel
+    edges = list(case.post_thickness_steps)
+    if isinstance(of, str) and (most := thickest(of, "tube", case.grades)) is not None:
+        edges.append(most)
+    last = (1.0 - sizing.bore(outside_diameter) / outside_diameter) / 2.0
+    found = {thickness / outside_diameter for thickness in edges}
+    return (*sorted(share for share in found if share < last), last)
+
+
 def shares_of(case: Case, sizing: Sizing, outside_diameter: float) -> tuple[float, ...]:
-    """Walls to be tried as shares of a diameter (mm), rising: the range stated, and each wall in it
-    at which the steel's strength steps with its thickness, with one just above.
+    """Walls to be tried as shares of a diameter (mm), rising: those stated that leave the least
+    bore or none, and each wall in their range at which something jumps, with one just above.
+
+    Raises InputError where the least bore leaves no tube of the range.
     """
     stated = sizing.walls.shares(outside_diameter)
-    steps = [
-        side * thickness / outside_diameter
-        for thickness in case.post_thickness_steps
-        for side in (1.0, JUST_ABOVE)
-    ]
-    between = [share for share in steps if stated[0] < share < min(stated[-1], SOLID)]
-    return tuple(sorted({*stated, *between}))
+    *steps, last = jumps_of(case, sizing, outside_diameter)
+    if stated[0] > last:
+        length = case.display.length.text
+        raise InputError(
+            f"{case.source}: [size] least_bore: a bore of {length(sizing.bore(outside_diameter))}"
+            f" at Ø {length(outside_diameter)} leaves none of the tubes of [size] wall; state a"
+            " least_bore that does, or thinner walls"
+        )
+    found = {share for share in stated if share <= last or share >= SOLID}
+    found |= {side * share for share in steps for side in (1.0, JUST_ABOVE)} | {last}
+    return tuple(sorted(share for share in found if stated[0] <= share <= stated[-1]))
 
 
 def from_stock(case: Case, sizing: Sizing, outside_diameter: float) -> tuple[Candidate, ...]:
     """Every size of the lists named that has the diameter of its list nearest to this one.
 
     A bored bar has the steel of the post as a solid round of the bar's diameter; where the steel is
-    not made so, there are none.
+    not made so, there are none. Nor are there bars with less than the least bore.
     """
     return tuple(_from_stock(case, sizing, outside_diameter))
 
@@ -85,6 +110,8 @@ def _from_stock(case: Case, sizing: Sizing, outside_diameter: float) -> Iterator
             )
             steel = None
             if name in BORED_BARS:
+                if 2.0 * section.bore_radius < sizing.bore(outside_diameter) * (1.0 - _ROUNDING):
+                    continue
                 bar = replace(section, wall=None)
                 try:
                     steel = case.post_material(bar)

@@ -6,15 +6,17 @@ uncertainty, and never less than what is stated for the coarse level itself.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from contactfe.assess.accuracy import COARSE, FLOOR, PARTIAL_SLIP, uncertainty
+from contactfe.assess.check_list import von_mises_check
+from contactfe.assess.checks import Check, LimitState, severity
 from contactfe.assess.results import Value
-from contactfe.assess.sizing.record import PLACES, Judged, Trial, Wall
-from contactfe.case import Case
-from contactfe.case.sizing import Check
+from contactfe.assess.sizing.record import PLACES, Trial, Wall
+from contactfe.case import Case, Section
+from contactfe.case.sizing import CheckKind
 from contactfe.solve.elastic import Floats
 
 _FIGURES = len(PLACES) + 2
@@ -70,8 +72,8 @@ class Levels:
         return ratio, float(np.abs(beside - 1.0).max())
 
 
-def judge(case: Case, pair: Pair, levels: Levels, counted: Sequence[Check]) -> Wall:
-    """A candidate as a wall; of its checks only those of the kinds ``counted`` are kept."""
+def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) -> Wall:
+    """A candidate as a wall; of its checks only those of the kinds ``asked`` for are kept."""
     coarse, fine = pair.coarse, pair.fine
     section = coarse.candidate.section
     mass = case.mass_per_length(section)
@@ -83,31 +85,24 @@ def judge(case: Case, pair: Pair, levels: Levels, counted: Sequence[Check]) -> W
     assert coarse.steel is not None
     post = max((v for v in places if v is not None), key=lambda v: v.value)
     nominal = case.line_load / section.outside_diameter
-    steel, margin = coarse.steel.yield_strength, case.yield_margin
-    uses = [
-        _over(value, strength / margin)
-        for value, strength in ((post, steel), (plate, case.plate_material.yield_strength))
-    ]
     read = coarse if fine is None else fine
-    stresses = [
-        Judged("stress", f"von_mises_{body}", f"von Mises stress of the {body}", most, most <= 1.0,
-               (), at)
-        for body, most, at in (
-            ("post", _upper(uses[0]), read.post_at), ("plate", _upper(uses[1]), read.plate_at),
-        )
-    ]  # fmt: skip
-    checks = [c for c in (*stresses, *coarse.hand) if c.kind in counted]
+    steel, of_plate = coarse.steel.yield_strength, case.plate_material.yield_strength
+    stresses = (
+        _stress(case, section, "post", post, steel, read.post_at),
+        _stress(case, section, "plate", plate, of_plate, read.plate_at),
+    )
+    checks = standing([c for c in (*stresses, *coarse.hand) if c.kind in asked])
     return Wall(
         candidate=coarse.candidate,
         solved_fine=fine is not None,
-        checks=tuple(sorted(checks, key=lambda check: (check.satisfied, -check.ratio))),
+        checks=tuple(sorted(checks, key=rank, reverse=True)),
         mass_per_length=mass,
         places=places,
         plate=plate,
         post=post,
         concentration=_over(post, nominal),
-        post_utilisation=uses[0],
-        plate_utilisation=uses[1],
+        post_utilisation=_over(post, steel / case.yield_margin),
+        plate_utilisation=_over(plate, of_plate / case.yield_margin),
         first_yield=None if first is None else _over(first, 1.0 / case.line_load),
         first_body=read.first_body,
         yield_strength=steel,
@@ -116,6 +111,33 @@ def judge(case: Case, pair: Pair, levels: Levels, counted: Sequence[Check]) -> W
         post_at=read.post_at,
         plate_at=read.plate_at,
     )
+
+
+def standing(checks: Sequence[Check]) -> tuple[Check, ...]:
+    """The checks, those counted that do not apply although no other covers their limit state.
+
+    A clause outside its scope counts for nothing while another check does; where none does, a wall
+    may not be said to pass: the clause then counts, and has no verdict.
+    """
+    covered = {check.limit_state for check in checks if check.applies}
+    if any(check.kind == "stress" for check in checks):
+        covered |= _SOLVED
+    return tuple(replace(c, applies=c.applies or c.limit_state not in covered) for c in checks)
+
+
+_SOLVED: set[LimitState] = {"contact stress", "ring bending", "plate bending"}
+"""Limit states that the solved stresses cover."""
+
+
+def rank(check: Check) -> tuple[bool, tuple[int, float]]:
+    """How far ahead a check stands: one that fails, has no verdict, passes, or does not apply."""
+    return check.applies, severity(check)
+
+
+def _stress(case: Case, section: Section, body: str, peak: Value, steel: float, at: int) -> Check:
+    """The solved stress of a body against its yield strength, MPa; by the name it has here."""
+    found = von_mises_check(case, section, body, peak, steel, at)
+    return replace(found, key=f"von_mises_{body}")
 
 
 def _figures(trial: Trial) -> tuple[float | None, ...]:
@@ -140,7 +162,3 @@ def _value(pair: Pair, levels: Levels, figure: int) -> Value | None:
 
 def _over(value: Value, by: float) -> Value:
     return Value(value.value / by, value.uncertainty / by)
-
-
-def _upper(value: Value) -> float:
-    return value.value + value.uncertainty

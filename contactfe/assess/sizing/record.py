@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from contactfe.assess.checks import Check, Verdict, counted, governing, verdict_of
 from contactfe.assess.results import Value
 from contactfe.case import Case, Material, Section
 from contactfe.case.along import Spread
-from contactfe.case.sizing import Check, WallLengths, Walls
+from contactfe.case.sizing import CheckKind, WallLengths, Walls
 from contactfe.case.stock import StockSize
-from contactfe.hand.formula import Limit
 
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
     from contactfe.section.grading import Patch
@@ -45,31 +45,6 @@ class Candidate:
 
 
 @dataclass(frozen=True)
-class Judged:
-    """One check of a wall: ``ratio`` is not to exceed 1, the numerical uncertainty counted.
-
-    ``exceeded`` are the limits beyond which its clause or formula does not cover the numbers: where
-    there are any it gives no verdict, and stands in the way by a ratio above 1 alone.
-    ``contact`` is the number of the contact, of those tried, at which it is worst, ``room`` by how
-    much all loads may grow until the ratio is 1, None where that is not known.
-    """
-
-    kind: Check
-    key: str
-    label: str
-    ratio: float
-    satisfied: bool
-    exceeded: tuple[Limit, ...]
-    contact: int
-    room: float | None = None
-
-    @property
-    def covers(self) -> bool:
-        """Whether its clause or formula covers the numbers."""
-        return not self.exceeded
-
-
-@dataclass(frozen=True)
 class Trial:
     """One candidate on one mesh level, each figure the largest over the contacts.
 
@@ -94,7 +69,7 @@ class Trial:
     yield_factor: float | None = None
     first_body: Literal["post", "plate"] = "post"
     steel: Material | None = None
-    hand: tuple[Judged, ...] = ()
+    hand: tuple[Check, ...] = ()
     starts: tuple[Start, ...] = ()
     error: str = ""
     refused: bool = False  # whether the error is one of the input, and not of the solution
@@ -106,13 +81,14 @@ class Wall:
 
     ``places`` go by ``PLACES``. ``solved_fine`` tells that both mesh levels were solved; else
     figures are those of the coarse one, carried over by the ratio of the levels at walls nearby.
-    ``checks`` are those that count, the largest ratio first. Where ``error`` is not empty the wall
-    could not be solved, does not pass, and has no figures.
+    ``checks`` are those that are asked for, the governing one first; ``unchanging`` are the keys of
+    those that no wall of the diameter changes. Where ``error`` is not empty the wall could not be
+    solved, does not pass, and has no figures.
     """
 
     candidate: Candidate
     solved_fine: bool
-    checks: tuple[Judged, ...]
+    checks: tuple[Check, ...]
     mass_per_length: float
     places: tuple[Value | None, ...] = ()
     plate: Value = _NONE
@@ -128,6 +104,7 @@ class Wall:
     post_at: int = 0
     plate_at: int = 0
     error: str = ""
+    unchanging: frozenset[str] = frozenset()
 
     @property
     def share(self) -> float:
@@ -140,6 +117,11 @@ class Wall:
         return self.candidate.wall
 
     @property
+    def solid(self) -> bool:
+        """Whether it is the solid bar."""
+        return self.candidate.section.wall is None
+
+    @property
     def outside_diameter(self) -> float:
         """Outside diameter, mm."""
         return self.candidate.section.outside_diameter
@@ -150,19 +132,34 @@ class Wall:
         return 1.0 - 2.0 * self.share
 
     @property
+    def verdict(self) -> Verdict:
+        """The verdict of all its checks; none if it was not solved."""
+        return verdict_of(self.checks)
+
+    @property
     def passes(self) -> bool:
-        """Whether it was solved and satisfies every check that counts."""
-        return not self.error and all(check.satisfied for check in self.checks)
+        """Whether it was solved and passes every check that applies."""
+        return self.verdict == "passes"
 
     @property
-    def uncovered(self) -> tuple[Judged, ...]:
-        """The checks that count but give no verdict, as their clause does not cover the numbers."""
-        return tuple(check for check in self.checks if not check.covers)
+    def changing(self) -> tuple[Check, ...]:
+        """The checks that apply and that the wall changes: by these it is sized."""
+        return tuple(c for c in counted(self.checks) if c.key not in self.unchanging)
 
     @property
-    def governing(self) -> Judged | None:
-        """The check that is not satisfied, or the one of the largest ratio; None if not solved."""
-        return self.checks[0] if self.checks else None
+    def fits(self) -> bool:
+        """Whether it was solved and passes what the wall changes; all that applies, if nothing."""
+        return verdict_of(self.changing or self.checks) == "passes"
+
+    @property
+    def silent(self) -> tuple[Check, ...]:
+        """The checks that give no verdict."""
+        return tuple(check for check in self.checks if check.verdict == "no verdict")
+
+    @property
+    def governing(self) -> Check | None:
+        """Of the checks that the wall changes, the one that governs; None if it was not solved."""
+        return governing(self.changing or self.checks)
 
     @property
     def place(self) -> str:
@@ -174,10 +171,11 @@ class Wall:
 
 @dataclass(frozen=True)
 class Band:
-    """Walls that pass, from the smallest to the largest that was found to.
+    """Walls that fit, from the smallest to the largest that was found to; tubes or the solid bar.
 
-    ``below`` and ``above`` are the nearest walls tried beyond them, which do not pass; None where
-    the range of walls ends there. The edge lies between.
+    ``below`` and ``above`` are the nearest walls tried beyond them, which do not fit; None where
+    the range of walls ends there, or what is beyond fits as well, across the gap between the solid
+    bar and the tube of the least bore. The edge lies between.
     """
 
     least: Wall
@@ -224,14 +222,18 @@ class Catalogue:
 class Diameter:
     """All that was found for one outside diameter, mm.
 
-    ``curve`` holds every wall tried, rising. ``bands`` are empty where none passes, and then
-    ``closest`` is the wall that comes nearest to it, and ``load_factor`` by how much all loads have
-    to shrink for it to pass, where that is known; ``best`` is that of the least stress
-    concentration. Both are None where no wall could be solved.
+    ``curve`` holds every wall tried, rising; ``unchanging`` the checks that none of them changes,
+    which stand beside what is said of the walls, sized by the others; ``least_bore`` is in mm.
+    ``bands`` are empty where no wall fits, and then ``closest`` is the one whose worst check of
+    those it changes is least, and ``load_factor`` by how much all loads have to shrink for it to
+    pass, where that is known. ``best`` is the wall of the least stress concentration. Both are None
+    where no wall could be solved, ``closest`` also where none changes a check.
     """
 
     outside_diameter: float
+    least_bore: float
     curve: tuple[Wall, ...]
+    unchanging: tuple[Check, ...]
     bands: tuple[Band, ...]
     best: Best | None
     closest: Best | None
@@ -241,13 +243,21 @@ class Diameter:
 
     @property
     def smallest(self) -> Band | None:
-        """The band whose least wall is the smallest that passes; None where none does."""
+        """The band whose least wall is the smallest that fits; None where none does."""
         return self.bands[0] if self.bands else None
 
     @property
     def feasible(self) -> bool:
         """Whether a wall of this diameter, or a size of the lists near it, passes."""
-        return bool(self.bands) or self.stock.lightest is not None
+        found = [band.least for band in self.bands]
+        if self.stock.lightest is not None:
+            found.append(self.stock.lightest)
+        return any(wall.passes for wall in found)
+
+    @property
+    def in_the_way(self) -> tuple[Check, ...]:
+        """The checks that no wall changes and that do not pass."""
+        return tuple(check for check in self.unchanging if not check.passes)
 
 
 @dataclass(frozen=True)
@@ -256,7 +266,7 @@ class SizingResult:
 
     case: Case
     walls: Walls | WallLengths
-    checks: tuple[Check, ...]
+    checks: tuple[CheckKind, ...]
     contacts: int
     diameters: tuple[Diameter, ...]
     solved: int

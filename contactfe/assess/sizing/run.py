@@ -1,13 +1,24 @@
 """The wall of a post sized: curves, edges and least values found by solving."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
+from contactfe.assess.checks import counted
 from contactfe.assess.runs import usable_cores
-from contactfe.assess.sizing.answers import bands, best, chosen, concentration, ratio
+from contactfe.assess.sizing.answers import (
+    bands,
+    best,
+    chosen,
+    concentration,
+    ratio,
+    unchanging,
+    worst_unchanging,
+)
 from contactfe.assess.sizing.candidates import (
     catalogue,
     contacts_of,
     from_stock,
+    jumps_of,
     shares_of,
     sizing_of,
     wall,
@@ -147,7 +158,9 @@ class _Work:
             found.append(
                 Diameter(
                     outside_diameter=outside,
+                    least_bore=self._sizing.bore(outside),
                     curve=walls,
+                    unchanging=worst_unchanging(walls),
                     bands=passing,
                     best=best(walls, concentration, lambda w: w.concentration.uncertainty),
                     closest=closest,
@@ -192,11 +205,15 @@ class _Work:
     def _walls(self, outside: float) -> tuple[Wall, ...]:
         curve = self._curves[outside]
         levels = Levels(list(curve.values()))
-        return tuple(self._judged(curve[share], levels) for share in sorted(curve))
+        walls = [self._judged(curve[share], levels) for share in sorted(curve)]
+        apart = unchanging(walls)
+        return tuple(replace(wall, unchanging=apart) for wall in walls)
 
     def _stock_walls(self, outside: float) -> tuple[Wall, ...]:
         levels = Levels(list(self._curves[outside].values()))
-        return tuple(self._judged(pair, levels) for pair in self._stock[outside].values())
+        apart = self._walls(outside)[0].unchanging
+        walls = [self._judged(pair, levels) for pair in self._stock[outside].values()]
+        return tuple(replace(wall, unchanging=apart) for wall in walls)
 
     def _judged(self, pair: Pair, levels: Levels) -> Wall:
         return judge(self._case, pair, levels, self._sizing.checks)
@@ -205,15 +222,15 @@ class _Work:
         """Shares to be tried, and whether on both levels."""
         walls = self._walls(outside)
         solved = [w.share for w in walls if not w.error]
-        grid = [s for s in self._sizing.walls.shares(outside) if s in solved]
+        stated = set(shares_of(self._case, self._sizing, outside))
+        grid = [s for s in solved if s in stated]
         steps = max(round(len(grid) / COMPARED), 2) - 1
         compared = {grid[round(k * (len(grid) - 1) / steps)] for k in range(steps + 1) if grid}
-        points = [
-            Point(w.share, ratio(w), w.passes, concentration(w), w.solved_fine) for w in walls
-        ]
+        jumps = jumps_of(self._case, self._sizing, outside)
+        points = [Point(w.share, ratio(w), w.fits, concentration(w), w.solved_fine) for w in walls]
         return [
             *((share, True) for share in sorted(compared)),
-            *((wish.share, wish.sure) for wish in wishes(points)),
+            *((wish.share, wish.sure) for wish in wishes(points, jumps)),
         ]
 
     def _wanted_stock(self, outside: float) -> list[Pair]:
@@ -229,8 +246,8 @@ class _Work:
         """
         if closest is None or self._case.along is not None:
             return None
-        failing = [check for check in closest.wall.checks if not check.satisfied]
-        factors = [check.room for check in failing if check.kind != "stress"]
+        failing = [check for check in counted(closest.wall.checks) if not check.passes]
+        factors = [check.reserve for check in failing if check.kind != "stress"]
         if any(check.kind == "stress" for check in failing):
             pair = self._curves[outside][closest.wall.share]
             # The verdict counts the uncertainty, so the loads may not use it up.
@@ -239,5 +256,5 @@ class _Work:
             at_margin = Job(pair.coarse.candidate, pair.coarse, margin)
             factors += [trial.yield_factor for trial in self._solve([at_margin])]
         known = [factor for factor in factors if factor is not None]
-        covered = all(check.covers for check in failing)
+        covered = all(check.verdict == "fails" for check in failing)
         return min(known) if covered and len(known) == len(factors) else None

@@ -41,25 +41,33 @@ class Wish:
     sure: bool
 
 
-def wishes(points: Sequence[Point], tolerance: float = TOLERANCE) -> list[Wish]:
+def wishes(
+    points: Sequence[Point], jumps: Sequence[float] = (), tolerance: float = TOLERANCE
+) -> list[Wish]:
     """What to try next; empty where every edge and every least value lies within the tolerance.
 
     ``points`` rise. Each edge between passing and failing walls is followed, and the least figure;
-    where no wall passes, the least ratio as well.
+    where no wall passes, the least ratio as well. ``jumps`` are shares from which on walls are
+    another thing than up to them: nothing is looked for between neighbours that one parts, as that
+    is the edge.
     """
     wished: dict[float, Wish] = {}
+
+    def gap(left: Point, right: Point) -> float:
+        parted = any(left.share <= at < right.share for at in jumps)
+        return 0.0 if parted else right.share - left.share
 
     def add(wish: Wish) -> None:
         before = wished.get(wish.share, wish)
         wished[wish.share] = Wish(wish.share, wish.sure or before.sure)
 
     for left, right in edges(points):
-        for wish in _of_edge(left, right, tolerance):
+        for wish in _of_edge(left, right, gap(left, right), tolerance):
             add(wish)
-    for wish in _of_least(points, lambda p: p.figure, tolerance):
+    for wish in _of_least(points, lambda p: p.figure, gap, tolerance):
         add(wish)
     if not any(point.passes for point in points):
-        for wish in _of_least(points, lambda p: p.ratio, tolerance):
+        for wish in _of_least(points, lambda p: p.ratio, gap, tolerance):
             add(wish)
     return sorted(wished.values(), key=lambda wish: wish.share)
 
@@ -77,8 +85,7 @@ def least(points: Sequence[Point], of: Callable[[Point], float]) -> int | None:
     return None if number is None or of(points[number]) == float("inf") else number
 
 
-def _of_edge(left: Point, right: Point, tolerance: float) -> Iterator[Wish]:
-    gap = right.share - left.share
+def _of_edge(left: Point, right: Point, gap: float, tolerance: float) -> Iterator[Wish]:
     if gap <= tolerance * (1.0 + _APART):
         yield from (Wish(p.share, True) for p in (left, right) if not p.sure)
         return
@@ -95,14 +102,20 @@ def _of_edge(left: Point, right: Point, tolerance: float) -> Iterator[Wish]:
 
 
 def _of_least(
-    points: Sequence[Point], of: Callable[[Point], float], tolerance: float
+    points: Sequence[Point],
+    of: Callable[[Point], float],
+    gap: Callable[[Point, Point], float],
+    tolerance: float,
 ) -> Iterator[Wish]:
     number = least(points, of)
     if number is None:
         return
     here = points[number]
     near = [points[k] for k in (number - 1, number + 1) if 0 <= k < len(points)]
-    far = [p for p in near if abs(p.share - here.share) > tolerance * (1.0 + _APART)]
+    far = [
+        p for p in near
+        if gap(*sorted((p, here), key=lambda q: q.share)) > tolerance * (1.0 + _APART)
+    ]  # fmt: skip
     for point in far:
         way = 2.0 * _INSIDE * tolerance
         yield Wish(here.share + (way if point.share > here.share else -way), False)

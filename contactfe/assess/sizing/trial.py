@@ -1,12 +1,14 @@
 """One candidate tried: solved at every contact on one mesh level, and worked out by hand."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from contactfe.assess.accuracy import COARSE, Solved, expected_patches, settled, slipping
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
+from contactfe.assess.check_list import by_hand_checks
+from contactfe.assess.checks import Check, worst_of_each
 from contactfe.assess.level import Reading
 from contactfe.assess.limits import check_patch, check_slimness
 from contactfe.assess.places import (
@@ -21,11 +23,9 @@ from contactfe.assess.places import (
 )
 from contactfe.assess.sizing.candidates import contacts_of
 from contactfe.assess.sizing.early_yield import EarlyYield, early_yield
-from contactfe.assess.sizing.record import PLACES, Candidate, Judged, Start, Trial
+from contactfe.assess.sizing.record import PLACES, Candidate, Start, Trial
 from contactfe.case import Case, Section
-from contactfe.case.sizing import Check
 from contactfe.errors import InputError, SolveError
-from contactfe.hand.formula import Limit
 
 _KIND = {
     CONTACT: 0, EDGE: 0, SECOND_CONTACT: 0, SECOND_EDGE: 0,
@@ -158,43 +158,12 @@ def _most(values: Iterable[float | None]) -> float | None:
     return max((value for value in values if value is not None), default=None)
 
 
-def _by_hand(cases: Sequence[Case], section: Section) -> tuple[Judged, ...]:
+def _by_hand(cases: Sequence[Case], section: Section) -> tuple[Check, ...]:
     """Every stress and clause by hand, each at the contact where it is worst."""
-    worst: dict[str, Judged] = {}
-    for number, at in enumerate(cases):
-        for check in checks_at(at, section, number):
-            before = worst.get(check.key)
-            if before is None or _rank(check) < _rank(before):
-                worst[check.key] = check
-    return tuple(worst.values())
+    found = (checks_at(at, section, number) for number, at in enumerate(cases))
+    return worst_of_each(check for checks in found for check in checks)
 
 
-def _rank(check: Judged) -> tuple[bool, float]:
-    return check.satisfied, -check.ratio
-
-
-def _of_yield(limit: Limit) -> bool:
-    """Whether a limit of a formula's range is the yield strength itself.
-
-    A stress that exceeds it is beyond a formula for elastic steel, but that is what a check of the
-    stress finds, and no reason to withhold its verdict.
-    """
-    return limit.what.startswith("σ/Y")
-
-
-def checks_at(at: Case, section: Section, number: int) -> Iterator[Judged]:
+def checks_at(at: Case, section: Section, number: int) -> tuple[Check, ...]:
     """Every stress and clause by hand at the contact of that number, which ``at`` has."""
-    found = section_by_hand(at, section)
-    for step in found.steps:
-        if (use := step.utilisation) is not None:
-            kind: Check = "post" if step.topic == "post" else "hand"
-            room = 1.0 / use if kind == "post" and use > 0.0 else None
-            label = f"{step.label}, by hand"
-            beyond = tuple(one for one in step.worked.exceeded if not _of_yield(one))
-            yield Judged(kind, step.key, label, use, use <= 1.0, beyond, number, room)
-    for clause in found.clauses:
-        check = clause.check
-        yield Judged(
-            "clauses", clause.key, f"{check.clause.name}: {clause.part}", check.ratio,
-            check.ratio <= 1.0, check.exceeded, number, check.room,
-        )  # fmt: skip
+    return by_hand_checks(at, section_by_hand(at, section), number)

@@ -45,6 +45,9 @@ _LINES: dict[str, tuple[str, str]] = {
     PLATE: (QUIET, (0, (6, 1.5, 1.5, 1.5))),  # type: ignore[dict-item]
 }
 
+_LEAST_BAR = 0.015
+"""Width of the bar for a wall that passes alone, over that of the panel."""
+
 _HIGHEST = 2.0
 """Top of the stress scale over the larger of what is allowed and the least peak: thin walls go far
 beyond, and would flatten all else."""
@@ -232,8 +235,7 @@ def _first_yield(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
 def _apart(walls: list[Wall]) -> bool:
     """Whether the last wall is a solid bar whose yield strength is not that of the tube before."""
     *tubes, last = walls
-    solid = last.candidate.section.wall is None
-    return solid and bool(tubes) and tubes[-1].yield_strength != last.yield_strength
+    return last.solid and bool(tubes) and tubes[-1].yield_strength != last.yield_strength
 
 
 def _bar_alone(ax: Axes, x: Floats, y: float, colour: str) -> None:
@@ -261,6 +263,10 @@ def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) 
     ax.add_patch(Rectangle((ends[0], 0), ends[1] - ends[0], 1, facecolor=PAPER, edgecolor=QUIET))
     for band in diameter.bands:
         start, end = (float(length.of(wall.wall)) for wall in (band.least, band.most))
+        least = _LEAST_BAR * (ends[1] - ends[0])
+        if end - start < least:  # one wall, such as the solid bar
+            start = min(max(start - least / 2.0, ends[0]), ends[1] - least)
+            end = start + least
         ax.add_patch(Rectangle((start, 0), end - start, 1, facecolor=INK, gid="passes"))
     ax.set_xlim(*ends)
     ax.set_ylim(0, 1)
@@ -292,11 +298,12 @@ def _legend(sheet: Sheet, top: float, shown: Sequence[Diameter]) -> None:
 
 def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
     case = result.case
+    every = "walls change" if any(d.in_the_way for d in shown) else "counts"
     text = (
         f"{words.one_line(case.title)}: the wall sized at"
         f" {case.display.line_load.text(case.line_load)}, {case.state}. Top: peak von Mises stress"
         f" by place; dashed, what is allowed ({words.limit(case)}; the plate's in grey, where it is"
-        " within the scale). Black bar: walls that pass every check that counts. Middle: stress"
+        f" within the scale). Black bar: walls that pass every check that {every}. Middle: stress"
         " concentration; ring, the least; blue, walls that the numerical uncertainty does not part"
         " from it. Bottom: line load at first yield, with that of the case dashed, and mass,"
         " dotted. Background and strip: where stress is largest beside what is allowed. Bands:"

@@ -5,21 +5,22 @@ from dataclasses import replace
 import pytest
 from sizings import DATA, case
 
-from contactfe.assess.sizing.candidates import catalogue, from_stock, shares_of, sizing_of
+from contactfe.assess.sizing.candidates import catalogue, from_stock, jumps_of, shares_of, sizing_of
 from contactfe.case import case_from_dict
-from contactfe.case.sizing import Sizing
+from contactfe.case.sizing import Sizing, Walls
 from contactfe.case.stock import bored_bars, sizes
+from contactfe.errors import InputError
 
 BARS = Sizing(stock=("bored bar",))
 
 
-def of_grade(largest: str):
+def of_grade(largest: str, **section: str):
     """The post of a grade that is made up to that thickness."""
     grade = {"young": "210 GPa", "poisson": 0.3, "over": ["0 mm"], "yield": ["460 MPa"]}
     return case_from_dict(
         DATA | {
             "post": {"held_by": "beam shear", "steel": "bar"},
-            "section": [{"name": "thin", "outside_diameter": "60 mm"}],
+            "section": [{"name": "thin", "outside_diameter": "60 mm", **section}],
             "grade": {"bar": grade | {"largest": largest, "source": "the certificate"}},
         }
     )  # fmt: skip
@@ -31,6 +32,25 @@ def test_a_step_of_strength_beyond_the_range_of_walls_is_not_tried():
     of = replace(of, post=replace(of.post, steel="EN 10025-2 S355"))
     shares = shares_of(of, sizing_of(of), 150.0)
     assert shares == pytest.approx((0.2, 0.225, 0.25, 40 / 150, 1.0005 * 40 / 150, 0.275, 0.3))
+
+
+def test_where_a_tube_is_no_longer_listed_is_tried_and_a_jump():
+    of = of_grade("20 mm", wall="5 mm")
+    sizing = Sizing((60.0,), Walls(0.2, 0.5, 4))
+    last = (60.0 - 15.0) / 2 / 60.0  # a bore of a quarter, as that is less than 20 mm
+    assert jumps_of(of, sizing, 60.0) == (20 / 60, last)
+    assert shares_of(of, sizing, 60.0) == pytest.approx(
+        (0.2, 0.3, 20 / 60, 1.0005 * 20 / 60, last, 0.5)
+    )
+
+
+def test_a_least_bore_must_leave_a_tube():
+    of = case(outside_diameter="150 mm", wall={"from": 0.3, "to": 0.4, "count": 5},
+              least_bore="70 mm")  # fmt: skip
+    with pytest.raises(InputError, match=r"least_bore: a bore of 70 mm at Ø 150 mm leaves none"):
+        shares_of(of, sizing_of(of), 150.0)
+    walls = shares_of(of, Sizing(walls=Walls(0.1, 0.4, 4), least_bore=70.0), 150.0)
+    assert walls == pytest.approx((0.1, 0.2, 40 / 150))
 
 
 def test_a_size_of_stock_is_tried_as_it_is():

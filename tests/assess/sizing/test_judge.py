@@ -3,14 +3,13 @@
 from dataclasses import replace
 
 import pytest
-from sizings import Instead, case
+from sizings import BEYOND, Instead, case, check
 
 from contactfe.assess.accuracy import PARTIAL_SLIP
 from contactfe.assess.results import Value
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.judge import Levels, Pair, judge
 from contactfe.assess.sizing.pool import Job
-from contactfe.assess.sizing.record import Judged
 from contactfe.case.model import Case
 
 STATED = case()
@@ -58,7 +57,7 @@ def test_the_margin_is_taken_off_the_strength_of_each_body():
     """Post 400 of 460 MPa and plate 486 of 890, the uncertainty of 0.6 % on top."""
     at = replace(STATED, yield_margin=1.1)
     found = judged(Pair(trial(0.3)), of=at)
-    ratios = {check.key: check.ratio for check in found.checks}
+    ratios = {one.key: one.most for one in found.checks}
     assert ratios["von_mises_post"] == pytest.approx(1.006 * 400.0 * 1.1 / 460.0)
     assert ratios["von_mises_plate"] == pytest.approx(1.006 * 486.0 * 1.1 / 890.0)
     assert found.post_utilisation.value == pytest.approx(400.0 * 1.1 / 460.0)
@@ -72,16 +71,35 @@ def test_the_post_goes_by_its_worst_place():
     assert found.place == "bore under load"
 
 
-def test_what_is_not_satisfied_comes_before_what_is_whatever_its_ratio():
+def test_what_fails_comes_before_what_has_no_verdict_and_that_before_what_passes():
     hand = tuple(
-        Judged("hand", key, key, ratio, ratio <= 1.0 and key != "c", (), 0)
+        check(ratio, "hand", key, missing="L/D" if key == "c" else "")
         for key, ratio in (("a", 0.9), ("b", 0.95), ("c", 0.5), ("d", 1.2))
     )
-    clauses = replace(hand[0], kind="clauses", key="not counted")
-    found = judged(Pair(trial(0.3, hand=(*hand, clauses))))
-    keys = [check.key for check in found.checks]
+    clause = replace(hand[0], kind="clauses", key="not counted")
+    found = judged(Pair(trial(0.3, hand=(*hand, clause))))
+    keys = [one.key for one in found.checks]
     assert keys == ["d", "c", "b", "a", "von_mises_post", "von_mises_plate"]
     assert found.governing.key == "d"
+    assert found.verdict == "fails"
+    found = judged(Pair(trial(0.3, hand=hand[:3])))
+    assert (found.verdict, found.governing.key, found.passes) == ("no verdict", "c", False)
+
+
+@pytest.mark.parametrize(
+    ("clause", "verdict"),
+    [
+        ({}, "passes"),  # the solved stress covers its limit state
+        ({"applies": True}, "no verdict"),
+        ({"limit_state": "root weld"}, "no verdict"),
+    ],
+)
+def test_a_clause_outside_its_scope_counts_where_it_may_not_be_passed_over(clause, verdict):
+    out = check(**({"ratio": 0.5, "exceeded": (BEYOND,), "applies": False} | clause))
+    found = judge(STATED, Pair(trial(0.3, hand=(out,))), Levels([]), ("stress", "clauses"))
+    assert found.verdict == verdict
+    assert [one.key for one in found.silent] == ["c"]
+    assert found.silent[0].applies == (verdict != "passes")
 
 
 def test_steel_and_contacts_are_those_of_the_trial():
@@ -95,7 +113,7 @@ def test_steel_and_contacts_are_those_of_the_trial():
     found = judged(pair)
     assert found.yield_strength == 300.0
     assert found.post_utilisation.value == pytest.approx(400.0 / 300.0)
-    assert {check.key: check.contact for check in found.checks} == {
+    assert {one.key: one.contact for one in found.checks} == {
         "von_mises_post": 2, "von_mises_plate": 1,
     }  # fmt: skip
     assert (found.post_at, found.plate_at, found.solved_fine) == (2, 1, True)

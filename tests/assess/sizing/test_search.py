@@ -76,6 +76,14 @@ def test_a_band_narrower_than_the_grid_is_found_where_nothing_passes_at_first():
     assert any(p.passes for p in points)
 
 
+def test_across_a_jump_nothing_is_looked_for():
+    """Both sides of it are made sure, and that is all, for an edge as for what is least there."""
+    points = [point(0.40, 0.9, 2.0), point(0.43, 0.8, 1.0), point(0.5, 1.2, 1.5)]
+    wished = wishes(points, jumps=(0.43,))
+    assert wished == [Wish(0.43 - 0.0045, False), Wish(0.43, True), Wish(0.5, True)]
+    assert any(0.43 < wish.share < 0.5 for wish in wishes(points))
+
+
 def test_the_ends_of_the_range_and_what_is_not_solved():
     points, _ = search(lambda s: INF if s < 0.1 else 0.5, lambda s: INF if s < 0.1 else s, GRID)
     number = least(points, lambda p: p.figure)
