@@ -68,7 +68,7 @@ _LATE = {
     "save_demand": "contactfe.report.demand_folder",
     "read_case": "contactfe.case",
     "case_from_dict": "contactfe.case",
-    "by_hand": "contactfe.assess.by_hand",
+    "by_hand": "contactfe.assess.by_hand.case",
     "compare": "contactfe.assess.compare",
     "envelope": "contactfe.assess.envelope",
     "document": "contactfe.report.document",

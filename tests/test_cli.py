@@ -117,7 +117,7 @@ def test_strict_asks_for_every_check_and_for_what_is_open(small, tmp_path):
     assert failing.returncode == 1
     content = json.loads(failing.stdout)
     assert content["sections"][0]["member"]["utilisation"] > 1.0
-    assert "post_von_mises" in {c["key"] for c in content["checks"] if c["verdict"] == "fails"}
+    assert "von_mises_post" in {c["key"] for c in content["checks"] if c["verdict"] == "fails"}
     assert run("compare", small, "--json", "-", cwd=tmp_path).returncode == 0
 
 

@@ -102,7 +102,7 @@ def von_mises_check(
     """A solved peak von Mises stress, MPa, against the yield strength over the margin asked for."""
     allowed = yield_strength / case.yield_margin
     return Check(
-        f"{body.replace(' ', '_')}_von_mises", f"von Mises stress of the {body}", "stress",
+        f"von_mises_{body.replace(' ', '_')}", f"von Mises stress of the {body}", "stress",
         "contact stress", section.name, body, float(peak.value), float(allowed), "stress",
         "solved; yield strength over the margin asked for",
         uncertainty=float(peak.uncertainty / allowed), contact=contact,

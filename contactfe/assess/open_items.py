@@ -61,13 +61,12 @@ def _found(
     if case.along is not None and case.along.assumed:
         why = "[along] states no tilt; a straight plate was assumed"
         yield "tilt", "tilt of the plate to the post", why, every
-    if case.cantilever is None:
-        why = "the case has no [cantilever]"
-        yield "post", "bending and shear of the post along its axis", why, every
-    else:
-        why = "its bending is not worked out for an own mesh"
-        drawn = of(lambda section: section.mesh is not None)
-        yield "post", "bending and shear of the post along its axis", why, drawn
+    along_axis = {c.section for c in checks if c.limit_state == "post section" and c.applies}
+    yield (
+        "post", "bending and shear of the post along its axis", _no_axis(case, sections),
+        of(lambda section: section.name not in along_axis),
+    )  # fmt: skip
+    if case.cantilever is not None:
         welded = {c.section for c in checks if c.limit_state == "root weld" and c.applies}
         root = of(lambda section: section.name not in welded)
         yield "root", "connection of the post at its root", _no_weld(case), root
@@ -86,6 +85,14 @@ def _no_motion(case: Case) -> str:
     if case.demand.impact.law == "section":
         return "it goes by the section's own curve: contactfe demand finds it"
     return "[load] states a line load, which tells no force"
+
+
+def _no_axis(case: Case, sections: Sequence[Section]) -> str:
+    if case.cantilever is None:
+        return "the case has no [cantilever]"
+    if any(section.mesh is not None for section in sections):
+        return "it is not worked out for an own mesh"
+    return "it is not among the checks that count"
 
 
 def _no_weld(case: Case) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from contactfe.assess.checks import Bounds
 from contactfe.assess.results import SectionResult
-from contactfe.case import Case
+from contactfe.case import Case, Section
 
 LONG = 3.0
 """Contact length over outside diameter from which the slice is that of a long contact. Elements in
@@ -26,7 +26,7 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
     """
     found = []
     for result in results:
-        why = _not_long(case, result)
+        why = not_long(case, result.section, uneven=result.length is not None)
         bounds = _bounds(result, why)
         member = result.member
         if not why or bounds.half_space_peak <= member.peak.von_mises + member.uncertainty:
@@ -37,24 +37,31 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
     return tuple(found)
 
 
-def _not_long(case: Case, result: SectionResult) -> str:
-    if result.section.shape == "solid":
+def not_long(case: Case, section: Section, *, uneven: bool) -> str:
+    """What keeps the slice of a section from being that of a long even contact; empty if nothing.
+
+    ``uneven`` tells that its bending shares the load. A solid has no relief to speak of.
+    """
+    if section.shape == "solid":
         return ""
-    length, D = case.effective_length, result.section.outside_diameter
-    if result.length is not None:
+    length, D = case.effective_length, section.outside_diameter
+    if uneven:
         return "the line load is uneven along the post"
     if length is None:
         return "the contact length is not stated"
     return f"the contact is {length / D:.2g} diameters long" if length < LONG * D else ""
 
 
+ALONE = tuple(f"{of}_peak_von_mises{end}" for end in ("", "_second") for of in ("sliding", "hertz"))
+"""Keys of the post's peak von Mises stress by the contact alone, as of a half-space."""
+
+
+BORE = ("ring_bore_under_load", "ring_bore_at_side")
+"""Keys of the hoop stress at the bore by the exact series."""
+
+
 def _bounds(result: SectionResult, why: str) -> Bounds:
-    hand = [
-        value
-        for end in ("", "_second")
-        for key in (f"sliding_peak_von_mises{end}", f"hertz_peak_von_mises{end}")
-        if (value := result.hand_value(key)) is not None
-    ]
+    hand = [value for key in ALONE if (value := result.hand_value(key)) is not None]
     axial = 0.0 if result.length is None else abs(result.length.axial)
     bore = None if result.bore_hoop is None else max(abs(v.value) for v in result.bore_hoop)
     peak = result.member.peak.von_mises

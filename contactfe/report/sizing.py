@@ -5,7 +5,6 @@ units the case asks for; the sentences of the answer are in those.
 """
 
 import csv
-import math
 from pathlib import Path
 
 from contactfe.assess.checks import Check
@@ -15,8 +14,9 @@ from contactfe.assess.sizing.record import PLACES, Band, Best, Diameter, SizingR
 from contactfe.assess.sizing.search import TOLERANCE
 from contactfe.case import Case, Contact
 from contactfe.report import words
-from contactfe.report.json_file import Json, case_path, head
+from contactfe.report.json_file import Json, case_path, finite, head
 from contactfe.report.sizing_words import answer
+from contactfe.report.verdicts import check_data, open_data
 
 
 def sizing_document(result: SizingResult) -> Json:
@@ -43,6 +43,8 @@ def sizing_document(result: SizingResult) -> Json:
         "solved": result.solved,
         "solved_on_both_levels": result.solved_fine,
         "satisfied": result.satisfied,
+        "load_check": None if result.load is None else check_data(result.load),
+        "open_items": open_data(result.open_items),
         "cautions": list(words.cautions(case)),
     }
 
@@ -151,24 +153,11 @@ def _wall(wall: Wall) -> Json:
 def _check(check: Check) -> Json:
     """A check; ``ratio`` has its uncertainty in it, as that is what is not to exceed 1."""
     return {
-        "kind": check.kind,
-        "key": check.key,
-        "label": check.label,
-        "ratio": check.most if math.isfinite(check.most) else None,
-        "uncertainty": check.uncertainty,
-        "verdict": check.verdict,
+        **check_data(check),
+        "ratio": finite(check.most),
         "satisfied": None if check.verdict == "no verdict" else check.passes,
         "covers": not check.exceeded,
-        "applies": check.applies,
         "beyond": [f"{limit}" for limit in check.exceeded],
-        "missing": check.missing or None,
-        "contact": check.contact,
-        "body": check.body,
-        "limit_state": check.limit_state,
-        "demand": check.demand,
-        "resistance": check.resistance,
-        "dimension": check.dimension,
-        "source": check.source,
     }
 
 

@@ -15,12 +15,12 @@ from contactfe.case import Case
 from contactfe.case.display import Unit, significant
 from contactfe.case.scaling import ratio
 from contactfe.report import words
-from contactfe.report.covered import demand_lines
 from contactfe.report.page import print_page, write_page
 from contactfe.report.sizing_checks import BUT, passes_text, ratio_text, short, spelled_out
 from contactfe.report.sizing_summary import summary
 from contactfe.report.sizing_words import answer
 from contactfe.report.specimen import scaled_number, specimen
+from contactfe.report.verdicts import load_line, open_lines
 
 MOST_ROWS = 24
 """Rows of a curve up to which all are printed; of more, the answers and every so manieth. The CSV
@@ -53,7 +53,6 @@ def sizing_page(result: SizingResult) -> RenderableType:
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
         Text(words.how_held(case)),
-        *demand_lines(case),
         Text(f"Checks that count: {'; '.join(CHECKS[check] for check in result.checks)}."),
     ]
     if result.contacts > 1:
@@ -61,12 +60,19 @@ def sizing_page(result: SizingResult) -> RenderableType:
             Text(f"Every wall is judged at all {result.contacts} contacts of [envelope]; figures"
                  " are the worst of them.")
         )  # fmt: skip
-    parts += [Text(""), *summary(result)]
+    parts += [Text(""), *summary(result), Text(""), *beside_answer(result)]
     for diameter in result.diameters:
         parts += _diameter(diameter, case)
     parts += [Text("\nNotes", style="bold"), *map(Text, _notes(result)), Text("")]
     parts += [Text(f"Caution: {line}") for line in words.cautions(case)]
     return Group(*parts)
+
+
+def beside_answer(result: SizingResult) -> Iterator[Text]:
+    """The load, and what is open whatever the wall."""
+    if result.load is not None:
+        yield load_line(result.load, result.case.display)
+    yield from open_lines(result.case, result.open_items)
 
 
 def _diameter(diameter: Diameter, case: Case) -> Iterator[RenderableType]:

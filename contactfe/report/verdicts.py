@@ -41,7 +41,7 @@ def verdict_lines(
     """
     units = case.display
     lines = [Text("Verdict", style="bold")]
-    lines += [_load(check, units) for check in checks if not check.section]
+    lines += [load_line(check, units) for check in checks if not check.section]
     of = {name: [check for check in checks if check.section == name] for name in names}
     verdicts = {name: verdict_of(own) for name, own in of.items()}
     for verdict in ("fails", "no verdict", "passes"):
@@ -52,10 +52,7 @@ def verdict_lines(
         if rest := some[MOST_LINES:]:
             text = f"{len(rest)} more {SUMS[verdict]}: {', '.join(map(words.one_line, rest))}."
             lines.append(Text(text, style=_STYLE[verdict]))
-    if case.distribution is not None:
-        lines.append(Text("The load is even along the post: stated in [load] distribution."))
-    lines += _open(items)
-    return [*lines, Text("")]
+    return [*lines, *open_lines(case, items), Text("")]
 
 
 def _severity(checks: Sequence[Check]) -> tuple[int, float]:
@@ -63,7 +60,7 @@ def _severity(checks: Sequence[Check]) -> tuple[int, float]:
     return (-1, 0.0) if worst is None else severity(worst)
 
 
-def _load(check: Check, units: Display) -> Text:
+def load_line(check: Check, units: Display) -> Text:
     """The load beside the peak contact force."""
     text = f"Load {HEADING[check.verdict]}"
     if check.demand is None or check.resistance is None:
@@ -94,19 +91,24 @@ def does_not_apply(checks: Iterable[Check]) -> list[Text]:
 def verdict_data(checks: Iterable[Check], items: Iterable[OpenItem]) -> Json:
     """Both lists as records; numbers as held, and null where one is not known or not finite."""
     return {
-        "checks": [_check(check) for check in checks],
-        "open_items": [
-            {
-                "key": item.key,
-                "label": item.label,
-                "why": item.why,
-                "sections": list(item.sections) or None,
-                "accepted": item.accepted or None,
-                "bounds": [asdict(bounds) for bounds in item.bounds],
-            }
-            for item in items
-        ],
+        "checks": [check_data(check) for check in checks],
+        "open_items": open_data(items),
     }
+
+
+def open_data(items: Iterable[OpenItem]) -> list[Json]:
+    """Open items as records; stresses of their bounds in MPa."""
+    return [
+        {
+            "key": item.key,
+            "label": item.label,
+            "why": item.why,
+            "sections": list(item.sections) or None,
+            "accepted": item.accepted or None,
+            "bounds": [asdict(bounds) for bounds in item.bounds],
+        }
+        for item in items
+    ]
 
 
 def why(check: Check, units: Display) -> str:
@@ -149,7 +151,10 @@ def _named(check: Check, because: str = "") -> str:
     return f"{check.label} {ratio_text(check)}" + (f" ({because})" if because else "")
 
 
-def _open(items: Iterable[OpenItem]) -> Iterator[Text]:
+def open_lines(case: Case, items: Iterable[OpenItem]) -> Iterator[Text]:
+    """What is open, what the case accepts, and an even load where that is its own statement."""
+    if case.distribution is not None:
+        yield Text("The load is even along the post: stated in [load] distribution.")
     for item in items:
         of = f", {', '.join(map(words.one_line, item.sections))}" if item.sections else ""
         if item.accepted:
@@ -158,7 +163,8 @@ def _open(items: Iterable[OpenItem]) -> Iterator[Text]:
             yield Text(f"OPEN: {item.label}{of} ({item.why}).", style="bold")
 
 
-def _check(check: Check) -> Json:
+def check_data(check: Check) -> Json:
+    """A check as a record."""
     return {
         "key": check.key,
         "label": check.label,

@@ -300,8 +300,8 @@ def test_unlike_steels_are_each_held_to_their_own_yield_and_poissons_ratio():
     assert s.utilisation == s.plate.utilisation > s.member.utilisation
     stresses = {check.key: check for check in s.checks if check.kind == "stress"}
     assert {key: (c.demand, c.resistance) for key, c in stresses.items()} == {
-        "post_von_mises": (s.member.peak.von_mises, 690.0),
-        "plate_von_mises": (s.plate.peak.von_mises, 250.0),
+        "von_mises_post": (s.member.peak.von_mises, 690.0),
+        "von_mises_plate": (s.plate.peak.von_mises, 250.0),
     }
     assert all(check.passes for check in stresses.values())
 
@@ -313,7 +313,7 @@ def test_the_ranking_by_utilisation_counts_the_plate():
     for s in answer.sections:
         assert s.utilisation == s.plate.utilisation
     assert not answer.satisfied
-    assert {c.key for c in answer.checks if c.verdict == "fails"} >= {"plate_von_mises"}
+    assert {c.key for c in answer.checks if c.verdict == "fails"} >= {"von_mises_plate"}
     # The verdict is read off the list of checks, and off nothing else.
     passing = tuple(c for c in answer.checks if c.passes)
     assert replace(answer, checks=passing).satisfied

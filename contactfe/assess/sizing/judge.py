@@ -11,11 +11,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from contactfe.assess.accuracy import COARSE, FLOOR, PARTIAL_SLIP, uncertainty
+from contactfe.assess.beam import axial_stress
 from contactfe.assess.check_list import von_mises_check
-from contactfe.assess.checks import Check, LimitState, severity
+from contactfe.assess.checks import Bounds, Check, LimitState, severity
+from contactfe.assess.relief import ALONE, BORE, not_long
 from contactfe.assess.results import Value
 from contactfe.assess.sizing.record import PLACES, Trial, Wall
-from contactfe.case import Case, Section
+from contactfe.case import Case
 from contactfe.case.sizing import CheckKind
 from contactfe.solve.elastic import Floats
 
@@ -88,8 +90,8 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
     read = coarse if fine is None else fine
     steel, of_plate = coarse.steel.yield_strength, case.plate_material.yield_strength
     stresses = (
-        _stress(case, section, "post", post, steel, read.post_at),
-        _stress(case, section, "plate", plate, of_plate, read.plate_at),
+        von_mises_check(case, section, "post", post, steel, read.post_at),
+        von_mises_check(case, section, "plate", plate, of_plate, read.plate_at),
     )
     checks = standing([c for c in (*stresses, *coarse.hand) if c.kind in asked])
     return Wall(
@@ -110,7 +112,30 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
         plate_zone=read.plate_zone,
         post_at=read.post_at,
         plate_at=read.plate_at,
+        bounds=_bounds(case, coarse, post),
     )
+
+
+def _bounds(case: Case, coarse: Trial, post: Value) -> Bounds | None:
+    """Between what the peak of the post lies, each at the contact where it is worst; None where
+    the slice is that of a long even contact, or relieves nothing.
+    """
+    section, units = coarse.candidate.section, case.display.length
+    spreads = [spread for _, _, spread in coarse.starts if spread is not None]
+    why = not_long(case, section, uneven=bool(spreads))
+    if not why:
+        return None
+    assert section.wall is not None  # a solid has no relief
+    assert coarse.steel is not None
+    young = coarse.steel.young
+    axial = [axial_stress(replace(case, spread=s), section, young, 0.0) for s in spreads]
+    hand = {check.key: check.demand or 0.0 for check in coarse.hand}
+    alone = max(hand[key] for key in ALONE if key in hand) + float(np.abs(axial).max(initial=0.0))
+    bore = [hand[key] for key in BORE if key in hand]
+    if alone <= post.value + post.uncertainty:
+        return None
+    name = f"{units.number(section.outside_diameter)} × {units.text(section.wall)}"
+    return Bounds(name, post.value, alone, max(bore, default=None), why)
 
 
 def standing(checks: Sequence[Check]) -> tuple[Check, ...]:
@@ -132,12 +157,6 @@ _SOLVED: set[LimitState] = {"contact stress", "ring bending", "plate bending"}
 def rank(check: Check) -> tuple[bool, tuple[int, float]]:
     """How far ahead a check stands: one that fails, has no verdict, passes, or does not apply."""
     return check.applies, severity(check)
-
-
-def _stress(case: Case, section: Section, body: str, peak: Value, steel: float, at: int) -> Check:
-    """The solved stress of a body against its yield strength, MPa; by the name it has here."""
-    found = von_mises_check(case, section, body, peak, steel, at)
-    return replace(found, key=f"von_mises_{body}")
 
 
 def _figures(trial: Trial) -> tuple[float | None, ...]:

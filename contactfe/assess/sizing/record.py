@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from contactfe.assess.checks import Check, Verdict, counted, governing, verdict_of
+from contactfe.assess.checks import Bounds, Check, OpenItem, Verdict, counted, governing, verdict_of
 from contactfe.assess.results import Value
 from contactfe.case import Case, Material, Section
 from contactfe.case.along import Spread
@@ -82,7 +82,8 @@ class Wall:
     ``places`` go by ``PLACES``. ``solved_fine`` tells that both mesh levels were solved; else
     figures are those of the coarse one, carried over by the ratio of the levels at walls nearby.
     ``checks`` are those that are asked for, the governing one first; ``unchanging`` are the keys of
-    those that no wall of the diameter changes. Where ``error`` is not empty the wall could not be
+    those that no wall of the diameter changes; ``bounds`` is None where a slice holds, as under a
+    long even load, or relieves nothing. Where ``error`` is not empty the wall could not be
     solved, does not pass, and has no figures.
     """
 
@@ -105,6 +106,7 @@ class Wall:
     plate_at: int = 0
     error: str = ""
     unchanging: frozenset[str] = frozenset()
+    bounds: Bounds | None = None
 
     @property
     def share(self) -> float:
@@ -247,6 +249,15 @@ class Diameter:
         return self.bands[0] if self.bands else None
 
     @property
+    def answers(self) -> tuple[Wall, ...]:
+        """The walls that are answers: the smallest of each band, of least K, and of stock."""
+        found = [band.least for band in self.bands]
+        found += [one.wall for one in (self.best, self.closest) if one is not None]
+        stock = (self.stock.lightest, self.stock.least_concentration)
+        found += [wall for wall in stock if wall is not None]
+        return tuple({wall.candidate.section.name: wall for wall in found}.values())
+
+    @property
     def feasible(self) -> bool:
         """Whether a wall of this diameter, or a size of the lists near it, passes."""
         found = [band.least for band in self.bands]
@@ -262,7 +273,11 @@ class Diameter:
 
 @dataclass(frozen=True)
 class SizingResult:
-    """A case sized. ``solved_fine`` counts the candidates solved on both mesh levels."""
+    """A case sized. ``solved_fine`` counts the candidates solved on both mesh levels.
+
+    ``load`` is the load against the motion, None where that is not known; ``open_items`` what no
+    check of a wall covers.
+    """
 
     case: Case
     walls: Walls | WallLengths
@@ -271,11 +286,19 @@ class SizingResult:
     diameters: tuple[Diameter, ...]
     solved: int
     solved_fine: int
+    load: Check | None
+    open_items: tuple[OpenItem, ...]
 
     @property
     def satisfied(self) -> bool:
         """Whether every diameter has a wall, or a stock size near it, that passes."""
         return all(diameter.feasible for diameter in self.diameters)
+
+    @property
+    def settled(self) -> bool:
+        """Whether it is satisfied, the load covers the motion, and what is open is accepted."""
+        covered = self.load is None or self.load.passes
+        return self.satisfied and covered and all(item.accepted for item in self.open_items)
 
 
 def _or_nothing(value: Value | None) -> float:

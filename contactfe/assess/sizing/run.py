@@ -3,7 +3,9 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from contactfe.assess.checks import counted
+from contactfe.assess.check_list import load_check
+from contactfe.assess.checks import Check, OpenItem, counted
+from contactfe.assess.open_items import open_items
 from contactfe.assess.runs import usable_cores
 from contactfe.assess.sizing.answers import (
     bands,
@@ -172,6 +174,7 @@ class _Work:
         pairs = [
             pair for of in (self._curves, self._stock) for by in of.values() for pair in by.values()
         ]
+        load = load_check(self._case)
         return SizingResult(
             case=self._case,
             walls=self._sizing.walls,
@@ -180,6 +183,30 @@ class _Work:
             diameters=tuple(found),
             solved=len(pairs),
             solved_fine=sum(pair.fine is not None for pair in pairs),
+            load=load,
+            open_items=self._open_items(found, load),
+        )
+
+    def _open_items(self, found: Sequence[Diameter], load: Check | None) -> tuple[OpenItem, ...]:
+        """What no check of the walls that are answers covers."""
+        case = self._case
+        walls = [wall for diameter in found for wall in diameter.answers]
+        least = [diameter.best.wall for diameter in found if diameter.best is not None]
+        checks = [check for wall in walls for check in wall.checks]
+        decided = [
+            wall.bounds
+            for wall in walls
+            if wall.bounds is not None
+            and (
+                wall in least
+                or wall.bounds.half_space_peak > wall.yield_strength / case.yield_margin
+            )
+        ]
+        return open_items(
+            case,
+            [wall.candidate.section for wall in walls],
+            [*checks, *(() if load is None else (load,))],
+            decided,
         )
 
     def _solve(self, jobs: Sequence[Job]) -> list[Trial]:
