@@ -289,5 +289,5 @@ def test_steps_of_a_solved_contact_go_by_along_and_others_do_not():
     assert "press on each other along the post as its bending shares the load" in solved
     assert "each section at its own peak" in solved
     by_themselves = in_one_line(printed(found))
-    assert "([along] is not used here)" in by_themselves
+    assert "(its bending does not share the load here)" in by_themselves
     assert "taken as even" in by_themselves

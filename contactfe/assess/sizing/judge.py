@@ -130,7 +130,8 @@ def _bounds(case: Case, coarse: Trial, post: Value) -> Bounds | None:
     young = coarse.steel.young
     axial = [axial_stress(replace(case, spread=s), section, young, 0.0) for s in spreads]
     hand = {check.key: check.demand or 0.0 for check in coarse.hand}
-    alone = max(hand[key] for key in ALONE if key in hand) + float(np.abs(axial).max(initial=0.0))
+    alone = max((hand[key] for key in ALONE if key in hand), default=0.0)
+    alone += float(np.abs(axial).max(initial=0.0))
     bore = [hand[key] for key in BORE if key in hand]
     if alone <= post.value + post.uncertainty:
         return None
