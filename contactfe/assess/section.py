@@ -5,6 +5,9 @@ from collections.abc import Callable
 import numpy as np
 
 from contactfe.assess.accuracy import (
+    BESIDE,
+    FLOOR,
+    ROUNDING,
     Levels,
     beside_contact,
     peaks_of,
@@ -17,7 +20,7 @@ from contactfe.assess.along import along_the_length
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.by_hand.record import SectionByHand
-from contactfe.assess.first_yield import YIELD_TOLERANCE, first_yield
+from contactfe.assess.first_yield import first_yield, uncertainty_of
 from contactfe.assess.handchecks import hand_checks
 from contactfe.assess.level import (
     Filling,
@@ -124,6 +127,8 @@ def _patch(
     )  # fmt: skip
     fine, coarse = both.fine.reading.patches[number], both.coarse.reading.patches[number]
     state = fine.state
+    # On a bed the stress along the back is a small part of what presses through the plate.
+    through = case.line_loads[number] / case.plate.thickness
     return PatchResult(
         line_load=case.line_loads[number],
         half_width=value(lambda p: p.half_width),
@@ -133,10 +138,10 @@ def _patch(
         motion=state.motion,
         zones=_along(state),
         plate=plate,
-        back=value(lambda p: p.back),
+        back=both.value(lambda r: r.patches[number].back, FLOOR * through),
         deflection=value(lambda p: p.deflection),
         reactions=state.reactions,
-        reaction_blurs=_reaction_blurs(state, coarse.state),
+        reaction_blurs=_reaction_blurs(case, number, state, coarse.state),
     )  # fmt: skip
 
 
@@ -155,18 +160,24 @@ def _added_hoop(case: Case, both: Levels) -> Value:
 
 def _off(fine: PatchState, coarse: PatchState) -> float:
     """Uncertainty of the middle of a patch, mm: a difference, no surer than the half-width is."""
-    return max(abs(fine.centre - coarse.centre), 0.003 * fine.half_width)
+    return max(abs(fine.centre - coarse.centre), FLOOR * fine.half_width)
 
 
-def _reaction_blurs(fine: PatchState, coarse: PatchState) -> tuple[float, float]:
+def _reaction_blurs(
+    case: Case, number: int, fine: PatchState, coarse: PatchState
+) -> tuple[float, float]:
     """Largest difference of the forces that hold a plate between two levels, and of the moments.
 
-    Equilibrium alone fixes most of them, whatever the mesh, so there is no least difference here.
+    Equilibrium alone fixes most of them, whatever the mesh: those are sure to rounding.
     """
     pairs = list(zip(fine.reactions, coarse.reactions, strict=True))
     forces = [(a.along - b.along, a.across - b.across) for a, b in pairs]
     moments = [a.moment - b.moment for a, b in pairs]
-    return float(np.abs(forces).max()), float(np.abs(moments).max())
+    force = ROUNDING * case.line_loads[number]
+    return (
+        max(float(np.abs(forces).max()), force),
+        max(float(np.abs(moments).max()), force * case.plate.width),
+    )
 
 
 def _along(state: PatchState) -> tuple[Along, ...]:
@@ -225,17 +236,18 @@ def _body(
     fine, coarse = peaks(both.fine.reading), peaks(both.coarse.reading)
     peak, allowed = fine[0], steel.yield_strength / case.yield_margin
     margin = uncertainty(peak.von_mises, coarse[0].von_mises, scale, slips)
+    beside = BESIDE * max(patch.peak_pressure for patch in both.fine.reading.patches)
     load = blur = None
     yields_at = first_yield(bodies, levels, both.fine.reading, steel, peaks)
     if yields_at is not None:
-        load, power = yields_at
-        blur = load * (margin / peak.von_mises + YIELD_TOLERANCE) / power
+        load = yields_at.line_load
+        blur = uncertainty_of(bodies, both, yields_at, peaks)
     return BodyResult(
         material=steel,
         peak=peak,
         uncertainty=margin,
         places=fine,
-        blurs=tuple(_blur(place, coarse, scale, slips) for place in fine),
+        blurs=tuple(_blur(place, coarse, scale, slips, beside) for place in fine),
         max_shear=both.value(shear),
         utilisation=peak.von_mises / allowed,
         satisfied=peak.von_mises + margin <= allowed,
@@ -245,8 +257,10 @@ def _body(
     )
 
 
-def _blur(place: Peak, coarse: tuple[Peak, ...], scale: float, slips: bool) -> float:
+def _blur(
+    place: Peak, coarse: tuple[Peak, ...], scale: float, slips: bool, least: float
+) -> float:
     """Uncertainty of the peak of a zone, whose name may differ where contact and its edge vie."""
     zone = EDGES.get(place.zone, place.zone)
     same = next(p for p in coarse if EDGES.get(p.zone, p.zone) == zone)
-    return uncertainty(place.von_mises, same.von_mises, scale, slips)
+    return uncertainty(place.von_mises, same.von_mises, scale, slips, least)

@@ -35,14 +35,23 @@ class StressField:
         return max_shear(self.stress)
 
 
+Sides = tuple[tuple[int, int], ...]
+
+
 @dataclass(frozen=True)
 class Samples:
-    """Stress at n points all over a body: x, y (mm), von Mises, maximum shear (MPa), each (n,)."""
+    """Stress at n points all over a body: x, y (mm), von Mises, maximum shear (MPa), each (n,).
+
+    They come element by element, ``of_element`` of each; ``sides`` are the pairs, by their numbers
+    within an element, that are next to each other.
+    """
 
     x: Floats
     y: Floats
     von_mises: Floats
     max_shear: Floats
+    of_element: int = 1
+    sides: Sides = ()
 
 
 def stress_field(solved: Solved, part: Part) -> StressField:
@@ -99,19 +108,31 @@ def traction(field: StressField, facets: Ints) -> tuple[Floats, Floats]:
 
 def sample(field: StressField, divisions: int = 4) -> Samples:
     """Evaluate a field on a lattice of ``divisions`` per element side: peaks hide between nodes."""
-    shapes = _lattice(divisions)  # (6, points)
+    shapes, sides = _lattice(divisions)  # (6, points)
     nodes = field.mesh.dofs.element_dofs
     values = np.concatenate([field.mesh.doflocs, field.stress.T])[
         :, nodes
     ]  # (6, 6 nodes, elements)
     x, y, *stress = np.einsum("cne,np->cep", values, shapes, optimize=True).reshape(6, -1)
     s = np.stack(stress, axis=-1)
-    return Samples(x, y, von_mises(s), max_shear(s))
+    return Samples(x, y, von_mises(s), max_shear(s), shapes.shape[1], sides)
 
 
-def _lattice(divisions: int) -> Floats:
-    """P2 shape functions (6, points) on a triangle's lattice of ``divisions`` per side."""
-    steps = np.arange(divisions + 1) / divisions
-    X = np.array([(i, j) for i in steps for j in steps if i + j <= 1 + 1e-12]).T
+def _lattice(divisions: int) -> tuple[Floats, Sides]:
+    """P2 shape functions (6, points) on a triangle's lattice of ``divisions`` per side.
+
+    With the pairs of points next to each other.
+    """
+    steps = range(divisions + 1)
+    points = [(i, j) for i in steps for j in steps if i + j <= divisions]
+    number = {point: k for k, point in enumerate(points)}
+    sides = tuple(
+        (k, number[beside])
+        for (i, j), k in number.items()
+        for beside in ((i + 1, j), (i, j + 1), (i + 1, j - 1))
+        if beside in number
+    )
+    X = np.array(points).T / divisions
     element = ElementTriP2()
-    return np.stack([element.lbasis(X, i)[0] + np.zeros(X.shape[1]) for i in range(6)])
+    shapes = [element.lbasis(X, i)[0] + np.zeros(X.shape[1]) for i in range(6)]
+    return np.stack(shapes), sides

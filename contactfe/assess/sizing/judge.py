@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from contactfe.assess.accuracy import COARSE, FLOOR, PARTIAL_SLIP, uncertainty
+from contactfe.assess.accuracy import BESIDE, COARSE, uncertainty
 from contactfe.assess.results import Value
 from contactfe.assess.sizing.record import PLACES, Judged, Trial, Wall
 from contactfe.case import Case
@@ -127,15 +127,19 @@ def _value(pair: Pair, levels: Levels, figure: int) -> Value | None:
     if coarse is None:
         return None
     slips = pair.coarse.slips
+    # A place of the post where little is at work is no surer than beside its peak.
+    beside = BESIDE * max(filter(None, pair.coarse.places)) if figure < len(PLACES) else 0.0
     least = YIELD_TOLERANCE if figure == _FIGURES - 1 else 0.0
     if pair.fine is not None:
         fine = _figures(pair.fine)[figure]
         if fine is None:
             return None
-        return Value(fine, uncertainty(fine, coarse, 1.0, slips) + least * fine)
+        return Value(fine, uncertainty(fine, coarse, 1.0, slips, beside) + least * fine)
     ratio, off = levels.at(figure, pair.coarse.candidate.share)
-    relative = max(off * (PARTIAL_SLIP if slips else 1.0), COARSE * FLOOR) + least
-    return Value(ratio * coarse, relative * ratio * coarse)
+    # As if the level finer by ``COARSE`` had been read: its figure, departure and element size.
+    value = ratio * coarse
+    blur = uncertainty(value, (1.0 + off) * value, COARSE, slips, beside)
+    return Value(value, blur + least * value)
 
 
 def _over(value: Value, by: float) -> Value:
