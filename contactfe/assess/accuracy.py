@@ -37,6 +37,9 @@ BESIDE = 0.1 * FLOOR
 """The same over a larger figure that one is a small part of, or a difference: of a stress beside
 the contact pressure p0, of a part of the approach beside the whole."""
 
+PLACE = FLOOR / 3.0
+"""The same over the peak of the body, for the peak of any other place in it."""
+
 ROUNDING = 1e-7
 """What is left of a force in equilibrium by the arithmetic alone, over the line load."""
 
@@ -152,6 +155,15 @@ def solve_levels(case: Case, section: Section, bodies: Bodies) -> Levels:
 def peaks_of(reading: Reading) -> tuple[float, ...]:
     """Peak von Mises stress of the post and of each plate that it strikes, MPa."""
     return (reading.member_peaks[0].von_mises, *(p.peaks[0].von_mises for p in reading.patches))
+
+
+def beside_peak(peak: float, bonded: bool = False) -> float:
+    """Least uncertainty, MPa, of a place of a body that peaks elsewhere, at ``peak`` MPa.
+
+    Meshes are made for the peak, and coarse where little is at work: least so at a bore that is
+    ``bonded`` to a stiff core, where stress falls off steeply along the bond.
+    """
+    return (FLOOR if bonded else PLACE) * peak
 
 
 def beside_contact(levels: Levels, of: Callable[[Reading], float]) -> Value:

@@ -17,6 +17,7 @@ from contactfe.section.grading import Patch
 YIELD_TOLERANCE = 5e-4
 """Relative difference of the peak from yield strength at which the search ends."""
 
+
 @dataclass(frozen=True)
 class Yielding:
     """The first line load, N/mm, at which a body yields, and the power by which its peak grows.

@@ -161,22 +161,39 @@ def _peaks(
 def _on_border(
     samples: Samples, figures: Floats, borders: Zone, inside: NDArray[np.bool_]
 ) -> Floats:
-    """Figures where the sides between samples cross the border of a zone.
+    """Figures where the borders of a zone cut the triangles between samples, and one another.
 
     A zone that is cut out of a slope peaks on the cut, which passes between samples: the largest of
     those within it falls short by what stress grows from one to the next, and by chance.
     """
-    of_element = inside.reshape(-1, samples.of_element)
-    cut = np.flatnonzero(of_element.any(axis=1) & ~of_element.all(axis=1)) * samples.of_element
-    one, other = (
-        cut[:, None] + np.array(samples.sides, dtype=int).reshape(-1, 2).T[:, None]
-    ).reshape(2, -1)
-    crosses = inside[one] != inside[other]
-    one, other = one[crosses], other[crosses]
-    within, beyond = np.where(inside[one], (one, other), (other, one))
-    share = np.ones(len(within))
-    for border in borders:
-        a, b = border[within], border[beyond]
-        share = np.minimum(share, np.divide(a, a - b, out=np.ones_like(a), where=b < 0.0))
-    start: Floats = figures[:, within]
-    return start + share * (figures[:, beyond] - start)
+    reached = np.all([_any(border >= 0.0, samples.of_element) for border in borders], axis=0)
+    cut = np.flatnonzero(reached & _any(~inside, samples.of_element)) * samples.of_element
+    each = np.array(samples.triangles, dtype=int).reshape(-1, 3)
+    corners = (cut[:, None, None] + each).reshape(-1, 3)
+    reached = np.all([(border[corners] >= 0.0).any(axis=1) for border in borders], axis=0)
+    corners = corners[reached & ~inside[corners].all(axis=1)].T
+    count = len(figures)
+    values = np.concatenate([figures, borders])
+    at = [values[:, corner] for corner in corners]
+    found = []
+    for row in range(count, len(values)):
+        ends = [_crossing(at[k], at[k - 1], row) for k in range(3)]
+        found += ends
+        for other in range(row + 1, len(values)):
+            found += [_crossing(ends[k], ends[k - 1], other) for k in range(3)]
+    points = np.hstack(found)
+    rounding = 1e-9 * np.abs(values[count:]).max(axis=1, keepdims=True)
+    on_zone: Floats = points[:count, (points[count:] >= -rounding).all(axis=0)]
+    return on_zone
+
+
+def _any(samples: NDArray[np.bool_], of_element: int) -> NDArray[np.bool_]:
+    """Whether any of the samples of each element is true."""
+    return samples.reshape(-1, of_element).any(axis=1)
+
+
+def _crossing(start: Floats, end: Floats, row: int) -> Floats:
+    """Values (rows, n) on the way from start to end where those of a row are 0; NaN if nowhere."""
+    a, b = start[row], end[row]
+    share = np.divide(a, a - b, out=np.full_like(a, np.nan), where=a * b < 0.0)
+    return start + share * (end - start)

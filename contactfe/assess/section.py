@@ -5,11 +5,11 @@ from collections.abc import Callable
 import numpy as np
 
 from contactfe.assess.accuracy import (
-    BESIDE,
     FLOOR,
     ROUNDING,
     Levels,
     beside_contact,
+    beside_peak,
     peaks_of,
     slipping,
     solve_levels,
@@ -61,6 +61,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     member = _body(
         case, bodies, both, levels, case.post_material(section),
         lambda r: r.member_peaks, lambda r: r.member_shear, found.value("shakedown_line_load"),
+        case.hold(section) == "stiff core",
     )  # fmt: skip
     patches = tuple(
         _patch(case, bodies, both, levels, found, number) for number in range(len(best.patches))
@@ -230,13 +231,14 @@ def _body(
     peaks: Peaks,
     shear: Callable[[Reading], float],
     shakedown_line_load: float,
+    bonded: bool = False,
 ) -> BodyResult:
     """A body against yield, with the line load at which it first yields."""
     scale, slips = both.fine.level.scale, slipping(both.fine.reading)
     fine, coarse = peaks(both.fine.reading), peaks(both.coarse.reading)
     peak, allowed = fine[0], steel.yield_strength / case.yield_margin
     margin = uncertainty(peak.von_mises, coarse[0].von_mises, scale, slips)
-    beside = BESIDE * max(patch.peak_pressure for patch in both.fine.reading.patches)
+    least = beside_peak(peak.von_mises, bonded)
     load = blur = None
     yields_at = first_yield(bodies, levels, both.fine.reading, steel, peaks)
     if yields_at is not None:
@@ -247,7 +249,7 @@ def _body(
         peak=peak,
         uncertainty=margin,
         places=fine,
-        blurs=tuple(_blur(place, coarse, scale, slips, beside) for place in fine),
+        blurs=tuple(_blur(place, coarse, scale, slips, least) for place in fine),
         max_shear=both.value(shear),
         utilisation=peak.von_mises / allowed,
         satisfied=peak.von_mises + margin <= allowed,
@@ -257,9 +259,7 @@ def _body(
     )
 
 
-def _blur(
-    place: Peak, coarse: tuple[Peak, ...], scale: float, slips: bool, least: float
-) -> float:
+def _blur(place: Peak, coarse: tuple[Peak, ...], scale: float, slips: bool, least: float) -> float:
     """Uncertainty of the peak of a zone, whose name may differ where contact and its edge vie."""
     zone = EDGES.get(place.zone, place.zone)
     same = next(p for p in coarse if EDGES.get(p.zone, p.zone) == zone)

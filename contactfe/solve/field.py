@@ -35,15 +35,15 @@ class StressField:
         return max_shear(self.stress)
 
 
-Sides = tuple[tuple[int, int], ...]
+Triangles = tuple[tuple[int, int, int], ...]
 
 
 @dataclass(frozen=True)
 class Samples:
     """Stress at n points all over a body: x, y (mm), von Mises, maximum shear (MPa), each (n,).
 
-    They come element by element, ``of_element`` of each; ``sides`` are the pairs, by their numbers
-    within an element, that are next to each other.
+    They come element by element, ``of_element`` of each; ``triangles`` are those that they divide
+    an element into, by their numbers within it.
     """
 
     x: Floats
@@ -51,7 +51,7 @@ class Samples:
     von_mises: Floats
     max_shear: Floats
     of_element: int = 1
-    sides: Sides = ()
+    triangles: Triangles = ()
 
 
 def stress_field(solved: Solved, part: Part) -> StressField:
@@ -108,31 +108,31 @@ def traction(field: StressField, facets: Ints) -> tuple[Floats, Floats]:
 
 def sample(field: StressField, divisions: int = 4) -> Samples:
     """Evaluate a field on a lattice of ``divisions`` per element side: peaks hide between nodes."""
-    shapes, sides = _lattice(divisions)  # (6, points)
+    shapes, triangles = _lattice(divisions)  # (6, points)
     nodes = field.mesh.dofs.element_dofs
     values = np.concatenate([field.mesh.doflocs, field.stress.T])[
         :, nodes
     ]  # (6, 6 nodes, elements)
     x, y, *stress = np.einsum("cne,np->cep", values, shapes, optimize=True).reshape(6, -1)
     s = np.stack(stress, axis=-1)
-    return Samples(x, y, von_mises(s), max_shear(s), shapes.shape[1], sides)
+    return Samples(x, y, von_mises(s), max_shear(s), shapes.shape[1], triangles)
 
 
-def _lattice(divisions: int) -> tuple[Floats, Sides]:
+def _lattice(divisions: int) -> tuple[Floats, Triangles]:
     """P2 shape functions (6, points) on a triangle's lattice of ``divisions`` per side.
 
-    With the pairs of points next to each other.
+    With the triangles that its points make.
     """
     steps = range(divisions + 1)
     points = [(i, j) for i in steps for j in steps if i + j <= divisions]
     number = {point: k for k, point in enumerate(points)}
-    sides = tuple(
-        (k, number[beside])
-        for (i, j), k in number.items()
-        for beside in ((i + 1, j), (i, j + 1), (i + 1, j - 1))
-        if beside in number
+    corners = [
+        (at, (at[0] + step, at[1]), (at[0], at[1] + step)) for at in points for step in (1, -1)
+    ]
+    triangles = tuple(
+        (number[a], number[b], number[c]) for a, b, c in corners if b in number and c in number
     )
     X = np.array(points).T / divisions
     element = ElementTriP2()
     shapes = [element.lbasis(X, i)[0] + np.zeros(X.shape[1]) for i in range(6)]
-    return np.stack(shapes), sides
+    return np.stack(shapes), triangles

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from contactfe.assess.accuracy import BESIDE, COARSE, uncertainty
+from contactfe.assess.accuracy import COARSE, beside_peak, uncertainty
 from contactfe.assess.results import Value
 from contactfe.assess.sizing.record import PLACES, Judged, Trial, Wall
 from contactfe.case import Case
@@ -77,7 +77,7 @@ def judge(case: Case, pair: Pair, levels: Levels, counted: Sequence[Check]) -> W
     mass = case.mass_per_length(section)
     if pair.error:
         return Wall(coarse.candidate, True, (), mass, error=pair.error)
-    figures = tuple(_value(pair, levels, k) for k in range(_FIGURES))
+    figures = tuple(_value(case, pair, levels, k) for k in range(_FIGURES))
     places, (plate, first) = figures[: len(PLACES)], figures[len(PLACES) :]
     assert plate is not None
     assert coarse.steel is not None
@@ -122,13 +122,15 @@ def _figures(trial: Trial) -> tuple[float | None, ...]:
     return (*trial.places, trial.plate, trial.yield_factor)
 
 
-def _value(pair: Pair, levels: Levels, figure: int) -> Value | None:
+def _value(case: Case, pair: Pair, levels: Levels, figure: int) -> Value | None:
     coarse = _figures(pair.coarse)[figure]
     if coarse is None:
         return None
     slips = pair.coarse.slips
-    # A place of the post where little is at work is no surer than beside its peak.
-    beside = BESIDE * max(filter(None, pair.coarse.places)) if figure < len(PLACES) else 0.0
+    beside = 0.0
+    if figure < len(PLACES):
+        peak = max(filter(None, pair.coarse.places))
+        beside = beside_peak(peak, case.hold(pair.coarse.candidate.section) == "stiff core")
     least = YIELD_TOLERANCE if figure == _FIGURES - 1 else 0.0
     if pair.fine is not None:
         fine = _figures(pair.fine)[figure]
