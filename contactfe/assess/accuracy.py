@@ -5,10 +5,9 @@ is meshed for that. What two levels differ by, whose element sizes are as 2 to 1
 of the finer. Where the case asks for less, finer levels follow, each with half the element size.
 """
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
-
-import numpy as np
 
 from contactfe.assess.bodies import CENTRE_STEP, Bodies, Focus, stepped
 from contactfe.assess.level import (
@@ -43,7 +42,7 @@ PLACE = FLOOR / 3.0
 ROUNDING = 1e-7
 """What is left of a force in equilibrium by the arithmetic alone, over the line load."""
 
-PARTIAL_SLIP = 1.0 / (np.sqrt(2.0) - 1.0)
+PARTIAL_SLIP = 1.0 / (math.sqrt(2.0) - 1.0)
 """Uncertainty over the difference of two levels where a patch slips in part. At the border of stick
 and slip the stress along the surface has no bounded slope, and errors may fall with no more than
 the square root of the element size."""

@@ -97,20 +97,23 @@ def first_yield(
 
 def uncertainty_of(
     bodies: Bodies, levels: Levels, found: Yielding, peaks: Callable[[Reading], tuple[Peak, ...]]
-) -> float:
+) -> float | None:
     """Uncertainty of a load at first yield, N/mm: that of the peak there, read on two levels.
 
     It is another load than the case's, maybe another place of the body, and often another mesh, of
-    which the levels at the case's load say little. Raises SolveError if the coarse level fails.
+    which the levels at the case's load say little. None where the coarse level cannot be solved.
     """
     level = found.level
-    coarse = (
-        levels.coarse.level
-        if level is levels.fine.level
-        else build(level.case, bodies, level.section, level.patches, COARSE * level.scale)
-    )
+    try:
+        coarse = (
+            levels.coarse.level
+            if level is levels.fine.level
+            else build(level.case, bodies, level.section, level.patches, COARSE * level.scale)
+        )
+        other = peaks(read(coarse, found.times))[0].von_mises
+    except (SolveError, ValueError):  # ValueError: a patch off its plate
+        return None
     peak = peaks(found.reading)[0].von_mises
-    other = peaks(read(coarse, found.times))[0].von_mises
     blur = uncertainty(peak, other, level.scale, slipping(found.reading))
     return found.line_load * (blur / peak + YIELD_TOLERANCE) / found.power
 

@@ -189,11 +189,13 @@ def _on_border(
 
 def _any(samples: NDArray[np.bool_], of_element: int) -> NDArray[np.bool_]:
     """Whether any of the samples of each element is true."""
-    return samples.reshape(-1, of_element).any(axis=1)
+    found: NDArray[np.bool_] = np.any(samples.reshape(-1, of_element), axis=1)
+    return found
 
 
 def _crossing(start: Floats, end: Floats, row: int) -> Floats:
     """Values (rows, n) on the way from start to end where those of a row are 0; NaN if nowhere."""
     a, b = start[row], end[row]
     share = np.divide(a, a - b, out=np.full_like(a, np.nan), where=a * b < 0.0)
-    return start + share * (end - start)
+    between: Floats = start + share * (end - start)
+    return between

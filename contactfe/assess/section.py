@@ -242,8 +242,8 @@ def _body(
     load = blur = None
     yields_at = first_yield(bodies, levels, both.fine.reading, steel, peaks)
     if yields_at is not None:
-        load = yields_at.line_load
         blur = uncertainty_of(bodies, both, yields_at, peaks)
+        load = None if blur is None else yields_at.line_load
     return BodyResult(
         material=steel,
         peak=peak,

@@ -164,9 +164,10 @@ def report(pairs: list[tuple[Printed, Printed | None]]) -> None:
         mine = np.array([p.uncertainty for p, _ in these]) + _least(these)
         theirs = np.array([b.uncertainty for _, b in these])
         share = [p.uncertainty / abs(p.value) for p, _ in these if abs(p.value) > p.uncertainty]
+        median = 100.0 * float(np.median(share or [0.0]))
         print(
             f"{kind:24s} {int((off <= mine).sum()):6d} {len(these):4d}"
-            f" {int((off <= mine + theirs).sum()):11d} {100 * float(np.median(share or [0.0])):8.3f} %"
+            f" {int((off <= mine + theirs).sum()):11d} {median:8.3f} %"
             f" {float((off / mine).max()):12.2f}"
         )
 
