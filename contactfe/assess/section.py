@@ -128,6 +128,7 @@ def _patch(
     )  # fmt: skip
     fine, coarse = both.fine.reading.patches[number], both.coarse.reading.patches[number]
     state = fine.state
+    drag = tangential_load(case, both, number)
     # On a bed the stress along the back is a small part of what presses through the plate.
     through = case.line_loads[number] / case.plate.thickness
     return PatchResult(
@@ -135,14 +136,14 @@ def _patch(
         half_width=value(lambda p: p.half_width),
         centre=Value(state.centre, _off(state, coarse.state)),
         peak_pressure=value(lambda p: p.peak_pressure),
-        tangential_load=tangential_load(case, both, number),
+        tangential_load=drag,
         motion=state.motion,
         zones=_along(state),
         plate=plate,
         back=both.value(lambda r: r.patches[number].back, FLOOR * through),
         deflection=value(lambda p: p.deflection),
         reactions=state.reactions,
-        reaction_blurs=_reaction_blurs(case, number, state, coarse.state),
+        reaction_blurs=_reaction_blurs(case, number, state, coarse.state, drag.uncertainty),
     )  # fmt: skip
 
 
@@ -165,19 +166,20 @@ def _off(fine: PatchState, coarse: PatchState) -> float:
 
 
 def _reaction_blurs(
-    case: Case, number: int, fine: PatchState, coarse: PatchState
+    case: Case, number: int, fine: PatchState, coarse: PatchState, drag: float
 ) -> tuple[float, float]:
     """Largest difference of the forces that hold a plate between two levels, and of the moments.
 
-    Equilibrium alone fixes most of them, whatever the mesh: those are sure to rounding.
+    They hold the tangential load too, and are no surer than that is, by ``drag``, at the lever of
+    the thickness. Equilibrium alone fixes most others: those are sure to rounding.
     """
     pairs = list(zip(fine.reactions, coarse.reactions, strict=True))
     forces = [(a.along - b.along, a.across - b.across) for a, b in pairs]
     moments = [a.moment - b.moment for a, b in pairs]
-    force = ROUNDING * case.line_loads[number]
+    nil = ROUNDING * case.line_loads[number]
     return (
-        max(float(np.abs(forces).max()), force),
-        max(float(np.abs(moments).max()), force * case.plate.width),
+        max(float(np.abs(forces).max()), drag, nil),
+        max(float(np.abs(moments).max()), drag * case.plate.thickness, nil * case.plate.width),
     )
 
 
