@@ -32,6 +32,16 @@ FLOOR = 0.003
 """Least relative uncertainty at the standard level, and in proportion to the element size at finer
 ones: two meshes can agree by chance. tests/published/test_uncertainty.py shows what it covers."""
 
+BESIDE = 0.1 * FLOOR
+"""The same over a larger figure that one is a small part of, or a difference: of a stress beside
+the contact pressure p0, of a part of the approach beside the whole."""
+
+PLACE = FLOOR / 3.0
+"""The same over the peak of the body, for the peak of any other place in it."""
+
+ROUNDING = 1e-7
+"""What is left of a force in equilibrium by the arithmetic alone, over the line load."""
+
 PARTIAL_SLIP = 1.0 / (math.sqrt(2.0) - 1.0)
 """Uncertainty over the difference of two levels where a patch slips in part. At the border of stick
 and slip the stress along the surface has no bounded slope, and errors may fall with no more than
@@ -92,9 +102,12 @@ class Levels:
         """Meshes made on all levels."""
         return sum(s.meshes for s in self.solved)
 
-    def value(self, of: Callable[[Reading], float]) -> Value:
-        """A figure read off the last two levels: the finer one's, with its uncertainty."""
-        return _value(of, self.coarse, self.fine)
+    def value(self, of: Callable[[Reading], float], least: float = 0.0) -> Value:
+        """A figure read off the last two levels: the finer one's, with its uncertainty.
+
+        ``least`` is as in :func:`uncertainty`.
+        """
+        return _value(of, self.coarse, self.fine, least)
 
     def history(self, of: Callable[[Reading], float]) -> tuple[Value | None, ...]:
         """The same for every level; None for the first, which has none coarser beside it."""
@@ -143,15 +156,22 @@ def peaks_of(reading: Reading) -> tuple[float, ...]:
     return (reading.member_peaks[0].von_mises, *(p.peaks[0].von_mises for p in reading.patches))
 
 
+def beside_peak(peak: float, bonded: bool = False) -> float:
+    """Least uncertainty, MPa, of a place of a body that peaks elsewhere, at ``peak`` MPa.
+
+    Meshes are made for the peak, and coarse where little is at work: least so at a bore that is
+    ``bonded`` to a stiff core, where stress falls off steeply along the bond.
+    """
+    return (FLOOR if bonded else PLACE) * peak
+
+
 def beside_contact(levels: Levels, of: Callable[[Reading], float]) -> Value:
     """A stress that may be small beside the contact pressure p0, and then is no surer than that.
 
     The added hoop stress is a sum of two stresses of the size of p0; a bore's may be the difference
     of what two loads make there.
     """
-    figure = levels.value(of)
-    least = 0.1 * FLOOR * levels.fine.level.scale * levels.fine.reading.peak_pressure
-    return Value(figure.value, max(figure.uncertainty, least))
+    return levels.value(of, BESIDE * levels.fine.reading.peak_pressure)
 
 
 def tangential_load(case: Case, levels: Levels, number: int = 0) -> Value:
@@ -160,11 +180,12 @@ def tangential_load(case: Case, levels: Levels, number: int = 0) -> Value:
     Else it is no surer than the pressures that bound it.
     """
     fine = levels.fine.reading.state.patches[number]
-    figure = levels.value(lambda r: r.state.patches[number].tangential_load)
     if fine.motion in {"no friction", "full sliding"}:
-        return Value(figure.value, 0.0)
-    least = FLOOR * levels.fine.level.scale * case.contact.friction * fine.line_load
-    return Value(figure.value, max(figure.uncertainty, least))
+        return Value(fine.tangential_load, 0.0)
+    return levels.value(
+        lambda r: r.state.patches[number].tangential_load,
+        FLOOR * case.contact.friction * fine.line_load,
+    )
 
 
 def expected_patches(case: Case, section: Section) -> tuple[Patch, ...]:
@@ -182,21 +203,28 @@ def expected_patches(case: Case, section: Section) -> tuple[Patch, ...]:
 
 
 def uncertainty(
-    fine: float, coarse: float, scale: float = 1.0, partial_slip: bool = False
+    fine: float,
+    coarse: float,
+    scale: float = 1.0,
+    partial_slip: bool = False,
+    least: float = 0.0,
 ) -> float:
     """Numerical uncertainty of the finer of two mesh levels, of element size ``scale``.
 
     Errors fall with the square of the element size at least, so the fine level's is a third of the
-    difference of the levels; the whole difference is stated, and never less than ``FLOOR``. In
-    partial slip they fall more slowly, and ``PARTIAL_SLIP`` times the difference is stated.
+    difference of the levels; the whole difference is stated, and never less than ``FLOOR`` of the
+    figure, nor than ``least``, in its unit, for the standard level. In partial slip they fall more
+    slowly, and ``PARTIAL_SLIP`` times the difference is stated.
     """
     difference = abs(fine - coarse) * (PARTIAL_SLIP if partial_slip else 1.0)
-    return max(difference, FLOOR * scale * abs(fine))
+    return max(difference, scale * max(FLOOR * abs(fine), least))
 
 
-def _value(of: Callable[[Reading], float], coarse: Solved, fine: Solved) -> Value:
+def _value(
+    of: Callable[[Reading], float], coarse: Solved, fine: Solved, least: float = 0.0
+) -> Value:
     last, before = of(fine.reading), of(coarse.reading)
-    return Value(last, uncertainty(last, before, fine.level.scale, slipping(fine.reading)))
+    return Value(last, uncertainty(last, before, fine.level.scale, slipping(fine.reading), least))
 
 
 def slipping(reading: Reading) -> bool:

@@ -1,10 +1,11 @@
 """The line load at first yield, found on bodies that are already factored."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from contactfe.assess.accuracy import COARSE, Levels, slipping, uncertainty
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import Level, Reading, build, patches_of, read
 from contactfe.assess.limits import travels_little, widest_patch
@@ -15,6 +16,21 @@ from contactfe.section.grading import Patch
 
 YIELD_TOLERANCE = 5e-4
 """Relative difference of the peak from yield strength at which the search ends."""
+
+
+@dataclass(frozen=True)
+class Yielding:
+    """The first line load, N/mm, at which a body yields, and the power by which its peak grows.
+
+    ``times`` is that load over the case's, ``reading`` that of ``level`` at it.
+    """
+
+    line_load: float
+    power: float
+    times: float
+    level: Level
+    reading: Reading
+
 
 _PATCH_RANGE = (0.55, 1.2)
 """Solved half-width over the one meshed for, outside which a mesh is made anew."""
@@ -33,8 +49,8 @@ def first_yield(
     reading: Reading,
     steel: Material,
     peaks: Callable[[Reading], tuple[Peak, ...]],
-) -> tuple[float, float] | None:
-    """Line load (N/mm) at which a body's peak von Mises stress reaches yield, and its power there.
+) -> Yielding | None:
+    """The line load at which a body's peak von Mises stress reaches yield.
 
     In a corner both line loads grow together, and the first is returned; along a post that bends
     the peak is returned, its ratio to the mean and to the bending of the post taken as they are;
@@ -65,7 +81,7 @@ def first_yield(
         )
         times *= growth**2
         try:
-            reading = _read_anew(bodies, levels, times, expected)
+            level, reading = _read_anew(bodies, levels, times, expected)
         except (SolveError, ValueError):  # ValueError: a patch off its plate
             return None
         last, excess = excess, _excess(peaks(reading), steel)
@@ -73,13 +89,38 @@ def first_yield(
             slope = float(np.clip((excess - last) / step, 0.1, 1.5))
         allowed = room(reading) >= 1.0 and travels_little(case, section, reading)
         if abs(excess) < YIELD_TOLERANCE or (excess < 0.0 and not allowed):
-            return (times * case.line_loads[0], slope) if allowed else None
+            if not allowed:
+                return None
+            return Yielding(times * case.line_loads[0], slope, times, level, reading)
     return None
+
+
+def uncertainty_of(
+    bodies: Bodies, levels: Levels, found: Yielding, peaks: Callable[[Reading], tuple[Peak, ...]]
+) -> float | None:
+    """Uncertainty of a load at first yield, N/mm: that of the peak there, read on two levels.
+
+    It is another load than the case's, maybe another place of the body, and often another mesh, of
+    which the levels at the case's load say little. None where the coarse level cannot be solved.
+    """
+    level = found.level
+    try:
+        coarse = (
+            levels.coarse.level
+            if level is levels.fine.level
+            else build(level.case, bodies, level.section, level.patches, COARSE * level.scale)
+        )
+        other = peaks(read(coarse, found.times))[0].von_mises
+    except (SolveError, ValueError):  # ValueError: a patch off its plate
+        return None
+    peak = peaks(found.reading)[0].von_mises
+    blur = uncertainty(peak, other, level.scale, slipping(found.reading))
+    return found.line_load * (blur / peak + YIELD_TOLERANCE) / found.power
 
 
 def _read_anew(
     bodies: Bodies, levels: list[Level], times: float, expected: tuple[Patch, ...]
-) -> Reading:
+) -> tuple[Level, Reading]:
     """Read at another load, on a mesh that suits the patches: of ``levels``, or one added there."""
     first = levels[0]
     for _ in range(_MOST_MESHES):
@@ -90,7 +131,7 @@ def _read_anew(
         reading = read(fitting[-1], times)
         found = patches_of(reading)
         if _suits(fitting[-1], found):
-            return reading
+            return fitting[-1], reading
         expected = found
     raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch")
 

@@ -69,7 +69,8 @@ class Struck:
         return np.array([along - self.centre, normal])
 
 
-Masks = dict[str, NDArray[np.bool_]]
+Zone = tuple[Floats, ...]
+"""Functions of the samples, each 0 on a border of the zone and all at least 0 within it."""
 
 
 def member_peaks(
@@ -85,28 +86,30 @@ def member_peaks(
     the twin at x ≥ 0 is named. ``bore`` (2, n) are points along the bore of a section that is no
     tube: what lies nearer to it than to the outside counts as the bore.
     """
-    r = np.hypot(samples.x, samples.y - outline.radius)
-    depth = outline.radius - r
-    outer = depth < outline.wall / 2.0  # a bore close by keeps its own name
-    zones, contact = _contact_zones(samples, struck, outer)
+    depth = outline.radius - np.hypot(samples.x, samples.y - outline.radius)
+    outer = outline.wall / 2.0 - depth  # a bore close by keeps its own name
+    near = [_NEAR * patch.half_width - np.hypot(*patch.local(samples)) for patch in struck]
+    away = tuple(-distance for distance in near)
+    zones: dict[str, Zone] = {
+        name: (outer, near[k], *away[:k])
+        for k, name in enumerate((CONTACT, SECOND_CONTACT)[: len(struck)])
+    }
     if outline.bore_radius > 0.0:
         # From the load line, 0 to 180 at the right and to −180 at the left.
-        angle = np.degrees(np.arctan2(samples.x, outline.radius - samples.y))
-        side = (np.abs(angle) >= 45.0) & (np.abs(angle) <= 135.0)
-        second = side & (angle > 0.0) & (len(struck) > 1)
-        zones |= {
-            BORE_UNDER_LOAD: ~outer & (np.abs(angle) < 45.0),
-            BORE_UNDER_SECOND: ~outer & second,
-            BORE_SIDE: ~outer & side & ~second,
-            BORE_TOP: ~outer & (np.abs(angle) > 135.0),
-            OUTSIDE: outer & ~contact,
-        }
+        turn = np.degrees(np.arctan2(samples.x, outline.radius - samples.y))
+        angle = np.abs(turn)
+        side = (-outer, angle - 45.0, 135.0 - angle)
+        zones[BORE_UNDER_LOAD] = (-outer, 45.0 - angle)
+        zones[BORE_TOP] = (-outer, angle - 135.0)
+        zones[BORE_SIDE] = side if len(struck) == 1 else (*side, -turn)
+        if len(struck) > 1:
+            zones[BORE_UNDER_SECOND] = (*side, turn)
+        zones[OUTSIDE] = (outer, *away)
+    elif bore is not None:
+        from_bore, _ = cKDTree(bore.T).query(np.column_stack([samples.x, samples.y]))
+        zones |= {BORE: (*away, depth - from_bore), CORE: (*away, from_bore - depth)}
     else:
-        inner = np.zeros(len(depth), dtype=bool)
-        if bore is not None:
-            away, _ = cKDTree(bore.T).query(np.column_stack([samples.x, samples.y]))
-            inner = ~contact & (away < depth)
-        zones |= {BORE: inner, CORE: ~contact & ~inner}
+        zones[CORE] = away
     return _peaks(samples, depth, zones, struck, mirrored)
 
 
@@ -115,45 +118,84 @@ def plate_peaks(
 ) -> tuple[Peak, ...]:
     """The peak of each zone of a plate, in its own axes, largest first."""
     depth = -samples.y
-    upper = depth < outline.thickness / 2.0
-    near = np.hypot(*struck.local(samples)) <= _NEAR * struck.half_width
-    zones = {UNDER_CONTACT: upper & near, PLATE_BACK: ~upper, PLATE_FACE: upper & ~near}
+    upper = outline.thickness / 2.0 - depth
+    near = _NEAR * struck.half_width - np.hypot(*struck.local(samples))
+    zones: dict[str, Zone] = {
+        UNDER_CONTACT: (upper, near), PLATE_BACK: (-upper,), PLATE_FACE: (upper, -near)
+    }  # fmt: skip
     return _peaks(samples, depth, zones, [struck], mirrored)
 
 
-def _contact_zones(
-    samples: Samples, struck: Sequence[Struck], outer: NDArray[np.bool_]
-) -> tuple[Masks, NDArray[np.bool_]]:
-    """The contact zone of each patch, and all of them together."""
-    zones: Masks = {}
-    everywhere = np.zeros(len(samples.x), dtype=bool)
-    for patch, name in zip(struck, (CONTACT, SECOND_CONTACT), strict=False):
-        near = outer & (np.hypot(*patch.local(samples)) <= _NEAR * patch.half_width) & ~everywhere
-        everywhere |= near
-        zones[name] = near
-    return zones, everywhere
-
-
 def _peaks(
-    samples: Samples, depth: Floats, zones: Masks, struck: Sequence[Struck], mirrored: bool
+    samples: Samples,
+    depth: Floats,
+    zones: dict[str, Zone],
+    struck: Sequence[Struck],
+    mirrored: bool,
 ) -> tuple[Peak, ...]:
     edges = {inside: (edge, k) for k, (edge, inside) in enumerate(EDGES.items())}
+    figures = np.array([samples.von_mises, samples.x, samples.y, depth])
     peaks = []
-    for zone, inside in zones.items():
-        index = np.flatnonzero(inside)
-        if len(index) == 0:
+    for zone, borders in zones.items():
+        inside = np.logical_and.reduce([border >= 0.0 for border in borders])
+        if not inside.any():
             continue
         # About a flat maximum the samples differ by less than the mesh blurs them, and the largest
         # of them is nowhere in particular, off the load line even where theory has it on it.
-        value = float(samples.von_mises[index].max())
-        flat = index[samples.von_mises[index] >= (1.0 - _FLAT) * value]
-        top = flat[np.lexsort((-samples.von_mises[flat], np.abs(samples.x[flat])))[0]]
-        x, y = float(samples.x[top]), float(samples.y[top])
-        down = abs(max(float(depth[top]), 0.0))
+        stress, *_ = of_zone = np.hstack(
+            [figures[:, inside], _on_border(samples, figures, borders, inside)]
+        )
+        value = float(stress.max())
+        flat = of_zone[:, stress >= (1.0 - _FLAT) * value]
+        top = np.lexsort((-flat[0], np.abs(flat[1])))[0]
+        x, y, down = (float(figure) for figure in flat[1:, top])
         name = zone
         if zone in edges:  # whether its peak is at an edge shows only now
             edge, patch = edges[zone][0], struck[edges[zone][1]]
             along = abs(float(patch.frame.local(np.array([x, y]))[0]) - patch.centre)
             name = edge if along > _EDGE_FROM * patch.half_width else zone
-        peaks.append(Peak(value, abs(x) if mirrored else x, y, name, down))
+        peaks.append(Peak(value, abs(x) if mirrored else x, y, name, abs(max(down, 0.0))))
     return tuple(sorted(peaks, key=lambda p: -p.von_mises))
+
+
+def _on_border(
+    samples: Samples, figures: Floats, borders: Zone, inside: NDArray[np.bool_]
+) -> Floats:
+    """Figures where the borders of a zone cut the triangles between samples, and one another.
+
+    A zone that is cut out of a slope peaks on the cut, which passes between samples: the largest of
+    those within it falls short by what stress grows from one to the next, and by chance.
+    """
+    reached = np.all([_any(border >= 0.0, samples.of_element) for border in borders], axis=0)
+    cut = np.flatnonzero(reached & _any(~inside, samples.of_element)) * samples.of_element
+    each = np.array(samples.triangles, dtype=int).reshape(-1, 3)
+    corners = (cut[:, None, None] + each).reshape(-1, 3)
+    reached = np.all([(border[corners] >= 0.0).any(axis=1) for border in borders], axis=0)
+    corners = corners[reached & ~inside[corners].all(axis=1)].T
+    count = len(figures)
+    values = np.concatenate([figures, borders])
+    at = [values[:, corner] for corner in corners]
+    found = []
+    for row in range(count, len(values)):
+        ends = [_crossing(at[k], at[k - 1], row) for k in range(3)]
+        found += ends
+        for other in range(row + 1, len(values)):
+            found += [_crossing(ends[k], ends[k - 1], other) for k in range(3)]
+    points = np.hstack(found)
+    rounding = 1e-9 * np.abs(values[count:]).max(axis=1, keepdims=True)
+    on_zone: Floats = points[:count, (points[count:] >= -rounding).all(axis=0)]
+    return on_zone
+
+
+def _any(samples: NDArray[np.bool_], of_element: int) -> NDArray[np.bool_]:
+    """Whether any of the samples of each element is true."""
+    found: NDArray[np.bool_] = np.any(samples.reshape(-1, of_element), axis=1)
+    return found
+
+
+def _crossing(start: Floats, end: Floats, row: int) -> Floats:
+    """Values (rows, n) on the way from start to end where those of a row are 0; NaN if nowhere."""
+    a, b = start[row], end[row]
+    share = np.divide(a, a - b, out=np.full_like(a, np.nan), where=a * b < 0.0)
+    between: Floats = start + share * (end - start)
+    return between

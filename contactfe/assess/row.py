@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from contactfe.assess.accuracy import FLOOR, Levels, tangential_load
+from contactfe.assess.accuracy import FLOOR, ROUNDING, Levels, tangential_load
 from contactfe.assess.level import Reading
 from contactfe.assess.places import Peak
 from contactfe.assess.results import Value
@@ -147,15 +147,15 @@ def _held(levels: Levels) -> Held:
     fine = levels.fine.reading.patch.state.reactions
     number = max(range(len(fine)), key=lambda k: _force(fine[k]))
     one = fine[number]
-    other = levels.coarse.reading.patch.state.reactions[number]
     force = levels.value(lambda r: _force(r.patch.state.reactions[number]))
-    least = FLOOR * levels.fine.level.scale * force.value
+    least = FLOOR * force.value
+    nil = ROUNDING * force.value * levels.fine.level.case.plate.width
     return Held(
         place=one.place,
         force=force,
-        along=Value(one.along, max(abs(one.along - other.along), least)),
-        across=Value(one.across, max(abs(one.across - other.across), least)),
-        moment=levels.value(lambda r: r.patch.state.reactions[number].moment),
+        along=levels.value(lambda r: r.patch.state.reactions[number].along, least),
+        across=levels.value(lambda r: r.patch.state.reactions[number].across, least),
+        moment=levels.value(lambda r: r.patch.state.reactions[number].moment, nil),
     )
 
 

@@ -6,8 +6,11 @@ from dataclasses import replace
 import numpy as np
 
 from contactfe.assess.accuracy import (
+    FLOOR,
+    ROUNDING,
     Levels,
     beside_contact,
+    beside_peak,
     peaks_of,
     slipping,
     solve_levels,
@@ -19,7 +22,7 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.by_hand.record import SectionByHand
 from contactfe.assess.check_list import solved_checks
-from contactfe.assess.first_yield import YIELD_TOLERANCE, first_yield
+from contactfe.assess.first_yield import first_yield, uncertainty_of
 from contactfe.assess.handchecks import hand_checks
 from contactfe.assess.level import (
     Filling,
@@ -60,6 +63,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     member = _body(
         case, bodies, both, levels, case.post_material(section),
         lambda r: r.member_peaks, lambda r: r.member_shear, found.value("shakedown_line_load"),
+        case.hold(section) == "stiff core",
     )  # fmt: skip
     patches = tuple(
         _patch(case, bodies, both, levels, found, number) for number in range(len(best.patches))
@@ -127,19 +131,22 @@ def _patch(
     )  # fmt: skip
     fine, coarse = both.fine.reading.patches[number], both.coarse.reading.patches[number]
     state = fine.state
+    drag = tangential_load(case, both, number)
+    # On a bed the stress along the back is a small part of what presses through the plate.
+    through = case.line_loads[number] / case.plate.thickness
     return PatchResult(
         line_load=case.line_loads[number],
         half_width=value(lambda p: p.half_width),
         centre=Value(state.centre, _off(state, coarse.state)),
         peak_pressure=value(lambda p: p.peak_pressure),
-        tangential_load=tangential_load(case, both, number),
+        tangential_load=drag,
         motion=state.motion,
         zones=_along(state),
         plate=plate,
-        back=value(lambda p: p.back),
+        back=both.value(lambda r: r.patches[number].back, FLOOR * through),
         deflection=value(lambda p: p.deflection),
         reactions=state.reactions,
-        reaction_blurs=_reaction_blurs(state, coarse.state),
+        reaction_blurs=_reaction_blurs(case, number, state, coarse.state, drag.uncertainty),
     )  # fmt: skip
 
 
@@ -158,18 +165,25 @@ def _added_hoop(case: Case, both: Levels) -> Value:
 
 def _off(fine: PatchState, coarse: PatchState) -> float:
     """Uncertainty of the middle of a patch, mm: a difference, no surer than the half-width is."""
-    return max(abs(fine.centre - coarse.centre), 0.003 * fine.half_width)
+    return max(abs(fine.centre - coarse.centre), FLOOR * fine.half_width)
 
 
-def _reaction_blurs(fine: PatchState, coarse: PatchState) -> tuple[float, float]:
+def _reaction_blurs(
+    case: Case, number: int, fine: PatchState, coarse: PatchState, drag: float
+) -> tuple[float, float]:
     """Largest difference of the forces that hold a plate between two levels, and of the moments.
 
-    Equilibrium alone fixes most of them, whatever the mesh, so there is no least difference here.
+    They hold the tangential load too, and are no surer than that is, by ``drag``, at the lever of
+    the thickness. Equilibrium alone fixes most others: those are sure to rounding.
     """
     pairs = list(zip(fine.reactions, coarse.reactions, strict=True))
     forces = [(a.along - b.along, a.across - b.across) for a, b in pairs]
     moments = [a.moment - b.moment for a, b in pairs]
-    return float(np.abs(forces).max()), float(np.abs(moments).max())
+    nil = ROUNDING * case.line_loads[number]
+    return (
+        max(float(np.abs(forces).max()), drag, nil),
+        max(float(np.abs(moments).max()), drag * case.plate.thickness, nil * case.plate.width),
+    )
 
 
 def _along(state: PatchState) -> tuple[Along, ...]:
@@ -222,23 +236,25 @@ def _body(
     peaks: Peaks,
     shear: Callable[[Reading], float],
     shakedown_line_load: float,
+    bonded: bool = False,
 ) -> BodyResult:
     """A body against yield, with the line load at which it first yields."""
     scale, slips = both.fine.level.scale, slipping(both.fine.reading)
     fine, coarse = peaks(both.fine.reading), peaks(both.coarse.reading)
     peak, allowed = fine[0], steel.yield_strength / case.yield_margin
     margin = uncertainty(peak.von_mises, coarse[0].von_mises, scale, slips)
+    least = beside_peak(peak.von_mises, bonded)
     load = blur = None
     yields_at = first_yield(bodies, levels, both.fine.reading, steel, peaks)
     if yields_at is not None:
-        load, power = yields_at
-        blur = load * (margin / peak.von_mises + YIELD_TOLERANCE) / power
+        blur = uncertainty_of(bodies, both, yields_at, peaks)
+        load = None if blur is None else yields_at.line_load
     return BodyResult(
         material=steel,
         peak=peak,
         uncertainty=margin,
         places=fine,
-        blurs=tuple(_blur(place, coarse, scale, slips) for place in fine),
+        blurs=tuple(_blur(place, coarse, scale, slips, least) for place in fine),
         max_shear=both.value(shear),
         utilisation=peak.von_mises / allowed,
         satisfied=peak.von_mises + margin <= allowed,
@@ -248,8 +264,8 @@ def _body(
     )
 
 
-def _blur(place: Peak, coarse: tuple[Peak, ...], scale: float, slips: bool) -> float:
+def _blur(place: Peak, coarse: tuple[Peak, ...], scale: float, slips: bool, least: float) -> float:
     """Uncertainty of the peak of a zone, whose name may differ where contact and its edge vie."""
     zone = EDGES.get(place.zone, place.zone)
     same = next(p for p in coarse if EDGES.get(p.zone, p.zone) == zone)
-    return uncertainty(place.von_mises, same.von_mises, scale, slips)
+    return uncertainty(place.von_mises, same.von_mises, scale, slips, least)

@@ -13,7 +13,7 @@ from functools import partial
 import numpy as np
 from threadpoolctl import threadpool_limits
 
-from contactfe.assess.accuracy import COARSE, FLOOR, uncertainty
+from contactfe.assess.accuracy import BESIDE, COARSE, uncertainty
 from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.demand import section_peak_force
@@ -44,10 +44,6 @@ __all__ = [
     "section_stiffness",
     "stiffness",
 ]
-
-_BESIDE = 0.1 * FLOOR
-"""Least uncertainty of a share over the whole approach: it is a difference of parts of that size,
-and the hand formulas in it are no surer."""
 
 _SPARE = 0.98
 """Of the multiple of the load that one curve is found to carry, what the next is solved for."""
@@ -329,7 +325,9 @@ def _parts(fine: Followed, coarse: Followed, approach: float) -> tuple[Value, Va
     best, other = shares(fine, 1.0), shares(coarse, 1.0)
 
     def value(of: float, beside: float) -> Value:
-        return Value(of, max(uncertainty(of, beside), _BESIDE * abs(approach)))
+        # A share is a difference of parts of the size of the whole, and the hand formulas in it are
+        # no surer.
+        return Value(of, uncertainty(of, beside, least=BESIDE * abs(approach)))
 
     return (
         value(best.post, other.post),

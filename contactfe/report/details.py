@@ -155,7 +155,7 @@ def _blurs(results: Sequence[SectionResult], units: Display) -> str:
     blurs = np.max([patch.reaction_blurs for r in results for patch in r.patches], axis=0)
     load = max(patch.line_load for r in results for patch in r.patches)
     force, moment = (float(b) for b in blurs)
-    if force < _ROUNDING * load:
+    if force <= _ROUNDING * load:
         return "sure to rounding, as equilibrium alone gives them"
     line_load, couple = units.line_load, units.moment_per_length
     return (

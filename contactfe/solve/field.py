@@ -35,14 +35,23 @@ class StressField:
         return max_shear(self.stress)
 
 
+Triangles = tuple[tuple[int, int, int], ...]
+
+
 @dataclass(frozen=True)
 class Samples:
-    """Stress at n points all over a body: x, y (mm), von Mises, maximum shear (MPa), each (n,)."""
+    """Stress at n points all over a body: x, y (mm), von Mises, maximum shear (MPa), each (n,).
+
+    They come element by element, ``of_element`` of each; ``triangles`` are those that they divide
+    an element into, by their numbers within it.
+    """
 
     x: Floats
     y: Floats
     von_mises: Floats
     max_shear: Floats
+    of_element: int = 1
+    triangles: Triangles = ()
 
 
 def stress_field(solved: Solved, part: Part) -> StressField:
@@ -99,19 +108,31 @@ def traction(field: StressField, facets: Ints) -> tuple[Floats, Floats]:
 
 def sample(field: StressField, divisions: int = 4) -> Samples:
     """Evaluate a field on a lattice of ``divisions`` per element side: peaks hide between nodes."""
-    shapes = _lattice(divisions)  # (6, points)
+    shapes, triangles = _lattice(divisions)  # (6, points)
     nodes = field.mesh.dofs.element_dofs
     values = np.concatenate([field.mesh.doflocs, field.stress.T])[
         :, nodes
     ]  # (6, 6 nodes, elements)
     x, y, *stress = np.einsum("cne,np->cep", values, shapes, optimize=True).reshape(6, -1)
     s = np.stack(stress, axis=-1)
-    return Samples(x, y, von_mises(s), max_shear(s))
+    return Samples(x, y, von_mises(s), max_shear(s), shapes.shape[1], triangles)
 
 
-def _lattice(divisions: int) -> Floats:
-    """P2 shape functions (6, points) on a triangle's lattice of ``divisions`` per side."""
-    steps = np.arange(divisions + 1) / divisions
-    X = np.array([(i, j) for i in steps for j in steps if i + j <= 1 + 1e-12]).T
+def _lattice(divisions: int) -> tuple[Floats, Triangles]:
+    """P2 shape functions (6, points) on a triangle's lattice of ``divisions`` per side.
+
+    With the triangles that its points make.
+    """
+    steps = range(divisions + 1)
+    points = [(i, j) for i in steps for j in steps if i + j <= divisions]
+    number = {point: k for k, point in enumerate(points)}
+    corners = [
+        (at, (at[0] + step, at[1]), (at[0], at[1] + step)) for at in points for step in (1, -1)
+    ]
+    triangles = tuple(
+        (number[a], number[b], number[c]) for a, b, c in corners if b in number and c in number
+    )
+    X = np.array(points).T / divisions
     element = ElementTriP2()
-    return np.stack([element.lbasis(X, i)[0] + np.zeros(X.shape[1]) for i in range(6)])
+    shapes = [element.lbasis(X, i)[0] + np.zeros(X.shape[1]) for i in range(6)]
+    return np.stack(shapes), triangles

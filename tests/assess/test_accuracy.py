@@ -6,7 +6,7 @@ import pytest
 from bodies import case
 
 from contactfe.assess import accuracy, resources
-from contactfe.assess.accuracy import peaks_of, solve_levels
+from contactfe.assess.accuracy import Levels, Solved, peaks_of, solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.results import Value
 from contactfe.assess.section import assess_section
@@ -95,14 +95,27 @@ def test_partial_slip_of_any_patch_widens_the_uncertainty(motions, slips):
     assert found == pytest.approx(3.0 / (np.sqrt(2.0) - 1.0) if slips else 3.0)
 
 
-def test_a_small_stress_is_no_surer_than_the_pressure_beside_it():
-    fine = SimpleNamespace(
-        level=SimpleNamespace(scale=0.5), reading=SimpleNamespace(peak_pressure=400.0)
-    )
-    for blur, stated in ((0.01, 0.06), (0.2, 0.2)):
-        levels = SimpleNamespace(fine=fine, value=lambda _, blur=blur: Value(1.0, blur))
-        figure = accuracy.beside_contact(levels, lambda _: 1.0)
-        assert (figure.value, figure.uncertainty) == (1.0, pytest.approx(stated))
+def levels(fine, coarse, scale):
+    """Two levels that are made up: what is read off them is what they are given as."""
+
+    def one(figure):
+        state = SimpleNamespace(patches=())
+        reading = SimpleNamespace(figure=figure, peak_pressure=400.0, state=state)
+        return Solved(SimpleNamespace(scale=scale), reading, 1, ())
+
+    return Levels((one(coarse), one(fine)))
+
+
+@pytest.mark.parametrize(("coarse", "stated"), [(1.01, 0.06), (1.2, 0.2)])
+def test_a_small_stress_is_no_surer_than_the_pressure_beside_it(coarse, stated):
+    figure = accuracy.beside_contact(levels(1.0, coarse, 0.5), lambda r: r.figure)
+    assert figure == Value(1.0, pytest.approx(stated))
+
+
+def test_the_least_uncertainty_shrinks_with_the_elements():
+    of = levels(1.0, 1.001, 0.5)
+    assert of.value(lambda r: r.figure, 0.1).uncertainty == pytest.approx(0.05)
+    assert of.value(lambda r: r.figure, 0.001).uncertainty == pytest.approx(0.0015)
 
 
 @pytest.mark.parametrize(

@@ -141,3 +141,38 @@ def test_the_bore_of_a_drawn_section_is_what_lies_nearer_to_it_than_to_the_outsi
     for x, y, zone in ((0.0, 52.0, places.BORE), (60.0, 75.0, places.CORE), (0.0, 0.7, None)):
         (peak,) = places.member_peaks(only_at(x, y), round_one, [struck(1.0)], False, bore)
         assert peak.zone == (zone or places.CONTACT)
+
+
+def slope(x, y, size):
+    """Samples of one element, its corner at (x, y) and as wide as ``size``: stress rises with y."""
+    steps = [(i, j) for i in range(5) for j in range(5 - i)]
+    number = {at: k for k, at in enumerate(steps)}
+    triangles = tuple(
+        (number[i, j], number[i + d, j], number[i, j + d])
+        for i, j in steps
+        for d in (1, -1)
+        if (i + d, j) in number and (i, j + d) in number
+    )
+    i, j = np.array(steps).T
+    xs, ys = x + size * i / 4.0, y + size * j / 4.0
+    stress = 100.0 + 10.0 * ys
+    return Samples(xs, ys, stress, stress / 2, len(steps), triangles)
+
+
+@pytest.mark.parametrize("size", [3.0, 4.0, 5.0])
+def test_a_zone_cut_out_of_a_slope_peaks_on_its_border_whatever_the_mesh(size):
+    """The back begins at half the thickness, 0.75 mm deep, between samples: 92.5 MPa there."""
+    plate = PlateOutline(300.0, 1.5)
+    of = {
+        p.zone: p
+        for p in places.plate_peaks(slope(40.0, -1.6, size), plate, struck(1.0), mirrored=False)
+    }
+    assert of[places.PLATE_BACK].von_mises == pytest.approx(92.5)
+    assert (of[places.PLATE_BACK].y, of[places.PLATE_BACK].depth) == pytest.approx((-0.75, 0.75))
+
+
+def test_a_peak_within_its_zone_is_that_of_a_sample():
+    samples = slope(40.0, -1.6, 3.0)
+    top = int(np.argmax(samples.von_mises))
+    (face, _) = places.plate_peaks(samples, PlateOutline(300.0, 1.5), struck(1.0), mirrored=False)
+    assert (face.von_mises, face.y) == (samples.von_mises[top], samples.y[top])

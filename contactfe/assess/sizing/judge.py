@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from contactfe.assess.accuracy import COARSE, FLOOR, PARTIAL_SLIP, uncertainty
+from contactfe.assess.accuracy import COARSE, beside_peak, uncertainty
 from contactfe.assess.beam import axial_stress
 from contactfe.assess.check_list import von_mises_check
 from contactfe.assess.checks import Bounds, Check, LimitState, severity
@@ -81,7 +81,7 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
     mass = case.mass_per_length(section)
     if pair.error:
         return Wall(coarse.candidate, True, (), mass, error=pair.error)
-    figures = tuple(_value(pair, levels, k) for k in range(_FIGURES))
+    figures = tuple(_value(case, pair, levels, k) for k in range(_FIGURES))
     places, (plate, first) = figures[: len(PLACES)], figures[len(PLACES) :]
     assert plate is not None
     assert coarse.steel is not None
@@ -164,20 +164,26 @@ def _figures(trial: Trial) -> tuple[float | None, ...]:
     return (*trial.places, trial.plate, trial.yield_factor)
 
 
-def _value(pair: Pair, levels: Levels, figure: int) -> Value | None:
+def _value(case: Case, pair: Pair, levels: Levels, figure: int) -> Value | None:
     coarse = _figures(pair.coarse)[figure]
     if coarse is None:
         return None
     slips = pair.coarse.slips
+    beside = 0.0
+    if figure < len(PLACES):
+        peak = max(filter(None, pair.coarse.places))
+        beside = beside_peak(peak, case.hold(pair.coarse.candidate.section) == "stiff core")
     least = YIELD_TOLERANCE if figure == _FIGURES - 1 else 0.0
     if pair.fine is not None:
         fine = _figures(pair.fine)[figure]
         if fine is None:
             return None
-        return Value(fine, uncertainty(fine, coarse, 1.0, slips) + least * fine)
+        return Value(fine, uncertainty(fine, coarse, 1.0, slips, beside) + least * fine)
     ratio, off = levels.at(figure, pair.coarse.candidate.share)
-    relative = max(off * (PARTIAL_SLIP if slips else 1.0), COARSE * FLOOR) + least
-    return Value(ratio * coarse, relative * ratio * coarse)
+    # As if the level finer by ``COARSE`` had been read: its figure, departure and element size.
+    value = ratio * coarse
+    blur = uncertainty(value, (1.0 + off) * value, COARSE, slips, beside)
+    return Value(value, blur + least * value)
 
 
 def _over(value: Value, by: float) -> Value:

@@ -125,3 +125,15 @@ def test_a_level_that_fails_makes_it_unsolved():
     assert (found.error, found.checks, found.passes) == ("no mesh held", (), False)
     assert Pair(replace(coarse, error="no")).sure
     assert not Pair(coarse).sure
+
+
+def test_a_place_where_little_is_at_work_is_no_surer_than_beside_the_peak():
+    """Two levels that agree on 20 MPa, in a post that peaks at 404: a thousandth of that peak."""
+    pair = both(0.3, 0.0)
+    small = {"places": (404.0, 20.0, None, None)}
+    found = judged(Pair(replace(pair.coarse, **small), replace(pair.fine, **small)))
+    assert found.places[1] == Value(20.0, pytest.approx(0.404))
+    assert found.post.uncertainty == pytest.approx(0.003 * 404.0)
+    # The same on the coarse level alone, whose elements are twice as large.
+    alone = judged(Pair(replace(pair.coarse, **small)))
+    assert alone.places[1] == Value(20.0, pytest.approx(0.808))
