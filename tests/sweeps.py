@@ -41,7 +41,8 @@ def figures(post: float = 200.0, plate: float = 300.0, blurs: Blurs | None = Non
         "post_allowed": 420.0, "plate": 1, "plate_peak": plate, "plate_zone": "plate under contact",
         "plate_x": 0.0, "plate_y": -0.5, "plate_allowed": 690.0, "stress_concentration": post / 5.0,
         "bore_hoop_under_load": 80.0, "bore_hoop_at_side": -1e-3, "mass_per_length": 58.6,
-        "unknowns": 20000, "meshes": 1, "blurs": blurs,
+        "unknowns": 20000, "meshes": 1, "blurs": blurs, "other": "a clause", "other_ratio": 0.5,
+        "other_verdict": "passes",
     }  # fmt: skip
     return Figures(**(stated | changes))
 

@@ -1,10 +1,13 @@
 """What the job needs and no check of a run covers: listed beside every verdict."""
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 from contactfe.assess.checks import Bounds, Check, OpenItem
 from contactfe.case import Case, Section
 from contactfe.case.along import why_even
+from contactfe.case.motion import Demand
+from contactfe.errors import SolveError
 
 Found = tuple[str, str, str, Sequence[str]]
 """Key, label, why, and the names of the sections that it concerns."""
@@ -51,6 +54,8 @@ def _found(
     every = of(lambda _: True)
     if not any(check.limit_state == "load" for check in checks):
         yield "motion", "load against the motion", _no_motion(case), every
+    elif case.demand is not None and (why := _sensitive(case.demand)):
+        yield "motion", "load against the motion", why, every
     if case.distribution is None and (case.along is None or by_hand):
         why = (
             f"the load counts as even: {why_even(case)}"
@@ -59,7 +64,7 @@ def _found(
         )
         yield "sharing", "sharing of the load along the post", why, every
     if case.along is not None and case.along.assumed:
-        why = "[along] states no tilt; a straight plate was assumed"
+        why = "no tilt is stated; a straight plate was assumed"
         yield "tilt", "tilt of the plate to the post", why, every
     along_axis = {c.section for c in checks if c.limit_state == "post section" and c.applies}
     yield (
@@ -93,6 +98,25 @@ def _no_axis(case: Case, sections: Sequence[Section]) -> str:
     if any(section.mesh is not None for section in sections):
         return "it is not worked out for an own mesh"
     return "it is not among the checks that count"
+
+
+def _sensitive(motion: Demand) -> str:
+    """By how much a tenth more of displacement raises the force, where that is much; else empty."""
+    from contactfe.assess.nearby import sensitive, with_forces  # which load scipy
+    from contactfe.case.struck import peak_force
+
+    def force_at(velocity: float) -> float:
+        return peak_force(replace(motion, velocity=velocity))
+
+    try:
+        force, found = peak_force(motion), with_forces(motion, force_at)
+    except SolveError:
+        return ""  # the check of the load says so
+    if not sensitive(found, force):
+        return ""
+    more = next(one.force for one in found if one.key == "displacement_plus_10_percent")
+    by = "more than the model carries" if more is None else f"{100 * (more / force - 1):.0f} % more"
+    return f"the gap is near the displacement: 10 % more of that gives {by} force"
 
 
 def _no_weld(case: Case) -> str:

@@ -21,8 +21,8 @@ here."""
 def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
     """Of the sections whose relief decides, over a contact that is short, uneven or not stated.
 
-    It decides where the post passes and without relief would not, and where the section
-    concentrates stress least of several, within the uncertainty.
+    It decides where the post passes and without relief would not, and of several sections, whose
+    order goes by it.
     """
     found = []
     for result in results:
@@ -32,7 +32,7 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
         if not why or bounds.half_space_peak <= member.peak.von_mises + member.uncertainty:
             continue
         allowed = member.material.yield_strength / case.yield_margin
-        if (member.satisfied and bounds.half_space_peak > allowed) or _least(result, results):
+        if len(results) > 1 or (member.satisfied and bounds.half_space_peak > allowed):
             found.append(bounds)
     return tuple(found)
 
@@ -66,12 +66,3 @@ def _bounds(result: SectionResult, why: str) -> Bounds:
     bore = None if result.bore_hoop is None else max(abs(v.value) for v in result.bore_hoop)
     peak = result.member.peak.von_mises
     return Bounds(result.section.name, float(peak), max(hand) + axial, bore, why)
-
-
-def _least(result: SectionResult, results: Sequence[SectionResult]) -> bool:
-    """Whether none of several concentrates stress less, beyond the uncertainty."""
-    K = result.stress_concentration
-    others = [r.stress_concentration for r in results if r is not result]
-    return bool(others) and all(
-        K.value - K.uncertainty <= other.value + other.uncertainty for other in others
-    )

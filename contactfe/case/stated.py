@@ -58,7 +58,6 @@ class StatedAccept(Table):
     motion: Name | None = None
     relief: Name | None = None
     infill: Name | None = None
-    clauses: Name | None = None
 
     @property
     def resolved(self) -> tuple[tuple[str, str], ...]:

@@ -18,6 +18,7 @@ from contactfe.case.sweeping import Sweep, Swept
 from contactfe.report import words
 from contactfe.report.page import print_page, write_page
 from contactfe.report.sweep_table import Line, lines
+from contactfe.report.verdicts import open_lines
 
 MOST_ERRORS = 5
 """Kinds of error that are told; the table has that of every row."""
@@ -107,6 +108,8 @@ def sweep_page(result: SweepResult, of: tuple[Summary, ...]) -> RenderableType:
         Text(f"Sweep of {keys} by {_METHODS[sweep.method]}{seed}: {count} samples of {sections}\n"),
         _keys(sweep),
         _sections(result, of),
+        *open_lines(result.case, result.open_items),
+        Text(""),
         *(Text(sentence) for sentence in _ends(result, of)),
         Text(""),
         *(Text(line) for line in _notes(result, of)),
@@ -139,7 +142,7 @@ def _sections(result: SweepResult, of: tuple[Summary, ...]) -> Table:
     table = Table(box=None, pad_edge=False)
     table.add_column("section", overflow="fold", max_width=28)
     table.add_column("samples\nsolved", justify="right")
-    table.add_column(f"below\n{words.limit(result.case)}", justify="right")
+    table.add_column("pass every\ncheck", justify="right")
     table.add_column(Text(f"post peak von\nMises [{units.stress.name}]"), justify="right")
     table.add_column(Text("least utili-\nsation [1]"), justify="right")
     table.add_column("body and place", max_width=26)

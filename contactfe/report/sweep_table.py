@@ -27,7 +27,7 @@ ROWS_AT_A_TIME = 20_000
 
 @dataclass(frozen=True)
 class Line:
-    """What a row of the table is made of; ``blurs`` and ``passes`` as far as they are known.
+    """What a row of the table is made of; uncertainties and verdicts as far as they are known.
 
     A key that the section does not have is None.
     """
@@ -36,6 +36,7 @@ class Line:
     keys: tuple[int | float | None, ...]
     row: SweepRow
     blurs: Blurs | None
+    below_yield: bool | None
     passes: bool | None
 
 
@@ -59,8 +60,11 @@ def columns(result: SweepResult) -> tuple[Column, ...]:
         *keys,
         Column("section", "text", lambda line: line.row.section),
         Column("solved", "yes or no", lambda line: line.row.figures is not None),
-        Column("below yield", "yes or no", lambda line: line.passes),
+        Column("below yield", "yes or no", lambda line: line.below_yield),
         *_figures(),
+        Column("governing check beside the stresses", "text", _of(lambda f: f.other or None)),
+        Column("its ratio [1]", "real", _of(lambda f: f.other_ratio)),
+        Column("passes every check", "yes or no", lambda line: line.passes),
         Column("unknowns", "whole", _of(lambda f: f.unknowns)),
         Column("meshes", "whole", _of(lambda f: f.meshes)),
         Column("uncertainty from", "text", _of(_whence)),
@@ -75,7 +79,9 @@ def lines(result: SweepResult, known: Uncertainty | None = None) -> Iterator[Lin
     for sample in result.samples:
         for row in sample.rows:
             keys = result.plan.numbers_of(sample.number, row.section)
-            yield Line(sample.number, keys, row, known.of(row), known.passes(row))
+            yield Line(
+                sample.number, keys, row, known.of(row), known.below_yield(row), known.passes(row)
+            )
 
 
 def write_table(result: SweepResult, path: Path) -> None:

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from contactfe.assess.checks import OpenItem, Verdict
+from contactfe.assess.relief import not_long
 from contactfe.case import Case
 
 if TYPE_CHECKING:
@@ -33,7 +35,9 @@ class Figures:
     the margin. ``plate`` is the number of the plate with the larger peak, 1 or 2, and x and y of
     its peak are in that plate's axes. The approach is positive where post and plate come together.
     The bore hoop stresses are those of a tube, tension positive. The line load is that on the first
-    plate, and its peak where the load is shared unevenly along the post.
+    plate, and its peak where the load is shared unevenly along the post. ``other`` is the governing
+    check of those beside the solved stresses, by its label, with its ratio and the verdict of all
+    of them; empty where there is none.
     """
 
     line_load: float
@@ -58,6 +62,9 @@ class Figures:
     unknowns: int
     meshes: int
     blurs: Blurs | None
+    other: str
+    other_ratio: float | None
+    other_verdict: Verdict
 
 
 @dataclass(frozen=True)
@@ -92,3 +99,25 @@ class SweepResult:
     case: Case
     plan: Plan
     samples: Iterable[Sample]
+
+    @property
+    def open_items(self) -> tuple[OpenItem, ...]:
+        """What no check of the case, as the file states it, covers.
+
+        The relief of a tube is among them where its contact is not stated to be long and even: the
+        samples have no bounds of it.
+        """
+        from contactfe.assess.by_hand.case import by_hand
+        from contactfe.assess.open_items import open_items
+
+        case = self.case
+        items = open_items(case, case.sections, by_hand(case).checks)
+        uneven = case.along is not None
+        whys = [(s.name, why) for s in case.sections if (why := not_long(case, s, uneven=uneven))]
+        if not whys:
+            return items
+        names = tuple(name for name, _ in whys)
+        accepted = dict(case.accepted).get("relief", "")
+        label = "relief of a tube over a finite contact"
+        why = f"{whys[0][1]}; compare has its bounds"
+        return (*items, OpenItem("relief", label, why, names, accepted))

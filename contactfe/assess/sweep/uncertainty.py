@@ -37,6 +37,16 @@ class Uncertainty:
         )
 
     def passes(self, row: SweepRow) -> bool | None:
+        """Whether every check passes: :meth:`below_yield`, and those beside the stresses.
+
+        False for a row that was not solved, None where there is no verdict.
+        """
+        below, figures = self.below_yield(row), row.figures
+        if figures is None or below is False or figures.other_verdict == "fails":
+            return False
+        return None if figures.other_verdict == "no verdict" else below
+
+    def below_yield(self, row: SweepRow) -> bool | None:
         """Whether post and plate stay below what is allowed, uncertainty counted.
 
         False for a row that was not solved, None where the uncertainty is not known.

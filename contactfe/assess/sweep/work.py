@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from contactfe.assess.accuracy import (
     Levels,
@@ -17,6 +18,9 @@ from contactfe.assess.accuracy import (
 )
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.by_hand.case import section_by_hand
+from contactfe.assess.check_list import by_hand_checks, load_check
+from contactfe.assess.checks import governing, verdict_of
 from contactfe.assess.level import Reading
 from contactfe.assess.limits import check_patch, check_slimness
 from contactfe.assess.results import Value
@@ -157,7 +161,20 @@ def _read(case: Case, section: Section, bodies: Bodies, solved: Solved) -> Figur
         unknowns=solved.level.joint.unknowns,
         meshes=solved.meshes,
         blurs=None,
+        **_beside(case, section),
     )
+
+
+def _beside(case: Case, section: Section) -> dict[str, Any]:
+    """What the checks beside the solved stresses come to: the post, clauses, the load."""
+    load = load_check(case)
+    hand = by_hand_checks(case, section_by_hand(case, section))
+    checks = [*(() if load is None else (load,)), *(c for c in hand if c.kind != "hand")]
+    worst = governing(checks)
+    if worst is None:
+        return {"other": "", "other_ratio": None, "other_verdict": "passes"}
+    ratio = None if worst.ratio is None or math.isinf(worst.ratio) else worst.ratio
+    return {"other": worst.label, "other_ratio": ratio, "other_verdict": verdict_of(checks)}
 
 
 def _hardest(reading: Reading) -> int:
