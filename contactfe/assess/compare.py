@@ -51,13 +51,14 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
     load = load_check(case)
     checks = (*(() if load is None else (load,)), *(c for r in results for c in r.checks))
     by_concentration = ranked(lambda r: r.stress_concentration.value)
+    relieved = reliefs(case, results)
     return Comparison(
         case,
         tuple(results),
         by_concentration,
         ranked(lambda r: r.utilisation),
         ranked(lambda r: r.mass_per_length),
-        reason(results, by_concentration[0], case.display.stress),
+        reason(results, by_concentration[0], case.display.stress, relieved),
         checks,
-        open_items(case, case.sections, checks, reliefs(case, results)),
+        open_items(case, case.sections, checks, relieved),
     )

@@ -3,6 +3,7 @@
 import itertools
 from collections.abc import Callable, Iterator, Sequence
 
+from contactfe.assess.checks import Bounds
 from contactfe.assess.places import (
     BORE_SIDE,
     BORE_UNDER_LOAD,
@@ -27,13 +28,21 @@ _NO_CORE = frozenset({"beam shear", "midplane"})
 """Places that hold a post which no stiff core holds."""
 
 
-def reason(results: Sequence[SectionResult], best_name: str, stress: Unit) -> str:
+def reason(
+    results: Sequence[SectionResult],
+    best_name: str,
+    stress: Unit,
+    relieved: Sequence[Bounds] = (),
+) -> str:
     """Why the section of that name concentrates stress least, in a few plain sentences.
 
-    ``stress`` is the unit that stresses are stated in.
+    ``stress`` is the unit that stresses are stated in, ``relieved`` the sections whose relief is
+    open.
     """
     best = next(r for r in results if r.section.name == best_name)
-    sentences = [_against(best, results), _parts(best, stress)]
+    sentences = [_against(best, results)]
+    sentences += [_unless(bounds, stress) for bounds in relieved if bounds.section == best_name]
+    sentences.append(_parts(best, stress))
     if len(best.patches) > 1:
         sentences.append(_at_second(best, stress))
     thinner = [r for r in results if _thinner_than(r, best)]
@@ -48,6 +57,15 @@ def reason(results: Sequence[SectionResult], best_name: str, stress: Unit) -> st
             f"{_tied(least, results, _peak_value)}."
         )
     return " ".join(sentences)
+
+
+def _unless(bounds: Bounds, stress: Unit) -> str:
+    """That the answer goes by a relief which a finite contact may not leave."""
+    return (
+        f"That counts on its relief in full: {bounds.why}, and without relief its peak would be"
+        f" {stress.text(bounds.half_space_peak)}, not {stress.text(bounds.slice_peak)}, so the"
+        " order of the sections is open."
+    )
 
 
 def _tied(

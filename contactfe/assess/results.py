@@ -376,6 +376,10 @@ class Comparison:
         """The stress concentration of the section of that name."""
         return self.section(name).stress_concentration
 
+    def mass_of(self, name: str) -> Value:
+        """The mass of the section of that name, kg/m, which the mesh does not blur."""
+        return Value(self.section(name).mass_per_length, 0.0)
+
     def utilisation_of(self, name: str) -> Value:
         """The largest utilisation of the section of that name."""
         result = self.section(name)

@@ -52,10 +52,10 @@ def by_hand_page(found: ByHand) -> RenderableType:
         Text(f"By hand, without a mesh: {words.how_held(case, evenly=True)}"),
         Text(""),
         *verdict_lines(case, names, found.checks, found.open_items),
-        *does_not_apply(found.checks),
         *input_lines(case),
     ]
     parts += hand_tables(found.sections, case)
+    parts += does_not_apply(found.checks)
     parts += [Text(f"Caution: {line}") for line in words.cautions(case, evenly=True)]
     return Group(*parts)
 

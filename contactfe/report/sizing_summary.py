@@ -46,7 +46,7 @@ def summary(result: SizingResult) -> Iterator[RenderableType]:
     yield from map(Text, _bored(result))
     for diameter in result.diameters:
         if diameter.in_the_way:
-            yield Text(_in_the_way(diameter, result.case), style="bold red")
+            yield Text(in_the_way(diameter, result.case), style="bold red")
         if not diameter.bands:
             yield Text(_infeasible(diameter, result.case), style="bold red")
 
@@ -107,7 +107,8 @@ def _stock(diameter: Diameter, units: Display) -> tuple[str, str]:
     return wall.candidate.stock.designation + ("" if wall.passes else BUT), mass
 
 
-def _in_the_way(diameter: Diameter, case: Case) -> str:
+def in_the_way(diameter: Diameter, case: Case) -> str:
+    """The checks that no wall of a diameter changes and that do not pass."""
     checks = "; ".join(fails_text(check, case.display) for check in diameter.in_the_way)
     return (
         f"Ø {case.display.length.text(diameter.outside_diameter)}: WHATEVER THE WALL, NOT PASSED:"

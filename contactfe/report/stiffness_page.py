@@ -3,6 +3,7 @@ section, its points for a gap element and its shares.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from rich import box
 from rich.console import Group, RenderableType
@@ -27,9 +28,11 @@ NONE = "none"
 def stiffness_page(result: StiffnessResult) -> RenderableType:
     """The whole result for a rich console of the page's width; readable without colour."""
     case = result.case
+    # Its figures are of the contact alone or of the post as it bends, each under its own heading.
+    plain = replace(case, along=None, distribution=None)
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
-        Text(f"Contact stiffness: {words.how_held(case, evenly=True)}"),
+        Text(f"Contact stiffness: {words.how_held(plain)}"),
         Text(f"{stiffness_words.up_to(result)} {stiffness_words.sign(case)}\n"),
         *_warnings(result),
         *_springs(result),
@@ -41,7 +44,7 @@ def stiffness_page(result: StiffnessResult) -> RenderableType:
             parts.append(Text(f"{early}\n"))
     parts += [Text(note) for note in stiffness_words.notes(result)]
     parts.append(Text(""))
-    parts += [Text(f"Caution: {line}") for line in words.cautions(case, evenly=True)]
+    parts += [Text(f"Caution: {line}") for line in words.cautions(plain)]
     return Group(*parts)
 
 

@@ -15,13 +15,17 @@ _ROUNDING = 1e-9
 def unchanging(walls: Sequence[Wall]) -> frozenset[str]:
     """Keys of the checks that no wall changes: of one ratio at all, or without a verdict at all.
 
-    Of the walls that were solved, if there are several. One that some pass alone is not among them.
+    Of the walls that were solved, if there are several. A step of the steel's strength with its
+    thickness is no work of the wall: within each strength the ratio is one. One that some pass
+    alone is not among them.
     """
-    solved = [{c.key: c for c in counted(wall.checks)} for wall in walls if not wall.error]
-    if len(solved) < 2:
+    solved = [wall for wall in walls if not wall.error]
+    of = [{c.key: c for c in counted(wall.checks)} for wall in solved]
+    strengths = [wall.yield_strength for wall in solved]
+    if len(set(strengths)) == len(solved):  # each wall may owe its ratio to its steel
         return frozenset()
-    everywhere = [key for key in solved[0] if all(key in checks for checks in solved)]
-    return frozenset(key for key in everywhere if _alike([checks[key] for checks in solved]))
+    everywhere = [key for key in of[0] if all(key in checks for checks in of)]
+    return frozenset(key for key in everywhere if _alike([checks[key] for checks in of], strengths))
 
 
 def worst_unchanging(walls: Sequence[Wall]) -> tuple[Check, ...]:
@@ -31,11 +35,15 @@ def worst_unchanging(walls: Sequence[Wall]) -> tuple[Check, ...]:
     return tuple(sorted(found.values(), key=rank, reverse=True))
 
 
-def _alike(checks: Sequence[Check]) -> bool:
+def _alike(checks: Sequence[Check], strengths: Sequence[float]) -> bool:
     verdicts = {check.verdict for check in checks}
     if verdicts == {"no verdict"}:
         return True
-    level = all(math.isclose(c.most, checks[0].most, rel_tol=_ROUNDING) for c in checks)
+    first = dict(zip(reversed(strengths), (c.most for c in reversed(checks)), strict=True))
+    level = all(
+        math.isclose(check.most, first[strength], rel_tol=_ROUNDING)
+        for check, strength in zip(checks, strengths, strict=True)
+    )
     return level and (len(verdicts) == 1 or "passes" not in verdicts)
 
 

@@ -127,8 +127,12 @@ def _tenth(struck: Struck) -> list[float]:
 
 
 def _forms(struck: Struck) -> list[float]:
-    """Peak forces by closed form, to be drawn as levels."""
-    return [one.worked.value for one in struck.beside if _is_force(one.worked, one.found)]
+    """Peak forces by closed form within its range, to be drawn as levels."""
+    return [
+        one.worked.value
+        for one in struck.beside
+        if one.worked.within and _is_force(one.worked, one.found)
+    ]
 
 
 def _is_force(worked: Worked, found: float | None) -> bool:

@@ -20,6 +20,7 @@ from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET, save_png, settings
 from contactfe.report.figures.sheet import LINE, Sheet, wrapped
+from contactfe.report.sizing_summary import in_the_way
 from contactfe.solve.elastic import Floats
 
 MOST_DIAMETERS = 3
@@ -309,6 +310,9 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
         " dotted. Background and strip: where stress is largest beside what is allowed. Bands:"
         " numerical uncertainty. Thin walls may leave the scale."
     )
+    for diameter in shown:
+        if diameter.in_the_way:
+            text += f" {in_the_way(diameter, case)}"
     if case.along is not None:
         text += (
             " Each wall is taken at its own peak line load along the post; K and first yield go by"
