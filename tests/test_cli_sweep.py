@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
-from commands import SMALL
+from commands import ACCEPTED, SMALL
 from sweeps import failed, row
 
 from contactfe import cli
@@ -18,7 +18,7 @@ from contactfe.assess.sweep.result import Sample
 from contactfe.errors import InputError
 
 SWEEP = '[sweep.over]\n"load.line_load" = ["300 N/mm", "400 N/mm", "350 N/mm"]\n'
-CASE = SMALL.replace("[[section]]", f"{SWEEP}[[section]]")
+CASE = SMALL.replace("[[section]]", f"{ACCEPTED}{SWEEP}[[section]]")
 
 
 @pytest.fixture
@@ -118,6 +118,19 @@ def test_strict_asks_that_every_row_passes(small, monkeypatch):
     stand_in(monkeypatch, solid(), solid(), lost())
     assert invoke(small).exit_code == 0
     assert invoke(small, "--strict").exit_code == 1
+
+
+@pytest.mark.parametrize("verdict", ["fails", "no verdict"])
+def test_strict_counts_the_checks_beside_the_stresses_and_what_is_open(
+    small, monkeypatch, verdict
+):
+    stand_in(monkeypatch, solid(), solid(), solid())
+    assert invoke(small, "--strict", "--out", "a.csv").exit_code == 0
+    stand_in(monkeypatch, solid(), solid(), solid(other_verdict=verdict))
+    assert invoke(small, "--strict", "--out", "b.csv").exit_code == 1
+    small.write_text(CASE.replace(ACCEPTED, ""))
+    stand_in(monkeypatch, solid(), solid(), solid())
+    assert invoke(small, "--strict", "--out", "c.csv").exit_code == 1
 
 
 @pytest.mark.parametrize(("out", "name"), [("here", "sweep.txt"), ("a.csv", "a.csv")])

@@ -122,7 +122,9 @@ def _of_steps(case: Case, found: SectionByHand) -> Iterator[Check]:
                 reserve=None,
             )
         elif step.against is not None:
-            yield _of_step(step, state, "plate" if "_plate" in step.key else body)
+            if "_plate" in step.key:
+                body = "second plate" if step.key.endswith("_second") else "plate"
+            yield _of_step(step, state, body)
 
 
 def _of_step(step: Step, state: LimitState, body: str) -> Check:

@@ -85,7 +85,7 @@ def _spaced(comparison: Comparison) -> list[str]:
 def test_the_answer_the_rankings_and_the_cautions_are_there(comparison):
     text = _joined(_printed(comparison))
     assert _joined(comparison.reason) in text
-    assert f"By mass, lightest first: {', '.join(comparison.by_mass)}" in text
+    assert f"By mass, least first: {', '.join(comparison.by_mass)}" in text
     for caution in words.cautions(comparison.case):
         assert caution in text
 

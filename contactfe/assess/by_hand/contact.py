@@ -73,11 +73,11 @@ def contact_steps(case: Case, section: Section, struck: Struck) -> Iterator[Step
         )  # fmt: skip
         yield step(
             "approach", f"approach, middle of the post to {datum}{of_second}",
-            approach_pair.post_on_plate.worked(q, R, t, a, *bodies).of(width).also(reach),
+            approach_pair.post_on_plate.worked(q, R, t, a, *bodies).also(reach),
         )  # fmt: skip
         yield step(
             "tangent_stiffness", f"tangent stiffness of that approach{of_second}",
-            approach_pair.tangent_stiffness.worked(R, t, a, *bodies).of(width).also(reach),
+            approach_pair.tangent_stiffness.worked(R, t, a, *bodies).also(reach),
         )  # fmt: skip
 
 
