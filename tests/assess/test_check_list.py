@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from motions import moving
 
 from contactfe.assess.by_hand.case import by_hand
-from contactfe.assess.check_list import load_check
+from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_check
 from contactfe.assess.checks import (
     Check,
     OpenItem,
@@ -21,6 +21,7 @@ from contactfe.assess.checks import (
     worst_of_each,
 )
 from contactfe.assess.compare import compare
+from contactfe.assess.results import Value
 from contactfe.case import case_from_dict
 from contactfe.case.struck import demanded
 from contactfe.errors import SolveError
@@ -66,6 +67,19 @@ def test_the_worst_of_each_has_the_verdict_of_all(made):
     (worst,) = worst_of_each(checks)
     assert worst.verdict == verdict_of(checks)
     assert worst == governing(checks) or worst.most == governing(checks).most
+
+
+def test_where_a_check_applies_goes_before_where_it_does_not():
+    """As a clause that one contact has in its scope and another, of a larger ratio, has not."""
+    inside = check(0.5, contact=1)
+    apart = check(0.9, contact=2, exceeded=(at_most("fy", 500.0, 460.0),), applies=False)
+    for checks in ((inside, apart), (apart, inside)):
+        assert worst_of_each(checks) == (inside,)
+
+
+def test_checks_of_one_limit_state_or_of_two_sections_stand_each_for_themselves():
+    checks = (check(0.5), check(0.6, key="other"), check(0.7, section="b"))
+    assert worst_of_each(checks) == checks
 
 
 def test_an_open_item_has_to_be_accepted():
@@ -121,6 +135,24 @@ def test_a_crushed_ring_is_held_against_its_collapse_with_the_margin():
     assert one.resistance == pytest.approx(steps.value("ring_collapse_line_load") / 1.5)
 
 
+def test_the_allowed_stress_and_the_uncertainty_of_a_ratio_have_the_margin():
+    of = stop(SOLID, margin=1.5)
+    one = von_mises_check(of, of.sections[0], "plate", Value(200.0, 3.0), 345.0, 2)
+    assert (one.resistance, one.body, one.contact) == (230.0, "plate", 2)
+    assert one.most == pytest.approx(203.0 / 230.0)
+
+
+def test_bodies_and_limit_states_of_a_corner():
+    """Of the second plate as of the first, and of the plate's own stress by the post's contact."""
+    (section,) = by_hand(stop(TUBE, plate_held="two edges", corner=300.0)).sections
+    found = {c.key: (c.limit_state, c.body) for c in by_hand_checks(stop(TUBE), section)}
+    for end, plate in (("", "plate"), ("_second", "second plate")):
+        for key in ("strip_back_stress", "aisc_360.f11_plate", "en_1993_1_1.6_2_1_5"):
+            assert found[f"{key}{end}"] == ("plate bending", plate)
+        assert found[f"hertz_peak_von_mises{end}"] == ("contact stress", "post")
+    assert found["hertz_peak_von_mises_plate"] == ("contact stress", "plate")
+
+
 def test_a_load_below_the_impact_force_fails():
     force = demanded(moving())
     quarter = moving(load={"force": f"{force / 4} N", "effective_length": "1200 mm"})
@@ -174,6 +206,14 @@ def test_what_is_open_goes_by_what_the_case_states():
 def test_a_weld_of_unknown_strength_is_open():
     weld = {"cantilever": {"length": "450 mm", "weld_throat": "12 mm"}}
     assert "root" in open_keys(by_hand(case(**EVEN, **weld)))
+
+
+def test_a_weld_whose_clauses_do_not_apply_is_open():
+    """A post shorter than two diameters, whose stresses at the weld are beyond the formula."""
+    short = {"cantilever": {"length": "290 mm", **WELD, "weld_throat": "14 mm"}}
+    found = by_hand(case(**EVEN, **short))
+    assert {c.applies for c in found.checks if c.limit_state == "root weld"} == {False}
+    assert "root" in open_keys(found)
 
 
 def test_the_case_accepts_with_a_reason():
