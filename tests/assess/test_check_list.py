@@ -121,7 +121,8 @@ def test_a_section_that_is_solved_and_its_hand_calculation_agree():
     """Checks of the post along its axis and of clauses are the same records in both."""
     solved = {c.key: c for c in welded().checks if c.kind in {"post", "clauses"}}
     by = {c.key: c for c in by_hand(case(**WELDED, **EVEN)).checks}
-    assert solved.keys() <= by.keys()
+    assert solved.keys() == {key for key in by if by[key].kind in {"post", "clauses"}}
+    assert {"post_bending_stress", "aisc_360.f11_round"} <= solved.keys()
     for key, one in solved.items():
         assert by[key].verdict == one.verdict, key
         assert by[key].ratio == pytest.approx(one.ratio, rel=1e-3), key

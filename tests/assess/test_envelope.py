@@ -177,7 +177,7 @@ def test_relief_that_decides_in_a_section_at_its_worst_is_open(crew, monkeypatch
     bounds = Bounds(TWO, 300.0, 500.0, None, "the contact length is not stated")
     monkeypatch.setattr(
         Instead, "assessed",
-        lambda self, jobs: [SimpleNamespace(sections=(s.name,)) for s, _ in jobs],
+        lambda _, jobs: [SimpleNamespace(sections=(s.name,)) for s, _ in jobs],
     )  # fmt: skip
     asked = []
 

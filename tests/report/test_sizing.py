@@ -270,9 +270,7 @@ def test_the_command(tmp_path, monkeypatch):
 def test_strict_asks_for_what_is_open_though_walls_pass(tmp_path, monkeypatch, accept, status):
     pool(monkeypatch)
     path = tmp_path / "stop.toml"
-    path.write_text(
-        SMALL.replace("345 MPa", "690 MPa") + "[standards]\napply = []\n" + accept
-    )
+    path.write_text(SMALL.replace("345 MPa", "690 MPa") + "[standards]\napply = []\n" + accept)
     done = CliRunner().invoke(cli.cli, ["size", str(path), "--strict", "--json", "-"])
     assert done.exit_code == status, done.output
     content = json.loads(done.output)
