@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 
 import pytest
 from alongcases import case, stated
@@ -21,6 +22,8 @@ from contactfe.assess.checks import (
     worst_of_each,
 )
 from contactfe.assess.compare import compare
+from contactfe.assess.open_items import open_items
+from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Value
 from contactfe.case import case_from_dict
 from contactfe.case.struck import demanded
@@ -300,3 +303,46 @@ def test_relief_is_open_under_an_uneven_load_however_long():
     tube = result.section("tube")
     alone = tube.hand_value("hertz_peak_von_mises")
     assert bounds.half_space_peak == pytest.approx(alone + tube.length.axial)
+
+
+def sliced(peak=200.0, half_space=240.0, K=10.0, blur=0.1, **more):
+    """A tube solved: what of it tells how far it hangs on its relief, MPa."""
+    hand = {"hertz_peak_von_mises": half_space} | more.pop("hand", {})
+    keys = {"length": None, "bore_hoop": None} | more
+    return SimpleNamespace(
+        section=stop(TUBE).sections[0], hand_value=hand.get, stress_concentration=Value(K, blur),
+        member=SimpleNamespace(
+            peak=SimpleNamespace(von_mises=peak), uncertainty=1.0, satisfied=True,
+            material=SimpleNamespace(yield_strength=345.0),
+        ), **keys,
+    )  # fmt: skip
+
+
+def test_relief_decides_where_the_post_would_not_pass_without_it():
+    for margin, count in ((1.43, 0), (1.44, 1)):  # 241 and 239.6 MPa are allowed
+        assert len(reliefs(stop(TUBE, margin=margin), [sliced()])) == count
+    slides = sliced(hand={"sliding_peak_von_mises": 350.0})
+    assert [one.half_space_peak for one in reliefs(stop(TUBE), [slides])] == [350.0]
+    second = sliced(hand={"hertz_peak_von_mises_second": 360.0})
+    assert [one.half_space_peak for one in reliefs(stop(TUBE), [second])] == [360.0]
+    bent = sliced(length=SimpleNamespace(axial=-110.0))
+    (bounds,) = reliefs(replace(stop(TUBE), effective_length=1e3), [bent])
+    assert bounds.half_space_peak == 350.0
+
+
+def test_relief_decides_which_section_is_best_of_several_or_ties_for_it():
+    of = stop(TUBE)
+    best, tied, worse = sliced(K=9.6), sliced(K=9.75), sliced(K=10.0, half_space=250.0)
+    assert [b.half_space_peak for b in reliefs(of, [worse, best])] == [240.0]
+    assert len(reliefs(of, [tied, best])) == 2
+    assert reliefs(of, [sliced(K=9.6, half_space=201.0), worse]) == ()  # nothing is relieved
+    assert reliefs(replace(of, effective_length=450.0), [best, worse]) == ()  # three diameters
+
+
+def test_a_check_that_does_not_apply_leaves_its_limit_state_open():
+    of = case(**EVEN, **WELDED)
+    for state, key in (("post section", "post"), ("root weld", "root")):
+        for applies in (True, False):
+            one = check(section="solid 150", limit_state=state, applies=applies)
+            found = {item.key for item in open_items(of, of.sections, [one])}
+            assert (key not in found) == applies
