@@ -179,3 +179,7 @@ def test_a_place_where_little_is_at_work_is_no_surer_than_beside_the_peak():
     # The same on the coarse level alone, whose elements are twice as large.
     alone = judged(Pair(replace(pair.coarse, **small)))
     assert alone.places[1] == Value(20.0, pytest.approx(0.808))
+    # Thrice that at a bore that is bonded to a stiff core.
+    bonded = replace(STATED, post=replace(STATED.post, held_by="stiff core"))
+    found = judged(Pair(replace(pair.coarse, **small), replace(pair.fine, **small)), of=bonded)
+    assert found.places[1] == Value(20.0, pytest.approx(1.212))
