@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from contactfe.assess.accuracy import FLOOR, ROUNDING, Levels, tangential_load
+from contactfe.assess.accuracy import FLOOR, ROUNDING, Levels, at_surface, tangential_load
 from contactfe.assess.level import Reading
 from contactfe.assess.places import Peak
 from contactfe.assess.results import Value
@@ -136,7 +136,7 @@ def _plate_peak(reading: Reading) -> Peak:
 
 def _body(case: Case, steel: Material, levels: Levels, of: Callable[[Reading], Peak]) -> BodyPeak:
     place = of(levels.fine.reading)
-    peak = levels.value(lambda r: of(r).von_mises)
+    peak = levels.value(lambda r: of(r).von_mises, at_surface(case, place.von_mises))
     allowed = steel.yield_strength / case.yield_margin
     use = Value(peak.value / allowed, peak.uncertainty / allowed)
     return BodyPeak(peak, place.zone, place.x, place.y, use, _upper(peak) <= allowed)

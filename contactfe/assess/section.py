@@ -9,6 +9,7 @@ from contactfe.assess.accuracy import (
     FLOOR,
     ROUNDING,
     Levels,
+    at_surface,
     beside_contact,
     beside_peak,
     peaks_of,
@@ -99,7 +100,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
 def mesh_levels(levels: Levels) -> tuple[MeshLevel, ...]:
     """What every mesh level found, from coarse to fine."""
     bodies = range(len(peaks_of(levels.fine.reading)))
-    histories = [levels.history(lambda r, k=k: peaks_of(r)[k]) for k in bodies]  # type: ignore[misc]
+    histories = [levels.peaks(body) for body in bodies]
     found = []
     for number, solved in enumerate(levels.solved):
         peaks = []
@@ -242,7 +243,9 @@ def _body(
     scale, slips = both.fine.level.scale, slipping(both.fine.reading)
     fine, coarse = peaks(both.fine.reading), peaks(both.coarse.reading)
     peak, allowed = fine[0], steel.yield_strength / case.yield_margin
-    margin = uncertainty(peak.von_mises, coarse[0].von_mises, scale, slips)
+    margin = uncertainty(
+        peak.von_mises, coarse[0].von_mises, scale, slips, at_surface(case, peak.von_mises)
+    )
     least = beside_peak(peak.von_mises, bonded)
     load = blur = None
     yields_at = first_yield(bodies, levels, both.fine.reading, steel, peaks)
@@ -254,8 +257,8 @@ def _body(
         peak=peak,
         uncertainty=margin,
         places=fine,
-        blurs=tuple(_blur(place, coarse, scale, slips, least) for place in fine),
-        max_shear=both.value(shear),
+        blurs=(margin, *(_blur(place, coarse, scale, slips, least) for place in fine[1:])),
+        max_shear=both.value(shear, at_surface(case, shear(both.fine.reading))),
         utilisation=peak.von_mises / allowed,
         satisfied=peak.von_mises + margin <= allowed,
         first_yield_line_load=load,

@@ -35,7 +35,7 @@ def test_finer_levels_follow_until_the_peaks_are_sure_enough():
         value = levels.value(lambda r, k=k: peaks_of(r)[k])
         assert value.uncertainty <= 0.002 * value.value
         # Each finer level is surer, and the last was needed.
-        blur = [v.uncertainty for v in levels.history(lambda r, k=k: peaks_of(r)[k])[1:]]
+        blur = [v.uncertainty for v in levels.peaks(k)[1:]]
         assert blur == sorted(blur, reverse=True)
     result = assess_section(c, c.sections[0], Bodies(c))
     assert result.stopped == ""

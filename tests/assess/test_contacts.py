@@ -363,7 +363,11 @@ def test_a_ribbed_tube_bends_less_than_the_plain_one():
 def test_reactions_are_as_sure_as_the_least_sure_of_them():
     fine = (Reaction("a", 0.0, 0.0, 10.0, 5.0, 1.0), Reaction("b", 0.0, 0.0, 0.0, 7.0, -3.0))
     coarse = (Reaction("a", 0.0, 0.0, 10.1, 5.0, 1.0), Reaction("b", 0.0, 0.0, 0.0, 6.5, -5.0))
-    blurs = section_module._reaction_blurs(
-        *(SimpleNamespace(reactions=of) for of in (fine, coarse))
-    )
-    assert blurs == pytest.approx((0.5, 2.0))
+    levels = [SimpleNamespace(reactions=of) for of in (fine, coarse)]
+    # The plate is 60 mm thick: the drag that it holds has that lever. 900 N/mm are sure to 1e-7.
+    c = case([(150.0, None)], line_load=900.0, plate=(400.0, 60.0))
+    for drag, blurs in ((0.0, (0.5, 2.0)), (0.7, (0.7, 42.0))):
+        found = section_module._reaction_blurs(c, 0, *levels, drag)
+        assert found == pytest.approx(blurs)
+    of = SimpleNamespace(reactions=fine)
+    assert section_module._reaction_blurs(c, 0, of, of, 0.0) == pytest.approx((9e-5, 0.036))

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from contactfe.assess.accuracy import COARSE, beside_peak, uncertainty
+from contactfe.assess.accuracy import COARSE, at_surface, beside_peak, uncertainty
 from contactfe.assess.beam import axial_stress
 from contactfe.assess.check_list import von_mises_check
 from contactfe.assess.checks import Bounds, Check, LimitState, severity
@@ -169,10 +169,11 @@ def _value(case: Case, pair: Pair, levels: Levels, figure: int) -> Value | None:
     if coarse is None:
         return None
     slips = pair.coarse.slips
-    beside = 0.0
+    beside = at_surface(case, coarse) if figure < _FIGURES - 1 else 0.0
     if figure < len(PLACES):
         peak = max(filter(None, pair.coarse.places))
-        beside = beside_peak(peak, case.hold(pair.coarse.candidate.section) == "stiff core")
+        bonded = case.hold(pair.coarse.candidate.section) == "stiff core"
+        beside = max(beside, beside_peak(peak, bonded))
     least = YIELD_TOLERANCE if figure == _FIGURES - 1 else 0.0
     if pair.fine is not None:
         fine = _figures(pair.fine)[figure]
