@@ -251,6 +251,8 @@ def test_a_cantilever_meets_a_straight_plate_unless_the_case_says_otherwise():
     assert case(**EVEN).along is None
     corner = {"corner": {"force": "90 kN", "effective_length": "160 mm"}}
     assert case(along=None, **corner).along is None
+    mixed = [*stated()["section"], {"name": "drawn", "outside_diameter": "160 mm", **MESH}]
+    assert case(along=None, section=mixed).along is None  # one section that cannot is enough
     opposed = {"post": {**stated()["post"], "held_by": "opposed"}}
     assert case(along=None, **opposed).along is None
 

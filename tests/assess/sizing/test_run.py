@@ -272,6 +272,10 @@ def test_the_closest_wall_is_that_of_the_least_ratio_of_those_that_walls_change(
     assert abs(found.closest.wall.share - 0.17) <= 0.006
     assert found.closest.wall.governing.key == "von_mises_post"
     assert found.load_factor == 0.7  # to pass, the loads must suit the weld as well
+    pool(monkeypatch, hand=lambda _: clause(1.94, covers=False))
+    (found,) = size(case("380 MPa")).diameters
+    assert found.closest.wall.governing.key == "von_mises_post"
+    assert found.load_factor is None  # what has no verdict has none under less load either
 
 
 def test_a_check_that_no_wall_changes_may_pass(monkeypatch):
