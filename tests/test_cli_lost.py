@@ -9,6 +9,7 @@ from click.testing import CliRunner
 from commands import SMALL, run
 
 from contactfe import cli
+from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import read_case
 from contactfe.errors import InputError
 from contactfe.report.files import claimed
@@ -90,6 +91,21 @@ def test_json_again_is_written_again(stop, tmp_path):
         assert (done.returncode, done.stderr) == (0, "")
         assert json.loads((tmp_path / "hand.json").read_text())["title"] == title
     assert sorted(p.name for p in tmp_path.iterdir()) == ["hand.json", "stop.toml"]
+
+
+def test_a_file_that_appears_while_the_work_is_done_is_not_written_over(
+    stop, tmp_path, monkeypatch
+):
+    target = tmp_path / "hand.json"
+
+    def meanwhile(case):
+        target.write_text("mine")
+        return by_hand(case)
+
+    monkeypatch.setattr("contactfe.assess.by_hand.case.by_hand", meanwhile)
+    done = CliRunner().invoke(cli.cli, ["hand", str(stop), "--json", str(target)])
+    assert isinstance(done.exception, InputError)
+    assert target.read_text() == "mine"
 
 
 def test_a_refusal_is_one_line_and_status_2(stop, tmp_path):

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 
 import pytest
 from alongcases import case, stated
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from motions import moving
 
 from contactfe.assess.by_hand.case import by_hand
-from contactfe.assess.check_list import load_check
+from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_check
 from contactfe.assess.checks import (
     Check,
     OpenItem,
@@ -21,6 +22,9 @@ from contactfe.assess.checks import (
     worst_of_each,
 )
 from contactfe.assess.compare import compare
+from contactfe.assess.open_items import open_items
+from contactfe.assess.relief import reliefs
+from contactfe.assess.results import Value
 from contactfe.case import case_from_dict
 from contactfe.case.struck import demanded
 from contactfe.errors import SolveError
@@ -68,6 +72,19 @@ def test_the_worst_of_each_has_the_verdict_of_all(made):
     assert worst == governing(checks) or worst.most == governing(checks).most
 
 
+def test_where_a_check_applies_goes_before_where_it_does_not():
+    """As a clause that one contact has in its scope and another, of a larger ratio, has not."""
+    inside = check(0.5, contact=1)
+    apart = check(0.9, contact=2, exceeded=(at_most("fy", 500.0, 460.0),), applies=False)
+    for checks in ((inside, apart), (apart, inside)):
+        assert worst_of_each(checks) == (inside,)
+
+
+def test_checks_of_one_limit_state_or_of_two_sections_stand_each_for_themselves():
+    checks = (check(0.5), check(0.6, key="other"), check(0.7, section="b"))
+    assert worst_of_each(checks) == checks
+
+
 def test_an_open_item_has_to_be_accepted():
     item = OpenItem("motion", "load", "none stated")
     assert settled([check()], [])
@@ -107,7 +124,8 @@ def test_a_section_that_is_solved_and_its_hand_calculation_agree():
     """Checks of the post along its axis and of clauses are the same records in both."""
     solved = {c.key: c for c in welded().checks if c.kind in {"post", "clauses"}}
     by = {c.key: c for c in by_hand(case(**WELDED, **EVEN)).checks}
-    assert solved.keys() <= by.keys()
+    assert solved.keys() == {key for key in by if by[key].kind in {"post", "clauses"}}
+    assert {"post_bending_stress", "aisc_360.f11_round"} <= solved.keys()
     for key, one in solved.items():
         assert by[key].verdict == one.verdict, key
         assert by[key].ratio == pytest.approx(one.ratio, rel=1e-3), key
@@ -119,6 +137,24 @@ def test_a_crushed_ring_is_held_against_its_collapse_with_the_margin():
     steps = by_hand(stop(TUBE, held_by="opposed")).sections[0]
     assert (one.limit_state, one.demand) == ("collapse", 1500.0)
     assert one.resistance == pytest.approx(steps.value("ring_collapse_line_load") / 1.5)
+
+
+def test_the_allowed_stress_and_the_uncertainty_of_a_ratio_have_the_margin():
+    of = stop(SOLID, margin=1.5)
+    one = von_mises_check(of, of.sections[0], "plate", Value(200.0, 3.0), 345.0, 2)
+    assert (one.resistance, one.body, one.contact) == (230.0, "plate", 2)
+    assert one.most == pytest.approx(203.0 / 230.0)
+
+
+def test_bodies_and_limit_states_of_a_corner():
+    """Of the second plate as of the first, and of the plate's own stress by the post's contact."""
+    (section,) = by_hand(stop(TUBE, plate_held="two edges", corner=300.0)).sections
+    found = {c.key: (c.limit_state, c.body) for c in by_hand_checks(stop(TUBE), section)}
+    for end, plate in (("", "plate"), ("_second", "second plate")):
+        for key in ("strip_back_stress", "aisc_360.f11_plate", "en_1993_1_1.6_2_1_5"):
+            assert found[f"{key}{end}"] == ("plate bending", plate)
+        assert found[f"hertz_peak_von_mises{end}"] == ("contact stress", "post")
+    assert found["hertz_peak_von_mises_plate"] == ("contact stress", "plate")
 
 
 def test_a_load_below_the_impact_force_fails():
@@ -176,6 +212,14 @@ def test_a_weld_of_unknown_strength_is_open():
     assert "root" in open_keys(by_hand(case(**EVEN, **weld)))
 
 
+def test_a_weld_whose_clauses_do_not_apply_is_open():
+    """A post shorter than two diameters, whose stresses at the weld are beyond the formula."""
+    short = {"cantilever": {"length": "290 mm", **WELD, "weld_throat": "14 mm"}}
+    found = by_hand(case(**EVEN, **short))
+    assert {c.applies for c in found.checks if c.limit_state == "root weld"} == {False}
+    assert "root" in open_keys(found)
+
+
 def test_the_case_accepts_with_a_reason():
     item = next(i for i in by_hand(case(accept={"motion": "as told"})).open_items)
     assert (item.key, item.accepted) == ("motion", "as told")
@@ -207,6 +251,8 @@ def test_a_cantilever_meets_a_straight_plate_unless_the_case_says_otherwise():
     assert case(**EVEN).along is None
     corner = {"corner": {"force": "90 kN", "effective_length": "160 mm"}}
     assert case(along=None, **corner).along is None
+    mixed = [*stated()["section"], {"name": "drawn", "outside_diameter": "160 mm", **MESH}]
+    assert case(along=None, section=mixed).along is None  # one section that cannot is enough
     opposed = {"post": {**stated()["post"], "held_by": "opposed"}}
     assert case(along=None, **opposed).along is None
 
@@ -259,3 +305,46 @@ def test_relief_is_open_under_an_uneven_load_however_long():
     tube = result.section("tube")
     alone = tube.hand_value("hertz_peak_von_mises")
     assert bounds.half_space_peak == pytest.approx(alone + tube.length.axial)
+
+
+def sliced(peak=200.0, half_space=240.0, K=10.0, blur=0.1, **more):
+    """A tube solved: what of it tells how far it hangs on its relief, MPa."""
+    hand = {"hertz_peak_von_mises": half_space} | more.pop("hand", {})
+    keys = {"length": None, "bore_hoop": None} | more
+    return SimpleNamespace(
+        section=stop(TUBE).sections[0], hand_value=hand.get, stress_concentration=Value(K, blur),
+        member=SimpleNamespace(
+            peak=SimpleNamespace(von_mises=peak), uncertainty=1.0, satisfied=True,
+            material=SimpleNamespace(yield_strength=345.0),
+        ), **keys,
+    )  # fmt: skip
+
+
+def test_relief_decides_where_the_post_would_not_pass_without_it():
+    for margin, count in ((1.43, 0), (1.44, 1)):  # 241 and 239.6 MPa are allowed
+        assert len(reliefs(stop(TUBE, margin=margin), [sliced()])) == count
+    slides = sliced(hand={"sliding_peak_von_mises": 350.0})
+    assert [one.half_space_peak for one in reliefs(stop(TUBE), [slides])] == [350.0]
+    second = sliced(hand={"hertz_peak_von_mises_second": 360.0})
+    assert [one.half_space_peak for one in reliefs(stop(TUBE), [second])] == [360.0]
+    bent = sliced(length=SimpleNamespace(axial=-110.0))
+    (bounds,) = reliefs(replace(stop(TUBE), effective_length=1e3), [bent])
+    assert bounds.half_space_peak == 350.0
+
+
+def test_relief_decides_which_section_is_best_of_several_or_ties_for_it():
+    of = stop(TUBE)
+    best, tied, worse = sliced(K=9.6), sliced(K=9.75), sliced(K=10.0, half_space=250.0)
+    assert [b.half_space_peak for b in reliefs(of, [worse, best])] == [240.0]
+    assert len(reliefs(of, [tied, best])) == 2
+    assert reliefs(of, [sliced(K=9.6, half_space=201.0), worse]) == ()  # nothing is relieved
+    assert reliefs(replace(of, effective_length=450.0), [best, worse]) == ()  # three diameters
+
+
+def test_a_check_that_does_not_apply_leaves_its_limit_state_open():
+    of = case(**EVEN, **WELDED)
+    for state, key in (("post section", "post"), ("root weld", "root")):
+        for applies in (True, False):
+            one = check(section="solid 150", limit_state=state, applies=applies)
+            found = {item.key for item in open_items(of, of.sections, [one])}
+            assert (key not in found) == applies

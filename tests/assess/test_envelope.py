@@ -7,9 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import contactfe.assess.envelope as module
+from contactfe.assess.by_hand.case import section_by_hand
+from contactfe.assess.checks import Bounds, Check
 from contactfe.assess.envelope import envelope, governing
 from contactfe.assess.results import Value
 from contactfe.case import Contact
+from contactfe.case.along import Spread
 from contactfe.errors import InputError, SolveError
 
 CASE = case(offset=["-50 mm", "0 mm", "50 mm"], friction=[0.0, 0.2], sections=2)
@@ -118,7 +121,74 @@ def test_a_contact_that_fails_is_a_row_and_not_the_end(crew, monkeypatch):
     assert len(one.solved) == 5
     assert not one.satisfied
     assert (two.governing, two.highest, two.assessed, two.ties) == (None, None, None, ())
+    unsolved = {c.section: c for c in result.checks if c.key == "contacts"}
+    assert (unsolved[ONE].contact, unsolved[ONE].missing) == (3, "it does not fit")
+    assert unsolved.keys() == {ONE, TWO}
+    assert not result.satisfied
     assert result.by_utilisation == result.by_peak == (ONE,)
+
+
+def test_checks_by_hand_are_those_of_every_contact_and_the_worst_of_each_counts(crew):
+    """The clause of bending with friction has no check at a contact without it."""
+    result = envelope(CASE)
+    for section in CASE.sections:
+        own = {c.key: c for c in result.checks if c.section == section.name}
+        every = [
+            (clauses.check.ratio, number)
+            for number, contact in enumerate(CONTACTS)
+            for clauses in section_by_hand(CASE.at(contact), section).clauses
+            if clauses.key == "aisc_360.h1_plate"
+        ]
+        assert len(every) == 3
+        one = own["aisc_360.h1_plate"]
+        assert (pytest.approx(one.ratio), one.contact) == max(every)
+        assert {"stress", "clauses"} == {c.kind for c in own.values()}
+
+
+def test_clauses_are_of_the_load_as_it_was_shared_along_the_post():
+    made = row(ONE, CONTACTS[0])
+    uneven = replace(made, strike=replace(made.strike, spread=Spread(2.0, 0.0, 450.0)))
+    ratios = [
+        {c.key: c.ratio for c in module._row_checks(CASE, CASE.sections[0], of, 0)}
+        for of in (made, uneven)
+    ]
+    key = "aashto_lrfd.14_7_1_4_cylinder"
+    assert ratios[1][key] == pytest.approx(2.0 * ratios[0][key])
+
+
+def test_the_load_and_what_is_open_count_in_the_verdict(crew, monkeypatch):
+    monkeypatch.setattr(Instead, "make", staticmethod(lambda s, c: row(s.name, c)))
+    strong = replace(CASE, standards=replace(CASE.standards, families=()))
+    result = envelope(strong)
+    assert [item.key for item in result.open_items] == ["motion", "sharing", "post"]
+    assert (result.satisfied, result.settled) == (True, False)
+    why = tuple((item.key, "by the engineer") for item in result.open_items)
+    assert envelope(replace(strong, accepted=why)).settled
+    # A load that falls short of the motion fails, and leaves nothing of it open.
+    short = Check("load", "load", "load", "load", "", "stop", 4.0, 1.0, "force", "made up")
+    monkeypatch.setattr(module, "load_check", lambda _: short)
+    result = envelope(replace(strong, accepted=why))
+    assert short in result.checks
+    assert (result.satisfied, result.settled) == (False, False)
+    assert "motion" not in {item.key for item in result.open_items}
+
+
+def test_relief_that_decides_in_a_section_at_its_worst_is_open(crew, monkeypatch):
+    bounds = Bounds(TWO, 300.0, 500.0, None, "the contact length is not stated")
+    monkeypatch.setattr(
+        Instead, "assessed",
+        lambda _, jobs: [SimpleNamespace(sections=(s.name,)) for s, _ in jobs],
+    )  # fmt: skip
+    asked = []
+
+    def relieved(of, results):
+        asked.extend(results)
+        return (bounds,)
+
+    monkeypatch.setattr(module, "reliefs", relieved)
+    item = next(item for item in envelope(CASE).open_items if item.key == "relief")
+    assert asked == [ONE, TWO]
+    assert (item.sections, item.bounds) == ((TWO,), (bounds,))
 
 
 @pytest.mark.parametrize(("refused", "kind"), [(True, InputError), (False, SolveError)])

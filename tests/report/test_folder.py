@@ -217,6 +217,24 @@ def test_a_failure_while_files_are_put_in_place_brings_all_back(tmp_path, monkey
     assert not (folder / DRAFT).exists()
 
 
+def test_a_document_that_cannot_be_put_in_place_leaves_no_new_file(tmp_path, monkeypatch):
+    """It comes last: what it does not list may not stay, or no later run would take the folder."""
+    folder = tmp_path / "r"
+    fill(of_case(tmp_path), folder)
+    before, replaces = content(folder), Path.replace
+
+    def fails(self, target):
+        if target == folder / "things.json":
+            raise OSError(errno.EIO, "Input/output error")
+        return replaces(self, target)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "replace", fails)
+        with pytest.raises(InputError, match="Input/output error"):
+            fill(of_case(tmp_path, "two", "three"), folder, "second")
+    assert content(folder) == before
+
+
 def test_a_run_that_is_killed_while_it_puts_files_in_place_can_be_given_again(
     tmp_path, monkeypatch
 ):

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from commands import ACCEPTED, SMALL
 from matplotlib.figure import Figure
 from sizings import BEYOND, DATA, case, check, contact, pool
 
@@ -263,6 +264,18 @@ def test_the_command(tmp_path, monkeypatch):
     done = CliRunner().invoke(cli.cli, ["size", str(path), "--json", "-"])
     assert done.exit_code == 0
     assert json.loads(done.output)["title"] == "Stop"
+
+
+@pytest.mark.parametrize(("accept", "status"), [("", 1), (ACCEPTED, 0)])
+def test_strict_asks_for_what_is_open_though_walls_pass(tmp_path, monkeypatch, accept, status):
+    pool(monkeypatch)
+    path = tmp_path / "stop.toml"
+    path.write_text(SMALL.replace("345 MPa", "690 MPa") + "[standards]\napply = []\n" + accept)
+    done = CliRunner().invoke(cli.cli, ["size", str(path), "--strict", "--json", "-"])
+    assert done.exit_code == status, done.output
+    content = json.loads(done.output)
+    assert content["satisfied"] is True
+    assert all(bool(item["accepted"]) == bool(accept) for item in content["open_items"])
 
 
 def test_the_answer_stands_first_and_once(passing, failing, tmp_path):

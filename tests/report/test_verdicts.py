@@ -23,8 +23,8 @@ CASE = stop()
 
 
 def check(name: str, ratio: float, **keys) -> Check:
-    return Check("k", f"check of {name}", "stress", "contact stress", name, "post", ratio, 1.0,
-                 "stress", "made up", **keys)  # fmt: skip
+    return Check(keys.pop("key", "k"), f"check of {name}", "stress", "contact stress", name, "post",
+                 ratio, 1.0, "stress", "made up", **keys)  # fmt: skip
 
 
 def lines(checks, items=()):
@@ -77,6 +77,32 @@ def test_records_are_plain_and_complete():
         assert record["source"]
         assert (record["verdict"] == "no verdict") == bool(record["why"])
     assert [item["key"] for item in data["open_items"]] == [i.key for i in found.open_items]
+
+
+def test_the_load_has_its_line_whatever_comes_of_it():
+    for ratio, verdict in ((0.8, "passes"), (1.0, "passes"), (4.0, "FAILS")):
+        found = lines([check("", ratio, key="load"), check("a", 0.5)])
+        assert found[1].startswith(f"Load {verdict}")
+    assert "4.00" in found[1]
+
+
+def test_uncertainties_and_reasons_are_in_the_lines_and_the_records():
+    sure, unsure = check("a", 1.2), check("b", 1.3, uncertainty=0.04)
+    item = OpenItem("tilt", "tilt of the plate", "none stated", ("b",), "set by shims on site")
+    found = lines([sure, unsure], [item])
+    assert any("1.30 ± 0.04" in line for line in found)
+    assert not any("1.20 ±" in line for line in found)
+    data = verdict_data([sure, unsure], [item, replace(item, accepted="")])
+    assert [record["ratio_uncertainty"] for record in data["checks"]] == [0.0, 0.04]
+    assert [record["accepted"] for record in data["open_items"]] == ["set by shims on site", None]
+    assert [record["sections"] for record in data["open_items"]] == [["b"], ["b"]]
+
+
+def test_an_even_load_is_said_to_be_stated_where_it_is():
+    for distribution, count in (("even", 1), (None, 0)):
+        of = replace(CASE, distribution=distribution)
+        found = [line.plain for line in verdict_lines(of, ["a"], [check("a", 0.5)], [])]
+        assert sum("stated in [load] distribution" in line for line in found) == count
 
 
 def test_what_is_not_finite_is_null():

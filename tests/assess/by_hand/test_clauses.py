@@ -14,6 +14,7 @@ from handcases import MESH, SOLID, TUBE, close
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
 from contactfe.case.model import Standards
+from contactfe.codes import aisc_360
 
 Y, FU = 345.0, 450.0
 KIP, INCH = 4448.2216152605, 25.4  # exact by definition: common practice, no source
@@ -537,12 +538,28 @@ def test_plate_clauses_hold_as_far_as_the_moment_or_the_stress_they_use(held):
     stocky = found(plate_held=held, plate=(230.0, 60.0), line_load=100.0)
     short = {"L/t", "distance of the load from the nearer edge over t"}
     assert exceeded(stocky, *sorted(PLATE)) == [short, short]
+    dragged = found(plate_held=held, plate=(230.0, 60.0), line_load=100.0, friction=0.2)
+    assert exceeded(dragged, *sorted(PLATE), "aisc_360.h1_plate") == [short] * 3
     # 6M/t² of 433 MPa at L = 400 and t = 60 mm.
     load = {"two edges": 2600.0, "clamped edges": 5200.0}[held]
     bent = found(plate_held=held, line_load=load)
     # Yielding is what the clauses themselves are about: they keep their verdict beyond it.
     assert exceeded(bent, *sorted(PLATE)) == [set(), set()]
     assert bent["en_1993_1_1.6_2_1_5"].satisfied is False
+
+
+@pytest.mark.parametrize("method", ["LRFD", "ASD"])
+def test_bending_of_a_dragged_plate_is_by_the_method_stated(method):
+    keys = {"plate_held": "two edges", "friction": 0.2, "plate_young": 190e3}
+    case = stop(standards={"method": method}, **keys)
+    (section,) = by_hand(case).sections
+    checks = {clauses.key: clauses.check for clauses in section.clauses}
+    M, N = section.value("strip_moment_with_friction"), section.value("strip_friction_axial")
+    by_clause = aisc_360.plate_combined(M, N, 60.0, 400.0, Y, method, 190e3)
+    assert checks["aisc_360.h1_plate"].ratio == close(by_clause.ratio)
+    assert checks["aisc_360.f11_plate"].ratio == close(
+        aisc_360.plate_flexure(M, 60.0, Y, method).ratio
+    )
 
 
 def test_plate_clauses_of_a_corner_hold_as_far_as_their_own_plate():

@@ -7,9 +7,11 @@ from sizings import BEYOND, Instead, case, check
 
 from contactfe.assess.accuracy import PARTIAL_SLIP
 from contactfe.assess.results import Value
+from contactfe.assess.sizing import judge as module
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.judge import Levels, Pair, judge
 from contactfe.assess.sizing.pool import Job
+from contactfe.case.along import Spread
 from contactfe.case.model import Case
 
 STATED = case()
@@ -92,6 +94,7 @@ def test_what_fails_comes_before_what_has_no_verdict_and_that_before_what_passes
         ({}, "passes"),  # the solved stress covers its limit state
         ({"applies": True}, "no verdict"),
         ({"limit_state": "root weld"}, "no verdict"),
+        ({"limit_state": "post section"}, "no verdict"),
     ],
 )
 def test_a_clause_outside_its_scope_counts_where_it_may_not_be_passed_over(clause, verdict):
@@ -100,6 +103,45 @@ def test_a_clause_outside_its_scope_counts_where_it_may_not_be_passed_over(claus
     assert found.verdict == verdict
     assert [one.key for one in found.silent] == ["c"]
     assert found.silent[0].applies == (verdict != "passes")
+
+
+def test_what_is_not_asked_for_covers_nothing():
+    """A clause outside its scope counts where it is all that is asked for."""
+    out = check(0.5, exceeded=(BEYOND,), applies=False)
+    found = judge(STATED, Pair(trial(0.3, hand=(out,))), Levels([]), ("clauses",))
+    assert [one.applies for one in found.checks] == [True]
+    assert (found.verdict, found.governing.key) == ("no verdict", "c")
+
+
+HALF_SPACE = (
+    check(420.0, "hand", "hertz_peak_von_mises"), check(430.0, "hand", "sliding_peak_von_mises"),
+    check(90.0, "hand", "ring_bore_at_side"), check(170.0, "hand", "ring_bore_under_load"),
+)  # fmt: skip
+
+
+def test_the_peak_of_a_short_contact_lies_between_the_slice_and_the_half_space():
+    """404 MPa by the slice; by hand the greater of both, and the greater of both at the bore."""
+    pair = both(0.3, 0.01)
+    pair = replace(pair, coarse=replace(pair.coarse, hand=HALF_SPACE))
+    bounds = judged(pair).bounds
+    assert (bounds.slice_peak, bounds.half_space_peak, bounds.bore) == (404.0, 430.0, 170.0)
+    assert bounds.section == "150 × 45 mm"
+    assert "not stated" in bounds.why
+    for length, short in ((449.0, True), (451.0, False)):
+        found = judged(pair, of=replace(STATED, effective_length=length)).bounds
+        assert (found is not None) == short
+    # A half-space that peaks no higher, within the uncertainty of 4 MPa, leaves nothing open.
+    low = tuple(replace(c, demand=min(c.demand, 407.9)) for c in HALF_SPACE)
+    assert judged(replace(pair, coarse=replace(pair.coarse, hand=low))).bounds is None
+
+
+def test_the_bending_of_the_post_is_added_to_the_half_space_in_full(monkeypatch):
+    monkeypatch.setattr(module, "axial_stress", lambda at, *_: [at.spread.moment, 5.0])
+    spreads = (Spread(1.2, -30.0, 450.0), Spread(1.3, 20.0, 450.0))
+    starts = tuple(((), (), spread) for spread in spreads)
+    pair = Pair(trial(0.3, hand=HALF_SPACE, starts=starts))
+    long = replace(STATED, effective_length=1000.0)
+    assert judged(pair, of=long).bounds.half_space_peak == 460.0
 
 
 def test_steel_and_contacts_are_those_of_the_trial():
@@ -137,3 +179,7 @@ def test_a_place_where_little_is_at_work_is_no_surer_than_beside_the_peak():
     # The same on the coarse level alone, whose elements are twice as large.
     alone = judged(Pair(replace(pair.coarse, **small)))
     assert alone.places[1] == Value(20.0, pytest.approx(0.808))
+    # Thrice that at a bore that is bonded to a stiff core.
+    bonded = replace(STATED, post=replace(STATED.post, held_by="stiff core"))
+    found = judged(Pair(replace(pair.coarse, **small), replace(pair.fine, **small)), of=bonded)
+    assert found.places[1] == Value(20.0, pytest.approx(1.212))

@@ -153,6 +153,62 @@ def test_a_diameter_is_feasible_by_a_wall_or_by_stock(monkeypatch):
     assert satisfied == [False, True]
 
 
+def test_the_load_and_what_is_open_count_beside_the_walls(monkeypatch):
+    pool(monkeypatch)
+    result = size(case())
+    assert [item.key for item in result.open_items] == ["motion", "sharing", "post"]
+    assert (result.satisfied, result.settled) == (True, False)
+    why = tuple((item.key, "by the engineer") for item in result.open_items)
+    accepting = replace(case(), accepted=why)
+    assert size(accepting).settled
+    short = sizings.check(4.0, "load", "load", limit_state="load")
+    monkeypatch.setattr("contactfe.assess.sizing.run.load_check", lambda _: short)
+    result = size(accepting)
+    assert result.load is short
+    assert (result.satisfied, result.settled) == (True, False)
+    assert "motion" not in {item.key for item in result.open_items}
+
+
+def half_space(peak):
+    """What the post's peak would be without relief, by hand."""
+    return (sizings.check(peak, "hand", "hertz_peak_von_mises"),)
+
+
+def test_relief_is_open_for_the_answers_that_it_decides(monkeypatch):
+    """The wall of least concentration in any case, others where they would not pass without it."""
+
+    def open_for(peak, of):
+        pool(monkeypatch, hand=lambda _: half_space(peak))
+        result = size(of)
+        items = {item.key: item for item in result.open_items}
+        found = result.diameters[0]
+        walls = {w.bounds.section: w for w in found.answers if w.bounds is not None}
+        if "relief" not in items:
+            return found, []
+        return found, [walls[bounds.section] for bounds in items["relief"].bounds]
+
+    strong = case("600 MPa")  # the thinnest that passes peaks at some 600 MPa by its bore
+    found, walls = open_for(590.0, strong)
+    assert walls == [found.best.wall]
+    least = replace(strong, yield_margin=1.2)  # 500 MPa are allowed, and reached there
+    found, walls = open_for(590.0, least)
+    assert set(map(id, walls)) == {id(found.best.wall), id(found.smallest.least)}
+    assert open_for(400.0, strong)[1] == []
+
+
+def test_every_wall_that_is_named_is_an_answer(monkeypatch):
+    """What is open is asked of them."""
+    pool(monkeypatch)
+    (found,) = size(case("380 MPa", stock=["bored bar"])).diameters
+    stock = found.stock.least_concentration
+    assert found.bands == ()
+    assert {w.candidate.section.name for w in found.answers} == {
+        w.candidate.section.name for w in (found.best.wall, found.closest.wall, stock)
+    }
+    other = replace(found, closest=replace(found.closest, wall=found.curve[0]))
+    assert found.curve[0] in other.answers
+
+
 def test_a_clause_counts_where_it_is_asked_for_and_without_cover_by_its_ratio_alone(monkeypatch):
     pool(monkeypatch, hand=lambda _: clause(0.5, covers=False))
     (found,) = size(case()).diameters
@@ -216,6 +272,10 @@ def test_the_closest_wall_is_that_of_the_least_ratio_of_those_that_walls_change(
     assert abs(found.closest.wall.share - 0.17) <= 0.006
     assert found.closest.wall.governing.key == "von_mises_post"
     assert found.load_factor == 0.7  # to pass, the loads must suit the weld as well
+    pool(monkeypatch, hand=lambda _: clause(1.94, covers=False))
+    (found,) = size(case("380 MPa")).diameters
+    assert found.closest.wall.governing.key == "von_mises_post"
+    assert found.load_factor is None  # what has no verdict has none under less load either
 
 
 def test_a_check_that_no_wall_changes_may_pass(monkeypatch):
