@@ -11,7 +11,7 @@ from dataclasses import replace
 import pytest
 from click.testing import CliRunner
 from commands import ACCEPTED, SMALL
-from sweeps import failed, row
+from sweeps import BLURS, failed, row
 
 from contactfe import cli
 from contactfe.assess.sweep.result import Sample
@@ -100,6 +100,11 @@ def solid(**changes):
     return replace(row(**changes), section="solid")
 
 
+def sure(**changes):
+    """The same, solved on two levels."""
+    return solid(blurs=BLURS, **changes)
+
+
 def lost():
     return replace(failed(), section="solid")
 
@@ -121,15 +126,13 @@ def test_strict_asks_that_every_row_passes(small, monkeypatch):
 
 
 @pytest.mark.parametrize("verdict", ["fails", "no verdict"])
-def test_strict_counts_the_checks_beside_the_stresses_and_what_is_open(
-    small, monkeypatch, verdict
-):
-    stand_in(monkeypatch, solid(), solid(), solid())
+def test_strict_counts_the_checks_beside_the_stresses_and_what_is_open(small, monkeypatch, verdict):
+    stand_in(monkeypatch, sure(), sure(), sure())
     assert invoke(small, "--strict", "--out", "a.csv").exit_code == 0
-    stand_in(monkeypatch, solid(), solid(), solid(other_verdict=verdict))
+    stand_in(monkeypatch, sure(), sure(), sure(other_verdict=verdict))
     assert invoke(small, "--strict", "--out", "b.csv").exit_code == 1
     small.write_text(CASE.replace(ACCEPTED, ""))
-    stand_in(monkeypatch, solid(), solid(), solid())
+    stand_in(monkeypatch, sure(), sure(), sure())
     assert invoke(small, "--strict", "--out", "c.csv").exit_code == 1
 
 
