@@ -9,7 +9,7 @@ def test_it_prints_and_writes_what_it_found(tmp_path):
     (tmp_path / "small.toml").write_text(SMALL)
     done = run("stiffness", "small.toml", "--points", "12", "--json", "found.json", cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
-    assert "Power law q = A·δ^n: n = 1.0" in done.stdout
+    assert "q = A·δ^n: n = 1.0" in done.stdout
     assert "5 files written to small-stiffness" in done.stdout
     found = json.loads((tmp_path / "found.json").read_text())
     (section,) = found["sections"]

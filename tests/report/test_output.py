@@ -75,6 +75,7 @@ def test_files_of_sections_that_are_gone_are_gone(comparison, tmp_path):
             sections=comparison.sections[1:],
             by_concentration=comparison.by_concentration[:1],
             by_utilisation=comparison.by_concentration[:1],
+            by_mass=comparison.by_concentration[:1],
         ),
         folder,
     )
