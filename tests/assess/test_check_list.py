@@ -348,3 +348,24 @@ def test_a_check_that_does_not_apply_leaves_its_limit_state_open():
             one = check(section="solid 150", limit_state=state, applies=applies)
             found = {item.key for item in open_items(of, of.sections, [one])}
             assert (key not in found) == applies
+
+
+def test_a_force_that_ten_percent_of_displacement_raises_by_much_is_open():
+    near = moving(demand__gap="440 mm")
+    assert load_check(near).passes
+    item = next(item for item in by_hand(near).open_items if item.key == "motion")
+    more = moving(demand__gap="440 mm", demand__displacement="495 mm")
+    rise = 100.0 * (demanded(more) / demanded(near) - 1.0)
+    assert rise > 20.0
+    assert f"{rise:.0f} %" in item.why
+    assert "motion" not in open_keys(by_hand(moving(demand__gap="100 mm")))
+
+
+def test_the_answer_has_the_bound_of_a_relief_that_is_open():
+    short, long = (relieved(length, distribution="even") for length in ("160 mm", "460 mm"))
+    for result in (short, long):
+        assert result.least_concentration == "tube"
+    (bounds,) = relief(short).bounds
+    text = short.case.display.stress.text(bounds.half_space_peak)
+    assert text in short.reason
+    assert len(short.reason) > len(long.reason)

@@ -118,8 +118,11 @@ def _lines(
     ax.plot(length.of(straight / spring), load.of(straight), **style["linear spring"])
     ax.plot(length.of(points.approach), load.of(points.line_load), **style["points"])
     ax.axhline(load.of(case.line_load), **style["load of the case"])
-    ax.set(xlim=(0.0, length.of(1.03 * float(points.approach[-1]))))
+    end = length.of(1.03 * float(points.approach[-1]))
+    ax.set(xlim=(0.0, end))
     ax.locator_params(axis="x", nbins=4)
+    # Clear of the 0 of the next panel.
+    ax.set_xticks([tick for tick in ax.get_xticks() if 0.0 <= tick <= 0.9 * end])
 
 
 def _slope(ax: Axes, case: Case, section: SectionStiffness, steepest: float, most: float) -> None:

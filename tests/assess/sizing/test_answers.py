@@ -1,10 +1,19 @@
 import math
 from dataclasses import replace
 
+import pytest
 from sizings import Instead, case
 
 from contactfe.assess.results import Value
-from contactfe.assess.sizing.answers import bands, best, chosen, concentration, ratio
+from contactfe.assess.sizing.answers import (
+    bands,
+    best,
+    chosen,
+    concentration,
+    ratio,
+    unchanging,
+    worst_unchanging,
+)
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.judge import Levels, Pair, judge
 from contactfe.assess.sizing.pool import Job
@@ -64,3 +73,26 @@ def test_walls_are_alike_as_far_as_the_uncertainty_of_both_reaches():
     assert (answer.low, answer.high) == (found[1], found[3])
     assert (answer.alike_from, answer.alike_to) == (found[1].wall, found[2].wall)
     assert found[2].post == Value(400.0, 0.006 * 400.0)
+
+
+def test_a_step_of_strength_alone_is_no_work_of_the_wall():
+    def weld(wall, ratio):
+        check = replace(wall.checks[0], key="weld", demand=ratio, resistance=1.0, uncertainty=0.0)
+        return replace(wall, checks=(*wall.checks, check))
+
+    found = walls([500.0, 400.0, 420.0, 440.0])
+    strengths = (355.0, 355.0, 355.0, 295.0)
+    stepped = [
+        weld(replace(wall, yield_strength=Y), 1.275 if Y == 355.0 else 1.331)
+        for wall, Y in zip(found, strengths, strict=True)
+    ]
+    assert "weld" in unchanging(stepped)
+    assert "von_mises_post" not in unchanging(stepped)
+    assert worst_unchanging([replace(w, unchanging=frozenset({"weld"})) for w in stepped])[
+        0
+    ].ratio == pytest.approx(1.331)
+    # Of walls of one strength each, or where it changes within one, nothing can be said.
+    apart = [replace(w, yield_strength=300.0 + k) for k, w in enumerate(stepped)]
+    assert unchanging(apart) == frozenset()
+    other = weld(replace(found[0], yield_strength=355.0), 1.2)
+    assert "weld" not in unchanging([other, *stepped[1:]])
