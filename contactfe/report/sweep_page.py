@@ -14,6 +14,7 @@ from rich.text import Text
 from contactfe.assess.results import Value
 from contactfe.assess.sweep.plan import CHECKED_ONE_IN, label
 from contactfe.assess.sweep.result import Figures, SweepResult
+from contactfe.case.display import significant
 from contactfe.case.sweeping import Sweep, Swept
 from contactfe.report import words
 from contactfe.report.page import print_page, write_page
@@ -44,7 +45,10 @@ class Errors:
 
 @dataclass
 class Summary:
-    """What a section comes to over all samples; ``least`` and ``most`` by utilisation."""
+    """What a section comes to over all samples; ``least`` and ``most`` by utilisation.
+
+    ``beside`` is the largest ratio of the checks beside the solved stresses, and which it is of.
+    """
 
     name: str
     rows: int = 0
@@ -55,6 +59,7 @@ class Summary:
     least: Line | None = None
     most: Line | None = None
     peaks: tuple[float, float] = (float("inf"), 0.0)
+    beside: tuple[float, str] = (0.0, "")
     seconds: float = 0.0
     errors: dict[str, Errors] = field(default_factory=dict)
 
@@ -71,6 +76,7 @@ class Summary:
         self.passed += bool(line.passes)
         self.unjudged += line.passes is None
         self.checked += figures.blurs is not None
+        self.beside = max(self.beside, (figures.other_ratio or 0.0, figures.other))
         self.peaks = min(self.peaks[0], figures.post_peak), max(self.peaks[1], figures.post_peak)
         if self.least is None or _use(line) < _use(self.least):
             self.least = line
@@ -172,6 +178,9 @@ def _ends(result: SweepResult, of: tuple[Summary, ...]) -> Iterator[str]:
     keys = result.plan.sweep.keys
     for section in of:
         name = f"“{words.one_line(section.name)}”"
+        ratio, label = section.beside
+        if label:
+            yield f"{name}, checks beside the stresses: at most {significant(ratio, 3)}, {label}"
         for what, line in (("least", section.least), ("largest", section.most)):
             if line is None:
                 continue

@@ -90,7 +90,7 @@ def test_a_key_that_a_section_does_not_have_is_empty_there(tmp_path):
 
 def test_a_section_with_none_of_the_keys_is_said_to_have_none():
     text = page(with_a_solid({"section.wall": ["20 mm", "25 mm"]}))
-    assert text.count("“solid”") == 1
+    assert "“solid”, least utilisation" not in text
     assert "“solid” has none of the keys: its samples are all the same." in text
     assert "“tube 2.5 [x]”, largest utilisation, sample 1: section.wall = 25 mm" in text
 
@@ -296,3 +296,20 @@ def test_a_row_of_the_record_is_json_that_others_can_read(tmp_path):
     head, line = (json.loads(text) for text in path.read_text().splitlines())
     assert (head["kind"], head["samples"]) == ("samples of a sweep", 4)
     assert line["rows"][0]["figures"]["post_peak"] == 200.0
+
+
+def test_checks_beside_the_stresses_have_columns_and_the_largest_is_on_the_page(tmp_path):
+    weld = {"other": "a weld", "other_ratio": 1.31, "other_verdict": "fails"}
+    made = result([row(200.0, BLURS), row(200.0, BLURS, **weld)], OVER)
+    (path,) = save_sweep(made, tmp_path / "out.csv")
+    of = [
+        (r["below yield"], r["governing check beside the stresses"], r["its ratio [1]"],
+         r["passes every check"])
+        for r in read(path)
+    ]  # fmt: skip
+    assert of == [("yes", "a clause", "0.5", "yes"), ("yes", "a weld", "1.31", "no")]
+    (summary,) = summaries(made)
+    assert (summary.passed, summary.beside) == (1, (1.31, "a weld"))
+    text = StringIO()
+    print_sweep(made, (summary,), Console(file=text))
+    assert "1.31, a weld" in text.getvalue()
