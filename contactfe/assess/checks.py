@@ -54,13 +54,12 @@ class Check:
     uncertainty: float = 0.0
     missing: str = ""
     exceeded: tuple[Limit, ...] = ()
-
-    def __post_init__(self) -> None:
-        plain(self)
-
     applies: bool = True
     contact: int = 0
     reserve: float | None = None
+
+    def __post_init__(self) -> None:
+        plain(self)
 
     @property
     def ratio(self) -> float | None:

@@ -102,21 +102,23 @@ def _no_axis(case: Case, sections: Sequence[Section]) -> str:
 
 def _sensitive(motion: Demand) -> str:
     """By how much a tenth more of displacement raises the force, where that is much; else empty."""
-    from contactfe.assess.nearby import sensitive, with_forces  # which load scipy
+    from contactfe.assess.nearby import nearby, sensitive  # which load scipy
     from contactfe.case.struck import peak_force
 
-    def force_at(velocity: float) -> float:
-        return peak_force(replace(motion, velocity=velocity))
-
-    try:
-        force, found = peak_force(motion), with_forces(motion, force_at)
-    except SolveError:
-        return ""  # the check of the load says so
-    if not sensitive(found, force):
-        return ""
-    more = next(one.force for one in found if one.key == "displacement_plus_10_percent")
-    by = "more than the model carries" if more is None else f"{100 * (more / force - 1):.0f} % more"
-    return f"the gap is near the displacement: 10 % more of that gives {by} force"
+    for more in nearby(motion):
+        if more.key != "displacement_plus_10_percent":
+            continue
+        try:
+            force = peak_force(motion)
+            raised = peak_force(replace(motion, velocity=more.velocity))
+        except SolveError:
+            return "the force of 10 % more displacement was not found"
+        if sensitive((replace(more, force=raised),), force):
+            rise = 100.0 * (raised / force - 1.0)
+            return (
+                f"the gap is near the displacement: 10 % more of that gives {rise:.0f} % more force"
+            )
+    return ""
 
 
 def _no_weld(case: Case) -> str:
