@@ -46,7 +46,8 @@ def summary(result: SizingResult) -> Iterator[RenderableType]:
     yield from map(Text, _bored(result))
     for diameter in result.diameters:
         if diameter.in_the_way:
-            yield Text(in_the_way(diameter, result.case), style="bold red")
+            text = f"{in_the_way(diameter, result.case)} {BUT}: passed are the other checks."
+            yield Text(text, style="bold red")
         if not diameter.bands:
             yield Text(_infeasible(diameter, result.case), style="bold red")
 
@@ -112,7 +113,7 @@ def in_the_way(diameter: Diameter, case: Case) -> str:
     checks = "; ".join(fails_text(check, case.display) for check in diameter.in_the_way)
     return (
         f"Ø {case.display.length.text(diameter.outside_diameter)}: WHATEVER THE WALL, NOT PASSED:"
-        f" {checks}. {BUT}: passed are the other checks."
+        f" {checks}."
     )
 
 
