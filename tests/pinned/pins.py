@@ -21,10 +21,10 @@ OWN = HERE / "cases"
 NUMBERS = HERE / "numbers"
 
 LONGEST = 12
-"""Entries of a list that are pinned one by one; of a longer one its count, mean and extremes are."""
+"""Entries of a list that are pinned one by one; of a longer one count, mean and extremes."""
 UNPINNED = {
-    "libraries", "generator", "residuals", "solve_seconds", "seconds", "given", "limits", "exceeded",
-    "difference", "digest", "seconds [s]",
+    "libraries", "generator", "residuals", "solve_seconds", "seconds", "given", "limits",
+    "exceeded", "difference", "digest", "seconds [s]",
 }  # fmt: skip
 """Keys that differ from run to run, or follow from others."""
 WORDS = {
@@ -52,7 +52,7 @@ class Run:
 
 
 def _worked(command: str, case: str, *options: str, files: bool = False) -> Run:
-    short = case.split("-")[0]
+    short = case.partition("-")[0]
     return Run(f"{command}-{short}", command, WORKED / f"{case}.toml", options, files)
 
 
@@ -176,8 +176,8 @@ def _gather(node: Any, path: str, key: str, pins: Pins, long: dict[str, list[flo
 def differences(pinned: Pins, found: Pins) -> list[str]:
     """What no longer is as pinned, a line each; what is new counts for nothing.
 
-    Numbers agree to 1e-9, of themselves or of ten units for what is nil but for rounding; those that
-    are noisy by their nature to 1e-5. Where the mesher drew other meshes they agree to 0.2 % or
+    Numbers agree to 1e-9, of themselves or of ten units for what is nil but for rounding; those
+    that are noisy by their nature to 1e-5. Where the mesher drew other meshes they agree to 0.2 % or
     within twice the uncertainty that stands beside them.
     """
     same_mesh = all(found.get(p) == v for p, v in pinned.items() if p.endswith("/unknowns"))
@@ -189,7 +189,8 @@ def differences(pinned: Pins, found: Pins) -> list[str]:
         new = found[path]
         if isinstance(old, int | float) and isinstance(new, int | float):
             if same_mesh:
-                near = abs(new - old) <= (1e-5 if NOISY.search(path) else 1e-9) * max(abs(old), 10.0)
+                relative = 1e-5 if NOISY.search(path) else 1e-9
+                near = abs(new - old) <= relative * max(abs(old), 10.0)
             else:
                 beside = 2.0 * (pinned.get(f"{path}_uncertainty") or 0.0)
                 near = _free(path) or abs(new - old) <= max(2e-3 * abs(old), beside, 1e-6)
