@@ -177,8 +177,8 @@ def differences(pinned: Pins, found: Pins) -> list[str]:
     """What no longer is as pinned, a line each; what is new counts for nothing.
 
     Numbers agree to 1e-9, of themselves or of ten units for what is nil but for rounding; those
-    that are noisy by their nature to 1e-5. Where the mesher drew other meshes they agree to 0.2 % or
-    within twice the uncertainty that stands beside them.
+    that are noisy by their nature to 1e-5. Where the mesher drew other meshes they agree to 0.2 %
+    or within twice the uncertainty that stands beside them.
     """
     same_mesh = all(found.get(p) == v for p, v in pinned.items() if p.endswith("/unknowns"))
     lines = []
