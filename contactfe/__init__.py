@@ -5,13 +5,13 @@ nothing: ``read_case`` and ``case_from_dict`` give a case, ``compare`` solves an
 sections, ``document`` gives its results as plain data;
 ``by_hand`` works every formula and clause out that applies to a case, without solving it;
 ``envelope`` solves them at every contact of the case's envelope;
-``demand`` finds the contact force that a motion gives;
+``impact_force`` finds the contact force that a motion gives;
 ``scaled`` gives the test specimen of a case;
 ``sweep`` solves a case file with many values of its keys;
 ``size`` finds the walls that pass and the best of them;
 ``stiffness`` finds the force–approach curve of each section;
 ``save`` writes what any of these found, its figures, tables and pages, into a folder. Each kind has
-a name of its own too: ``save_demand``, ``save_envelope``, ``save_sizing``, ``save_stiffness`` and
+a name of its own too: ``save_impact``, ``save_envelope``, ``save_sizing``, ``save_stiffness`` and
 ``save_sweep``, which also writes a single table.
 """
 
@@ -23,16 +23,16 @@ from contactfe.errors import ContactfeError, InputError, SolveError
 if TYPE_CHECKING:
     from contactfe.assess.by_hand.case import by_hand
     from contactfe.assess.compare import compare
-    from contactfe.assess.demand import demand
     from contactfe.assess.envelope import envelope
+    from contactfe.assess.impact import impact_force
     from contactfe.assess.sizing.run import size
     from contactfe.assess.stiffness import stiffness
     from contactfe.assess.sweep.run import sweep
     from contactfe.case import case_from_dict, read_case
     from contactfe.case.scaling import scaled
-    from contactfe.report.demand_folder import save_demand
     from contactfe.report.document import document
     from contactfe.report.envelope_folder import save_envelope
+    from contactfe.report.impact_folder import save_impact
     from contactfe.report.save import save
     from contactfe.report.sizing_folder import save_sizing
     from contactfe.report.stiffness_folder import save_stiffness
@@ -47,13 +47,13 @@ __all__ = [
     "by_hand",
     "case_from_dict",
     "compare",
-    "demand",
     "document",
     "envelope",
+    "impact_force",
     "read_case",
     "save",
-    "save_demand",
     "save_envelope",
+    "save_impact",
     "save_sizing",
     "save_stiffness",
     "save_sweep",
@@ -64,8 +64,8 @@ __all__ = [
 ]
 
 _LATE = {
-    "demand": "contactfe.assess.demand",
-    "save_demand": "contactfe.report.demand_folder",
+    "impact_force": "contactfe.assess.impact",
+    "save_impact": "contactfe.report.impact_folder",
     "read_case": "contactfe.case",
     "case_from_dict": "contactfe.case",
     "by_hand": "contactfe.assess.by_hand.case",

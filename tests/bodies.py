@@ -45,7 +45,7 @@ def member(
 
 
 def plate_mesh(width, thickness, half_width, scale=2.0, *, offset=0.0, centre=0.0):
-    """Mesh of a plate struck off its middle for a patch of that half-width."""
+    """Mesh of a plate that is struck off its middle for a patch of that half-width."""
     outline = PlateOutline(width, thickness, offset)
     return to_skfem(mesh_plate(outline, plate_grading(outline, Patch(centre, half_width), scale)))
 
@@ -72,7 +72,7 @@ def case(
     line_load=1500.0,
     held_by="beam shear",
     plate=(400.0, 60.0),
-    plate_held="bedded",
+    plate_held="rigid base",
     young=200e3,
     poisson=0.3,
     plate_young=200e3,

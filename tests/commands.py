@@ -14,7 +14,7 @@ yield = "345 MPa"
 [plate]
 width = "300 mm"
 thickness = "40 mm"
-held_by = "bedded"
+held_by = "rigid base"
 young = "200 GPa"
 poisson = 0.3
 yield = "345 MPa"

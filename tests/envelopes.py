@@ -10,7 +10,7 @@ DATA = {
     "plate": {
         "width": "300 mm",
         "thickness": "50 mm",
-        "held_by": "two edges",
+        "held_by": "simply supported",
         "young": "210 GPa",
         "poisson": 0.3,
         "yield": "690 MPa",
@@ -36,15 +36,15 @@ def row(
     contact: Contact,
     post: float = 0.5,
     plate: float = 0.4,
-    blur: float = 0.01,
+    uncertainty: float = 0.01,
     stopped: str = "",
 ) -> Row:
     """A row of these utilisations, of yield strengths of 420 and 690 MPa."""
 
     def body(use: float, allowed: float, zone: str) -> BodyPeak:
         return BodyPeak(
-            Value(use * allowed, blur * allowed), zone, 0.1, -0.2, Value(use, blur),
-            use + blur <= 1.0,
+            Value(use * allowed, uncertainty * allowed), zone, 0.1, -0.2, Value(use, uncertainty),
+            use + uncertainty <= 1.0,
         )  # fmt: skip
 
     load = Value(12.5, 0.5)

@@ -30,7 +30,7 @@ def stop(section=SOLID, *, cantilever=None, corner=None, corner_offset=0.0, **ke
     if corner is not None:
         case = replace(case, corner=Corner(corner, corner_offset, over))
     if cantilever is not None:
-        case = replace(case, effective_length=over, cantilever=Cantilever(*cantilever))
+        case = replace(case, contact_length=over, cantilever=Cantilever(*cantilever))
     return case
 
 
@@ -94,7 +94,7 @@ STRIP = {
 DRAGGED = {"strip_moment_with_friction", "strip_back_stress_with_friction"} | {
     f"strip_friction_{what}" for what in ("couple", "axial", "moment", "stress")
 }
-"""Of a strip whose contact has friction; more at clamped edges."""
+"""Of a strip whose contact has friction; more where its edges are clamped."""
 DRAGGED_CLAMPED = {
     "strip_edge_moment_with_friction", "strip_edge_stress_with_friction",
     "strip_friction_edge_moment", "strip_friction_edge_stress",

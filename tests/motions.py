@@ -1,4 +1,4 @@
-"""Motions of invented stops, for tests of the demand."""
+"""Motions of invented stops, for tests of the impact."""
 
 import copy
 import tomllib
@@ -6,26 +6,26 @@ from functools import cache
 
 from commands import SMALL
 
-from contactfe.assess.demand import DemandResult, demand
+from contactfe.assess.impact import ImpactResult, impact_force
 from contactfe.case import Case, case_from_dict
 
 MOVING = """
-[demand]
+[motion]
 gap = "300 mm"
 mass = "2000 t"
 displacement = "450 mm"
 period = "3 s"
 bumper_mass = "3 t"
-[[demand.damper]]
+[[motion.damper]]
 force = "1000 kN"
 at_velocity = "1 m/s"
 exponent = 0.4
-[impact]
+[contact_law]
 law = "linear"
 stiffness = "400 kN/mm"
 """
 
-STOP = SMALL.replace('line_load = "400 N/mm"', 'effective_length = "1200 mm"') + MOVING
+STOP = SMALL.replace('line_load = "400 N/mm"', 'contact_length = "1200 mm"') + MOVING
 """The small case of the commands, whose load is that of a floor that strikes a held bumper."""
 
 
@@ -51,36 +51,36 @@ def moving(**values: object) -> Case:
     return case_from_dict(changed(**values), "stop.toml")
 
 
-FREE_FALL = {"demand__displacement": None, "demand__period": None, "demand__velocity": "0.7 m/s"}
+FREE_FALL = {"motion__displacement": None, "motion__period": None, "motion__velocity": "0.7 m/s"}
 """A velocity that is stated, and so a floor that nothing drives back."""
 
-FIXED = {"demand__bumper_mass": None, "demand__damper": None}
+FIXED = {"motion__bumper_mass": None, "motion__damper": None}
 """A fixed stop."""
 
 
 @cache
-def of_a_post_that_bends(**along: str) -> DemandResult:
+def of_a_post_that_bends(**alignment: str) -> ImpactResult:
     """The same contact in series with the bending of a cantilever, without a dashpot."""
-    return demand(
+    return impact_force(
         moving(
-            load={"force": "300 kN", "effective_length": "160 mm"},
+            load={"force": "300 kN", "contact_length": "160 mm"},
             cantilever={"length": "300 mm"},
-            impact={"law": "section"},
-            demand__bumper_mass="0.4 t",
-            demand__damper__0__force="200 kN",
-            **({"along": along} if along else {}),
+            contact_law={"law": "section"},
+            motion__bumper_mass="0.4 t",
+            motion__damper__0__force="200 kN",
+            **({"alignment": alignment} if alignment else {}),
         )
     )
 
 
 @cache
-def of_sections() -> DemandResult:
-    """The demand of a case whose contact is the curve of its one section, past the stated load."""
-    return demand(
+def of_sections() -> ImpactResult:
+    """The impact of a case whose contact is the curve of its one section, past the stated load."""
+    return impact_force(
         moving(
-            load={"force": "150 kN", "effective_length": "1000 mm"},
-            impact={"law": "section", "restitution": 0.8},
-            demand__bumper_mass="0.1 t",
+            load={"force": "150 kN", "contact_length": "1000 mm"},
+            contact_law={"law": "section", "restitution": 0.8},
+            motion__bumper_mass="0.1 t",
             scale=0.25,
         )
     )

@@ -1,4 +1,4 @@
-"""An invented case with a [size], and a pool that makes its trials up; mm, MPa."""
+"""An invented case with a [sizing], and a pool that makes its trials up; mm, MPa."""
 
 import math
 from collections.abc import Callable, Sequence
@@ -16,7 +16,7 @@ DATA = {
     "plate": {
         "width": "400 mm",
         "thickness": "60 mm",
-        "held_by": "bedded",
+        "held_by": "rigid base",
         "young": "210 GPa",
         "poisson": 0.3,
         "yield": "890 MPa",
@@ -27,9 +27,9 @@ DATA = {
 }
 
 
-def case(yields: str = "460 MPa", units: str = "SI", scale: float | None = None, **size) -> Case:
+def case(yields: str = "460 MPa", units: str = "SI", scale: float | None = None, **sizing) -> Case:
     data = DATA | {"post": DATA["post"] | {"yield": yields}, "report": {"units": units}}
-    data |= {"size": size} if size else {}
+    data |= {"sizing": sizing} if sizing else {}
     return case_from_dict(data | ({} if scale is None else {"scale": scale}))
 
 

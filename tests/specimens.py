@@ -5,17 +5,17 @@ STATED = {
     "scale": 0.25,
     "post": {"held_by": "beam shear", "steel": "EN 10025-2 S355", "density": "7850 kg/m3"},
     "plate": {
-        "width": "400 mm", "thickness": "60 mm", "held_by": "springs", "spring": "4 kN/mm/mm",
-        "steel": "bar",
+        "width": "400 mm", "thickness": "60 mm", "held_by": "elastic supports",
+        "spring": "4 kN/mm/mm", "steel": "bar",
     },
-    "load": {"force": "90 kip", "effective_length": "12 in"},
+    "load": {"force": "90 kip", "contact_length": "12 in"},
     "contact": {"offset": "-30 mm", "angle": "10 deg", "friction": 0.2},
     "envelope": {
         "offset": {"from": "-50 mm", "to": "50 mm", "count": 3}, "angle": ["0 deg", "0.1 rad"],
     },
     "check": {"yield_margin": 1.1},
     "cantilever": {"length": "900 mm", "weld_throat": "14 mm", "electrode_strength": "70 ksi"},
-    "demand": {
+    "motion": {
         "gap": "300 mm", "mass": "2000 t", "displacement": "450 mm", "period": "3 s",
         "bumper_mass": "5 t", "bumper_spring": "80 kN/mm",
         "damper": [
@@ -23,11 +23,11 @@ STATED = {
             {"force": "300 kN", "at_velocity": "40 in/s", "exponent": 1.0, "count": 2},
         ],
     },
-    "impact": {
+    "contact_law": {
         "law": "power", "force": "900 kN", "approach": "0.2 mm", "exponent": 1.1,
         "restitution": 0.65,
     },
-    "size": {
+    "sizing": {
         "outside_diameter": ["150 mm", "6 in"],
         "wall": {"from": "10 mm", "to": "40 mm", "count": 7},
         "stock": ["EN 10220"],
@@ -45,7 +45,7 @@ STATED = {
             "name": "filled", "outside_diameter": "150 mm", "bore": "100 mm",
             "infill": {"young": "30 GPa", "poisson": 0.2, "density": "2400 kg/m3"},
         },
-        {"name": "pipe", "size": "ASME B36.10M NPS 6 XXS", "steel": "ASTM A106 Gr C"},
+        {"name": "pipe", "designation": "ASME B36.10M NPS 6 XXS", "steel": "ASTM A106 Gr C"},
         {
             "name": "own", "outside_diameter": "160 mm", "mesh": "meshes/ribbed-tube.msh",
             "mesh_unit": "mm", "steel_thickness": "20 mm",
@@ -61,6 +61,6 @@ CORNER = {
 } | {
     "corner": {"line_load": "300 N/mm", "offset": "20 mm"},
     "section": STATED["section"][:1],
-    "demand": {"gap": "300 mm", "mass": "2000 t", "velocity": "0.7 m/s"},
-    "impact": {"law": "linear", "stiffness": "500 kN/mm"},
+    "motion": {"gap": "300 mm", "mass": "2000 t", "velocity": "0.7 m/s"},
+    "contact_law": {"law": "linear", "stiffness": "500 kN/mm"},
 }  # fmt: skip

@@ -5,7 +5,7 @@ import signal
 import time
 from pathlib import Path
 
-from contactfe.assess.sweep.result import Blurs, Figures, Sample, SweepResult, SweepRow
+from contactfe.assess.sweep.result import Figures, Sample, SweepResult, SweepRow, Uncertainties
 from contactfe.assess.sweep.run import prepare
 
 DATA = {
@@ -14,7 +14,7 @@ DATA = {
     "plate": {
         "width": "300 mm",
         "thickness": "50 mm",
-        "held_by": "bedded",
+        "held_by": "rigid base",
         "young": "210 GPa",
         "poisson": 0.3,
         "yield": "690 MPa",
@@ -34,24 +34,26 @@ def prepared(over: dict = OVER, **sweep):
     return prepare(data(over, **sweep))
 
 
-def figures(post: float = 200.0, plate: float = 300.0, blurs: Blurs | None = None, **changes):
+def figures(
+    post: float = 200.0, plate: float = 300.0, uncertainties: Uncertainties | None = None, **changes
+):
     stated = {
         "line_load": 600.0, "peak_pressure": 541.0, "half_width": 0.7, "approach": 0.1,
         "post_peak": post, "post_zone": "edge of contact", "post_x": 0.5, "post_y": 0.25,
         "post_allowed": 420.0, "plate": 1, "plate_peak": plate, "plate_zone": "plate under contact",
         "plate_x": 0.0, "plate_y": -0.5, "plate_allowed": 690.0, "stress_concentration": post / 5.0,
         "bore_hoop_under_load": 80.0, "bore_hoop_at_side": -1e-3, "mass_per_length": 58.6,
-        "unknowns": 20000, "meshes": 1, "blurs": blurs, "other": "a clause", "other_ratio": 0.5,
-        "other_verdict": "passes",
+        "unknowns": 20000, "meshes": 1, "uncertainties": uncertainties, "other": "a clause",
+        "other_ratio": 0.5, "other_verdict": "passes",
     }  # fmt: skip
     return Figures(**(stated | changes))
 
 
-BLURS = Blurs(1.6, 0.002, 0.0003, 2.0, 1.5, 0.54, 0.54)
+BLURS = Uncertainties(1.6, 0.002, 0.0003, 2.0, 1.5, 0.54, 0.54)
 
 
-def row(post: float = 200.0, blurs: Blurs | None = None, **changes) -> SweepRow:
-    return SweepRow("tube 2.5 [x]", figures(post, blurs=blurs, **changes), 0.25)
+def row(post: float = 200.0, uncertainties: Uncertainties | None = None, **changes) -> SweepRow:
+    return SweepRow("tube 2.5 [x]", figures(post, uncertainties=uncertainties, **changes), 0.25)
 
 
 def failed(error: str = "it does not fit") -> SweepRow:
@@ -73,7 +75,7 @@ def stand_in(work, task, kept) -> Sample:
 
 
 def deadly(work, task, kept) -> Sample:
-    """Ends its process at 13 N/mm always, at 7 N/mm the first time: a file tells of each."""
+    """Ends its process at 13 N/mm always, at 7 N/mm the first time: a file records each."""
     load = float(str(task.values[0]).split()[0])
     once = Path(work.source)
     if load == 13.0 or (load == 7.0 and not once.exists()):

@@ -7,8 +7,8 @@ import sweeps
 from motions import moving
 
 import contactfe
-from contactfe.assess.demand import DemandResult
 from contactfe.assess.envelope import EnvelopeResult
+from contactfe.assess.impact import ImpactResult
 from contactfe.assess.results import Comparison
 from contactfe.assess.sizing.record import SizingResult
 from contactfe.assess.stiffness import StiffnessResult
@@ -58,17 +58,17 @@ def kinds_of_result():
     return {
         f"{made.__module__}.{made.__qualname__}": made
         for made in (
-            Comparison, DemandResult, EnvelopeResult, SizingResult, StiffnessResult, SweepResult
+            Comparison, ImpactResult, EnvelopeResult, SizingResult, StiffnessResult, SweepResult
         )
     }  # fmt: skip
 
 
-def test_save_writes_a_demand_and_a_sweep_as_their_own_names_do(tmp_path, monkeypatch):
+def test_save_writes_an_impact_and_a_sweep_as_their_own_names_do(tmp_path, monkeypatch):
     # Ink is slow, and that of the figure is tested where it is drawn.
-    drawn = "contactfe.report.demand_folder.save_demand_figure"
+    drawn = "contactfe.report.impact_folder.save_impact_figure"
     monkeypatch.setattr(drawn, lambda *of: of[-1].write_bytes(b"ink"))
-    found = contactfe.demand(moving())
-    there, own = contactfe.save(found, tmp_path / "d"), contactfe.save_demand(found, tmp_path / "o")
+    found = contactfe.impact_force(moving())
+    there, own = contactfe.save(found, tmp_path / "d"), contactfe.save_impact(found, tmp_path / "o")
     assert [p.name for p in there] == [p.name for p in own]
     assert all(p.parent == tmp_path / "d" and p.stat().st_size for p in there)
     table = contactfe.save(sweeps.result([sweeps.row()] * 4), tmp_path / "swept.csv")
@@ -98,8 +98,8 @@ def test_compare_runs_off_the_main_thread():
     # of its own, as the mesher starts gmsh once.
     code = (
         "import threading, contactfe\n"
-        "case = contactfe.case_from_dict({'title': 't', 'post': {'held_by': 'opposed', 'steel':"
-        " 'ASTM A36'}, 'plate': {'width': '300 mm', 'thickness': '40 mm', 'held_by': 'bedded',"
+        "case = contactfe.case_from_dict({'title': 't', 'post': {'held_by': 'diametral', 'steel':"
+        " 'ASTM A36'}, 'plate': {'width': '300 mm', 'thickness': '40 mm', 'held_by': 'rigid base',"
         " 'steel': 'ASTM A36'}, 'load': {'line_load': '300 N/mm'},"
         " 'section': [{'name': 's', 'outside_diameter': '100 mm', 'wall': '20 mm'}]})\n"
         "out = []\n"

@@ -1,4 +1,4 @@
-"""The commands that need no mesh, as a user meets them: hand, verify, steels, sizes."""
+"""The commands that need no mesh, as a user meets them: hand, verify, catalogue."""
 
 import json
 import subprocess
@@ -18,7 +18,7 @@ from contactfe.verify.rows import rows, rows_like
 ROOMY = (
     SMALL.replace('"40 mm"', '"60 mm"')
     .replace('yield = "345 MPa"', 'yield = "345 MPa"\nultimate = "450 MPa"')
-    .replace('line_load = "400 N/mm"', 'force = "120 kN"\neffective_length = "300 mm"')
+    .replace('line_load = "400 N/mm"', 'force = "120 kN"\ncontact_length = "300 mm"')
 )
 """The small case with ultimate strengths and a contact of two diameters: every clause of bearing is
 there and satisfied."""
@@ -147,7 +147,7 @@ BAD = {
         "[[section]]", "[standards]\ngamma_M0 = 0.1\n[[section]]", ["gamma_M0", "0.1", "1 to 5"],
     ),
     "cantilever without a force": (
-        'force = "120 kN"\neffective_length = "300 mm"\n[[section]]',
+        'force = "120 kN"\ncontact_length = "300 mm"\n[[section]]',
         'line_load = "400 N/mm"\n[cantilever]\nlength = "900 mm"\n[[section]]', ["cantilever"],
     ),
     "ultimate below yield": ("450 MPa", "300 MPa", ["ultimate", "300 MPa", "345 MPa"]),
@@ -237,11 +237,11 @@ def test_strict_takes_a_row_that_fails_for_a_failure_and_one_not_run_for_none(
     assert asked == ["some text", None]
 
 
-# steels and sizes
+# catalogue
 
 
 def test_steels_are_listed_with_strengths_and_source():
-    done = invoke("steels")
+    done = invoke("catalogue")
     assert done.exit_code == 0
     assert "EN 10025-2 S355" in done.stdout
     assert "355" in done.stdout
@@ -249,7 +249,7 @@ def test_steels_are_listed_with_strengths_and_source():
 
 
 def test_sizes_are_listed_all_or_those_like_a_text():
-    every, some = invoke("sizes"), invoke("sizes", "NPS 6")
+    every, some = invoke("catalogue"), invoke("catalogue", "NPS 6")
     assert (every.exit_code, some.exit_code) == (0, 0)
     assert "ASME B36.10M NPS 6 XXS" in some.stdout
     assert "EN 10220" in every.stdout
@@ -260,14 +260,22 @@ def test_sizes_are_listed_all_or_those_like_a_text():
     assert len(some.stdout) < len(every.stdout)
 
 
-def test_sizes_like_nothing(tmp_path):
-    done = run("sizes", "nonsense", cwd=tmp_path)
+def test_steels_like_a_text_are_listed_without_sizes():
+    done = invoke("catalogue", "S355")
+    assert done.exit_code == 0
+    assert "EN 10025-2 S355" in done.stdout
+    assert "S235" not in done.stdout
+    assert "NPS" not in done.stdout
+
+
+def test_a_catalogue_like_nothing(tmp_path):
+    done = run("catalogue", "nonsense", cwd=tmp_path)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.count("\n") == 1
     assert "nonsense" in done.stderr
 
 
-@pytest.mark.parametrize("command", ["hand", "verify", "steels", "sizes"])
+@pytest.mark.parametrize("command", ["hand", "verify", "catalogue"])
 def test_help_says_what_a_command_does(command):
     done = invoke(command, "--help")
     assert done.exit_code == 0

@@ -15,20 +15,20 @@ from contactfe.errors import InputError
 from contactfe.report.files import claimed
 
 MOTION = """
-[demand]
+[motion]
 mass = "150 t"
 period = "3 s"
 displacement = "400 mm"
 gap = "250 mm"
-[impact]
+[contact_law]
 law = "section"
 """
 MESHES = Path(__file__).parents[1] / "meshes"
 EVERY = SMALL.replace(
-    'line_load = "400 N/mm"', 'force = "80 kN"\neffective_length = "200 mm"'
-).replace("[plate]", f"{MOTION}\n[envelope]\noffset = ['0 mm']\n[size]\n[plate]")
+    'line_load = "400 N/mm"', 'force = "80 kN"\ncontact_length = "200 mm"'
+).replace("[plate]", f"{MOTION}\n[envelope]\noffset = ['0 mm']\n[sizing]\n[plate]")
 
-SOLVING = ("compare", "envelope", "stiffness", "demand", "size")
+SOLVING = ("compare", "envelope", "stiffness", "impact", "size")
 
 
 @pytest.fixture
@@ -162,7 +162,7 @@ class TestBeforeTheWork:
         names = {
             "compare": ("results.json", "table.txt"), "envelope": ("rows.jsonl", "envelope.png"),
             "size": ("size.json", "size.png"), "stiffness": ("stiffness.json", "curve.csv"),
-            "demand": ("demand.json", "history.csv"),
+            "impact": ("impact.json", "history.csv"),
         }  # fmt: skip
         document, theirs = names[command]
         mine = {
@@ -187,7 +187,7 @@ mesh = "own.msh"
 SWEEP = '[sweep.over]\n"load.line_load" = ["300 N/mm", "400 N/mm"]\n[plate]'
 
 
-@pytest.mark.parametrize("command", ["compare", "envelope", "stiffness", "demand", "sweep"])
+@pytest.mark.parametrize("command", ["compare", "envelope", "stiffness", "impact", "sweep"])
 @pytest.mark.parametrize("kind", ["nonsense", "another size"])
 def test_an_own_mesh_that_cannot_be_used_is_found_before_the_work(
     stop, tmp_path, monkeypatch, command, kind

@@ -66,7 +66,7 @@ def test_bad_json_target_leaves_no_specimen(stop, tmp_path):
     assert not (tmp_path / "new.toml").exists()
 
 
-def test_a_case_without_a_scale_is_told_how_to_state_one(tmp_path):
+def test_the_refusal_of_a_case_without_a_scale_says_how_to_state_one(tmp_path):
     path = tmp_path / "stop.toml"
     path.write_text(SMALL)
     with pytest.raises(InputError, match=r"states no scale; write scale = 0.25"):

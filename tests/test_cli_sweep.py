@@ -102,7 +102,7 @@ def solid(**changes):
 
 def sure(**changes):
     """The same, solved on two levels."""
-    return solid(blurs=BLURS, **changes)
+    return solid(uncertainties=BLURS, **changes)
 
 
 def lost():

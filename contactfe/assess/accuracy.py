@@ -18,7 +18,7 @@ from contactfe.assess.level import (
     patches_of,
     read,
 )
-from contactfe.assess.limits import check_patch, check_slimness, check_travel
+from contactfe.assess.limits import check_displacement, check_patch, check_slimness
 from contactfe.assess.resources import room_for
 from contactfe.assess.results import Value
 from contactfe.case import Case, Section
@@ -111,7 +111,7 @@ class Levels:
     def value(self, of: Callable[[Reading], float], least: float = 0.0) -> Value:
         """A figure read off the last two levels: the finer one's, with its uncertainty.
 
-        ``least`` is as in :func:`uncertainty`.
+        ``least`` is as in :func:`numerical_uncertainty`.
         """
         return _value(of, self.coarse, self.fine, least)
 
@@ -139,7 +139,7 @@ def solve_levels(case: Case, section: Section, bodies: Bodies) -> Levels:
     Raises
     ------
     InputError
-        if patch, travel or slimness are beyond what the model carries
+        if patch, displacement or slimness are beyond the range of the model
     SolveError
         if contact does not converge, or the mesh cannot follow the patch
     """
@@ -183,7 +183,7 @@ def beside_peak(peak: float, bonded: bool = False) -> float:
     """Least uncertainty, MPa, of a place of a body that peaks elsewhere, at ``peak`` MPa.
 
     Meshes are made for the peak, and coarse where little is at work: least so at a bore that is
-    ``bonded`` to a stiff core, where stress falls off steeply along the bond.
+    ``bonded`` to a rigid core, where stress falls off steeply along the bond.
     """
     return (FLOOR if bonded else PLACE) * peak
 
@@ -225,7 +225,7 @@ def expected_patches(case: Case, section: Section) -> tuple[Patch, ...]:
     )
 
 
-def uncertainty(
+def numerical_uncertainty(
     fine: float,
     coarse: float,
     scale: float = 1.0,
@@ -247,7 +247,9 @@ def _value(
     of: Callable[[Reading], float], coarse: Solved, fine: Solved, least: float = 0.0
 ) -> Value:
     last, before = of(fine.reading), of(coarse.reading)
-    return Value(last, uncertainty(last, before, fine.level.scale, slipping(fine.reading), least))
+    return Value(
+        last, numerical_uncertainty(last, before, fine.level.scale, slipping(fine.reading), least)
+    )
 
 
 def slipping(reading: Reading) -> bool:
@@ -262,12 +264,12 @@ def _worst(levels: Levels) -> float:
 
 
 def _rise(case: Case, load: float, offset: float) -> float:
-    """Slope of the struck face at the load, upwards along the plate; 0 on a bed."""
+    """Slope of the impacted face at the load, upwards along the plate; 0 on a rigid base."""
     plate, steel = case.plate, case.plate_material
-    if plate.held_by == "bedded" or offset == 0.0:
+    if plate.held_by == "rigid base" or offset == 0.0:
         return 0.0
     E, nu, t = steel.young, steel.poisson, plate.thickness
-    edges: strip.Edges = "clamped" if plate.held_by == "clamped edges" else "supported"
+    edges: strip.Edges = "clamped" if plate.held_by == "clamped" else "supported"
     falls = float(
         strip_deflection.slope(
             offset, load, plate.width, offset, edges,
@@ -291,7 +293,7 @@ def settled(
     for meshes in range(1, _MOST_MESHES + 1):
         level = build(case, bodies, section, expected, scale, focus)
         reading = read(level)
-        check_travel(case, section, reading)
+        check_displacement(case, section, reading)
         found = patches_of(reading)
         for number, patch in enumerate(found):
             check_patch(case, section, number, patch)

@@ -1,10 +1,10 @@
 """How the force is shared along the contact: the post bends, and the plate may stand at a tilt.
 
 The post is a cantilever on the force–approach curve of its section, which each slice follows for
-itself. A plate that stands straight gives way by its contact, its bending and its springs; a post
-that bends by more than that touches it near one end, and there the line load peaks. Sections are
-checked with that peak, and beside it with a bending moment of the post: that at the peak, or with
-which the post is stressed as where more bending meets less line load, if that is worse for it.
+itself. A plate that stands straight gives way by its contact, its bending and its elastic supports;
+a post that bends by more than that touches it near one end, and there the line load peaks. Sections
+are checked with that peak, and beside it with a bending moment of the post: that at the peak, or
+with which the post is stressed as where more bending meets less line load, if that is worse for it.
 """
 
 from collections.abc import Callable, Sequence
@@ -21,7 +21,7 @@ from contactfe.assess.level import build, read
 from contactfe.assess.limits import widest_patch
 from contactfe.assess.results import Doubling, LengthResult, Pair, Tried
 from contactfe.case import Case, Section
-from contactfe.case.along import Spread
+from contactfe.case.alignment import Spread
 from contactfe.errors import InputError
 from contactfe.hand import hertz
 from contactfe.solve.line import Beam, Law, Pressed, influence, press
@@ -63,7 +63,7 @@ class _Found:
     post: _Post
     law: Law
     tried: tuple[tuple[float, Pressed], ...]
-    most: float  # N/mm, the largest line load that the model carries
+    most: float  # N/mm, the largest line load that the model allows
 
     @property
     def worst(self) -> tuple[float, Pressed]:
@@ -74,9 +74,9 @@ def loaded(case: Case, section: Section, bodies: Bodies) -> Case:
     """The case as one section meets it: with its peak line load and a bending moment beside it.
 
     The case itself where it does not state how the post meets the plate along its axis. Raises
-    InputError where a peak is beyond what the model carries, and what :func:`.follow_load` raises.
+    InputError where a peak is beyond the range of the model, and what :func:`.follow_load` raises.
     """
-    if case.along is None:
+    if case.alignment is None:
         return case
     found = _found(case, section, bodies)
     spread, _ = _spread(case, section, bodies, found)
@@ -86,7 +86,7 @@ def loaded(case: Case, section: Section, bodies: Bodies) -> Case:
 def along_the_length(case: Case, section: Section, bodies: Bodies) -> tuple[Case, LengthResult]:
     """The same with how the force is shared, and the tilts that even it out or double its peak.
 
-    The case must state [along]. Raises what :func:`loaded` raises.
+    The case must state [alignment]. Raises what :func:`loaded` raises.
     """
     found = _found(case, section, bodies)
     spread, pair = _spread(case, section, bodies, found)
@@ -129,13 +129,13 @@ def _found(case: Case, section: Section, bodies: Bodies) -> _Found:
     A law that ends below it is extended by its last tangent, which is near enough, as the law is
     all but linear, to say where the next one must end.
     """
-    assert case.along is not None
+    assert case.alignment is not None
     assert case.cantilever is not None
-    assert case.effective_length is not None
-    along, c = case.along, case.effective_length
+    assert case.contact_length is not None
+    alignment, c = case.alignment, case.contact_length
     post = _Post(beam_of(case, section), case.line_load * c, case.cantilever.length, c)
-    off = along.misalignment
-    tilts = dict.fromkeys((along.tilt, along.tilt - off, along.tilt + off))
+    off = alignment.misalignment
+    tilts = dict.fromkeys((alignment.tilt, alignment.tilt - off, alignment.tilt + off))
     most = _most(case, section)
     law = _law(case, section, bodies, case.line_load, _FIRST_ROOM)
     for _ in range(_MOST_LAWS):
@@ -165,7 +165,7 @@ def _law(case: Case, section: Section, bodies: Bodies, load: float, room: float)
 
 
 def _most(case: Case, section: Section) -> float:
-    """Largest line load, N/mm, whose patch the model carries, by Hertz."""
+    """Largest line load, N/mm, whose patch the model allows, by Hertz."""
     post, plate = case.post_material(section), case.plate_material
     E_star = hertz.contact_modulus(post.young, post.poisson, plate.young, plate.poisson, case.state)
     a = float(hertz.half_width.plain(case.line_load, section.radius, E_star))
@@ -205,7 +205,7 @@ def _pairs(found: _Found, least: float) -> tuple[Pair, ...]:
     Nearer the root, or at another tilt, less line load meets more bending. Those of every tilt, at
     its own peak and at places from end to end of what bears a good part of the peak, in equal steps
     so that they move little as the post changes little. Left out are those of which another has
-    both more line load and more moment: at the struck face, more of either is worse.
+    both more line load and more moment: at the impacted face, more of either is worse.
     """
     light = _LIGHT * float(found.worst[1].line_load.max())
     pairs = []
@@ -276,14 +276,14 @@ def _outlook(
     rigid_peak = rigid.peak(law, found.worst[0])
     twice = 2.0 * post.peak(law, 0.0)
     units = case.display.line_load
-    why = f"a peak of {units.text(twice)} is beyond what the model carries"
+    why = f"a peak of {units.text(twice)} is beyond the range of the model"
     beyond = Doubling(None, why), Doubling(None, why)
     if twice > found.most:
         return even, beyond, rigid_peak
     if twice > law.most:
         try:
             law = _law(case, section, bodies, twice, _ROOM)
-        except InputError:  # more travel than is small
+        except InputError:  # the displacement is not small
             return even, beyond, rigid_peak
         twice = 2.0 * post.peak(law, 0.0)
 
@@ -317,8 +317,8 @@ def _even(post: _Post, law: Law) -> Tried:
 
 
 def _where(case: Case, section: Section) -> str:
-    assert case.along is not None
-    table = "[cantilever]: [along] is not stated" if case.along.assumed else "[along]"
+    assert case.alignment is not None
+    table = "[cantilever]: [alignment] is not stated" if case.alignment.assumed else "[alignment]"
     return f"{case.source}: {table}: section {section.name!r}:"
 
 
@@ -333,6 +333,6 @@ def _beyond(case: Case, section: Section, found: _Found) -> InputError:
         f" {units.line_load.text(peak)}, {peak / case.line_load:.3g} times the mean,"
         f" {units.length.text(float(worst.z[worst.peak]))} from the root; the patch allows about"
         f" {units.line_load.text(found.most)}. It is least, {units.line_load.text(even.peak)}, at a"
-        f" tilt of {units.angle.text(even.tilt)}. Allowed: a tilt in [along], or distribution ="
+        f" tilt of {units.angle.text(even.tilt)}. Allowed: a tilt in [alignment], or distribution ="
         ' "even" in [load] where something else keeps the load even'
     )

@@ -44,14 +44,14 @@ class Bodies:
         self._kept: OrderedDict[Hashable, object] = OrderedDict()
 
     def outline(self, section: Section) -> MemberOutline:
-        """Outline of a section as it is modelled: its lower half between opposed plates.
+        """Outline of a section as it is modelled: its lower half if held by "diametral".
 
         Of a section drawn elsewhere, the full round that its contact line belongs to.
         """
         return MemberOutline(
             section.radius,
             section.bore_radius,
-            lower_half=self.case.hold(section) == "opposed",
+            lower_half=self.case.hold(section) == "diametral",
             filled=section.infill is not None and section.mesh is None,
         )
 
@@ -72,14 +72,14 @@ class Bodies:
                     f"{self._mesh_key(section)}: {path} has one contact line; a corner needs two,"
                     " so a section drawn elsewhere cannot strike one"
                 )
-            if self.case.hold(section) == "opposed":
+            if self.case.hold(section) == "diametral":
                 raise InputError(
                     f"{self._mesh_key(section)}: a section drawn elsewhere can be held by"
-                    ' "beam shear" or "stiff core", not by "opposed", which takes half a round'
+                    ' "beam shear" or "rigid core", not by "diametral", which takes half a round'
                 )
             try:
                 mesh = read_section(path, section.mesh_unit, section.radius)
-                if self.case.hold(section) == "stiff core":
+                if self.case.hold(section) == "rigid core":
                     require_hold(mesh, path)
             except InputError as error:
                 raise InputError(f"{self._mesh_key(section)}: {error}") from error
@@ -152,8 +152,8 @@ class Bodies:
                 material["infill"] = Elastic(infill.young, infill.poisson, self.case.state)
             hold = {
                 "beam shear": lambda: holds.beam_shear(mesh, material),
-                "opposed": lambda: holds.opposed(mesh),
-                "stiff core": lambda: holds.stiff_core(mesh, "hold" if section.mesh else "bore"),
+                "diametral": lambda: holds.opposed(mesh),
+                "rigid core": lambda: holds.rigid_core(mesh, "hold" if section.mesh else "bore"),
             }[self.case.hold(section)]()
             frames = dict(BENEATH)
             if side is not None:
@@ -181,7 +181,7 @@ class Bodies:
             grading = plate_grading(outline, patch, scale)
             mesh = to_skfem(mesh_plate(outline, grading))
             plate, steel = self.case.plate, self.case.plate_material
-            if plate.held_by == "bedded":
+            if plate.held_by == "rigid base":
                 hold = holds.bedded(mesh)
             else:
                 hold = holds.edges(mesh, plate.held_by, plate.spring or np.inf)

@@ -56,8 +56,7 @@ def by_hand_checks(case: Case, found: SectionByHand, contact: int = 0) -> tuple[
 
     A stress beyond the range of its formula has no verdict; of the formulas of a ring, which all
     give the same stress, those do not apply if another is within its range. A clause beyond its
-    scope does not apply; where its ratio is above 1 even so, it stays in the way, without a
-    verdict.
+    scope does not apply; where its ratio is above 1 even so, it still counts, without a verdict.
     """
     steps = list(_of_steps(case, found))
     known = any(c.limit_state == "ring bending" and not c.exceeded for c in steps)
@@ -72,19 +71,19 @@ def by_hand_checks(case: Case, found: SectionByHand, contact: int = 0) -> tuple[
 def load_check(case: Case) -> Check | None:
     """The load of the case against the peak contact force of its motion.
 
-    None where that is not known: see :func:`contactfe.case.struck.demanded`.
+    None where that is not known: see :func:`contactfe.case.impact.force_of_motion`.
     """
-    if case.demand is None:
+    if case.motion is None:
         return None
-    from contactfe.case.struck import demanded, load_covers  # which load scipy
+    from contactfe.case.impact import force_of_motion, load_covers  # which load scipy
 
     missing, force, stated = "", None, None
     try:
-        force = demanded(case)
+        force = force_of_motion(case)
         if force is None:
             return None
-        assert case.effective_length is not None  # or it would not be known
-        stated = case.line_load * case.effective_length
+        assert case.contact_length is not None  # or it would not be known
+        stated = case.line_load * case.contact_length
         # A load that is the peak force itself may fall short of it by rounding.
         force = min(force, stated) if load_covers(case) else force
     except SolveError as error:

@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from contactfe.assess.accuracy import COARSE, Levels, slipping, uncertainty
+from contactfe.assess.accuracy import COARSE, Levels, numerical_uncertainty, slipping
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import Level, Reading, build, patches_of, read
-from contactfe.assess.limits import travels_little, widest_patch
+from contactfe.assess.limits import small_displacements, widest_patch
 from contactfe.assess.places import Peak
 from contactfe.case import Material
 from contactfe.errors import SolveError
@@ -57,7 +57,7 @@ def first_yield(
     with friction every load is reached from none. The peak grows like a power of the load, about a
     half for Hertz and one for ring bending, so the secant method in logarithms settles in a few
     steps, each on the
-    factored bodies. None where that load is beyond what the model carries, or cannot be solved: the
+    factored bodies. None where that load is beyond the range of the model, or cannot be solved: the
     case itself has been.
     """
     case, section = levels[0].case, levels[0].section
@@ -87,7 +87,7 @@ def first_yield(
         last, excess = excess, _excess(peaks(reading), steel)
         if abs(step) > YIELD_TOLERANCE:  # of a shorter one the difference is noise
             slope = float(np.clip((excess - last) / step, 0.1, 1.5))
-        allowed = room(reading) >= 1.0 and travels_little(case, section, reading)
+        allowed = room(reading) >= 1.0 and small_displacements(case, section, reading)
         if abs(excess) < YIELD_TOLERANCE or (excess < 0.0 and not allowed):
             if not allowed:
                 return None
@@ -114,8 +114,8 @@ def uncertainty_of(
     except (SolveError, ValueError):  # ValueError: a patch off its plate
         return None
     peak = peaks(found.reading)[0].von_mises
-    blur = uncertainty(peak, other, level.scale, slipping(found.reading))
-    return found.line_load * (blur / peak + YIELD_TOLERANCE) / found.power
+    uncertainty = numerical_uncertainty(peak, other, level.scale, slipping(found.reading))
+    return found.line_load * (uncertainty / peak + YIELD_TOLERANCE) / found.power
 
 
 def _read_anew(

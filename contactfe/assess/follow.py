@@ -13,7 +13,7 @@ from contactfe.assess.accuracy import expected_patches
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import Level, build
 from contactfe.assess.limits import (
-    LARGEST_TRAVEL,
+    LARGEST_DISPLACEMENT,
     check_give,
     check_patch,
     check_slimness,
@@ -60,7 +60,7 @@ class Followed:
     pieces: tuple[Piece, ...]
 
     def state(self, times: float) -> tuple[Floats, Floats]:
-        """Nodal pressures (n,) MPa and travel (k,) mm at that many times the case's loads."""
+        """Nodal pressures (n,) MPa and rigid-body displacements (k,) mm at ``times`` the loads."""
         return at_share(self.pieces, times / self.most)
 
     @property
@@ -93,14 +93,14 @@ def force_approach(
     ``scale`` is the element size over the standard one. ``bodies`` may be those of the case with or
     without friction, which is left out here.
 
-    Raises what :func:`follow_load` raises, and InputError if the model does not carry ``most``
-    times the load.
+    Raises what :func:`follow_load` raises, and InputError if ``most`` times the load is
+    beyond the range of the model.
     """
     followed = follow_load(case, section, bodies, most, points, scale)
-    if (carried := times_carried(followed)) < most:
+    if (allowed := times_allowed(followed)) < most:
         raise InputError(
             f"{case.source}: the force–approach curve of section {section.name!r} cannot go to"
-            f" {most:g} times the load: the model carries patch and travel up to {carried:.3g}"
+            f" {most:g} times the load: patch and displacement are small up to {allowed:.3g}"
             " times it"
         )
     return followed.curve
@@ -117,13 +117,13 @@ def follow_load(
 ) -> Followed:
     """The same with the solved contact that the curve is drawn through.
 
-    How far of it the model carries is for :func:`times_carried`. ``expected`` are the patches at
-    the case's load, where they are known from another mesh.
+    :func:`times_allowed` says how much of it is within the range of the model. ``expected`` are the
+    patches at the case's load, where they are known from another mesh.
 
     Raises
     ------
     InputError
-        if patch, travel or slimness are beyond what the model carries at the case's load, or
+        if patch, displacement or slimness are beyond the range of the model at the case's load, or
         ``most`` is below 1
     SolveError
         if the contact does not settle, or the mesh cannot follow the patch
@@ -152,26 +152,26 @@ def follow_load(
     raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch")
 
 
-def times_carried(followed: Followed) -> float:
-    """Multiple of the case's loads up to which patch and travel count as small; ``most`` if all."""
-    return min(followed.most, times_carriable(followed))
+def times_allowed(followed: Followed) -> float:
+    """Multiple of the loads, at most ``most``, up to which patch and displacement are small."""
+    return min(followed.most, estimated_times(followed))
 
 
-def times_carriable(followed: Followed) -> float:
+def estimated_times(followed: Followed) -> float:
     """The same past the end of the curve, where it is an estimate.
 
-    Half-widths are taken to grow as the root of the load, and the travel with it.
+    Half-widths are taken to grow as the root of the load, and the displacement with it.
     """
     level, most = followed.level, followed.most
     case, section = level.case, level.section
-    carried = np.inf
+    allowed = np.inf
     for number, towards in enumerate(followed.state(most)[1]):
         width = followed.patch(most, number).half_width
         gives = give(case, number, float(towards), most * case.line_loads[number])
         by_patch = (widest_patch(case, section, number) / width) ** 2
-        by_travel = LARGEST_TRAVEL * section.radius / gives
-        carried = min(carried, most * by_patch, most * by_travel)
-    return float(carried)
+        by_displacement = LARGEST_DISPLACEMENT * section.radius / gives
+        allowed = min(allowed, most * by_patch, most * by_displacement)
+    return float(allowed)
 
 
 def square(case: Case) -> Case:

@@ -1,6 +1,6 @@
 """What a time-history model takes for the contact: a spring, a power law, or a table of points.
 
-All act once the gap is closed, on what the post goes on to travel. Each is drawn from a
+All act once the gap is closed, on the displacement of the post from there on. Each is drawn from a
 force–approach curve, and says how far it is off.
 """
 

@@ -96,8 +96,8 @@ def _contact(
     ):
         contact = next(
             (
-                Value(place.von_mises, blur)
-                for place, blur in zip(result.places, result.blurs, strict=True)
+                Value(place.von_mises, uncertainty)
+                for place, uncertainty in zip(result.places, result.uncertainties, strict=True)
                 if place.zone in zones
             ),
             Value(result.peak.von_mises, result.uncertainty),
@@ -129,8 +129,8 @@ def _contact(
 
 
 def _first_yield(body: BodyResult) -> Value | None:
-    load, blur = body.first_yield_line_load, body.first_yield_uncertainty
-    return None if load is None or blur is None else Value(load, blur)
+    load, uncertainty = body.first_yield_line_load, body.first_yield_uncertainty
+    return None if load is None or uncertainty is None else Value(load, uncertainty)
 
 
 def _tube(case: Case, section: Section, reading: Reading, bore_hoop: Hoops) -> Iterator[_Pair]:
@@ -168,7 +168,7 @@ def _approach(case: Case, section: Section, patch: PatchResult, approach: Value)
     is of one load square to the plate; a plate held at its edges bends, which is not in it.
     """
     alone = case.corner is None and case.contact.friction == 0.0 and case.contact.angle == 0.0
-    if not alone or case.plate.held_by != "bedded":
+    if not alone or case.plate.held_by != "rigid base":
         return
     key = HOLD if case.hold(section) == "beam shear" else "approach"
     why = f"a plate without ends, on a base without friction; {_from_edge(case, patch, 0)}"
@@ -184,8 +184,8 @@ def _plate(case: Case, patch: PatchResult, number: int) -> Iterator[_Pair]:
         f"layer_back_stress{end}", patch.back, STRIP_LIMIT,
         f"a layer without ends, on a base without friction; {from_edge}",
     )  # fmt: skip
-    drag = "" if case.contact.friction == 0.0 else "; drag along the plate is left out"
-    why = f"a strip in bending; the thickness is {t / span:.2f} of the span; {from_edge}{drag}"
+    sliding = "" if case.contact.friction == 0.0 else "; friction along the plate is left out"
+    why = f"a strip in bending; the thickness is {t / span:.2f} of the span; {from_edge}{sliding}"
     yield f"strip_back_stress{end}", patch.back, STRIP_LIMIT, why
     yield f"strip_deflection{end}", patch.deflection, STRIP_LIMIT, why
 

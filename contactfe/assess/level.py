@@ -7,7 +7,7 @@ import numpy as np
 
 from contactfe.assess.beam import axial_stress
 from contactfe.assess.bodies import Bodies, Focus, beside
-from contactfe.assess.places import Peak, Struck, member_peaks, plate_peaks
+from contactfe.assess.places import Impacted, Peak, member_peaks, plate_peaks
 from contactfe.case import Case, Section
 from contactfe.section.grading import Grading, Patch
 from contactfe.section.outlines import MemberOutline, PlateOutline
@@ -140,16 +140,16 @@ def build(
 ) -> Level:
     """Mesh and condense a section and the plates it strikes for expected patches."""
     tangential = case.contact.friction > 0.0
-    struck_at = case.offsets
+    offsets = case.offsets
     start = time.perf_counter()
     grading, member = bodies.member(section, patches, scale, focus, tangential)
     plates = [
         bodies.plate(offset, patch, scale, tangential)
-        for offset, patch in zip(struck_at, patches, strict=True)
+        for offset, patch in zip(offsets, patches, strict=True)
     ]
     joint = join(member, *plates, radius=section.radius)
     seconds = time.perf_counter() - start
-    outlines = tuple(bodies.plate_outline(offset) for offset in struck_at)
+    outlines = tuple(bodies.plate_outline(offset) for offset in offsets)
     return Level(
         case=case, section=section, outline=bodies.outline(section), plate_outlines=outlines,
         patches=patches, bore=bodies.bore(section), scale=scale, grading=grading, joint=joint,
@@ -178,8 +178,8 @@ def read(level: Level, times: float = 1.0) -> Reading:
     }
     member, infill = parts["steel"], parts.get("infill")
     frames = (Frame(), beside(outline.radius))
-    struck = [
-        Struck(frame, patch.centre, patch.half_width)
+    impacted = [
+        Impacted(frame, patch.centre, patch.half_width)
         for frame, patch in zip(frames, state.patches, strict=False)
     ]
     mirrored = _mirrored(case) and level.section.mesh is None
@@ -192,7 +192,7 @@ def read(level: Level, times: float = 1.0) -> Reading:
         ),
         member_field=member,
         infill_field=infill,
-        member_peaks=member_peaks(in_member, outline, struck, mirrored, level.bore),
+        member_peaks=member_peaks(in_member, outline, impacted, mirrored, level.bore),
         member_shear=float(in_member.max_shear.max()),
         bore_hoop=_bore_hoop(level, member) if outline.bore_radius > 0.0 else None,
         centre=_centre(level, member) if solid else None,
@@ -227,14 +227,14 @@ def _patch(
     patch, outline = state.patches[number], level.plate_outlines[number]
     field = plate_field(level.joint, state, number)
     samples = sample(field)
-    struck = Struck(Frame(), patch.centre, patch.half_width)
+    impacted = Impacted(Frame(), patch.centre, patch.half_width)
     body, plate = level.joint.member, level.joint.plates[number]
     back = _nearest(field, patch.centre, -outline.thickness)
     return PatchReading(
         state=patch,
         peak_pressure=float(patch.pressure.max()),
         field=field,
-        peaks=plate_peaks(samples, outline, struck, mirrored),
+        peaks=plate_peaks(samples, outline, impacted, mirrored),
         max_shear=float(samples.max_shear.max()),
         member_added=_added(body, body.lines[number], member, patch),
         plate_added=_added(plate, plate.lines[0], field, patch),

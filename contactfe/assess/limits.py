@@ -1,4 +1,4 @@
-"""How far the model carries: patch, travel and slenderness beyond which a case is refused."""
+"""The range of the model: patch, displacement and slenderness beyond which a case is refused."""
 
 from contactfe.assess.level import Reading
 from contactfe.case import Case, Section
@@ -13,9 +13,9 @@ bound of Hertz theory (a much less than R): common practice, no source."""
 SMALLEST_PATCH = 1e-6
 """Half-width over radius below which no mesh is made: nothing built is pressed so lightly."""
 
-LARGEST_TRAVEL = 0.1
-"""Travel of the post towards the plate's hold, over the radius, up to which displacements count as
-small: a choice made here."""
+LARGEST_DISPLACEMENT = 0.1
+"""Displacement of the post towards the plate's hold, over the radius, up to which displacements
+count as small: a choice made here."""
 
 SLIMMEST_PLATE = 1.0 / 250.0
 """Least thickness over width of a plate: thinner ones bend out of small displacements."""
@@ -24,8 +24,8 @@ SLIMMEST_WALL = 1.0 / 200.0
 """Least wall over outside diameter of a tube, for the same reason."""
 
 STEEPEST_TILT = 0.05
-"""Turn of the struck face at the contact, radians, up to which its displacements count as small: a
-choice made here."""
+"""Turn of the impacted face at the contact, radians, up to which its displacements count as small:
+a choice made here."""
 
 _PLATE_ROOM = 2.5  # the candidate line of contact must fit on the plate with room at its ends
 _PLATE_DEPTHS = 2.0  # a patch as wide as the plate is thick is no longer a contact on its face
@@ -43,7 +43,7 @@ def widest_patch(case: Case, section: Section, number: int = 0) -> float:
 def check_patch(case: Case, section: Section, number: int, patch: Patch) -> None:
     """Refuse a patch too wide or too small for the radius, or not well on the plate.
 
-    A patch off the first point of contact tells how far the plate turns there.
+    A patch off the first point of contact shows how far the plate turns there.
 
     ``number`` is that of the plate: 0, or 1 for the second of a corner.
 
@@ -73,8 +73,8 @@ def check_patch(case: Case, section: Section, number: int, patch: Patch) -> None
             ""
             if spring is None
             else (
-                f'; springs stiffer than "{case.display.line_stiffness.text(spring)}" or less'
-                " offset would do"
+                f'; elastic supports stiffer than "{units.line_stiffness.text(spring)}" or a'
+                " smaller offset are needed"
             )
         )
         raise InputError(
@@ -126,7 +126,7 @@ def check_slimness(case: Case, section: Section) -> None:
         )
 
 
-def check_travel(case: Case, section: Section, reading: Reading) -> None:
+def check_displacement(case: Case, section: Section, reading: Reading) -> None:
     """Refuse a solution whose displacements are not small.
 
     Raises
@@ -135,44 +135,44 @@ def check_travel(case: Case, section: Section, reading: Reading) -> None:
         naming the file, the key, the value and the limit
     """
     for number in range(len(reading.patches)):
-        check_give(case, section, number, _travel(case, reading, number))
+        check_give(case, section, number, _displacement(case, reading, number))
 
 
-def check_give(case: Case, section: Section, number: int, travel: float) -> None:
-    """Refuse a travel towards the plate of that number, mm, by which it gives way, not small.
+def check_give(case: Case, section: Section, number: int, displacement: float) -> None:
+    """Refuse a displacement towards the plate of that number, mm, :func:`give`, that is not small.
 
     Raises
     ------
     InputError
         naming the file, the key, the value and the limit
     """
-    units = case.display
-    if travel > LARGEST_TRAVEL * section.radius:
+    text, most = case.display.length.text, LARGEST_DISPLACEMENT * section.radius
+    if displacement > most:
         raise InputError(
             f"{_load(case, number)}: section {section.name!r} and its plate give way by"
-            f" {units.length.text(travel)}; it must be small beside the radius, at most"
-            f" {LARGEST_TRAVEL:g} of it, {units.length.text(LARGEST_TRAVEL * section.radius)}"
+            f" {text(displacement)}; it must be small beside the radius, at most"
+            f" {LARGEST_DISPLACEMENT:g} of it, {text(most)}"
         )
 
 
-def travels_little(case: Case, section: Section, reading: Reading) -> bool:
-    """Whether the travel of a solution and the turn of its plates count as small."""
+def small_displacements(case: Case, section: Section, reading: Reading) -> bool:
+    """Whether the displacement of a solution and the turn of its plates count as small."""
     return all(
-        _travel(case, reading, number) <= LARGEST_TRAVEL * section.radius
+        _displacement(case, reading, number) <= LARGEST_DISPLACEMENT * section.radius
         and abs(patch.state.centre) <= STEEPEST_TILT * section.radius
         for number, patch in enumerate(reading.patches)
     )
 
 
-def _travel(case: Case, reading: Reading, number: int) -> float:
-    """Travel towards a plate, less what that plate moves as a rigid body on its springs, mm."""
-    travel = reading.state.travel
-    towards = float(-travel[1] if number == 0 else travel[0])
+def _displacement(case: Case, reading: Reading, number: int) -> float:
+    """Displacement of the post towards a plate, :func:`give`, mm."""
+    rigid_displacement = reading.state.rigid_displacement
+    towards = float(-rigid_displacement[1] if number == 0 else rigid_displacement[0])
     return give(case, number, towards, reading.patches[number].state.line_load)
 
 
 def give(case: Case, number: int, towards: float, line_load: float) -> float:
-    """Travel towards a plate, less what that plate moves as a rigid body on its springs, mm."""
+    """Displacement towards a plate, less what it moves as a rigid body on elastic supports, mm."""
     plate, at = case.plate, case.offsets[number]
     if plate.spring is None:
         return towards
@@ -188,7 +188,7 @@ def _room(case: Case, number: int) -> float:
 
 def _load(case: Case, number: int) -> str:
     table, of = ("load", case) if number == 0 or case.corner is None else ("corner", case.corner)
-    key = "line_load" if of.effective_length is None else "force over effective_length"
+    key = "line_load" if of.contact_length is None else "force over contact_length"
     stated = f'{case.source}: [{table}] {key} = "{case.display.line_load.text(of.line_load)}"'
     if case.spread is None:
         return stated

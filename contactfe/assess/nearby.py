@@ -12,8 +12,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from contactfe.case.motion import Demand
-from contactfe.case.struck import velocity_at_closure
+from contactfe.case.impact import velocity_at_closure
+from contactfe.case.motion import Motion
 from contactfe.errors import SolveError
 from contactfe.hand import closure
 
@@ -32,7 +32,7 @@ class Nearby:
     """A motion near the one stated, and the peak contact force that it gives.
 
     ``displacement`` in mm, ``velocity`` at closure in mm/s, 0 where the gap stays open; ``force``
-    in N, 0 there, None where it was not found, ``why`` telling the reason.
+    in N, 0 there, None where it was not found, ``why`` giving the reason.
     """
 
     key: Key
@@ -42,7 +42,7 @@ class Nearby:
     why: str | None = None
 
 
-def nearby(motion: Demand) -> tuple[Nearby, ...]:
+def nearby(motion: Motion) -> tuple[Nearby, ...]:
     """The motions near a stated one, least velocity first, their forces not found yet.
 
     None where the case states the velocity at closure: the force is about proportional to that.
@@ -60,13 +60,13 @@ def nearby(motion: Demand) -> tuple[Nearby, ...]:
     return tuple(sorted(found, key=lambda one: one.velocity))
 
 
-def _velocity(motion: Demand, displacement: float) -> float:
+def _velocity(motion: Motion, displacement: float) -> float:
     if displacement <= motion.gap:
         return 0.0
     return velocity_at_closure(replace(motion, displacement=displacement))
 
 
-def with_forces(motion: Demand, force_at: Callable[[float], float]) -> tuple[Nearby, ...]:
+def with_forces(motion: Motion, force_at: Callable[[float], float]) -> tuple[Nearby, ...]:
     """The same with their forces; ``force_at`` gives one, N, at a velocity at closure, mm/s.
 
     One that raises SolveError leaves the others, and the motion stated, their answer.
@@ -85,7 +85,7 @@ def with_forces(motion: Demand, force_at: Callable[[float], float]) -> tuple[Nea
 def sensitive(found: tuple[Nearby, ...], force: float) -> bool:
     """Whether more displacement raises a peak contact force, N, by more than :data:`SENSITIVE`.
 
-    A force that was not found for it is beyond what the model carries, and counts as more.
+    A force that was not found for it is beyond the range of the model, and counts as more.
     """
     more = [one.force for one in found if one.key == "displacement_plus_10_percent"]
     return any(of is None or of > (1.0 + SENSITIVE) * force for of in more)

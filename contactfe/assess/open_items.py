@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from contactfe.assess.checks import Bounds, Check, OpenItem
 from contactfe.case import Case, Section
-from contactfe.case.along import why_even
-from contactfe.case.motion import Demand
+from contactfe.case.alignment import why_even
+from contactfe.case.motion import Motion
 from contactfe.errors import SolveError
 
 Found = tuple[str, str, str, Sequence[str]]
@@ -54,16 +54,16 @@ def _found(
     every = of(lambda _: True)
     if not any(check.limit_state == "load" for check in checks):
         yield "motion", "load against the motion", _no_motion(case), every
-    elif case.demand is not None and (why := _sensitive(case.demand)):
+    elif case.motion is not None and (why := _sensitive(case.motion)):
         yield "motion", "load against the motion", why, every
-    if case.distribution is None and (case.along is None or by_hand):
+    if case.distribution is None and (case.alignment is None or by_hand):
         why = (
             f"the load counts as even: {why_even(case)}"
-            if case.along is None
+            if case.alignment is None
             else ("the load counts as even by hand; compare finds its peak along the post")
         )
         yield "sharing", "sharing of the load along the post", why, every
-    if case.along is not None and case.along.assumed:
+    if case.alignment is not None and case.alignment.assumed:
         why = "no tilt is stated; a straight plate was assumed"
         yield "tilt", "tilt of the plate to the post", why, every
     along_axis = {c.section for c in checks if c.limit_state == "post section" and c.applies}
@@ -85,11 +85,11 @@ def _found(
 
 
 def _no_motion(case: Case) -> str:
-    if case.demand is None:
-        return "the case has no [demand]; the load is as stated"
-    if case.demand.impact.law == "section":
-        return "it goes by the section's own curve: contactfe demand finds it"
-    return "[load] states a line load, which tells no force"
+    if case.motion is None:
+        return "the case has no [motion]; the load is as stated"
+    if case.motion.contact_law.law == "section":
+        return "it goes by the section's own curve: contactfe impact finds it"
+    return "[load] states a line load, from which no force follows"
 
 
 def _no_axis(case: Case, sections: Sequence[Section]) -> str:
@@ -100,10 +100,10 @@ def _no_axis(case: Case, sections: Sequence[Section]) -> str:
     return "it is not among the checks that count"
 
 
-def _sensitive(motion: Demand) -> str:
+def _sensitive(motion: Motion) -> str:
     """By how much a tenth more of displacement raises the force, where that is much; else empty."""
     from contactfe.assess.nearby import nearby, sensitive  # which load scipy
-    from contactfe.case.struck import peak_force
+    from contactfe.case.impact import peak_force
 
     for more in nearby(motion):
         if more.key != "displacement_plus_10_percent":

@@ -56,7 +56,7 @@ class Peak:
 
 
 @dataclass(frozen=True)
-class Struck:
+class Impacted:
     """A patch on a body: the axes of its line, its middle along them and its half-width, mm."""
 
     frame: Frame
@@ -76,23 +76,23 @@ Zone = tuple[Floats, ...]
 def member_peaks(
     samples: Samples,
     outline: MemberOutline,
-    struck: Sequence[Struck],
+    impacted: Sequence[Impacted],
     mirrored: bool,
     bore: Floats | None = None,
 ) -> tuple[Peak, ...]:
     """The peak of each zone of the member's steel, largest first.
 
-    ``struck`` holds its patches; ``mirrored`` says that the stress is symmetric to x = 0, and then
-    the twin at x ≥ 0 is named. ``bore`` (2, n) are points along the bore of a section that is no
-    tube: what lies nearer to it than to the outside counts as the bore.
+    ``impacted`` holds its patches; ``mirrored`` says that the stress is symmetric to x = 0, and
+    then the twin at x ≥ 0 is named. ``bore`` (2, n) are points along the bore of a section that is
+    no tube: what lies nearer to it than to the outside counts as the bore.
     """
     depth = outline.radius - np.hypot(samples.x, samples.y - outline.radius)
     outer = outline.wall / 2.0 - depth  # a bore close by keeps its own name
-    near = [_NEAR * patch.half_width - np.hypot(*patch.local(samples)) for patch in struck]
+    near = [_NEAR * patch.half_width - np.hypot(*patch.local(samples)) for patch in impacted]
     away = tuple(-distance for distance in near)
     zones: dict[str, Zone] = {
         name: (outer, near[k], *away[:k])
-        for k, name in enumerate((CONTACT, SECOND_CONTACT)[: len(struck)])
+        for k, name in enumerate((CONTACT, SECOND_CONTACT)[: len(impacted)])
     }
     if outline.bore_radius > 0.0:
         # From the load line, 0 to 180 at the right and to −180 at the left.
@@ -101,8 +101,8 @@ def member_peaks(
         side = (-outer, angle - 45.0, 135.0 - angle)
         zones[BORE_UNDER_LOAD] = (-outer, 45.0 - angle)
         zones[BORE_TOP] = (-outer, angle - 135.0)
-        zones[BORE_SIDE] = side if len(struck) == 1 else (*side, -turn)
-        if len(struck) > 1:
+        zones[BORE_SIDE] = side if len(impacted) == 1 else (*side, -turn)
+        if len(impacted) > 1:
             zones[BORE_UNDER_SECOND] = (*side, turn)
         zones[OUTSIDE] = (outer, *away)
     elif bore is not None:
@@ -110,27 +110,27 @@ def member_peaks(
         zones |= {BORE: (*away, depth - from_bore), CORE: (*away, from_bore - depth)}
     else:
         zones[CORE] = away
-    return _peaks(samples, depth, zones, struck, mirrored)
+    return _peaks(samples, depth, zones, impacted, mirrored)
 
 
 def plate_peaks(
-    samples: Samples, outline: PlateOutline, struck: Struck, mirrored: bool
+    samples: Samples, outline: PlateOutline, impacted: Impacted, mirrored: bool
 ) -> tuple[Peak, ...]:
     """The peak of each zone of a plate, in its own axes, largest first."""
     depth = -samples.y
     upper = outline.thickness / 2.0 - depth
-    near = _NEAR * struck.half_width - np.hypot(*struck.local(samples))
+    near = _NEAR * impacted.half_width - np.hypot(*impacted.local(samples))
     zones: dict[str, Zone] = {
         UNDER_CONTACT: (upper, near), PLATE_BACK: (-upper,), PLATE_FACE: (upper, -near)
     }  # fmt: skip
-    return _peaks(samples, depth, zones, [struck], mirrored)
+    return _peaks(samples, depth, zones, [impacted], mirrored)
 
 
 def _peaks(
     samples: Samples,
     depth: Floats,
     zones: dict[str, Zone],
-    struck: Sequence[Struck],
+    impacted: Sequence[Impacted],
     mirrored: bool,
 ) -> tuple[Peak, ...]:
     edges = {inside: (edge, k) for k, (edge, inside) in enumerate(EDGES.items())}
@@ -140,7 +140,7 @@ def _peaks(
         inside = np.logical_and.reduce([border >= 0.0 for border in borders])
         if not inside.any():
             continue
-        # About a flat maximum the samples differ by less than the mesh blurs them, and the largest
+        # About a flat maximum the samples differ by less than the mesh resolves, and the largest
         # of them is nowhere in particular, off the load line even where theory has it on it.
         stress, *_ = of_zone = np.hstack(
             [figures[:, inside], _on_border(samples, figures, borders, inside)]
@@ -151,7 +151,7 @@ def _peaks(
         x, y, down = (float(figure) for figure in flat[1:, top])
         name = zone
         if zone in edges:  # whether its peak is at an edge shows only now
-            edge, patch = edges[zone][0], struck[edges[zone][1]]
+            edge, patch = edges[zone][0], impacted[edges[zone][1]]
             along = abs(float(patch.frame.local(np.array([x, y]))[0]) - patch.centre)
             name = edge if along > _EDGE_FROM * patch.half_width else zone
         peaks.append(Peak(value, abs(x) if mirrored else x, y, name, abs(max(down, 0.0))))
@@ -194,7 +194,7 @@ def _any(samples: NDArray[np.bool_], of_element: int) -> NDArray[np.bool_]:
 
 
 def _crossing(start: Floats, end: Floats, row: int) -> Floats:
-    """Values (rows, n) on the way from start to end where those of a row are 0; NaN if nowhere."""
+    """Values (rows, n) between start and end where those of a row are 0; NaN if nowhere."""
     a, b = start[row], end[row]
     share = np.divide(a, a - b, out=np.full_like(a, np.nan), where=a * b < 0.0)
     between: Floats = start + share * (end - start)

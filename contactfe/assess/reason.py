@@ -25,7 +25,7 @@ _NOTHING = 0.01
 """Relative change of the contact peak up to which ring bending is said to change it hardly."""
 
 _NO_CORE = frozenset({"beam shear", "midplane"})
-"""Places that hold a post which no stiff core holds."""
+"""Places that hold a post which no rigid core holds."""
 
 
 def reason(
@@ -145,8 +145,8 @@ def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
 def _there(r: SectionResult, stress: Unit) -> str:
     """The peak at the first contact, after what bending adds there.
 
-    That bending changes it is said only where nothing else can: without friction, whose drag adds
-    to the same stress, with one plate, and where the post is not bent along its axis.
+    That bending changes it is said only where nothing else can: without friction, which adds to
+    the same stress, with one plate, and where the post is not bent along its axis.
     """
     contact = _peak(r, CONTACT, EDGE)
     alone = r.hand_value("hertz_peak_von_mises")
@@ -183,7 +183,7 @@ def _bending(r: SectionResult) -> str:
     elif r.section.shape == "filled tube":
         what = "bending of the filled tube"
     elif _has_core(r):
-        what = "bending of the tube about its stiff core"
+        what = "bending of the tube about its rigid core"
     else:
         what = "bending of the ring"
     if len(r.patches) > 1:
@@ -196,7 +196,7 @@ def _sticks(r: SectionResult) -> bool:
 
 
 def _held_at(r: SectionResult) -> frozenset[str]:
-    """The places that hold a section, which tell its hold."""
+    """The places that hold a section, which show its hold."""
     return frozenset(held.place for held in r.reading.state.member_reactions)
 
 
@@ -236,7 +236,7 @@ def _changed(best: SectionResult, results: Sequence[SectionResult], stress: Unit
         if one.section.infill is not None and other.section.infill is None:
             what = "with an infill"
         elif _has_core(one) and not _has_core(other):
-            what = "on a stiff core"
+            what = "on a rigid core"
         else:
             continue
         along = ""

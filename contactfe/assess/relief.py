@@ -1,4 +1,4 @@
-"""How far a verdict or a ranking hangs on the relief that a slice gives a tube.
+"""How far a verdict or a ranking depends on the relief that a slice gives a tube.
 
 A slice bends as a ring by itself, as if the line load were long and even, and that bending relieves
 the contact. The neighbours of a short or unevenly loaded contact hold it back, so the peak lies
@@ -40,11 +40,11 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
 def not_long(case: Case, section: Section, *, uneven: bool) -> str:
     """What keeps the slice of a section from being that of a long even contact; empty if nothing.
 
-    ``uneven`` tells that its bending shares the load. A solid has no relief to speak of.
+    ``uneven`` says that its bending shares the load. A solid has no relief to speak of.
     """
     if section.shape == "solid":
         return ""
-    length, D = case.effective_length, section.outside_diameter
+    length, D = case.contact_length, section.outside_diameter
     if uneven:
         return "the line load is uneven along the post"
     if length is None:

@@ -1,4 +1,4 @@
-"""How large a mesh this machine can carry."""
+"""How large a mesh this machine can hold."""
 
 import os
 
@@ -24,7 +24,7 @@ def room_for(unknowns: float) -> str:
 
 
 def _free_memory() -> float | None:
-    """Free memory in bytes, where the system tells."""
+    """Free memory in bytes, where the system states it."""
     try:
         return float(os.sysconf("SC_AVPHYS_PAGES") * os.sysconf("SC_PAGE_SIZE"))
     except (ValueError, OSError, AttributeError):

@@ -14,7 +14,7 @@ from contactfe.plain import plain
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
     from contactfe.assess.level import Reading
     from contactfe.assess.places import Peak
-    from contactfe.solve.joint import Motion
+    from contactfe.solve.joint import SlipState
     from contactfe.solve.reactions import Reaction
 
 
@@ -34,18 +34,18 @@ class BodyResult:
     """One body against yield. Stresses in MPa, loads in N/mm.
 
     ``peak`` is the largest of ``places`` (one peak per zone, largest first), ``uncertainty`` its
-    numerical uncertainty, and ``blurs`` those of all the places; ``utilisation`` is peak · margin /
-    yield strength; ``satisfied`` holds with the uncertainty added. ``first_yield_line_load``, with
-    its own numerical uncertainty, is None where it lies beyond what the model carries.
-    ``shakedown_line_load`` is that up to which repeated strikes of a half-space come to yield no
-    more, at the friction of the case: a hand formula.
+    numerical uncertainty, and ``uncertainties`` those of all the places; ``utilisation`` is peak ·
+    margin / yield strength; ``satisfied`` holds with the uncertainty added.
+    ``first_yield_line_load``, with its own numerical uncertainty, is None where it lies beyond the
+    range of the model. ``shakedown_line_load`` is that up to which repeated impacts on a half-space
+    come to yield it no more, at the friction of the case: a hand formula.
     """
 
     material: Material
     peak: Peak
     uncertainty: float
     places: tuple[Peak, ...]
-    blurs: tuple[float, ...]
+    uncertainties: tuple[float, ...]
     max_shear: Value
     utilisation: float
     satisfied: bool
@@ -71,7 +71,7 @@ class PatchResult:
     the post exerts on the plate along +x; ``zones`` what the parts of the patch do, from left to
     right, to the nearest node. ``back`` and ``deflection`` are the stress along the plate's back
     opposite the patch, and how far it moves away there. ``reactions`` hold the plate, and
-    ``reaction_blurs`` are the largest uncertainties of their forces, N/mm, and moments, N mm/mm.
+    ``reaction_uncertainties`` are the largest of their forces, N/mm, and moments, N mm/mm.
     """
 
     line_load: float
@@ -79,13 +79,13 @@ class PatchResult:
     centre: Value
     peak_pressure: Value
     tangential_load: Value
-    motion: Motion
+    motion: SlipState
     zones: tuple[Along, ...]
     plate: BodyResult
     back: Value
     deflection: Value
     reactions: tuple[Reaction, ...]
-    reaction_blurs: tuple[float, float]
+    reaction_uncertainties: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -167,7 +167,7 @@ class Tried:
 class Doubling:
     """The tilt, rad, at which the peak line load is twice that without tilt.
 
-    None where that is beyond what the model carries; ``why`` says by what.
+    None where that is beyond the range of the model; ``why`` says why.
     """
 
     tilt: float | None
@@ -194,7 +194,7 @@ class LengthResult:
     ``z``, ``line_load`` q, ``deflection`` w (away from the plate) and ``approach`` δ (negative
     where the post has parted) run over the contact at the governing ``tilt``, that of the largest
     peak of all ``tried``. ``place`` is where the peak is, ``moment`` the bending moment there, and
-    ``moment_used`` the one that the section is checked with, which stretches its struck face by
+    ``moment_used`` the one that the section is checked with, which stretches its impacted face by
     ``axial``, MPa: another where ``worst_pair`` stresses the post more than the peak with its own
     moment, None where none does. ``slope`` is that of the bent post in the middle of the contact,
     ``parted`` the length that does not touch, ``lever`` the distance
@@ -377,7 +377,7 @@ class Comparison:
         return self.section(name).stress_concentration
 
     def mass_of(self, name: str) -> Value:
-        """The mass of the section of that name, kg/m, which the mesh does not blur."""
+        """The mass of the section of that name, kg/m, without numerical uncertainty."""
         return Value(self.section(name).mass_per_length, 0.0)
 
     def utilisation_of(self, name: str) -> Value:

@@ -10,8 +10,8 @@ from contactfe.assess.level import Reading
 from contactfe.assess.places import Peak
 from contactfe.assess.results import Value
 from contactfe.case import Case, Contact, Material, Section
-from contactfe.case.along import Spread
-from contactfe.solve.joint import Motion
+from contactfe.case.alignment import Spread
+from contactfe.solve.joint import SlipState
 from contactfe.solve.reactions import Reaction
 
 
@@ -50,7 +50,7 @@ class Strike:
     """A contact solved, in MPa, mm and N/mm; the plate in its own axes.
 
     ``line_load`` is what was solved for: the peak where it is spread unevenly along the post, as
-    ``spread`` tells, which is None where it counts as even;
+    ``spread`` says, which is None where it counts as even;
     ``tangential_load`` is what the post exerts on the plate along +x; ``stopped`` says why the
     accuracy that the case asks for was not reached, and is empty if it was.
     """
@@ -60,7 +60,7 @@ class Strike:
     peak_pressure: Value
     half_width: Value
     tangential_load: Value
-    motion: Motion
+    motion: SlipState
     held: Held
     stopped: str
     line_load: float
@@ -71,7 +71,7 @@ class Strike:
 class Row:
     """A section at a contact: solved, or the error that kept it from being so.
 
-    ``refused`` says that the error is one of the input, beyond what the model carries, and not of
+    ``refused`` says that the error is one of the input, beyond the range of the model, and not of
     the solution.
     """
 

@@ -12,11 +12,11 @@ from contactfe.assess.accuracy import (
     at_surface,
     beside_contact,
     beside_peak,
+    numerical_uncertainty,
     peaks_of,
     slipping,
     solve_levels,
     tangential_load,
-    uncertainty,
 )
 from contactfe.assess.along import along_the_length
 from contactfe.assess.bodies import Bodies
@@ -55,7 +55,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     Raises what ``solve_levels`` and ``along_the_length`` raise.
     """
     length = None
-    if case.along is not None:
+    if case.alignment is not None:
         case, length = along_the_length(case, section, bodies)
     both = solve_levels(case, section, bodies)
     best, value = both.fine.reading, both.value
@@ -64,7 +64,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     member = _body(
         case, bodies, both, levels, case.post_material(section),
         lambda r: r.member_peaks, lambda r: r.member_shear, found.value("shakedown_line_load"),
-        case.hold(section) == "stiff core",
+        case.hold(section) == "rigid core",
     )  # fmt: skip
     patches = tuple(
         _patch(case, bodies, both, levels, found, number) for number in range(len(best.patches))
@@ -132,29 +132,31 @@ def _patch(
     )  # fmt: skip
     fine, coarse = both.fine.reading.patches[number], both.coarse.reading.patches[number]
     state = fine.state
-    drag = tangential_load(case, both, number)
-    # On a bed the stress along the back is a small part of what presses through the plate.
+    friction_force = tangential_load(case, both, number)
+    # On a rigid base the stress along the back is a small part of what presses through the plate.
     through = case.line_loads[number] / case.plate.thickness
     return PatchResult(
         line_load=case.line_loads[number],
         half_width=value(lambda p: p.half_width),
         centre=Value(state.centre, _off(state, coarse.state)),
         peak_pressure=value(lambda p: p.peak_pressure),
-        tangential_load=drag,
+        tangential_load=friction_force,
         motion=state.motion,
         zones=_along(state),
         plate=plate,
         back=both.value(lambda r: r.patches[number].back, FLOOR * through),
         deflection=value(lambda p: p.deflection),
         reactions=state.reactions,
-        reaction_blurs=_reaction_blurs(case, number, state, coarse.state, drag.uncertainty),
+        reaction_uncertainties=_reaction_uncertainties(
+            case, number, state, coarse.state, friction_force.uncertainty
+        ),
     )  # fmt: skip
 
 
 def _added_hoop(case: Case, both: Levels) -> Value:
     """What bending adds in the middle of the first patch.
 
-    Drag makes the stress along the surface fall by 2μ p0 per half-width there (Johnson, Contact
+    Friction makes the stress along the surface fall by 2μ p0 per half-width there (Johnson, Contact
     Mechanics, 1985, section 7.1: from memory, not seen), so it is no surer than the middle is.
     """
     added = beside_contact(both, lambda r: r.patch.member_added)
@@ -169,21 +171,25 @@ def _off(fine: PatchState, coarse: PatchState) -> float:
     return max(abs(fine.centre - coarse.centre), FLOOR * fine.half_width)
 
 
-def _reaction_blurs(
-    case: Case, number: int, fine: PatchState, coarse: PatchState, drag: float
+def _reaction_uncertainties(
+    case: Case, number: int, fine: PatchState, coarse: PatchState, friction_force: float
 ) -> tuple[float, float]:
     """Largest difference of the forces that hold a plate between two levels, and of the moments.
 
-    They hold the tangential load too, and are no surer than that is, by ``drag``, at the lever of
-    the thickness. Equilibrium alone fixes most others: those are sure to rounding.
+    They hold the tangential load too, and are no surer than that is, by ``friction_force``, at the
+    lever of the thickness. Equilibrium alone fixes most others: those are sure to rounding.
     """
     pairs = list(zip(fine.reactions, coarse.reactions, strict=True))
     forces = [(a.along - b.along, a.across - b.across) for a, b in pairs]
     moments = [a.moment - b.moment for a, b in pairs]
     nil = ROUNDING * case.line_loads[number]
     return (
-        max(float(np.abs(forces).max()), drag, nil),
-        max(float(np.abs(moments).max()), drag * case.plate.thickness, nil * case.plate.width),
+        max(float(np.abs(forces).max()), friction_force, nil),
+        max(
+            float(np.abs(moments).max()),
+            friction_force * case.plate.thickness,
+            nil * case.plate.width,
+        ),
     )
 
 
@@ -243,32 +249,37 @@ def _body(
     scale, slips = both.fine.level.scale, slipping(both.fine.reading)
     fine, coarse = peaks(both.fine.reading), peaks(both.coarse.reading)
     peak, allowed = fine[0], steel.yield_strength / case.yield_margin
-    margin = uncertainty(
+    margin = numerical_uncertainty(
         peak.von_mises, coarse[0].von_mises, scale, slips, at_surface(case, peak.von_mises)
     )
     least = beside_peak(peak.von_mises, bonded)
-    load = blur = None
+    load = uncertainty = None
     yields_at = first_yield(bodies, levels, both.fine.reading, steel, peaks)
     if yields_at is not None:
-        blur = uncertainty_of(bodies, both, yields_at, peaks)
-        load = None if blur is None else yields_at.line_load
+        uncertainty = uncertainty_of(bodies, both, yields_at, peaks)
+        load = None if uncertainty is None else yields_at.line_load
     return BodyResult(
         material=steel,
         peak=peak,
         uncertainty=margin,
         places=fine,
-        blurs=(margin, *(_blur(place, coarse, scale, slips, least) for place in fine[1:])),
+        uncertainties=(
+            margin,
+            *(_uncertainty(place, coarse, scale, slips, least) for place in fine[1:]),
+        ),
         max_shear=both.value(shear, at_surface(case, shear(both.fine.reading))),
         utilisation=peak.von_mises / allowed,
         satisfied=peak.von_mises + margin <= allowed,
         first_yield_line_load=load,
-        first_yield_uncertainty=blur,
+        first_yield_uncertainty=uncertainty,
         shakedown_line_load=shakedown_line_load,
     )
 
 
-def _blur(place: Peak, coarse: tuple[Peak, ...], scale: float, slips: bool, least: float) -> float:
+def _uncertainty(
+    place: Peak, coarse: tuple[Peak, ...], scale: float, slips: bool, least: float
+) -> float:
     """Uncertainty of the peak of a zone, whose name may differ where contact and its edge vie."""
     zone = EDGES.get(place.zone, place.zone)
     same = next(p for p in coarse if EDGES.get(p.zone, p.zone) == zone)
-    return uncertainty(place.von_mises, same.von_mises, scale, slips, least)
+    return numerical_uncertainty(place.von_mises, same.von_mises, scale, slips, least)

@@ -2,9 +2,9 @@
 
 The contact's share is that of a solid post and a plate without bending, by the hand formulas of
 :mod:`.hand.approach` at the half-width that was solved. What the solved post gives way more than
-that solid is the ring's, what is left over is the plate's: its bending and shear, its springs, how
-it turns under the post, and what its edges add where they are near. So the shares add up, and the
-error of a hand formula falls to the body that it is of.
+that solid is the ring's, what is left over is the plate's: its bending and shear, its elastic
+supports, how it turns under the post, and what its edges add where they are near. So the shares add
+up, and the error of a hand formula falls to the body that it is of.
 """
 
 from dataclasses import dataclass
@@ -22,7 +22,7 @@ class Shares:
     """Parts of an approach, mm, which add up to it.
 
     ``post`` that of a solid round of the post's diameter and steel, held as the post is (by beam
-    shear where the post is held by a stiff core); ``ring`` what the post gives way beyond it: by
+    shear where the post is held by a rigid core); ``ring`` what the post gives way beyond it: by
     its bore, its infill, its core or its drawn shape, and by the load of a second plate;
     ``layer`` that of the plate without bending, between face and base or, held at its edges, face
     and back; ``plate`` the rest.
@@ -58,12 +58,12 @@ def shares(followed: Followed, times: float) -> Shares:
     (of_post,) = between(line.x, raised, np.array([patch.centre * times / known]))
     q, a = times * case.line_load, patch.half_width * np.sqrt(times / known)
     hold = case.hold(section)
-    held: HeldBy = "opposed" if hold == "opposed" else "beam shear"
+    held: HeldBy = "diametral" if hold == "diametral" else "beam shear"
     steel, plate = case.post_material(section), case.plate_material
     post = approach_hold.solid.plain(
         q, section.radius, a, steel.young, steel.poisson, held, case.state
     )
-    below = approach.layer if case.plate.held_by == "bedded" else approach.strip
+    below = approach.layer if case.plate.held_by == "rigid base" else approach.strip
     layer = below.plain(q, case.plate.thickness, a, plate.young, plate.poisson, case.state)
     total = followed.curve.approach_at(q)
     return Shares(float(post), float(of_post - post), float(layer), float(total - of_post - layer))

@@ -2,7 +2,7 @@
 
 The curve is that of :mod:`.follow`; its uncertainty is what the coarse mesh level and the fine one
 differ by, as everywhere in this package. What stands for the curve in other programs is for the
-impact force, the peak contact force of [demand], where that is more than the load of the case: then
+impact force, the peak contact force of [motion], where that is more than the load of the case: then
 it is drawn from a second curve, solved about that force.
 """
 
@@ -13,25 +13,25 @@ from functools import partial
 import numpy as np
 from threadpoolctl import threadpool_limits
 
-from contactfe.assess.accuracy import BESIDE, COARSE, uncertainty
+from contactfe.assess.accuracy import BESIDE, COARSE, numerical_uncertainty
 from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.demand import section_peak_force
 from contactfe.assess.follow import (
     MOST,
     Followed,
+    estimated_times,
     follow_load,
     force_approach,
     square,
-    times_carriable,
-    times_carried,
+    times_allowed,
 )
 from contactfe.assess.gap_element import Linear, PowerLaw, Table, linear, power_law, table
+from contactfe.assess.impact import section_peak_force
 from contactfe.assess.in_series import Way, tilts, whole_way
 from contactfe.assess.results import Value
 from contactfe.assess.shares import Shares, shares
 from contactfe.case import Case, Section
-from contactfe.case.struck import peak_force
+from contactfe.case.impact import peak_force
 from contactfe.errors import InputError, SolveError
 from contactfe.solve.curve import ForceApproach
 from contactfe.solve.elastic import Floats
@@ -46,21 +46,21 @@ __all__ = [
 ]
 
 _SPARE = 0.98
-"""Of the multiple of the load that one curve is found to carry, what the next is solved for."""
+"""Share of the multiple of the load that one curve allows, that the next is solved for."""
 
 _TRIES, _WORTH = 4, 1.05
-"""Curves that are tried for the impact force where the model does not carry it, and the load over
+"""Curves that are tried for the impact force where that is beyond the model, and the load over
 the last one's that another is worth."""
 
 _ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)
-class Impact:
+class ImpactForce:
     """The force that a spring is for.
 
-    ``force`` N is the peak contact force of [demand], None where the case states none or it was not
-    found, which ``why`` then tells.
+    ``force`` N is the peak contact force of [motion], None where the case states none or it was not
+    found, for the reason ``why``.
     """
 
     force: float | None = None
@@ -71,13 +71,13 @@ class Impact:
 class WithPost:
     """The spring with the bending of the post in series, of the whole contact: in N/mm and mm.
 
-    ``travel``, ``tangent`` and ``secant`` are those at the case's load. ``spring`` is right at the
-    load that the section's own one is for, and ``points`` have the line loads of its points;
+    ``displacement``, ``tangent`` and ``secant`` are those at the case's load. ``spring`` is right
+    at the load that the section's own one is for, and ``points`` have the line loads of its points;
     ``peak_line_load`` N/mm is the largest along the post under that load. ``too_stiff`` is the
     spring of the contact alone over this one: its error in a model that has no post.
     """
 
-    travel: float
+    displacement: float
     tangent: float
     secant: float
     spring: Linear
@@ -98,21 +98,21 @@ class WithPost:
 class SectionStiffness:
     """The stiffness of one section and its plate, per mm of contact line; in N/mm and mm.
 
-    ``curve`` ends at ``most`` times the case's load; ``blurs`` (n,) mm are the uncertainties of its
+    ``curve`` ends at ``most`` times the case's load; ``uncertainties`` (n,) mm are those of its
     approaches and ``shares`` (n) its parts. ``approach``, ``tangent``, ``secant`` (N/mm per mm) and
     ``exponent``, d ln q / d ln δ, are those at the case's load, of which ``parts`` are the shares
     of the approach, in the order of :class:`.Shares`. ``power``, ``spring`` and ``points`` are what
     stands for the curve in other programs, for the line load ``up_to``: the impact force's, the
-    case's where that is more, or what the model carries. They are drawn from ``far``, the curve
-    itself or one that goes further. ``carried`` is the line load that the model carries, by
-    estimate where the curve ends before it. ``way`` is ``far`` with the bending of the post along
-    its axis in series, at the stated tilt, None where that is not known.
+    case's where that is more, or the largest that the model allows. They are drawn from ``far``,
+    the curve itself or one that goes further. ``carried`` is the line load that the model allows,
+    by estimate where the curve ends before it. ``way`` is ``far`` with the bending of the post
+    along its axis in series, at the stated tilt, None where that is not known.
     """
 
     section: Section
     most: float
     curve: ForceApproach
-    blurs: Floats
+    uncertainties: Floats
     shares: tuple[Shares, ...]
     approach: Value
     tangent: Value
@@ -127,7 +127,7 @@ class SectionStiffness:
     up_to: float
     carried: float
     far: ForceApproach
-    impact: Impact = Impact()
+    impact: ImpactForce = ImpactForce()
     way: Way | None = None
     with_post: WithPost | None = None
 
@@ -182,12 +182,12 @@ def section_stiffness(
 ) -> SectionStiffness:
     """The stiffness of one section on two mesh levels. Raises what :func:`.follow_load` raises.
 
-    The curve goes to 1.25 times the case's load, or as far as the model carries it; so does that
-    of the points, of the impact force.
+    The curve goes to 1.25 times the case's load, or to the end of the model's range; that of the
+    points likewise to the impact force.
     """
     coarse = follow_load(case, section, bodies, MOST, points, COARSE)
-    carried = times_carried(coarse)
-    most = MOST if carried >= MOST else max(1.0, _SPARE * carried)
+    allowed = times_allowed(coarse)
+    most = MOST if allowed >= MOST else max(1.0, _SPARE * allowed)
     known = tuple(coarse.patch(1.0, number) for number in range(len(case.line_loads)))
     fine = follow_load(case, section, bodies, most, points, expected=known)
     q, curve = case.line_load, fine.curve
@@ -208,7 +208,7 @@ def section_stiffness(
         section=section,
         most=most,
         curve=curve,
-        blurs=_blurs(fine, coarse),
+        uncertainties=_uncertainties(fine, coarse),
         shares=tuple(shares(fine, load / q) for load in curve.line_load),
         approach=approach,
         tangent=value(lambda c: float(c.tangent_at(c.approach_at(q)))),
@@ -221,7 +221,7 @@ def section_stiffness(
         points=table(far, up_to, (q, end)),
         unknowns=fine.level.joint.unknowns,
         up_to=up_to,
-        carried=q * times_carriable(fine),
+        carried=q * estimated_times(fine),
         far=far,
         impact=impact,
         way=way,
@@ -229,53 +229,53 @@ def section_stiffness(
     )
 
 
-def _impact(case: Case, section: Section, bodies: Bodies) -> Impact:
+def _impact(case: Case, section: Section, bodies: Bodies) -> ImpactForce:
     """The impact force of a section; one that is not found leaves the curve as it is."""
-    motion = case.demand
-    if motion is None or case.effective_length is None:
-        return Impact()
+    motion = case.motion
+    if motion is None or case.contact_length is None:
+        return ImpactForce()
     try:
-        if motion.impact.law == "section":
-            return Impact(section_peak_force(case, section, bodies))
-        return Impact(peak_force(motion))
+        if motion.contact_law.law == "section":
+            return ImpactForce(section_peak_force(case, section, bodies))
+        return ImpactForce(peak_force(motion))
     except SolveError as error:
-        return Impact(why=str(error))
+        return ImpactForce(why=str(error))
 
 
-def _wanted(case: Case, impact: Impact) -> float:
+def _wanted(case: Case, impact: ImpactForce) -> float:
     """The line load, N/mm, that the points are for; without bound where that is not known."""
     if impact.why is not None:
         return np.inf
-    if impact.force is None or case.effective_length is None:
+    if impact.force is None or case.contact_length is None:
         return case.line_load
-    return max(case.line_load, impact.force / case.effective_length)
+    return max(case.line_load, impact.force / case.contact_length)
 
 
 def _further(
     case: Case, section: Section, bodies: Bodies, points: int, fine: Followed, wanted: float
 ) -> tuple[ForceApproach, float]:
-    """A curve for a line load, N/mm, and that; or as far as the model carries, which is less.
+    """A curve for a line load, N/mm, and that; or to the end of the model's range, which is less.
 
     That about the case's load does as far as it goes.
     """
     load, end = case.line_load, float(fine.curve.line_load[-1])
     if wanted <= end * (1.0 + _ROUNDING):
         return fine.curve, wanted
-    best, room = (fine.curve, end), _SPARE * times_carriable(fine) * load
+    best, allowed = (fine.curve, end), _SPARE * estimated_times(fine) * load
     for _ in range(_TRIES):
-        up_to = min(wanted, room)
+        up_to = min(wanted, allowed)
         if up_to <= best[1]:
             break
-        most = min(MOST, max(1.0, room / up_to))
+        most = min(MOST, max(1.0, allowed / up_to))
         try:
             further = follow_load(_at_load(case, up_to), section, bodies, most, points)
-        except (InputError, SolveError):  # the estimate of what is carried was too high
-            room *= _SPARE
+        except (InputError, SolveError):  # the estimate of what is allowed was too high
+            allowed *= _SPARE
             continue
-        room = _SPARE * times_carriable(further) * up_to
-        if times_carried(further) >= most:
+        allowed = _SPARE * estimated_times(further) * up_to
+        if times_allowed(further) >= most:
             best = further.curve, up_to
-            if up_to == wanted or room < _WORTH * up_to:
+            if up_to == wanted or allowed < _WORTH * up_to:
                 break
     return best
 
@@ -289,14 +289,14 @@ def _at_load(case: Case, line_load: float) -> Case:
 
 
 def _with_post(case: Case, contact: ForceApproach, way: Way, up_to: float) -> WithPost:
-    q, curve, length = case.line_load, way.curve, case.effective_length
+    q, curve, length = case.line_load, way.curve, case.contact_length
     assert length is not None  # [cantilever] needs it
-    travel, spring = float(curve.approach_at(q)), linear(curve, up_to)
+    displacement, spring = float(curve.approach_at(q)), linear(curve, up_to)
     alone = linear(contact, up_to)
     return WithPost(
-        travel=travel,
-        tangent=length * float(curve.tangent_at(travel)),
-        secant=length * q / travel,
+        displacement=displacement,
+        tangent=length * float(curve.tangent_at(displacement)),
+        secant=length * q / displacement,
         spring=replace(spring, stiffness=length * spring.stiffness),
         points=table(curve, up_to, (q, float(contact.line_load[-1]))),
         peak_line_load=up_to * way.peak_over_mean(up_to),
@@ -311,14 +311,16 @@ def _way(case: Case, section: Section, curve: ForceApproach) -> Way | None:
 
 
 def _value(fine: float, coarse: float) -> Value:
-    return Value(fine, uncertainty(fine, coarse))
+    return Value(fine, numerical_uncertainty(fine, coarse))
 
 
-def _blurs(fine: Followed, coarse: Followed) -> Floats:
+def _uncertainties(fine: Followed, coarse: Followed) -> Floats:
     q, approach = fine.curve.line_load, fine.curve.approach
     others = coarse.curve.approach_at(q)
-    blurs: Floats = np.array([uncertainty(*pair) for pair in zip(approach, others, strict=True)])
-    return blurs
+    uncertainties: Floats = np.array(
+        [numerical_uncertainty(*pair) for pair in zip(approach, others, strict=True)]
+    )
+    return uncertainties
 
 
 def _parts(fine: Followed, coarse: Followed, approach: float) -> tuple[Value, Value, Value, Value]:
@@ -327,7 +329,7 @@ def _parts(fine: Followed, coarse: Followed, approach: float) -> tuple[Value, Va
     def value(of: float, beside: float) -> Value:
         # A share is a difference of parts of the size of the whole, and the hand formulas in it are
         # no surer.
-        return Value(of, uncertainty(of, beside, least=BESIDE * abs(approach)))
+        return Value(of, numerical_uncertainty(of, beside, least=BESIDE * abs(approach)))
 
     return (
         value(best.post, other.post),

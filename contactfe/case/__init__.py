@@ -1,4 +1,4 @@
-"""The case: what the engineer states about the post, the plate and the blow, read and checked."""
+"""The case: what the engineer states about the post, the plate and the impact, read and checked."""
 
 from contactfe.case.material import Material
 from contactfe.case.model import (

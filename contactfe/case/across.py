@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from contactfe.case.grades import ThicknessError
 from contactfe.case.model import Case, Section
-from contactfe.case.motion import Demand
+from contactfe.case.motion import Motion
 from contactfe.errors import InputError
 
 Location = tuple[int | str, ...]
@@ -29,33 +29,34 @@ def across(case: Case) -> Iterator[tuple[Location, str]]:
         yield ("plate", "steel"), str(error)
     yield from _of_offsets(case)
     yield from _of_a_second_plate(case)
-    yield from _of_opposed(case)
+    yield from _of_diametral(case)
     yield from _of_a_cantilever(case)
     yield from _of_the_length(case)
     yield from _of_the_curve(case)
 
 
-def of_motion(demand: Demand, gives_the_load: bool) -> Iterator[tuple[Location, str]]:
+def of_motion(motion: Motion, gives_the_load: bool) -> Iterator[tuple[Location, str]]:
     """Place and message of each fault of a motion, which may have to give the case its load."""
-    massless = demand.bumper_mass == 0.0
-    if demand.held and massless and demand.impact.restitution < 1.0:
+    massless = motion.bumper_mass == 0.0
+    if motion.held and massless and motion.contact_law.restitution < 1.0:
         yield (
-            ("impact", "restitution"),
-            "needs bumper_mass in [demand]: what the contact's dashpot takes goes by the masses of"
+            ("contact_law", "restitution"),
+            "needs bumper_mass in [motion]: what the contact's dashpot takes goes by the masses of"
             " floor and bumper",
         )
-    if massless and demand.bumper_spring > 0.0 and not demand.dampers:
-        yield ("demand", "bumper_spring"), "needs bumper_mass or a [[demand.damper]] beside it"
-    if not massless and not demand.held:
+    if massless and motion.bumper_spring > 0.0 and not motion.dampers:
+        yield ("motion", "bumper_spring"), "needs bumper_mass or a [[motion.damper]] beside it"
+    if not massless and not motion.held:
         yield (
-            ("demand", "bumper_mass"),
-            "needs bumper_spring or a [[demand.damper]], which hold the bumper; leave it out for a"
+            ("motion", "bumper_mass"),
+            "needs bumper_spring or a [[motion.damper]], which hold the bumper; leave it out for a"
             " fixed stop",
         )
-    if gives_the_load and demand.impact.law == "section":
+    if gives_the_load and motion.contact_law.law == "section":
         yield (
             ("load",),
-            'must state force beside [impact] law = "section", whose curve a section is meshed for',
+            'must state force beside [contact_law] law = "section", whose curve a section is meshed'
+            " for",
         )
 
 
@@ -69,18 +70,21 @@ def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
     # Not pathlib's check, which raises where the path is no path at all.
     if section.mesh is not None and not os.path.isfile(section.mesh):
         yield ("mesh",), f"there is no such file, {section.mesh}"
-    if case.hold(section) == "stiff core":
+    if case.hold(section) == "rigid core":
         if section.shape == "solid":
             own = ("held_by",) if section.held_by else ()
-            yield own, 'is held by "stiff core" and has no bore; state wall, bore, size or mesh'
+            yield (
+                own,
+                'is held by "rigid core" and has no bore; state wall, bore, designation or mesh',
+            )
         if section.infill is not None:
-            yield ("infill",), 'must not be stated where the bore is held by "stiff core"'
+            yield ("infill",), 'must not be stated where the bore is held by "rigid core"'
 
 
 def _governing(section: Section) -> str:
     """The key that states the thickness which the strength of a section's steel goes by."""
     if section.stock is not None:
-        return "size"
+        return "designation"
     if section.governing_thickness is not None:
         return "steel_thickness"
     return "outside_diameter" if section.wall is None else "wall"
@@ -94,7 +98,7 @@ def _of_offsets(case: Case) -> Iterator[tuple[Location, str]]:
         yield ("contact", "offset"), message
     if case.corner is not None and abs(case.corner.offset) >= most:
         yield ("corner", "offset"), message
-    # An envelope without offsets has that of [contact], so what it shares with it is told once.
+    # An envelope without offsets has that of [contact], so a fault of both is reported once.
     offsets = () if case.envelope is None else case.envelope.offsets
     beyond = [o for o in offsets if abs(o) >= most and o != case.contact.offset]
     if beyond:
@@ -107,18 +111,18 @@ def _of_a_second_plate(case: Case) -> Iterator[tuple[Location, str]]:
     if case.contact.angle != 0.0:
         yield (
             ("contact", "angle"),
-            "must be 0 beside [corner]: the two loads set the direction of travel",
+            "must be 0 beside [corner]: the two loads set the direction of motion",
         )
     if case.envelope is not None:
         yield ("envelope",), "must not be stated beside [corner]"
 
 
-def _of_opposed(case: Case) -> Iterator[tuple[Location, str]]:
-    """What an opposed post cannot do: it is squeezed squarely, between two plates already."""
-    name = next((s.name for s in case.sections if case.hold(s) == "opposed"), None)
+def _of_diametral(case: Case) -> Iterator[tuple[Location, str]]:
+    """What a diametral post cannot do: it is squeezed squarely, between two plates already."""
+    name = next((s.name for s in case.sections if case.hold(s) == "diametral"), None)
     if name is None:
         return
-    why = f'held by "opposed", as section “{name}” is'
+    why = f'held by "diametral", as section “{name}” is'
     if case.corner is not None:
         yield ("corner",), f"must not be stated for a post {why}"
     message = f"must be 0 for a post {why}: it is squeezed squarely"
@@ -129,22 +133,22 @@ def _of_opposed(case: Case) -> Iterator[tuple[Location, str]]:
 
 
 def _of_a_cantilever(case: Case) -> Iterator[tuple[Location, str]]:
-    """Along its axis the post carries a force, which a line load alone does not tell."""
+    """Along its axis the post carries a force, which a line load alone does not state."""
     if case.cantilever is None:
         return
-    loads = [("load", case.effective_length)]
+    loads = [("load", case.contact_length)]
     if case.corner is not None:
-        loads.append(("corner", case.corner.effective_length))
+        loads.append(("corner", case.corner.contact_length))
     for table, length in loads:
         if length is None:
             yield (
                 (table, "line_load"),
-                "must be stated as force and effective_length beside [cantilever], which carries"
+                "must be stated as force and contact_length beside [cantilever], which carries"
                 " the force",
             )
         elif length > 2.0 * case.cantilever.length:
             yield (
-                (table, "effective_length"),
+                (table, "contact_length"),
                 "must be at most twice the length of [cantilever],"
                 f" {case.display.length.text(2.0 * case.cantilever.length)}: its middle is at the"
                 " post's end",
@@ -158,40 +162,42 @@ choice made here."""
 
 def _of_the_length(case: Case) -> Iterator[tuple[Location, str]]:
     """A force is shared along the post by its bending as a round cantilever on one plate."""
-    along = case.along
-    if along is None:
+    alignment = case.alignment
+    if alignment is None:
         return
     if case.distribution is not None:
-        yield ("load", "distribution"), "must not be stated beside [along], which finds it"
+        yield ("load", "distribution"), "must not be stated beside [alignment], which finds it"
     if case.cantilever is None:
-        yield ("along",), "needs [cantilever], whose bending it is about, and so [load] a force"
+        yield ("alignment",), "needs [cantilever], whose bending it is about, and so [load] a force"
     if case.corner is not None:
-        yield ("along",), "must not be stated beside [corner]"
-    if abs(along.tilt) + along.misalignment > STEEPEST_ALONG:
+        yield ("alignment",), "must not be stated beside [corner]"
+    if abs(alignment.tilt) + alignment.misalignment > STEEPEST_ALONG:
         yield (
-            ("along", "tilt" if along.tilt else "misalignment"),
+            ("alignment", "tilt" if alignment.tilt else "misalignment"),
             "must be small: tilt and misalignment together at most"
             f" {case.display.angle.text(STEEPEST_ALONG)}",
         )
     for index, section in enumerate(case.sections):
         if case.hold(section) != "beam shear":
             own = ("section", index) if section.held_by else ("post",)
-            message = 'must be "beam shear" beside [along]: the post bends as a cantilever'
+            message = 'must be "beam shear" beside [alignment]: the post bends as a cantilever'
             yield (*own, "held_by"), message
             if not section.held_by:
                 break
         if section.mesh is not None:
-            message = "must not be stated beside [along], which knows the bending of rounds alone"
+            message = (
+                "must not be stated beside [alignment], which knows the bending of rounds alone"
+            )
             yield ("section", index, "mesh"), message
 
 
 def _of_the_curve(case: Case) -> Iterator[tuple[Location, str]]:
-    """A section's own curve is of each length along the post: its force takes the length."""
-    own = case.demand is not None and case.demand.impact.law == "section"
-    if own and case.effective_length is None:
+    """A section's own curve is per length along the post, so its force needs the length."""
+    own = case.motion is not None and case.motion.contact_law.law == "section"
+    if own and case.contact_length is None:
         yield (
             ("load", "line_load"),
-            'must be stated as force and effective_length beside [impact] law = "section"',
+            'must be stated as force and contact_length beside [contact_law] law = "section"',
         )
     if own and case.corner is not None:
-        yield ("corner",), 'must not be stated beside [impact] law = "section"'
+        yield ("corner",), 'must not be stated beside [contact_law] law = "section"'

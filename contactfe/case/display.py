@@ -41,8 +41,8 @@ def significant(value: float, digits: int = 4) -> str:
 class Unit:
     """A unit by its name in a case file, of a dimension, and how a figure in it is written.
 
-    ``form`` is for figures without an uncertainty beside them, which else tells how many digits
-    count.
+    ``form`` is for figures without an uncertainty beside them, which otherwise sets how many
+    digits count.
     """
 
     name: str

@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from contactfe.case import renamed
 from contactfe.case.across import Location
 from contactfe.case.sizing import CHECKS
 from contactfe.case.stated import (
@@ -20,12 +21,12 @@ from contactfe.case.stated import (
 )
 from contactfe.case.stated_bodies import StatedInfill, StatedPlate, StatedPost, StatedSection
 from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
-from contactfe.case.stated_demand import StatedDamper, StatedDemand, StatedImpact
 from contactfe.case.stated_grade import StatedGrade
+from contactfe.case.stated_motion import StatedContactLaw, StatedDamper, StatedMotion
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.stated_sweep import StatedSweep
-from contactfe.case.stated_work import StatedAlong, StatedSize
-from contactfe.case.wording import entry, quoted, told, with_value, written
+from contactfe.case.stated_work import StatedAlignment, StatedSizing
+from contactfe.case.wording import entry, placed, quoted, with_value, written, written_key
 from contactfe.errors import InputError
 
 # Tables by the keys that lead to them, the numbers of sections and the names of grades left out.
@@ -43,18 +44,18 @@ _TABLES: dict[Location, type[BaseModel]] = {
     ("report",): StatedReport,
     ("cantilever",): StatedCantilever,
     ("standards",): StatedStandards,
-    ("demand",): StatedDemand,
-    ("demand", "damper"): StatedDamper,
-    ("impact",): StatedImpact,
-    ("along",): StatedAlong,
-    ("size",): StatedSize,
+    ("motion",): StatedMotion,
+    ("motion", "damper"): StatedDamper,
+    ("contact_law",): StatedContactLaw,
+    ("alignment",): StatedAlignment,
+    ("sizing",): StatedSizing,
     ("sweep",): StatedSweep,
     ("section",): StatedSection,
     ("section", "infill"): StatedInfill,
     ("grade",): StatedGrade,
 }
 
-LISTS_OF_TABLES: tuple[Location, ...] = (("section",), ("demand", "damper"))
+LISTS_OF_TABLES: tuple[Location, ...] = (("section",), ("motion", "damper"))
 """Keys that lead to lists of tables."""
 
 _OF_THE_NAME = "[key]"
@@ -71,7 +72,7 @@ def fault(data: Mapping[str, Any], location: Location, message: str | InputError
     >>> fault(data, ("section", 0, "wall"), "is too much")
     'section 1 "tube", wall = "9 m": is too much'
     """
-    return told(with_value(place(data, location), value_at(data, location)), message)
+    return placed(with_value(place(data, location), value_at(data, location)), message)
 
 
 Tell = Callable[[Mapping[str, Any], Location, str | InputError], str]
@@ -104,9 +105,9 @@ def place(data: Mapping[str, Any], location: Location) -> str:
             words = [", ".join([*words, *filter(None, [_path(keys)])])]
         case ("grade", name, *keys):
             within = _path([key for key in keys if key != _OF_THE_NAME])
-            words = [f"[grade.{_key(name)}]", within]
-        case ("demand", "damper", int(index), *keys):
-            words = [", ".join([f"[[demand.damper]] {index + 1}", *filter(None, [_path(keys)])])]
+            words = [f"[grade.{written_key(name)}]", within]
+        case ("motion", "damper", int(index), *keys):
+            words = [", ".join([f"[[motion.damper]] {index + 1}", *filter(None, [_path(keys)])])]
         case ("sweep", "over", *keys):
             words = ["[sweep.over]", *map(quoted, keys)]
         case (table, *keys) if location not in LISTS_OF_TABLES and (keys or location in _TABLES):
@@ -118,7 +119,7 @@ def place(data: Mapping[str, Any], location: Location) -> str:
 
 def _as_it_stands(location: Location, value: object) -> str:
     """A list of tables, or a table that is not known, by the brackets that the file has there."""
-    *tables, key = map(_key, location)
+    *tables, key = map(written_key, location)
     path = ".".join([*tables, key])
     match value:
         case Mapping():
@@ -132,14 +133,8 @@ def _as_it_stands(location: Location, value: object) -> str:
 
 def _path(keys: Sequence[int | str]) -> str:
     """Keys within a table, and the number of an entry of a list from 1."""
-    parts = [f", {entry(key)}" if isinstance(key, int) else f".{_key(key)}" for key in keys]
+    parts = [f", {entry(key)}" if isinstance(key, int) else f".{written_key(key)}" for key in keys]
     return "".join(parts).removeprefix(".")
-
-
-def _key(key: int | str) -> str:
-    """A key as TOML writes it: in quotes unless bare, so that an odd one cannot break the line."""
-    text = str(key)
-    return text if re.fullmatch(r"[\w-]+", text, re.ASCII) else json.dumps(text)
 
 
 def value_at(data: Any, location: Location) -> Any:
@@ -163,12 +158,14 @@ def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
         case "extra_forbidden":
             message = f"is not known here; {_allowed(location, value_at(data, location))}"
         case "literal_error":
-            message = "must be " + str(detail["ctx"]["expected"]).replace("'", '"')
+            known = str(detail["ctx"]["expected"]).replace("'", '"')
+            now = quoted(renamed.VALUES.get(str(detail["input"]), ""))
+            message = f"is called {now} now" if now in known else f"must be {known}"
         case "model_type":
             message = f"must be one table, {_heading(location)}"
         case "dict_type":
             message = "must be tables, each headed [grade.NAME]"
-        case "list_type" if location == ("size", "checks"):
+        case "list_type" if location == ("sizing", "checks"):
             message = f"must be a list such as {json.dumps(CHECKS)}"
         case "list_type":
             message = f"must be a list of tables, each headed {_heading(location).split()[-1]}"
@@ -189,9 +186,9 @@ def _heading(location: Location) -> str:
         keys = (f"{key} = {written(values[0])}" for key, values in examples.items() if values)
         return f"such as {{ {', '.join(keys)} }}"
     if location[0] == "grade":
-        return f"headed [grade.{_key(location[1])}]"
-    if location[:2] == ("demand", "damper"):
-        return "headed [[demand.damper]]"
+        return f"headed [grade.{written_key(location[1])}]"
+    if location[:2] == ("motion", "damper"):
+        return "headed [[motion.damper]]"
     return "headed [[section]]" if location[0] == "section" else f"headed [{location[0]}]"
 
 
@@ -231,6 +228,9 @@ def _example(location: Location) -> str:
 
 
 def _allowed(location: Location, value: object) -> str:
+    table = ".".join(key for key in location[:-1] if isinstance(key, str))
+    if (now := renamed.KEYS.get((table, str(location[-1])))) is not None:
+        return f"it is called {now} now"
     keys = {key: key for key in _keys(location)}
     if len(location) == 1:
         # Tables are offered for a table as they are headed, and other keys for anything else.

@@ -45,7 +45,7 @@ class Grade:
         """The steel at the thickness, mm, that governs its strength.
 
         That is the diameter of a solid round, the wall of a tube, the thickness of a plate. The
-        source of the material tells the table, its row, and whether the numbers were seen.
+        source of the material names the table, its row, and whether the numbers were seen.
 
         Raises InputError for a product that the grade is not made as, and ThicknessError for a
         thickness beyond what is listed for it; texts state thickness in the units given.

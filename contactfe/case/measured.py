@@ -31,7 +31,7 @@ class Measured:
 def measured(data: Mapping[str, Any]) -> tuple[Measured, ...]:
     """Every quantity of the tables of a case that has been read, in the order of the file.
 
-    >>> found = measured({"title": "a stop", "plate": {"width": "16 in", "held_by": "bedded"}})
+    >>> found = measured({"title": "a stop", "plate": {"width": "16 in", "held_by": "rigid base"}})
     >>> [(q.place, q.text, q.dimension) for q in found]
     [(('plate', 'width'), '16 in', 'length')]
     """

@@ -8,17 +8,17 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
-from contactfe.case.along import Along, Distribution, Spread
+from contactfe.case.alignment import Alignment, Distribution, Spread
 from contactfe.case.display import DISPLAYS, Display, ReportUnits
 from contactfe.case.grades import Grade, Product
 from contactfe.case.material import Material
-from contactfe.case.motion import Demand
+from contactfe.case.motion import Motion
 from contactfe.case.sizing import Sizing
 from contactfe.case.steels import steel, thickness_steps
 from contactfe.case.sweeping import Sweep
 
-PostHold = Literal["beam shear", "opposed", "stiff core"]
-PlateHold = Literal["bedded", "two edges", "clamped edges", "springs"]
+PostHold = Literal["beam shear", "diametral", "rigid core"]
+PlateHold = Literal["rigid base", "simply supported", "clamped", "elastic supports"]
 PlaneState = Literal["plane strain", "plane stress"]
 Family = Literal["AISC", "AASHTO", "EN"]
 Method = Literal["LRFD", "ASD"]
@@ -120,11 +120,13 @@ class Post:
 class Plate:
     """The bumper plate; lengths in mm."""
 
-    width: float  # along the face that is struck
-    thickness: float  # in the direction of the blow
+    width: float  # along the impacted face
+    thickness: float  # in the direction of the impact
     held_by: PlateHold  # its back on a rigid base, or two edge lines
     steel: str | Material  # name of a grade, or the material as stated
-    spring: float | None = None  # N/mm per mm of each edge; stated if held by springs, else None
+    spring: float | None = (
+        None  # N/mm per mm of each edge; stated if held by elastic supports, else None
+    )
 
 
 @dataclass(frozen=True)
@@ -132,7 +134,7 @@ class Contact:
     """Where and how the post strikes the plate: by default its middle, squarely, frictionless."""
 
     offset: float = 0.0  # mm along the plate (+x) from its middle to where the post strikes
-    angle: float = 0.0  # rad from the plate's normal to the direction of travel, positive to +x
+    angle: float = 0.0  # rad from the plate's normal to the direction of motion, positive to +x
     friction: float = 0.0  # Coulomb coefficient, tangential over normal traction in sliding
 
 
@@ -145,7 +147,7 @@ class Corner:
 
     line_load: float  # N per mm of contact line, normal to this plate
     offset: float = 0.0  # mm along this plate (+y) from its middle to where the post strikes
-    effective_length: float | None = None  # mm of contact line where a force was stated, else None
+    contact_length: float | None = None  # mm of contact line where a force was stated, else None
 
 
 @dataclass(frozen=True)
@@ -197,7 +199,7 @@ class Case:
     plate: Plate
     sections: tuple[Section, ...]  # in the order of the file
     line_load: float  # N per mm of contact line; the mean of it where it is spread unevenly
-    effective_length: float | None  # mm of contact line where a force was stated, else None
+    contact_length: float | None  # mm of contact line where a force was stated, else None
     state: PlaneState
     yield_margin: float  # the peak von Mises stress may reach yield strength / yield_margin
     report_units: ReportUnits  # of what is printed and drawn; the numbers here stay as they are
@@ -208,8 +210,8 @@ class Case:
     grades: tuple[Grade, ...] = ()  # the steels that the case states by name, used or not
     cantilever: Cantilever | None = None  # None where the post is not to be checked along its axis
     standards: Standards = Standards()
-    demand: Demand | None = None  # None where the force is stated alone
-    along: Along | None = None  # None where the force counts as even along the contact
+    motion: Motion | None = None  # None where the force is stated alone
+    alignment: Alignment | None = None  # None where the force counts as even along the contact
     distribution: Distribution | None = None  # of the force along the contact, where stated
     accepted: tuple[tuple[str, str], ...] = ()  # open items by their key, each with the reason
     sizing: Sizing | None = None  # None where no wall is to be sized

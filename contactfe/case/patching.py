@@ -12,14 +12,14 @@ from pydantic import ValidationError
 from contactfe.case.across import Location
 from contactfe.case.faults import LISTS_OF_TABLES, fault, found, place
 from contactfe.case.model import Case
-from contactfe.case.reader import case_told_by
+from contactfe.case.reader import case_with
 from contactfe.case.stated import read_stated
 from contactfe.case.stated_bodies import StatedSection
 from contactfe.case.sweeping import Sweep, Swept
-from contactfe.case.wording import entry, listed, quoted, told, with_value
+from contactfe.case.wording import entry, listed, placed, quoted, with_value
 from contactfe.errors import InputError
 
-NOT_OF_A_SAMPLE = ("sweep", "envelope", "size")
+NOT_OF_A_SAMPLE = ("sweep", "envelope", "sizing")
 """Tables that say what is to be tried, which one sample has no use for."""
 
 
@@ -143,10 +143,10 @@ class Put:
     places: tuple[Location, ...]
     value: object
 
-    def told(self, data: Mapping[str, Any], location: Location, message: str | InputError) -> str:
+    def fault(self, data: Mapping[str, Any], location: Location, message: str | InputError) -> str:
         """A fault at one of its places, by the key that the file states it under."""
         of = [place(data, location[:-1])] if len(self.places) > 1 else []
-        return told(", ".join([with_value(_head(self.path), self.value), *of]), message)
+        return placed(", ".join([with_value(_head(self.path), self.value), *of]), message)
 
 
 def read_sample(
@@ -162,10 +162,10 @@ def read_sample(
         if only is not None and location[:2] == ("section", 0):
             location = ("section", only, *location[2:])
         put = next((put for put in puts if location in put.places), None)
-        return (put.told if put else fault)(tables, location, message)
+        return (put.fault if put else fault)(tables, location, message)
 
     sections = {} if only is None else {"section": [tables["section"][only]]}
-    return case_told_by(tell, tables | sections, source)
+    return case_with(tell, tables | sections, source)
 
 
 def check_paths(data: Mapping[str, Any], sweep: Sweep, source: str) -> None:
@@ -224,7 +224,7 @@ def _unread(
     if location not in at:  # but at a table above it, or within it
         return f"{head}: {fault(tables, location, message)}"
     of = [place(tables, location[:-1])] if len(at) > 1 else []
-    return told(", ".join([head, *of]), message)
+    return placed(", ".join([head, *of]), message)
 
 
 def _read(data: Mapping[str, Any]) -> list[tuple[Location, str | InputError, str]]:

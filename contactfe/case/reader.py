@@ -10,7 +10,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from contactfe.case.across import across, of_motion
-from contactfe.case.along import Along, why_even
+from contactfe.case.alignment import Alignment, why_even
 from contactfe.case.faults import Tell, brackets, fault, faults
 from contactfe.case.model import (
     Cantilever,
@@ -24,7 +24,7 @@ from contactfe.case.model import (
     Section,
     Standards,
 )
-from contactfe.case.motion import Demand
+from contactfe.case.motion import Motion
 from contactfe.case.stated import StatedCase, read_stated
 from contactfe.case.stated_bodies import StatedInfill, StatedSection
 from contactfe.case.stated_contact import StatedCorner, StatedEnvelope
@@ -73,10 +73,10 @@ def case_from_dict(data: Mapping[str, Any], source: str = "<data>") -> Case:
 
     Raises InputError as `read_case` does.
     """
-    return case_told_by(fault, data, source)
+    return case_with(fault, data, source)
 
 
-def case_told_by(tell: Tell, data: Mapping[str, Any], source: str) -> Case:
+def case_with(tell: Tell, data: Mapping[str, Any], source: str) -> Case:
     """The same, with each fault put in words by `tell`, as :func:`contactfe.case.faults.fault`."""
     if not data:
         raise InputError(
@@ -86,20 +86,20 @@ def case_told_by(tell: Tell, data: Mapping[str, Any], source: str) -> Case:
         stated = read_stated(data)
     except ValidationError as error:
         raise _refusal(source, faults(data, error, tell)) from None
-    demand = _demand(stated)
+    motion = _motion(stated)
     # Before the case is resolved, whose load may be that of the motion.
-    unmoved = () if demand is None else of_motion(demand, stated.load.by_motion)
+    unmoved = () if motion is None else of_motion(motion, stated.load.by_motion)
     if unfit := [tell(data, location, message) for location, message in unmoved]:
         raise _refusal(source, unfit)
-    case = _resolved(stated, demand, source)
+    case = _resolved(stated, motion, source)
     if unfit := [tell(data, location, message) for location, message in across(case)]:
         raise _refusal(source, unfit)
-    if case.along is None and case.distribution is None and not why_even(case):
-        return replace(case, along=Along(assumed=True))
+    if case.alignment is None and case.distribution is None and not why_even(case):
+        return replace(case, alignment=Alignment(assumed=True))
     return case
 
 
-def _resolved(stated: StatedCase, demand: Demand | None, source: str) -> Case:
+def _resolved(stated: StatedCase, motion: Motion | None, source: str) -> Case:
     post, plate = stated.post, stated.plate
     contact = Contact(stated.contact.offset, stated.contact.angle, stated.contact.friction)
     return Case(
@@ -110,8 +110,8 @@ def _resolved(stated: StatedCase, demand: Demand | None, source: str) -> Case:
             plate.width, plate.thickness, plate.held_by, plate.grade_or_material, plate.spring
         ),
         sections=tuple(_section(section, Path(source).parent) for section in stated.section),
-        line_load=_line_load(stated, demand),
-        effective_length=stated.load.effective_length,
+        line_load=_line_load(stated, motion),
+        contact_length=stated.load.contact_length,
         state=stated.model.state,
         yield_margin=stated.check.yield_margin,
         report_units=stated.report.units,
@@ -122,11 +122,11 @@ def _resolved(stated: StatedCase, demand: Demand | None, source: str) -> Case:
         grades=tuple(grade.grade(name) for name, grade in stated.grade.items()),
         cantilever=_cantilever(stated.cantilever),
         standards=_standards(stated.standards),
-        demand=demand,
-        along=None if stated.along is None else stated.along.resolved,
+        motion=motion,
+        alignment=None if stated.alignment is None else stated.alignment.resolved,
         distribution=stated.load.distribution,
         accepted=stated.accept.resolved,
-        sizing=None if stated.size is None else stated.size.resolved,
+        sizing=None if stated.sizing is None else stated.sizing.resolved,
         sweep=None if stated.sweep is None else stated.sweep.resolved,
         scale=stated.scale,
     )
@@ -144,7 +144,7 @@ def _section(stated: StatedSection, folder: Path) -> Section:
         mesh=None if stated.mesh is None else Path(os.path.abspath(folder / stated.mesh)),
         mesh_unit=stated.mesh_unit,
         governing_thickness=stated.steel_thickness,
-        stock=stated.size,
+        stock=stated.designation,
     )
 
 
@@ -157,7 +157,7 @@ def _infill(stated: StatedInfill | None) -> Infill | None:
 def _corner(stated: StatedCorner | None) -> Corner | None:
     if stated is None:
         return None
-    return Corner(stated.resolved_line_load, stated.offset, stated.effective_length)
+    return Corner(stated.resolved_line_load, stated.offset, stated.contact_length)
 
 
 def _envelope(stated: StatedEnvelope | None, contact: Contact) -> Envelope | None:
@@ -187,21 +187,21 @@ def _standards(stated: StatedStandards) -> Standards:
     )
 
 
-def _demand(stated: StatedCase) -> Demand | None:
-    if stated.demand is None or stated.impact is None:
+def _motion(stated: StatedCase) -> Motion | None:
+    if stated.motion is None or stated.contact_law is None:
         return None
-    return stated.demand.resolved(stated.impact.resolved)
+    return stated.motion.resolved(stated.contact_law.resolved)
 
 
-def _line_load(stated: StatedCase, demand: Demand | None) -> float:
+def _line_load(stated: StatedCase, motion: Motion | None) -> float:
     """The line load stated, or the mean one of the peak contact force that the motion gives."""
     if not stated.load.by_motion:
         return stated.load.resolved_line_load
-    from contactfe.case.struck import peak_force
+    from contactfe.case.impact import peak_force
 
-    assert demand is not None  # the tables say so
-    assert stated.load.effective_length is not None
-    return peak_force(demand) / stated.load.effective_length
+    assert motion is not None  # the tables say so
+    assert stated.load.contact_length is not None
+    return peak_force(motion) / stated.load.contact_length
 
 
 def _refusal(source: str, lines: list[str]) -> InputError:

@@ -10,11 +10,11 @@ from dataclasses import is_dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
-from contactfe.case.along import Spread
+from contactfe.case.alignment import Spread
 from contactfe.case.display import significant
 from contactfe.case.grades import Band, Grade
 from contactfe.case.model import Cantilever, Case, Contact, Corner, Envelope, Plate, Section
-from contactfe.case.motion import Damper, Demand, Impact
+from contactfe.case.motion import ContactLaw, Damper, Motion
 from contactfe.case.sizing import Sizing, WallLengths
 from contactfe.case.steels import grades
 from contactfe.errors import InputError
@@ -23,7 +23,7 @@ from contactfe.hand.similitude import factor
 
 SCALED: Mapping[type, Mapping[str, Dimension]] = MappingProxyType(
     {
-        Case: {"line_load": "line load", "effective_length": "length"},
+        Case: {"line_load": "line load", "contact_length": "length"},
         Section: {
             "outside_diameter": "length",
             "wall": "length",
@@ -32,7 +32,7 @@ SCALED: Mapping[type, Mapping[str, Dimension]] = MappingProxyType(
         },
         Plate: {"width": "length", "thickness": "length", "spring": "line stiffness"},
         Contact: {"offset": "length"},
-        Corner: {"line_load": "line load", "offset": "length", "effective_length": "length"},
+        Corner: {"line_load": "line load", "offset": "length", "contact_length": "length"},
         Envelope: {"offsets": "length"},
         Cantilever: {"length": "length", "weld_throat": "length"},
         Spread: {"moment": "moment", "lever": "length"},
@@ -40,7 +40,7 @@ SCALED: Mapping[type, Mapping[str, Dimension]] = MappingProxyType(
         WallLengths: {"least": "length", "most": "length"},
         Band: {"over": "length"},
         Grade: {"largest": "length"},
-        Demand: {
+        Motion: {
             "gap": "length",
             "mass": "mass",
             "displacement": "length",
@@ -50,7 +50,7 @@ SCALED: Mapping[type, Mapping[str, Dimension]] = MappingProxyType(
             "bumper_spring": "stiffness",
         },
         Damper: {"reference_force": "force", "reference_velocity": "velocity"},
-        Impact: {
+        ContactLaw: {
             "stiffness": "stiffness",
             "reference_force": "force",
             "reference_approach": "length",
@@ -135,7 +135,7 @@ def _times(value: Any, by: float) -> Any:
 
 
 def _noted(grade: Grade) -> Grade:
-    """A grade that tells of its scaled bands, once."""
+    """A grade whose source names its scaled bands, once."""
     if len(grade.bands) == 1 or grade.source.endswith(_BANDS):
         return grade
     return replace(grade, source=f"{grade.source}; {_BANDS}")

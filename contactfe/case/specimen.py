@@ -36,7 +36,7 @@ class Pair:
 
 @dataclass(frozen=True)
 class Specimen:
-    """A specimen of a case: its tables as a file has them, and what they do not tell."""
+    """A specimen of a case: its tables as a file has them, and what they do not state."""
 
     scale: float  # length of the specimen over that of the prototype
     pairs: tuple[Pair, ...]
@@ -101,7 +101,7 @@ def _by_size(data: Mapping[str, Any], case: Case) -> dict[str, Any]:
     for table, section in zip(tables["section"], case.sections, strict=True):
         if section.stock is not None:
             assert section.wall is not None
-            del table["size"]
+            del table["designation"]
             for key, value in (
                 ("outside_diameter", section.outside_diameter),
                 ("wall", section.wall),
@@ -121,8 +121,8 @@ def _sizes(case: Case) -> Iterator[str]:
 
 def _tried(tables: dict[str, Any]) -> Iterator[str]:
     """What is to be tried on the prototype and has no meaning, or another, for a specimen."""
-    if tables.get("size", {}).pop("stock", None) is not None:
-        yield "The lists of stock sizes of [size] are left out: sizes of stock do not scale."
+    if tables.get("sizing", {}).pop("stock", None) is not None:
+        yield "The lists of stock sizes of [sizing] are left out: sizes of stock do not scale."
     if tables.pop("sweep", None) is not None:
         yield "[sweep] is left out: its values are those of the prototype."
 

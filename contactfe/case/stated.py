@@ -1,6 +1,6 @@
 """The case file as it may be written: the whole of it, and the tables that say how to work.
 
-Bodies are in `stated_bodies.py`, the blow in `stated_contact.py`, the kinds of value in
+Bodies are in `stated_bodies.py`, the impact in `stated_contact.py`, the kinds of value in
 `stated_values.py`.
 """
 
@@ -19,8 +19,8 @@ from contactfe.case.stated_contact import (
     StatedEnvelope,
     StatedLoad,
 )
-from contactfe.case.stated_demand import StatedDemand, StatedImpact
 from contactfe.case.stated_grade import GradeName, StatedGrade
+from contactfe.case.stated_motion import StatedContactLaw, StatedMotion
 from contactfe.case.stated_standards import StatedCantilever, StatedStandards
 from contactfe.case.stated_sweep import StatedSweep
 from contactfe.case.stated_values import (
@@ -32,7 +32,7 @@ from contactfe.case.stated_values import (
     Scale,
     Table,
 )
-from contactfe.case.stated_work import StatedAlong, StatedSize
+from contactfe.case.stated_work import StatedAlignment, StatedSizing
 from contactfe.errors import InputError
 
 
@@ -89,10 +89,10 @@ class StatedCase(Table):
     report: StatedReport = StatedReport()
     cantilever: StatedCantilever | None = None
     standards: StatedStandards = StatedStandards()
-    demand: StatedDemand | None = None
-    impact: StatedImpact | None = Field(default=None, validate_default=True)
-    along: StatedAlong | None = None
-    size: StatedSize | None = None
+    motion: StatedMotion | None = None
+    contact_law: StatedContactLaw | None = Field(default=None, validate_default=True)
+    alignment: StatedAlignment | None = None
+    sizing: StatedSizing | None = None
     sweep: StatedSweep | None = None
     section: list[StatedSection]
     grade: dict[GradeName, StatedGrade] = Field(default_factory=dict)
@@ -104,29 +104,29 @@ class StatedCase(Table):
             raise InputError("must hold at least one section")
         return section
 
-    @field_validator("impact")
+    @field_validator("contact_law")
     @classmethod
-    def _beside_demand(
-        cls, impact: StatedImpact | None, info: ValidationInfo
-    ) -> StatedImpact | None:
-        if "demand" in info.data and (info.data["demand"] is None) != (impact is None):
+    def _beside_motion(
+        cls, contact_law: StatedContactLaw | None, info: ValidationInfo
+    ) -> StatedContactLaw | None:
+        if "motion" in info.data and (info.data["motion"] is None) != (contact_law is None):
             raise InputError(
-                'is missing beside [demand]; write for example law = "linear" and stiffness ='
+                'is missing beside [motion]; write for example law = "linear" and stiffness ='
                 ' "500 kN/mm" in it'
-                if impact is None
-                else "needs [demand] beside it, which states the motion"
+                if contact_law is None
+                else "needs [motion] beside it, which states the motion"
             )
-        return impact
+        return contact_law
 
 
 def read_stated(data: Mapping[str, Any]) -> StatedCase:
     """The tables of a case file, each looked at for itself. Raises pydantic's ValidationError."""
-    # What the tables are told of one another, before anything about them is checked.
+    # What the tables need to know of one another, before anything about them is checked.
     grades, report = data.get("grade"), data.get("report")
     named = grades if isinstance(grades, Mapping) else {}
     context = {
         OWN_GRADES: [name for name in named if isinstance(name, str)],
-        BY_MOTION: "demand" in data,
+        BY_MOTION: "motion" in data,
         REPORT_UNITS: report.get("units") if isinstance(report, Mapping) else None,
     }
     return StatedCase.model_validate(dict(data), context=context)

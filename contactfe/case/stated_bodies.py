@@ -18,12 +18,12 @@ from contactfe.case.material import Material
 from contactfe.case.model import PlateHold, PostHold
 from contactfe.case.stated_values import (
     Density,
+    Designation,
     Length,
     LineStiffness,
     MeshUnit,
     Name,
     Poisson,
-    Size,
     Steel,
     Stress,
     Table,
@@ -98,20 +98,22 @@ class StatedPlate(_OfSteel):
 
     width: Length = Field(examples=["400 mm"])
     thickness: Length = Field(examples=["60 mm"])
-    held_by: PlateHold = Field(examples=["bedded"])
+    held_by: PlateHold = Field(examples=["rigid base"])
     spring: LineStiffness | None = Field(None, validate_default=True)
 
     @field_validator("spring")
     @classmethod
-    def _spring_of_springs(cls, spring: float | None, info: ValidationInfo) -> float | None:
+    def _spring_of_elastic_supports(
+        cls, spring: float | None, info: ValidationInfo
+    ) -> float | None:
         held_by = info.data.get("held_by")  # absent where it has a fault of its own
-        if held_by == "springs" and spring is None:
+        if held_by == "elastic supports" and spring is None:
             raise InputError(
-                'is missing; held_by = "springs" needs it: write for example '
+                'is missing; held_by = "elastic supports" needs it: write for example '
                 'spring = "2 kN/mm/mm", the stiffness at each edge per length along the post'
             )
-        if spring is not None and held_by not in {"springs", None}:
-            raise InputError('must not be stated unless held_by = "springs"')
+        if spring is not None and held_by not in {"elastic supports", None}:
+            raise InputError('must not be stated unless held_by = "elastic supports"')
         return spring
 
 
@@ -128,7 +130,7 @@ class StatedSection(Table):
     """[[section]]; a wall, a bore or a stock size makes it a tube, a mesh one drawn elsewhere."""
 
     name: Name = Field(examples=["tube 150 x 25"])
-    size: Size | None = None
+    designation: Designation | None = None
     outside_diameter: Length | None = Field(None, validate_default=True)
     wall: Length | None = None
     bore: Length | None = None
@@ -141,19 +143,19 @@ class StatedSection(Table):
 
     @field_validator("outside_diameter")
     @classmethod
-    def _diameter_or_size(cls, diameter: float | None, info: ValidationInfo) -> float | None:
-        if diameter is None and info.data.get("size", "") is None:
+    def _diameter_or_designation(cls, diameter: float | None, info: ValidationInfo) -> float | None:
+        if diameter is None and info.data.get("designation", "") is None:
             raise InputError(
                 'is missing; write for example outside_diameter = "150 mm", '
-                'or in its place size = "ASME B36.10M NPS 6 XXS"'
+                'or in its place designation = "ASME B36.10M NPS 6 XXS"'
             )
         return diameter
 
     @field_validator("outside_diameter", "wall", "bore", "mesh")
     @classmethod
-    def _nothing_beside_a_size(cls, value: object, info: ValidationInfo) -> object:
-        if value is not None and info.data.get("size") is not None:
-            raise InputError("must not be stated beside size; choose one")
+    def _nothing_beside_a_designation(cls, value: object, info: ValidationInfo) -> object:
+        if value is not None and info.data.get("designation") is not None:
+            raise InputError("must not be stated beside designation; choose one")
         return value
 
     @field_validator("wall")
@@ -205,24 +207,26 @@ class StatedSection(Table):
     def _infill_of_a_bore(
         cls, infill: StatedInfill | None, info: ValidationInfo
     ) -> StatedInfill | None:
-        hollow = [info.data.get(key, "") is not None for key in ("size", "wall", "bore", "mesh")]
+        hollow = [
+            info.data.get(key, "") is not None for key in ("designation", "wall", "bore", "mesh")
+        ]
         if infill is not None and not any(hollow):
             raise InputError(
-                "must not be stated without wall, bore, size or mesh: there is no bore"
+                "must not be stated without wall, bore, designation or mesh: there is no bore"
             )
         return infill
 
     @property
     def resolved_outside_diameter(self) -> float:
         """Outside diameter as stated or of the stock size, mm."""
-        if self.size is not None:
-            return stock_size(self.size).outside_diameter
-        assert self.outside_diameter is not None  # by _diameter_or_size
+        if self.designation is not None:
+            return stock_size(self.designation).outside_diameter
+        assert self.outside_diameter is not None  # by _diameter_or_designation
         return self.outside_diameter
 
     @property
     def resolved_wall(self) -> float | None:
         """Wall of a tube, mm; None for a solid round and for an own mesh."""
-        if self.size is not None:
-            return stock_size(self.size).wall
+        if self.designation is not None:
+            return stock_size(self.designation).wall
         return self.wall if self.bore is None else (self.resolved_outside_diameter - self.bore) / 2

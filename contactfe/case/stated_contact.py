@@ -1,4 +1,4 @@
-"""The tables of a case file that state the blow: [load], [contact], [corner] and [envelope].
+"""The tables of a case file that state the impact: [load], [contact], [corner] and [envelope].
 
 Field names are the keys of the file. The rules across keys raise at the key they name.
 """
@@ -7,7 +7,7 @@ import math
 
 from pydantic import ValidationInfo, model_validator
 
-from contactfe.case.along import Distribution
+from contactfe.case.alignment import Distribution
 from contactfe.case.spread import MOST
 from contactfe.case.stated_values import (
     Angle,
@@ -24,12 +24,12 @@ from contactfe.case.stated_values import (
 from contactfe.errors import InputError
 
 BY_MOTION = "by motion"
-"""Key of pydantic's context that says whether the case has a [demand], from which the force on the
+"""Key of pydantic's context that says whether the case has a [motion], from which the force on the
 post may come; without the key nothing is known of that."""
 
 _LOAD = (
     'must state either line_load = "1.5 kN/mm", '
-    'or both force = "450 kN" and effective_length = "300 mm"'
+    'or both force = "450 kN" and contact_length = "300 mm"'
 )
 
 
@@ -38,7 +38,7 @@ class _StatedForce(Table):
 
     line_load: LineLoad | None = None
     force: Force | None = None
-    effective_length: Length | None = None
+    contact_length: Length | None = None
 
     @property
     def resolved_line_load(self) -> float:
@@ -46,17 +46,17 @@ class _StatedForce(Table):
         if self.line_load is not None:
             return self.line_load
         assert self.force is not None  # by the rules of each table
-        assert self.effective_length is not None
-        return self.force / self.effective_length
+        assert self.contact_length is not None
+        return self.force / self.contact_length
 
     @property
-    def _one_way(self) -> bool:
-        over_a_length = (self.force is not None, self.effective_length is not None)
+    def _complete(self) -> bool:
+        over_a_length = (self.force is not None, self.contact_length is not None)
         return not any(over_a_length) if self.line_load is not None else all(over_a_length)
 
 
 class StatedLoad(_StatedForce):
-    """[load]; with the effective length alone, the force is that of [demand].
+    """[load]; with the contact length alone, the force is that of [motion].
 
     ``distribution`` is the engineer's own statement of how the force runs along the contact.
     """
@@ -67,7 +67,7 @@ class StatedLoad(_StatedForce):
     def _stated(self, info: ValidationInfo) -> "StatedLoad":
         if self.by_motion and (info.context or {}).get(BY_MOTION, True):
             return self
-        if not self._one_way:
+        if not self._complete:
             raise InputError(_LOAD)
         return self
 
@@ -75,7 +75,7 @@ class StatedLoad(_StatedForce):
     def by_motion(self) -> bool:
         """Whether the force is left to the motion."""
         stated = self.line_load is not None or self.force is not None
-        return self.effective_length is not None and not stated
+        return self.contact_length is not None and not stated
 
 
 class StatedCorner(_StatedForce):
@@ -85,13 +85,13 @@ class StatedCorner(_StatedForce):
 
     @model_validator(mode="after")
     def _stated(self) -> "StatedCorner":
-        if not self._one_way:
+        if not self._complete:
             raise InputError(_LOAD)
         return self
 
 
 class StatedContact(Table):
-    """[contact]; by default a square blow on the middle of the plate, without friction."""
+    """[contact]; by default a square impact on the middle of the plate, without friction."""
 
     offset: Offset = 0.0
     angle: Angle = 0.0

@@ -25,12 +25,12 @@ _EXAMPLE = (
     ' "section.wall" = { from = "15 mm", to = "35 mm", count = 5 }'
 )
 
-_WAYS: dict[SweepMethod, str] = {
+_FORMS: dict[SweepMethod, str] = {
     "grid": 'a list such as ["40 mm", "60 mm"], or a range such as'
     ' { from = "40 mm", to = "60 mm", count = 5 }',
     "latin hypercube": 'a range such as { from = "40 mm", to = "60 mm" }',
 }
-_WAYS["list"] = _WAYS["grid"]
+_FORMS["list"] = _FORMS["grid"]
 
 
 def _whole(least: int, most: int) -> BeforeValidator:
@@ -61,7 +61,7 @@ def _of_a_key(stated: object, info: ValidationInfo) -> Swept:
         return _listed(stated)
     if isinstance(stated, Mapping):
         return _ranged(stated, counted=method != "latin hypercube")
-    raise InputError(f'must be {_WAYS[method]} with method = "{method}"')
+    raise InputError(f'must be {_FORMS[method]} with method = "{method}"')
 
 
 OfAKey = Annotated[Swept, BeforeValidator(_of_a_key)]

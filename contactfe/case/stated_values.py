@@ -23,7 +23,7 @@ from contactfe.case.wording import entry, inside, with_value
 from contactfe.errors import InputError
 
 STEEPEST = math.radians(80.0)
-"""Bound on the angle of travel: beyond it the post slides past the plate rather than strike it."""
+"""Bound on the direction of motion: beyond it the post slides past the plate, not into it."""
 
 
 @dataclass(frozen=True)
@@ -241,4 +241,6 @@ Name = Annotated[str, NAME]
 Strengths = Annotated[tuple[float, ...], BeforeValidator(_strengths), Measures("stress")]
 ThicknessEdges = Annotated[tuple[float, ...], BeforeValidator(_edges), Measures("length")]
 Steel = Annotated[str, AfterValidator(_steel)]
-Size = Annotated[str, AfterValidator(lambda designation: stock_size(designation).designation)]
+Designation = Annotated[
+    str, AfterValidator(lambda designation: stock_size(designation).designation)
+]

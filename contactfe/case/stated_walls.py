@@ -1,4 +1,4 @@
-"""The kinds of value that [size] may hold: diameters, a range of walls, names of lists of sizes."""
+"""The kinds of value that [sizing] may hold: diameters, a range of walls, names of stock lists."""
 
 from collections.abc import Mapping
 from typing import Annotated

@@ -1,19 +1,19 @@
-"""The tables of a case file that say what is to be tried: [along], [size] and [sweep].
+"""The tables of a case file that say what is to be tried: [alignment], [sizing] and [sweep].
 
 Field names are the keys of the file.
 """
 
 from pydantic import Field, field_validator
 
-from contactfe.case.along import Along
+from contactfe.case.alignment import Alignment
 from contactfe.case.sizing import CHECKS, CheckKind, Sizing, Walls
 from contactfe.case.stated_values import Angle, Length, Table
 from contactfe.case.stated_walls import Diameters, StockLists, WallRange
 from contactfe.errors import InputError
 
 
-class StatedAlong(Table):
-    """[along], angles of some degrees at most; by default the plate stands along the unbent post.
+class StatedAlignment(Table):
+    """[alignment]; small angles, by default zero: the plate stands along the unbent post.
 
     ``tilt`` has a sign, positive where the tip is met first; ``misalignment`` is either way.
     """
@@ -22,13 +22,13 @@ class StatedAlong(Table):
     misalignment: Angle = 0.0
 
     @property
-    def resolved(self) -> Along:
+    def resolved(self) -> Alignment:
         """As the case has it."""
-        return Along(self.tilt, abs(self.misalignment))
+        return Alignment(self.tilt, abs(self.misalignment))
 
 
-class StatedSize(Table):
-    """[size]; by default the outside diameters of the sections, and walls from thin to solid."""
+class StatedSizing(Table):
+    """[sizing]; by default the outside diameters of the sections, and walls from thin to solid."""
 
     outside_diameter: Diameters | None = None
     wall: WallRange = Walls()

@@ -92,7 +92,7 @@ def steel(
 
     That is the diameter of a solid round, the wall of a tube, the thickness of a plate. A tube
     bored out of bar can be weaker than its wall suggests: state its values instead. The source of
-    the material tells the table, its row, and whether the numbers were seen. Texts state thickness
+    the material names the table, its row, and whether the numbers were seen. Texts state thickness
     in the units given.
 
     Raises InputError for a name that is not known, a grade that is not made as this product, and

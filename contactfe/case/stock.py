@@ -161,7 +161,7 @@ def stock_size(designation: str) -> StockSize:
             " and bore, and young, poisson and yield of the bar"
         )
     raise InputError(
-        f"is not a known size;{_close(designation, sizes())} contactfe sizes lists them all"
+        f"is not a known size;{_close(designation, sizes())} contactfe catalogue lists them all"
     )
 
 
@@ -174,9 +174,8 @@ def sizes_like(text: str) -> tuple[StockSize, ...]:
     >>> [size.designation for size in sizes_like("nps 6 xxs")]
     ['ASME B36.10M NPS 6 XXS']
     """
-    words = _words(text)
     every = (*sizes(), *bored_bars())
-    found = tuple(size for size in every if _matches(words, size) == len(words))
+    found = tuple(size for size in every if alike(text, size.designation))
     if not found:
         quoted = json.dumps(text, ensure_ascii=False)
         raise InputError(
@@ -185,13 +184,23 @@ def sizes_like(text: str) -> tuple[StockSize, ...]:
     return found
 
 
+def alike(text: str, name: str) -> bool:
+    """Whether each word of a text begins a word of a name; capitals do not count.
+
+    >>> alike("nps 6", "ASME B36.10M NPS 6 XXS"), alike("a53 e", "ASTM A53 Gr B")
+    (True, False)
+    """
+    words = _words(text)
+    return _matches(words, name) == len(words)
+
+
 def _words(text: str) -> list[str]:
     return re.sub(r"(?<=\d)\s*[x×]\s*(?=[\d.])", " x ", text.lower()).split()
 
 
-def _matches(words: list[str], size: StockSize) -> int:
-    """How many of the words one of the designation begins with."""
-    of = _words(size.designation)
+def _matches(words: list[str], name: str) -> int:
+    """How many of the words one of the name begins with."""
+    of = _words(name)
     return sum(any(_begins(one, word) for one in of) for word in words)
 
 
@@ -204,7 +213,7 @@ def _begins(one: str, word: str) -> bool:
 def _close(text: str, known: tuple[StockSize, ...]) -> str:
     """A question with the sizes that share most words with a text, the most alike of them first."""
     words = _words(text)
-    shared = {size.designation: _matches(words, size) for size in known}
+    shared = {size.designation: _matches(words, size.designation) for size in known}
     most = max(shared.values())
     if most == 0:
         return ""

@@ -189,8 +189,8 @@ def _in_units(dimension: Dimension) -> str:
 
 def _held_in(quantity: Quantity[float], dimension: Dimension) -> str | None:
     """The unit that a quantity of the dimension is held in; None for one of another."""
-    ways = (_HELD_IN[dimension], _ALSO.get(dimension))
-    return next((unit for unit in ways if unit and quantity.is_compatible_with(unit)), None)
+    units = (_HELD_IN[dimension], _ALSO.get(dimension))
+    return next((unit for unit in units if unit and quantity.is_compatible_with(unit)), None)
 
 
 def _quantity(number: float, unit: str) -> Quantity[float] | None:

@@ -1,6 +1,7 @@
 """Values of a case file as TOML writes them, for messages."""
 
 import json
+import re
 from collections.abc import Iterable
 
 from contactfe.errors import InputError
@@ -31,6 +32,16 @@ def quoted(text: object) -> str:
     return json.dumps(str(text), ensure_ascii=False)
 
 
+def written_key(key: object) -> str:
+    """A key as TOML writes it: in quotes unless bare, so that an odd one cannot break the line.
+
+    >>> print(written_key("wall"), written_key("my wall"))
+    wall "my wall"
+    """
+    text = str(key)
+    return text if re.fullmatch(r"[\w-]+", text, re.ASCII) else json.dumps(text)
+
+
 def with_value(place: str, value: object) -> str:
     """A place in a case file with the value that is written there, if it has one.
 
@@ -43,7 +54,7 @@ def with_value(place: str, value: object) -> str:
 
 class InsideError(InputError):
     """A fault within the value of a key, at an entry of a list or a key of an inline table, whose
-    place the message begins with; see :func:`inside` and :func:`told`.
+    place the message begins with; see :func:`inside` and :func:`placed`.
     """
 
 
@@ -65,13 +76,13 @@ def entry(index: int) -> str:
     return f"entry {index + 1}"
 
 
-def told(place: str, message: str | InputError) -> str:
+def placed(place: str, message: str | InputError) -> str:
     """A place and what is wrong there; a place within it follows behind a comma.
 
-    >>> told("[size] wall", "is missing")
-    '[size] wall: is missing'
-    >>> told("[size] wall", inside("from", 3, "has no unit"))
-    '[size] wall, from = 3: has no unit'
+    >>> placed("[sizing] wall", "is missing")
+    '[sizing] wall: is missing'
+    >>> placed("[sizing] wall", inside("from", 3, "has no unit"))
+    '[sizing] wall, from = 3: has no unit'
     """
     return f"{place}{', ' if isinstance(message, InsideError) else ': '}{message}"
 
@@ -94,6 +105,8 @@ def not_as_asked(stated: Iterable[str], needed: Iterable[str], optional: Iterabl
     """
     stated, needed = list(stated), list(needed)
     missing = [f"{key} is missing" for key in needed if key not in stated]
-    unknown = [f"{key} is not known" for key in stated if key not in {*needed, *optional}]
+    unknown = [
+        f"{written_key(key)} is not known" for key in stated if key not in {*needed, *optional}
+    ]
     faults = [*missing, *unknown]
     return f": {', '.join(faults)}" if faults else ""

@@ -8,12 +8,12 @@ import sys
 import click
 
 from contactfe import __version__
-from contactfe.cli.catalogue import sizes, steels
+from contactfe.cli.catalogue import catalogue
 from contactfe.cli.common import BAD_INPUT, INTERRUPTED, NOT_SOLVED, fail
 from contactfe.cli.compare import compare
-from contactfe.cli.demand import demand
 from contactfe.cli.envelope import envelope
 from contactfe.cli.hand import hand
+from contactfe.cli.impact import impact
 from contactfe.cli.scale import scale
 from contactfe.cli.size import size
 from contactfe.cli.stiffness import stiffness
@@ -33,7 +33,7 @@ def cli() -> None:
 
 
 for _command in (
-    demand,
+    impact,
     compare,
     envelope,
     size,
@@ -42,8 +42,7 @@ for _command in (
     scale,
     hand,
     verify,
-    steels,
-    sizes,
+    catalogue,
 ):
     cli.add_command(_command)
 

@@ -34,7 +34,7 @@ def size(
 ) -> None:
     """Size the wall of the post: the smallest that passes, and that of the least concentration.
 
-    For every outside diameter of [size] walls from thin to solid are solved and judged, at every
+    For every outside diameter of [sizing] walls from thin to solid are solved and judged, at every
     contact of [envelope] where the case has one; edges and the least value are refined by solving.
 
     Exit status: 0 if solved, 1 with --strict if no wall of a diameter passes, 2 for bad input,

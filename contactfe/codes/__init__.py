@@ -1,10 +1,10 @@
-"""Clauses of standards as functions: demand, resistance, ratio, scope, and how far each carries.
+"""Clauses of standards as functions: demand, resistance, ratio, scope and applicability.
 
 Nothing here knows a mesh, a solver or the rest of the package, but for :mod:`contactfe.hand`.
 
 ====================  ============================================================================
 :mod:`.clause`        what a clause is, and what comes of checking it: demand beside resistance
-:mod:`.scope`         limits that many clauses share: of what steel they were written for
+:mod:`.scope`         limits that many clauses share: the steel that they are intended for
 :mod:`.tube`          bore and slenderness of a tube, and whether its wall fits
 :mod:`.us`            US customary units, for forms with constants of their own
 :mod:`.aisc_360`      bearing of rollers, bending and shear of rounds, plate and root weld

@@ -32,12 +32,12 @@ CYLINDER = Clause(
     edition=_EDITION,
     number="14.7.1.4, eq. 14.7.1.4-1",
     title="contact stress of cylindrical surfaces",
-    written_for="Rockers and rollers of bridge bearings, at the service limit state, without"
+    intended_for="Rockers and rollers of bridge bearings, at the service limit state, without"
     " friction.",
-    carries="The geometry is that of a post on a plate. It puts the Hertz pressure at 1.67 Fy,"
-    " which is first yield below the surface after Tresca: a limit for what returns every day, and"
-    " a cautious one for a blow that comes once.",
-    reach="by analogy",
+    applies_here="The geometry is that of a post on a plate. It puts the Hertz pressure at 1.67 Fy,"
+    " which is first yield below the surface after Tresca: a limit for loads that recur daily, and"
+    " a cautious one for a single impact.",
+    applicability="by analogy",
     level="service",
     text="from memory, not seen",
 )
@@ -48,11 +48,11 @@ SPHERE = Clause(
     edition=_EDITION,
     number="14.7.1.4, eq. 14.7.1.4-2",
     title="contact stress of spherical surfaces",
-    written_for="Bridge bearings with spherical surfaces, at the service limit state, without"
+    intended_for="Bridge bearings with spherical surfaces, at the service limit state, without"
     " friction.",
-    carries="It carries only to a post with a domed end or face that touches at a point, not to a"
+    applies_here="Applies only to a post with a domed end or face that touches at a point, not to a"
     " straight round on a flat plate.",
-    reach="by analogy",
+    applicability="by analogy",
     level="service",
     text="from memory, not seen",
 )

@@ -1,8 +1,8 @@
-"""What a clause of a standard is, and what comes of checking it: demand beside resistance.
+"""What a clause of a standard is, and the result of checking it: demand against resistance.
 
-A clause was written for something. A post that strikes a bumper plate is mostly something else, so
-each one says what it was written for and how far it carries to such a stop. Local codes and
-licensed practice govern.
+A clause is intended for a certain kind of member. A post that strikes a bumper plate is mostly
+another, so each clause states what it is intended for and how far it applies to such a stop. Local
+codes and licensed practice govern.
 """
 
 import math
@@ -15,13 +15,13 @@ from contactfe.hand import check
 from contactfe.hand.formula import Dimension, Limit, Worked
 
 GOVERNS = (
-    "The clauses are given by the edition named, with what each was written for. Local codes and"
+    "The clauses are given by the edition named, with what each is intended for. Local codes and"
     " licensed practice govern."
 )
 """To be printed wherever clauses are."""
 
-Reach = Literal["as written", "by analogy"]
-"""Whether a clause was written for what it is used on here, or for something that resembles it."""
+Applicability = Literal["as written", "by analogy"]
+"""Whether a clause is used here on what it is intended for, or on something that resembles it."""
 
 Level = Literal["strength", "service"]
 """Of what loads the demand is to be: those of the ultimate limit state, or those of service. At
@@ -31,12 +31,12 @@ Growth = Literal[
     "as the load", "as the load squared", "as the root of the load", "faster than the load"
 ]
 """How a ratio of demand to resistance grows with all loads together; "faster than the load" where
-no one power tells it, as the loads take from the resistance too."""
+no single power describes it, as the loads reduce the resistance too."""
 
 POWER: Mapping[Growth, float] = MappingProxyType(
     {"as the load": 1.0, "as the load squared": 2.0, "as the root of the load": 0.5}
 )
-"""Power of the loads with which a ratio grows, where one tells it."""
+"""Power of the loads with which a ratio grows, where a single one describes it."""
 
 Symbols = Mapping[str, tuple[str, Dimension | None]]
 """Symbol and dimension of arguments, as a standard writes them; what ``formula`` takes."""
@@ -51,9 +51,9 @@ class Clause:
     edition: str  # "2022"
     number: str  # of the clause and its equation: "J7(b), eq. J7-2"
     title: str  # in words: "bearing of expansion rollers and rockers"
-    written_for: str
-    carries: str  # how far it carries to a post on a bumper plate
-    reach: Reach
+    intended_for: str
+    applies_here: str  # how far it applies to a post on a bumper plate
+    applicability: Applicability
     level: Level
     text: str  # "seen in a public copy", or "from memory, not seen"
 
@@ -74,8 +74,8 @@ class ClauseCheck:
 
     ``demand`` and ``resistance`` are of one dimension; the resistance has its resistance factor,
     safety factor or partial factor in it. ``steps`` are the formulas that led to the two, in
-    order, without them. ``scope`` are the limits of what the clause was written for, passed or
-    not; the limits of the steps' own ranges count as well. ``grows`` tells how the ratio grows
+    order, without them. ``scope`` are the limits of what the clause is intended for, exceeded
+    or not; the limits of the steps' own ranges count as well. ``grows`` says how the ratio grows
     with all loads together, the shape of the load unchanged. Where that is "faster than the load",
     ``load_factor`` is the one at which the ratio is 1, and None everywhere else.
     """
@@ -100,7 +100,7 @@ class ClauseCheck:
         """By what factor all loads together may grow until the ratio is 1.
 
         Below 1 where the clause is not satisfied, infinite without a demand, 0 without resistance.
-        It does not tell whether the clause still covers loads that large.
+        It does not say whether the clause still covers loads that large.
         """
         if self.load_factor is not None:
             return self.load_factor
@@ -110,7 +110,7 @@ class ClauseCheck:
 
     @property
     def exceeded(self) -> tuple[Limit, ...]:
-        """The limits beyond which the clause, or a formula on the way, does not hold."""
+        """The limits beyond which the clause, or a formula that leads to it, does not hold."""
         worked = (*self.steps, self.demand, self.resistance)
         found = [limit for limit in self.scope if limit.exceeded]
         found += [limit for step in worked for limit in step.exceeded if limit not in found]

@@ -31,14 +31,14 @@ ROLLER = Clause(
     edition="2004 with AC:2007",
     number="resistance of rollers, N'Rk = 23 R fu²/Ed",
     title="load of a roller per length",
-    written_for="Steel rollers of structural bearings between flat plates, in the ultimate limit"
+    intended_for="Steel rollers of structural bearings between flat plates, in the ultimate limit"
     " state; they turn slowly, by no more than 0.05 rad, without friction in mind. A roller is 2 to"
     " 6 diameters long, of carbon steel of a least yield strength (see the scope), and roller and"
     " plates have the same nominal strength and hardness.",
-    carries="The geometry is that of a post on a plate, but the rule is no yield check: it puts the"
-    " Hertz pressure at 2.0 fu, far past first yield. A blow, drag along the plate, the bending of"
-    " a tube and of the plate are not in it.",
-    reach="by analogy",
+    applies_here="The geometry is that of a post on a plate, but the rule is no yield check: it"
+    " puts the Hertz pressure at 2.0 fu, far past first yield. It does not cover an impact,"
+    " friction along the plate, or the bending of a tube or of the plate.",
+    applicability="by analogy",
     level="strength",
     text="seen in a public extract of a textbook",
 )

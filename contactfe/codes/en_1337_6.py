@@ -15,11 +15,11 @@ POINT_ROCKER = Clause(
     edition="2004",
     number="resistance of point rockers, NRk = 220 R² fu³/Ed²",
     title="load of a contact at a point",
-    written_for="Steel point rockers of structural bearings, a dome on a flat, in the ultimate"
+    intended_for="Steel point rockers of structural bearings, a dome on a flat, in the ultimate"
     " limit state.",
-    carries="It carries only to a post with a domed end or face that touches at a point, not to a"
+    applies_here="Applies only to a post with a domed end or face that touches at a point, not to a"
     " straight round on a flat plate.",
-    reach="by analogy",
+    applicability="by analogy",
     level="strength",
     text="from memory, not seen",
 )

@@ -1,4 +1,4 @@
-"""Limits that many clauses share: of what steel they were written for."""
+"""Limits that many clauses share: the steel that they are intended for."""
 
 from contactfe.hand import check
 from contactfe.hand.formula import Limit, at_least, at_most

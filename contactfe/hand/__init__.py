@@ -10,7 +10,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.hertz`              line contact of a round on a flat: size, pressure, field, first yield
 :mod:`.sliding`            the same contact while it slides: field, peak, first yield
 :mod:`.partial_slip`       the same contact pushed sideways by less than full friction
-:mod:`.shakedown`          the pressure up to which repeated strikes cease to yield the contact
+:mod:`.shakedown`          the pressure up to which repeated impacts cease to yield the contact
 :mod:`.approach`           how far one body gives way under a line contact
 :mod:`.approach_pair`      how far two come together, and how stiff a post on its plate is
 :mod:`.approach_hold`      how far a post's hold comes, in place of its middle
@@ -21,7 +21,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.round_section`      area, second moment and moduli of a solid or hollow round
 :mod:`.flexure`            how beam shear spreads over a solid or hollow round
 :mod:`.cantilever`         the post held at its root: moment, stress, deflection, stiffness
-:mod:`.torsion`            what drag along a plate twists it by
+:mod:`.torsion`            what friction along a plate twists it by
 :mod:`.weld`               a fillet weld all round the root of the post
 :mod:`.ring`               a tube under a line load: ring forces and thick-ring factors
 :mod:`.ring_stress`        its hoop stress as a thin ring and as a curved beam

@@ -29,7 +29,7 @@ from contactfe.hand.formula import Given, Limit, at_least, at_most, formula
 from contactfe.hand.hertz import LARGEST_PATCH
 from contactfe.hand.stress import plane_modulus, plane_poisson
 
-PlateHeldBy = Literal["bedded", "edges"]
+PlateHeldBy = Literal["rigid base", "edges"]
 """What a plate under the contact lies on: a smooth rigid base, or its edges alone."""
 
 LEAST_DEPTH = 5.0
@@ -53,11 +53,11 @@ endless: there its approach is 0.7 % more on a rigid base, 0.03 % more on edges 
 JOHNSON = (
     "K. L. Johnson, Contact Mechanics, 1985, section 5.6: from memory, not seen; derived anew here"
 )
-SOLID_SOURCE = f"opposed: {JOHNSON}; beam shear: the exact field of a solid round, derived here"
+SOLID_SOURCE = f"diametral: {JOHNSON}; beam shear: the exact field of a solid round, derived here"
 LAYER_SOURCE = "the exact field of an infinite elastic layer, by Fourier transform, derived here"
 PLANE = "E' = E/(1 − ν²) and ν' = ν/(1 − ν) in plane strain, E' = E and ν' = ν in plane stress"
 SOLID_CONSTANT = (
-    "opposed C = 2·ln(2) − 1; beam shear C = −ν' − 3/4 − s + ν'·(5/4 + T − s) with"
+    "diametral C = 2·ln(2) − 1; beam shear C = −ν' − 3/4 − s + ν'·(5/4 + T − s) with"
     " c = 1 + ν' − 2·(1 − ν)/(1 + ν), s = −c/48 − (5 + 4·ν)/(8·(1 + ν)) and"
     " T = (1 + ν')/8 − c/6 − (3 + 2·ν)/(2·(1 + ν))"
 )
@@ -88,7 +88,7 @@ def _deep(_: object, **given: Any) -> list[Limit]:
 
 def narrow(held_by: PlateHeldBy, **given: Any) -> Limit:
     """That a patch of this ``half_width`` is narrow beside the ``thickness`` of the plate."""
-    bound = WIDEST_ON_A_LAYER if held_by == "bedded" else WIDEST_ON_A_LAYER / 2
+    bound = WIDEST_ON_A_LAYER if held_by == "rigid base" else WIDEST_ON_A_LAYER / 2
     return at_most("a/t", np.divide(given["half_width"], given["thickness"]), bound)
 
 
@@ -107,7 +107,7 @@ def solid_constant(poisson: float, held_by: HeldBy, state: State) -> float:
     """C of 2 ln(2R/a) + C, the approach of a round's middle to its contact times πE'/q."""
     check.holding(held_by)
     n = plane_poisson(poisson, state)
-    if held_by == "opposed":
+    if held_by == "diametral":
         return 2 * log(2.0) - 1
     # What is left of the field along the radius r = uR when that of a line load on a half-space is
     # taken off, times πR/q: (1 + u)/2 + (cubic in u) in σr, (1 + 3u)/2 + (another) in σθ. The two
@@ -121,7 +121,7 @@ def solid_constant(poisson: float, held_by: HeldBy, state: State) -> float:
 def plate_constant(held_by: PlateHeldBy) -> float:
     """C of 2 ln(t/a) + C, the approach of a plate's back to the contact times πE'/q."""
     check.one_of("plate_held_by", held_by, get_args(PlateHeldBy))
-    return LAYER if held_by == "bedded" else LAYER - 2 * log(2.0)
+    return LAYER if held_by == "rigid base" else LAYER - 2 * log(2.0)
 
 
 def _approach(
@@ -157,21 +157,21 @@ def solid(
 ) -> Array:
     """Approach, mm, of the middle of a solid round to the middle of its contact.
 
-    δ = q/(πE') (2 ln(2R/a) + C). Datum: the middle of the round. Opposed, an equal line load
+    δ = q/(πE') (2 ln(2R/a) + C). Datum: the middle of the round. Diametral, an equal line load
     presses from the other side and C = 2 ln 2 − 1; under beam shear C depends on ν: −7/48 for
     ν = 0 and, in plane strain, −0.3227 for 0.3 and −7/12 for 0.5. ``line_load`` q in N/mm,
     ``radius`` R of this round and ``half_width`` a in mm, of any shapes that broadcast; ``young`` E
     in MPa and ``poisson`` ν of this round. Raises ValueError for a negative load, a length or
-    modulus that is not positive, ν outside [0, 0.5], an unknown state or way of holding. Valid for
+    modulus that is not positive, ν outside [0, 0.5], an unknown state or support. Valid for
     a/R up to about 0.1, where it is 1.1 % low or less (measured against the exact field of a round
     with this pressure on its rim).
 
-    Source: opposed, K. L. Johnson, Contact Mechanics, 1985, section 5.6 — from memory, not seen;
+    Source: diametral, K. L. Johnson, Contact Mechanics, 1985, section 5.6 — from memory, not seen;
     derived anew here: the integral of strain along the radius under Hertz pressure, the opposite
     line load and the even tension q/(πR) of a disc between them. The terms in ν cancel. Beam shear
     derived here: the same integral of the field of :func:`.thick_ring.stress`, where they do not.
 
-    >>> print(solid(1000.0, 50.0, 0.761133, 200e3, 0.3, "opposed", "plane strain"))
+    >>> print(solid(1000.0, 50.0, 0.761133, 200e3, 0.3, "diametral", "plane strain"))
     0.014690
     >>> print(solid(1000.0, 50.0, 0.761133, 200e3, 0.3, "beam shear", "plane strain"))
     0.013663
@@ -187,7 +187,7 @@ def solid(
     symbol="δ",
     form=f"{{line_load}}/(π·{{E_plane}})·(2·ln({{thickness}}/{{half_width}}) + {LAYER})",
     dimension="length",
-    limits=lambda _, **given: [narrow("bedded", **given)],
+    limits=lambda _, **given: [narrow("rigid base", **given)],
     parts=of_one,
     note=PLANE,
     source=LAYER_SOURCE,
@@ -200,7 +200,7 @@ def layer(
     poisson: float,
     state: State,
 ) -> Array:
-    """Approach, mm, of the base of a bedded plate to the middle of the contact above it.
+    """Approach, mm, of the base of a plate on a rigid base to the middle of the contact above it.
 
     δ = q/(πE') (2 ln(t/a) + 1.68294), whatever ν. Datum: the smooth rigid base that the plate lies
     on. ``line_load`` q in N/mm, ``thickness`` t and ``half_width`` a in mm, of any shapes that
@@ -245,7 +245,7 @@ def strip(
     (:mod:`.strip_deflection`). Arguments and errors as in :func:`layer`. Valid for a/t up to 0.1
     and away from the edges (:func:`reach_limit`).
 
-    Source: derived here. Half the load on the struck face and half on the back, both towards the
+    Source: derived here. Half the load on the impacted face and half on the back, both towards the
     middle, squeeze the plate as two layers of half the thickness under half the load each; the
     other halves, both the same way, bend it and leave its thickness under the load as it was.
 

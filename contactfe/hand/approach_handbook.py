@@ -106,7 +106,8 @@ def palmgren_roller(force: ArrayLike, length: ArrayLike) -> Array:
     shapes that broadcast. Datum: the roller's axis and the body of the raceway, with no depth
     named; the diameter does not enter. For steel only, and for comparison: some 8 % more than
     :func:`.approach_pair.post_on_plate` for a bar of 100 mm held by beam shear, at 1000 N/mm, on a
-    bedded plate of 50 mm. Raises ValueError for a negative force or a length that is not positive.
+    plate of 50 mm on a rigid base. Raises ValueError for a negative force or a length that is not
+    positive.
 
     Source: Palmgren, Ball and Roller Bearing Engineering, 1959 — from memory, not seen.
 

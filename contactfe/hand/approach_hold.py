@@ -22,7 +22,7 @@ from contactfe.hand.formula import Given, formula
 from contactfe.hand.stress import plane_modulus, plane_poisson
 
 _NOTE = (
-    f"{SOLID_CONSTANT}; opposed H = 0; beam shear"
+    f"{SOLID_CONSTANT}; diametral H = 0; beam shear"
     " H = 35/96 − ν'/16 + 5·ν'²/288 − s·(1/3 + ν'/18) + s²·(7/144 + ν'/48) with s = 1/(1 + ν);"
     f" {PLANE}"
 )
@@ -32,8 +32,8 @@ _SOURCE = f"{SOLID_SOURCE}; H: that field's displacement weighted by St-Venant's
 def hold_constant(poisson: float, held_by: HeldBy, state: State) -> float:
     """H: what the hold of a solid round comes nearer than its middle, times πE'/q."""
     n = plane_poisson(poisson, state)
-    approach.solid_constant(poisson, held_by, state)  # refuses an unknown way of holding
-    if held_by == "opposed":
+    approach.solid_constant(poisson, held_by, state)  # refuses an unknown support
+    if held_by == "diametral":
         return 0.0
     # The displacement is Flamant's and a polynomial of the fourth degree, and the shear's spread is
     # linear in s: so the mean is a polynomial in both, whose coefficients are these.
@@ -73,7 +73,7 @@ def solid(
 ) -> Array:
     """Approach, mm, of the hold of a solid round to the middle of its contact.
 
-    δ = q/(πE') (2 ln(2R/a) + C + H), with C as in :func:`.approach.solid`. Datum: opposed, the
+    δ = q/(πE') (2 ln(2R/a) + C + H), with C as in :func:`.approach.solid`. Datum: diametral, the
     plane through the middle, with H = 0; under beam shear the mean of the displacement weighted by
     the shear's spread over the section, with H = 23/288 for ν = 0 and, in plane
     strain, 0.1003 for 0.3. Arguments, errors and range as there.

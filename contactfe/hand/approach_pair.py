@@ -32,8 +32,8 @@ from contactfe.hand.hertz import LARGEST_PATCH
 from contactfe.hand.stress import plane_modulus
 
 _BOTH_CONSTANTS = (
-    f"C1 of the post: {SOLID_CONSTANT}, ν and ν' of the post; C2 of the plate: {LAYER} bedded,"
-    f" {LAYER} − 2·ln(2) on its edges; {PLANE}"
+    f"C1 of the post: {SOLID_CONSTANT}, ν and ν' of the post; C2 of the plate: {LAYER} on a rigid"
+    f" base, {LAYER} − 2·ln(2) on its edges; {PLANE}"
 )
 
 
@@ -85,14 +85,14 @@ def between_flats(
 ) -> Array:
     """Shortening, mm, of the diameter of a solid round pressed between two equal flats.
 
-    ΔD = 2q/(πE') (2 ln(4R/a) − 1), twice :func:`.approach.solid` under opposed loads. Datum: the
+    ΔD = 2q/(πE') (2 ln(4R/a) − 1), twice :func:`.approach.solid` under diametral loads. Datum: the
     middles of the two contacts, one to the other; how far the flats give way is not in it.
     Arguments, errors, range and source as there.
 
     >>> print(between_flats(1000.0, 50.0, 0.761133, 200e3, 0.3, "plane strain"))
     0.029379
     """
-    one = solid.plain(line_load, radius, half_width, young, poisson, "opposed", state)
+    one = solid.plain(line_load, radius, half_width, young, poisson, "diametral", state)
     shortening: Array = 2 * one
     return shortening
 
@@ -133,7 +133,7 @@ def two_cylinders(
         (radius_1, half_width, young_1, poisson_1),
         (radius_2, half_width, young_2, poisson_2),
     )
-    one, other = (solid.plain(line_load, *body, "opposed", state) for body in bodies)
+    one, other = (solid.plain(line_load, *body, "diametral", state) for body in bodies)
     approach: Array = one + other
     return approach
 
@@ -165,13 +165,13 @@ def post_on_plate(
     """Approach, mm, of the middle of a solid post and its plate.
 
     The sum of :func:`.approach.solid` with the post's ``young_1`` and ``poisson_1``, and of
-    :func:`.approach.layer` ("bedded") or :func:`.approach.strip` ("edges") with the plate's
+    :func:`.approach.layer` ("rigid base") or :func:`.approach.strip` ("edges") with the plate's
     ``young_2`` and ``poisson_2``. Datum: the post's middle, and the plate's base or, between edges,
     its back right under the load. Other arguments, errors, range and source as there; ValueError as
-    well for an unknown way of holding the plate.
+    well for an unknown support of the plate.
 
     >>> steel = (200e3, 0.3, 200e3, 0.3)
-    >>> held = ("beam shear", "bedded", "plane strain")
+    >>> held = ("beam shear", "rigid base", "plane strain")
     >>> print(post_on_plate(1000.0, 50.0, 50.0, 0.761133, *steel, *held))
     0.028222
     """
@@ -179,7 +179,7 @@ def post_on_plate(
     post = solid.plain(line_load, radius, half_width, *body)
     check.positive(thickness=thickness)
     check.one_of("plate_held_by", plate_held_by, get_args(PlateHeldBy))
-    below = layer if plate_held_by == "bedded" else strip
+    below = layer if plate_held_by == "rigid base" else strip
     approach: Array = post + below.plain(
         line_load, thickness, half_width, young_2, poisson_2, state
     )
@@ -215,7 +215,7 @@ def secant_stiffness(
     The load enters by the half-width that it makes.
 
     >>> steel = (200e3, 0.3, 200e3, 0.3)
-    >>> held = ("beam shear", "bedded", "plane strain")
+    >>> held = ("beam shear", "rigid base", "plane strain")
     >>> print(secant_stiffness(50.0, 50.0, 0.761133, *steel, *held))
     35433.0
     """
@@ -255,7 +255,7 @@ def tangent_stiffness(
     tenth or so: a line contact is much closer to linear than one of spheres.
 
     >>> steel = (200e3, 0.3, 200e3, 0.3)
-    >>> held = ("beam shear", "bedded", "plane strain")
+    >>> held = ("beam shear", "rigid base", "plane strain")
     >>> print(tangent_stiffness(50.0, 50.0, 0.761133, *steel, *held))
     39485.6
     """

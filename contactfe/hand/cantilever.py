@@ -1,9 +1,9 @@
 """The post as a cantilever: a solid or hollow round, held at its root, struck near its end.
 
 The contact force F acts across the post at ``length`` from the root, the middle of the contact.
-Spread evenly over a contact length it bends the root no more; the deflection hardly changes. What
-the blow does at its own place (the dent, the bending of the wall as a ring) comes in addition, and
-so does what the root's own shape does: a fillet, a weld, a hole.
+Spread evenly over a contact length it bends the root no more; the deflection hardly changes. The
+local effect of the impact (the dent, the bending of the wall as a ring) comes in addition, and so
+does that of the shape of the root: a fillet, a weld, a hole.
 
 Valid for an elastic post of at least two diameters (:func:`slenderness_limits`): shorter ones are
 marked. Bending stress is M/W at the farthest fibre; transverse shear is that of St-Venant's
@@ -102,7 +102,7 @@ def root_moment(force: float, length: float) -> float:
 def bending_stress(
     force: float, length: float, outside_diameter: float, bore: float = 0.0
 ) -> float:
-    """Bending stress σb, MPa, at the root: FL/W, tension on the struck side.
+    """Bending stress σb, MPa, at the root: FL/W, tension on the impacted side.
 
     Arguments and errors as in :func:`root_moment` and :func:`.round_section.area`. Valid while it
     stays below yield (:func:`yield_limits`), in a post of at least two diameters, without the

@@ -11,7 +11,7 @@ Array = NDArray[np.float64]
 State = Literal["plane strain", "plane stress"]
 """Plane strain for a long post, plane stress for a thin slice of it."""
 
-HeldBy = Literal["opposed", "beam shear"]
+HeldBy = Literal["diametral", "beam shear"]
 """What balances the contact load: an equal line load opposite, or the change of beam shear."""
 
 
@@ -68,7 +68,7 @@ def plane_state(state: str) -> None:
 
 
 def holding(held_by: str) -> None:
-    """Raise ValueError unless the way of holding is one of :data:`HeldBy`."""
+    """Raise ValueError unless the support is one of :data:`HeldBy`."""
     one_of("held_by", held_by, get_args(HeldBy))
 
 

@@ -3,7 +3,7 @@
 Hinges form under both plates and at both sides. As the ring flattens the contact points move apart
 under each plate, which shortens the lever of the load: it has to grow.
 
-This is the load at which the tube as a whole gives way, for opposed loads only. It lies far above
+This is the load at which the tube as a whole gives way, for diametral loads only. It lies far above
 first yield, and beside the strength of the contact itself it is one of several limits.
 """
 
@@ -96,8 +96,8 @@ def collapse_load(yield_strength: float, radius: float, wall: float, state: Stat
     outside ``radius`` and ``wall`` in mm. Raises ValueError for a strength that is not positive, a
     wall not between 0 and the radius, or an unknown state.
 
-    Valid for opposed loads on thin tubes, bore ratio 0.8 and above, see :data:`SMALLEST_BORE`; the
-    normal force lowers Mp by the square of h/D, 1 % at 0.8.
+    Valid for diametral loads on thin tubes, bore ratio 0.8 and above, see :data:`SMALLEST_BORE`;
+    the normal force lowers Mp by the square of h/D, 1 % at 0.8.
 
     Source: J. A. DeRuntz and P. G. Hodge, J. Appl. Mech. 30 (1963) 391–395 — from memory, not seen.
     By the balance of a quarter ring: half the load at the lever R against two hinges.

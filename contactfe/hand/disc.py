@@ -32,11 +32,11 @@ _HONDROS = "G. Hondros, Aust. J. Appl. Sci. 10 (1959) 243–268: from memory, no
 _AWAJI = (
     "H. Awaji and S. Sato, J. Soc. Mater. Sci. Japan 27 (1978) 336–341: seen in the public abstract"
 )
-_SHARE = "c = 2 under opposed loads, 1 under beam shear"
+_SHARE = "c = 2 under diametral loads, 1 under beam shear"
 
 
 def _share(held_by: HeldBy) -> int:
-    return 2 if held_by == "opposed" else 1
+    return 2 if held_by == "diametral" else 1
 
 
 def _share_part(**given: Any) -> dict[str, Given]:
@@ -46,7 +46,7 @@ def _share_part(**given: Any) -> dict[str, Given]:
 def point_loads(
     x: ArrayLike, y: ArrayLike, line_load: float, diameter: float
 ) -> tuple[Array, Array, Array]:
-    """Stresses σx, σy, τxy, MPa, in a disc under two opposed line loads at y = ±D/2.
+    """Stresses σx, σy, τxy, MPa, in a disc under two diametral line loads at y = ±D/2.
 
     ``x`` across and ``y`` along the load line in mm from the centre, of any shapes that broadcast;
     each result has the broadcast shape. ``line_load`` q in N/mm, ``diameter`` D in mm. Tension
@@ -94,15 +94,15 @@ def point_loads(
 def centre_across(line_load: float, diameter: float, held_by: HeldBy) -> float:
     """Stress at the centre of a solid round across the load line, MPa; a tension.
 
-    2q/(πD) under opposed loads, where it is the same all along the load line, and half of it under
-    beam shear. ``line_load`` q in N/mm, ``diameter`` D in mm. Raises ValueError for a negative
-    load, a diameter that is not positive or an unknown way of holding.
+    2q/(πD) under diametral loads, where it is the same all along the load line, and half of it
+    under beam shear. ``line_load`` q in N/mm, ``diameter`` D in mm. Raises ValueError for a
+    negative load, a diameter that is not positive or an unknown support.
 
-    Source: opposed, S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., article on
+    Source: diametral, S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., article on
     the circular disk — from memory, not seen. Beam shear derived here, see
     :func:`.thick_ring.disc_centre_stress`.
 
-    >>> print(centre_across(1000.0, 100.0, "opposed"))
+    >>> print(centre_across(1000.0, 100.0, "diametral"))
     6.3662
     """
     check.not_negative(line_load=line_load)
@@ -123,10 +123,10 @@ def centre_across(line_load: float, diameter: float, held_by: HeldBy) -> float:
 def centre_along(line_load: float, diameter: float, held_by: HeldBy) -> float:
     """Stress at the centre of a solid round along the load line, MPa; a compression.
 
-    −6q/(πD) under opposed loads, half of it under beam shear. Arguments, errors and source are
+    −6q/(πD) under diametral loads, half of it under beam shear. Arguments, errors and source are
     those of :func:`centre_across`.
 
-    >>> print(centre_along(1000.0, 100.0, "opposed"))
+    >>> print(centre_along(1000.0, 100.0, "diametral"))
     -19.099
     """
     return 0.0 - 3 * centre_across.plain(line_load, diameter, held_by)  # no load gives 0, not −0
@@ -144,11 +144,11 @@ def centre_along(line_load: float, diameter: float, held_by: HeldBy) -> float:
 def centre_shear(line_load: float, diameter: float, held_by: HeldBy) -> float:
     """Greatest shear stress at the centre of a solid round, MPa: half the difference of the two.
 
-    4q/(πD) under opposed loads, half of it under beam shear. The third principal stress lies
+    4q/(πD) under diametral loads, half of it under beam shear. The third principal stress lies
     between the other two in either plane state, so this is the greatest of any plane. Arguments,
     errors and source are those of :func:`centre_across`.
 
-    >>> print(centre_shear(1000.0, 100.0, "opposed"))
+    >>> print(centre_shear(1000.0, 100.0, "diametral"))
     12.732
     """
     return 2 * centre_across.plain(line_load, diameter, held_by)
@@ -176,7 +176,7 @@ def centre_von_mises(
 
     Source: :func:`centre_across`, :func:`centre_along`; definition of the measure.
 
-    >>> print(centre_von_mises(1000.0, 100.0, "opposed", 0.3, "plane stress"))
+    >>> print(centre_von_mises(1000.0, 100.0, "diametral", 0.3, "plane stress"))
     22.954
     """
     across = centre_across.plain(line_load, diameter, held_by)
@@ -190,10 +190,10 @@ def centre_von_mises(
     dimension="stress",
     given={"x": ("x", "length")},
     source=_FROCHT,
-    note="opposed loads; x from the centre",
+    note="diametral loads; x from the centre",
 )
 def along_across_the_middle(x: ArrayLike, line_load: float, diameter: float) -> Array:
-    """Stress along the load, MPa, at x on the diameter across it, under two opposed loads.
+    """Stress along the load, MPa, at x on the diameter across it, under two diametral loads.
 
     ``x`` in mm from the centre, of any shape, which the result has; ``line_load`` q in N/mm,
     ``diameter`` D in mm. It is −6q/(πD) at the centre and 0 at the rim. Raises ValueError as
@@ -249,7 +249,7 @@ def arc_loads(
     dimension="stress",
     given={"half_angle": ("α", "angle")},
     source=_HONDROS,
-    note="opposed loads, each an even pressure over the arc 2α; q is pressure times arc",
+    note="diametral loads, each an even pressure over the arc 2α; q is pressure times arc",
 )
 def arc_centre_across(line_load: float, diameter: float, half_angle: float) -> float:
     """Stress at the centre across the load line, MPa, loads spread over two arcs.
@@ -269,7 +269,7 @@ def arc_centre_across(line_load: float, diameter: float, half_angle: float) -> f
     dimension="stress",
     given={"half_angle": ("α", "angle")},
     source=_HONDROS,
-    note="opposed loads, each an even pressure over the arc 2α; q is pressure times arc",
+    note="diametral loads, each an even pressure over the arc 2α; q is pressure times arc",
 )
 def arc_centre_along(line_load: float, diameter: float, half_angle: float) -> float:
     """Stress at the centre along the load line, MPa, loads spread over two arcs.
@@ -292,7 +292,7 @@ def arc_centre_along(line_load: float, diameter: float, half_angle: float) -> fl
         at_most("2a/D", 2 * given["half_width"] / given["diameter"], WIDEST_CONTACT)
     ],
     source=_AWAJI,
-    note="opposed loads; a is the half-width of each contact",
+    note="diametral loads; a is the half-width of each contact",
 )
 def contact_centre_across(line_load: float, diameter: float, half_width: float) -> float:
     """Stress at the centre across the load line, MPa, between two contacts of half-width a.

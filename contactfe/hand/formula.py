@@ -285,8 +285,8 @@ class Formula(Generic[P, R]):
         self._part = part
         self.name, self.symbol, self.form, self.dimension = name, symbol, form, dimension
         self.source, self.note, self.units = source, note, units
-        room = function.__module__.removeprefix("contactfe.").partition(".")[2]
-        self.key = f"{room or function.__module__}.{function.__name__}"
+        module = function.__module__.removeprefix("contactfe.").partition(".")[2]
+        self.key = f"{module or function.__module__}.{function.__name__}"
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
         """The number or numbers. Warns with OutOfRangeWarning where they lie out of range."""

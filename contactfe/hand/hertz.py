@@ -5,7 +5,7 @@ x runs along the surface from the middle of the contact, z is the depth into the
 the post.
 
 Valid while a is small beside the radius (a/R below about 0.1), the wall and the plate; without
-friction, or for two bodies of one material, whose surfaces then do not drag on each other.
+friction, or for two bodies of one material, whose surfaces then exert no friction on each other.
 
 On the axis x = 0 all stresses take one simple form. With z = a sinh u and t = tanh u,
 

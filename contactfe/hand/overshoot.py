@@ -135,7 +135,7 @@ def friction_peak(
 ) -> float:
     """Peak contact force F, N, in the limit of dampers that do not mind velocity: F0 + v√(km).
 
-    ``exponent`` α of the dampers tells how far the limit carries: its range is α up to 0.1. Else
+    ``exponent`` α of the dampers sets the range of the limit: α up to 0.1. Other
     arguments and errors as in :func:`linear_damper_ratio`.
 
     Source: derived here. The bumper holds still until kδ = F0; from there the approach swings about

@@ -126,7 +126,7 @@ def stress_field(
 
     ``x`` along the surface and depth ``z`` >= 0, mm, of any shapes that broadcast; ``half_width``
     a in mm, ``peak_pressure`` p0 in MPa, ``mobilised`` Q/(µq). Each result has the broadcast
-    shape; signs as in :func:`.sliding.drag_stress`. Raises ValueError for a negative depth,
+    shape; signs as in :func:`.sliding.friction_stress`. Raises ValueError for a negative depth,
     pressure or friction, a half-width that is not positive, or a ratio outside [0, 1].
 
     Source: the field of full sliding less that of the second traction (derived here).
@@ -138,7 +138,7 @@ def stress_field(
     c = stick_half_width.plain(half_width, mobilised)
     if c == 0:
         return full
-    held = sliding.drag_stress(x, z, c, friction * peak_pressure * c / half_width)
+    held = sliding.friction_stress(x, z, c, friction * peak_pressure * c / half_width)
     return full[0] - held[0], full[1] - held[1], full[2] - held[2]
 
 

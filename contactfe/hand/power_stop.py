@@ -5,7 +5,7 @@ give back a stated restitution e, the velocity at which the two part over that a
 Penetration δ is counted from the closing of the gap. The stiffness, whose unit would depend on the
 exponent, is given as a force at a stated penetration. Units are coherent, with masses in tonnes.
 
-Valid as :mod:`.stop`: for one blow of one mass that nothing else drives meanwhile, on a stop that
+Valid as :mod:`.stop`: for one impact of one mass that nothing else drives meanwhile, on a stop that
 weighs little beside the mass.
 """
 
@@ -260,7 +260,7 @@ def damped_peak_penetration(
 
 
 def _kept(damping: float) -> float:
-    """Share of the energy of the blow that the stop stores, 2(ζ − ln(1 + ζ))/ζ²."""
+    """Share of the energy of the impact that the stop stores, 2(ζ − ln(1 + ζ))/ζ²."""
     if damping < 0.1:
         # Where the difference cancels, its series 2/2 − 2ζ/3 + 2ζ²/4 − …, to rounding.
         return sum(2 * (-damping) ** k / (k + 2) for k in range(17))
@@ -274,7 +274,7 @@ def _energy_share(
     reference_penetration: float,
     exponent: float,
 ) -> float:
-    """Energy of the blow over what the stop stores when pressed in by δ1."""
+    """Energy of the impact over what the stop stores when pressed in by δ1."""
     check.not_negative(velocity=velocity)
     check.positive(
         mass=mass,

@@ -1,4 +1,4 @@
-"""The force on the post from what each plate exerts on it: normal loads and their drag."""
+"""The force on the post from what each plate exerts on it: normal loads and friction."""
 
 from contactfe.hand import check
 from contactfe.hand.formula import Dimension, formula
@@ -66,8 +66,9 @@ def sliding_force(force: float, friction: float) -> float:
 def corner_force(force_1: float, force_2: float, friction: float) -> float:
     """Greatest force, N, of two plates at right angles with normal forces F1 and F2, N.
 
-    The drag of each plate acts along the normal of the other; at the most it adds to that one's
-    force. Raises ValueError for a negative force or friction. Source: Coulomb's law; a bound.
+    The friction force of each plate acts along the normal of the other; at the most it adds to
+    that one's force. Raises ValueError for a negative force or friction. Source: Coulomb's law; a
+    bound.
 
     >>> print(corner_force(300e3, 400e3, 0.0))
     500000.0
@@ -78,7 +79,7 @@ def corner_force(force_1: float, force_2: float, friction: float) -> float:
 
 
 @formula(
-    name="torque of the drag about the axis of the post",
+    name="torque of friction about the axis of the post",
     symbol="T",
     form="{friction}·{force}·{radius}",
     dimension="moment",
@@ -86,7 +87,7 @@ def corner_force(force_1: float, force_2: float, friction: float) -> float:
     source="statics, with all friction at work: a bound",
 )
 def friction_torque(force: float, friction: float, radius: float) -> float:
-    """Greatest torque µFR, N mm, by which drag twists a post of that radius, mm.
+    """Greatest torque µFR, N mm, by which friction twists a post of that radius, mm.
 
     ``force`` F, N, is the sum of the normal forces. Raises ValueError for a negative force or
     friction, or a radius that is not positive. Source: Coulomb's law; a bound.

@@ -1,7 +1,7 @@
 """A tube under a line load as a ring: moment and normal force, thick-ring factors.
 
 The load q pushes inward on the outside at angle 0. It is balanced either by the same load opposite
-("opposed") or by the change of beam shear along the post ("beam shear"), a tangential flow
+("diametral") or by the change of beam shear along the post ("beam shear"), a tangential flow
 q sin φ/(πR) along the mean circle. The stresses that follow are in :mod:`.ring_stress`.
 
 Tubes are given by their outside ``radius`` ro and ``wall`` h; R = ro − h/2 is the mean radius,
@@ -41,8 +41,8 @@ _ROARK = (
     "W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2: from memory, not seen"
 )
 STATICS = (
-    "opposed: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2 case 1, from"
-    " memory, not seen; beam shear: statics and the energy of a curved beam, derived here"
+    "diametral: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2 case 1,"
+    " from memory, not seen; beam shear: statics and the energy of a curved beam, derived here"
 )
 
 
@@ -56,7 +56,7 @@ class _Shares(NamedTuple):
 
 
 def _shares(phi: Array, held_by: HeldBy) -> _Shares:
-    if held_by == "opposed":
+    if held_by == "diametral":
         return _Shares(1 / np.pi, 0.0, 0.0, np.full_like(phi, 0.5))
     return _Shares(1 / (2 * np.pi), 1 / (4 * np.pi), 3 / (4 * np.pi), (1 - phi / np.pi) / 2)
 
@@ -95,7 +95,7 @@ def _share_parts(**given: Any) -> dict[str, Given]:
         )
     ],
     source=STATICS,
-    note="positive where it stretches the bore; φ from the load, 0 to π; opposed: m = 1/π, c = 0,"
+    note="positive where it stretches the bore; φ from the load, 0 to π; diametral: m = 1/π, c = 0,"
     " s = 1/2; beam shear: m = 1/(2π), c = 1/(4π), s = (1 − φ/π)/2; e = 0 for a thin ring",
 )
 def bending_moment(
@@ -109,7 +109,7 @@ def bending_moment(
 
     Arguments, errors and source are those of :func:`section_forces`, whose first result it is.
 
-    >>> print(bending_moment(1.0, 1.0, 0.0, "opposed"))
+    >>> print(bending_moment(1.0, 1.0, 0.0, "diametral"))
     0.318310
     """
     check.not_negative(line_load=line_load)
@@ -136,14 +136,14 @@ def bending_moment(
     given={"angle": ("φ", "angle")},
     parts=_share_parts,
     source=STATICS,
-    note="tension positive; φ from the load, 0 to π; opposed: c = 0, s = 1/2; beam shear:"
+    note="tension positive; φ from the load, 0 to π; diametral: c = 0, s = 1/2; beam shear:"
     " c = 3/(4π), s = (1 − φ/π)/2",
 )
 def normal_force(line_load: float, angle: ArrayLike, held_by: HeldBy) -> Array:
     """Normal force N in a ring, N/mm, at angles from the load; tension positive.
 
     Arguments, errors and source are those of :func:`section_forces`, whose second result it is.
-    Exact by statics under opposed loads, and at 90° under beam shear; elsewhere the beam shear is
+    Exact by statics under diametral loads, and at 90° under beam shear; elsewhere the beam shear is
     taken along the mean circle, by which N opposite the load is high by 0.3, 4, 13 % for walls of
     0.1, 0.3, 0.5 radius, measured against :func:`.thick_ring.stress`.
 
@@ -172,18 +172,18 @@ def section_forces(
     any shape, which both results have. M is positive where it stretches the bore, N in tension.
     ``eccentricity`` e in mm, from the mean circle inward to the neutral one, is 0 for a thin ring;
     for a thick one it lowers the mean moment by the factor k2 = 1 − e/R. Raises ValueError for a
-    negative load, a radius that is not positive, e not in [0, R), or an unknown way of holding.
+    negative load, a radius that is not positive, e not in [0, R), or an unknown support.
 
     For 0 <= φ <= π:
 
-        opposed     M = qR(k2/π − sin φ/2),  N = −q sin φ/2
+        diametral     M = qR(k2/π − sin φ/2),  N = −q sin φ/2
         beam shear  M = qR(k2/(2π) + cos φ/(4π) − (1 − φ/π) sin φ/2),
                     N = −q(3 cos φ/(4π) + (1 − φ/π) sin φ/2)
 
     so under the load M = 0.318 qR and 0.239 qR for a thin ring.
 
-    Source: opposed, W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2 case 1
-    — from memory, not seen. Beam shear derived here, by statics and the energy of a curved beam:
+    Source: diametral, W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2 case
+    1 — from memory, not seen. Beam shear derived here, by statics and the energy of a curved beam:
     the half ring does not rotate, ∫(M − eN)dφ = 0, nor part at the load line, ∫M cos φ dφ = 0;
     shear deformation drops out of both.
 

@@ -3,9 +3,9 @@
 Two changes are given: along the load, a shortening and so negative, and across it, a lengthening.
 They are those of the mean circle; the dent of the contact itself is not in them.
 
-Under beam shear both are half those under opposed loads. Mirror the tube across its level diameter
-and the load is at the other side, with the same changes of diameter; add both and the beam shears
-cancel, which leaves opposed loads. That holds for any ring, thick or thin.
+Under beam shear both are half those under diametral loads. Mirror the tube across its level
+diameter and the load is at the other side, with the same changes of diameter; add both and the beam
+shears cancel, which leaves diametral loads. That holds for any ring, thick or thin.
 """
 
 from typing import Any
@@ -37,7 +37,7 @@ _SOURCE = (
     " not seen; beam shear: half of it, derived here"
 )
 _NOTE = (
-    "R = ro − h/2; c = 1 under opposed loads, 1/2 under beam shear; E' = E in plane stress,"
+    "R = ro − h/2; c = 1 under diametral loads, 1/2 under beam shear; E' = E in plane stress,"
     " E/(1 − ν²) in plane strain"
 )
 
@@ -76,10 +76,10 @@ def change_along(
 ) -> float:
     """Change of diameter along the load, mm, of a tube as a thick ring; negative, it shortens.
 
-    −(q R²/(E' h e))(k1 π/4 − 2 k2²/π) under opposed loads, half of it under beam shear.
+    −(q R²/(E' h e))(k1 π/4 − 2 k2²/π) under diametral loads, half of it under beam shear.
     ``line_load`` q in N/mm, outside ``radius`` and ``wall`` h in mm, ``young`` E in MPa. Raises
     ValueError for a negative load, a modulus that is not positive, a wall not between 0 and the
-    radius, ν outside [0, 0.5], an unknown state or way of holding.
+    radius, ν outside [0, 0.5], an unknown state or support.
 
     Valid for h/R up to 0.33, see :data:`THICKEST`. Against :func:`.thick_ring.bore_change_along`
     it is high at ν = 0.3 by 0.3, 1.4, 4, 9, 16 % for walls of 0.1, 0.2, 0.3, 0.4, 0.5 radius in
@@ -90,7 +90,7 @@ def change_along(
     Castigliano's theorem from the energy of one (tested here): half the integral over φ of
     (M²/e − 2MN + RN²)/(E'h) + FRV²/(Gh).
 
-    >>> print(change_along(1000.0, 84.15, 20.0, 200e3, 0.3, "opposed", "plane strain"))
+    >>> print(change_along(1000.0, 84.15, 20.0, 200e3, 0.3, "diametral", "plane strain"))
     -0.4655
     """
     scale = _scale(line_load, radius, wall, young, poisson, held_by, state)
@@ -120,12 +120,12 @@ def change_across(
 ) -> float:
     """Change of diameter across the load, mm, of a tube as a thick ring; positive, it lengthens.
 
-    (q R²/(E' h e))(k1/2 − k2 + 2 k2²/π) under opposed loads, half of it under beam shear.
+    (q R²/(E' h e))(k1/2 − k2 + 2 k2²/π) under diametral loads, half of it under beam shear.
     Arguments, errors, range and source are those of :func:`change_along`. Against
     :func:`.thick_ring.bore_change_across` it is high at ν = 0.3 by 0.1, 0.6, 1.5, 3, 6 % for walls
     of 0.1, 0.2, 0.3, 0.4, 0.5 radius in plane stress, by 0.2, 1, 3, 5, 10 % in plane strain.
 
-    >>> print(change_across(1000.0, 84.15, 20.0, 200e3, 0.3, "opposed", "plane strain"))
+    >>> print(change_across(1000.0, 84.15, 20.0, 200e3, 0.3, "diametral", "plane strain"))
     0.3942
     """
     scale = _scale(line_load, radius, wall, young, poisson, held_by, state)
@@ -159,7 +159,7 @@ def thin_change_along(
     :func:`change_along`. Valid for h/R up to 0.1, where against the exact change of the bore it is
     low by 1.4 %; by 6, 13, 31 % for walls of 0.2, 0.3, 0.5 radius.
 
-    >>> print(thin_change_along(1000.0, 84.15, 7.0, 200e3, 0.3, "opposed", "plane strain"))
+    >>> print(thin_change_along(1000.0, 84.15, 7.0, 200e3, 0.3, "diametral", "plane strain"))
     -12.424
     """
     scale = _thin_scale(line_load, radius, wall, young, poisson, held_by, state)
@@ -192,14 +192,14 @@ def thin_change_across(
     those of :func:`thin_change_along`. Against the exact change of the bore it is low by 0.3 % at
     a wall of 0.1 radius; by 1, 3, 11 % for walls of 0.2, 0.3, 0.5 radius.
 
-    >>> print(thin_change_across(1000.0, 84.15, 7.0, 200e3, 0.3, "opposed", "plane strain"))
+    >>> print(thin_change_across(1000.0, 84.15, 7.0, 200e3, 0.3, "diametral", "plane strain"))
     11.408
     """
     return _thin_scale(line_load, radius, wall, young, poisson, held_by, state) * (2 / np.pi - 0.5)
 
 
 def _share(held_by: HeldBy) -> float:
-    return 1.0 if held_by == "opposed" else 0.5
+    return 1.0 if held_by == "diametral" else 0.5
 
 
 def _scale(

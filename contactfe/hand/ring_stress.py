@@ -27,7 +27,7 @@ from contactfe.hand.ring import (
 
 Surface = Literal["bore", "outside"]
 
-CURVED_BEAM: Mapping[str, float] = {"opposed": 0.68, "beam shear": 0.44}
+CURVED_BEAM: Mapping[str, float] = {"diametral": 0.68, "beam shear": 0.44}
 """Wall over mean radius up to which a curved beam keeps within 10 % of the exact hoop stress at the
 bore, under the load and at 90°: measured against :func:`.thick_ring.bore_hoop` at ν = 0.3."""
 
@@ -40,7 +40,7 @@ the curved beam to 10 % of the greatest stress at the bore, within its range. Me
 def _clear(angle: ArrayLike, radius: float, wall: float, held_by: HeldBy) -> Limit:
     """That a place on the outside is clear of the loads."""
     phi = folded(angle)
-    nearest = np.minimum(phi, np.pi - phi) if held_by == "opposed" else phi
+    nearest = np.minimum(phi, np.pi - phi) if held_by == "diametral" else phi
     what = "φ·ro/h, distance from the load on the outside"
     return at_least(what, nearest * radius / wall, CLEAR_OF_THE_LOAD)
 
@@ -85,18 +85,18 @@ def thin_ring_hoop(
 
     ``line_load`` q in N/mm, outside ``radius`` and ``wall`` h in mm, ``angle`` in radians from the
     load line, of any shape, which the result has; tension positive, + at the bore. Raises
-    ValueError for a negative load, a wall not between 0 and the radius, or an unknown way of
-    holding or surface.
+    ValueError for a negative load, a wall not between 0 and the radius, or an unknown support
+    or surface.
 
     Valid for h/R up to 0.1 and, on the outside, clear of the load by 0.6 of a wall; see
     :data:`.ring.THINNEST` and :data:`CLEAR_OF_THE_LOAD`.
 
     Source: :func:`.ring.section_forces` on the mean radius with straight-beam bending. Against
     :func:`.thick_ring.bore_hoop` at ν = 0.3 it is low, as the inner fibres are short: by 2, 4, 6,
-    11 % under opposed loads for walls of 0.1, 0.2, 0.3, 0.5 radius, by 2, 3, 5, 10 % under beam
+    11 % under diametral loads for walls of 0.1, 0.2, 0.3, 0.5 radius, by 2, 3, 5, 10 % under beam
     shear, and by 4, 8, 13, 25 % at 90° from the load.
 
-    >>> print(thin_ring_hoop(1000.0, 100.0, 9.0, 0.0, "opposed"))
+    >>> print(thin_ring_hoop(1000.0, 100.0, 9.0, 0.0, "diametral"))
     2251.7
     """
     check.tube_wall(radius, wall)
@@ -146,21 +146,21 @@ def curved_beam_hoop(
     ``line_load`` q in N/mm, outside ``radius`` and ``wall`` h in mm, ``angle`` in radians from the
     load line, of any shape, which the result has; tension positive. The neutral circle has radius
     rn = h/ln(ro/ri), e = R − rn off the mean one, and r is the radius of the surface asked for.
-    Raises ValueError for a negative load, a wall not between 0 and the radius, or an unknown way
-    of holding or surface.
+    Raises ValueError for a negative load, a wall not between 0 and the radius, or an unknown
+    support or surface.
 
-    Valid for h/R up to 0.68 (opposed) or 0.44 (beam shear) and, on the outside, clear of the load
-    by 0.6 of a wall; see :data:`CURVED_BEAM` and :data:`CLEAR_OF_THE_LOAD`.
+    Valid for h/R up to 0.68 (diametral) or 0.44 (beam shear) and, on the outside, clear of the
+    load by 0.6 of a wall; see :data:`CURVED_BEAM` and :data:`CLEAR_OF_THE_LOAD`.
 
     Source: the Winkler–Bach curved beam, any text on strength of materials, with
     :func:`.ring.section_forces` corrected by k2 = 1 − e/R: W. C. Young, Roark's Formulas for Stress
-    and Strain, 7th ed., Table 9.2 — from memory, not seen — for "opposed"; the same correction of
+    and Strain, 7th ed., Table 9.2 — from memory, not seen — for "diametral"; the same correction of
     the mean moment derived here for "beam shear". The beam shear is lumped on the mean circle.
     Against :func:`.thick_ring.bore_hoop` at ν = 0.3 it is high under the load, where it leaves out
-    the load's own local pressure: by 1.5, 3, 5, 10 % under opposed loads for walls of 0.1, 0.2,
+    the load's own local pressure: by 1.5, 3, 5, 10 % under diametral loads for walls of 0.1, 0.2,
     0.3, 0.5 radius, by 2, 5, 8, 16 % under beam shear; at 90° it is low by 3 % at most.
 
-    >>> print(curved_beam_hoop(1000.0, 84.15, 21.95, 0.0, "opposed"))
+    >>> print(curved_beam_hoop(1000.0, 84.15, 21.95, 0.0, "diametral"))
     319.7
     """
     check.tube_wall(radius, wall)

@@ -1,8 +1,8 @@
-"""Repeated loading above first yield: up to which pressure yielding stops after a few strikes.
+"""Repeated loading above first yield: up to which pressure yielding stops after a few impacts.
 
-Above first yield the first strikes leave residual stresses. If some field of them keeps every
+Above first yield the first impacts leave residual stresses. If some field of them keeps every
 later state within yield, yielding comes to an end and the steel answers elastically from then on
-(Melan's theorem, for an elastic and perfectly plastic body). Above the limit each strike adds to
+(Melan's theorem, for an elastic and perfectly plastic body). Above the limit each impact adds to
 the strain.
 
 The load of these formulas traverses the surface: it passes over every place, in full sliding.
@@ -22,11 +22,11 @@ In plane strain with ν = 0.3 the surface governs from µ = 0.317 on and allows 
 that bound. In plane stress it always governs and allows half as much without friction.
 
 What it means for a stop (derived here, by the same theorem). The residual field found for a
-traversing load also serves strikes at one place or at any number of places, of any size up to the
+traversing load also serves impacts at one place or at any number of places, of any size up to the
 limit, with any friction up to µ in either direction: they are all among the states it covers or
-lie between them. So below the limit, repeated strikes cease to yield the contact. It is safe, not
-exact, for strikes that always meet the same place, where residual σz and τxz can help too; the
-hardening of steel and the flattening of the first strikes help in either case. The first strikes
+lie between them. So below the limit, repeated impacts cease to yield the contact. It is safe, not
+exact, for impacts that always meet the same place, where residual σz and τxz can help too; the
+hardening of steel and the flattening of the first impacts help in either case. The first impacts
 do yield: the limit is no elastic check, and says nothing of fatigue.
 """
 
@@ -148,8 +148,8 @@ def _needed(depth: float, friction: float, poisson: float | None) -> float:
     After von Mises, in plane strain k² = u² + v² + τxz² with u = (σx − σz)/2 and
     v = (σy − (σx + σz)/2)/√3, and the residual stresses shift every state by one amount in u and
     one in v (derived here). So what is sought is the radius of the smallest ball about all states
-    (u, v, τxz) whose centre has τxz = 0. The states of drag the other way, mirrored in τxz, then
-    lie in it too.
+    (u, v, τxz) whose centre has τxz = 0. The states of friction the other way, mirrored in τxz,
+    then lie in it too.
 
     In plane stress k² = u² + (σz/2)² + τxz² with u = (σx − σz/2)/√3, of which residual σx shifts
     u alone: the centre has neither of the others.
@@ -248,7 +248,7 @@ def limit_peak_pressure(
     plane strain that value below the surface. Raises ValueError for a strength that is not
     positive, negative friction, ν outside [0, 0.5] or an unknown state.
 
-    What is bounded: strikes of an elastic and perfectly plastic half-space, by Melan's theorem,
+    What is bounded: impacts of an elastic and perfectly plastic half-space, by Melan's theorem,
     with residual σx and σy (in plane stress σx alone) free at each depth. For a load that traverses
     in full sliding it is the limit itself, for lesser loads and frictions, and those that stay at a
     place, a safe one.

@@ -55,7 +55,7 @@ def _peak_part(**given: Any) -> dict[str, Given]:
     return {"c": Given("c", ratio)}
 
 
-def drag_stress(
+def friction_stress(
     x: ArrayLike, z: ArrayLike, half_width: float, peak_traction: float
 ) -> tuple[Array, Array, Array]:
     """Stresses σx, σz, τxz, MPa, in a half-space under the tangential traction alone.
@@ -73,7 +73,7 @@ def drag_stress(
     :func:`.hertz.stress_field`, and σx = −2 Im Z − τ with its function Z, because σx + σz is
     harmonic with Hertz's 2 Re Z as its conjugate.
 
-    >>> print(*drag_stress(0.3, 0.5, 1.0, 1.0))
+    >>> print(*friction_stress(0.3, 0.5, 1.0, 1.0))
     -0.216604 -0.107117 -0.329716
     """
     across, _, shear = hertz.stress_field(x, z, half_width, peak_traction)
@@ -96,18 +96,18 @@ def stress_field(
     ``x`` along the surface and depth ``z`` >= 0, mm, of any shapes that broadcast; ``half_width``
     a in mm, ``peak_pressure`` p0 in MPa, ``friction`` µ of 0 or more. Each result has the
     broadcast shape. The traction acts towards +x on the body considered; signs as in
-    :func:`drag_stress`. Raises ValueError for a negative depth, pressure or friction, or a
+    :func:`friction_stress`. Raises ValueError for a negative depth, pressure or friction, or a
     half-width that is not positive.
 
-    Source: the sum of :func:`.hertz.stress_field` and :func:`drag_stress`.
+    Source: the sum of :func:`.hertz.stress_field` and :func:`friction_stress`.
 
     >>> print(*stress_field(0.3, 0.5, 1.0, 1.0, 0.5))
     -0.438017 -0.895553 -0.271975
     """
     check.not_negative(friction=friction)
     sx, sz, txz = hertz.stress_field(x, z, half_width, peak_pressure)
-    drag = drag_stress(x, z, half_width, friction * peak_pressure)
-    return sx + drag[0], sz + drag[1], txz + drag[2]
+    shear = friction_stress(x, z, half_width, friction * peak_pressure)
+    return sx + shear[0], sz + shear[1], txz + shear[2]
 
 
 def surface_stress(x: ArrayLike, half_width: float, peak_pressure: float, friction: float) -> Array:
@@ -130,8 +130,8 @@ def surface_stress(x: ArrayLike, half_width: float, peak_pressure: float, fricti
     inside, outside = np.minimum(np.abs(s), 1.0), np.maximum(np.abs(s), 1.0)
     # 1/(s + √(s² − 1)) is s − √(s² − 1) without the loss of digits far from the contact.
     form = inside / (outside + np.sqrt((outside - 1) * (outside + 1)))
-    drag: Array = 2 * friction * peak_pressure * np.sign(s) * form
-    return -pressure - drag
+    tangential: Array = 2 * friction * peak_pressure * np.sign(s) * form
+    return -pressure - tangential
 
 
 def axis_stress(
@@ -144,7 +144,7 @@ def axis_stress(
     positive. Raises ValueError for a negative depth, pressure or friction, or a half-width that is
     not positive.
 
-    Source: :func:`.hertz.axis_stress` and the field of :func:`drag_stress` at x = 0 (derived
+    Source: :func:`.hertz.axis_stress` and the field of :func:`friction_stress` at x = 0 (derived
     here).
 
     >>> print(*axis_stress(1.0, 1.0, 1.0, 0.3))

@@ -5,8 +5,8 @@ Penetration δ is counted from the closing of the gap. The coefficient of restit
 velocity at which the two part over that at which they met. Units are coherent, with masses in
 tonnes.
 
-Valid for one blow of one mass that nothing else drives meanwhile, on a stop that stays elastic and
-weighs little beside the mass.
+Valid for one impact of one mass that nothing else drives meanwhile, on a stop that stays elastic
+and weighs little beside the mass.
 """
 
 import math
@@ -99,7 +99,7 @@ def linear_peak_penetration(velocity: float, stiffness: float, mass: float) -> f
 
 
 @formula(
-    name="duration of the blow on a linear stop",
+    name="duration of the impact on a linear stop",
     symbol="tc",
     form="π·√({mass}/{stiffness})",
     dimension="time",
@@ -129,8 +129,8 @@ def linear_duration(stiffness: float, mass: float) -> float:
 def kelvin_damping_ratio(restitution: float) -> float:
     """Damping ratio ξ of a spring and dashpot side by side, from the restitution e they give back.
 
-    −ln e/√(π² + ln² e): the dashpot is 2ξ√(km). The blow is followed until the penetration is back
-    at nought; near its end the dashpot then holds the mass back. A stop that cannot pull lets go
+    −ln e/√(π² + ln² e): the dashpot is 2ξ√(km). The impact is followed until the penetration is
+    back at zero; near its end the dashpot then holds the mass back. A stop that cannot pull lets go
     before and gives back more, :func:`kelvin_restitution`. Raises ValueError for e not in (0, 1].
 
     Source: S. A. Anagnostopoulos, Earthquake Engineering and Structural Dynamics 16 (1988) — from
@@ -163,7 +163,7 @@ def kelvin_restitution(damping_ratio: float) -> float:
 
     exp(−2φξ/√(1 − ξ²)) with cos φ = ξ. Raises ValueError for ξ not in [0, 1).
 
-    Source: free vibration of a damped mass, derived here: the force is nought at ωd t = 2φ.
+    Source: free vibration of a damped mass, derived here: the force is zero at ωd t = 2φ.
 
     >>> print(kelvin_restitution(0.13585))
     0.67475
@@ -239,7 +239,7 @@ def kelvin_peak_force(
 
 
 @formula(
-    name="duration of the blow on a Kelvin stop",
+    name="duration of the impact on a Kelvin stop",
     symbol="tc",
     form="π·√({mass}/({stiffness}·(1 − {damping_ratio}²)))",
     dimension="time",
@@ -247,7 +247,7 @@ def kelvin_peak_force(
     source=_FREE,
 )
 def kelvin_duration(stiffness: float, mass: float, damping_ratio: float) -> float:
-    """Time tc, s, until the penetration of a spring and dashpot is back at nought.
+    """Time tc, s, until the penetration of a spring and dashpot is back at zero.
 
     π√(m/k)/√(1 − ξ²). Arguments and errors as in :func:`kelvin_peak_penetration`.
 

@@ -5,8 +5,8 @@ is at ``offset``, of either sign. Deflection w is positive away from the post, t
 pushes; bending moment M is positive where it stretches the back, the face away from the post. All
 is for one millimetre along the post. How far the strip gives way is in :mod:`.strip_deflection`.
 
-Ways to hold the edges. "supported": no deflection, free to turn. "clamped": neither deflects nor
-turns. Both free to draw in, so the strip carries by bending alone. On line springs, free to turn,
+Supports of the edges. "supported": no deflection, free to turn. "clamped": neither deflects nor
+turns. Both free to draw in, so the strip resists by bending alone. On line springs, free to turn,
 it bends as "supported". With a finite ``shear_stiffness`` the strip yields in shear too
 (Timoshenko's beam).
 
@@ -156,9 +156,9 @@ def reactions(
 
     ``line_load`` q in N/mm, ``span`` L and ``offset`` in mm. The reactions push towards the post;
     clamped edges have negative moments, supported ones none. ``shear_ratio`` Φ is that of
-    :func:`shear_ratio`, 0 without shear; it matters only to clamped edges
-    under a load off the middle. Raises ValueError for a negative load or ratio, a span that is not
-    positive, an offset not between the edges or an unknown way of holding.
+    :func:`shear_ratio`, 0 without shear; it matters only to clamped edges under a load off the
+    middle. Raises ValueError for a negative load or ratio, a span that is not
+    positive, an offset not between the edges or an unknown support.
 
     Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, cases 1d and
     1e — from memory, not seen; with shear derived here, from no turn and no deflection between the
@@ -289,8 +289,9 @@ def clamped_moment(line_load: float, span: float, offset: float, shear_ratio: fl
 def edge_moment(line_load: float, span: float, offset: float, shear_ratio: float) -> float:
     """Bending moment, N mm/mm, at the clamped edge nearer to the load: −qa²b/L² without shear.
 
-    The greater of the two edge moments; negative, so it stretches the struck face. −qL/8 for a load
-    in the middle. Arguments and errors as in :func:`clamped_moment`, whose source holds here too.
+    The greater of the two edge moments; negative, so it stretches the impacted face. −qL/8 for a
+    load in the middle. Arguments and errors as in :func:`clamped_moment`, whose source holds here
+    too.
 
     >>> print(edge_moment(1000.0, 400.0, 100.0, 0.0))
     -56250.0
@@ -308,10 +309,10 @@ def edge_moment(line_load: float, span: float, offset: float, shear_ratio: float
 def bending_stress(moment: ArrayLike, thickness: float) -> Array:
     """Bending stress σx, MPa, at the back: 6M/t², tension positive.
 
-    ``moment`` M in N mm/mm, of any shape, which the result has; ``thickness`` t in mm. The struck
-    face has the opposite stress, to which the contact adds its own. In plane strain the stress
-    along the post is ν times as large (:func:`.stress.out_of_plane`). Raises ValueError for a
-    thickness that is not positive.
+    ``moment`` M in N mm/mm, of any shape, which the result has; ``thickness`` t in mm. The
+    impacted face has the opposite stress, to which the contact adds its own. In plane strain the
+    stress along the post is ν times as large (:func:`.stress.out_of_plane`). Raises ValueError for
+    a thickness that is not positive.
 
     Source: beam theory.
 

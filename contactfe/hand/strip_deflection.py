@@ -1,6 +1,6 @@
 """How far a plate held along two edges gives way under the post: deflection, slope and settlement.
 
-The strip, its axes and the ways to hold its edges are those of :mod:`.strip`. On line springs it is
+The strip, its axes and the supports of its edges are those of :mod:`.strip`. On line springs it is
 the strip as "supported", and the movement of :func:`settlement` added. Functions of x are for
 arrays; what a reader would check by hand, the deflection under the load, is a formula of its own.
 
@@ -49,7 +49,7 @@ def deflection(
     Shear is left out unless ``shear_stiffness`` S, N/mm, is given: in the middle of supported
     edges it adds qL/(4S) to qL³/(48D). ``x`` of any shape, which the result has. Raises ValueError
     for a negative load, a span or stiffness that is not positive, an offset not between the edges,
-    x beyond them or an unknown way of holding.
+    x beyond them or an unknown support.
 
     Source: w' = φ + V/S, Dφ' = −M and M' = V, integrated from the edge (derived here).
 

@@ -1,14 +1,15 @@
 """What the friction force does to a bumper plate held along two edges, as a strip of :mod:`.strip`.
 
-The post drags the struck face along the plate by up to µq. About the mid-plane of the plate that is
-a couple of half a thickness times as much, and an axial force that the edges share: evenly where
-they let the plate draw in, by their distances where both are clamped. All is for one millimetre
-along the post, with all friction at work and in the worse of its two directions: a bound where the
-contact sticks. The ranges are those of :func:`.strip.geometry_limits`.
+Friction at the post acts on the impacted face along the plate, by up to µq. About the mid-plane of
+the plate that is a couple of half a thickness times as much, and an axial force that the edges
+share: evenly where they let the plate draw in, by their distances where both are clamped. All
+is for one millimetre along the post, with all friction at work and in the worse of its two
+directions: a bound where the contact sticks. The ranges are those of
+:func:`.strip.geometry_limits`.
 
 The figures are those of beam theory beside the load. Right under it the back feels less of both,
-and the axial force relieves the back where the couple stretches it; the struck face, on that side,
-is compressed by both. Their sum is therefore a bound for either face.
+and the axial force relieves the back where the couple stretches it; the impacted face, on that
+side, is compressed by both. Their sum is therefore a bound for either face.
 """
 
 from typing import get_args
@@ -31,8 +32,8 @@ def couple_moments(
     """Moments, N mm/mm, of a couple at the load: at the edge −L/2, beside the load, at L/2.
 
     The second and third are just left and right of the load, where the moment rises by the couple;
-    between the four it runs straight. ``couple`` C in N mm/mm is that of friction which drags the
-    struck face towards +x, and negative if the other way; ``span``, ``offset``, ``edges`` and
+    between the four it runs straight. ``couple`` C in N mm/mm is that of friction which acts on
+    the impacted face towards +x, and negative if the other way; ``span``, ``offset``, ``edges`` and
     ``shear_ratio`` as in :func:`.strip.reactions`. Raises ValueError as it does.
 
     Source: statics; clamped, Timoshenko's beam, derived here from no turn and no deflection between
@@ -61,7 +62,7 @@ def couple_moments(
     source="statics, with all friction at work: a bound",
 )
 def couple(line_load: float, friction: float, thickness: float) -> float:
-    """Couple C = µqt/2, N mm/mm, of the friction force on the struck face about the mid-plane.
+    """Couple C = µqt/2, N mm/mm, of the friction force on the impacted face about the mid-plane.
 
     ``line_load`` q in N/mm, ``thickness`` t in mm. Raises ValueError for a negative load or
     friction, or a thickness that is not positive. Source: statics; a bound, by Coulomb's law.
@@ -87,8 +88,8 @@ def couple(line_load: float, friction: float, thickness: float) -> float:
 def supported_moment(couple: float, span: float, offset: float) -> float:
     """Greatest moment ΔM = Ca/L, N mm/mm, that a couple C adds beside the load.
 
-    Just past the load towards the farther edge, at the distance a, when friction drags the plate
-    that way; half of C in the middle. ``couple`` in N mm/mm, ``span`` L and ``offset`` in mm.
+    Just past the load towards the farther edge, at the distance a, when friction acts on the
+    plate that way; half of C in the middle. ``couple`` in N mm/mm, ``span`` L and ``offset`` in mm.
     Raises ValueError for a negative couple, a span that is not positive or an offset not between
     the edges. Source: statics, derived here.
 

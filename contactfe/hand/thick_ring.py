@@ -10,7 +10,7 @@ or by the change of beam shear along the post. The field is a sum of
 4. for each n >= 2 the four functions of Michell that free the bore of what 1 leaves there. These
    fade like the n-th power of the bore ratio everywhere, so the sum holds up to the outside itself.
 
-"Opposed" is the field of two such loads half a turn apart, without the first harmonics.
+"Diametral" is the field of two such loads half a turn apart, without the first harmonics.
 """
 
 from collections.abc import Iterator
@@ -62,7 +62,7 @@ def stress(
     ``bore_radius`` in mm (bore 0: solid). Tension positive; τrθ is positive where it turns the
     outer fibre towards larger angles. ν and state matter to "beam shear" only. Raises ValueError
     for a negative load, a radius that is not positive, a bore not in [0, radius), ν outside
-    [0, 0.5], an unknown state or way of holding, points off the section, and at a load itself,
+    [0, 0.5], an unknown state or support, points off the section, and at a load itself,
     where the stress is unbounded.
 
     Source: derived here. The parts are those of S. P. Timoshenko and J. N. Goodier, Theory of
@@ -72,7 +72,7 @@ def stress(
     Precision: rounding times (ro/h)³ for a wall h, relative to the greatest stress: 1e-14 for
     thick tubes, better than 1e-9 down to h = ro/100. The cost grows like ro/h.
 
-    >>> print(*stress(0.0, 0.0, np.pi, 1.0, 0.0, "opposed", 0.3, "plane strain"))
+    >>> print(*stress(0.0, 0.0, np.pi, 1.0, 0.0, "diametral", 0.3, "plane strain"))
     -3.0 1.0 0.0
     """
     check.not_negative(line_load=line_load)
@@ -89,7 +89,7 @@ def stress(
             f"r = {r!r} is not allowed: the section reaches from {bore_radius!r} to {radius!r}"
         )
     parts = [_line_load(u, phi, rho)]
-    if held_by == "opposed":
+    if held_by == "diametral":
         parts.append(_line_load(u, phi - np.pi, rho))
     else:
         parts.append(_first_harmonic(u, phi, rho, poisson, nu_plane))
@@ -133,9 +133,9 @@ def bore_hoop(
     is not positive.
 
     Source: :func:`stress`. As the bore shrinks the stress tends to that of a small hole at the
-    centre of the disc, 6q/(π ro) under opposed loads and −10q/(π ro) beside.
+    centre of the disc, 6q/(π ro) under diametral loads and −10q/(π ro) beside.
 
-    >>> print(bore_hoop(np.pi, 2.0, 1.0, [0.0, np.pi / 2], "opposed", 0.3, "plane strain"))
+    >>> print(bore_hoop(np.pi, 2.0, 1.0, [0.0, np.pi / 2], "diametral", 0.3, "plane strain"))
     [10.155 -8.899]
     """
     check.positive(bore_radius=bore_radius)
@@ -164,15 +164,15 @@ def bore_change_along(
     """Change of the bore's diameter along the load line, mm; negative, for it shortens.
 
     ``line_load`` q in N/mm, outside ``radius`` and ``bore_radius`` in mm, ``young`` in MPa. Under
-    beam shear it is half that under opposed loads, see :mod:`.ring_deflection`. Raises ValueError
+    beam shear it is half that under diametral loads, see :mod:`.ring_deflection`. Raises ValueError
     for a negative load, a modulus that is not positive, a bore not between 0 and the radius, ν
-    outside [0, 0.5], an unknown state or way of holding.
+    outside [0, 0.5], an unknown state or support.
 
     Source: derived here. On a free rim the strain is σθ/E' along it and ν' drops out: where
     σθ = Σ h_n(r) cos nφ, the bore r = c moves outward by c h_0/E' and, for n >= 2, by
     c² h_n'/((n² − 1)E'). The harmonics are those of :func:`stress`.
 
-    >>> print(bore_change_along(1.0, 1.0, 0.5, 1.0, 0.3, "opposed", "plane stress"))
+    >>> print(bore_change_along(1.0, 1.0, 0.5, 1.0, 0.3, "diametral", "plane stress"))
     -8.797
     """
     return _bore_change(line_load, radius, bore_radius, young, poisson, held_by, state)[0]
@@ -201,7 +201,7 @@ def bore_change_across(
 
     Arguments, errors and source are those of :func:`bore_change_along`.
 
-    >>> print(bore_change_across(1.0, 1.0, 0.9, 1.0, 0.3, "opposed", "plane stress"))
+    >>> print(bore_change_across(1.0, 1.0, 0.9, 1.0, 0.3, "diametral", "plane stress"))
     1410.18
     """
     return _bore_change(line_load, radius, bore_radius, young, poisson, held_by, state)[1]
@@ -210,16 +210,16 @@ def bore_change_across(
 def disc_centre_stress(line_load: float, diameter: float, held_by: HeldBy) -> tuple[float, float]:
     """Stresses at the centre of a solid round, MPa: across the load line, and along it.
 
-    ``line_load`` q in N/mm, ``diameter`` D in mm; tension positive. Opposed loads give 2q/(πD)
+    ``line_load`` q in N/mm, ``diameter`` D in mm; tension positive. Diametral loads give 2q/(πD)
     across and −6q/(πD) along; beam shear exactly half, whatever ν and state. Raises ValueError for
-    a negative load, a diameter that is not positive or an unknown way of holding.
+    a negative load, a diameter that is not positive or an unknown support.
 
-    Source: opposed, S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., article on
+    Source: diametral, S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., article on
     the circular disk — from memory, not seen. Beam shear derived here: a stress at the centre has
     harmonics n = 0 and n = 2 only, and in both the opposite load does as much as the first, while
     the body force of beam shear has n = 1 only.
 
-    >>> print(*disc_centre_stress(1000.0, 100.0, "opposed"))
+    >>> print(*disc_centre_stress(1000.0, 100.0, "diametral"))
     6.366 -19.099
     """
     return (
@@ -255,8 +255,8 @@ def _bore_change(
     )
     outward = rho * slope / (n**2 - 1)
     mean = -rho / (np.pi * (1 - rho**2))
-    # Two ends of a diameter; opposed loads are two.
-    scale = (4 if held_by == "opposed" else 2) * line_load / plane_modulus(young, poisson, state)
+    # Two ends of a diameter; diametral loads are two.
+    scale = (4 if held_by == "diametral" else 2) * line_load / plane_modulus(young, poisson, state)
     alternating = np.where(n % 4 == 0, 1.0, -1.0)
     along, across = mean + np.sum(outward), mean + np.sum(alternating * outward)
     return float(scale * along + 0.0), float(scale * across)  # no load gives 0, not −0

@@ -1,4 +1,4 @@
-"""Torsion of a round post, as drag along a plate exerts it, beside bending and shear."""
+"""Torsion of a round post, as friction along a plate exerts it, beside bending and shear."""
 
 import math
 from typing import Any

@@ -96,7 +96,7 @@ def _number(figure: _Figure, scale: float, units: Display) -> str:
 
 def _figures(case: Case, result: SectionResult) -> tuple[_Figure, ...]:
     """What a section has and shows at the first plate; the plate's peak is that of the first."""
-    section, length = result.section, case.effective_length
+    section, length = result.section, case.contact_length
     force = None if length is None else case.line_load * length
     return (
         _Figure("outside_diameter", "Ø", "length", section.outside_diameter),

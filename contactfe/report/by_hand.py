@@ -81,7 +81,7 @@ def hand_tables(found: Sequence[SectionByHand], case: Case) -> Iterator[Renderab
 
 
 def clause_tables(found: Sequence[SectionByHand], units: Display) -> Iterator[RenderableType]:
-    """The clauses of a few sections at a time, then what each was written for."""
+    """The clauses of a few sections at a time, then what each is intended for."""
     if not any(section.clauses for section in found):
         return
     for first in range(0, len(found), ABREAST):
@@ -89,7 +89,7 @@ def clause_tables(found: Sequence[SectionByHand], units: Display) -> Iterator[Re
         marks = Marks()
         yield _clauses(some, units, marks)
         yield from marks.notes("outside the scope of its clause, or of a formula in it", units)
-    yield from _reach(found)
+    yield from _applicability(found)
 
 
 class Marks:
@@ -191,14 +191,14 @@ def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Tab
     return table
 
 
-def _reach(found: Sequence[SectionByHand]) -> Iterator[Text]:
-    """What each clause was written for, once."""
-    yield Text("What the clauses were written for, and how far they carry", style="bold")
+def _applicability(found: Sequence[SectionByHand]) -> Iterator[Text]:
+    """What each clause is intended for and how far it applies here, once."""
+    yield Text("What the clauses are intended for, and how far they apply here", style="bold")
     clauses = {c.check.clause.key: c.check.clause for s in found for c in s.clauses}
     for clause in clauses.values():
         yield Text(
-            f"{clause.name} ({clause.text}; here {clause.reach}). Written for:"
-            f" {clause.written_for} How far it carries: {clause.carries}"
+            f"{clause.name} ({clause.text}; here {clause.applicability}). Intended for:"
+            f" {clause.intended_for} How far it applies here: {clause.applies_here}"
         )
     yield Text(
         "Ratios grow in proportion to the loads; those marked ~ q² as their square, ~ √q as their"

@@ -13,27 +13,44 @@ from rich.text import Text
 from contactfe.case.display import SI, US, significant
 from contactfe.case.grades import Grade
 from contactfe.case.steels import grades
-from contactfe.case.stock import BORED_BARS, DENSITY, StockSize, bored_bars, sizes, sizes_like
+from contactfe.case.stock import (
+    BORED_BARS,
+    DENSITY,
+    StockSize,
+    alike,
+    bored_bars,
+    sizes,
+    sizes_like,
+)
+from contactfe.errors import InputError
 from contactfe.report.page import print_page
 
 
-def print_steels(console: Console) -> None:
-    """Print every built-in grade with its bands of thickness, strengths and source."""
-    print_page(_steels(), console)
+def print_catalogue(console: Console, like: str | None = None) -> None:
+    """Print the built-in grades and the stock sizes, list by list: all, or those like a text.
 
+    Of all, a bored bar has its smallest and its largest bore only.
 
-def print_sizes(console: Console, like: str | None) -> None:
-    """Print the stock sizes, list by list: all, or those like a text, bored bars among them.
-
-    Of all, a bar has its smallest and its largest bore only.
-
-    Raises InputError where no size is like it.
+    Raises InputError where nothing is like the text.
     """
-    shown = (*sizes(), *_outermost(bored_bars())) if like is None else sizes_like(like)
-    print_page(_sizes(shown), console)
+    if like is None:
+        steels, shown = grades(), (*sizes(), *_outermost(bored_bars()))
+    else:
+        steels = tuple(grade for grade in grades() if alike(like, grade.name))
+        try:
+            shown = sizes_like(like)
+        except InputError:
+            if not steels:
+                raise
+            shown = ()
+    pages = [_steels(steels)] if steels else []
+    if shown:
+        pages.append(_sizes(shown))
+    for page in pages:
+        print_page(page, console)
 
 
-def _steels() -> RenderableType:
+def _steels(shown: tuple[Grade, ...]) -> RenderableType:
     table = _table("Built-in steels: minimum strengths by thickness")
     table.add_column("steel", max_width=24)
     table.add_column(Text("as, up to\n[mm (in)]"), max_width=24)
@@ -41,7 +58,7 @@ def _steels() -> RenderableType:
     for header in ("yield\n[MPa]", "\n[ksi]", "ultimate\n[MPa]", "\n[ksi]"):
         table.add_column(Text(header), justify="right")
     table.add_column("source", ratio=1)
-    for grade in grades():
+    for grade in shown:
         yields = [band.yield_strength for band in grade.bands]
         ultimates = [band.ultimate_strength for band in grade.bands]
         table.add_row(
@@ -127,15 +144,15 @@ def _sizes(shown: tuple[StockSize, ...]) -> RenderableType:
 _STOCK_KEYS = " or ".join(f'["{name}"]' for name in BORED_BARS)
 
 _SIZE_NOTES = (
-    'Named as size in [[section]]: size = "ASME B36.10M NPS 6 XXS", in place of outside_diameter'
+    'Named in [[section]]: designation = "ASME B36.10M NPS 6 XXS", in place of outside_diameter'
     " and wall.",
     "bore / Ø: bore over outside diameter; the smaller, the less the tube bends as a ring. But for"
     " the heavy walls of EN 10220 few",
     "sizes have less than 0.75. Heavier tubes are bored out of bar, and have the yield strength of"
     " that bar.",
-    "Bored bars are no size of a [[section]], whose steel goes by its wall; [size] stock ="
+    "Bored bars are no size of a [[section]], whose steel goes by its wall; [sizing] stock ="
     f" {_STOCK_KEYS} tries them.",
-    "contactfe sizes bored lists all their bores.",
+    "contactfe catalogue bored lists all their bores.",
     f"Mass: of the nominal size, of steel of {DENSITY:g} kg/m³.",
 )
 

@@ -84,18 +84,19 @@ def _contacts(case: Case, results: Sequence[SectionResult]) -> Iterator[Renderab
 
 
 def _beyond_the_cone(case: Case, results: Sequence[SectionResult]) -> Iterator[str]:
-    """On which side of the friction angle the travel is, and what follows from it or does not."""
-    mu, travel = case.contact.friction, abs(case.contact.angle)
-    if mu == 0.0 or travel <= math.atan(mu):
+    """Where the direction of motion is beyond the friction angle: whether the contact slides."""
+    mu, angle = case.contact.friction, abs(case.contact.angle)
+    if mu == 0.0 or angle <= math.atan(mu):
         return
+    beyond = "The direction of motion is beyond the friction angle"
     still = [r for r in results if r.patch.motion != "full sliding"]
     if not still:
-        yield "Travel is beyond the friction angle, and the contact slides in full."
+        yield f"{beyond}, and the contact slides in full."
         return
     names = ", ".join(f"“{words.one_line(r.section.name)}”" for r in still)
     yield (
-        f"Travel is beyond the friction angle, and yet the contact of {names} does not slide in"
-        " full: the bodies give way more along the plate than across it."
+        f"{beyond}, and yet the contact of {names} does not slide in full: the bodies give way more"
+        " along the plate than across it."
     )
 
 
@@ -127,12 +128,12 @@ def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[Rende
     notes = [
         "Along the axes of the body; moments counter-clockwise, of each force about its own place"
         " and then about the first point of contact. Largest residual of any nodal force or sum:"
-        f" {worst:.0e} of the line load. Reactions of a plate: {_blurs(results, units)}."
+        f" {worst:.0e} of the line load. Reactions of a plate: {_uncertainties(results, units)}."
     ]
     if any(patch.motion != "no friction" for r in results for patch in r.patches):
         notes.append(
-            "Drag acts on each body along its own undeformed surface, flat or round: its moments on"
-            " post and plate differ by its lever, the patch's height on the round."
+            "The friction force acts on each body along its own undeformed surface, flat or round:"
+            " its moments on post and plate differ by its lever, the patch's height on the round."
         )
     if len(bodies) > 2:
         notes.append(
@@ -150,11 +151,13 @@ def _forces(result: SectionResult, number: int) -> tuple[Reaction, ...]:
     return (load_on_plate(state.patches[number - 1]), *result.patches[number - 1].reactions)
 
 
-def _blurs(results: Sequence[SectionResult], units: Display) -> str:
+def _uncertainties(results: Sequence[SectionResult], units: Display) -> str:
     """Largest numerical uncertainty of the forces and moments that hold the plates."""
-    blurs = np.max([patch.reaction_blurs for r in results for patch in r.patches], axis=0)
+    uncertainties = np.max(
+        [patch.reaction_uncertainties for r in results for patch in r.patches], axis=0
+    )
     load = max(patch.line_load for r in results for patch in r.patches)
-    force, moment = (float(b) for b in blurs)
+    force, moment = (float(b) for b in uncertainties)
     if force <= _ROUNDING * load:
         return "sure to rounding, as equilibrium alone gives them"
     line_load, couple = units.line_load, units.moment_per_length
@@ -228,7 +231,7 @@ def _levels(case: Case, results: Sequence[SectionResult]) -> Iterator[Renderable
             row = (name, f"{level.size:g}", str(level.unknowns), *_peaks(level, units))
             table.add_row(*map(Text, row), end_section=level is result.levels[-1])
             name = ""
-    yield from _with_note(table, "The first level has none coarser to tell its uncertainty.")
+    yield from _with_note(table, "The first level has no coarser one to give its uncertainty.")
     for result in results:
         style = "bold red" if result.stopped else "green"
         yield Text(words.accuracy(case, result), style=style)
@@ -236,11 +239,14 @@ def _levels(case: Case, results: Sequence[SectionResult]) -> Iterator[Renderable
 
 
 def _peaks(level: MeshLevel, units: Display) -> Iterator[str]:
-    for peak, blur in level.peaks:
-        if blur is None:
+    for peak, uncertainty in level.peaks:
+        if uncertainty is None:
             yield from (units.stress.number(peak), "")
         else:
-            yield from (words.pair(Value(peak, blur), units.stress), f"{100 * blur / peak:.2f}")
+            yield from (
+                words.pair(Value(peak, uncertainty), units.stress),
+                f"{100 * uncertainty / peak:.2f}",
+            )
 
 
 def _table(title: str, left: Sequence[str], right: Sequence[str], beyond: Sequence[str]) -> Table:

@@ -102,7 +102,7 @@ def _case(case: Case) -> Json:
         "state": case.state,
         "held_by": case.held_by,
         "line_load": float(case.line_load),
-        "effective_length": case.effective_length,
+        "effective_length": case.contact_length,
         "yield_margin": float(case.yield_margin),
         "report_units": case.report_units,
         "plate": {
@@ -119,7 +119,7 @@ def _case(case: Case) -> Json:
             "friction": float(case.contact.friction),
         },
         "corner": _stated_corner(case),
-        "along": None if case.along is None else asdict(case.along),
+        "along": None if case.alignment is None else asdict(case.alignment),
         "distribution": case.distribution,
         "accuracy": case.accuracy,
     }
@@ -132,7 +132,7 @@ def _stated_corner(case: Case) -> Json | None:
     return {
         "line_load": float(corner.line_load),
         "offset": float(corner.offset),
-        "effective_length": corner.effective_length,
+        "effective_length": corner.contact_length,
     }
 
 
@@ -171,7 +171,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "unknowns": int(result.unknowns),
         "remeshed": int(result.remeshed),
         "solve_seconds": float(result.solve_seconds),
-        "travel": [float(d) for d in state.travel],
+        "travel": [float(d) for d in state.rigid_displacement],
         "contact": _contact(result.patch, state.patch),
         "corner": _second(result),
         "infill": _infill(section, result.infill),
@@ -199,8 +199,8 @@ def _contact(patch: PatchResult, state: PatchState) -> Json:
         **_value("deflection", patch.deflection),
         "reactions": [_reaction(r) for r in patch.reactions],
         "reaction_uncertainty": {
-            "force": float(patch.reaction_blurs[0]),
-            "moment": float(patch.reaction_blurs[1]),
+            "force": float(patch.reaction_uncertainties[0]),
+            "moment": float(patch.reaction_uncertainties[1]),
         },
     }
 
@@ -251,8 +251,11 @@ def _level(level: MeshLevel) -> Json:
         "size": float(level.size),
         "unknowns": int(level.unknowns),
         "peaks": [
-            {"von_mises": float(peak), "uncertainty": None if blur is None else float(blur)}
-            for peak, blur in level.peaks
+            {
+                "von_mises": float(peak),
+                "uncertainty": None if uncertainty is None else float(uncertainty),
+            }
+            for peak, uncertainty in level.peaks
         ],
     }
 
@@ -269,7 +272,7 @@ def _accuracy(case: Case, result: SectionResult) -> Json:
 
 def _body(body: BodyResult, half_widths: Sequence[float]) -> Json:
     """A body; depths are also in half-widths of the patch that they are at, else of the first."""
-    load, blur = body.first_yield_line_load, body.first_yield_uncertainty
+    load, uncertainty = body.first_yield_line_load, body.first_yield_uncertainty
     peak, utilisation = body.peak, words.utilisation(body)
     return {
         "peak_von_mises": float(peak.von_mises),
@@ -280,13 +283,13 @@ def _body(body: BodyResult, half_widths: Sequence[float]) -> Json:
         "depth_in_half_widths": _in_half_widths(peak, half_widths),
         "uncertainty": float(body.uncertainty),
         "first_yield_line_load": None if load is None else float(load),
-        "first_yield_line_load_uncertainty": None if blur is None else float(blur),
+        "first_yield_line_load_uncertainty": None if uncertainty is None else float(uncertainty),
         "utilisation": float(body.utilisation),
         "satisfied": bool(body.satisfied),
         **_value("max_shear", body.max_shear),
         "places": [
-            _place(place, place_blur, half_widths)
-            for place, place_blur in zip(body.places, body.blurs, strict=True)
+            _place(place, place_uncertainty, half_widths)
+            for place, place_uncertainty in zip(body.places, body.uncertainties, strict=True)
         ],
         "material": _material(body.material),
         "utilisation_uncertainty": float(utilisation.uncertainty),
@@ -294,7 +297,7 @@ def _body(body: BodyResult, half_widths: Sequence[float]) -> Json:
     }
 
 
-def _place(peak: Peak, blur: float, half_widths: Sequence[float]) -> Json:
+def _place(peak: Peak, uncertainty: float, half_widths: Sequence[float]) -> Json:
     return {
         "zone": peak.zone,
         "von_mises": float(peak.von_mises),
@@ -302,7 +305,7 @@ def _place(peak: Peak, blur: float, half_widths: Sequence[float]) -> Json:
         "y": float(peak.y),
         "depth": float(peak.depth),
         "depth_in_half_widths": _in_half_widths(peak, half_widths),
-        "uncertainty": float(blur),
+        "uncertainty": float(uncertainty),
     }
 
 

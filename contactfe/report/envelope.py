@@ -259,11 +259,11 @@ def _held(held: Held) -> Json:
 
 def _value(key: str, value: Value | None) -> Json:
     """A value and, beside it, its uncertainty."""
-    figure, blur = (None, None) if value is None else (value.value, value.uncertainty)
-    return {key: figure, f"{key}_uncertainty": blur}
+    figure, uncertainty = (None, None) if value is None else (value.value, value.uncertainty)
+    return {key: figure, f"{key}_uncertainty": uncertainty}
 
 
-def _with_blur(name: str, unit: str) -> tuple[str, str]:
+def _with_uncertainty(name: str, unit: str) -> tuple[str, str]:
     return f"{name} [{unit}]", f"{name}, uncertainty [{unit}]"
 
 
@@ -273,14 +273,15 @@ _COLUMNS = (
         column
         for body in ("post", "plate")
         for column in (
-            *_with_blur(f"{body} peak von Mises", "MPa"),
+            *_with_uncertainty(f"{body} peak von Mises", "MPa"),
             f"{body} zone", f"{body} x [mm]", f"{body} y [mm]",
-            *_with_blur(f"{body} utilisation", "1"),
+            *_with_uncertainty(f"{body} utilisation", "1"),
         )
     ),
-    *_with_blur("peak pressure", "MPa"), *_with_blur("half-width", "mm"),
-    *_with_blur("tangential load", "N/mm"), *_with_blur("tangential over normal load", "1"),
-    "motion", "largest reaction at", *_with_blur("largest reaction", "N/mm"),
+    *_with_uncertainty("peak pressure", "MPa"), *_with_uncertainty("half-width", "mm"),
+    *_with_uncertainty("tangential load", "N/mm"),
+    *_with_uncertainty("tangential over normal load", "1"),
+    "motion", "largest reaction at", *_with_uncertainty("largest reaction", "N/mm"),
     "line load solved for [N/mm]", "error",
 )  # fmt: skip
 

@@ -115,7 +115,7 @@ def _notes(result: EnvelopeResult) -> Iterator[Text]:
         " numerical uncertainty against the section.",
         "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel.",
     ]
-    if case.along is not None:
+    if case.alignment is not None:
         lines.append(
             "The post is checked at the peak of the line load along it, with its own bending there;"
             " first yield is stated with that peak."
@@ -149,7 +149,7 @@ def _rows(case: Case, section: SectionEnvelope) -> Iterator[RenderableType]:
         table.add_column(Text(header), justify="right")
     table.add_column("motion")
     table.add_column(Text(f"largest\nreaction\n[{units.line_load.name}]"), justify="right")
-    if case.along is not None:
+    if case.alignment is not None:
         header = f"peak line\nload q\n[{units.line_load.name}]"
         table.add_column(Text(header), justify="right")
     for row in shown:
@@ -185,7 +185,7 @@ def _add(table: Table, stated: list[str], at: Strike, case: Case) -> None:
         (at.motion, at.held.place),
         words.with_uncertainty(at.held.force, units.line_load),
     ]
-    if case.along is not None:
+    if case.alignment is not None:
         columns.append((units.line_load.number(at.line_load), ""))
     lines = (stated, "post", at.post), ([""] * len(stated), "plate", at.plate)
     for number, (begin, label, body) in enumerate(lines):

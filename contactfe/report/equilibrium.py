@@ -60,9 +60,9 @@ def loads_on_post(result: SectionResult) -> tuple[Reaction, ...]:
 
 def _on_post(patch: PatchState, frame: Frame, radius: float, place: str) -> Reaction:
     """In the plate's axes the load acts on the circle; then it turns with them."""
-    x, push, drag = patch.x, patch.weight * patch.pressure, -patch.weight * patch.traction
+    x, push, friction_force = patch.x, patch.weight * patch.pressure, -patch.weight * patch.traction
     y = radius - np.sqrt(radius**2 - x**2)
-    along, across = frame.axes.T @ np.array([drag.sum(), push.sum()])
+    along, across = frame.axes.T @ np.array([friction_force.sum(), push.sum()])
     at_x, at_y = frame.origin
-    moment = float((x * push - y * drag).sum())
+    moment = float((x * push - y * friction_force).sum())
     return Reaction(place, at_x, at_y, float(along), float(across), moment)

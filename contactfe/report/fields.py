@@ -21,12 +21,14 @@ MEMBER, PLATE, INFILL, SECOND_PLATE = range(4)
 
 @dataclass(frozen=True)
 class _Body:
-    """A body's field, the frame whose axes it is in, and its travel (2,) mm in the section's."""
+    """A body's field, the frame of its axes, and its rigid-body displacement (2,), mm, in the
+    section's.
+    """
 
     number: int
     field: StressField
     frame: Frame
-    travel: Floats
+    rigid_displacement: Floats
 
     @property
     def points(self) -> Floats:
@@ -36,9 +38,9 @@ class _Body:
 
     @property
     def displacement(self) -> Floats:
-        """Displacement (n, 2), mm, in the section's axes, with the travel."""
+        """Displacement (n, 2), mm, in the section's axes, with the rigid-body displacement."""
         # Row vectors turn by the axes themselves, columns by their transpose.
-        moved: Floats = self.field.displacement @ self.frame.axes + self.travel
+        moved: Floats = self.field.displacement @ self.frame.axes + self.rigid_displacement
         return moved
 
     @property
@@ -62,13 +64,13 @@ def write_fields(comparison: Comparison, folder: Path) -> list[Path]:
 def write_vtu(result: SectionResult, folder: Path, name: str | None = None) -> Path:
     """Write all bodies of a section as quadratic triangles into ``folder``; returns the file.
 
-    All are in the axes of the section. Nodes lie where the bodies were before the blow, in mm; of
-    an opposed pair that is the half below the plane of symmetry, as solved. Node data: displacement
-    in mm, with the travel of the post's hold, so that bodies drawn displaced touch; the stresses
-    σx, σy, σz, τxy, the von Mises stress and the maximum shear stress in MPa, tension positive.
-    Cell data: ``body``, 0 in the member's steel, 1 in the plate, 2 in an infill, 3 in the second
-    plate of a corner. ``name`` is the file's, without suffix; by default a slug of the section's.
-    Raises OSError where the file cannot be written.
+    All are in the axes of the section. Nodes lie where the bodies were before the impact, in mm; of
+    a post held diametrally that is the half below the plane of symmetry, as solved. Node data:
+    displacement in mm, with the rigid-body displacement of the post's hold, so that bodies drawn
+    displaced touch; the stresses σx, σy, σz, τxy, the von Mises stress and the maximum shear stress
+    in MPa, tension positive. Cell data: ``body``, 0 in the member's steel, 1 in the plate, 2 in an
+    infill, 3 in the second plate of a corner. ``name`` is the file's, without suffix; by default a
+    slug of the section's. Raises OSError where the file cannot be written.
     """
     import meshio
 
@@ -98,11 +100,11 @@ def write_vtu(result: SectionResult, folder: Path, name: str | None = None) -> P
 
 def _bodies(result: SectionResult) -> Iterator[_Body]:
     reading, own, still = result.reading, Frame(), np.zeros(2)
-    travel = np.asarray(reading.state.travel)
-    yield _Body(MEMBER, reading.member_field, own, travel)
+    rigid_displacement = np.asarray(reading.state.rigid_displacement)
+    yield _Body(MEMBER, reading.member_field, own, rigid_displacement)
     yield _Body(PLATE, reading.patches[0].field, own, still)
     if reading.infill_field is not None:
-        yield _Body(INFILL, reading.infill_field, own, travel)
+        yield _Body(INFILL, reading.infill_field, own, rigid_displacement)
     if len(reading.patches) > 1:
         yield _Body(SECOND_PLATE, reading.patches[1].field, beside(result.section.radius), still)
 

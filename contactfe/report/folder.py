@@ -22,7 +22,7 @@ Owner = tuple[str | None, str]
 
 
 def default_folder_of(case: Case, what: str) -> Path:
-    """Where results go unless told otherwise: ``<name of the case file>-<what>``, here."""
+    """Where results go by default: ``<name of the case file>-<what>``, here."""
     stem = slug(case.title) if case.source == FROM_DATA else Path(case.source).stem
     return Path(f"{stem}-{what}")
 
@@ -46,7 +46,7 @@ class ResultsFolder:
     owner: Callable[[Path], Owner | None] | None = None
 
     def default(self, case: Case) -> Path:
-        """Where results go unless told otherwise, in the current folder."""
+        """Where results go by default, in the current folder."""
         return default_folder_of(case, self.suffix)
 
     def names(self, case: Case) -> tuple[str, ...]:

@@ -67,9 +67,9 @@ def _clauses(clauses: Clauses) -> Json:
         "satisfied": check.satisfied,
         "within_scope": check.within,
         "exceeded": [_limit(limit) for limit in check.exceeded],
-        "reach": clause.reach,
-        "written_for": clause.written_for,
-        "carries": clause.carries,
+        "reach": clause.applicability,
+        "written_for": clause.intended_for,
+        "carries": clause.applies_here,
         "text": clause.text,
         "steps": [worked_document(step) for step in (*check.steps, check.demand, check.resistance)],
     }

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from contactfe.assess.by_hand.clauses import correlation
 from contactfe.case import Case, Material
-from contactfe.case.along import Along
+from contactfe.case.alignment import Alignment
 from contactfe.case.display import Display
 from contactfe.report import words
 
@@ -16,11 +16,11 @@ def inputs(case: Case) -> tuple[str, ...]:
 
 def _inputs(case: Case) -> Iterator[str]:
     units = case.display
-    yield _load("Load", case.line_load, case.effective_length, units)
-    if case.along is not None:
-        yield _tilt(case.along, units)
+    yield _load("Load", case.line_load, case.contact_length, units)
+    if case.alignment is not None:
+        yield _tilt(case.alignment, units)
     if case.corner is not None:
-        load, length = case.corner.line_load, case.corner.effective_length
+        load, length = case.corner.line_load, case.corner.contact_length
         yield _load("Load on the second plate", load, length, units)
     for steel, names in _post_steels(case).items():
         of = "" if len(names) == len(case.sections) else f", {', '.join(names)}"
@@ -42,13 +42,13 @@ def _inputs(case: Case) -> Iterator[str]:
         yield f"Standards: {'; '.join(_factors(case, families))}"
 
 
-def _tilt(along: Along, units: Display) -> str:
-    if along.assumed:
+def _tilt(alignment: Alignment, units: Display) -> str:
+    if alignment.assumed:
         return (
             "Plate to the unbent post along its axis: no tilt is stated, a straight plate is"
             " assumed; the line load is the mean"
         )
-    tilt, off = units.angle.text(along.tilt), units.angle.text(along.misalignment)
+    tilt, off = units.angle.text(alignment.tilt), units.angle.text(alignment.misalignment)
     return (
         f"Plate to the unbent post along its axis: tilt {tilt} (positive: the tip is met first),"
         f" misalignment {off} either way; the line load is the mean"

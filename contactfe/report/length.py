@@ -25,7 +25,7 @@ NOTE = (
     " least peak. Doubled: the tilts at which the peak is twice that of no tilt. Sections are"
     " checked with the peak line load: half-width, pressure, K, stresses, first yield, and all hand"
     " formulas and clauses of contact, ring and plate; and with the moment checked, which stretches"
-    " the struck face by the axial stress, part of the von Mises stress. It is the bending moment"
+    " the impacted face by the axial stress, part of the von Mises stress. It is the bending moment"
     " of the post at the peak, or, where less line load with more moment stresses the post more,"
     " one with which the peak stresses it as much. First yield is that of this line load with this"
     " moment, both grown alike; where the moment stands for another place, that may yield a little"

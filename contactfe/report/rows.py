@@ -102,9 +102,10 @@ def fingerprint(case: Case, section: Section) -> str:
         "plate": asdict(case.plate),
         "plate steel": asdict(case.plate_material),
         "line load": case.line_load,
-        "effective length": case.effective_length,
+        "contact length": case.contact_length,
         "corner": case.corner and asdict(case.corner),
-        "along": case.along and [asdict(case.along), case.cantilever and case.cantilever.length],
+        "alignment": case.alignment
+        and [asdict(case.alignment), case.cantilever and case.cantilever.length],
         "state": case.state,
         "yield margin": case.yield_margin,
         "accuracy": case.accuracy,

@@ -1,6 +1,6 @@
 """The files of any result, by what it is.
 
-Each kind has a room of its own; only that of the result at hand is loaded.
+Each kind has a module of its own; only that of the result at hand is loaded.
 """
 
 from __future__ import annotations
@@ -11,21 +11,21 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, TypeAlias
 
 if TYPE_CHECKING:
-    from contactfe.assess.demand import DemandResult
     from contactfe.assess.envelope import EnvelopeResult
+    from contactfe.assess.impact import ImpactResult
     from contactfe.assess.results import Comparison
     from contactfe.assess.sizing.record import SizingResult
     from contactfe.assess.stiffness import StiffnessResult
     from contactfe.assess.sweep.result import SweepResult
 
     Result: TypeAlias = (
-        Comparison | DemandResult | EnvelopeResult | SizingResult | StiffnessResult | SweepResult
+        Comparison | ImpactResult | EnvelopeResult | SizingResult | StiffnessResult | SweepResult
     )
 
 WRITERS = MappingProxyType(
     {
         "contactfe.assess.results.Comparison": ("contactfe.report.output", "save"),
-        "contactfe.assess.demand.DemandResult": ("contactfe.report.demand_folder", "save_demand"),
+        "contactfe.assess.impact.ImpactResult": ("contactfe.report.impact_folder", "save_impact"),
         "contactfe.assess.envelope.EnvelopeResult": (
             "contactfe.report.envelope_folder", "save_envelope",
         ),
@@ -45,7 +45,7 @@ loaded its type, and no other need be."""
 
 
 def save(result: Result, folder: str | Path) -> list[Path]:
-    """Write what ``compare``, ``demand``, ``envelope``, ``size``, ``stiffness`` or ``sweep`` gave
+    """Write what ``compare``, ``impact``, ``envelope``, ``size``, ``stiffness`` or ``sweep`` gave
     into ``folder``; returns the files. A failure leaves earlier results as they were.
 
     Raises
@@ -62,6 +62,6 @@ def save(result: Result, folder: str | Path) -> list[Path]:
             module, name = found
             return list(getattr(import_module(module), name)(result, folder))
     raise TypeError(
-        f"save takes what compare, demand, envelope, size, stiffness or sweep returns, not"
+        f"save takes what compare, impact, envelope, size, stiffness or sweep returns, not"
         f" {type(result).__name__}"
     )

@@ -32,7 +32,7 @@ RESULTS: tuple[tuple[str, Scaled | None], ...] = (
     ("stiffness", "stiffness"),
     ("stiffness per length along the post", "line stiffness"),
     ("energy", "energy"),
-    ("time, period, duration of the blow", "time"),
+    ("time, period, duration of the impact", "time"),
     ("frequency", "frequency"),
     ("velocity", "velocity"),
     ("acceleration", "acceleration"),
@@ -67,13 +67,13 @@ def scale_page(case: Case, data: Mapping[str, Any], found: Specimen) -> Renderab
 
 
 def remarks(case: Case, found: Specimen) -> tuple[str, ...]:
-    """What the tables of a specimen do not tell, and which of its clauses are not to scale."""
+    """What the tables of a specimen do not say, and which of its clauses are not to scale."""
     return (*found.remarks, *unscaled_clauses(case, found.scale))
 
 
 def damper_exponents(case: Case) -> tuple[float, ...]:
     """Each velocity exponent of the case's dampers, once."""
-    dampers = () if case.demand is None else case.demand.dampers
+    dampers = () if case.motion is None else case.motion.dampers
     return tuple(dict.fromkeys(damper.exponent for damper in dampers))
 
 

@@ -21,5 +21,5 @@ def unscaled_clauses(case: Case, scale: float) -> Iterator[str]:
         "AISC 360, J7(b), for rollers does not scale: above a diameter of"
         f" {case.display.length.text(roller_bound(case))} its strength grows as the root of the"
         f" diameter. Its ratio in the specimen is {each}, so a specimen that satisfies it does not"
-        " tell that the prototype does."
+        " show that the prototype does."
     )

@@ -12,7 +12,7 @@ from contactfe.report.scale import CAUTIONS, DAMPER_RULE, damper_exponents, rema
 
 
 def scale_document(case: Case, found: Specimen) -> Json:
-    """What the page tells, and the factor of every dimension that contactfe knows."""
+    """What the page says, and the factor of every dimension that contactfe knows."""
     return {
         **head(case.title),
         "case": {"source": case.source, "path": case_path(case)},

@@ -166,8 +166,8 @@ def _contact(contact: Contact) -> Json:
 
 
 def _value(key: str, value: Value | None) -> Json:
-    figure, blur = (None, None) if value is None else (value.value, value.uncertainty)
-    return {key: figure, f"{key}_uncertainty": blur}
+    figure, uncertainty = (None, None) if value is None else (value.value, value.uncertainty)
+    return {key: figure, f"{key}_uncertainty": uncertainty}
 
 
 def _name(wall: Wall) -> str | None:
@@ -176,7 +176,7 @@ def _name(wall: Wall) -> str | None:
     return None if stock is None else stock.designation
 
 
-def _with_blur(name: str, unit: str) -> tuple[str, str]:
+def _with_uncertainty(name: str, unit: str) -> tuple[str, str]:
     return f"{name} [{unit}]", f"{name}, uncertainty [{unit}]"
 
 
@@ -186,10 +186,14 @@ def _columns(case: Case) -> list[str]:
         "sized diameter [mm]", "stock size", "outside diameter [mm]", "wall [mm]",
         "wall over diameter [1]", "bore over diameter [1]", *specimen, "mass [kg/m]",
         "passes [yes/no]", "governing check", "governing ratio [1]", "governing place",
-        *(column for place in PLACES for column in _with_blur(f"{place} peak von Mises", "MPa")),
-        *_with_blur("plate peak von Mises", "MPa"), *_with_blur("K", "1"),
-        *_with_blur("post utilisation", "1"), *_with_blur("plate utilisation", "1"),
-        *_with_blur("line load at first yield", "N/mm"), "yields first",
+        *(
+            column
+            for place in PLACES
+            for column in _with_uncertainty(f"{place} peak von Mises", "MPa")
+        ),
+        *_with_uncertainty("plate peak von Mises", "MPa"), *_with_uncertainty("K", "1"),
+        *_with_uncertainty("post utilisation", "1"), *_with_uncertainty("plate utilisation", "1"),
+        *_with_uncertainty("line load at first yield", "N/mm"), "yields first",
         "solved on both levels [yes/no]", "error",
         "passes what walls change [yes/no]",
     ]  # fmt: skip

@@ -23,8 +23,8 @@ from contactfe.report.specimen import scaled_number, specimen
 from contactfe.report.verdicts import load_line, open_lines
 
 MOST_ROWS = 24
-"""Rows of a curve up to which all are printed; of more, the answers and every so manieth. The CSV
-file has them all."""
+"""Rows of a curve up to which all are printed; of more, the answers and walls at even steps. The
+CSV file has them all."""
 
 CHECKS = {
     "stress": "the solved von Mises stress of post and plate, with the margin asked for and the"
@@ -226,7 +226,7 @@ def _notes(result: SizingResult) -> Iterator[str]:
         f" walls between are solved on two meshes ({result.solved_fine} of {result.solved}); for"
         " the others the difference of the two is taken over from those beside them."
     )
-    if result.case.along is not None:
+    if result.case.alignment is not None:
         yield (
             "Every wall is solved at the peak of its line load along the post; K and the line load"
             " at first yield go by the mean. Peak over mean is taken as it stands where first yield"

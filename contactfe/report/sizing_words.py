@@ -112,7 +112,7 @@ def _edges(band: Band, diameter: Diameter, case: Case) -> Iterator[str]:
                 yield (
                     f"No tube thicker than {wall_text(edge, length)} was tried: its bore would be"
                     f" less than {_mm(diameter.least_bore, length)}, the least that is drilled"
-                    " ([size] least_bore)."
+                    " ([sizing] least_bore)."
                 )
             else:
                 yield f"No {way} wall than {wall_text(edge, length)} was tried."
@@ -222,7 +222,7 @@ def of_bars(diameter: Diameter) -> bool:
 
 def stock_key(case: Case) -> str:
     """What a case file is to state for tubes bored from bar to be judged, in its own units."""
-    return f'[size] stock = ["{MADE_TO_ORDER[case.report_units][0]}"]'
+    return f'[sizing] stock = ["{MADE_TO_ORDER[case.report_units][0]}"]'
 
 
 def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
@@ -350,7 +350,7 @@ def _catalogue(diameter: Diameter, case: Case) -> Iterator[str]:
     yield (
         f"The wall of least K has a bore of {best.bore_ratio:.3f} Ø, and {below}, so none reaches"
         " it: such a wall is a tube bored from bar or heavy-wall tube made to order, which a mill"
-        " must confirm." + (f" [size] stock = [{name}] tries them." if others else "")
+        " must confirm." + (f" [sizing] stock = [{name}] tries them." if others else "")
     )
 
 

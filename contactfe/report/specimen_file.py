@@ -40,7 +40,7 @@ def check_new(path: Path) -> None:
 
 
 def write_specimen(case: Case, found: Specimen, path: Path) -> None:
-    """Write the tables of a specimen, with what they do not tell in front as comments.
+    """Write the tables of a specimen, with what they do not say in front as comments.
 
     They are read as a case first, so that what is written can be read back.
 

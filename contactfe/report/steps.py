@@ -20,7 +20,7 @@ from contactfe.report.verdicts import verdict_lines
 def steps_page(found: ByHand, *, solved: bool = False) -> RenderableType:
     """The steps of every section of a case, for a rich console as wide as ``page.WIDTH``.
 
-    ``solved`` where they go by contacts that were solved, and so by [along] where it is stated.
+    ``solved`` where they go by contacts that were solved, and so by [alignment] where it is stated.
     """
     case, evenly = found.case, not solved
     names = [section.section.name for section in found.sections]
@@ -80,13 +80,13 @@ def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Renderabl
         False: "NOT SATISFIED",
         None: "no verdict: outside its scope",
     }[check.satisfied]
-    room = f"up to 1 at {significant(check.room, 3)} times these loads"
-    yield _under(f"demand / resistance = {significant(check.ratio, 4)}: {verdict}; {room}")
+    reserve = f"up to 1 at {significant(check.room, 3)} times these loads"
+    yield _under(f"demand / resistance = {significant(check.ratio, 4)}: {verdict}; {reserve}")
     if check.scope:
         yield _under(f"scope: {_limits(check.scope, units)}")
-    yield _under(f"for {clause.level}; {clause.text}; here {clause.reach}")
-    yield _under(f"written for: {clause.written_for}")
-    yield _under(f"how far it carries: {clause.carries}")
+    yield _under(f"for {clause.level}; {clause.text}; here {clause.applicability}")
+    yield _under(f"intended for: {clause.intended_for}")
+    yield _under(f"how far it applies here: {clause.applies_here}")
 
 
 def _written(head: str, worked: Worked, units: Display, against: str) -> Iterator[RenderableType]:

@@ -34,11 +34,11 @@ def stiffness_document(result: StiffnessResult) -> Json:
             "plate_held_by": case.plate.held_by,
             "line_load": float(case.line_load),
             "corner_line_load": None if case.corner is None else float(case.corner.line_load),
-            "effective_length": case.effective_length,
+            "effective_length": case.contact_length,
             "offset": float(case.contact.offset),
             "scale": case.scale,
         },
-        "gap": None if case.demand is None else case.demand.gap,
+        "gap": None if case.motion is None else case.motion.gap,
         "sign_convention": stiffness_words.sign(case),
         "counting_the_bending_twice": stiffness_words.twice(result),
         "note": stiffness_words.POWER_NOTE,
@@ -68,7 +68,7 @@ def write_curves(result: StiffnessResult, path: Path) -> None:
             part, approach = section.shares[k], curve.approach[k]
             rows.append(
                 [
-                    section.section.name, q, approach, section.blurs[k], curve.tangent[k],
+                    section.section.name, q, approach, section.uncertainties[k], curve.tangent[k],
                     q / approach, curve.exponent[k], part.post, part.ring, part.layer, part.plate,
                     *_both_sizes(case, q, approach, SI),
                 ]
@@ -94,21 +94,21 @@ def write_points(result: StiffnessResult, path: Path) -> None:
             row += _both_sizes(case, float(q), float(d), units)
             if bent:
                 row.append("" if post is None else length.of(float(post.points.approach[k])))
-            if case.demand is not None:
-                row.append(length.of(case.demand.gap))
+            if case.motion is not None:
+                row.append(length.of(case.motion.gap))
             rows.append(row)
     columns = ["section", "point", f"approach [{length.name}]", f"line load [{load.name}]"]
     columns += _more_columns(case, units)
     if bent:
         columns.append(f"travel with the post's bending [{length.name}]")
-    if case.demand is not None:
+    if case.motion is not None:
         columns.append(f"gap [{length.name}]")
     _write(path, columns, rows)
 
 
 def _more_columns(case: Case, units: Display) -> list[str]:
     """Columns of the whole contact, and of a specimen of reduced size, where they are stated."""
-    whole, force = case.effective_length is not None, units.force.name
+    whole, force = case.contact_length is not None, units.force.name
     more = [f"force [{force}]"] if whole else []
     if case.scale is not None:
         of = specimen(case.scale)
@@ -122,7 +122,7 @@ def _more_columns(case: Case, units: Display) -> list[str]:
 
 def _both_sizes(case: Case, q: float, approach: float, units: Display) -> list[float]:
     """The figures of those columns."""
-    force = [] if case.effective_length is None else [units.force.of(q * case.effective_length)]
+    force = [] if case.contact_length is None else [units.force.of(q * case.contact_length)]
     if case.scale is None:
         return force
     by = {of: factor(of, case.scale) for of in ("line load", "length", "force")}
@@ -144,7 +144,7 @@ def _write(path: Path, columns: Sequence[str], rows: Iterable[Sequence[object]])
 
 def _section(case: Case, section: SectionStiffness) -> Json:
     curve, power, spring, points = section.curve, section.power, section.spring, section.points
-    length, post = case.effective_length, section.with_post
+    length, post = case.contact_length, section.with_post
 
     def whole(per_line: float) -> float | None:
         return None if length is None else per_line * length
@@ -194,7 +194,7 @@ def _section(case: Case, section: SectionStiffness) -> Json:
             "ends_at": section.most,
             "line_load": curve.line_load.tolist(),
             "approach": curve.approach.tolist(),
-            "approach_uncertainty": section.blurs.tolist(),
+            "approach_uncertainty": section.uncertainties.tolist(),
             "tangent_stiffness": curve.tangent.tolist(),
             **{
                 f"share_{name}": [getattr(part, of) for part in section.shares]
@@ -208,7 +208,7 @@ def _section(case: Case, section: SectionStiffness) -> Json:
 
 def _impact(case: Case, section: SectionStiffness) -> Json:
     """What springs and points are for."""
-    impact, length = section.impact, case.effective_length
+    impact, length = section.impact, case.contact_length
     return {
         "peak_contact_force": impact.force,
         "not_found": impact.why,
@@ -222,7 +222,7 @@ def _impact(case: Case, section: SectionStiffness) -> Json:
 def _with_post(post: WithPost) -> Json:
     """The spring of a model without the post; stiffness is of the whole contact, N/mm."""
     return {
-        "travel": post.travel,
+        "travel": post.displacement,
         "whole_tangent_stiffness": post.tangent,
         "whole_secant_stiffness": post.secant,
         "whole_linear_stiffness": post.spring.stiffness,
@@ -236,7 +236,7 @@ def _with_post(post: WithPost) -> Json:
 def _specimen(case: Case, section: SectionStiffness, scale: float) -> Json:
     """What a specimen of reduced size has; its curve is the prototype's, both axes times S."""
     per_line, length = factor("line stiffness", scale), factor("length", scale)
-    along, whole = case.effective_length, factor("stiffness", scale)
+    along, whole = case.contact_length, factor("stiffness", scale)
     return {
         "scale": scale,
         "line_load": case.line_load * factor("line load", scale),

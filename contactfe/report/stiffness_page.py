@@ -29,7 +29,7 @@ def stiffness_page(result: StiffnessResult) -> RenderableType:
     """The whole result for a rich console of the page's width; readable without colour."""
     case = result.case
     # Its figures are of the contact alone or of the post as it bends, each under its own heading.
-    plain = replace(case, along=None, distribution=None)
+    plain = replace(case, alignment=None, distribution=None)
     parts: list[RenderableType] = [
         Text(words.one_line(case.title), style="bold"),
         Text(f"Contact stiffness: {words.how_held(plain)}"),
@@ -75,14 +75,14 @@ def _springs(result: StiffnessResult) -> Iterator[RenderableType]:
 
 def _spring_table(result: StiffnessResult, with_post: bool) -> Table:
     case, units = result.case, result.case.display
-    length = case.effective_length
+    length = case.contact_length
     along = 1.0 if length is None else length
     force, stiffness = units.line_load, units.line_stiffness
     if length is not None:
         force, stiffness = units.force, units.stiffness
     table = Table(box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False)
     table.add_column("")
-    of = "travel" if with_post else "approach"
+    of = "displacement" if with_post else "approach"
     for head in (
         f"linear spring\n[{stiffness.name}]", f"up to\n[{force.name}]", "within, of\nthat force",
         f"tangent, at the\nload [{stiffness.name}]", f"{of}, at the\nload [{units.length.name}]",
@@ -97,14 +97,17 @@ def _spring_table(result: StiffnessResult, with_post: bool) -> Table:
         if not with_post:
             spring, error = along * section.spring.stiffness, section.spring.error
             tangent = words.pair(_times(section.tangent, along), stiffness)
-            travel = words.pair(section.approach, units.length)
+            displacement = words.pair(section.approach, units.length)
         elif post is not None:
             spring, error = post.spring.stiffness, post.spring.error
-            tangent, travel = stiffness.number(post.tangent), units.length.number(post.travel)
+            tangent, displacement = (
+                stiffness.number(post.tangent),
+                units.length.number(post.displacement),
+            )
         else:
             continue
         cells = [words.one_line(section.section.name), stiffness.number(spring)]
-        cells += [force.number(along * section.up_to), words.percent(error), tangent, travel]
+        cells += [force.number(along * section.up_to), words.percent(error), tangent, displacement]
         if case.scale is not None:
             cells.append(stiffness.number(spring * factor(stiffness.dimension, case.scale)))
         table.add_row(*map(Text, cells))
@@ -131,7 +134,7 @@ def _figures(case: Case, section: SectionStiffness) -> Table:
 
 
 def _rows(case: Case, section: SectionStiffness) -> Iterator[tuple[str, ...]]:
-    units, length = case.display, case.effective_length
+    units, length = case.display, case.contact_length
     scale = 1.0 if case.scale is None else case.scale
 
     def row(what: str, value: Value, unit: Unit, share: str = "") -> tuple[str, ...]:
@@ -141,7 +144,7 @@ def _rows(case: Case, section: SectionStiffness) -> Iterator[tuple[str, ...]]:
     yield row("line load", Value(case.line_load, 0.0), units.line_load)
     if length is not None:
         force = Value(case.line_load * length, 0.0)
-        yield row("force on the effective length", force, units.force)
+        yield row("force on the contact length", force, units.force)
     yield row("half-width", section.half_width, units.length)
     yield row("approach", section.approach, units.length, "100 %")
     labels = stiffness_words.part_labels(case, section.section)
@@ -190,7 +193,7 @@ def _points(case: Case, section: SectionStiffness) -> Iterator[RenderableType]:
     """The points for a gap element, those of a model without the post and with it apart."""
     if section.with_post is not None:
         points = section.with_post.points
-        yield from _point_table(case, points, stiffness_words.NOT_MODELLED, "travel")
+        yield from _point_table(case, points, stiffness_words.NOT_MODELLED, "displacement")
     yield from _point_table(case, section.points, stiffness_words.MODELLED, "approach")
 
 
@@ -208,7 +211,7 @@ def _point_table(case: Case, points: Points, heading: str, of: str) -> Iterator[
 
 
 def _point_rows(case: Case, points: Points, of: str) -> Iterator[tuple[str, Unit, list[str]]]:
-    units, length = case.display, case.effective_length
+    units, length = case.display, case.contact_length
     rows = [(of, units.length, points.approach), ("line load", units.line_load, points.line_load)]
     if length is not None:
         rows.append(("force", units.force, points.line_load * length))
@@ -223,7 +226,7 @@ def _point_rows(case: Case, points: Points, of: str) -> Iterator[tuple[str, Unit
 
 def coefficient_text(case: Case, section: SectionStiffness) -> str:
     """A of the power law with its unit, of the whole contact and of a specimen where stated."""
-    units, power, length = case.display, section.power, case.effective_length
+    units, power, length = case.display, section.power, case.contact_length
     text = _coefficient(power.coefficient, power.exponent, units.line_load, units)
     if length is not None:
         whole = _coefficient(power.coefficient * length, power.exponent, units.force, units)

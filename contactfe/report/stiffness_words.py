@@ -28,22 +28,22 @@ POINTS_NOTE = (
     " of the power law is relative to the force at each load within its range."
 )
 
-BLUR_NOTE = (
+UNCERTAINTY_NOTE = (
     "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel."
-    " Stiffness is per length of contact line; times the effective length it is the whole's, if the"
+    " Stiffness is per length of contact line; times the contact length it is the whole's, if the"
     " line bears evenly."
 )
 
 _POST = {
     "beam shear": "the post's axis (the mean of its section on which the beam shear does work)",
-    "opposed": "the plane through the post's middle, half of what the two plates come together",
-    "stiff core": "the core that the post is bonded to",
+    "diametral": "the plane through the post's middle, half of what the two plates come together",
+    "rigid core": "the core that the post is bonded to",
 }
 _PLATE = {
-    "bedded": "the rigid base of the plate",
-    "two edges": "the held edges of the plate",
-    "clamped edges": "the clamped edges of the plate",
-    "springs": "the ground that the plate's springs stand on",
+    "rigid base": "the rigid base of the plate",
+    "simply supported": "the supported edges of the plate",
+    "clamped": "the clamped edges of the plate",
+    "elastic supports": "the ground under the plate's elastic supports",
 }
 
 
@@ -79,17 +79,17 @@ def up_to(result: StiffnessResult) -> str:
     """What force the springs are for."""
     case = result.case
     own = case.display.line_load.text(case.line_load)
-    if case.effective_length is not None:
-        own = case.display.force.text(case.line_load * case.effective_length)
-    if case.demand is None:
-        return f"Springs and points are for the load of the case, {own}: it states no [demand]."
-    if case.effective_length is None:
+    if case.contact_length is not None:
+        own = case.display.force.text(case.line_load * case.contact_length)
+    if case.motion is None:
+        return f"Springs and points are for the load of the case, {own}: it states no [motion]."
+    if case.contact_length is None:
         return (
             f"Springs and points are for the load of the case, {own}: the impact force is no line"
-            " load without an effective_length."
+            " load without a contact_length."
         )
     return (
-        "Springs and points are for the impact force, the peak contact force of [demand], or for"
+        "Springs and points are for the impact force, the peak contact force of [motion], or for"
         f" the load of the case, {own}, where that is more."
     )
 
@@ -97,17 +97,17 @@ def up_to(result: StiffnessResult) -> str:
 def sign(case: Case) -> str:
     """What counts as positive, and from where."""
     gap = "of the gap"
-    if case.demand is not None:
-        gap = f"of the gap of {case.display.length.text(case.demand.gap)}, which the element has"
+    if case.motion is not None:
+        gap = f"of the gap of {case.display.length.text(case.motion.gap)}, which the element has"
     return (
-        "Force, approach and travel are positive where post and plate press (compression), counted"
-        f" from the closing {gap}; there is no force before, and no tension."
+        "Force, approach and displacement are positive where post and plate press (compression),"
+        f" counted from the closing {gap}; there is no force before, and no tension."
     )
 
 
 def short(result: StiffnessResult) -> Iterator[str]:
-    """Of which sections the points end before the impact force, as the model carries no more."""
-    case, length = result.case, result.case.effective_length
+    """Of which sections the points end before the impact force, as the model allows no more."""
+    case, length = result.case, result.case.contact_length
     units = case.display
     for section in result.sections:
         if length is None or not section.short(length):
@@ -117,17 +117,17 @@ def short(result: StiffnessResult) -> Iterator[str]:
         if force is None:
             yield (
                 f"“{name}”: the impact force WAS NOT FOUND, and the points end at {end}, as far as"
-                f" the model carries: {section.impact.why}."
+                f" the model allows: {section.impact.why}."
             )
         else:
             yield (
                 f"“{name}”: the points END BEFORE the impact force of {units.force.text(force)}, at"
-                f" {end}: the model carries no larger patch or travel."
+                f" {end}: the model allows no larger patch or displacement."
             )
 
 
 def past_the_peak(result: StiffnessResult) -> Iterator[str]:
-    """Of which sections the post's most loaded slice takes more than the model carries."""
+    """Of which sections the post's most loaded slice takes more than the model allows."""
     unit = result.case.display.line_load
     for section in result.sections:
         post = section.with_post
@@ -135,7 +135,7 @@ def past_the_peak(result: StiffnessResult) -> Iterator[str]:
             yield (
                 f"“{words.one_line(section.section.name)}”: with the post's bending the line load"
                 f" comes to {unit.text(post.peak_line_load)} at one end of the contact, and the"
-                f" model carries {unit.text(section.carried)} or so; beyond, the contact goes on"
+                f" model allows {unit.text(section.carried)} or so; beyond, the contact goes on"
                 " along its tangent."
             )
 
@@ -162,7 +162,7 @@ def _range(values: list[float]) -> str:
 def bends_against(case: Case) -> str:
     """The post and the plate that its bending is taken with; the case states [cantilever]."""
     assert case.cantilever is not None
-    tilt = 0.0 if case.along is None else case.along.tilt
+    tilt = 0.0 if case.alignment is None else case.alignment.tilt
     face = f"stands at a tilt of {case.display.angle.text(tilt)}" if tilt else "stands straight"
     length = case.display.length.text(case.cantilever.length)
     return (
@@ -211,7 +211,7 @@ def ring_adds(case: Case, section: Section) -> list[str]:
         "filled tube": ["bore and infill"],
     }
     adds = of.get(section.shape, ["the drawn shape"])
-    if case.hold(section) == "stiff core":
+    if case.hold(section) == "rigid core":
         adds = [*adds, "the core"]
     if case.corner is not None:
         adds = [*adds, "the second plate's load"]
@@ -229,17 +229,17 @@ def ring_label(case: Case, section: Section) -> str:
 
 def part_labels(case: Case, section: Section) -> tuple[str, str, str, str]:
     """The four shares in the order of :class:`.Shares`."""
-    bed = case.plate.held_by == "bedded"
+    bed = case.plate.held_by == "rigid base"
     rest = "plate, what its edges add" if bed else "plate, its bending and supports"
     ring = ring_label(case, section)
     return ("contact, the post as a solid", ring, "contact, the plate", rest)
 
 
 def shares_note(case: Case) -> str:
-    """How the shares are told apart."""
-    also = ", a stiff core and the load of the second plate of a corner counted"
-    far = "base" if case.plate.held_by == "bedded" else "back"
-    special = case.corner is not None or any(case.hold(s) == "stiff core" for s in case.sections)
+    """How the shares are separated."""
+    also = ", a rigid core and the load of the second plate of a corner counted"
+    far = "base" if case.plate.held_by == "rigid base" else "back"
+    special = case.corner is not None or any(case.hold(s) == "rigid core" for s in case.sections)
     return SHARES_NOTE.format(far=far, also=also if special else "")
 
 
@@ -252,7 +252,7 @@ def notes(result: StiffnessResult) -> Iterator[str]:
         yield post
     yield shares_note(result.case)
     yield POINTS_NOTE
-    yield BLUR_NOTE
+    yield UNCERTAINTY_NOTE
 
 
 def ends_early(section: SectionStiffness, asked: float) -> str:
@@ -261,5 +261,5 @@ def ends_early(section: SectionStiffness, asked: float) -> str:
         return ""
     return (
         f"The curve of “{words.one_line(section.section.name)}” ends at {section.most:.3g} times"
-        " the load, as the model carries no larger patch or travel."
+        " the load, as the model allows no larger patch or displacement."
     )

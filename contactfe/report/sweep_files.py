@@ -35,7 +35,7 @@ class SweepFiles:
 
 
 def sweep_files(case: Case, out: str | Path | None) -> SweepFiles:
-    """The files of a sweep: in ``<name of the case file>-sweep`` here unless told otherwise."""
+    """The files of a sweep: in ``<name of the case file>-sweep`` here by default."""
     if out is not None and Path(out).suffix in TABLES:
         table = Path(out)
         return SweepFiles(table, table.with_name(f"{table.name}.samples.jsonl"), None)

@@ -22,7 +22,7 @@ from contactfe.report.sweep_table import Line, lines
 from contactfe.report.verdicts import open_lines
 
 MOST_ERRORS = 5
-"""Kinds of error that are told; the table has that of every row."""
+"""Kinds of error that are listed; the table has that of every row."""
 
 MOST_VALUES = 6
 """Values of a key that are listed; of more, the first two and the last."""
@@ -75,7 +75,7 @@ class Summary:
         self.solved += 1
         self.passed += bool(line.passes)
         self.unjudged += line.passes is None
-        self.checked += figures.blurs is not None
+        self.checked += figures.uncertainties is not None
         self.beside = max(self.beside, (figures.other_ratio or 0.0, figures.other))
         self.peaks = min(self.peaks[0], figures.post_peak), max(self.peaks[1], figures.post_peak)
         if self.least is None or _use(line) < _use(self.least):
@@ -235,14 +235,14 @@ def _governs(line: Line) -> tuple[str, str]:
 
 
 def _utilisation(line: Line) -> str:
-    figures, blurs = _solved(line), line.blurs
+    figures, uncertainties = _solved(line), line.uncertainties
     post, plate = _uppers(line)
     name = "post" if post >= plate else "plate"
     allowed = getattr(figures, f"{name}_allowed")
     use = getattr(figures, f"{name}_peak") / allowed
-    if blurs is None:
+    if uncertainties is None:
         return f"{use:.3g}"
-    return words.pair(Value(use, getattr(blurs, f"{name}_peak") / allowed))
+    return words.pair(Value(use, getattr(uncertainties, f"{name}_peak") / allowed))
 
 
 def _use(line: Line) -> float:
@@ -251,8 +251,10 @@ def _use(line: Line) -> float:
 
 def _uppers(line: Line) -> tuple[float, float]:
     """Utilisations of post and plate with their uncertainty added."""
-    f, blurs = _solved(line), line.blurs
-    post, plate = (0.0, 0.0) if blurs is None else (blurs.post_peak, blurs.plate_peak)
+    f, uncertainties = _solved(line), line.uncertainties
+    post, plate = (
+        (0.0, 0.0) if uncertainties is None else (uncertainties.post_peak, uncertainties.plate_peak)
+    )
     return (f.post_peak + post) / f.post_allowed, (f.plate_peak + plate) / f.plate_allowed
 
 

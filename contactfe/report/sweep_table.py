@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Literal
 
 from contactfe.assess.sweep.plan import label
-from contactfe.assess.sweep.result import Blurs, Figures, SweepResult, SweepRow
+from contactfe.assess.sweep.result import Figures, SweepResult, SweepRow, Uncertainties
 from contactfe.assess.sweep.uncertainty import Uncertainty, uncertainty
 from contactfe.errors import InputError
 
@@ -35,7 +35,7 @@ class Line:
     sample: int
     keys: tuple[int | float | None, ...]
     row: SweepRow
-    blurs: Blurs | None
+    uncertainties: Uncertainties | None
     below_yield: bool | None
     passes: bool | None
 
@@ -168,9 +168,9 @@ def _of(figure: Callable[[Figures], Cell]) -> Callable[[Line], Cell]:
     return cell
 
 
-def _blur(name: str) -> Callable[[Line], Cell]:
+def _uncertainty(name: str) -> Callable[[Line], Cell]:
     def cell(line: Line) -> Cell:
-        return None if line.blurs is None else getattr(line.blurs, name)
+        return None if line.uncertainties is None else getattr(line.uncertainties, name)
 
     return cell
 
@@ -179,15 +179,15 @@ def _share(name: str, by: Callable[[Figures], float]) -> Callable[[Line], Cell]:
     """The uncertainty of a figure over another figure."""
 
     def cell(line: Line) -> Cell:
-        if line.row.figures is None or line.blurs is None:
+        if line.row.figures is None or line.uncertainties is None:
             return None
-        return float(getattr(line.blurs, name)) / by(line.row.figures)
+        return float(getattr(line.uncertainties, name)) / by(line.row.figures)
 
     return cell
 
 
 def _whence(figures: Figures) -> Cell:
-    return "checked samples" if figures.blurs is None else "two levels"
+    return "checked samples" if figures.uncertainties is None else "two levels"
 
 
 def _figures() -> tuple[Column, ...]:
@@ -197,7 +197,7 @@ def _figures() -> tuple[Column, ...]:
     def pair(name: str, unit: str, field: str) -> tuple[Column, Column]:
         return (
             real(name, unit, lambda f: getattr(f, field)),
-            Column(f"{name}, uncertainty [{unit}]", "real", _blur(field)),
+            Column(f"{name}, uncertainty [{unit}]", "real", _uncertainty(field)),
         )
 
     def body(

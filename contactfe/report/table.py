@@ -79,13 +79,13 @@ def _sections(comparison: Comparison, best_first: list[SectionResult]) -> Table:
     table.add_column(Text(f"line load at\nfirst yield\n[{load}]"), justify="right")
     rank = places(comparison.by_concentration, comparison.concentration_of)
     for r in best_first:
-        a, a_blur = words.with_uncertainty(r.half_width, units.length)
-        p, p_blur = words.with_uncertainty(r.peak_pressure, units.stress)
-        K, K_blur = words.with_uncertainty(r.stress_concentration)
+        a, a_uncertainty = words.with_uncertainty(r.half_width, units.length)
+        p, p_uncertainty = words.with_uncertainty(r.peak_pressure, units.stress)
+        K, K_uncertainty = words.with_uncertainty(r.stress_concentration)
         mass, name = units.mass_per_length.number(r.mass_per_length), words.one_line(r.section.name)
         rows = [
             [rank[r.section.name], name, mass, a, p, K],
-            ["", words.size(r.section, units), "", a_blur, p_blur, K_blur],
+            ["", words.size(r.section, units), "", a_uncertainty, p_uncertainty, K_uncertainty],
         ]
         for patch in r.patches[1:]:
             width = "\n".join(words.with_uncertainty(patch.half_width, units.length))
@@ -113,7 +113,7 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
     case = comparison.case
     lines = [
         "K: peak von Mises stress of the post over line load / outside diameter"
-        + (", the mean line load" if case.along is not None else "")
+        + (", the mean line load" if case.alignment is not None else "")
         + "; it compares sections of one outside diameter, at this load.",
         f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
         " numerical uncertainty against the section. Places that share a rank are not parted by"
@@ -122,7 +122,7 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
         " in sentences are rounded; their ± stands in the tables.",
         *_shakedown(comparison),
     ]
-    if case.along is not None:
+    if case.alignment is not None:
         lines.append(
             "Line loads here, at first yield and at the shakedown limit, are those of the peak"
             " along the post: see “Along the post”."
@@ -134,8 +134,8 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
         )
     if any(b.first_yield_line_load is None for r in comparison.sections for _, b in r.bodies):
         lines.append(
-            f"{words.BEYOND}: first yield needs a wider patch or more travel than the model allows;"
-            " half-width and travel are at most 0.1 of the radius."
+            f"{words.BEYOND}: first yield needs a wider patch or more displacement than the model"
+            " allows; half-width and displacement are at most 0.1 of the radius."
         )
     yield Text("\n" + "\n".join(lines) + "\n", style="dim")
 

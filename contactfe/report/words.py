@@ -16,15 +16,15 @@ from contactfe.case.display import Display, Unit, significant
 
 POST_HELD = {
     "beam shear": "post held by its own beam shear",
-    "opposed": "post struck alike from the opposite side",
-    "stiff core": "post bonded to a stiff core",
+    "diametral": "post held diametrally, struck alike from the opposite side",
+    "rigid core": "post bonded to a rigid core",
 }
 
 PLATE_HELD = {
-    "bedded": "bedded on a rigid base",
-    "two edges": "held along its two edges",
-    "clamped edges": "clamped along its two edges",
-    "springs": "on springs along its two edges",
+    "rigid base": "on a rigid base",
+    "simply supported": "simply supported along its two edges",
+    "clamped": "clamped along its two edges",
+    "elastic supports": "on elastic supports along its two edges",
 }
 
 _PLANE = (
@@ -46,7 +46,7 @@ STEPS = (
 """Where the hand calculation is to be read."""
 
 BEYOND = "beyond model"
-"""In place of a line load at first yield that lies beyond what the model carries."""
+"""In place of a line load at first yield that lies beyond the range of the model."""
 
 
 def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
@@ -54,7 +54,7 @@ def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
 
     ``evenly`` where the line load counts as even although the post would share it.
     """
-    if case.along is None:
+    if case.alignment is None:
         along = _FULL
     elif evenly:
         along = f"{_FULL} (its bending does not share the load here)"
@@ -72,12 +72,14 @@ def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:
     >>> with_uncertainty(Value(404.62, 0.81), SI.stress), with_uncertainty(Value(46.93, 0.14))
     (('404.6', '± 0.8'), ('46.9', '± 0.1'))
     """
-    figure, blur = value.value, value.uncertainty
+    figure, uncertainty = value.value, value.uncertainty
     if unit is not None:
-        figure, blur = unit.of(figure), unit.of(blur)
+        figure, uncertainty = unit.of(figure), unit.of(uncertainty)
     # 0.098 is shown as 0.1, and so counts as having one decimal.
-    decimals = max(0, -math.floor(math.log10(float(f"{blur:.1g}")))) if blur > 0.0 else 3
-    return _fixed(figure, decimals), f"± {blur:.{decimals}f}"
+    decimals = (
+        max(0, -math.floor(math.log10(float(f"{uncertainty:.1g}")))) if uncertainty > 0.0 else 3
+    )
+    return _fixed(figure, decimals), f"± {uncertainty:.{decimals}f}"
 
 
 def _fixed(figure: float, decimals: int) -> str:
@@ -138,8 +140,12 @@ def beside_limit(body: BodyResult) -> str:
 
 def first_yield(body: BodyResult, units: Display) -> str:
     """Line load at first yield and its uncertainty, without the unit."""
-    load, blur = body.first_yield_line_load, body.first_yield_uncertainty
-    return BEYOND if load is None or blur is None else pair(Value(load, blur), units.line_load)
+    load, uncertainty = body.first_yield_line_load, body.first_yield_uncertainty
+    return (
+        BEYOND
+        if load is None or uncertainty is None
+        else pair(Value(load, uncertainty), units.line_load)
+    )
 
 
 def utilisation(body: BodyResult) -> Value:
@@ -170,12 +176,12 @@ def line_load(case: Case, *, evenly: bool = False) -> str:
     ``evenly`` as in :func:`how_held`.
     """
     text = case.display.line_load.text(case.line_load)
-    if case.along is None:
+    if case.alignment is None:
         return text if case.distribution is None else f"{text}, even along the post as stated"
     mean = f"{text} on average along the post"
     if evenly:
         return f"{mean}, taken as even"
-    before = " before a straight plate" if case.along.assumed else ""
+    before = " before a straight plate" if case.alignment.assumed else ""
     return f"{mean}, each section at its own peak{before}"
 
 
@@ -193,11 +199,11 @@ def post_held(case: Case) -> str:
 
 
 def plate_held(case: Case) -> str:
-    """How the plate is held, with the stiffness of springs."""
+    """How the plate is held, with the stiffness of elastic supports."""
     if case.plate.spring is None:
         return PLATE_HELD[case.plate.held_by]
     stiffness = case.display.line_stiffness.text(case.plate.spring)
-    return f"on springs of {stiffness} along each of its two edges"
+    return f"on elastic supports of {stiffness} along each of its two edges"
 
 
 def corner(case: Case) -> str:
@@ -214,7 +220,7 @@ def corner(case: Case) -> str:
 
 
 def contact(case: Case) -> str:
-    """Offset, direction of travel and friction of the contact, each where it is not trivial."""
+    """Offset, direction of motion and friction of the contact, each where it is not trivial."""
     stated, parts = case.contact, []
     if stated.offset != 0.0:
         offset = case.display.length.text(stated.offset)
@@ -222,7 +228,7 @@ def contact(case: Case) -> str:
     if stated.angle != 0.0:
         angle = case.display.angle.text(abs(stated.angle))
         side = "+x" if stated.angle > 0.0 else "−x"
-        parts.append(f"travel at {angle} from the plate's normal, towards {side}")
+        parts.append(f"direction of motion {angle} from the plate's normal, towards {side}")
     if stated.friction != 0.0:
         angle_unit = case.display.angle
         cone = significant(angle_unit.of(math.atan(stated.friction)), 3)
@@ -257,8 +263,8 @@ def contact_found(patch: PatchResult, units: Display) -> str:
     text = f"contact about x = {pair(patch.centre, unit)} {unit.name}"
     if patch.motion == "no friction":
         return text
-    drag = f"T = {tangential(patch, units.line_load)} {units.line_load.name}"
-    return f"{text}, {patch.motion}, {drag}, T/q = {ratio(patch)}, {zones(patch, unit)} {unit.name}"
+    load = f"T = {tangential(patch, units.line_load)} {units.line_load.name}"
+    return f"{text}, {patch.motion}, {load}, T/q = {ratio(patch)}, {zones(patch, unit)} {unit.name}"
 
 
 def infill_found(infill: InfillResult, units: Display) -> str:
@@ -280,7 +286,7 @@ def shakedown(case: Case) -> str:
     if case.contact.friction > 0.0:
         sliding = " in full sliding, so that it may lie below first yield where a contact sticks"
     return (
-        f"Shakedown limit: by hand, on a half-space{sliding}; repeated strikes that pass over the"
+        f"Shakedown limit: by hand, on a half-space{sliding}; repeated impacts that pass over the"
         " contact cease to yield it up to there. It is no elastic check and says nothing of"
         " fatigue."
     )

@@ -74,7 +74,7 @@ class Patch:
     """A contact patch as it is expected: its half-width and where its middle lies, both in mm.
 
     ``centre`` is measured along the plate from the first point of contact, towards +x, and is small
-    beside the member's radius. ``drag`` says that friction drags along the contact, for which its
+    beside the member's radius. ``drag`` says that friction acts along the contact, for which its
     edges need finer elements; so do the ``borders`` between sticking and slipping parts, measured
     as the centre is.
     """
@@ -295,7 +295,7 @@ def plate_grading(
     Raises
     ------
     ValueError
-        if that line does not lie well inside the struck face
+        if that line does not lie well inside the impacted face
     """
     a, x = patch.half_width, patch.centre
     far = scale * min(outline.thickness / THROUGH_WALL, outline.width / 8.0)

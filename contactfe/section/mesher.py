@@ -78,7 +78,7 @@ def mesh_member(outline: MemberOutline, grading: Grading) -> meshio.Mesh:
 def mesh_plate(outline: PlateOutline, grading: Grading) -> meshio.Mesh:
     """Mesh of the plate with named groups of edges and of triangles.
 
-    ``contact`` is the candidate line, ``face`` the rest of the struck face, ``left edge`` and
+    ``contact`` is the candidate line, ``face`` the rest of the impacted face, ``left edge`` and
     ``right edge`` the edge faces, ``back`` the back. All triangles are ``steel``.
     """
 

@@ -12,7 +12,7 @@ class MemberOutline:
     """Section of the engaging member: a solid round, or a tube, empty or filled.
 
     ``bore_radius`` is 0 for a solid round. ``lower_half`` keeps the part below the centre only,
-    which is all that two equal opposed plates need: their mid-plane is a plane of symmetry.
+    which is all that two equal diametral plates need: their mid-plane is a plane of symmetry.
     ``filled`` adds the bore as a part of its own, bonded to the tube.
     """
 

@@ -173,8 +173,8 @@ def _compliance(body: CondensedBody, forces: csc_matrix) -> Floats:
     u: Floats = units.T @ held @ units + answers.T @ r
     if len(S.patterns) > 0:
         soft = S.size * S.border[: len(r), : len(r)]
-        more, travel = _settled(S, answers + soft @ r)
-        u += answers.T @ more + (S.rigid[:, dofs] @ units).T @ travel
+        more, rigid_displacement = _settled(S, answers + soft @ r)
+        u += answers.T @ more + (S.rigid[:, dofs] @ units).T @ rigid_displacement
     return u
 
 
@@ -186,7 +186,7 @@ def _last_block(part: csc_matrix, count: int) -> Floats:
 
 
 def _settled(S: Supported, gives: Floats) -> tuple[Floats, Floats]:
-    """Reactions (s, m) and rigid travels (k, m) that close what the supports would give by."""
+    """Reactions (s, m) and rigid-body displacements (k, m) that close the gaps at the supports."""
     zero = np.zeros((len(S.rigid), gives.shape[1]))
     found = np.linalg.solve(S.border, -np.concatenate([gives / S.size, zero]))
     return found[: len(gives)], found[len(gives) :] * S.size
@@ -208,8 +208,8 @@ def unit_forces(body: CondensedBody, tangential: bool) -> csc_matrix:
 def respond(body: CondensedBody, load: Floats) -> tuple[Floats, Floats]:
     """Displacement (2N,) or (2N, m) in mm under nodal loads, and the supports' reactions (s, ...).
 
-    Where body forces hold the body the displacement is measured from the mean travel on which they
-    do no work.
+    Where body forces hold the body the displacement is measured from the mean displacement on
+    which they do no work.
     """
     S = body.supported
     columns = load.reshape(len(load), -1)
@@ -218,9 +218,9 @@ def respond(body: CondensedBody, load: Floats) -> tuple[Floats, Floats]:
     # Balanced before it meets the pins: their concentrated forces would cost digits.
     u[body.free] = body.factor.solve((columns + S.patterns.T @ r)[body.free])
     if len(S.patterns) > 0:
-        more, travel = _settled(S, S.patterns @ u + S.compliances[:, None] * r)
+        more, rigid_displacement = _settled(S, S.patterns @ u + S.compliances[:, None] * r)
         r = r + more
-        u = u + S.answers.T @ more + S.rigid.T @ travel
+        u = u + S.answers.T @ more + S.rigid.T @ rigid_displacement
     return u.reshape(load.shape), r.reshape(len(r), *load.shape[1:])
 
 

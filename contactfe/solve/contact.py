@@ -1,7 +1,8 @@
 """Unilateral contact of condensed bodies, without friction: one patch or two.
 
-Unknowns are the nodal pressures λ ≥ 0 on the member's lines and the travel β of the member: one
-number for each load that is given. With the weighted gap g = S λ + g0 + T β they satisfy
+Unknowns are the nodal pressures λ ≥ 0 on the member's lines and the rigid-body displacement β of
+the member: one number for each load that is given. With the weighted gap g = S λ + g0 + T β they
+satisfy
 
     λ ≥ 0,  g ≥ 0,  λ·g = 0 node by node,  and  L λ = q,
 
@@ -33,24 +34,24 @@ _SAME_SHARE = 1e-9
 class ContactSystem:
     """Condensed contact problem of n nodes under k loads.
 
-    ``compliance`` S (n, n) mm²/MPa, ``weight`` w (n,) mm, ``gap`` g0 (n,) mm², ``travel`` T (n, k)
-    mm: weighted gap that opens per mm of each unknown of the travel; ``resultant`` L (k, n) mm: the
-    loads that pressures make.
+    ``compliance`` S (n, n) mm²/MPa, ``weight`` w (n,) mm, ``gap`` g0 (n,) mm²,
+    ``rigid_displacement`` T (n, k) mm: weighted gap that opens per mm of each unknown of the
+    displacement; ``resultant`` L (k, n) mm: the loads that pressures make.
     """
 
     compliance: Floats
     weight: Floats
     gap: Floats
-    travel: Floats
+    rigid_displacement: Floats
     resultant: Floats
 
 
 @dataclass(frozen=True)
 class ContactSolution:
-    """Nodal pressures (n,) MPa, travel (k,) mm, iterations, relative complementarity residual."""
+    """Nodal pressures (n,) MPa, displacement (k,) mm, iterations, complementarity residual."""
 
     pressure: Floats
-    travel: Floats
+    rigid_displacement: Floats
     iterations: int
     complementarity: float
 
@@ -82,18 +83,18 @@ def solve_contact(
     scale = 1.0 / np.mean(np.diag(S))
     seen: set[bytes] = set()
     for iteration in range(1, most + 1):
-        pressure, travel = _on_active(system, loads, active)
-        gap = S @ pressure + g0 + system.travel @ travel
+        pressure, rigid_displacement = _on_active(system, loads, active)
+        gap = S @ pressure + g0 + system.rigid_displacement @ rigid_displacement
         measure = pressure - scale * gap
         touching = measure > 0.0
         # A node that just touches, without pressure, may count as either.
         undecided = np.abs(measure) <= 1e-12 * np.abs(measure).max()
         if np.all((touching == active) | undecided):
             residual = _checked(system, loads, pressure, gap)
-            return ContactSolution(pressure, travel, iteration, residual)
+            return ContactSolution(pressure, rigid_displacement, iteration, residual)
         seen.add(active.tobytes())
-        # A set met before means a cycle, which is rare; a sure but slower way leads out of it. So
-        # it does where a patch has lost all its nodes, which leaves its load to no one.
+        # A set met before means a cycle, which is rare; a sure but slower method ends it. So it
+        # does where a patch has lost all its nodes, which leaves its load to no one.
         away = _lost(system, touching) or touching.tobytes() in seen
         active = _by_energy(system, loads) if away else touching
     raise SolveError(
@@ -121,7 +122,7 @@ def _nearest(system: ContactSystem) -> NDArray[np.bool_]:
 def _on_active(
     system: ContactSystem, loads: Floats, active: NDArray[np.bool_]
 ) -> tuple[Floats, Floats]:
-    """Pressure and travel with the given nodes touching, by the bordered system."""
+    """Pressure and displacement with the given nodes touching, by the bordered system."""
     index = np.flatnonzero(active)
     n, k = len(index), len(loads)
     S = system.compliance[np.ix_(index, index)]
@@ -129,7 +130,7 @@ def _on_active(
     size = np.sqrt(np.mean(np.diag(S)) * n) / np.linalg.norm(system.weight[index])
     matrix = np.zeros((n + k, n + k))
     matrix[:n, :n] = S
-    matrix[:n, n:] = system.travel[index] * size
+    matrix[:n, n:] = system.rigid_displacement[index] * size
     matrix[n:, :n] = -system.resultant[:, index] * size
     solution = np.linalg.solve(matrix, np.append(-system.gap[index], -loads * size))
     pressure = np.zeros(len(system.weight))
@@ -181,13 +182,14 @@ class Piece:
     """A stretch of a path of loads on which the same nodes touch, so that all is linear there.
 
     At a share s of the loads between ``start`` and ``end`` the pressure is ``pressure`` (2, n) MPa,
-    its first row plus s times its second, and the travel is ``travel`` (2, k) mm likewise.
+    its first row plus s times its second, and the displacement is ``rigid_displacement`` (2, k) mm
+    likewise.
     """
 
     start: float
     end: float
     pressure: Floats
-    travel: Floats
+    rigid_displacement: Floats
 
 
 def pieces_of_touching(system: ContactSystem, loads: Floats) -> list[Piece]:
@@ -208,8 +210,8 @@ def pieces_of_touching(system: ContactSystem, loads: Floats) -> list[Piece]:
     for _ in range(4 * len(w)):
         none, some = (_on_active(system, t * loads, active) for t in (0.0, 1.0))
         p0, p1 = none[0], some[0] - none[0]
-        gap0 = S @ p0 + g0 + system.travel @ none[1]
-        gap1 = S @ p1 + system.travel @ (some[1] - none[1])
+        gap0 = S @ p0 + g0 + system.rigid_displacement @ none[1]
+        gap1 = S @ p1 + system.rigid_displacement @ (some[1] - none[1])
         # Where an open gap closes, or a pressure that falls as the load grows runs out.
         closes = np.where(~active & (gap1 < 0.0), -gap0 / np.where(gap1 < 0.0, gap1, 1.0), np.inf)
         leaves = np.where(active & (p1 < 0.0), -p0 / np.where(p1 < 0.0, p1, 1.0), np.inf)
@@ -217,8 +219,8 @@ def pieces_of_touching(system: ContactSystem, loads: Floats) -> list[Piece]:
         share = max(share, float(event.min()))
         end = min(share, 1.0)
         if share >= 1.0 or share > start * (1.0 + _SAME_SHARE):
-            travel = np.stack([none[1], some[1] - none[1]])
-            pieces.append(Piece(start, end, np.stack([p0, p1]), travel))
+            rigid_displacement = np.stack([none[1], some[1] - none[1]])
+            pieces.append(Piece(start, end, np.stack([p0, p1]), rigid_displacement))
             start = end
         if share >= 1.0:
             return pieces

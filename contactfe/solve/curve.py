@@ -42,11 +42,12 @@ _PAST = 1e-9
 class ForceApproach:
     """Line load on the first plate against the approach of the holds, without friction.
 
-    ``line_load`` (n,) N/mm ascends; ``approach`` (n,) mm is the travel of the post's hold towards
-    that of the plate, square to the plate; ``tangent`` (n,) N/mm per mm is the slope of the line
-    load over the approach. Between the points the curve is cubic in logarithms, with these slopes.
-    Below the first point, where too few nodes touch, it goes on as a power law with the slope
-    there, down to no load at no approach; a gap that is open, a negative approach, has no load.
+    ``line_load`` (n,) N/mm ascends; ``approach`` (n,) mm is the rigid-body displacement of the
+    post's hold towards that of the plate, square to the plate; ``tangent`` (n,) N/mm per mm is the
+    slope of the line load over the approach. Between the points the curve is cubic in logarithms,
+    with these slopes. Below the first point, where too few nodes touch, it goes on as a power law
+    with the slope there, down to no load at no approach; a gap that is open, a negative approach,
+    has no load.
     """
 
     line_load: Floats
@@ -94,7 +95,7 @@ class ForceApproach:
         return slope
 
     def approach_at(self, line_load: ArrayLike) -> Floats:
-        """Approach, mm, of the same shape as ``line_load``, N/mm, which may be nought or more.
+        """Approach, mm, of the same shape as ``line_load``, N/mm, which may be zero or more.
 
         Raises ValueError for a negative load, SolveError for one past the end of the curve.
         """
@@ -158,8 +159,8 @@ def curve_of(
         if the contact does not settle, or the mesh is too coarse or too narrow to follow it
     """
     pieces = tuple(pieces_of_touching(normal_system(joint), BEYOND * loads))
-    share, travel = _knots(pieces, len(loads))
-    through = CubicSpline(np.log(share), np.log(travel))
+    share, rigid_displacement = _knots(pieces, len(loads))
+    through = CubicSpline(np.log(share), np.log(rigid_displacement))
     shares = np.linspace(np.sqrt(share[0]), 1.0, points) ** 2
     x = np.log(shares)
     approach = np.exp(through(x))
@@ -168,25 +169,29 @@ def curve_of(
 
 
 def at_share(pieces: tuple[Piece, ...], share: float) -> tuple[Floats, Floats]:
-    """Nodal pressures (n,) MPa and travel (k,) mm, as solved, at a share of the loads of a curve.
+    """Nodal pressures (n,) MPa and displacement (k,) mm, as solved, at a share of a curve's loads.
 
-    The travel is that towards each plate.
+    The displacement is the rigid-body one towards each plate.
     """
     of_path = share / BEYOND
     piece = next((piece for piece in pieces if of_path <= piece.end), pieces[-1])
-    p, travel = (x[0] + of_path * x[1] for x in (piece.pressure, piece.travel))
-    return np.maximum(p, 0.0), travel
+    p, rigid_displacement = (
+        x[0] + of_path * x[1] for x in (piece.pressure, piece.rigid_displacement)
+    )
+    return np.maximum(p, 0.0), rigid_displacement
 
 
 def _knots(pieces: tuple[Piece, ...], patches: int) -> tuple[Floats, Floats]:
-    """Shares of the loads that a curve is drawn through, and the travel to the first plate, mm."""
-    share, travel, next_count = [], [], _FEWEST * patches
+    """Shares of the loads that a curve is drawn through, and mm of approach to the first plate."""
+    share, rigid_displacement, next_count = [], [], _FEWEST * patches
     for piece in pieces:
         touching = int(np.count_nonzero(piece.pressure.any(axis=0)))
         if touching >= next_count:
             share.append(BEYOND * piece.start)
-            travel.append(float(piece.travel[0, 0] + piece.start * piece.travel[1, 0]))
+            rigid_displacement.append(
+                float(piece.rigid_displacement[0, 0] + piece.start * piece.rigid_displacement[1, 0])
+            )
             next_count = touching + _STEP * patches
     if len(share) < _FEWEST_KNOTS or share[0] > 0.5:
         raise SolveError("too few nodes touch for a force–approach curve: a finer mesh is needed")
-    return np.array(share), np.array(travel)
+    return np.array(share), np.array(rigid_displacement)

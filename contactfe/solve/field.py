@@ -17,7 +17,8 @@ class StressField:
     """Recovered stress at the nodes of a part of a body.
 
     ``mesh`` carries node k at ``mesh.doflocs[:, k]``; ``stress`` (N, 4) holds σx, σy, σz, τxy,
-    ``displacement`` (N, 2) is measured from the hold's mean travel. MPa, mm, tension positive.
+    ``displacement`` (N, 2) is measured from the hold's mean rigid-body displacement. MPa, mm,
+    tension positive.
     """
 
     mesh: MeshTri2

@@ -5,12 +5,12 @@ At every node of a contact line the pressure p and the traction t on the member 
     p ≥ 0,  g ≥ 0,  p g = 0,      |t| ≤ μ p,  the slip of a step is zero or opposes t = ±μ p.
 
 Friction remembers: what a node does in a step depends on where it stuck before, so the loads are
-brought on in steps, and each is solved by implicit steps on the slip (backward Euler). Within a
+applied in steps, and each is solved by implicit steps on the slip (backward Euler). Within a
 step the state of every node, open, sticking or slipping either way, is found by a primal-dual
 active set on both components at once, a semismooth Newton method (Hüeber, Stadler, Wohlmuth, SIAM
 J. Sci. Comput. 30 (2008) 572: abstract seen). Where its states go round in a circle, it begins
 anew with gaps and slips given more weight beside forces; what solves a step does not depend on that
-weight, the way to it does. Last comes the fixed point over given friction bounds (Kunisch and
+weight, the path to it does. Last comes the fixed point over given friction bounds (Kunisch and
 Stadler, M2AN 39 (2005) 827: abstract seen).
 """
 
@@ -41,14 +41,15 @@ _UNDECIDED = 1e-10
 class FrictionSystem:
     """Condensed contact problem of n nodes, normal components first, under k loads.
 
-    ``compliance`` S (2n, 2n) mm²/MPa, ``weight`` w (n,) mm, ``gap`` g0 (n,) mm², ``travel`` T
-    (2n, k) mm per mm of each unknown of the travel, ``resultant`` L (k, 2n) mm.
+    ``compliance`` S (2n, 2n) mm²/MPa, ``weight`` w (n,) mm, ``gap`` g0 (n,) mm²,
+    ``rigid_displacement`` T (2n, k) mm per mm of each unknown of the displacement, ``resultant`` L
+    (k, 2n) mm.
     """
 
     compliance: Floats
     weight: Floats
     gap: Floats
-    travel: Floats
+    rigid_displacement: Floats
     resultant: Floats
 
     @property
@@ -56,7 +57,11 @@ class FrictionSystem:
         """The same without tangential components."""
         n = len(self.weight)
         return ContactSystem(
-            self.compliance[:n, :n], self.weight, self.gap, self.travel[:n], self.resultant[:, :n]
+            self.compliance[:n, :n],
+            self.weight,
+            self.gap,
+            self.rigid_displacement[:n],
+            self.resultant[:, :n],
         )
 
 
@@ -66,22 +71,22 @@ class FrictionState:
 
     ``pressure`` and ``traction`` (n,) MPa, the latter on the member along the line's tangent;
     ``slip`` (n,) mm, how far the member has moved along the plate since the first load;
-    ``regime`` (n,) OPEN, STICK or SLIP; ``travel`` (k,) mm; ``iterations`` of the whole path;
-    ``complementarity`` the largest relative residual of its steps.
+    ``regime`` (n,) OPEN, STICK or SLIP; ``rigid_displacement`` (k,) mm; ``iterations`` of the
+    whole path; ``complementarity`` the largest relative residual of its steps.
     """
 
     pressure: Floats
     traction: Floats
     slip: Floats
     regime: NDArray[np.int8]
-    travel: Floats
+    rigid_displacement: Floats
     iterations: int
     complementarity: float
 
 
 def untouched(system: FrictionSystem) -> FrictionState:
     """The state before any load."""
-    n, k = len(system.weight), system.travel.shape[1]
+    n, k = len(system.weight), system.rigid_displacement.shape[1]
     nothing = np.zeros(n)
     return FrictionState(nothing, nothing, nothing, np.zeros(n, dtype=np.int8), np.zeros(k), 0, 0.0)
 
@@ -154,10 +159,10 @@ def _settled(
     seen: set[bytes] = set()
     for iteration in range(1, _MOST_ITERATIONS + 1):
         try:
-            force, travel = _on_states(system, friction, loads, guess, last.slip)
+            force, rigid_displacement = _on_states(system, friction, loads, guess, last.slip)
         except np.linalg.LinAlgError:
             return None
-        moved = S @ force + system.travel @ travel
+        moved = S @ force + system.rigid_displacement @ rigid_displacement
         gap, slip = moved[:n] + system.gap, moved[n:] / system.weight
         p, t = force[:n], force[n:]
         measure = p - scale * gap
@@ -186,7 +191,7 @@ def _settled(
                 traction=np.where(carries, t, 0.0),
                 slip=slip,
                 regime=np.where(carries, held, OPEN).astype(np.int8),
-                travel=travel,
+                rigid_displacement=rigid_displacement,
                 iterations=last.iterations + iteration,
                 complementarity=0.0,
             )
@@ -203,7 +208,7 @@ def _settled(
 def _on_states(
     system: FrictionSystem, friction: float, loads: Floats, guess: _Guess, stuck_at: Floats
 ) -> tuple[Floats, Floats]:
-    """Forces (2n,) and travel (k,) with the states of the nodes given."""
+    """Forces (2n,) and rigid-body displacement (k,) with the states of the nodes given."""
     S, n, k = system.compliance, len(system.weight), len(loads)
     touch = np.flatnonzero(guess.touching)
     stick = np.flatnonzero(guess.touching & (guess.side == 0))
@@ -221,7 +226,7 @@ def _on_states(
     size = np.sqrt(np.mean(np.diag(S)[rows]) * m) / np.linalg.norm(system.weight[touch])
     matrix = np.zeros((m + k, m + k))
     matrix[:m, :m] = columns[rows]
-    matrix[:m, m:] = system.travel[rows] * size
+    matrix[:m, m:] = system.rigid_displacement[rows] * size
     matrix[m:, :m] = loading * size
     right = np.concatenate([-system.gap[touch], (system.weight * stuck_at)[stick], loads * size])
     solution = np.linalg.solve(matrix, right)
@@ -249,8 +254,12 @@ def _by_exchange(
         before, pressure = pressure, solved.pressure
         bound = friction * pressure
         touching = pressure > 0.0
-        free = S[n:, :n] @ pressure + system.travel[n:] @ solved.travel - system.weight * last.slip
-        slack = 1e-12 * pressure.max()  # the algorithm wants room between its bounds
+        free = (
+            S[n:, :n] @ pressure
+            + system.rigid_displacement[n:] @ solved.rigid_displacement
+            - system.weight * last.slip
+        )
+        slack = 1e-12 * pressure.max()  # the algorithm needs a gap between its bounds
         t = lsq_linear(
             stiff.T, solve_triangular(stiff, -free, lower=True),
             (-bound - slack, bound + slack), method="bvls",

@@ -1,4 +1,4 @@
-"""The ways that post and plate are held, as fixed degrees of freedom and supports."""
+"""The supports of post and plate, as fixed degrees of freedom and supports."""
 
 from collections.abc import Mapping
 from typing import Literal
@@ -32,7 +32,7 @@ def opposed(mesh: MeshTri2) -> Hold:
     return _on_a_plane(mesh, "midplane")
 
 
-def stiff_core(mesh: MeshTri2, group: str = "bore") -> Hold:
+def rigid_core(mesh: MeshTri2, group: str = "bore") -> Hold:
     """A member whose bore, or another group of edges, is bonded to a rigid core."""
     nodes = group_nodes(mesh, group)
     return Hold(np.sort(np.concatenate([2 * nodes, 2 * nodes + 1])), bonded=(group,))
@@ -47,15 +47,17 @@ def bedded(mesh: MeshTri2) -> Hold:
 
 
 def edges(
-    mesh: MeshTri2, kind: Literal["two edges", "clamped edges", "springs"], spring: float = np.inf
+    mesh: MeshTri2,
+    kind: Literal["simply supported", "clamped", "elastic supports"],
+    spring: float = np.inf,
 ) -> Hold:
     """A plate held along its two edge faces; the span is its whole width.
 
     The forces of the supports are spread over the faces as in a beam: shear as a parabola, moment
-    as a straight line, thrust evenly. "two edges" holds both against moving across the plate, free
-    to turn; "springs" does so by line springs of stiffness ``spring`` (N/mm per mm) at each edge;
-    "clamped edges" holds both against moving, turning and thrust. Unless clamped, both edges share
-    the thrust along the plate evenly, and the plate may get longer.
+    as a straight line, thrust evenly. "simply supported" holds both against moving across the
+    plate, free to turn; "elastic supports" does so by line springs of stiffness ``spring`` (N/mm
+    per mm) at each edge; "clamped" holds both against moving, turning and thrust. Unless clamped,
+    both edges share the thrust along the plate evenly, and the plate may get longer.
     """
     y = mesh.doflocs[1]
     top, back = float(y.max()), float(y.min())
@@ -75,7 +77,7 @@ def edges(
 
     gives = 0.0 if np.isinf(spring) else 1.0 / spring
     supports = [edge_support(mesh, (edge,), shear, gives) for edge in (LEFT, RIGHT)]
-    if kind == "clamped edges":
+    if kind == "clamped":
         for edge in (LEFT, RIGHT):
             supports += [edge_support(mesh, (edge,), pattern) for pattern in (bending, thrust)]
     else:

@@ -23,7 +23,7 @@ from contactfe.solve.patch import between, extent, runs
 from contactfe.solve.reactions import Reaction, reactions, unbalanced
 from contactfe.solve.recovery import Solved
 
-Motion = Literal["no friction", "sticking", "partial slip", "full sliding"]
+SlipState = Literal["no friction", "sticking", "partial slip", "full sliding"]
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ class PatchState:
     centre: float
     half_width: float
     parts: tuple[tuple[int, float, float], ...]
-    motion: Motion
+    motion: SlipState
     plate_displacement: Floats
     plate_amplitudes: Floats
     reactions: tuple[Reaction, ...]
@@ -84,14 +84,14 @@ class PatchState:
 class JointState:
     """All bodies in equilibrium; the joint itself, which is large, is not kept here.
 
-    ``travel`` (2,) mm is the motion of the member's hold, ``approach`` mm that towards the first
-    plate's hold; ``member_displacement`` (2N,) mm is measured from the hold's mean travel.
-    ``force_balance`` is the largest relative error of nodal forces and of resultants,
+    ``rigid_displacement`` (2,) mm is that of the member's hold, ``approach`` mm its part towards
+    the first plate's hold; ``member_displacement`` (2N,) mm is measured from the hold's mean
+    displacement. ``force_balance`` is the largest relative error of nodal forces and of resultants,
     ``complementarity`` that of the contact conditions; ``iterations`` are those of all ``steps``.
     """
 
     patches: tuple[PatchState, ...]
-    travel: Floats
+    rigid_displacement: Floats
     member_displacement: Floats
     member_amplitudes: Floats
     member_reactions: tuple[Reaction, ...]
@@ -107,8 +107,8 @@ class JointState:
 
     @property
     def approach(self) -> float:
-        """Travel of the member's hold towards the hold of the first plate, mm."""
-        return -float(self.travel[1])
+        """Displacement of the member's hold towards the hold of the first plate, mm."""
+        return -float(self.rigid_displacement[1])
 
 
 def join(member: CondensedBody, *plates: CondensedBody, radius: float = np.inf) -> Joint:
@@ -141,18 +141,20 @@ def join(member: CondensedBody, *plates: CondensedBody, radius: float = np.inf) 
 
 
 def normal_system(joint: Joint) -> ContactSystem:
-    """The contact problem without friction; the travel is that towards each of the plates."""
+    """The contact problem without friction; the displacement is that towards each of the plates."""
     n = joint.member.candidates
-    _, travel, resultant = _loading(joint, 0.0)
+    _, rigid_displacement, resultant = _loading(joint, 0.0)
     gap = np.concatenate([c.gap for c in joint.couplings])
-    return ContactSystem(joint.compliance[:n, :n], joint.weight, gap, travel[:n], resultant[:, :n])
+    return ContactSystem(
+        joint.compliance[:n, :n], joint.weight, gap, rigid_displacement[:n], resultant[:, :n]
+    )
 
 
 def friction_system(joint: Joint, angle: float) -> FrictionSystem:
     """The contact problem with friction; one plate is met at ``angle`` (rad) from its normal."""
-    _, travel, resultant = _loading(joint, angle)
+    _, rigid_displacement, resultant = _loading(joint, angle)
     gap = np.concatenate([c.gap for c in joint.couplings])
-    return FrictionSystem(joint.compliance, joint.weight, gap, travel, resultant)
+    return FrictionSystem(joint.compliance, joint.weight, gap, rigid_displacement, resultant)
 
 
 def solve_joint(
@@ -160,8 +162,9 @@ def solve_joint(
 ) -> JointState:
     """Equilibrium under a line load (N/mm) normal to each plate.
 
-    ``angle`` (rad) is that between the member's travel and the normal of its only plate, towards
-    +x; between two plates the travel follows from the loads. ``friction`` is the coefficient μ.
+    ``angle`` (rad) is that between the member's displacement and the normal of its only plate,
+    towards +x; between two plates the displacement follows from the loads. ``friction`` is the
+    coefficient μ.
 
     Raises
     ------
@@ -183,22 +186,36 @@ def solve_joint(
         found = follow(system, friction, path)
         force = np.concatenate([found.pressure, found.traction])
         slip, regime, steps = found.slip, found.regime, len(path)
-        travel, iterations, residual = found.travel, found.iterations, found.complementarity
+        rigid_displacement, iterations, residual = (
+            found.rigid_displacement,
+            found.iterations,
+            found.complementarity,
+        )
     else:
         plain = solve_contact(normal_system(joint), loads)
         force = np.concatenate([plain.pressure, np.zeros(n)])
         slip, steps = np.zeros(n), 1
         regime = np.where(plain.pressure > 0.0, STICK, OPEN).astype(np.int8)
-        travel, iterations, residual = plain.travel, plain.iterations, plain.complementarity
+        rigid_displacement, iterations, residual = (
+            plain.rigid_displacement,
+            plain.iterations,
+            plain.complementarity,
+        )
     return _state(
-        joint, force, slip, regime, directions @ travel, friction, (iterations, steps, residual)
+        joint,
+        force,
+        slip,
+        regime,
+        directions @ rigid_displacement,
+        friction,
+        (iterations, steps, residual),
     )
 
 
 def _loading(joint: Joint, angle: float) -> tuple[Floats, Floats, Floats]:
-    """Directions of travel (2, k), weighted gap and slip per travel (2n, k), resultants (k, 2n).
+    """Directions (2, k), weighted gap and slip per mm along each (2n, k), resultants (k, 2n).
 
-    The unknowns of the travel are those towards each plate.
+    The unknowns of the displacement are those towards each plate.
     """
     lines = joint.member.lines
     if len(lines) == 1:
@@ -207,16 +224,16 @@ def _loading(joint: Joint, angle: float) -> tuple[Floats, Floats, Floats]:
     else:
         directions = -np.linalg.inv(np.stack([line.frame.axes[1] for line in lines]))
     n, k = joint.member.candidates, len(lines)
-    travel, resultant = np.zeros((2 * n, k)), np.zeros((k, 2 * n))
+    rigid_displacement, resultant = np.zeros((2 * n, k)), np.zeros((k, 2 * n))
     start = 0
     for number, (line, coupling) in enumerate(zip(lines, joint.couplings, strict=True)):
         at = np.arange(start, start + len(coupling.weight))
         tangent, normal = line.frame.axes
-        travel[at] = np.outer(coupling.weight, normal @ directions)
-        travel[n + at] = np.outer(coupling.weight, tangent @ directions)
+        rigid_displacement[at] = np.outer(coupling.weight, normal @ directions)
+        rigid_displacement[n + at] = np.outer(coupling.weight, tangent @ directions)
         resultant[number, at] = coupling.weight
         start = at[-1] + 1
-    return directions, travel, resultant
+    return directions, rigid_displacement, resultant
 
 
 def _state(
@@ -224,7 +241,7 @@ def _state(
     force: Floats,
     slip: Floats,
     regime: NDArray[np.int8],
-    travel: Floats,
+    rigid_displacement: Floats,
     friction: float,
     found: tuple[int, int, float],
 ) -> JointState:
@@ -264,13 +281,21 @@ def _state(
         raise SolveError(f"forces are out of balance by {balance:.1e} of the line load")
     iterations, steps, residual = found
     return JointState(
-        tuple(patches), travel, u, amplitudes, on_member, iterations, steps, balance, residual
+        tuple(patches),
+        rigid_displacement,
+        u,
+        amplitudes,
+        on_member,
+        iterations,
+        steps,
+        balance,
+        residual,
     )
 
 
 def _motion(
     regime: NDArray[np.int8], parts: tuple[tuple[int, float, float], ...], friction: float
-) -> Motion:
+) -> SlipState:
     """What a patch does as a whole. It slides in full only if every node of it slips."""
     if friction == 0.0:
         return "no friction"

@@ -116,7 +116,7 @@ class Pressed:
     """A post pressed along its length; (n,) each at ``z`` mm from the root, over the contact.
 
     ``line_load`` q in N/mm, ``deflection`` w in mm away from the plate, ``slope`` dw/dz in rad, the
-    bending ``moment`` in N mm, positive where it stretches the struck side, ``approach`` δ in mm,
+    bending ``moment`` in N mm, positive where it stretches the impacted side, ``approach`` δ in mm,
     negative where the post has parted. ``residual`` is the largest imbalance over the force.
     """
 

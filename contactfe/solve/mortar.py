@@ -21,10 +21,11 @@ _POINTS, _WEIGHTS = np.polynomial.legendre.leggauss(5)
 
 @dataclass(frozen=True)
 class Coupling:
-    """The weighted gap of two contact lines: gap + weight·(u_member − travel) − transfer·u_plate.
+    """The weighted gap of two contact lines: gap + weight·(u_member − d) − transfer·u_plate.
 
-    Shapes: ``weight`` (n,) = ∫φ mm, ``transfer`` (n, m) mm, ``gap`` (n,) mm², for n member nodes
-    and m plate nodes, both in order of x. The rows of ``transfer`` sum to ``weight``.
+    d is the rigid-body displacement of the member. Shapes: ``weight`` (n,) = ∫φ mm, ``transfer``
+    (n, m) mm, ``gap`` (n,) mm², for n member nodes and m plate nodes, both in order of x. The rows
+    of ``transfer`` sum to ``weight``.
     """
 
     weight: Floats

@@ -37,18 +37,22 @@ def _solid(held_by: HeldBy) -> float:
 _FOURIER = "value computed here as the integral of Fourier's transform"
 _BODIES = (50.0, 50.0, _half_width(50.0), *_STEEL, *_STEEL)
 """The post's radius and the plate's thickness, mm, the half-width, and both steels."""
-_ON_A_BASE: tuple[HeldBy, approach.PlateHeldBy, State] = ("beam shear", "bedded", "plane strain")
-_ON_EDGES: tuple[HeldBy, approach.PlateHeldBy, State] = ("opposed", "edges", "plane strain")
+_ON_A_BASE: tuple[HeldBy, approach.PlateHeldBy, State] = (
+    "beam shear",
+    "rigid base",
+    "plane strain",
+)
+_ON_EDGES: tuple[HeldBy, approach.PlateHeldBy, State] = ("diametral", "edges", "plane strain")
 """How post and plate are held, and the plane state."""
 
 
 ROWS: tuple[Row, ...] = (
     hand_row(
         key="approach-solid-opposed",
-        case=f"Approach of the middle to the contact at 1000 N/mm, opposed, {BAR}",
+        case=f"Approach of the middle to the contact at 1000 N/mm, diametral, {BAR}",
         source=f"{_SECTION}; {_STRAIN}",
         published=0.0146897,
-        tool=lambda: _solid("opposed"),
+        tool=lambda: _solid("diametral"),
         allowed=1e-4,
         why="terms in (a/R)²",
         unit="mm",
@@ -130,8 +134,8 @@ ROWS: tuple[Row, ...] = (
     ),
     hand_row(
         key="approach-tangent-stiffness",
-        case="Tangent stiffness of a post, beam shear, on a bedded plate of 50 mm at 1000 N/mm,"
-        f" {BAR}",
+        case="Tangent stiffness of a post, beam shear, on a plate of 50 mm on a rigid base"
+        f" at 1000 N/mm, {BAR}",
         source=f"{EXACT_ROUND}; {EXACT_LAYER}; value computed here from integrals of strain",
         published=39485.1,
         tool=lambda: float(approach_pair.tangent_stiffness(*_BODIES, *_ON_A_BASE)),
@@ -141,7 +145,7 @@ ROWS: tuple[Row, ...] = (
     ),
     hand_row(
         key="approach-tangent-stiffness-on-edges",
-        case="Tangent stiffness of a post, opposed, and a plate of 50 mm on edges at 1000 N/mm,"
+        case="Tangent stiffness of a post, diametral, and a plate of 50 mm on edges at 1000 N/mm,"
         f" {BAR}",
         source=f"{EXACT_ROUND}; {EXACT_LAYER}; value computed here from integrals of strain",
         published=41075.6,
@@ -152,8 +156,8 @@ ROWS: tuple[Row, ...] = (
     ),
     hand_row(
         key="approach-secant-stiffness",
-        case="Secant stiffness of a post, beam shear, on a bedded plate of 50 mm at 1000 N/mm,"
-        f" {BAR}",
+        case="Secant stiffness of a post, beam shear, on a plate of 50 mm on a rigid base"
+        f" at 1000 N/mm, {BAR}",
         source=f"{EXACT_ROUND}; {EXACT_LAYER}; value computed here from integrals of strain",
         published=35432.6,
         tool=lambda: float(approach_pair.secant_stiffness(*_BODIES, *_ON_A_BASE)),

@@ -35,13 +35,13 @@ def post(
 ) -> CondensedBody:
     """A round, solid where ``bore`` is 0, meshed for a patch of that half-width at its lowest.
 
-    Between opposed plates it is the lower half; an ``infill`` is bonded into the bore.
+    Held diametrally it is the lower half; an ``infill`` is bonded into the bore.
     """
-    outline = MemberOutline(radius, bore, held_by == "opposed", infill is not None)
+    outline = MemberOutline(radius, bore, held_by == "diametral", infill is not None)
     grading = member_grading(outline, Patch(0.0, half_width), scale)
     mesh = to_skfem(mesh_member(outline, grading))
     material = steel if infill is None else {"steel": steel, "infill": infill}
-    hold = holds.opposed(mesh) if held_by == "opposed" else holds.beam_shear(mesh, material)
+    hold = holds.opposed(mesh) if held_by == "diametral" else holds.beam_shear(mesh, material)
     return condense(mesh, material, hold, tangential=tangential)
 
 
@@ -49,7 +49,7 @@ def post_on_core(radius: float, bore: float, half_width: float) -> CondensedBody
     """A tube whose bore is bonded to a rigid core."""
     outline = MemberOutline(radius, bore)
     mesh = to_skfem(mesh_member(outline, member_grading(outline, Patch(0.0, half_width), 1.0)))
-    return condense(mesh, STEEL, holds.stiff_core(mesh))
+    return condense(mesh, STEEL, holds.rigid_core(mesh))
 
 
 def plate(
@@ -71,7 +71,7 @@ def plate(
 
 def two_edges(mesh: MeshTri2) -> Hold:
     """A plate held at both edges, free to turn there."""
-    return holds.edges(mesh, "two edges")
+    return holds.edges(mesh, "simply supported")
 
 
 def block(x: Floats, y: Floats, contact: str, held: str) -> MeshTri2:

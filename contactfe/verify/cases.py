@@ -102,7 +102,7 @@ def round_case(
     yield_strength: float = 690.0,
     state: State = "plane strain",
 ) -> Case:
-    """One round on a bedded plate; steels as Young's modulus and ν, lengths in mm, q in N/mm."""
+    """One round, its plate on a rigid base; steels as Young's modulus and ν, mm, and q in N/mm."""
     section = {"name": "round", "outside_diameter": f"{diameter!r} mm"}
     if wall is not None:
         section["wall"] = f"{wall!r} mm"
@@ -117,7 +117,7 @@ def round_case(
             "title": "Verification",
             "post": {"held_by": held_by, **material(*post_steel)},
             "plate": {
-                "width": f"{width!r} mm", "thickness": f"{thickness!r} mm", "held_by": "bedded",
+                "width": f"{width!r} mm", "thickness": f"{thickness!r} mm", "held_by": "rigid base",
                 **material(*plate_steel),
             },
             "load": {"line_load": f"{line_load!r} N/mm"},
@@ -184,7 +184,7 @@ def unlike(upper: Elastic, lower: Elastic, ratio: float) -> Solution:
 SPAN, THICKNESS, STRIP_LOAD, SPRING = 480.0, 50.0, 200.0, 900.0
 """The plate held at its edges, mm, its line load, N/mm, and its line springs, N/mm per mm."""
 
-Edges = Literal["two edges", "clamped edges", "springs"]
+Edges = Literal["simply supported", "clamped", "elastic supports"]
 
 
 @cache
@@ -193,7 +193,7 @@ def held_plate(kind: Edges, offset: float, friction: float = 0.0) -> Solution:
 
     With ``friction`` the solid slides along it, towards −x where that is negative.
     """
-    spring, slides = SPRING if kind == "springs" else np.inf, friction != 0.0
+    spring, slides = SPRING if kind == "elastic supports" else np.inf, friction != 0.0
     edges = partial(holds.edges, kind=kind, spring=spring)
     joint = join(
         post(RADIUS, 0.0, 0.6, "beam shear", 2.0, tangential=slides),
@@ -209,7 +209,7 @@ def back_of_plate(
 ) -> tuple[Floats, Floats, Floats]:
     """Places from the plate's middle, mm, deflection, mm, and σx, MPa, along the plate's back.
 
-    Or along its struck face, at a ``depth`` of 0.
+    Or along its impacted face, at a ``depth`` of 0.
     """
     field = solved.plate
     x, y = field.mesh.doflocs
@@ -221,7 +221,7 @@ def back_of_plate(
 # --- friction -------------------------------------------------------------------------------------
 
 STEEP = 1.2
-"""Angle of travel, rad: far beyond the angle of friction, so that all slides."""
+"""Angle of the direction of motion, rad: far beyond the angle of friction, so that all slides."""
 
 
 @lru_cache(maxsize=2)
@@ -237,7 +237,7 @@ def sliding_joint(ratio: float, scale: float = 1.0) -> Joint:
 
 @cache
 def sliding(ratio: float, friction: float, scale: float = 1.0) -> Solution:
-    """That solid dragged along the plate towards +x until all of the contact slides."""
+    """That solid moved along the plate towards +x until all of the contact slides."""
     joint = sliding_joint(ratio, scale)
     return solution(joint, solve_joint(joint, hertz_load(ratio), angle=STEEP, friction=friction))
 
@@ -256,10 +256,10 @@ def pressed() -> FrictionState:
 
 @cache
 def pushed(mobilised: float, steps: int = 16) -> FrictionState:
-    """The state when the plate was dragged towards +x after that, by ``mobilised`` · µq."""
+    """The state when friction then acted on the plate towards +x with ``mobilised`` · µq."""
     plain, q = friction_system(sliding_joint(SLIP_RATIO), 0.0), hertz_load(SLIP_RATIO)
-    drag = -SLIP_FRICTION * q * mobilised * np.arange(1, steps + 1) / steps
-    path = np.column_stack([np.full(steps, q), drag])
+    tangential = -SLIP_FRICTION * q * mobilised * np.arange(1, steps + 1) / steps
+    path = np.column_stack([np.full(steps, q), tangential])
     return follow(_by_force(plain), SLIP_FRICTION, path, pressed())
 
 
@@ -268,7 +268,9 @@ def _by_force(plain: FrictionSystem) -> FrictionSystem:
     w, zero = plain.weight, np.zeros_like(plain.weight)
     return replace(
         plain,
-        travel=np.stack([np.concatenate([-w, zero]), np.concatenate([zero, w])], axis=1),
+        rigid_displacement=np.stack(
+            [np.concatenate([-w, zero]), np.concatenate([zero, w])], axis=1
+        ),
         resultant=np.stack([np.concatenate([w, zero]), np.concatenate([zero, w])]),
     )
 
@@ -281,7 +283,7 @@ CORNER_BORE = 45.0
 
 @lru_cache(maxsize=2)
 def corner_joint(bore: float, tangential: bool = False) -> Joint:
-    """A post between two bedded plates at right angles, the second at +x."""
+    """A post between two plates on rigid bases at right angles, the second at +x."""
     outline = MemberOutline(RADIUS, bore)
     widths = [float(hertz.half_width(q, RADIUS, E_STAR)) for q in CORNER_LOADS]
     first, second = (Patch(0.0, a) for a in widths)
@@ -309,7 +311,7 @@ RIGID = Elastic(200e3 * 1e5, 0.3)
 
 @cache
 def filled(held_by: HeldBy, infill: Elastic | None, bore: float = FILLED_BORE) -> Solution:
-    """A tube with an infill bonded into it, or empty, on a bedded plate of 400 × 60 mm."""
+    """A tube with an infill bonded into it, or empty, on a plate of 400 × 60 mm on a rigid base."""
     joint = join(
         post(RADIUS, bore, 0.6, held_by, infill=infill), plate(400.0, 60.0, 0.6), radius=RADIUS
     )

@@ -50,7 +50,7 @@ def _disc() -> list[Row]:
         )
         for key, x, y, part, value in points
     ]
-    bar: tuple[float, float, HeldBy] = (1000.0, 100.0, "opposed")
+    bar: tuple[float, float, HeldBy] = (1000.0, 100.0, "diametral")
     measures: list[tuple[str, str, float, Callable[[], float]]] = [
         ("shear", "greatest shear stress", 12.732, partial(disc.centre_shear, *bar)),
         (

@@ -54,7 +54,7 @@ def corner_stress(
 
 
 class BondedDisc:
-    """A disc bonded into a tube of steel under two opposed line loads, in plane strain.
+    """A disc bonded into a tube of steel under two diametral line loads, in plane strain.
 
     By Fourier's series in the angle, with Michell's functions (S. P. Timoshenko and J. N. Goodier,
     Theory of Elasticity, 3rd ed., general solution in polar coordinates; displacements as in

@@ -1,18 +1,18 @@
-"""The blow: velocity as the gap closes, dampers, and stops by a spring and a damping law.
+"""The impact: velocity as the gap closes, dampers, and stops by a spring and a damping law.
 
 Beside the equation of motion and the printed pairs of damping and restitution. Where a source
-prints no value its formula was evaluated apart from this package. Rows of a blow integrate it here
-as `contactfe demand` does.
+prints no value its formula was evaluated apart from this package. Rows of an impact integrate it
+here as `contactfe impact` does.
 """
 
 from functools import cache, partial
 from typing import Literal
 
-from contactfe.blow.history import history, peak
-from contactfe.blow.laws import Contact, InProportion, LinearDashpot, PowerLaw, PressedIn, Spring
-from contactfe.blow.motion import Blow
-from contactfe.blow.strike import Strike, strike
 from contactfe.hand import closure, damper, power_stop, stop
+from contactfe.impact.history import history, peak
+from contactfe.impact.laws import Contact, InProportion, LinearDashpot, PowerLaw, PressedIn, Spring
+from contactfe.impact.motion import Impact
+from contactfe.impact.response import Response, integrate
 from contactfe.verify.row import Row, hand_row
 from contactfe.verify.sources import GIVEN_DIGIT, LAST_PRINTED
 
@@ -20,7 +20,7 @@ _MOTION = "harmonic motion; value computed here"
 _DAMPER = "the damper's law; value computed here"
 _FEMA = "FEMA 274, 1997, commentary on fluid viscous devices: from memory, not seen"
 _ENERGY = "energy of a mass on a spring; value computed here"
-_BLOW = "the equation of motion, integrated apart from this package"
+_IMPACT = "the equation of motion, integrated apart from this package"
 _PAIR = (
     "the pair ξ = 0.14, e = 0.65 of S. A. Anagnostopoulos, Earthquake Engineering and Structural"
     " Dynamics 16 (1988): from memory, not seen"
@@ -35,7 +35,7 @@ _MODELS = (
     " value computed here"
 )
 
-_BLOW_CASE = "unit mass, stiffness and velocity"
+_IMPACT_CASE = "unit mass, stiffness and velocity"
 
 _hand = partial(hand_row, why=GIVEN_DIGIT)
 
@@ -49,13 +49,13 @@ Law = Literal["Kelvin", "Ye", "Jankowski"]
 
 _LAWS: dict[Law, str] = {
     "Kelvin": "spring with a dashpot (Kelvin)",
-    "Ye": "Hertz stop damped both ways after Ye and others",
+    "Ye": "Hertz stop damped in both directions after Ye and others",
     "Jankowski": "Hertz stop damped while it is pressed in, after Jankowski",
 }
 
 # Restitution put in, and what comes of it: restitution, peak force, peak penetration. That of
 # Kelvin's stop is counted to no penetration there, where it pulls; here it lets go before.
-_BLOWS: tuple[tuple[Law, float, float | None, float, float], ...] = (
+_IMPACTS: tuple[tuple[Law, float, float | None, float, float], ...] = (
     ("Kelvin", 0.5, None, 0.816, 0.742),
     ("Kelvin", 0.65, None, 0.853, 0.821),
     ("Kelvin", 0.8, None, 0.908, 0.899),
@@ -69,23 +69,23 @@ _BLOWS: tuple[tuple[Law, float, float | None, float, float], ...] = (
 
 
 @cache
-def _struck(law: Law, e: float) -> Strike:
-    """A blow of unit mass and velocity on a fixed stop of unit stiffness, integrated."""
+def _response(law: Law, e: float) -> Response:
+    """An impact of unit mass and velocity on a fixed stop of unit stiffness, integrated."""
     hertz = PowerLaw(1.0, 1.0, 1.5)
     contact = {
         "Kelvin": Contact(Spring(1.0), LinearDashpot(2 * stop.kelvin_damping_ratio(e))),
         "Ye": Contact(hertz, InProportion(power_stop.ye_damping(e))),
         "Jankowski": Contact(hertz, PressedIn(power_stop.jankowski_damping_ratio(e), 1.0, 1.0)),
     }[law]
-    return strike(Blow(1.0, 1.0, contact))
+    return integrate(Impact(1.0, 1.0, contact))
 
 
 def _returned(law: Law, e: float) -> float:
-    return -float(history(_struck(law, e)).floor_velocity[-1])
+    return -float(history(_response(law, e)).floor_velocity[-1])
 
 
 def _peak(law: Law, e: float, of: Literal["contact_force", "approach"]) -> float:
-    return peak(_struck(law, e), of).value
+    return peak(_response(law, e), of).value
 
 
 def _integrated(law: Law, e: float, what: str, published: float) -> Row:
@@ -96,9 +96,9 @@ def _integrated(law: Law, e: float, what: str, published: float) -> Row:
     }[what]
     name = what.replace(" ", "-")
     return _hand(
-        key=f"blow-{law.lower()}-{e:g}-{name}".replace(".", ""),
-        case=f"{_LAWS[law]} for {e:g}, integrated: {what}, {_BLOW_CASE}",
-        source=_BLOW,
+        key=f"impact-{law.lower()}-{e:g}-{name}".replace(".", ""),
+        case=f"{_LAWS[law]} for {e:g}, integrated: {what}, {_IMPACT_CASE}",
+        source=_IMPACT,
         published=published,
         tool=tool,
         allowed=5e-4,
@@ -106,9 +106,11 @@ def _integrated(law: Law, e: float, what: str, published: float) -> Row:
     )
 
 
-def _heavy_blow() -> float:
+def _heavy_impact() -> float:
     """Peak force, MN, of 2000 t at 0.7 m/s on 500 kN/mm, integrated."""
-    return peak(strike(Blow(2000.0, 700.0, Contact(Spring(500e3)))), "contact_force").value / 1e6
+    return (
+        peak(integrate(Impact(2000.0, 700.0, Contact(Spring(500e3)))), "contact_force").value / 1e6
+    )
 
 
 ROWS: tuple[Row, ...] = (
@@ -177,8 +179,8 @@ ROWS: tuple[Row, ...] = (
     ),
     _hand(
         key="kelvin-force",
-        case=f"Kelvin stop of restitution 0.65: peak force, {_BLOW_CASE}",
-        source=_BLOW,
+        case=f"Kelvin stop of restitution 0.65: peak force, {_IMPACT_CASE}",
+        source=_IMPACT,
         published=0.853,
         tool=lambda: stop.kelvin_peak_force(1.0, 1.0, 1.0, stop.kelvin_damping_ratio(0.65)),
         allowed=5e-4,
@@ -186,8 +188,8 @@ ROWS: tuple[Row, ...] = (
     ),
     _hand(
         key="kelvin-penetration",
-        case=f"Kelvin stop of restitution 0.65: peak penetration, {_BLOW_CASE}",
-        source=_BLOW,
+        case=f"Kelvin stop of restitution 0.65: peak penetration, {_IMPACT_CASE}",
+        source=_IMPACT,
         published=0.821,
         tool=lambda: stop.kelvin_peak_penetration(1.0, 1.0, 1.0, stop.kelvin_damping_ratio(0.65)),
         allowed=5e-4,
@@ -196,7 +198,7 @@ ROWS: tuple[Row, ...] = (
     _hand(
         key="ye-restitution",
         case="damping 8(1 − e)/(5e) for 0.65: restitution that comes of it",
-        source=_BLOW,
+        source=_IMPACT,
         published=0.630,
         tool=lambda: power_stop.damped_restitution(power_stop.ye_damping(0.65)),
         allowed=5e-4,
@@ -205,7 +207,7 @@ ROWS: tuple[Row, ...] = (
     _hand(
         key="first-form-restitution",
         case="damping ¾(1 − e²) for 0.65: restitution that comes of it",
-        source=_BLOW,
+        source=_IMPACT,
         published=0.775,
         tool=lambda: power_stop.damped_restitution(power_stop.first_hertz_damping.plain(0.65)),
         allowed=5e-4,
@@ -213,8 +215,8 @@ ROWS: tuple[Row, ...] = (
     ),
     _hand(
         key="hertz-damped-penetration",
-        case=f"Hertz stop damped by 8(1 − e)/(5e) for 0.65: peak penetration, {_BLOW_CASE}",
-        source=_BLOW,
+        case=f"Hertz stop damped by 8(1 − e)/(5e) for 0.65: peak penetration, {_IMPACT_CASE}",
+        source=_IMPACT,
         published=0.919,
         tool=lambda: power_stop.damped_peak_penetration(
             1.0, 1.0, 1.0, 1.0, 1.5, power_stop.ye_damping(0.65)
@@ -281,18 +283,18 @@ ROWS: tuple[Row, ...] = (
         unit="kN",
     ),
     _hand(
-        key="blow-linear-force",
+        key="impact-linear-force",
         case="2000 t at 0.7 m/s on 500 kN/mm, integrated: peak force",
         source=_ENERGY,
         published=22.14,
-        tool=_heavy_blow,
+        tool=_heavy_impact,
         allowed=5e-3,
         absolute=True,
         unit="MN",
     ),
     *(
         _integrated(law, e, what, value)
-        for law, e, back, force, way in _BLOWS
+        for law, e, back, force, way in _IMPACTS
         for what, value in (
             ("restitution", back),
             ("peak force", force),

@@ -68,8 +68,8 @@ def by_library(line_load: float, box: float, points: int = 2**14) -> Pressed:
         raise SolveError("the boundary-element reference did not converge")
     pressure: Floats = np.asarray(result.jac, dtype=float).ravel() * points / box
     peak = float(pressure.max())
-    # Half-width by its own way: p² is straight in x² for a round contact, cells at the edge (where
-    # a cell is half in, half out) left aside.
+    # Half-width by its own method: p² is straight in x² for a round contact, cells at the edge
+    # (where a cell is half in, half out) left aside.
     inside = pressure > 0.3 * peak
     line = np.polynomial.Polynomial.fit(x[inside] ** 2, pressure[inside] ** 2, 1)
     half_width = float(np.sqrt(line.roots()[0]))
@@ -85,10 +85,10 @@ def wide(ratio: float) -> Pressed:
 
 @cache
 def own(ratio: float, scale: float) -> PatchState:
-    """The patch by contactfe at that load: a solid squeezed between two thick bedded plates."""
+    """The patch by contactfe at that load: a solid between two thick plates on rigid bases."""
     a = ratio * RADIUS
     joint = join(
-        post(RADIUS, 0.0, a, "opposed", scale),
+        post(RADIUS, 0.0, a, "diametral", scale),
         plate(400.0, 200.0, a, scale=scale),
         radius=RADIUS,
     )

@@ -3,8 +3,8 @@
 Reference: NGSolve with Netgen (written against version 6.2.2608). Own geometry by OpenCASCADE, own
 triangles, cubic and curved, own contact: ContactBoundary pairs points of the two lines and an
 energy ½k⟨overlap⟩² keeps them apart, minimised by Newton's method. Nothing is taken from contactfe:
-the travel of the mid-plane is given; the line load, the patch, and every stress are found.
-contactfe then solves at that line load and must find the same travel too.
+the displacement of the mid-plane is given; the line load, the patch, and every stress are found.
+contactfe then solves at that line load and must find the same displacement too.
 
 Both solve the same problem, linear in the geometry: points are paired and gaps measured along y
 where the unloaded surfaces lie. (Paired where the *deformed* surfaces lie, the half-width grows by
@@ -16,7 +16,8 @@ Sources of difference, which set the tolerances:
 - the overlap that carries the load: a layer of compliance 1/k between bodies of compliance a/E*.
   k a/E* = 1e4 leaves 1e-4 or so; the last tenfold increase of k must have moved no result by more
   than 1e-3;
-- the meshes: 1e-4 in the travel, 1e-3 in half-width, peak pressure, hoop and von Mises stress;
+- the meshes: 1e-4 in the displacement, 1e-3 in half-width, peak pressure, hoop and von Mises
+stress;
   twice that is allowed;
 - pressure in the library scatters from point to point, as two lines of nodes pressed together at
   points between do: it is compared as an average under bell curves, through the work that the
@@ -57,18 +58,18 @@ class Problem:
     width: float
     thickness: float
     held: str
-    travel: float
+    rigid_displacement: float
     expected: float
 
 
 PROBLEMS = {
-    "thick tube, plate on a bed": Problem(50.0, 400.0, 200.0, "back", 0.25, 1.48),
+    "thick tube, plate on a rigid base": Problem(50.0, 400.0, 200.0, "back", 0.25, 1.48),
     "thin tube, plate that bends": Problem(60.0, 300.0, 60.0, "edge", 0.5, 0.88),
 }
 MIDDLES = np.linspace(0.0, 0.8, 5)
 """Where pressure is compared, in half-widths."""
 
-BLUR = 0.12
+SMOOTHING = 0.12
 """Width of the bell curve under which it is averaged there, in half-widths."""
 
 
@@ -137,7 +138,7 @@ class Reference:
         )
         u = space.TrialFunction()
         self.u = ng.GridFunction(space)
-        self.u.Set(ng.CF((0, -problem.travel)), definedon=self.mesh.Boundaries("mid"))
+        self.u.Set(ng.CF((0, -problem.rigid_displacement)), definedon=self.mesh.Boundaries("mid"))
         self.stress = self._stress_of(self.u)
 
         place = ng.CF((ng.x, ng.y))
@@ -217,8 +218,10 @@ class Reference:
         a = self.half_width()
         x = np.linspace(-1.0, 1.0, 4001) * a
         curves = np.sqrt(1.0 - (x / a) ** 2) * np.array([np.ones_like(x), (x / a) ** 2])
-        under = [[np.trapezoid(bell(x, m * a, BLUR * a) * c, x) for c in curves] for m in MIDDLES]
-        pressed = [self.pressed(m * a, BLUR * a) for m in MIDDLES]
+        under = [
+            [np.trapezoid(bell(x, m * a, SMOOTHING * a) * c, x) for c in curves] for m in MIDDLES
+        ]
+        pressed = [self.pressed(m * a, SMOOTHING * a) for m in MIDDLES]
         return float(np.linalg.lstsq(np.array(under), np.array(pressed))[0][0])
 
     def found(self) -> "Found":
@@ -265,7 +268,7 @@ def both(name: str) -> Both:
         reference.solve(relative * E_STAR / problem.expected)
         found.append(reference.found())
     joint = join(
-        post(RADIUS, problem.bore, problem.expected, "opposed"),
+        post(RADIUS, problem.bore, problem.expected, "diametral"),
         plate(
             problem.width, problem.thickness, problem.expected,
             holds.bedded if problem.held == "back" else two_edges,

@@ -35,10 +35,10 @@ _PIPE = (1000.0, 84.15, 21.95)  # line load, outside radius, wall
 
 
 def _hoop(r: float, angle: float, rho: float) -> float:
-    """Hoop stress over q/(π ro) under opposed loads; at the load itself, just inside it."""
+    """Hoop stress over q/(π ro) under diametral loads; at the load itself, just inside it."""
     r = min(r, 1 - 1e-9) if angle == 0.0 else r
     return float(
-        np.pi * thick_ring.stress(r, angle, 1.0, 1.0, rho, "opposed", 0.3, "plane strain")[1]
+        np.pi * thick_ring.stress(r, angle, 1.0, 1.0, rho, "diametral", 0.3, "plane strain")[1]
     )
 
 
@@ -181,12 +181,12 @@ def _pipe() -> list[Row]:
 
 
 def _curved(place: str, surface: ring_stress.Surface) -> float:
-    return float(ring_stress.curved_beam_hoop.plain(*_PIPE, _PLACES[place], "opposed", surface))
+    return float(ring_stress.curved_beam_hoop.plain(*_PIPE, _PLACES[place], "diametral", surface))
 
 
 def _exact(r: float, angle: float) -> float:
     q, radius, wall = _PIPE
-    field = thick_ring.stress(r, angle, q, radius, radius - wall, "opposed", 0.3, "plane strain")
+    field = thick_ring.stress(r, angle, q, radius, radius - wall, "diametral", 0.3, "plane strain")
     return float(field[1])
 
 
@@ -195,25 +195,25 @@ _Unit = tuple[float, float, float, float, float, HeldBy, State]
 
 def _thin_ring() -> list[Row]:
     wall = 1e-3  # on a mean radius of 1, so that with this modulus EI is 1 too
-    unit: _Unit = (1.0, 1 + wall / 2, wall, 12 / wall**3, 0.0, "opposed", "plane stress")
+    unit: _Unit = (1.0, 1 + wall / 2, wall, 12 / wall**3, 0.0, "diametral", "plane stress")
     values: list[tuple[str, str, float, Callable[[], float]]] = [
         (
             "moment-under",
             "bending moment under the load, over qR",
             0.3183,
-            lambda: float(ring.bending_moment(1.0, 1.0, 0.0, "opposed")),
+            lambda: float(ring.bending_moment(1.0, 1.0, 0.0, "diametral")),
         ),
         (
             "moment-beside",
             "bending moment 90° from the load, over qR",
             -0.1817,
-            lambda: float(ring.bending_moment(1.0, 1.0, np.pi / 2, "opposed")),
+            lambda: float(ring.bending_moment(1.0, 1.0, np.pi / 2, "diametral")),
         ),
         (
             "force-beside",
             "normal force 90° from the load, over q",
             -0.5,
-            lambda: float(ring.normal_force(1.0, np.pi / 2, "opposed")),
+            lambda: float(ring.normal_force(1.0, np.pi / 2, "diametral")),
         ),
         (
             "change-along",
@@ -239,7 +239,7 @@ def _thin_ring() -> list[Row]:
 
 def _deflection() -> list[Row]:
     q, radius, wall = _PIPE
-    unit: tuple[float, float, HeldBy, State] = (1.0, 0.3, "opposed", "plane stress")
+    unit: tuple[float, float, HeldBy, State] = (1.0, 0.3, "diametral", "plane stress")
     exact = [
         Row(
             f"bore-change-{round(100 * rho)}",
@@ -269,7 +269,14 @@ def _deflection() -> list[Row]:
             _SERIES,
             value,
             partial(
-                thick_ring.bore_change_along, q, radius, radius - wall, 200e3, 0.3, "opposed", state
+                thick_ring.bore_change_along,
+                q,
+                radius,
+                radius - wall,
+                200e3,
+                0.3,
+                "diametral",
+                state,
             ),
             5.1e-5,
             LAST_PRINTED,

@@ -1,4 +1,4 @@
-"""The shakedown limit of a contact struck again and again, beside Johnson's text and by Melan.
+"""The shakedown limit of a contact under repeated impact, beside Johnson's text and by Melan.
 
 In plane strain where a row does not say otherwise. Where a source prints no value its formula was
 evaluated apart from this package.

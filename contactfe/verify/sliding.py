@@ -13,25 +13,25 @@ from contactfe.verify.sources import JOHNSON, PARTIAL_SLIP, SMITH_LIU, VALUE_COM
 
 _GRID = "found on a grid of 0.002 a"
 
-_DRAG_POINT = (0.872060, 0.161413, -0.455011)
+_FRICTION_POINT = (0.872060, 0.161413, -0.455011)
 
 
-def _dragged(component: int) -> float:
-    return float(sliding.drag_stress(-0.7, 0.2, 1.0, 1.0)[component])
+def _by_friction(component: int) -> float:
+    return float(sliding.friction_stress(-0.7, 0.2, 1.0, 1.0)[component])
 
 
-_DRAG = tuple(
+_FRICTION = tuple(
     field_row(
         key=f"sliding-field-{key}",
-        case=f"{component} over µ p0 under the drag alone at x = −0.7 a, z = 0.2 a",
+        case=f"{component} over µ p0 under tangential traction alone at x = −0.7 a, z = 0.2 a",
         source=SMITH_LIU + VALUE_COMPUTED,
         published=value,
-        tool=partial(_dragged, i),
+        tool=partial(_by_friction, i),
         allowed=5.1e-7,
         absolute=True,
         why=VALUE_DIGIT,
     )
-    for i, ((key, component), value) in enumerate(zip(COMPONENTS, _DRAG_POINT, strict=True))
+    for i, ((key, component), value) in enumerate(zip(COMPONENTS, _FRICTION_POINT, strict=True))
 )
 
 
@@ -133,4 +133,4 @@ _SLIPS = tuple(
 )
 
 
-ROWS: tuple[Row, ...] = (*_DRAG, *_SLIDING, *_SLIPS)
+ROWS: tuple[Row, ...] = (*_FRICTION, *_SLIDING, *_SLIPS)

@@ -22,14 +22,14 @@ def _filled() -> Iterator[Row]:
     """A tube of 150 × 25 mm with an infill, squeezed: limits of the infill, and an exact field."""
     bore, q = cases.FILLED_BORE, cases.FILLED_LOAD
     angles = np.array([0.0, np.pi / 2.0])
-    tube = thick_ring.bore_hoop(q, RADIUS, bore, angles, "opposed", 0.3, "plane strain")
-    of = "tube of 150 × 25 mm, opposed"
+    tube = thick_ring.bore_hoop(q, RADIUS, bore, angles, "diametral", 0.3, "plane strain")
+    of = "tube of 150 × 25 mm, diametral"
 
     def faint(x: float, y: float) -> float:
-        return hoop_at(cases.filled("opposed", cases.FAINT).post["steel"], RADIUS, x, y)
+        return hoop_at(cases.filled("diametral", cases.FAINT).post["steel"], RADIUS, x, y)
 
     def centre(component: int) -> float:
-        field = cases.filled("opposed", STEEL).post["infill"]
+        field = cases.filled("diametral", STEEL).post["infill"]
         return float(cases.at(field, 0.0, RADIUS)[component]) * np.pi * 2.0 * RADIUS / q
 
     for where, x, y, exact in (
@@ -70,7 +70,7 @@ def _bonded(name: str, infill: Elastic, of: str) -> Iterator[Row]:
     source = "exact series of a disc bonded into a ring, derived here (contactfe.verify.exact)"
 
     def at_bond(part: str, component: int) -> float:
-        field = cases.filled("opposed", infill).post[part]
+        field = cases.filled("diametral", infill).post[part]
         nodes = field.mesh.doflocs
         node = np.argmin(nodes[0] ** 2 + (nodes[1] - RADIUS + bore) ** 2)
         return float(polar(field, RADIUS)[2][component, node])

@@ -47,7 +47,7 @@ def _sliding(ratio: float, friction: float) -> Iterator[Row]:
     key, of = f"fe-sliding-{friction:g}", f"sliding, friction {friction:g}, a/R = {ratio:g}"
     yield row(
         key=f"{key}-drag",
-        case=f"Drag on the plate over line load, {of}",
+        case=f"Friction on the plate over line load, {of}",
         source="Coulomb's law",
         published=friction,
         tool=lambda: found().state.patch.tangential_load / q,

@@ -17,7 +17,7 @@ from contactfe.verify.sources import COMPUTED, EXACT_LAYER, MESH
 
 STRIPS: tuple[tuple[cases.Edges, float], ...] = tuple(
     (kind, offset)
-    for kind in ("two edges", "clamped edges", "springs")
+    for kind in ("simply supported", "clamped", "elastic supports")
     for offset in (0.0, 60.0, -120.0)
 )
 """How the plate is held, and where it is struck, mm from its middle."""
@@ -28,21 +28,21 @@ SHEAR_RATIO = strip.shear_ratio(cases.SPAN, _D, _S)
 """What shear adds to the bending of the strip, as contactfe.hand.strip takes it."""
 
 _STRIP = "beam theory with shear, κ = 5/6 (contactfe.hand.strip): common practice; computed here"
-_DRAGGED = "beam theory, the couple derived here (contactfe.hand.strip_friction); computed here"
+_COUPLE = "beam theory, the couple derived here (contactfe.hand.strip_friction); computed here"
 _BACK = "beam theory, and a local correction derived here (contactfe.hand.strip); computed here"
 
 
 def beam_edges(kind: cases.Edges) -> strip.Edges:
-    """The edges of the strip in bending; springs settle it, and do not bend it."""
-    return "clamped" if kind == "clamped edges" else "supported"
+    """The edges of the strip in bending; elastic supports settle it, and do not bend it."""
+    return "clamped" if kind == "clamped" else "supported"
 
 
 def _strip(kind: cases.Edges, offset: float) -> Iterator[Row]:
     span, t, q = cases.SPAN, cases.THICKNESS, cases.STRIP_LOAD
-    edges, clamped = beam_edges(kind), kind == "clamped edges"
+    edges, clamped = beam_edges(kind), kind == "clamped"
     row = partial(solved_row, solve=f"strip {kind} {offset:g}")
     where = "middle" if not offset else f"{abs(offset):g} mm {'right' if offset > 0.0 else 'left'}"
-    key, of = f"fe-strip-{kind}-{where}".replace(" ", "-"), f"plate on {kind}, struck {where}"
+    key, of = f"fe-strip-{kind}-{where}".replace(" ", "-"), f"plate, {kind}, struck {where}"
 
     def found() -> Solution:
         return cases.held_plate(kind, offset)
@@ -68,7 +68,7 @@ def _strip(kind: cases.Edges, offset: float) -> Iterator[Row]:
     # Away from the load, where the dent of the contact is not felt, towards the farther edge.
     place = offset + (100.0 if offset <= 0.0 else -100.0)
     exact = float(strip_deflection.deflection(place, q, span, offset, edges, _D, _S))
-    if kind == "springs":
+    if kind == "elastic supports":
         exact += float(strip_deflection.settlement(place, q, span, offset, cases.SPRING))
 
     def deflection() -> float:
@@ -85,7 +85,7 @@ def _strip(kind: cases.Edges, offset: float) -> Iterator[Row]:
         why="beam theory at L/t = 9.6; 0.9 % measured",
         unit="mm",
     )
-    if (kind, offset) == ("two edges", 0.0):
+    if (kind, offset) == ("simply supported", 0.0):
         a = float(hertz.half_width(q, cases.RADIUS, cases.E_STAR))
         yield row(
             key=f"{key}-approach",
@@ -127,18 +127,18 @@ def _strip(kind: cases.Edges, offset: float) -> Iterator[Row]:
 
 
 FRICTION = 0.4
-DRAGGED: tuple[tuple[cases.Edges, float, float], ...] = (
-    ("two edges", 0.0, FRICTION),
-    ("two edges", -120.0, FRICTION),
-    ("two edges", -120.0, -FRICTION),
-    ("clamped edges", -120.0, FRICTION),
-    ("clamped edges", -120.0, -FRICTION),
+WITH_FRICTION: tuple[tuple[cases.Edges, float, float], ...] = (
+    ("simply supported", 0.0, FRICTION),
+    ("simply supported", -120.0, FRICTION),
+    ("simply supported", -120.0, -FRICTION),
+    ("clamped", -120.0, FRICTION),
+    ("clamped", -120.0, -FRICTION),
 )
-"""How the plate is held, where it is struck, and the friction that drags it, its sign the sense."""
+"""How the plate is held, where it is struck, and the friction on it, its sign the sense."""
 
 
-def _dragged_at(x: float, kind: cases.Edges, offset: float, friction: float) -> tuple[float, float]:
-    """Moment, N mm/mm, and axial force, N/mm, at x mm from the middle, of the dragged strip.
+def _sheared_at(x: float, kind: cases.Edges, offset: float, friction: float) -> tuple[float, float]:
+    """Moment, N mm/mm, and axial force, N/mm, at x mm from the middle, of the strip under friction.
 
     The load's moment and that of the couple, and the share of the friction force, tension positive.
     """
@@ -150,22 +150,22 @@ def _dragged_at(x: float, kind: cases.Edges, offset: float, friction: float) -> 
     half, beyond = span / 2, x > offset
     ends = ((offset, half), (after, end)) if beyond else ((-half, offset), (start, before))
     bent = strip.moment(x, q, span, offset, edges, phi) + np.interp(x, *ends)
-    of_left = (half - offset) / span if kind == "clamped edges" else 0.5
+    of_left = (half - offset) / span if kind == "clamped" else 0.5
     return float(bent), friction * q * (of_left - float(beyond))
 
 
-def _dragged(kind: cases.Edges, offset: float, friction: float) -> Iterator[Row]:
+def _with_friction(kind: cases.Edges, offset: float, friction: float) -> Iterator[Row]:
     q, t = cases.STRIP_LOAD, cases.THICKNESS
-    clamped, sense = kind == "clamped edges", "right" if friction > 0.0 else "left"
+    clamped, sense = kind == "clamped", "right" if friction > 0.0 else "left"
     row = partial(solved_row, solve=f"strip {kind} {offset:g} {friction:g}")
     where = "middle" if not offset else f"{abs(offset):g} mm left"
     key = f"fe-strip-{kind}-{where}-dragged-{sense}".replace(" ", "-")
-    of = f"plate on {kind}, struck {where}, dragged {sense} by friction of {abs(friction):g}"
+    of = f"plate, {kind}, struck {where}, with friction of {abs(friction):g} to the {sense}"
     # Towards the farther edge, away from the load.
     place = offset + 100.0
-    moment, thrust = _dragged_at(place, kind, offset, friction)
-    start, from_left = _dragged_at(-cases.SPAN / 2, kind, offset, friction)
-    before, _ = _dragged_at(offset, kind, offset, friction)
+    moment, thrust = _sheared_at(place, kind, offset, friction)
+    start, from_left = _sheared_at(-cases.SPAN / 2, kind, offset, friction)
+    before, _ = _sheared_at(offset, kind, offset, friction)
     clamp = "the clamp holds means over the face"
 
     def found() -> Solution:
@@ -178,11 +178,11 @@ def _dragged(kind: cases.Edges, offset: float, friction: float) -> Iterator[Row]
     def edge(side: str) -> Reaction:
         return {r.place: r for r in found().state.patch.reactions}[f"{side} edge"]
 
-    for face, side, depth in (("back", 1.0, t), ("struck face", -1.0, 0.0)):
+    for face, side, depth in (("back", 1.0, t), ("impacted face", -1.0, 0.0)):
         yield row(
             key=f"{key}-{face.replace(' ', '-')}",
             case=f"Stress of the {face} 100 mm beside the load, {of}",
-            source=_DRAGGED,
+            source=_COUPLE,
             published=side * 6 * moment / t**2 + thrust / t,
             tool=partial(stress, depth),
             allowed=(1.5e-2 if clamped else 1e-3) * 6 * before / t**2,
@@ -193,7 +193,7 @@ def _dragged(kind: cases.Edges, offset: float, friction: float) -> Iterator[Row]
     yield row(
         key=f"{key}-reaction",
         case=f"Reaction of the left edge, {of}",
-        source=_DRAGGED,
+        source=_COUPLE,
         published=(before - start) / (cases.SPAN / 2 + offset),
         tool=lambda: edge("left").across,
         allowed=(4e-3 if clamped else 5e-4) * q,
@@ -204,7 +204,7 @@ def _dragged(kind: cases.Edges, offset: float, friction: float) -> Iterator[Row]
     yield row(
         key=f"{key}-thrust",
         case=f"Share of the left edge in the friction force, {of}",
-        source=_DRAGGED,
+        source=_COUPLE,
         published=-from_left,
         tool=lambda: edge("left").along,
         allowed=2.5e-2 * q if clamped else 1e-6 * q,
@@ -218,7 +218,7 @@ def _dragged(kind: cases.Edges, offset: float, friction: float) -> Iterator[Row]
         yield row(
             key=f"{key}-moment-left",
             case=f"Moment of the left edge, the nearer one, {of}",
-            source=_DRAGGED,
+            source=_COUPLE,
             published=-start,
             tool=lambda: edge("left").moment,
             allowed=1.5e-2,
@@ -229,5 +229,5 @@ def _dragged(kind: cases.Edges, offset: float, friction: float) -> Iterator[Row]
 
 ROWS: tuple[Row, ...] = (
     *(row for kind, offset in STRIPS for row in _strip(kind, offset)),
-    *(row for kind, offset, friction in DRAGGED for row in _dragged(kind, offset, friction)),
+    *(row for of in WITH_FRICTION for row in _with_friction(*of)),
 )

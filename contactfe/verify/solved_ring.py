@@ -42,17 +42,17 @@ def _bore(ratio: float, held_by: HeldBy) -> Iterator[Row]:
             unit="MPa",
             solve=f"bore {ratio:g} {held_by}",
         )
-    if (ratio, held_by) == (0.5, "opposed"):
+    if (ratio, held_by) == (0.5, "diametral"):
         for place, printed in enumerate((20.29, -17.88)):
             yield solved_row(
                 key=f"fe-bore-of-half-the-diameter-{_PLACES[place]}".replace(" ", "-"),
-                case=f"Hoop stress at the bore {_PLACES[place]} over q/(π ro), ro = 2 ri, opposed",
+                case=f"Hoop stress at the bore {_PLACES[place]} over q/(πro), ro = 2 ri, diametral",
                 source=TIMOSHENKO.format("table for the ring of ro = 2 ri"),
                 published=printed,
                 tool=partial(_hoop_factor, place),
                 allowed=1e-2,
                 why="the table is half a percent off the exact series",
-                solve="bore 0.5 opposed",
+                solve="bore 0.5 diametral",
             )
 
 
@@ -64,7 +64,7 @@ def _hoop(ratio: float, held_by: HeldBy, load: float, place: int) -> float:
 
 def _hoop_factor(place: int) -> float:
     """Of the ring of ro = 2 ri, over q/(π ro)."""
-    return _hoop(0.5, "opposed", _RING_LOAD, place) * np.pi * RADIUS / _RING_LOAD
+    return _hoop(0.5, "diametral", _RING_LOAD, place) * np.pi * RADIUS / _RING_LOAD
 
 
 def _thin_ring(held_by: HeldBy, factor: float, source: str) -> Row:
@@ -120,7 +120,7 @@ def _disc(held_by: HeldBy, factors: tuple[float, float], source: str) -> Iterato
     )
     yield row(
         key=f"fe-bedded-plate-approach-{held_by}".replace(" ", "-"),
-        case=f"Approach of the base of a bedded plate of 400 × 60 mm below that solid, {held_by}",
+        case=f"Approach of the rigid base of a plate of 400 × 60 mm below that solid, {held_by}",
         source=EXACT_LAYER + COMPUTED,
         published=float(approach.layer(load, bed, a, *steel, "plane strain")),
         tool=lambda: cases.come_together(cases.ring(0.0, held_by, load).patch.field, -bed, 0.0),
@@ -128,14 +128,14 @@ def _disc(held_by: HeldBy, factors: tuple[float, float], source: str) -> Iterato
 
 
 ROWS: tuple[Row, ...] = (
-    *(row for h in ("opposed", "beam shear") for r in BORE_RATIOS for row in _bore(r, h)),
+    *(row for h in ("diametral", "beam shear") for r in BORE_RATIOS for row in _bore(r, h)),
     _thin_ring(
-        "opposed",
+        "diametral",
         0.3183,
         "W. C. Young and R. G. Budynas, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2"
         " case 1: from memory, not seen",
     ),
     _thin_ring("beam shear", 0.2387, "moment 3/(4π) q R, derived here"),
-    *_disc("opposed", (-6.0, 2.0), TIMOSHENKO.format("chapter 4, circular disk")),
-    *_disc("beam shear", (-3.0, 1.0), "half of two opposed loads, derived here"),
+    *_disc("diametral", (-6.0, 2.0), TIMOSHENKO.format("chapter 4, circular disk")),
+    *_disc("beam shear", (-3.0, 1.0), "half of two diametral loads, derived here"),
 )

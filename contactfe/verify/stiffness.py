@@ -63,7 +63,7 @@ def _thin_ring(factor: float) -> float:
 
 
 def _rows_of_solid(held_by: HeldBy) -> tuple[Row, ...]:
-    of = f"solid of 150 mm, {held_by}, on a bedded plate of 900 × 150 mm"
+    of = f"solid of 150 mm, {held_by}, on a plate of 900 × 150 mm on a rigid base"
     key = f"stiffness-solid-{held_by.replace(' ', '-')}"
     row = partial(solved_row, source=_FIELDS, solve=f"stiffness of a solid, {held_by}")
     approaches = tuple(
@@ -121,9 +121,11 @@ def _row_of_tube(held_by: HeldBy, factor: float, words: str) -> Row:
 
 
 ROWS: tuple[Row, ...] = (
-    *_rows_of_solid("opposed"),
+    *_rows_of_solid("diametral"),
     *_rows_of_solid("beam shear"),
-    _row_of_tube("opposed", math.pi / 8 - 1 / math.pi, "opposed loads: (π/8 − 1/π)·q·R³/(E'·I)"),
+    _row_of_tube(
+        "diametral", math.pi / 8 - 1 / math.pi, "diametral loads: (π/8 − 1/π)·q·R³/(E'·I)"
+    ),
     _row_of_tube(
         "beam shear", math.pi / 12 - 11 / (16 * math.pi),
         "beam shear: (π/12 − 11/(16·π))·q·R³/(E'·I), derived here",

@@ -35,8 +35,8 @@ def test_finer_levels_follow_until_the_peaks_are_sure_enough():
         value = levels.value(lambda r, k=k: peaks_of(r)[k])
         assert value.uncertainty <= 0.002 * value.value
         # Each finer level is surer, and the last was needed.
-        blur = [v.uncertainty for v in levels.peaks(k)[1:]]
-        assert blur == sorted(blur, reverse=True)
+        uncertainty = [v.uncertainty for v in levels.peaks(k)[1:]]
+        assert uncertainty == sorted(uncertainty, reverse=True)
     result = assess_section(c, c.sections[0], Bodies(c))
     assert result.stopped == ""
     assert [level.size for level in result.levels] == scales
@@ -68,8 +68,8 @@ def test_a_machine_that_does_not_tell_its_memory_is_trusted(monkeypatch):
 
 
 def test_the_floor_shrinks_with_the_elements():
-    assert accuracy.uncertainty(100.0, 100.0, 0.5) == pytest.approx(0.15)
-    assert accuracy.uncertainty(100.0, 103.0, 0.5) == pytest.approx(3.0)
+    assert accuracy.numerical_uncertainty(100.0, 100.0, 0.5) == pytest.approx(0.15)
+    assert accuracy.numerical_uncertainty(100.0, 103.0, 0.5) == pytest.approx(3.0)
 
 
 def peak(stress, x=0.0, y=0.0):
@@ -91,7 +91,7 @@ def test_partial_slip_of_any_patch_widens_the_uncertainty(motions, slips):
     assert accuracy.slipping(SimpleNamespace(state=state)) is slips
     # Errors that fall with the root of the element size: half of it leaves 1/√2 of the error, so
     # that of the finer level is the difference over √2 − 1 (derived here).
-    found = accuracy.uncertainty(100.0, 103.0, partial_slip=slips)
+    found = accuracy.numerical_uncertainty(100.0, 103.0, partial_slip=slips)
     assert found == pytest.approx(3.0 / (np.sqrt(2.0) - 1.0) if slips else 3.0)
 
 
@@ -151,7 +151,7 @@ def test_every_place_where_the_stress_has_peaked_stays_refined(monkeypatch):
         accuracy, "read", lambda _: SimpleNamespace(member_peaks=(peak(1.0, *next(places)),))
     )
     monkeypatch.setattr(accuracy, "patches_of", lambda _: patches)
-    for check in ("check_travel", "check_patch"):
+    for check in ("check_displacement", "check_patch"):
         monkeypatch.setattr(accuracy, check, lambda *_: None)
     solved = accuracy.settled(None, SimpleNamespace(radius=1.0), None, patches, 1.0, ())
     assert solved.meshes == 3

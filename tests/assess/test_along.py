@@ -13,11 +13,11 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.level import build, read
 from contactfe.assess.limits import widest_patch
-from contactfe.case.along import Along, Spread
+from contactfe.case.alignment import Alignment, Spread
 from contactfe.errors import InputError
 from contactfe.solve.curve import ForceApproach
 from contactfe.solve.line import Beam, press
-from tests.alongcases import STEEL, bent, case
+from tests.alignments import STEEL, bent, case
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -39,13 +39,13 @@ def bodies():
 
 
 def ratio(at, bodies, **angles: float) -> float:
-    found = loaded(replace(at, along=Along(**angles)), at.sections[0], bodies)
+    found = loaded(replace(at, alignment=Alignment(**angles)), at.sections[0], bodies)
     assert found.spread is not None
     return found.spread.peak_ratio
 
 
 def test_a_case_that_does_not_state_it_is_left_alone(bodies):
-    at = replace(case(), along=None)
+    at = replace(case(), alignment=None)
     assert loaded(at, at.sections[0], bodies) is at
 
 
@@ -162,7 +162,7 @@ def test_at_the_doubling_tilts_the_peak_is_twice_that_of_none(solid, bodies):
 
 def test_a_peak_at_the_tip_bends_its_own_slice_no_more(bodies):
     """But the root is bent more than by a force in the middle."""
-    at = replace(case(), along=Along(tilt=math.radians(1.0)))
+    at = replace(case(), alignment=Alignment(tilt=math.radians(1.0)))
     found, share = along_the_length(at, at.sections[0], bodies)
     assert share.place == pytest.approx(530.0)
     assert share.parted > 50.0
@@ -177,7 +177,7 @@ def test_a_peak_at_the_tip_bends_its_own_slice_no_more(bodies):
 
 def test_the_root_is_bent_by_the_greatest_lever_of_all_tilts(bodies):
     """The root end peaks the most, at −1°; at 1° it is the tip, farther from the root."""
-    either = replace(case(), along=Along(misalignment=math.radians(1.0)))
+    either = replace(case(), alignment=Alignment(misalignment=math.radians(1.0)))
     found = along._found(either, either.sections[0], bodies)
     spread, _ = along._spread(either, either.sections[0], bodies, found)
     levers = {math.degrees(tilt): pressed.lever for tilt, pressed in found.tried}
@@ -187,7 +187,7 @@ def test_the_root_is_bent_by_the_greatest_lever_of_all_tilts(bodies):
 
 def test_where_more_bending_is_worse_the_peak_stresses_the_post_as_much(bodies):
     """Moments made 8 times as large: the root end is worst, and the moment between."""
-    at = replace(case(), along=Along(tilt=math.radians(0.4)))
+    at = replace(case(), alignment=Alignment(tilt=math.radians(0.4)))
     section = at.sections[0]
     found = along._found(at, section, bodies)
     tilt, worst = found.worst
@@ -213,7 +213,7 @@ def pair(line_load, moment):
 
 
 def stress(line_load, moment):
-    """As at a struck face: contact by the root of the load, and tension across it.
+    """As at an impacted face: contact by the root of the load, and tension across it.
 
     von Mises of −p in the plane both ways and 10 M along the post.
     """
@@ -294,10 +294,10 @@ def test_pairs_begin_where_a_tenth_of_the_peak_is_reached():
 
 
 def test_a_peak_beyond_the_model_says_which_tilt_would_do(bodies):
-    at = case(plate={"width": "400 mm", "thickness": "3 mm", "held_by": "bedded", **STEEL},
-              along={"tilt": "-1 deg"})  # fmt: skip
+    at = case(plate={"width": "400 mm", "thickness": "3 mm", "held_by": "rigid base", **STEEL},
+              alignment={"tilt": "-1 deg"})  # fmt: skip
     with pytest.raises(
-        InputError, match=r"\[along\]: section 'solid 150': at a tilt of -1 deg"
+        InputError, match=r"\[alignment\]: section 'solid 150': at a tilt of -1 deg"
     ) as e:
         loaded(at, at.sections[0], Bodies(at))
     assert "times the mean" in str(e.value)
@@ -307,11 +307,11 @@ def test_a_peak_beyond_the_model_says_which_tilt_would_do(bodies):
 
 def test_a_doubling_beyond_the_model_says_so():
     """Here the patch allows the peak, and not twice the peak."""
-    at = case(plate={"width": "400 mm", "thickness": "4.4 mm", "held_by": "bedded", **STEEL},
-              along={"tilt": "0.17 deg"})  # fmt: skip
+    at = case(plate={"width": "400 mm", "thickness": "4.4 mm", "held_by": "rigid base", **STEEL},
+              alignment={"tilt": "0.17 deg"})  # fmt: skip
     _, share = along_the_length(at, at.sections[0], Bodies(at))
     assert [d.tilt for d in share.doubling] == [None, None]
-    assert all("is beyond what the model carries" in d.why for d in share.doubling)
+    assert all("is beyond the range of the model" in d.why for d in share.doubling)
 
 
 def test_a_doubling_whose_law_cannot_be_had_says_so(bodies, monkeypatch):
@@ -320,11 +320,11 @@ def test_a_doubling_whose_law_cannot_be_had_says_so(bodies, monkeypatch):
     assert found.law.most < 2.0 * found.post.peak(found.law, 0.0) < found.most
 
     def refuse(*_):
-        raise InputError("more travel than is small")
+        raise InputError("the displacement is not small")
 
     monkeypatch.setattr(along, "_law", refuse)
     _, doubling, _ = along._outlook(at, section, bodies, found)
-    assert all("is beyond what the model carries" in d.why for d in doubling)
+    assert all("is beyond the range of the model" in d.why for d in doubling)
 
 
 def test_a_law_ends_at_the_load_where_no_more_can_be_had(bodies, monkeypatch):
@@ -333,7 +333,7 @@ def test_a_law_ends_at_the_load_where_no_more_can_be_had(bodies, monkeypatch):
     def curve(case, section, bodies, room, *_):
         asked.append(room)
         if room > 1.0:
-            raise InputError("the model carries up to 1.2 times it")
+            raise InputError("the load is beyond the range of the model at 1.2 times it")
         q = np.array([0.5, 1.0]) * case.line_loads[0]
         return ForceApproach(q, q / 4e3, 0.0 * q + 4e3)
 

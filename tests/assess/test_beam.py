@@ -5,8 +5,8 @@ import pytest
 
 from contactfe.assess.beam import _layered, axial_stress, beam_of
 from contactfe.case import Infill, Section
-from contactfe.case.along import Spread
-from tests.alongcases import case
+from contactfe.case.alignment import Spread
+from tests.alignments import case
 
 TUBE = Section("tube", 150.0, wall=30.0)
 E, G = 210e3, 210e3 / 2.6
@@ -74,7 +74,7 @@ def test_an_infill_gives_way_in_shear_by_its_own_poisson():
     assert one == pytest.approx(other)
 
 
-def test_bending_stretches_the_struck_face_in_proportion_to_the_moment():
+def test_bending_stretches_the_impacted_face_in_proportion_to_the_moment():
     spread = Spread(1.3, 10e6, 450.0)
     at = replace(case(), spread=spread)
     y = np.array([0.0, 75.0, 150.0])

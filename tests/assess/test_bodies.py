@@ -114,10 +114,10 @@ def test_like_patches_share_a_mesh_and_keep_their_borders():
     assert stepped(Patch(0.3, 1.03)) != stepped(Patch(0.3, 1.0))
 
 
-@pytest.mark.parametrize(("held_by", "half"), [(None, True), ("stiff core", False)])
+@pytest.mark.parametrize(("held_by", "half"), [(None, True), ("rigid core", False)])
 def test_a_hold_of_its_own_makes_a_whole_section_of_it(held_by, half):
-    # Between opposed plates the lower half is modelled; a core needs the whole bore.
-    c = case([(150.0, 25.0, {"held_by": held_by} if held_by else {})], held_by="opposed")
+    # Of a section held by "diametral" the lower half is modelled; a core needs the whole bore.
+    c = case([(150.0, 25.0, {"held_by": held_by} if held_by else {})], held_by="diametral")
     assert Bodies(c).outline(c.sections[0]).lower_half is half
     _, body = Bodies(c).member(**MEMBER | {"section": c.sections[0]})
     assert (body.mesh.doflocs[1].max() > 100.0) is not half

@@ -5,7 +5,7 @@ from functools import cache
 from types import SimpleNamespace
 
 import pytest
-from alongcases import case, stated
+from alignments import case, stated
 from handcases import MESH, SOLID, TUBE, stop
 from hypothesis import given
 from hypothesis import strategies as st
@@ -26,7 +26,7 @@ from contactfe.assess.open_items import open_items
 from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Value
 from contactfe.case import case_from_dict
-from contactfe.case.struck import demanded
+from contactfe.case.impact import force_of_motion
 from contactfe.errors import SolveError
 from contactfe.hand.formula import at_most
 
@@ -95,7 +95,7 @@ def test_an_open_item_has_to_be_accepted():
 
 WELD = {"weld_throat": "4 mm", "electrode_strength": "480 MPa"}
 WELDED = {"cantilever": {"length": "450 mm", **WELD}}
-EVEN = {"along": None, "load": {**stated()["load"], "distribution": "even"}}
+EVEN = {"alignment": None, "load": {**stated()["load"], "distribution": "even"}}
 
 
 def open_keys(result) -> set[str]:
@@ -132,9 +132,9 @@ def test_a_section_that_is_solved_and_its_hand_calculation_agree():
 
 
 def test_a_crushed_ring_is_held_against_its_collapse_with_the_margin():
-    crushed = {c.key: c for c in by_hand(stop(TUBE, held_by="opposed", margin=1.5)).checks}
+    crushed = {c.key: c for c in by_hand(stop(TUBE, held_by="diametral", margin=1.5)).checks}
     one = crushed["ring_collapse_line_load"]
-    steps = by_hand(stop(TUBE, held_by="opposed")).sections[0]
+    steps = by_hand(stop(TUBE, held_by="diametral")).sections[0]
     assert (one.limit_state, one.demand) == ("collapse", 1500.0)
     assert one.resistance == pytest.approx(steps.value("ring_collapse_line_load") / 1.5)
 
@@ -148,7 +148,7 @@ def test_the_allowed_stress_and_the_uncertainty_of_a_ratio_have_the_margin():
 
 def test_bodies_and_limit_states_of_a_corner():
     """Of the second plate as of the first, and of the plate's own stress by the post's contact."""
-    (section,) = by_hand(stop(TUBE, plate_held="two edges", corner=300.0)).sections
+    (section,) = by_hand(stop(TUBE, plate_held="simply supported", corner=300.0)).sections
     found = {c.key: (c.limit_state, c.body) for c in by_hand_checks(stop(TUBE), section)}
     for end, plate in (("", "plate"), ("_second", "second plate")):
         for key in ("strip_back_stress", "aisc_360.f11_plate", "en_1993_1_1.6_2_1_5"):
@@ -158,8 +158,8 @@ def test_bodies_and_limit_states_of_a_corner():
 
 
 def test_a_load_below_the_impact_force_fails():
-    force = demanded(moving())
-    quarter = moving(load={"force": f"{force / 4} N", "effective_length": "1200 mm"})
+    force = force_of_motion(moving())
+    quarter = moving(load={"force": f"{force / 4} N", "contact_length": "1200 mm"})
     found = load_check(quarter)
     assert found.ratio == pytest.approx(4.0)
     assert found.verdict == "fails"
@@ -172,8 +172,8 @@ def test_a_load_below_the_impact_force_fails():
     "values",
     [
         {"load": {"line_load": "9 kN/mm"}},
-        {"load": {"force": "1 MN", "effective_length": "1 m"}, "impact": {"law": "section"}},
-        {"demand": None, "impact": None, "load": {"line_load": "400 N/mm"}},
+        {"load": {"force": "1 MN", "contact_length": "1 m"}, "contact_law": {"law": "section"}},
+        {"motion": None, "contact_law": None, "load": {"line_load": "400 N/mm"}},
     ],
 )
 def test_a_force_that_is_not_known_is_an_open_item(values):
@@ -186,8 +186,8 @@ def test_a_motion_that_is_not_answered_has_no_verdict(monkeypatch):
     def fails(_):
         raise SolveError("no")
 
-    monkeypatch.setattr("contactfe.case.struck.peak_force", fails)
-    stated_force = {"load": {"force": "1e9 N", "effective_length": "1200 mm"}}
+    monkeypatch.setattr("contactfe.case.impact.peak_force", fails)
+    stated_force = {"load": {"force": "1e9 N", "contact_length": "1200 mm"}}
     assert load_check(moving(**stated_force)).verdict == "no verdict"
 
 
@@ -195,10 +195,10 @@ def test_what_is_open_goes_by_what_the_case_states():
     assert open_keys(by_hand(stop())) == {"motion", "sharing", "post"}
     assert open_keys(by_hand(case(**EVEN))) == {"motion", "root"}
     assert open_keys(by_hand(case(**EVEN, **WELDED))) == {"motion"}
-    assert open_keys(by_hand(case(along=None))) == {"motion", "root", "sharing", "tilt"}
+    assert open_keys(by_hand(case(alignment=None))) == {"motion", "root", "sharing", "tilt"}
     assert open_keys(by_hand(case())) == {"motion", "root", "sharing"}  # hand shares nothing
     drawn = {"section": [{"name": "drawn", "outside_diameter": "160 mm", **MESH}]}
-    found = by_hand(case(**drawn, along=None))
+    found = by_hand(case(**drawn, alignment=None))
     assert open_keys(found) == {"motion", "root", "sharing", "post"}
     filled = {"wall": "20 mm", "infill": {"young": "30 GPa", "poisson": 0.2, "density": "2 t/m^3"}}
     mixed = [*stated()["section"], {"name": "grouted", "outside_diameter": "150 mm", **filled}]
@@ -221,8 +221,8 @@ def test_a_weld_whose_clauses_do_not_apply_is_open():
 
 
 def test_the_case_accepts_with_a_reason():
-    item = next(i for i in by_hand(case(accept={"motion": "as told"})).open_items)
-    assert (item.key, item.accepted) == ("motion", "as told")
+    item = next(i for i in by_hand(case(accept={"motion": "as stated"})).open_items)
+    assert (item.key, item.accepted) == ("motion", "as stated")
 
 
 def test_a_stress_beyond_its_formula_has_no_verdict_and_a_clause_beyond_its_scope_does_not_apply():
@@ -237,7 +237,7 @@ def test_a_stress_beyond_its_formula_has_no_verdict_and_a_clause_beyond_its_scop
     assert not flat.applies
     heavy = stop(SOLID, yield_strength=500.0, line_load=12e3)
     over = {c.key: c for c in by_hand(heavy).checks}["en_1993_1_8.flat_contact_by_analogy"]
-    assert over.ratio > 1.0  # what is too much even so stays in the way
+    assert over.ratio > 1.0  # what is too much even so still counts
     assert (over.applies, over.verdict) == (True, "no verdict")
 
 
@@ -245,20 +245,20 @@ def test_a_stress_beyond_its_formula_has_no_verdict_and_a_clause_beyond_its_scop
 
 
 def test_a_cantilever_meets_a_straight_plate_unless_the_case_says_otherwise():
-    assumed = case(along=None)
-    assert (assumed.along.tilt, assumed.along.assumed) == (0.0, True)
-    assert case(along={}).along.assumed is False
-    assert case(**EVEN).along is None
-    corner = {"corner": {"force": "90 kN", "effective_length": "160 mm"}}
-    assert case(along=None, **corner).along is None
+    assumed = case(alignment=None)
+    assert (assumed.alignment.tilt, assumed.alignment.assumed) == (0.0, True)
+    assert case(alignment={}).alignment.assumed is False
+    assert case(**EVEN).alignment is None
+    corner = {"corner": {"force": "90 kN", "contact_length": "160 mm"}}
+    assert case(alignment=None, **corner).alignment is None
     mixed = [*stated()["section"], {"name": "drawn", "outside_diameter": "160 mm", **MESH}]
-    assert case(along=None, section=mixed).along is None  # one section that cannot is enough
-    opposed = {"post": {**stated()["post"], "held_by": "opposed"}}
-    assert case(along=None, **opposed).along is None
+    assert case(alignment=None, section=mixed).alignment is None  # one that cannot is enough
+    diametral = {"post": {**stated()["post"], "held_by": "diametral"}}
+    assert case(alignment=None, **diametral).alignment is None
 
 
 def test_the_straight_plate_that_is_assumed_is_that_which_is_stated():
-    one, other = (compare(case(along=along)) for along in (None, {}))
+    one, other = (compare(case(alignment=alignment)) for alignment in (None, {}))
     assert one.sections[0].member.peak == other.sections[0].member.peak
     assert one.sections[0].length.peak_ratio > 1.5
     assert "tilt" in open_keys(one)
@@ -273,7 +273,7 @@ def test_the_straight_plate_that_is_assumed_is_that_which_is_stated():
 
 
 def tubes(length: str, **load):
-    data = stated(along=None, load={"force": "150 kN", "effective_length": length, **load})
+    data = stated(alignment=None, load={"force": "150 kN", "contact_length": length, **load})
     tube = {"name": "tube", "outside_diameter": "150 mm", "wall": "25 mm"}
     return case_from_dict(data | {"section": [*data["section"], tube]})
 
@@ -307,12 +307,13 @@ def test_relief_is_open_under_an_uneven_load_however_long():
     assert bounds.half_space_peak == pytest.approx(alone + tube.length.axial)
 
 
-def sliced(peak=200.0, half_space=240.0, K=10.0, blur=0.1, **more):
-    """A tube solved: what of it tells how far it hangs on its relief, MPa."""
+def sliced(peak=200.0, half_space=240.0, K=10.0, uncertainty=0.1, **more):
+    """A tube solved: how far it depends on its relief, MPa."""
     hand = {"hertz_peak_von_mises": half_space} | more.pop("hand", {})
     keys = {"length": None, "bore_hoop": None} | more
     return SimpleNamespace(
-        section=stop(TUBE).sections[0], hand_value=hand.get, stress_concentration=Value(K, blur),
+        section=stop(TUBE).sections[0], hand_value=hand.get,
+        stress_concentration=Value(K, uncertainty),
         member=SimpleNamespace(
             peak=SimpleNamespace(von_mises=peak), uncertainty=1.0, satisfied=True,
             material=SimpleNamespace(yield_strength=345.0),
@@ -328,7 +329,7 @@ def test_relief_decides_where_the_post_would_not_pass_without_it():
     second = sliced(hand={"hertz_peak_von_mises_second": 360.0})
     assert [one.half_space_peak for one in reliefs(stop(TUBE), [second])] == [360.0]
     bent = sliced(length=SimpleNamespace(axial=-110.0))
-    (bounds,) = reliefs(replace(stop(TUBE), effective_length=1e3), [bent])
+    (bounds,) = reliefs(replace(stop(TUBE), contact_length=1e3), [bent])
     assert bounds.half_space_peak == 350.0
 
 
@@ -338,7 +339,7 @@ def test_relief_decides_the_order_of_several():
     assert [b.half_space_peak for b in reliefs(of, [one, other])] == [240.0, 241.0]
     assert reliefs(of, [one]) == ()
     assert len(reliefs(of, [one, sliced(half_space=201.0)])) == 1  # nothing is relieved there
-    assert reliefs(replace(of, effective_length=450.0), [one, other]) == ()  # three diameters
+    assert reliefs(replace(of, contact_length=450.0), [one, other]) == ()  # three diameters
 
 
 def test_a_check_that_does_not_apply_leaves_its_limit_state_open():
@@ -351,14 +352,14 @@ def test_a_check_that_does_not_apply_leaves_its_limit_state_open():
 
 
 def test_a_force_that_ten_percent_of_displacement_raises_by_much_is_open():
-    near = moving(demand__gap="440 mm")
+    near = moving(motion__gap="440 mm")
     assert load_check(near).passes
     item = next(item for item in by_hand(near).open_items if item.key == "motion")
-    more = moving(demand__gap="440 mm", demand__displacement="495 mm")
-    rise = 100.0 * (demanded(more) / demanded(near) - 1.0)
+    more = moving(motion__gap="440 mm", motion__displacement="495 mm")
+    rise = 100.0 * (force_of_motion(more) / force_of_motion(near) - 1.0)
     assert rise > 20.0
     assert f"{rise:.0f} %" in item.why
-    assert "motion" not in open_keys(by_hand(moving(demand__gap="100 mm")))
+    assert "motion" not in open_keys(by_hand(moving(motion__gap="100 mm")))
 
 
 def test_the_answer_has_the_bound_of_a_relief_that_is_open():

@@ -8,7 +8,7 @@ from bodies import case
 
 from contactfe.assess import bodies as bodies_module
 from contactfe.assess import handchecks, level, places
-from contactfe.assess.accuracy import beside_contact, solve_levels, uncertainty
+from contactfe.assess.accuracy import beside_contact, numerical_uncertainty, solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.compare import compare
 from contactfe.assess.level import build, read
@@ -36,8 +36,8 @@ def test_a_quarter_wall_relieves_the_contact(answer):
     assert solid.member.peak.depth < 1.0 * solid.half_width.value
     relief = 1.0 - quarter.member.peak.von_mises / solid.member.peak.von_mises
     assert relief == pytest.approx(0.058, abs=0.003)
-    blur = quarter.member.uncertainty + solid.member.uncertainty
-    assert relief * solid.member.peak.von_mises > blur  # not a numerical accident
+    uncertainty = quarter.member.uncertainty + solid.member.uncertainty
+    assert relief * solid.member.peak.von_mises > uncertainty  # not a numerical accident
 
 
 def test_ring_bending_explains_the_relief(answer):
@@ -113,8 +113,8 @@ def test_the_load_at_first_yield_gives_yield_when_solved_anew(answer, name, body
     again = assess(c)
     assert getattr(again, body).peak.von_mises == pytest.approx(690.0, rel=4e-3)
     # The interval is that of the stress through the power of the load: a half (contact) to one.
-    blur = getattr(result, body).first_yield_uncertainty / load
-    assert 0.003 <= blur <= 0.03
+    uncertainty = getattr(result, body).first_yield_uncertainty / load
+    assert 0.003 <= uncertainty <= 0.03
 
 
 def test_no_first_yield_within_the_model_is_none():
@@ -146,7 +146,12 @@ def test_a_mesh_made_for_the_wrong_patch_gives_nearly_the_same_answer():
 
 def test_both_plates_holds_and_plane_stress_reach_their_hand_values():
     result = assess(
-        case([(150.0, 25.0)], held_by="opposed", plate_held="two edges", state="plane stress")
+        case(
+            [(150.0, 25.0)],
+            held_by="diametral",
+            plate_held="simply supported",
+            state="plane stress",
+        )
     )
     assert result.bore_hoop[0].value == pytest.approx(
         result.hand_value("ring_bore_under_load"), rel=5e-3
@@ -160,10 +165,10 @@ def test_both_plates_holds_and_plane_stress_reach_their_hand_values():
     assert solid.member.peak.depth < 0.05 * solid.half_width.value
 
 
-def test_a_plate_on_two_edges_bends(answer):
+def test_a_simply_supported_plate_bends(answer):
     # Strip of span L under a line load in the middle: back stress 6M/t² with M = qL/4, less the
     # local correction 0.26 q/t of a deep strip (Seewald and von Kármán, from memory, not seen).
-    bent = assess(case([(150.0, None)], plate_held="two edges", line_load=1000.0))
+    bent = assess(case([(150.0, None)], plate_held="simply supported", line_load=1000.0))
     back = next(p for p in bent.plate.places if p.zone == places.PLATE_BACK)
     sigma = 6 * (1000.0 * 400.0 / 4) / 60.0**2 - 0.26138 * 1000.0 / 60.0
     assert back.von_mises == pytest.approx(sigma * np.sqrt(1 - 0.3 + 0.3**2), rel=5e-3)
@@ -171,10 +176,10 @@ def test_a_plate_on_two_edges_bends(answer):
     assert bent.plate.peak.zone == places.UNDER_CONTACT
 
 
-def test_a_plate_on_two_edges_hands_its_shear_to_them():
+def test_a_simply_supported_plate_hands_its_shear_to_them():
     # Rectangle in bending: shear stress is a parabola over the depth, 1.5 V/t at the middle, with
     # V = q/2 at each edge (common practice, no source); no normal stress on the edge face.
-    result = assess(case([(150.0, None)], plate_held="two edges", line_load=1000.0))
+    result = assess(case([(150.0, None)], plate_held="simply supported", line_load=1000.0))
     field = result.reading.patch.field
     x, y = field.mesh.doflocs
     edge = np.isclose(x, 200.0)
@@ -217,8 +222,8 @@ def test_the_approach_of_a_solid_is_that_of_its_hold(answer):
     ("keys", "key"),
     [
         ({}, "approach_of_axis"),
-        ({"held_by": "opposed"}, "approach"),
-        ({"plate_held": "two edges"}, None),  # which bends
+        ({"held_by": "diametral"}, "approach"),
+        ({"plate_held": "simply supported"}, None),  # which bends
         ({"friction": 0.1}, None),
     ],
 )
@@ -266,9 +271,11 @@ def test_hertz_is_explained_by_the_shortest_of_the_lengths_it_takes_as_endless(
 
 
 def test_uncertainty_of_two_levels():
-    assert uncertainty(100.0, 103.0) == pytest.approx(3.0)
-    assert uncertainty(100.0, 100.0) == pytest.approx(0.3)  # chance agreement is not certainty
-    assert uncertainty(-100.0, -100.0) == pytest.approx(0.3)
+    assert numerical_uncertainty(100.0, 103.0) == pytest.approx(3.0)
+    assert numerical_uncertainty(100.0, 100.0) == pytest.approx(
+        0.3
+    )  # chance agreement is not certainty
+    assert numerical_uncertainty(-100.0, -100.0) == pytest.approx(0.3)
 
 
 def test_progress_names_each_section_before_it_is_solved():
@@ -333,7 +340,7 @@ def test_hand_values_are_those_of_the_textbook(answer):
     )
 
 
-@pytest.mark.parametrize("held_by", ["beam shear", "opposed"])
+@pytest.mark.parametrize("held_by", ["beam shear", "diametral"])
 @pytest.mark.parametrize("wall", [None, 25.0, 15.0])
 def test_added_hoop_is_that_of_the_exact_rim(wall, held_by):
     # Exact series (derived in hand/thick_ring.py) at the rim under a load at a point. The patch has
@@ -350,10 +357,10 @@ def test_added_hoop_is_that_of_the_exact_rim(wall, held_by):
 
 def test_what_bending_adds_to_the_plate():
     # Two spans that differ by 200 mm differ by M = q ΔL/4 under the load, whatever is local there:
-    # −6M/t² on the struck face (common practice, no source).
+    # −6M/t² on the impacted face (common practice, no source).
     q, t, added = 1000.0, 60.0, []
     for span in (400.0, 600.0):
-        c = case([(150.0, None)], plate=(span, t), plate_held="two edges", line_load=q)
+        c = case([(150.0, None)], plate=(span, t), plate_held="simply supported", line_load=q)
         made = build(c, Bodies(c), c.sections[0], (Patch(0.0, 0.94),), 2.0)
         added.append(read(made).patch.plate_added)
     assert added[1] - added[0] == pytest.approx(-6 * (q * 200.0 / 4) / t**2, rel=5e-3)
@@ -387,7 +394,7 @@ def test_a_plain_solid_needs_no_second_mesh(answer):
 
 
 def test_the_remark_on_first_yield_names_the_place_that_yields():
-    (s,) = compare(case([(150.0, 12.0)], line_load=1200.0, held_by="opposed")).sections
+    (s,) = compare(case([(150.0, 12.0)], line_load=1200.0, held_by="diametral")).sections
     assert s.member.peak.zone == places.BORE_UNDER_LOAD
     remark = next(h.remark for h in s.hand if h.key == "hertz_first_yield_line_load")
     assert "the post yields first at the bore under the load line, not at the contact" in remark
@@ -408,7 +415,7 @@ def test_a_section_that_cannot_be_solved_is_named(monkeypatch):
 
 def test_bore_stress_does_not_hang_on_the_weight_of_surface_rows(monkeypatch):
     # The weight is a choice: sixteen times it must give the same bore.
-    c = case([(150.0, 52.5)], line_load=200.0, held_by="opposed")
+    c = case([(150.0, 52.5)], line_load=200.0, held_by="diametral")
     made = build(c, Bodies(c), c.sections[0], (Patch(0.0, 0.41),), 1.0)
     chosen = read(made).bore_hoop
     monkeypatch.setattr(recovery, "SURFACE_WEIGHT", 16.0 * recovery.SURFACE_WEIGHT)

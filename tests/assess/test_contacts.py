@@ -1,4 +1,4 @@
-"""Every way of contact at once through the assessment: offset, oblique, corner, holds, infill."""
+"""Every kind of contact at once through the assessment: offset, oblique, corner, holds, infill."""
 
 from dataclasses import replace
 from pathlib import Path
@@ -40,8 +40,8 @@ def at(c, offset=0.0, degrees=0.0, friction=0.0):
     return c.at(Contact(offset, np.radians(degrees), friction))
 
 
-def test_an_offset_blow_is_the_mirror_image_of_its_twin():
-    c = case([(100.0, 20.0)], line_load=500.0, plate_held="two edges")
+def test_an_offset_impact_is_the_mirror_image_of_its_twin():
+    c = case([(100.0, 20.0)], line_load=500.0, plate_held="simply supported")
     left, right = (assess(at(c, offset, degrees, 0.2)) for offset, degrees in ((-60, -6), (60, 6)))
     assert right.member.peak.von_mises == pytest.approx(left.member.peak.von_mises, rel=2e-3)
     assert right.patch.centre.value == pytest.approx(-left.patch.centre.value, rel=1e-2)
@@ -54,7 +54,7 @@ def test_an_offset_blow_is_the_mirror_image_of_its_twin():
 def test_the_patch_shifts_to_where_the_tilted_plate_is_met():
     # A plate on two edges turns under a load off its middle: the patch lies R times its slope off
     # the first point of contact, which a strip formula foresees.
-    c = at(case([(150.0, 25.0)], plate_held="two edges"), offset=100.0)
+    c = at(case([(150.0, 25.0)], plate_held="simply supported"), offset=100.0)
     result = assess(c)
     (expected,) = expected_patches(c, c.sections[0])
     assert result.patch.centre.value > 0.1 * result.half_width.value
@@ -64,7 +64,8 @@ def test_the_patch_shifts_to_where_the_tilted_plate_is_met():
 def test_reactions_balance_the_contact_whatever_holds_the_plate():
     base = at(case([(100.0, None)], line_load=400.0), 50.0, 5.0, 0.3)
     for held_by, spring in (
-        ("bedded", None), ("two edges", None), ("clamped edges", None), ("springs", 3000.0),
+        ("rigid base", None), ("simply supported", None), ("clamped", None),
+        ("elastic supports", 3000.0),
     ):  # fmt: skip
         c = replace(base, plate=replace(base.plate, held_by=held_by, spring=spring))
         patch = assess(c).patch
@@ -74,7 +75,7 @@ def test_reactions_balance_the_contact_whatever_holds_the_plate():
         assert across == pytest.approx(400.0)
         assert along == pytest.approx(-patch.tangential_load.value)
         # The contact's own moment about the first point: its normal load acts near the middle of
-        # the patch, its drag along the face has no arm.
+        # the patch, its friction along the face has no arm.
         assert turn == pytest.approx(400.0 * patch.centre.value, abs=0.02 * 400.0)
 
 
@@ -151,7 +152,7 @@ def filled(c, young, poisson=0.2):
     return replace(c, sections=tuple(replace(s, infill=infill) for s in c.sections))
 
 
-@pytest.mark.parametrize("held_by", ["beam shear", "opposed"])
+@pytest.mark.parametrize("held_by", ["beam shear", "diametral"])
 def test_an_infill_leads_from_the_tube_to_the_solid(held_by):
     base = case([(120.0, 20.0)], line_load=600.0, held_by=held_by)
     tube = assess(base)
@@ -172,7 +173,7 @@ def test_sections_held_unlike_share_a_comparison():
     c = filled(case([(120.0, 20.0)], line_load=600.0), 30e3)
     (grouted,) = c.sections
     plain = replace(grouted, name="tube", infill=None)
-    core = replace(plain, name="core", held_by="stiff core")
+    core = replace(plain, name="core", held_by="rigid core")
     answer = compare(replace(c, sections=(grouted, plain, core)))
     hoop = {s.section.name: s.bore_hoop[0].value for s in answer.sections}
     assert hoop["tube"] > hoop[grouted.name] > hoop["core"]
@@ -181,22 +182,22 @@ def test_sections_held_unlike_share_a_comparison():
 
 
 def test_a_plate_too_near_its_edge_is_refused_by_the_key_of_the_offset():
-    c = at(case([(150.0, None)], plate_held="two edges"), offset=199.5)
+    c = at(case([(150.0, None)], plate_held="simply supported"), offset=199.5)
     with pytest.raises(InputError, match=r'\[contact\] offset = "199.5 mm".*2.5 half-widths'):
         solve_levels(c, c.sections[0], Bodies(c))
 
 
 def test_a_plate_that_turns_too_far_is_refused():
-    c = at(case([(150.0, None)], plate_held="two edges"), offset=120.0)
-    soft = replace(c, plate=replace(c.plate, held_by="springs", spring=30.0))
+    c = at(case([(150.0, None)], plate_held="simply supported"), offset=120.0)
+    soft = replace(c, plate=replace(c.plate, held_by="elastic supports", spring=30.0))
     with pytest.raises(InputError, match=r"turns by .* at most 0.05 rad"):
         solve_levels(soft, soft.sections[0], Bodies(soft))
 
 
-def test_a_spring_that_only_settles_is_no_travel_of_the_contact():
+def test_a_spring_that_only_settles_is_no_displacement_of_the_contact():
     # 15 mm of even settlement: more than a tenth of the radius, and no strain at all.
-    c = case([(150.0, None)], line_load=600.0, plate_held="two edges")
-    soft = replace(c, plate=replace(c.plate, held_by="springs", spring=20.0))
+    c = case([(150.0, None)], line_load=600.0, plate_held="simply supported")
+    soft = replace(c, plate=replace(c.plate, held_by="elastic supports", spring=20.0))
     assert assess(soft).approach.value == pytest.approx(15.0 + assess(c).approach.value, rel=1e-6)
 
 
@@ -207,12 +208,14 @@ def corner_read(loads, times=1.0, offset=0.0):
     return c, made, read(made, times)
 
 
-def test_both_loads_of_a_corner_grow_together_and_are_travelled_each():
+def test_both_loads_of_a_corner_grow_together_and_have_a_displacement_each():
     c, _, reading = corner_read((600.0, 300.0), 0.5)
     found = [patch.state.line_load for patch in reading.patches]
     assert found == pytest.approx([300.0, 150.0])
-    first, second = (limits._travel(c, reading, number) for number in (0, 1))
-    assert (first, second) == pytest.approx((-reading.state.travel[1], reading.state.travel[0]))
+    first, second = (limits._displacement(c, reading, number) for number in (0, 1))
+    assert (first, second) == pytest.approx(
+        (-reading.state.rigid_displacement[1], reading.state.rigid_displacement[0])
+    )
     assert first > second > 0.0
 
 
@@ -233,7 +236,7 @@ def test_each_plate_of_a_corner_is_struck_at_its_own_offset():
 
 def test_a_strip_foresees_back_and_deflection_of_each_plate():
     # A strip in bending (strip.py and its sources), 15 thicknesses wide, off its middle.
-    c = case([(150.0, None)], line_load=150.0, plate=(600.0, 40.0), plate_held="two edges")
+    c = case([(150.0, None)], line_load=150.0, plate=(600.0, 40.0), plate_held="simply supported")
     result = assess(replace(c, corner=Corner(100.0, offset=150.0)))
     found = {h.key: h for h in result.hand if h.key.startswith("strip")}
     assert len(found) == 4
@@ -304,7 +307,7 @@ def test_friction_off_the_middle_of_a_clamped_plate_is_solved_to_its_residual():
     # The first steps of the load have a patch much smaller than the gaps beside it; ties there are
     # to be judged by what the forces do, or the residual refuses them afterwards.
     c = case(
-        [(150.0, None), (150.0, 25.0)], line_load=600.0, plate_held="clamped edges", offset=50.0,
+        [(150.0, None), (150.0, 25.0)], line_load=600.0, plate_held="clamped", offset=50.0,
         friction=0.2, young=210e3, plate_young=210e3,
     )  # fmt: skip
     for section in c.sections:
@@ -314,8 +317,8 @@ def test_friction_off_the_middle_of_a_clamped_plate_is_solved_to_its_residual():
 
 
 def test_what_bending_adds_does_not_hang_on_where_the_middle_falls_between_nodes():
-    # A solid bends alike wherever the plate is struck, and drag adds nothing in the middle.
-    c = case([(150.0, None)], line_load=600.0, plate_held="two edges")
+    # A solid bends alike wherever the plate is struck, and friction adds nothing in the middle.
+    c = case([(150.0, None)], line_load=600.0, plate_held="simply supported")
     square = assess(c).added_hoop
     for offset in (0.0, 30.0, 60.0):
         added = assess(at(c, offset, 25.0, 0.2)).added_hoop
@@ -327,7 +330,7 @@ def test_what_bending_adds_does_not_hang_on_where_the_middle_falls_between_nodes
     ("changes", "held_by", "words"),
     [
         ({"outside_diameter": 150.0}, None, "circle"),
-        ({}, "opposed", 'not by "opposed"'),
+        ({}, "diametral", 'not by "diametral"'),
         ({"infill": INFILL}, None, "has no group 'infill'"),
     ],
 )
@@ -364,10 +367,10 @@ def test_reactions_are_as_sure_as_the_least_sure_of_them():
     fine = (Reaction("a", 0.0, 0.0, 10.0, 5.0, 1.0), Reaction("b", 0.0, 0.0, 0.0, 7.0, -3.0))
     coarse = (Reaction("a", 0.0, 0.0, 10.1, 5.0, 1.0), Reaction("b", 0.0, 0.0, 0.0, 6.5, -5.0))
     levels = [SimpleNamespace(reactions=of) for of in (fine, coarse)]
-    # The plate is 60 mm thick: the drag that it holds has that lever. 900 N/mm are sure to 1e-7.
+    # The plate is 60 mm thick: the friction on it has that lever. 900 N/mm are sure to 1e-7.
     c = case([(150.0, None)], line_load=900.0, plate=(400.0, 60.0))
-    for drag, blurs in ((0.0, (0.5, 2.0)), (0.7, (0.7, 42.0))):
-        found = section_module._reaction_blurs(c, 0, *levels, drag)
-        assert found == pytest.approx(blurs)
+    for friction, uncertainties in ((0.0, (0.5, 2.0)), (0.7, (0.7, 42.0))):
+        found = section_module._reaction_uncertainties(c, 0, *levels, friction)
+        assert found == pytest.approx(uncertainties)
     of = SimpleNamespace(reactions=fine)
-    assert section_module._reaction_blurs(c, 0, of, of, 0.0) == pytest.approx((9e-5, 0.036))
+    assert section_module._reaction_uncertainties(c, 0, of, of, 0.0) == pytest.approx((9e-5, 0.036))

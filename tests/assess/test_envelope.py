@@ -12,7 +12,7 @@ from contactfe.assess.checks import Bounds, Check
 from contactfe.assess.envelope import envelope, governing
 from contactfe.assess.results import Value
 from contactfe.case import Contact
-from contactfe.case.along import Spread
+from contactfe.case.alignment import Spread
 from contactfe.errors import InputError, SolveError
 
 CASE = case(offset=["-50 mm", "0 mm", "50 mm"], friction=[0.0, 0.2], sections=2)
@@ -236,7 +236,7 @@ def test_no_row_is_surely_worse_than_the_governing_one_and_ties_overlap_it(uses)
 def test_uncertainty_counts_in_which_body_governs():
     plain = row(ONE, Contact(), 0.50, 0.49)
     plate = replace(plain.strike.plate, utilisation=Value(0.49, 0.03))
-    blurred = replace(plain, strike=replace(plain.strike, plate=plate))
+    uncertain = replace(plain, strike=replace(plain.strike, plate=plate))
     assert (plain.governs, plain.most) == ("post", pytest.approx(0.51))
-    assert (blurred.governs, blurred.most) == ("plate", pytest.approx(0.52))
-    assert blurred.body is plate
+    assert (uncertain.governs, uncertain.most) == ("plate", pytest.approx(0.52))
+    assert uncertain.body is plate

@@ -48,14 +48,14 @@ def stated(monkeypatch, at, coarse_peak):
 )
 def test_a_load_at_first_yield_is_as_sure_as_its_peak_there(monkeypatch, at, read_on):
     """The levels agree at the case's load, and are 2 % apart at first yield."""
-    blur, asked = stated(monkeypatch, at, 408.0)
+    uncertainty, asked = stated(monkeypatch, at, 408.0)
     assert asked == [(read_on, 2.0)]
-    assert blur == pytest.approx(1000.0 * (0.02 + YIELD_TOLERANCE) / 0.5)
+    assert uncertainty == pytest.approx(1000.0 * (0.02 + YIELD_TOLERANCE) / 0.5)
 
 
 def test_chance_agreement_there_is_not_certainty(monkeypatch):
-    blur, _ = stated(monkeypatch, "the case's mesh", 400.0)
-    assert blur == pytest.approx(1000.0 * (0.003 + YIELD_TOLERANCE) / 0.5)
+    uncertainty, _ = stated(monkeypatch, "the case's mesh", 400.0)
+    assert uncertainty == pytest.approx(1000.0 * (0.003 + YIELD_TOLERANCE) / 0.5)
 
 
 def test_what_the_coarse_level_cannot_solve_is_not_stated(monkeypatch):

@@ -10,7 +10,7 @@ from contactfe.assess.in_series import tilts, whole_way
 from contactfe.case import Corner, Section
 from contactfe.hand import cantilever
 from contactfe.solve.curve import ForceApproach
-from tests.alongcases import STEEL, case
+from tests.alignments import STEEL, case
 
 TUBE = Section("tube", 150.0, wall=30.0)
 
@@ -18,13 +18,13 @@ TUBE = Section("tube", 150.0, wall=30.0)
 def power(stiffness: float, exponent: float = 1.0, end: float = 2000.0) -> ForceApproach:
     """q = kδⁿ up to ``end`` N/mm."""
     q = end * np.linspace(0.02, 1.0, 100) ** 2
-    way = (q / stiffness) ** (1.0 / exponent)
-    return ForceApproach(q, way, exponent * q / way)
+    approach = (q / stiffness) ** (1.0 / exponent)
+    return ForceApproach(q, approach, exponent * q / approach)
 
 
 def short(length: str = "20 mm"):
     """A post of 450 mm whose contact has that length."""
-    return case(along=None, load={"force": "15 kN", "effective_length": length})
+    return case(alignment=None, load={"force": "15 kN", "contact_length": length})
 
 
 def test_a_soft_contact_bears_evenly():
@@ -32,14 +32,14 @@ def test_a_soft_contact_bears_evenly():
     of, k, q = short(), 1.0, 700.0
     way = whole_way(of, TUBE, power(k))
     bent = cantilever.deflection(q * 20.0, 450.0, 150.0, 90.0, 210e3, 0.3)
-    travel = float(way.curve.approach_at(q))
+    displacement = float(way.curve.approach_at(q))
     # The contact gives way by 700 mm, evenly but for what the post turns over 20 mm.
-    assert travel - q / k == pytest.approx(bent, rel=2e-3)
-    assert way.bending_at(travel) == pytest.approx(bent, rel=2e-3)
+    assert displacement - q / k == pytest.approx(bent, rel=2e-3)
+    assert way.bending_at(displacement) == pytest.approx(bent, rel=2e-3)
     assert way.peak_over_mean(q) == pytest.approx(1.0, abs=1e-4)
     assert post_stiffness(of, TUBE) == pytest.approx(q * 20.0 / bent, rel=1e-12)
     slope = 1 / (1 / k + bent / q)
-    assert way.curve.tangent_at(travel) == pytest.approx(slope, rel=1e-4)
+    assert way.curve.tangent_at(displacement) == pytest.approx(slope, rel=1e-4)
 
 
 def test_a_stiff_contact_bears_at_its_edge_towards_the_root():
@@ -58,12 +58,12 @@ def test_without_a_cantilever_on_one_plate_nothing_is_added():
     for of, section in (
         (replace(short(), cantilever=None), TUBE),
         (replace(short(), corner=Corner(100.0)), TUBE),
-        (short(), replace(TUBE, held_by="opposed")),
-        (short(), replace(TUBE, held_by="stiff core")),
+        (short(), replace(TUBE, held_by="diametral")),
+        (short(), replace(TUBE, held_by="rigid core")),
         (short(), replace(TUBE, mesh="drawn.msh")),
     ):
         assert not bends(of, section)
-        assert tilts(replace(of, along=case().along), section) == (0.0,)
+        assert tilts(replace(of, alignment=case().alignment), section) == (0.0,)
         way = whole_way(of, section, curve)
         assert way.curve is curve
         assert way.peak_over_mean(500.0) == 1.0
@@ -78,8 +78,8 @@ class TestAgainstATiltedPlate:
     def way(self, tilt=tilt):
         stiff = {**STEEL, "young": "1e9 GPa"}
         of = case(
-            post={"held_by": "beam shear", **stiff}, along=None,
-            load={"force": "150 kN", "effective_length": f"{self.c} mm"},
+            post={"held_by": "beam shear", **stiff}, alignment=None,
+            load={"force": "150 kN", "contact_length": f"{self.c} mm"},
         )  # fmt: skip
         return whole_way(of, TUBE, power(self.k), tilt)
 
@@ -109,7 +109,7 @@ class TestAgainstATiltedPlate:
         assert way.peak[-1] == pytest.approx(2000.0 + self.k * half, rel=1e-3)
 
     def test_it_may_lean_either_way(self):
-        of = case(along={"tilt": "0.3 deg", "misalignment": "0.1 deg"})
+        of = case(alignment={"tilt": "0.3 deg", "misalignment": "0.1 deg"})
         assert np.rad2deg(tilts(of, TUBE)) == pytest.approx([0.3, 0.2, 0.4])
-        assert np.rad2deg(tilts(case(along={"tilt": "0.3 deg"}), TUBE)) == pytest.approx([0.3])
+        assert np.rad2deg(tilts(case(alignment={"tilt": "0.3 deg"}), TUBE)) == pytest.approx([0.3])
         assert tilts(short(), TUBE) == (0.0,)

@@ -23,12 +23,12 @@ from contactfe.section.grading import Patch
         ([(150.0, None)], {"plate": (400.0, 2.0)}, ['thickness = "2 mm"', "2 half-widths"]),
         # A patch that only shows when solved: this tube flattens.
         ([(150.0, 4.0)], {"line_load": 1500.0}, ["line_load", "0.1"]),
-        # Slimness and travel.
+        # Slimness and displacement.
         ([(150.0, None)], {"plate": (4000.0, 12.0)}, ['thickness = "12 mm"', "250th", "16 mm"]),
         ([(150.0, 0.5)], {"line_load": 1.0}, ['wall = "0.5 mm"', "200th", "0.75 mm"]),
         (
             [(150.0, None)],
-            {"plate": (1000.0, 25.0), "plate_held": "two edges", "line_load": 600.0},
+            {"plate": (1000.0, 25.0), "plate_held": "simply supported", "line_load": 600.0},
             ["line_load", "give way by", "at most 0.1", "7.5 mm"],
         ),
     ],
@@ -47,7 +47,10 @@ def test_beyond_the_model_is_one_line_with_key_value_and_limit(sections, changes
     ("sections", "changes"),
     [
         ([(150.0, 1.5)], {"line_load": 2.0}),  # a wall of 1 % of the diameter
-        ([(150.0, None)], {"plate": (1000.0, 25.0), "plate_held": "two edges", "line_load": 60.0}),
+        (
+            [(150.0, None)],
+            {"plate": (1000.0, 25.0), "plate_held": "simply supported", "line_load": 60.0},
+        ),
         ([(150.0, None)], {"poisson": 0.4999}),
         ([(3000.0, None)], {"plate": (4000.0, 500.0)}),
         ([(5.0, None)], {"line_load": 20.0}),
@@ -64,8 +67,8 @@ def test_within_the_model_is_solved(sections, changes):
 
 def test_the_key_named_is_one_that_the_file_has():
     c = case([(150.0, None)], line_load=200e3)
-    with pytest.raises(InputError, match="force over effective_length"):
-        compare(type(c)(**{**vars(c), "effective_length": 300.0}))
+    with pytest.raises(InputError, match="force over contact_length"):
+        compare(type(c)(**{**vars(c), "contact_length": 300.0}))
 
 
 def test_a_peak_outside_the_refined_zones_is_meshed_for(monkeypatch):
@@ -96,7 +99,7 @@ def test_first_yield_does_not_hang_on_the_load_of_the_case():
 @pytest.mark.parametrize(("centre", "fits"), [(3.0, False), (-3.0, True), (0.0, True)])
 def test_the_edge_is_as_far_as_it_is_from_the_middle_of_the_patch(centre, fits):
     # 5 mm from the edge at first contact, of which 3 mm are needed: 2.5 half-widths.
-    c = case([(150.0, None)], plate_held="two edges", offset=195.0)
+    c = case([(150.0, None)], plate_held="simply supported", offset=195.0)
     told = nullcontext() if fits else pytest.raises(InputError, match=r"offset = .* not 2 mm")
     with told:
         check_patch(c, c.sections[0], 0, Patch(centre, 1.2))

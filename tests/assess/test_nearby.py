@@ -5,7 +5,7 @@ import math
 import pytest
 from motions import FIXED, FREE_FALL, moving, of_sections
 
-from contactfe.assess.demand import demand
+from contactfe.assess.impact import impact_force
 from contactfe.assess.nearby import SENSITIVE, Nearby, nearby, sensitive, with_forces
 from contactfe.errors import SolveError
 
@@ -17,8 +17,8 @@ MINUS, PLUS, TOP = (
 
 def fixed_stop(gap):
     """An elastic stop that nothing damps, and its forces by their keys."""
-    (blow,) = demand(moving(**FIXED, demand__gap=f"{gap} mm")).blows
-    return blow, {one.key: one.force for one in blow.nearby}
+    (impact,) = impact_force(moving(**FIXED, motion__gap=f"{gap} mm")).impacts
+    return impact, {one.key: one.force for one in impact.nearby}
 
 
 def by_energy(displacement, gap, velocity=None):
@@ -32,8 +32,8 @@ def by_energy(displacement, gap, velocity=None):
 
 @pytest.mark.parametrize("gap", [100.0, 300.0, 400.0])
 def test_forces_are_those_of_the_energy_balance(gap):
-    blow, forces = fixed_stop(gap)
-    assert blow.contact.value == pytest.approx(by_energy(450.0, gap), rel=1e-7)
+    impact, forces = fixed_stop(gap)
+    assert impact.contact.value == pytest.approx(by_energy(450.0, gap), rel=1e-7)
     assert forces[PLUS] == pytest.approx(by_energy(495.0, gap), rel=1e-7)
     assert forces[MINUS] == pytest.approx(by_energy(405.0, gap), rel=1e-7)
     top = 2 * math.pi / PERIOD * DISPLACEMENT
@@ -42,27 +42,29 @@ def test_forces_are_those_of_the_energy_balance(gap):
 
 def test_without_the_isolation_the_force_is_that_of_a_free_mass():
     """F = v√(kM), so a stiff stop has +10 % of displacement as √((1.21 − r²)/(1 − r²)), r = g/D."""
-    (blow,) = demand(moving(**FIXED, demand__gap="427.5 mm", impact__stiffness="2e6 kN/mm")).blows
-    forces = {one.key: one.force for one in blow.nearby}
+    (impact,) = impact_force(
+        moving(**FIXED, motion__gap="427.5 mm", contact_law__stiffness="2e6 kN/mm")
+    ).impacts
+    forces = {one.key: one.force for one in impact.nearby}
     r = 0.95
     ratio = math.sqrt((1.21 - r**2) / (1.0 - r**2))
     assert ratio == pytest.approx(1.776, abs=1e-3)  # +78 %
-    assert forces[PLUS] / blow.contact.value == pytest.approx(ratio, rel=5e-3)
-    assert forces[TOP] / blow.contact.value == pytest.approx(1 / math.sqrt(1 - r**2), rel=5e-3)
-    assert blow.sensitive
+    assert forces[PLUS] / impact.contact.value == pytest.approx(ratio, rel=5e-3)
+    assert forces[TOP] / impact.contact.value == pytest.approx(1 / math.sqrt(1 - r**2), rel=5e-3)
+    assert impact.sensitive
 
 
 def test_a_gap_that_stays_open_has_no_force():
     for gap in (427.5, 405.0):
-        blow, forces = fixed_stop(gap)
+        impact, forces = fixed_stop(gap)
         assert forces[MINUS] == 0.0
-        assert blow.nearby[0].velocity == 0.0
+        assert impact.nearby[0].velocity == 0.0
     _, forces = fixed_stop(404.0)
     assert forces[MINUS] > 0.0
 
 
 def test_the_velocities_are_in_order_and_those_of_harmonic_motion():
-    found = nearby(moving().demand)
+    found = nearby(moving().motion)
     omega = 2 * math.pi / PERIOD
     assert [one.key for one in found] == [MINUS, PLUS, TOP]
     assert [one.displacement for one in found] == pytest.approx([405.0, 495.0, 450.0])
@@ -73,15 +75,15 @@ def test_the_velocities_are_in_order_and_those_of_harmonic_motion():
 
 def test_a_small_gap_is_not_sensitive_and_a_gap_near_the_displacement_is():
     for gap, expected in ((100.0, False), (300.0, False), (350.0, True), (440.0, True)):
-        blow, forces = fixed_stop(gap)
-        more = forces[PLUS] / blow.contact.value - 1.0
-        assert blow.sensitive == expected == (more > SENSITIVE)
+        impact, forces = fixed_stop(gap)
+        more = forces[PLUS] / impact.contact.value - 1.0
+        assert impact.sensitive == expected == (more > SENSITIVE)
 
 
 def test_a_stated_velocity_has_none():
-    (blow,) = demand(moving(**FREE_FALL)).blows
-    assert blow.nearby == ()
-    assert not blow.sensitive
+    (impact,) = impact_force(moving(**FREE_FALL)).impacts
+    assert impact.nearby == ()
+    assert not impact.sensitive
 
 
 def test_a_force_that_is_not_found_says_why_and_counts_as_more():
@@ -90,7 +92,7 @@ def test_a_force_that_is_not_found_says_why_and_counts_as_more():
             raise SolveError("no end")
         return 2.0 * velocity
 
-    found = with_forces(moving().demand, force_at)
+    found = with_forces(moving().motion, force_at)
     assert found[0].force == 2.0 * found[0].velocity
     assert [(one.force, one.why) for one in found[1:]] == [(None, "no end")] * 2
     assert sensitive(found, 1e12)
@@ -101,32 +103,32 @@ def test_a_force_that_is_not_found_says_why_and_counts_as_more():
 def of_sections_at(force):
     """The case of :func:`.of_sections` whose [load] states that force, N."""
     return moving(
-        load={"force": f"{force} N", "effective_length": "1000 mm"},
-        impact={"law": "section", "restitution": 0.8}, demand__bumper_mass="0.1 t",
+        load={"force": f"{force} N", "contact_length": "1000 mm"},
+        contact_law={"law": "section", "restitution": 0.8}, motion__bumper_mass="0.1 t",
     )  # fmt: skip
 
 
 class TestOnASectionsOwnCurve:
     def test_the_curve_is_carried_on_as_far_as_they_need(self):
-        (far,) = of_sections().blows
-        (blow,) = demand(of_sections_at(far.contact.value)).blows
-        law = blow.strike.blow.contact.elastic
-        forces = {one.key: one.force for one in blow.nearby}
-        assert forces[TOP] > law.force(law.end)  # past the curve that the blow itself needed
+        (far,) = of_sections().impacts
+        (impact,) = impact_force(of_sections_at(far.contact.value)).impacts
+        law = impact.response.impact.contact.elastic
+        forces = {one.key: one.force for one in impact.nearby}
+        assert forces[TOP] > law.force(law.end)  # past the curve that the impact itself needed
         assert forces == pytest.approx({one.key: one.force for one in far.nearby}, rel=2e-3)
         # Between those of a free mass, in proportion to the velocity, and no change at all.
-        stated = blow.strike.blow.velocity
-        for one in blow.nearby:
-            ratio = one.force / blow.contact.value
+        stated = impact.response.impact.velocity
+        for one in impact.nearby:
+            ratio = one.force / impact.contact.value
             assert abs(ratio - 1.0) < abs(one.velocity / stated - 1.0)
             assert ratio == pytest.approx(one.velocity / stated, rel=0.06)
 
-    def test_beyond_what_the_model_carries_there_is_none(self, monkeypatch):
-        force = of_sections().blows[0].contact.value
-        monkeypatch.setattr("contactfe.assess.follow.times_carried", lambda _: 1.05)
-        (blow,) = demand(of_sections_at(force)).blows
-        assert blow.contact.value == pytest.approx(force, rel=2e-3)
-        forces = {one.key: one.force for one in blow.nearby}
+    def test_beyond_the_range_of_the_model_there_is_none(self, monkeypatch):
+        force = of_sections().impacts[0].contact.value
+        monkeypatch.setattr("contactfe.assess.follow.times_allowed", lambda _: 1.05)
+        (impact,) = impact_force(of_sections_at(force)).impacts
+        assert impact.contact.value == pytest.approx(force, rel=2e-3)
+        forces = {one.key: one.force for one in impact.nearby}
         assert forces[MINUS] < force
         assert forces[PLUS] is forces[TOP] is None
-        assert blow.sensitive
+        assert impact.sensitive

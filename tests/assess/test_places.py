@@ -5,7 +5,7 @@ from bodies import case
 from contactfe.assess import places
 from contactfe.assess.bodies import beside
 from contactfe.assess.compare import compare
-from contactfe.assess.places import Struck
+from contactfe.assess.places import Impacted
 from contactfe.section.outlines import MemberOutline, PlateOutline
 from contactfe.solve.field import Samples
 from contactfe.solve.lines import Frame
@@ -14,7 +14,7 @@ TUBE = MemberOutline(75.0, 50.0)
 
 
 def struck(half_width, centre=0.0):
-    return Struck(Frame(), centre, half_width)
+    return Impacted(Frame(), centre, half_width)
 
 
 def only_at(x, y, others=()):
@@ -115,7 +115,7 @@ def test_a_maximum_aside_that_is_no_accident_stays_there():
 
 def test_the_flat_maximum_of_a_plate_is_on_the_load_line():
     # Solved, not made up: the point of largest stress of this plate is 0.06 half-widths aside.
-    plate = compare(case([(152.4, None)], held_by="opposed", plate_held="two edges",
+    plate = compare(case([(152.4, None)], held_by="diametral", plate_held="simply supported",
                          plate=(406.4, 76.2), line_load=525.4)).sections[0].plate  # fmt: skip
     assert (plate.peak.zone, plate.peak.x) == (places.UNDER_CONTACT, 0.0)
 
@@ -130,7 +130,7 @@ def test_the_flat_maximum_of_a_plate_is_on_the_load_line():
     ],
 )
 def test_the_bore_under_a_second_load_is_at_its_side(struck_by, x, zone):
-    patches = [struck(1.0), Struck(beside(75.0), 0.0, 1.0)][:struck_by]
+    patches = [struck(1.0), Impacted(beside(75.0), 0.0, 1.0)][:struck_by]
     (peak,) = places.member_peaks(only_at(x, 75.0), TUBE, patches, mirrored=False)
     assert (peak.zone, peak.x) == (zone, x)
 

@@ -57,7 +57,7 @@ def test_a_bore_that_changes_nothing_is_said_to_change_nothing():
 @pytest.mark.parametrize(("diameters", "said"), [((150.0, 100.0), True), ((150.0, 150.0), False)])
 def test_unlike_diameters_are_pointed_out(diameters, said):
     one, two = diameters
-    text = reason([(one, None), (two, 30.0)], held_by="opposed")
+    text = reason([(one, None), (two, 30.0)], held_by="diametral")
     assert ("The outside diameters differ" in text) is said
 
 
@@ -102,7 +102,7 @@ def test_friction_is_not_said_to_be_bending():
 
 def test_a_contact_that_sticks_shares_the_strain_of_the_plate():
     compared = compare(
-        case([(150.0, 25.0)], friction=0.4, angle=1.8, plate_held="springs", spring=2e4)
+        case([(150.0, 25.0)], friction=0.4, angle=1.8, plate_held="elastic supports", spring=2e4)
     )
     (r,) = compared.sections
     still, sliding = r.hand_value("hertz_peak_von_mises"), r.hand_value("sliding_peak_von_mises")
@@ -122,14 +122,14 @@ def test_what_an_infill_and_a_core_change_is_told_of_the_same_tube():
             [
                 tube,
                 (*tube, {"name": "filled", "infill": INFILL}),
-                (*tube, {"name": "core", "held_by": "stiff core"}),
+                (*tube, {"name": "core", "held_by": "rigid core"}),
                 (140.0, 25.0, {"name": "other", "infill": INFILL}),
             ]
         )
     )
     plain, filled, core, _ = compared.sections
     assert compared.least_concentration == "150 x 25"
-    for r, what in ((filled, "with an infill"), (core, "on a stiff core")):
+    for r, what in ((filled, "with an infill"), (core, "on a rigid core")):
         assert (
             f"“{r.section.name}” is the same tube as “150 x 25”, but {what}:"
             f" {abs(r.added_hoop.value):.0f} MPa of hoop"
@@ -155,8 +155,8 @@ def test_what_an_infill_and_a_core_change_is_told_of_the_same_tube():
 def test_a_filled_tube_bends_as_one():
     text = reason([(150.0, 25.0, {"name": "filled", "infill": INFILL})])
     assert "bending of the filled tube adds" in text
-    text = reason([(150.0, 25.0, {"name": "core", "held_by": "stiff core"})])
-    assert "bending of the tube about its stiff core adds" in text
+    text = reason([(150.0, 25.0, {"name": "core", "held_by": "rigid core"})])
+    assert "bending of the tube about its rigid core adds" in text
 
 
 def test_a_section_drawn_elsewhere_is_no_ring():

@@ -9,13 +9,13 @@ from bodies import case
 from motions import FIXED, moving, of_sections
 
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.follow import follow_load, square, times_carried
+from contactfe.assess.follow import follow_load, square, times_allowed
 from contactfe.assess.gap_element import linear, power_law, table
 from contactfe.assess.in_series import whole_way
 from contactfe.assess.shares import shares
 from contactfe.assess.stiffness import _at_load, force_approach, section_stiffness, stiffness
 from contactfe.case import Cantilever, Corner
-from contactfe.case.struck import peak_force
+from contactfe.case.impact import peak_force
 from contactfe.errors import InputError, SolveError
 from contactfe.hand import approach, approach_hold, hertz, strip, strip_deflection
 from contactfe.section.grading import Patch
@@ -83,7 +83,7 @@ def test_a_solid_on_a_bed_has_no_ring_and_no_bending(on_the_bed):
 def test_each_body_has_its_own_steel_and_the_post_its_own_hold():
     """A solid pressed from both sides, on a bed half as stiff: still neither ring nor bending."""
     of = case(
-        [(2 * RADIUS, None)], line_load=LOAD, plate=(900.0, 150.0), held_by="opposed",
+        [(2 * RADIUS, None)], line_load=LOAD, plate=(900.0, 150.0), held_by="diametral",
         plate_young=E / 2,
     )  # fmt: skip
     parts = shares(followed(of), 1.0)
@@ -94,9 +94,9 @@ def test_each_body_has_its_own_steel_and_the_post_its_own_hold():
 @pytest.mark.parametrize(
     ("held_by", "factor"),
     # Work of the bending moment of a thin ring, ∫M² R dφ/(E'I q²), with M/(qR) after Roark, 7th
-    # ed., Table 9.2 (from memory, not seen): opposed, a side of it, cos φ/2 less its mean 1/π;
+    # ed., Table 9.2 (from memory, not seen): diametral, a side of it, cos φ/2 less its mean 1/π;
     # beam shear (1 + cos φ/2 − (π − φ) sin φ)/(2π) with φ from the load.
-    [("opposed", np.pi / 8 - 1 / np.pi), ("beam shear", np.pi / 12 - 11 / (16 * np.pi))],
+    [("diametral", np.pi / 8 - 1 / np.pi), ("beam shear", np.pi / 12 - 11 / (16 * np.pi))],
 )
 def test_of_a_thin_tube_the_ring_is_that_of_a_thin_ring(held_by, factor):
     wall, q = 5.0, 60.0
@@ -107,11 +107,11 @@ def test_of_a_thin_tube_the_ring_is_that_of_a_thin_ring(held_by, factor):
     assert shares(tube, 1.0).ring == pytest.approx(ring, rel=1.5e-2)
 
 
-def test_on_springs_the_rest_is_how_the_plate_bends_and_settles(monkeypatch):
+def test_on_elastic_supports_the_rest_is_how_the_plate_bends_and_settles(monkeypatch):
     spring, q, at = 900.0, 300.0, 60.0
     of = case(
-        [(2 * RADIUS, None)], line_load=q, plate=(480.0, 50.0), plate_held="springs", offset=at,
-        spring=spring,
+        [(2 * RADIUS, None)], line_load=q, plate=(480.0, 50.0), plate_held="elastic supports",
+        offset=at, spring=spring,
     )  # fmt: skip
     D = strip.bending_stiffness(50.0, E, NU, STATE)
     S = strip.shear_stiffness(50.0, E, NU)
@@ -124,11 +124,11 @@ def test_on_springs_the_rest_is_how_the_plate_bends_and_settles(monkeypatch):
     # Down to its back only: what the back does is the bending.
     a = found.patch(1.0).half_width
     assert parts.layer == pytest.approx(float(approach.strip(q, 50.0, a, E, NU, STATE)))
-    # What the plate moves on its springs as a rigid body, in proportion to the load, is no travel
-    # that must be small: the travel of the rest would allow 0.8 of the curve.
+    # What the plate moves on its supports as a rigid body, in proportion to the load, is no
+    # displacement that must be small: that of the rest would allow 0.8 of the curve.
     gives = float(found.curve.approach_at(1.25 * q)) - 1.25 * settled
-    monkeypatch.setattr("contactfe.assess.follow.LARGEST_TRAVEL", 0.8 * gives / RADIUS)
-    assert times_carried(found) == pytest.approx(0.8 * 1.25, rel=1e-4)
+    monkeypatch.setattr("contactfe.assess.follow.LARGEST_DISPLACEMENT", 0.8 * gives / RADIUS)
+    assert times_allowed(found) == pytest.approx(0.8 * 1.25, rel=1e-4)
 
 
 def test_lengths_and_loads_times_as_much_give_an_approach_as_much_more(on_the_bed):
@@ -193,14 +193,14 @@ def test_in_a_corner_both_loads_grow_and_the_first_plate_counts():
     assert 0.95 < float(curve.approach_at(LOAD) / two_bodies(LOAD)) < 0.995
 
 
-def test_a_curve_past_what_the_model_carries_is_refused_or_ends_early(solid):
+def test_a_curve_past_the_range_of_the_model_is_refused_or_ends_early(solid):
     # A patch of a tenth of the radius is the most: this one has 0.095 of it.
     heavy = replace(solid, line_load=float(np.pi * E_STAR * RADIUS * 0.095**2 / 4))
     section = heavy.sections[0]
     with pytest.raises(InputError, match=r"cannot go to 1.25 times the load: .* up to 1.\d+ times"):
         force_approach(heavy, section, Bodies(heavy), scale=2.0)
-    carried = times_carried(followed(heavy))
-    assert carried == pytest.approx((0.1 / 0.095) ** 2, rel=3e-2)  # as a/R is no longer small
+    allowed = times_allowed(followed(heavy))
+    assert allowed == pytest.approx((0.1 / 0.095) ** 2, rel=3e-2)  # as a/R is no longer small
     assert force_approach(heavy, section, Bodies(heavy), most=1.05, scale=2.0) is not None
     with pytest.raises(InputError, match=r"half-width of 0\.1"):
         followed(replace(heavy, line_load=1.5 * heavy.line_load))
@@ -208,30 +208,30 @@ def test_a_curve_past_what_the_model_carries_is_refused_or_ends_early(solid):
         force_approach(solid, solid.sections[0], Bodies(solid), most=0.5)
 
 
-def test_a_travel_past_what_the_model_carries_is_refused(solid, bodies, monkeypatch):
-    monkeypatch.setattr("contactfe.assess.limits.LARGEST_TRAVEL", 1e-4)
+def test_a_displacement_past_the_range_of_the_model_is_refused(solid, bodies, monkeypatch):
+    monkeypatch.setattr("contactfe.assess.limits.LARGEST_DISPLACEMENT", 1e-4)
     with pytest.raises(InputError, match=r"its plate give way by 0\.0198"):
         followed(solid, bodies=bodies)
     monkeypatch.undo()
-    # The travel goes with the load: 0.0248 mm at the end of the curve, 0.00025 of the radius carry.
-    monkeypatch.setattr("contactfe.assess.follow.LARGEST_TRAVEL", 3e-4)
-    travel = 1.25 * 3e-4 * RADIUS / float(two_bodies(1.25 * LOAD))
-    assert times_carried(followed(solid, bodies=bodies)) == pytest.approx(travel, rel=1e-3)
+    # It grows with the load: 0.0248 mm at the end of the curve, 0.00025 of the radius.
+    monkeypatch.setattr("contactfe.assess.follow.LARGEST_DISPLACEMENT", 3e-4)
+    displacement = 1.25 * 3e-4 * RADIUS / float(two_bodies(1.25 * LOAD))
+    assert times_allowed(followed(solid, bodies=bodies)) == pytest.approx(displacement, rel=1e-3)
     shorter = section_stiffness(solid, solid.sections[0], bodies, points=10)
-    assert shorter.most == pytest.approx(0.98 * travel, rel=1e-3)
+    assert shorter.most == pytest.approx(0.98 * displacement, rel=1e-3)
     assert shorter.curve.line_load[-1] == pytest.approx(shorter.most * LOAD)
     # The levels are put side by side at equal loads, though one goes further: 0.6 % is what the
     # uncertainty comes to where few nodes touch.
-    assert np.all(shorter.blurs < 0.02 * shorter.curve.approach)
-    # Where hardly more than the load is carried the curve ends at the load itself.
-    monkeypatch.setattr("contactfe.assess.stiffness.times_carried", lambda _: 1.01)
+    assert np.all(shorter.uncertainties < 0.02 * shorter.curve.approach)
+    # Where hardly more than the load is allowed the curve ends at the load itself.
+    monkeypatch.setattr("contactfe.assess.stiffness.times_allowed", lambda _: 1.01)
     assert section_stiffness(solid, solid.sections[0], bodies, points=10).most == 1.0
 
 
 class TestOfASection:
     def test_figures_at_the_load_are_those_of_the_curve(self, assessed):
         curve, d = assessed.curve, assessed.approach.value
-        assert len(curve.line_load) == len(assessed.shares) == len(assessed.blurs) == 40
+        assert len(curve.line_load) == len(assessed.shares) == len(assessed.uncertainties) == 40
         assert assessed.most == pytest.approx(curve.line_load[-1] / LOAD) == 1.25
         assert d == pytest.approx(float(curve.approach_at(LOAD)))
         assert assessed.tangent.value == pytest.approx(float(curve.tangent_at(d)))
@@ -256,9 +256,9 @@ class TestOfASection:
         q = assessed.curve.line_load
         off = np.abs(assessed.curve.approach - two_bodies(q))
         # Below a tenth of the load too, where few nodes touch and the levels differ by more.
-        assert np.all(off < assessed.blurs)
+        assert np.all(off < assessed.uncertainties)
         assert abs(assessed.approach.value - two_bodies(LOAD)) < assessed.approach.uncertainty
-        assert assessed.blurs[0] / assessed.curve.approach[0] > 0.003
+        assert assessed.uncertainties[0] / assessed.curve.approach[0] > 0.003
 
     def test_shares_that_are_nothing_are_so_within_their_uncertainty(self, assessed):
         _, ring, _, plate = assessed.parts
@@ -267,19 +267,19 @@ class TestOfASection:
 
 
 class TestUpToTheImpactForce:
-    """Points for the peak contact force of [demand]."""
+    """Points for the peak contact force of [motion]."""
 
-    demand = moving().demand
+    motion = moving().motion
 
     def at(self, solid, times):
         """The solid, whose load is that of the impact force over ``times``."""
-        length = peak_force(self.demand) / (times * LOAD)
-        return replace(solid, demand=self.demand, effective_length=length)
+        length = peak_force(self.motion) / (times * LOAD)
+        return replace(solid, motion=self.motion, contact_length=length)
 
     def test_points_go_past_the_load_to_the_impact_force(self, solid, bodies, assessed):
         case = self.at(solid, 4.0)
         found = section_stiffness(case, case.sections[0], bodies, points=40)
-        impact = peak_force(self.demand)
+        impact = peak_force(self.motion)
         assert found.impact.force == pytest.approx(impact)
         assert found.up_to == pytest.approx(4.0 * LOAD)
         loads = found.points.line_load
@@ -290,7 +290,7 @@ class TestUpToTheImpactForce:
             4.0 * LOAD / two_bodies(4.0 * LOAD), rel=3e-3
         )
         assert found.power.high == pytest.approx(4.0 * LOAD)
-        assert not found.short(case.effective_length)
+        assert not found.short(case.contact_length)
         # What is said of the case's load stays what it was.
         assert found.approach == assessed.approach
         assert found.curve.line_load[-1] == pytest.approx(1.25 * LOAD)
@@ -301,7 +301,7 @@ class TestUpToTheImpactForce:
         assert found.up_to == LOAD
         assert found.far is found.curve
         assert found.points.line_load[-1] == pytest.approx(1.25 * LOAD)
-        # Of a force a little past the load the same curve tells.
+        # Of a force a little past the load the same curve holds.
         case = self.at(solid, 1.2)
         found = section_stiffness(case, case.sections[0], bodies, points=10)
         assert found.far is found.curve
@@ -312,31 +312,31 @@ class TestUpToTheImpactForce:
         case = self.at(solid, 1e4)
         found = section_stiffness(case, case.sections[0], bodies, points=10)
         end = found.points.line_load[-1]
-        # A half-width of a tenth of the radius is what is carried.
+        # A half-width of a tenth of the radius is what is allowed.
         carried = (0.1 * RADIUS) ** 2 * np.pi * E_STAR / (4.0 * RADIUS)
         assert 0.95 * carried < end <= carried
         assert found.carried == pytest.approx(carried, rel=2e-2)
-        assert found.short(case.effective_length)
+        assert found.short(case.contact_length)
         assert found.points.approach[-1] == pytest.approx(two_bodies(end), rel=5e-3)
 
-    def test_a_blow_that_is_not_found_leaves_as_much_as_is_carried(self):
+    def test_an_impact_that_is_not_found_leaves_as_much_as_is_allowed(self):
         case = moving(
-            **FIXED, load={"force": "100 kN", "effective_length": "300 mm"},
-            impact={"law": "section"},
+            **FIXED, load={"force": "100 kN", "contact_length": "300 mm"},
+            contact_law={"law": "section"},
         )  # fmt: skip
         (found,) = stiffness(case, points=10).sections
         assert found.impact.force is None
         assert found.short(300.0)
         assert found.points.line_load[-1] > 100.0 * case.line_load
 
-    def test_on_a_sections_own_curve_it_is_that_of_demand(self):
-        blow = of_sections()
-        (found,) = stiffness(blow.case, points=10).sections
-        assert found.impact.force == blow.blows[0].contact.value
-        assert found.up_to == pytest.approx(found.impact.force / blow.case.effective_length)
+    def test_on_a_sections_own_curve_it_is_that_of_the_impact(self):
+        impact = of_sections()
+        (found,) = stiffness(impact.case, points=10).sections
+        assert found.impact.force == impact.impacts[0].contact.value
+        assert found.up_to == pytest.approx(found.impact.force / impact.case.contact_length)
 
     def test_without_a_length_it_is_no_line_load(self, solid, bodies):
-        case = replace(solid, demand=self.demand)
+        case = replace(solid, motion=self.motion)
         found = section_stiffness(case, case.sections[0], bodies, points=10)
         assert found.impact.force is None
         assert (found.up_to, found.short(None)) == (LOAD, False)
@@ -350,19 +350,21 @@ class TestWithThePost:
     def test_its_slices_go_as_far_as_the_most_loaded_of_them(self):
         """Towards the root the line load is six times the mean: far past a curve of the mean."""
         stated = case([(150.0, None)], line_load=1200.0, plate=(420.0, 60.0))
-        stated = replace(stated, effective_length=300.0, cantilever=Cantilever(340.0))
+        stated = replace(stated, contact_length=300.0, cantilever=Cantilever(340.0))
         bodies = Bodies(square(stated))
         section = stated.sections[0]
         found = section_stiffness(stated, section, bodies, points=40)
         far = follow_load(replace(stated, line_load=9600.0), section, bodies, scale=2.0)
         way = whole_way(stated, section, far.curve)
         assert found.with_post.peak_line_load > 6.0 * 1200.0
-        assert found.with_post.travel == pytest.approx(
+        assert found.with_post.displacement == pytest.approx(
             float(way.curve.approach_at(1200.0)), rel=2e-3
         )
         assert found.with_post.points.line_load == pytest.approx(found.points.line_load)
         assert found.with_post.spring.stiffness == pytest.approx(found.with_post.secant)
-        assert found.with_post.secant == pytest.approx(1200.0 * 300.0 / found.with_post.travel)
+        assert found.with_post.secant == pytest.approx(
+            1200.0 * 300.0 / found.with_post.displacement
+        )
         of_contact = 300.0 * found.spring.stiffness
         assert found.with_post.too_stiff == pytest.approx(of_contact / found.with_post.secant)
 

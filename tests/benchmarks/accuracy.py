@@ -59,7 +59,7 @@ def hertz_rows() -> None:
 def ring_rows() -> None:
     print("\nring, hoop stress at the bore, difference from the exact series in %")
     print("  ri/ro   held by       under load   at side")
-    for held_by in ("opposed", "beam shear"):
+    for held_by in ("diametral", "beam shear"):
         for ratio in (0.3, 0.4, 0.5, 0.6, 0.7, 0.8):
             r = solved(R * (1 - ratio), line_load=200.0, held_by=held_by)
             exact = thick_ring.bore_hoop(
@@ -67,7 +67,7 @@ def ring_rows() -> None:
             )
             under, side = (100 * (v.value / e - 1) for v, e in zip(r.bore_hoop, exact, strict=True))
             print(f"{ratio:7.2f}   {held_by:10s} {under:+12.3f} {side:+10.3f}")
-    for held_by in ("opposed", "beam shear"):
+    for held_by in ("diametral", "beam shear"):
         r = solved(None, line_load=100.0, held_by=held_by)
         across, along = thick_ring.disc_centre_stress(100.0, 2 * R, held_by)
         print(
@@ -86,7 +86,7 @@ def patch_row() -> None:
     print(f"\npatch test, non-matching meshes: {np.abs(pressure / 150.0 - 1).max():.1e} of p")
 
 
-def struck(ratio: float):
+def pressed(ratio: float):
     """A solid on a thick wide plate, with tangential components, for a/R = ratio."""
     a = ratio * R
     return join(
@@ -102,7 +102,7 @@ def sliding_rows() -> None:
     ratio = 0.006
     a, q = ratio * R, float(np.pi * E_STAR * R * ratio**2 / 4)
     p0 = float(hertz.peak_pressure(q, R, E_STAR))
-    joint = struck(ratio)
+    joint = pressed(ratio)
     for friction in (0.1, 0.2, 0.3, 0.5):
         field = plate_field(joint, solve_joint(joint, q, angle=1.2, friction=friction))
         x, y = field.mesh.doflocs
@@ -123,7 +123,7 @@ def step_rows() -> None:
     print("  angle   steps               traction of a node, % of µp0   tangential load, % of µq")
     ratio, friction = 0.015, 0.3
     q = np.array([np.pi * E_STAR * R * ratio**2 / 4])
-    joint = struck(ratio)
+    joint = pressed(ratio)
     for degrees in (0.0, 10.0, 15.0):
         system = friction_system(joint, np.radians(degrees))
         touching = path_of_touching(system.normal, q)

@@ -48,7 +48,7 @@ def main() -> None:
     text = (ROOT / "cases" / "quayside-annex-stop.toml").read_text("utf-8")
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "sized.toml"
-        path.write_text(f"{text}\n[size]\nchecks = ['stress']\n", "utf-8")
+        path.write_text(f"{text}\n[sizing]\nchecks = ['stress']\n", "utf-8")
         for processes in dict.fromkeys((1, usable_cores())):
             seconds, memory = whole(path, processes)
             print(f"whole command, {processes} processes: {seconds:6.1f} s, {memory:.2f} GB")

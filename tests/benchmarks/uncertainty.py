@@ -49,7 +49,7 @@ def drawn(rng: np.random.Generator) -> Case:
     ratio = float(np.exp(rng.uniform(np.log(0.003), np.log(0.06))))  # a/R of a solid by Hertz
     E_star = hertz.contact_modulus(E, NU, E, NU, "plane strain")
     load = float(np.pi * E_star * radius * ratio**2 / 4.0)
-    held = str(rng.choice(["bedded", "two edges", "clamped edges", "springs"]))
+    held = str(rng.choice(["rigid base", "simply supported", "clamped", "elastic supports"]))
     width, thickness = float(radius * rng.uniform(2.5, 8.0)), float(radius * rng.uniform(0.3, 1.2))
     contact = {}
     if rng.random() < 0.5:
@@ -58,7 +58,7 @@ def drawn(rng: np.random.Generator) -> Case:
         contact["friction"] = float(rng.uniform(0.05, 0.5))
         if rng.random() < 0.7:
             contact["angle"] = float(rng.uniform(-40.0, 40.0))
-    hold = str(rng.choice(["beam shear", "beam shear", "opposed", "stiff core"]))
+    hold = str(rng.choice(["beam shear", "beam shear", "diametral", "rigid core"]))
     at_corner = rng.random() < 0.2
     found = case(
         [(diameter, wall)],
@@ -66,7 +66,7 @@ def drawn(rng: np.random.Generator) -> Case:
         line_load=load,
         plate=(width, thickness),
         plate_held=held,
-        spring=float(load * rng.uniform(3.0, 30.0)) if held == "springs" else None,
+        spring=float(load * rng.uniform(3.0, 30.0)) if held == "elastic supports" else None,
         young=E,
         plate_young=E,
         yield_strength=float(rng.uniform(235.0, 690.0)),
@@ -94,14 +94,16 @@ def _printed(of: Case) -> Iterator[Printed]:
         return Printed(kind, which, v.value, v.uncertainty)
 
     for name, body in result.bodies:
-        for number, (place, blur) in enumerate(zip(body.places, body.blurs, strict=True)):
+        for number, (place, uncertainty) in enumerate(
+            zip(body.places, body.uncertainties, strict=True)
+        ):
             kind = "peak of a body" if number == 0 else "other places"
             zone = EDGES.get(place.zone, place.zone)
-            yield Printed(kind, f"{name}: {zone}", place.von_mises, blur)
+            yield Printed(kind, f"{name}: {zone}", place.von_mises, uncertainty)
         yield value("maximum shear", name, body.max_shear)
         if body.first_yield_line_load is not None:
-            load, blur = body.first_yield_line_load, body.first_yield_uncertainty
-            yield Printed("first yield", name, load, blur)
+            load, uncertainty = body.first_yield_line_load, body.first_yield_uncertainty
+            yield Printed("first yield", name, load, uncertainty)
     for number, patch in enumerate(result.patches):
         at = f"plate {number + 1}"
         yield value("peak pressure", at, patch.peak_pressure)
@@ -111,10 +113,11 @@ def _printed(of: Case) -> Iterator[Printed]:
         yield value("plate back", at, patch.back)
         yield value("plate deflection", at, patch.deflection)
         for held in patch.reactions:
-            for part, blur in zip(("along", "across", "moment"), (0, 0, 1), strict=True):
+            for part, uncertainty in zip(("along", "across", "moment"), (0, 0, 1), strict=True):
                 yield Printed(
-                    "reactions: " + ("moment" if blur else "force"), f"{at}, {held.place}, {part}",
-                    getattr(held, part), patch.reaction_blurs[blur],
+                    "reactions: " + ("moment" if uncertainty else "force"),
+                    f"{at}, {held.place}, {part}", getattr(held, part),
+                    patch.reaction_uncertainties[uncertainty],
                 )  # fmt: skip
     yield value("approach", "", result.approach)
     yield value("stress concentration", "", result.stress_concentration)
@@ -138,7 +141,7 @@ def one(seed: tuple[int, int]) -> tuple[str, list[tuple[Printed, Printed | None]
             of = drawn(rng)
             found = printed(of)
             best = printed(replace(of, accuracy=REFERENCE))
-        except ContactfeError:  # beyond what the model carries: draw another
+        except ContactfeError:  # beyond the range of the model: draw another
             continue
         break
     (section,), plate, contact = of.sections, of.plate, of.contact

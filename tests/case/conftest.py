@@ -16,7 +16,7 @@ def data() -> dict[str, Any]:
         "plate": {
             "width": "400 mm",
             "thickness": "60 mm",
-            "held_by": "bedded",
+            "held_by": "rigid base",
             "young": "200 GPa",
             "poisson": 0.3,
             "yield": "345 MPa",

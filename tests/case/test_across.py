@@ -7,43 +7,43 @@ RANGE = {"from": "-60 mm", "to": "60 mm", "count": 5}
 FRICTIONS = {"from": 0.0, "to": 0.5, "count": 101}
 TUBE = 'section 2 "tube 150 x 25"'
 OFFSET = "must be less than half the plate's width, 200 mm, from its middle"
-SQUARELY = 'for a post held by "opposed", as section “solid 150” is: it is squeezed squarely'
+SQUARELY = 'for a post held by "diametral", as section “solid 150” is: it is squeezed squarely'
 
 
 @pytest.mark.parametrize(
     ("tables", "line"),
     [
-        # springs of the plate
+        # elastic supports of the plate
         (
-            {"plate": {"held_by": "springs"}},
-            '[plate] spring: is missing; held_by = "springs" needs it: write for example '
+            {"plate": {"held_by": "elastic supports"}},
+            '[plate] spring: is missing; held_by = "elastic supports" needs it: write for example '
             'spring = "2 kN/mm/mm", the stiffness at each edge per length along the post',
         ),
         (
             {"plate": {"spring": "2 kN/mm/mm"}},
-            '[plate] spring = "2 kN/mm/mm": must not be stated unless held_by = "springs"',
+            '[plate] spring = "2 kN/mm/mm": must not be stated unless held_by = "elastic supports"',
         ),
         (
-            {"plate": {"held_by": "springs", "spring": "2 kN/mm"}},
+            {"plate": {"held_by": "elastic supports", "spring": "2 kN/mm"}},
             '[plate] spring = "2 kN/mm": is a line load, not a line stiffness; ',
         ),
         (
-            {"plate": {"held_by": "springs", "spring": "0 MPa"}},
+            {"plate": {"held_by": "elastic supports", "spring": "0 MPa"}},
             '[plate] spring = "0 MPa": must be greater than zero',
         ),
         # how a section is held
         (
             {"section": {"held_by": "hands"}},
-            f'{TUBE}, held_by = "hands": must be "beam shear", "opposed" or "stiff core"',
+            f'{TUBE}, held_by = "hands": must be "beam shear", "diametral" or "rigid core"',
         ),
         (
-            {"post": {"held_by": "stiff core"}},
-            'section 1 "solid 150": is held by "stiff core" and has no bore; state wall, bore, '
-            "size or mesh",
+            {"post": {"held_by": "rigid core"}},
+            'section 1 "solid 150": is held by "rigid core" and has no bore; state wall, bore, '
+            "designation or mesh",
         ),
         (
-            {"section": {"held_by": "stiff core", "infill": INFILL}},
-            f'{TUBE}, infill: must not be stated where the bore is held by "stiff core"',
+            {"section": {"held_by": "rigid core", "infill": INFILL}},
+            f'{TUBE}, infill: must not be stated where the bore is held by "rigid core"',
         ),
         # infill
         (
@@ -125,7 +125,7 @@ SQUARELY = 'for a post held by "opposed", as section “solid 150” is: it is s
             "[contact] friction = true: must be a number without quotes",
         ),
         (
-            {"post": {"held_by": "opposed"}, "contact": {"angle": "15 deg"}},
+            {"post": {"held_by": "diametral"}, "contact": {"angle": "15 deg"}},
             f'[contact] angle = "15 deg": must be 0 {SQUARELY}',
         ),
         # corner
@@ -142,21 +142,22 @@ SQUARELY = 'for a post held by "opposed", as section “solid 150” is: it is s
         (
             {"corner": {"line_load": "1 kN/mm", "angle": "5 deg"}},
             '[corner] angle = "5 deg": is not known here; '
-            "allowed: line_load, force, effective_length, offset",
+            "allowed: line_load, force, contact_length, offset",
         ),
         (
-            {"corner": {"line_load": "1 kN/mm"}, "post": {"held_by": "opposed"}},
-            '[corner]: must not be stated for a post held by "opposed", as section “solid 150” is',
+            {"corner": {"line_load": "1 kN/mm"}, "post": {"held_by": "diametral"}},
+            '[corner]: must not be stated for a post held by "diametral", as section '
+            "“solid 150” is",
         ),
         (
-            {"corner": {"line_load": "1 kN/mm"}, "section": {"held_by": "opposed"}},
-            '[corner]: must not be stated for a post held by "opposed", as section '
+            {"corner": {"line_load": "1 kN/mm"}, "section": {"held_by": "diametral"}},
+            '[corner]: must not be stated for a post held by "diametral", as section '
             "“tube 150 x 25” is",
         ),
         (
             {"corner": {"line_load": "1 kN/mm"}, "contact": {"angle": "-5 deg"}},
             '[contact] angle = "-5 deg": must be 0 beside [corner]: the two loads set the '
-            "direction of travel",
+            "direction of motion",
         ),
         (
             {"corner": {"line_load": "1 kN/mm"}, "envelope": {"friction": [0.0]}},
@@ -182,18 +183,18 @@ SQUARELY = 'for a post held by "opposed", as section “solid 150” is: it is s
             {"envelope": {"offset": RANGE | {"to": "210 mm"}}},
             f"[envelope] offset: each {OFFSET}, not 210 mm",
         ),
-        # The value that it takes from [contact] is told there only.
+        # The value that it takes from [contact] is reported there only.
         (
             {"envelope": {"friction": [0.1]}, "contact": {"offset": "210 mm"}},
             f'[contact] offset = "210 mm": {OFFSET}',
         ),
         (
-            {"envelope": {"angle": ["0 deg", "5 deg"]}, "post": {"held_by": "opposed"}},
+            {"envelope": {"angle": ["0 deg", "5 deg"]}, "post": {"held_by": "diametral"}},
             f"[envelope] angle: each must be 0 {SQUARELY}",
         ),
         *(
             (
-                {"envelope": e, "contact": {"angle": "15 deg"}, "post": {"held_by": "opposed"}},
+                {"envelope": e, "contact": {"angle": "15 deg"}, "post": {"held_by": "diametral"}},
                 f'[contact] angle = "15 deg": must be 0 {SQUARELY}',
             )
             for e in ({"friction": [0.1]}, {"angle": ["0 deg"]})
@@ -216,16 +217,16 @@ def test_one_fault_is_one_line(refusal, tables, line):
     assert "\n" not in found
 
 
-def test_a_solid_that_asks_for_a_stiff_core_or_an_infill(data, refusal):
-    data["section"][0] |= {"held_by": "stiff core", "infill": INFILL}
+def test_a_solid_that_asks_for_a_rigid_core_or_an_infill(data, refusal):
+    data["section"][0] |= {"held_by": "rigid core", "infill": INFILL}
     assert refusal() == (
-        'cases/x.toml: section 1 "solid 150", infill: must not be stated without wall, bore, size '
-        "or mesh: there is no bore"
+        'cases/x.toml: section 1 "solid 150", infill: must not be stated without wall, bore, '
+        "designation or mesh: there is no bore"
     )
     del data["section"][0]["infill"]
     assert refusal() == (
-        'cases/x.toml: section 1 "solid 150", held_by = "stiff core": is held by "stiff core" and '
-        "has no bore; state wall, bore, size or mesh"
+        'cases/x.toml: section 1 "solid 150", held_by = "rigid core": is held by "rigid core" and '
+        "has no bore; state wall, bore, designation or mesh"
     )
 
 
@@ -279,10 +280,10 @@ IN_US = {"report": {"units": "US customary"}}
         ),
         (
             {
-                "load": {"line_load": None, "force": "100 kip", "effective_length": "9 in"},
+                "load": {"line_load": None, "force": "100 kip", "contact_length": "9 in"},
                 "cantilever": {"length": "4 in"},
             },
-            '[load] effective_length = "9 in": must be at most twice the length of [cantilever],'
+            '[load] contact_length = "9 in": must be at most twice the length of [cantilever],'
             " 8 in: its middle is at the post's end",
         ),
     ],
@@ -293,7 +294,7 @@ def test_a_limit_is_in_the_units_that_the_case_asks_for(refusal, tables, line):
 
 def test_a_plate_too_thick_for_its_steel_is_told_in_inches(data, refusal):
     data["plate"] = {
-        "width": "20 in", "thickness": "20 in", "held_by": "bedded", "steel": "EN 10025-2 S235"
+        "width": "20 in", "thickness": "20 in", "held_by": "rigid base", "steel": "EN 10025-2 S235"
     }  # fmt: skip
     assert refusal(**IN_US) == (
         'cases/x.toml: [plate] thickness = "20 in": "EN 10025-2 S235" is listed as plate up to'
@@ -302,12 +303,15 @@ def test_a_plate_too_thick_for_its_steel_is_told_in_inches(data, refusal):
 
 
 def test_the_key_that_governs_the_strength_is_named(data, refusal):
-    data["section"][1] = {"name": "own", "size": "ASME B36.10M NPS 6 XXS", "steel": "thin"}
+    data["section"][1] = {"name": "own", "designation": "ASME B36.10M NPS 6 XXS", "steel": "thin"}
     data["grade"] = {
         "thin": {"young": "200 GPa", "poisson": 0.3, "yield": "300 MPa", "source": "x",
         "largest": "20 mm"}
     }  # fmt: skip
-    assert ', size = "ASME B36.10M NPS 6 XXS": "thin" is listed as tube up to 20 mm' in refusal()
+    assert (
+        ', designation = "ASME B36.10M NPS 6 XXS": "thin" is listed as tube up to 20 mm'
+        in refusal()
+    )
     own = {"outside_diameter": "160 mm", "mesh": __file__, "steel_thickness": "2 in"}
     data["section"][1] = {"name": "own", "steel": "thin"} | own
     assert ', steel_thickness = "2 in": "thin" is listed as tube up to 20 mm thick' in refusal()

@@ -24,7 +24,7 @@ BANDS = {
 def test_one_value_holds_for_every_thickness_and_product(data):
     data["grade"] = {BAR: GRADE}
     data["post"]["steel"] = BAR
-    data["plate"] = {"width": "1 m", "thickness": "0.5 m", "held_by": "bedded", "steel": BAR}
+    data["plate"] = {"width": "1 m", "thickness": "0.5 m", "held_by": "rigid base", "steel": BAR}
     case = case_from_dict(data)
     assert [case.post_material(s) for s in case.sections] == [case.plate_material] * 2
     found = case.plate_material
@@ -40,7 +40,7 @@ def test_bands_follow_the_thickness_that_governs(data):
     data["grade"] = {BAR: GRADE | BANDS}
     data["section"][0] |= {"steel": BAR, "outside_diameter": "101.7 mm"}
     data["section"][1] |= {"steel": BAR, "wall": "40 mm"}
-    data["plate"] = {"width": "1 m", "thickness": "4 in", "held_by": "bedded", "steel": BAR}
+    data["plate"] = {"width": "1 m", "thickness": "4 in", "held_by": "rigid base", "steel": BAR}
     case = case_from_dict(data)
     solid, tube = (case.post_material(section) for section in case.sections)
     assert (solid.yield_strength, solid.ultimate_strength) == (380.0, 540.0)

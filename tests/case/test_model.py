@@ -49,9 +49,9 @@ def test_what_governs_the_yield_strength_of_an_own_mesh(data):
 
 
 def test_a_section_may_be_held_otherwise(data):
-    data["section"][1]["held_by"] = "stiff core"
+    data["section"][1]["held_by"] = "rigid core"
     case = case_from_dict(data)
-    assert [case.hold(section) for section in case.sections] == ["beam shear", "stiff core"]
+    assert [case.hold(section) for section in case.sections] == ["beam shear", "rigid core"]
     assert case.held_by == "beam shear"
 
 

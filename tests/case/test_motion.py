@@ -1,23 +1,30 @@
-"""The tables of the motion: what they refuse, the load that comes of them, and the blow."""
+"""The tables of the motion: what they refuse, the load that comes of them, and the impact."""
 
 import math
 
 import pytest
 from motions import FIXED, FREE_FALL, changed, moving
 
-from contactfe.blow.laws import InProportion, LinearDashpot, NoDashpot, PowerLaw, PressedIn, Spring
 from contactfe.case import case_from_dict
+from contactfe.case.impact import effective_mass, impact_of, peak_force, velocity_at_closure
 from contactfe.case.scaling import scaled
-from contactfe.case.struck import blow_of, effective_mass, peak_force, velocity_at_closure
 from contactfe.errors import InputError
 from contactfe.hand import power_stop, stop
+from contactfe.impact.laws import (
+    InProportion,
+    LinearDashpot,
+    NoDashpot,
+    PowerLaw,
+    PressedIn,
+    Spring,
+)
 
 POWER = {"law": "power", "force": "500 kN", "approach": "1 mm", "exponent": 1.5}
 SECTION = {"law": "section"}
-LOAD = {"force": "400 kN", "effective_length": "300 mm"}
+LOAD = {"force": "400 kN", "contact_length": "300 mm"}
 EITHER = (
     '[load]: must state either line_load = "1.5 kN/mm", or both force = "450 kN" and'
-    ' effective_length = "300 mm"'
+    ' contact_length = "300 mm"'
 )
 
 
@@ -26,131 +33,131 @@ EITHER = (
     [
         # tables that need one another
         (
-            {"impact": None},
-            '[impact]: is missing beside [demand]; write for example law = "linear" and stiffness ='
-            ' "500 kN/mm" in it',
+            {"contact_law": None},
+            '[contact_law]: is missing beside [motion]; write for example law = "linear" and'
+            ' stiffness = "500 kN/mm" in it',
         ),
         (
-            {"demand": None, "load": {"line_load": "400 N/mm"}},
-            "[impact]: needs [demand] beside it, which states the motion",
+            {"motion": None, "load": {"line_load": "400 N/mm"}},
+            "[contact_law]: needs [motion] beside it, which states the motion",
         ),
-        ({"demand": None, "impact": None}, EITHER),
+        ({"motion": None, "contact_law": None}, EITHER),
         ({"load": {}}, EITHER),
         ({"load": {"force": "3 kN"}}, EITHER),
-        ({"corner": {"effective_length": "30 mm"}}, EITHER.replace("load]", "corner]")),
+        ({"corner": {"contact_length": "30 mm"}}, EITHER.replace("load]", "corner]")),
         # dampers
         (
-            {"demand__damper__0__force": "3"},
-            '[[demand.damper]] 1, force = "3": has no unit; write for example "450 kN",'
+            {"motion__damper__0__force": "3"},
+            '[[motion.damper]] 1, force = "3": has no unit; write for example "450 kN",'
             " in N, kN, MN, kgf, lbf or kip",
         ),
         (
-            {"demand__damper__0__coefficient": 1},
-            "[[demand.damper]] 1, coefficient = 1: is not known here; did you mean count? allowed:"
+            {"motion__damper__0__coefficient": 1},
+            "[[motion.damper]] 1, coefficient = 1: is not known here; did you mean count? allowed:"
             " force, at_velocity, exponent, angle, count",
         ),
         (
-            {"demand__damper__0__force": None},
-            '[[demand.damper]] 1, force: is missing; write for example force = "1000 kN"',
+            {"motion__damper__0__force": None},
+            '[[motion.damper]] 1, force: is missing; write for example force = "1000 kN"',
         ),
         (
-            {"demand__damper": {}},
-            "[demand.damper]: must be a list of tables, each headed [[demand.damper]]",
+            {"motion__damper": {}},
+            "[motion.damper]: must be a list of tables, each headed [[motion.damper]]",
         ),
         (
-            {"demand__damper": "two"},
-            '[demand] damper = "two": must be a list of tables, each headed [[demand.damper]]',
+            {"motion__damper": "two"},
+            '[motion] damper = "two": must be a list of tables, each headed [[motion.damper]]',
         ),
         (
-            {"demand__damper": [3]},
-            "[[demand.damper]] 1 = 3: must be one table, headed [[demand.damper]]",
+            {"motion__damper": [3]},
+            "[[motion.damper]] 1 = 3: must be one table, headed [[motion.damper]]",
         ),
         (
-            {"demand__damper__0__count": 2.5},
-            "[[demand.damper]] 1, count = 2.5: must be a whole number without quotes",
+            {"motion__damper__0__count": 2.5},
+            "[[motion.damper]] 1, count = 2.5: must be a whole number without quotes",
         ),
         (
-            {"demand__damper__0__angle": "85 deg"},
-            '[[demand.damper]] 1, angle = "85 deg": must be from -80 deg to 80 deg',
+            {"motion__damper__0__angle": "85 deg"},
+            '[[motion.damper]] 1, angle = "85 deg": must be from -80 deg to 80 deg',
         ),
         # the bumper
         (  # the slip of a kip: 825 kip of weight are 825000 lb
-            {"demand__mass": "825 lb", "demand__bumper_mass": "2000 lb"},
-            '[demand]: mass = "825 lb" must be more than bumper_mass = "2000 lb"; 1 kip of weight'
+            {"motion__mass": "825 lb", "motion__bumper_mass": "2000 lb"},
+            '[motion]: mass = "825 lb" must be more than bumper_mass = "2000 lb"; 1 kip of weight'
             " is 1000 lb, 1 t is 1000 kg",
         ),
         (
-            {"demand__mass": "3000 kg"},
-            '[demand]: mass = "3000 kg" must be more than bumper_mass = "3 t"; 1 kip of weight is'
+            {"motion__mass": "3000 kg"},
+            '[motion]: mass = "3000 kg" must be more than bumper_mass = "3 t"; 1 kip of weight is'
             " 1000 lb, 1 t is 1000 kg",
         ),
         (
-            {"demand__bumper_mass": None, "impact__restitution": 0.6},
-            "[impact] restitution = 0.6: needs bumper_mass in [demand]: what the contact's dashpot"
-            " takes goes by the masses of floor and bumper",
+            {"motion__bumper_mass": None, "contact_law__restitution": 0.6},
+            "[contact_law] restitution = 0.6: needs bumper_mass in [motion]: what the contact's"
+            " dashpot takes goes by the masses of floor and bumper",
         ),
         (
-            {"demand__damper": None},
-            '[demand] bumper_mass = "3 t": needs bumper_spring or a [[demand.damper]], which hold'
+            {"motion__damper": None},
+            '[motion] bumper_mass = "3 t": needs bumper_spring or a [[motion.damper]], which hold'
             " the bumper; leave it out for a fixed stop",
         ),
         (
-            FIXED | {"demand__bumper_spring": "20 kN/mm"},
-            '[demand] bumper_spring = "20 kN/mm": needs bumper_mass or a [[demand.damper]] beside'
+            FIXED | {"motion__bumper_spring": "20 kN/mm"},
+            '[motion] bumper_spring = "20 kN/mm": needs bumper_mass or a [[motion.damper]] beside'
             " it",
         ),
         # the law
         (
-            {"impact__damping": "pressing in"},
-            '[impact]: damping = "pressing in" is known for law = "power" with exponent = 1.5'
+            {"contact_law__damping": "pressing in"},
+            '[contact_law]: damping = "pressing in" is known for law = "power" with exponent = 1.5'
             ' alone; leave it out, which is "both ways"',
         ),
         (
-            {"impact": POWER | {"exponent": 1.1, "damping": "pressing in"}},
-            '[impact]: damping = "pressing in" is known for law = "power" with exponent = 1.5'
+            {"contact_law": POWER | {"exponent": 1.1, "damping": "pressing in"}},
+            '[contact_law]: damping = "pressing in" is known for law = "power" with exponent = 1.5'
             ' alone; leave it out, which is "both ways"',
         ),
         (
-            {"impact__exponent": 1.0},
-            '[impact]: law = "linear" takes stiffness: leave out exponent',
+            {"contact_law__exponent": 1.0},
+            '[contact_law]: law = "linear" takes stiffness: leave out exponent',
         ),
         (
-            {"impact": POWER | {"exponent": None}},
-            '[impact]: law = "power" takes force, approach and exponent: add for example'
+            {"contact_law": POWER | {"exponent": None}},
+            '[contact_law]: law = "power" takes force, approach and exponent: add for example'
             " exponent = 1.1",
         ),
         (
-            {"impact": {"law": "power", "exponent": 1.2, "stiffness": "1 kN/mm"}},
-            '[impact]: law = "power" takes force, approach and exponent: add for example'
+            {"contact_law": {"law": "power", "exponent": 1.2, "stiffness": "1 kN/mm"}},
+            '[contact_law]: law = "power" takes force, approach and exponent: add for example'
             ' force = "1000 kN" and approach = "2 mm"; leave out stiffness',
         ),
         (
-            {"impact": SECTION | {"exponent": 1.2}},
-            """[impact]: law = "section" takes the section's own curve: leave out exponent""",
+            {"contact_law": SECTION | {"exponent": 1.2}},
+            """[contact_law]: law = "section" takes the section's own curve: leave out exponent""",
         ),
         (
-            {"impact": SECTION},
-            '[load]: must state force beside [impact] law = "section", whose curve a section is'
-            " meshed for",
+            {"contact_law": SECTION},
+            '[load]: must state force beside [contact_law] law = "section", whose curve a section'
+            " is meshed for",
         ),
         (
-            {"impact": SECTION, "load": {"line_load": "400 N/mm"}},
-            '[load] line_load = "400 N/mm": must be stated as force and effective_length beside'
-            ' [impact] law = "section"',
+            {"contact_law": SECTION, "load": {"line_load": "400 N/mm"}},
+            '[load] line_load = "400 N/mm": must be stated as force and contact_length beside'
+            ' [contact_law] law = "section"',
         ),
         (
-            {"impact": SECTION, "load": LOAD, "corner": {"line_load": "300 N/mm"}},
-            '[corner]: must not be stated beside [impact] law = "section"',
+            {"contact_law": SECTION, "load": LOAD, "corner": {"line_load": "300 N/mm"}},
+            '[corner]: must not be stated beside [contact_law] law = "section"',
         ),
         # the motion
         (
-            {"demand__displacement": "0.2 m", "demand__gap": "12 in"},
-            '[demand]: displacement = "0.2 m" must be more than gap = "12 in", or the stop is never'
+            {"motion__displacement": "0.2 m", "motion__gap": "12 in"},
+            '[motion]: displacement = "0.2 m" must be more than gap = "12 in", or the stop is never'
             " struck",
         ),
         (
-            {"demand__mass": "900 kip"},
-            '[demand] mass = "900 kip": is a force, not a mass; write for example "4400000 lb", in'
+            {"motion__mass": "900 kip"},
+            '[motion] mass = "900 kip": is a force, not a mass; write for example "4400000 lb", in'
             " t, kg, g or lb; 1000 lb weigh 1 kip, 1 t weighs 9.81 kN",
         ),
     ],
@@ -161,15 +168,15 @@ def test_one_line_for_a_fault(values, line):
     assert str(refused.value) == f"stop.toml: {line}"
 
 
-def test_an_earlier_fault_of_the_demand_is_not_told_twice():
+def test_an_earlier_fault_of_the_motion_is_not_reported_twice():
     with pytest.raises(InputError) as refused:
-        case_from_dict(changed(demand__mass="3"), "stop.toml")
+        case_from_dict(changed(motion__mass="3"), "stop.toml")
     assert str(refused.value).count("\n") == 0
 
 
 def test_the_load_is_the_peak_contact_force_over_the_length():
     case = moving()
-    assert case.line_load * 1200.0 == pytest.approx(peak_force(case.demand), rel=1e-12)
+    assert case.line_load * 1200.0 == pytest.approx(peak_force(case.motion), rel=1e-12)
     fixed = moving(**FIXED, **FREE_FALL)
     expected = stop.linear_peak_force(700.0, 400e3, 2000.0)
     assert fixed.line_load * 1200.0 == pytest.approx(expected, rel=1e-8)
@@ -181,29 +188,29 @@ def test_a_load_that_is_stated_stays():
 
 @pytest.mark.parametrize("exponent", [0.4, 1.0])
 def test_the_specimen_has_the_load_of_its_own_motion(exponent):
-    case = moving(demand__damper__0__exponent=exponent)
+    case = moving(motion__damper__0__exponent=exponent)
     specimen = scaled(case, 0.25)
-    own = peak_force(specimen.demand) / specimen.effective_length
+    own = peak_force(specimen.motion) / specimen.contact_length
     # 1e-6: the steps of the two integrations differ.
     assert own == pytest.approx(specimen.line_load, rel=1e-6)
 
 
 def stated(**values):
-    """The same with a load of its own, which takes no blow to be known."""
+    """The same with a load of its own, which takes no impact to be known."""
     return moving(load=LOAD, **values)
 
 
-class TestBlow:
+class TestImpact:
     def test_velocity(self):
-        assert velocity_at_closure(stated().demand) == pytest.approx(702.48, abs=5e-3)
-        free = stated(**FREE_FALL).demand
+        assert velocity_at_closure(stated().motion) == pytest.approx(702.48, abs=5e-3)
+        free = stated(**FREE_FALL).motion
         assert velocity_at_closure(free) == 700.0
-        assert blow_of(free).isolation == 0.0
+        assert impact_of(free).isolation == 0.0
 
     def test_isolation(self):
-        blow = blow_of(stated().demand)
-        assert blow.isolation == pytest.approx(2000.0 * (2 * math.pi / 3) ** 2)
-        assert blow.gap == 300.0
+        impact = impact_of(stated().motion)
+        assert impact.isolation == pytest.approx(2000.0 * (2 * math.pi / 3) ** 2)
+        assert impact.gap == 300.0
 
     def test_dampers_at_an_angle(self):
         # n cos φ F1 (cos φ v/v1)^α
@@ -211,30 +218,30 @@ class TestBlow:
             "force": "100 kN", "at_velocity": "1 m/s", "exponent": 0.4, "angle": "30 deg",
             "count": 3,
         }  # fmt: skip
-        (along,) = blow_of(stated(demand__damper=[damper]).demand).bumper.dampers
+        (damping,) = impact_of(stated(motion__damper=[damper]).motion).bumper.dampers
         share = math.cos(math.pi / 6)
         expected = 3 * share * 100e3 * (share * 0.7) ** 0.4
-        assert along.force(700.0) == pytest.approx(expected, rel=1e-12)
+        assert damping.force(700.0) == pytest.approx(expected, rel=1e-12)
 
     def test_a_stop_that_nothing_holds_is_fixed(self):
-        assert blow_of(stated(**FIXED).demand).bumper is None
+        assert impact_of(stated(**FIXED).motion).bumper is None
 
     def test_masses_of_the_dashpot(self):
-        assert effective_mass(stated(**FIXED).demand) == 2000.0
-        assert effective_mass(stated().demand) == pytest.approx(2000.0 * 3.0 / 2003.0)
+        assert effective_mass(stated(**FIXED).motion) == 2000.0
+        assert effective_mass(stated().motion) == pytest.approx(2000.0 * 3.0 / 2003.0)
 
     def test_laws(self):
-        m = effective_mass(stated().demand)
-        found = blow_of(stated(impact__restitution=0.65).demand).contact
+        m = effective_mass(stated().motion)
+        found = impact_of(stated(contact_law__restitution=0.65).motion).contact
         ratio = stop.kelvin_damping_ratio(0.65)
         assert found.elastic == Spring(400e3)
         assert found.dashpot == LinearDashpot(pytest.approx(2 * ratio * math.sqrt(400e3 * m)))
-        assert blow_of(stated().demand).contact.dashpot == NoDashpot()
-        both = blow_of(stated(impact=POWER | {"restitution": 0.65}).demand).contact
+        assert impact_of(stated().motion).contact.dashpot == NoDashpot()
+        both = impact_of(stated(contact_law=POWER | {"restitution": 0.65}).motion).contact
         assert both.elastic == PowerLaw(500e3, 1.0, 1.5)
         assert both.dashpot == InProportion(power_stop.ye_damping(0.65))
         pressed = POWER | {"approach": "4 mm", "restitution": 0.65, "damping": "pressing in"}
-        found = blow_of(stated(impact=pressed).demand).contact.dashpot
+        found = impact_of(stated(contact_law=pressed).motion).contact.dashpot
         # β of 500 kN at 4 mm: 500e3/4^1.5
         expected = PressedIn(power_stop.jankowski_damping_ratio(0.65), 500e3 / 8.0, m)
         assert found == expected

@@ -16,7 +16,7 @@ from contactfe.assess.accuracy import expected_patches
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import build, read
 from contactfe.case import Section, case_from_dict, model, motion, sizing
-from contactfe.case.along import Along, Spread
+from contactfe.case.alignment import Alignment, Spread
 from contactfe.case.scaling import SCALED, ratio, scaled
 from contactfe.errors import ContactfeError, InputError
 
@@ -25,7 +25,7 @@ ROOT = Path(__file__).parents[2]
 
 STOP = replace(
     case_from_dict(STATED, str(ROOT / "stop.toml")), spread=Spread(1.6, 2e6, 850.0),
-    along=Along(0.001, 0.002),
+    alignment=Alignment(0.001, 0.002),
 )  # fmt: skip
 """What no file may state together."""
 
@@ -64,14 +64,14 @@ def test_every_figure_at_a_quarter(prototype):
     assert case.title == "Invented stop, specimen 1:4"
     assert (case.scale, case.sweep, case.sizing.stock) == (None, None, ())
     load = 90 * 4448.2216152605 / (12 * 25.4)
-    assert (case.line_load, case.effective_length) == pytest.approx((load / 4, 76.2))
+    assert (case.line_load, case.contact_length) == pytest.approx((load / 4, 76.2))
     assert (case.plate.width, case.plate.thickness, case.plate.spring) == (100.0, 15.0, 4000.0)
     assert case.contact == replace(prototype.contact, offset=-7.5)
     assert case.envelope.offsets == (-12.5, 0.0, 12.5)
     assert case.envelope.angles == prototype.envelope.angles
     assert case.cantilever == model.Cantilever(225.0, 3.5, pytest.approx(70 * 6.894757293168361))
     assert case.spread == Spread(1.6, 2e6 / 64, 212.5)
-    assert case.along == prototype.along
+    assert case.alignment == prototype.alignment
     assert case.sizing.outside_diameters == pytest.approx((37.5, 38.1))
     assert case.sizing.walls == sizing.WallLengths(2.5, 10.0, 7)
     solid, filled, pipe, own = case.sections
@@ -79,22 +79,22 @@ def test_every_figure_at_a_quarter(prototype):
     assert (filled.wall, filled.infill) == (6.25, prototype.sections[1].infill)
     assert (pipe.outside_diameter, pipe.stock) == (pytest.approx(168.275 / 4), None)
     assert (own.mesh_unit, own.governing_thickness) == (0.25, 5.0)
-    of = case.demand
+    of = case.motion
     assert (of.gap, of.displacement, of.period) == (75.0, 112.5, 1.5)
     assert (of.mass, of.bumper_mass) == (125.0, 5 / 16)
     assert of.bumper_spring == 20e3
     soft, stiff = of.dampers
     assert soft == motion.Damper(62.5e3, 500.0, 0.4, math.radians(20.0))
     assert stiff == motion.Damper(300e3 / 16, pytest.approx(508.0), 1.0, 0.0, 2)
-    assert of.impact == replace(
-        prototype.demand.impact, reference_force=900e3 / 16, reference_approach=0.05
+    assert of.contact_law == replace(
+        prototype.motion.contact_law, reference_force=900e3 / 16, reference_approach=0.05
     )
 
 
 def test_the_corner_and_the_velocity_at_a_quarter():
     case = scaled(case_from_dict(CORNER), 0.25)
     assert (case.corner.line_load, case.corner.offset) == (75.0, 5.0)
-    assert (case.demand.velocity, case.demand.impact.stiffness) == (350.0, 125e3)
+    assert (case.motion.velocity, case.motion.contact_law.stiffness) == (350.0, 125e3)
 
 
 def test_steels_keep_the_strengths_of_the_prototype(prototype):
@@ -170,10 +170,15 @@ ROUNDING = {0.25: 1e-11, 0.3: 1e-8}
 
 @cache
 def solved(scale):
-    """A tube that drags along a plate on springs, off its middle, solved as it is at a scale."""
+    """A tube that slides along a plate on elastic supports, off its middle, solved at a scale."""
     case = scaled(
         bodies.case(
-            [(150.0, 25.0)], plate_held="springs", spring=4e3, offset=20.0, friction=0.1, angle=3.0
+            [(150.0, 25.0)],
+            plate_held="elastic supports",
+            spring=4e3,
+            offset=20.0,
+            friction=0.1,
+            angle=3.0,
         ),
         scale,
     )
@@ -202,7 +207,7 @@ class TestSolved:
     def test_lengths_and_loads_scale(self, scale, tolerance):
         for figure in (
             lambda r: r.half_width,
-            lambda r: r.state.travel[0],
+            lambda r: r.state.rigid_displacement[0],
             lambda r: r.patch.deflection,
             lambda r: r.member_peaks[0].y,
             lambda r: r.patch.state.tangential_load,

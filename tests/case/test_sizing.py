@@ -7,15 +7,15 @@ from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR, bored_ba
 from contactfe.errors import InputError
 
 
-def refusal(data, **size):
+def refusal(data, **sizing):
     with pytest.raises(InputError) as caught:
-        case_from_dict(data | {"size": size}, "cases/x.toml")
-    return str(caught.value).removeprefix("cases/x.toml: [size] ")
+        case_from_dict(data | {"sizing": sizing}, "cases/x.toml")
+    return str(caught.value).removeprefix("cases/x.toml: [sizing] ")
 
 
 def test_all_has_its_default(data):
     assert case_from_dict(data).sizing is None
-    found = case_from_dict(data | {"size": {}}).sizing
+    found = case_from_dict(data | {"sizing": {}}).sizing
     assert found == Sizing((), Walls(0.05, 0.5, 40), (), CHECKS)
     assert "hand" not in CHECKS
     # 20 mm, or a quarter of a slim tube.
@@ -26,7 +26,7 @@ def test_what_is_stated(data):
     found = case_from_dict(
         data
         | {
-            "size": {
+            "sizing": {
                 "outside_diameter": ["6 in", "160 mm"],
                 "wall": {"from": "0.5 in", "to": "30 mm", "count": 9},
                 "stock": ["bored bar", "EN 10220"],
@@ -49,7 +49,7 @@ def test_walls_run_evenly_with_both_ends_exact():
 
 
 @pytest.mark.parametrize(
-    ("size", "message"),
+    ("sizing", "message"),
     [
         ({"wall": "20 mm"}, 'wall = "20 mm": must be a range such as'),
         ({"wall": {"from": 0.1}}, "the keys from and to, may have count: to is missing"),
@@ -90,8 +90,8 @@ def test_walls_run_evenly_with_both_ends_exact():
         ({"walls": 3}, "is not known here; did you mean wall? allowed: outside_diameter, wall"),
     ],
 )
-def test_faults_are_told_in_one_line(data, size, message):
-    found = refusal(data, **size)
+def test_faults_are_reported_in_one_line(data, sizing, message):
+    found = refusal(data, **sizing)
     assert message in found
     assert "\n" not in found
 
@@ -137,10 +137,10 @@ def test_bars_in_mm_have_their_unit_in_their_name():
 
 
 def test_one_diameter_need_be_no_list(data):
-    found = case_from_dict(data | {"size": {"outside_diameter": "8 in"}})
+    found = case_from_dict(data | {"sizing": {"outside_diameter": "8 in"}})
     assert found.sizing.outside_diameters == pytest.approx((203.2,))
-    tables = data | {"size": {"outside_diameter": "8 in"}, "scale": 0.25}
-    (quantity,) = (q for q in measured(tables) if q.place[0] == "size")
+    tables = data | {"sizing": {"outside_diameter": "8 in"}, "scale": 0.25}
+    (quantity,) = (q for q in measured(tables) if q.place[0] == "sizing")
     assert quantity.text == "8 in"  # a specimen scales it
 
 

@@ -79,7 +79,7 @@ class TestTables:
 
     def test_quantities_keep_their_unit(self):
         _, found = _specimen(STATED)
-        assert found.tables["load"] == {"force": "5.625 kip", "effective_length": "3 in"}
+        assert found.tables["load"] == {"force": "5.625 kip", "contact_length": "3 in"}
         assert found.tables["plate"]["spring"] == "4 kN/mm/mm"
         assert found.tables["section"][2]["outside_diameter"] == "42.06875 mm"
 
@@ -144,7 +144,7 @@ class TestRemarks:
         for words in ("“pipe” of the specimen", "lists of stock sizes", "[sweep] is left out"):
             assert words in text
         assert "sweep" not in found.tables
-        assert "stock" not in found.tables["size"]
+        assert "stock" not in found.tables["sizing"]
 
     def test_nothing_is_said_of_what_is_not_there(self):
         data = {**CORNER, "post": CORNER["post"] | {"steel": "ASTM A106 Gr C"}}
@@ -167,12 +167,12 @@ class TestMeasured:
 
     def test_the_places_of_a_file(self):
         found = {q.place: (q.text, q.dimension) for q in measured(STATED)}
-        assert found["demand", "damper", 1, "at_velocity"] == ("40 in/s", "velocity")
+        assert found["motion", "damper", 1, "at_velocity"] == ("40 in/s", "velocity")
         assert found["envelope", "offset", "from"] == ("-50 mm", "length")
         assert found["envelope", "angle", 1] == ("0.1 rad", "angle")
         assert found["grade", "bar", "yield", 1] == ("580 MPa", "stress")
         assert found["section", 1, "infill", "density"] == ("2400 kg/m3", "density")
-        assert found["size", "wall", "to"] == ("40 mm", "length")
+        assert found["sizing", "wall", "to"] == ("40 mm", "length")
         # What is no quantity, though it may look like one, is not among them.
         assert ("title",) not in found
         assert len([place for place in found if place[0] == "section"]) == 7

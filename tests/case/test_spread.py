@@ -51,7 +51,7 @@ def test_a_range_the_other_way_round_has_the_same_values(first, last, count):
 
 @given(st.floats(1e-6, 1e6), st.integers(1, 25))
 def test_the_middle_of_a_symmetric_range_is_zero(last, half):
-    # Exactly, because a square blow on the middle has a simpler mesh.
+    # Exactly, because a square impact on the middle has a simpler mesh.
     assert _range(-last, last, 2 * half + 1)[half] == 0.0
 
 

@@ -13,10 +13,10 @@ def data(**tables):
         "title": "invented for a test",
         "post": {"held_by": "beam shear", "steel": "EN 10025-2 S355"},
         "plate": {
-            "width": "400 mm", "thickness": "60 mm", "held_by": "bedded",
+            "width": "400 mm", "thickness": "60 mm", "held_by": "rigid base",
             "steel": "EN 10025-2 S355",
         },
-        "load": {"force": "300 kN", "effective_length": "300 mm"},
+        "load": {"force": "300 kN", "contact_length": "300 mm"},
         "section": [{"name": "solid", "outside_diameter": "150 mm"}],
     } | tables  # fmt: skip
 
@@ -73,15 +73,15 @@ def test_what_is_stated_is_taken_in_mm_and_mpa():
         ({"standards": {"gamma_M2": "1.25"}}, "must be a number without quotes"),
         (
             {"cantilever": {"length": "1 m"}, "load": {"line_load": "1 kN/mm"}},
-            '[load] line_load = "1 kN/mm": must be stated as force and effective_length',
+            '[load] line_load = "1 kN/mm": must be stated as force and contact_length',
         ),
         (
             {"cantilever": {"length": "1 m"}, "corner": {"line_load": "1 kN/mm"}},
-            '[corner] line_load = "1 kN/mm": must be stated as force and effective_length',
+            '[corner] line_load = "1 kN/mm": must be stated as force and contact_length',
         ),
         (
             {"cantilever": {"length": "140 mm"}},
-            '[load] effective_length = "300 mm": must be at most twice the length of [cantilever]',
+            '[load] contact_length = "300 mm": must be at most twice the length of [cantilever]',
         ),
     ],
 )
@@ -109,7 +109,7 @@ def test_a_family_named_twice_is_applied_once():
 
 def test_a_contact_may_reach_as_far_beyond_the_end_of_the_post_as_before_it():
     case = case_from_dict(data(cantilever={"length": "150 mm"}))
-    assert case.effective_length == 2.0 * case.cantilever.length
+    assert case.contact_length == 2.0 * case.cantilever.length
 
 
 @pytest.mark.parametrize("key", ["gamma_M0", "gamma_M2", "gamma_M6_ser", "gamma_m"])

@@ -14,7 +14,7 @@ TUBE = 'section 2 "tube 150 x 25"'
 @pytest.fixture
 def stocked(data):
     """The case whose second section is a stock size."""
-    data["section"][1] = {"name": "tube 150 x 25", "size": XXS}
+    data["section"][1] = {"name": "tube 150 x 25", "designation": XXS}
     return data
 
 
@@ -157,14 +157,14 @@ def test_sizes_like(text, count):
         ("asme b36.10m nps 6 xxs", f' did you mean "{XXS}"? '),
         ("ASME B36.10M NPS 6 Sch 140", ' did you mean "ASME B36.10M NPS 6 Sch 40" or'),
         ("EN 10220 168.3x26", ' did you mean "EN 10220 168.3 x 16" or "EN 10220 168.3 x 20" or'),
-        ("six inches", " contactfe sizes"),
+        ("six inches", " contactfe catalogue"),
     ],
 )
 def test_a_size_that_is_not_known_gets_those_close_to_it(text, close):
     with pytest.raises(InputError) as refusal:
         stock_size(text)
     assert str(refusal.value).startswith(f"is not a known size;{close}")
-    assert str(refusal.value).endswith(" contactfe sizes lists them all")
+    assert str(refusal.value).endswith(" contactfe catalogue lists them all")
 
 
 def test_no_size_is_like_a_text():
@@ -183,21 +183,22 @@ def test_a_section_of_a_stock_size(stocked):
     assert (tube.outside_diameter, tube.wall) == pytest.approx((6.625 * INCH, 0.864 * INCH))
     assert solid.stock is None
     del stocked["section"][1]["infill"]
-    stocked["section"][1]["held_by"] = "stiff core"
-    assert case_from_dict(stocked).sections[1].held_by == "stiff core"
+    stocked["section"][1]["held_by"] = "rigid core"
+    assert case_from_dict(stocked).sections[1].held_by == "rigid core"
 
 
 @pytest.mark.parametrize(
     ("keys", "line"),
     [
         ({"outside_diameter": "150 mm"}, 'outside_diameter = "150 mm": must not be stated beside'),
-        ({"wall": "25 mm"}, 'wall = "25 mm": must not be stated beside size; choose one'),
-        ({"bore": "25 mm"}, 'bore = "25 mm": must not be stated beside size; choose one'),
-        ({"mesh": "a.msh"}, 'mesh = "a.msh": must not be stated beside size; choose one'),
-        ({"size": 6}, "size = 6: must be text in quotes"),
+        ({"wall": "25 mm"}, 'wall = "25 mm": must not be stated beside designation; choose one'),
+        ({"bore": "25 mm"}, 'bore = "25 mm": must not be stated beside designation; choose one'),
+        ({"mesh": "a.msh"}, 'mesh = "a.msh": must not be stated beside designation; choose one'),
+        ({"designation": 6}, "designation = 6: must be text in quotes"),
         (
-            {"size": "NPS 6 XXS"},
-            f'size = "NPS 6 XXS": is not a known size; did you mean "{XXS}"? contactfe sizes lists',
+            {"designation": "NPS 6 XXS"},
+            f'designation = "NPS 6 XXS": is not a known size; did you mean "{XXS}"? contactfe'
+            " catalogue lists",
         ),
     ],
 )
@@ -209,10 +210,10 @@ def test_a_fault_of_a_stock_size_is_one_line(stocked, refusal, keys, line):
 
 
 def test_neither_size_nor_diameter(stocked, refusal):
-    del stocked["section"][1]["size"]
+    del stocked["section"][1]["designation"]
     assert refusal() == (
         f"cases/x.toml: {TUBE}, outside_diameter: is missing; write for example "
-        'outside_diameter = "150 mm", or in its place size = "ASME B36.10M NPS 6 XXS"'
+        'outside_diameter = "150 mm", or in its place designation = "ASME B36.10M NPS 6 XXS"'
     )
 
 

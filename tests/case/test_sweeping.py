@@ -57,7 +57,8 @@ BAD = {
     "no quotes": ({"plate": {"thickness": ["4 mm"]}}, {}, '"plate": must be the whole path of a'),
     "empty": ({"plate.thickness": []}, {}, "at least one value"),
     "text": (
-        {"plate.held_by": ["bedded"]}, {}, '"plate.held_by", entry 1 = "bedded": must be a number'
+        {"plate.held_by": ["rigid base"]}, {},
+        '"plate.held_by", entry 1 = "rigid base": must be a number',
     ),
     "truth": ({"contact.friction": [True]}, {}, "entry 1 = true: must be a number"),
     "endless": ({"contact.friction": [float("inf")]}, {}, "finite"),
@@ -120,7 +121,7 @@ TWO = DATA | {
         {"name": "a.b", "outside_diameter": "150 mm", "wall": "9 mm", "infill": {"young": "1 GPa"}},
     ],
     "grade": {"7.5 old": {"yield": "200 MPa"}},
-    "demand": {"damper": [{"exponent": 0.3}, {"exponent": 0.4}]},
+    "motion": {"damper": [{"exponent": 0.3}, {"exponent": 0.4}]},
 }
 
 
@@ -137,7 +138,7 @@ TWO = DATA | {
         ("section.a.b.wall", [("section", 1, "wall")]),  # by the longer name
         ("section.infill.young", [("section", 1, "infill", "young")]),  # only where there is one
         ("grade.7.5 old.yield", [("grade", "7.5 old", "yield")]),
-        ("demand.damper.exponent", [("demand", "damper", k, "exponent") for k in (0, 1)]),
+        ("motion.damper.exponent", [("motion", "damper", k, "exponent") for k in (0, 1)]),
     ],
 )
 def test_a_path_leads_to_its_places(path, found):
@@ -168,8 +169,8 @@ SECTIONS = 'the sections are "a" and "a.b"'
         ("plate.", A_KEY),
         ("title.x", "title is a single value, without keys of its own"),
         ("grade.new.yield", 'leads to no [grade.NAME] of the case; its grades are "7.5 old"'),
-        ("demand.damper.first.force", "leads to no key of [[demand.damper]], which have no names"),
-        ("size.wall", "[size] says what is to be tried, and cannot be varied"),
+        ("motion.damper.first.force", "leads to no key of [[motion.damper]], which have no names"),
+        ("sizing.wall", "[sizing] says what is to be tried, and cannot be varied"),
         ("scale", "is of the specimen; a sweep solves the prototype"),
     ],
 )
@@ -180,8 +181,8 @@ def test_a_path_that_leads_nowhere_is_refused(path, message):
 
 
 def test_a_path_to_what_the_case_has_none_of_is_refused():
-    with pytest.raises(InputError, match=r"the case has no \[\[demand.damper\]\]"):
-        places(DATA, "demand.damper.force")
+    with pytest.raises(InputError, match=r"the case has no \[\[motion.damper\]\]"):
+        places(DATA, "motion.damper.force")
     with pytest.raises(InputError, match=r"leads to no \[grade.NAME\] of the case; it states none"):
         places(DATA | {"grade": {}}, "grade.new.yield")
 

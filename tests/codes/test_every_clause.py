@@ -291,7 +291,7 @@ def test_every_clause_is_used_here_and_its_key_is_its_own():
 
 @pytest.mark.parametrize("clause", clauses(), ids=lambda clause: clause.key)
 def test_words_are_complete(clause):
-    for text in (clause.written_for, clause.carries):
+    for text in (clause.intended_for, clause.applies_here):
         assert text.endswith(".")
         assert "  " not in text
     assert clause.text.startswith(("seen in a public", "from memory, not seen"))
@@ -315,7 +315,7 @@ def test_service_is_where_the_standard_says_so():
 def test_what_is_by_analogy_says_so():
     for clause in clauses():
         if "analogy" in clause.key:
-            assert clause.reach == "by analogy"
+            assert clause.applicability == "by analogy"
 
 
 @pytest.mark.parametrize(

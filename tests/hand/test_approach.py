@@ -17,8 +17,8 @@ from contactfe.hand.formula import OutOfRangeWarning
 from contactfe.hand.stress import plane_modulus, plane_poisson
 
 STATES = ("plane strain", "plane stress")
-HELD = ("opposed", "beam shear")
-HOLDS = [(post, plate) for post in HELD for plate in ("bedded", "edges")]
+HELD = ("diametral", "beam shear")
+HOLDS = [(post, plate) for post in HELD for plate in ("rigid base", "edges")]
 HELD_SO = ("beam shear", "plane strain")
 STEEL, ALUMINIUM = (200e3, 0.3), (70e3, 0.33)
 POISSON = (0.0, 0.3, 0.45)
@@ -190,8 +190,8 @@ def test_below_the_least_depth_the_plate_is_more_than_a_percent_off():
 class TestTogether:
     def test_parts_add_up(self, state):
         q, a = 800.0, 0.6
-        steel = approach.solid(q, 50.0, a, *STEEL, "opposed", state)
-        soft = approach.solid(q, 80.0, a, *ALUMINIUM, "opposed", state)
+        steel = approach.solid(q, 50.0, a, *STEEL, "diametral", state)
+        soft = approach.solid(q, 80.0, a, *ALUMINIUM, "diametral", state)
         both = approach_pair.two_cylinders(q, 50.0, 80.0, a, *STEEL, *ALUMINIUM, state)
         assert both == pytest.approx(steel + soft, rel=1e-12)
         swapped = approach_pair.two_cylinders(q, 80.0, 50.0, a, *ALUMINIUM, *STEEL, state)
@@ -199,7 +199,7 @@ class TestTogether:
         assert approach_pair.between_flats(q, 50.0, a, *STEEL, state) == pytest.approx(2 * steel)
         for held_by in HELD:
             post = approach.solid(q, 50.0, a, *STEEL, held_by, state)
-            for plate_held_by, plate in (("bedded", approach.layer), ("edges", approach.strip)):
+            for plate_held_by, plate in (("rigid base", approach.layer), ("edges", approach.strip)):
                 below = plate(q, 40.0, a, *ALUMINIUM, state)
                 held = (held_by, plate_held_by, state)
                 both = approach_pair.post_on_plate(q, 50.0, 40.0, a, *STEEL, *ALUMINIUM, *held)
@@ -253,7 +253,7 @@ def test_the_form_computes_to_the_value(held, state):
 
 def test_out_of_range_they_are_marked():
     with pytest.warns(OutOfRangeWarning, match=r"approach\.solid.*a/R = 0\.12, at most 0\.1"):
-        approach.solid(1.0, 50.0, 6.0, *STEEL, "opposed", "plane strain")
+        approach.solid(1.0, 50.0, 6.0, *STEEL, "diametral", "plane strain")
     bodies = (*STEEL, *STEEL)
     wide = (
         approach_pair.between_flats.worked(1.0, 50.0, 6.0, *STEEL, "plane strain"),
@@ -268,7 +268,7 @@ def test_out_of_range_they_are_marked():
         assert formula.worked(1.0, least, 1.0, *STEEL, "plane strain").within
         shallow = formula.worked(1.0, 0.98 * least, 1.0, *STEEL, "plane strain")
         assert [limit.what for limit in shallow.exceeded] == [what]
-    for thickness, plate_held_by in ((29.0, "bedded"), (59.0, "edges")):
+    for thickness, plate_held_by in ((29.0, "rigid base"), (59.0, "edges")):
         held = ("beam shear", plate_held_by, "plane strain")
         both = (
             approach_pair.post_on_plate.worked(1.0, 50.0, thickness, 6.0, *bodies, *held),
@@ -293,7 +293,7 @@ def test_the_reach_of_a_plate_is_marked():
         (lambda: approach.solid(1.0, 50.0, 1.0, 0.0, 0.3, *HELD_SO), "young = 0.0"),
         (lambda: approach.solid(1.0, 50.0, 1.0, 1.0, 0.6, *HELD_SO), "poisson = 0.6"),
         (lambda: approach.solid(1.0, 50.0, 1.0, *STEEL, "glue", STATES[0]), "held_by = 'glue'"),
-        (lambda: approach.solid(1.0, 50.0, 1.0, *STEEL, "opposed", "flat"), "state = 'flat'"),
+        (lambda: approach.solid(1.0, 50.0, 1.0, *STEEL, "diametral", "flat"), "state = 'flat'"),
         (lambda: approach.layer(-1.0, 50.0, 1.0, *STEEL, STATES[0]), "line_load = -1.0"),
         (lambda: approach.layer(1.0, 0.0, 1.0, *STEEL, STATES[0]), "thickness = 0.0"),
         (lambda: approach.strip(1.0, -1.0, 1.0, *STEEL, STATES[0]), "thickness = -1.0"),
@@ -301,13 +301,13 @@ def test_the_reach_of_a_plate_is_marked():
         (lambda: approach.half_space(1.0, -5.0, 1.0, *STEEL, STATES[0]), "depth = -5.0"),
         (
             lambda: approach_pair.post_on_plate(
-                1.0, 50.0, 50.0, 1.0, *STEEL, *STEEL, "opposed", "glued", STATES[0]
+                1.0, 50.0, 50.0, 1.0, *STEEL, *STEEL, "diametral", "glued", STATES[0]
             ),
             "plate_held_by = 'glued'",
         ),
         (
             lambda: approach_pair.post_on_plate(
-                1.0, 50.0, 0.0, 1.0, *STEEL, *STEEL, "opposed", "edges", STATES[0]
+                1.0, 50.0, 0.0, 1.0, *STEEL, *STEEL, "diametral", "edges", STATES[0]
             ),
             "thickness = 0.0",
         ),

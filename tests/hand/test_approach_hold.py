@@ -108,14 +108,14 @@ def test_stated_values():
 def test_it_is_the_middle_and_the_constant(state):
     q = np.array([0.0, 400.0, 1000.0])
     modulus = 200e3 / 0.91 if state == "plane strain" else 200e3
-    for held, more in (("opposed", 0.0), ("beam shear", q / (np.pi * modulus))):
+    for held, more in (("diametral", 0.0), ("beam shear", q / (np.pi * modulus))):
         constant = approach_hold.hold_constant(0.3, held, state)
         middle = approach.solid(q, **POST, held_by=held, state=state)
         hold = approach_hold.solid(q, **POST, held_by=held, state=state)
         assert hold == pytest.approx(middle + constant * more, rel=1e-12)
 
 
-@pytest.mark.parametrize("held", ["opposed", "beam shear"])
+@pytest.mark.parametrize("held", ["diametral", "beam shear"])
 def test_the_form_computes_to_the_value(held):
     worked = approach_hold.solid.worked(1000.0, **POST, held_by=held, state="plane strain")
     assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
@@ -125,6 +125,6 @@ def test_bad_arguments_are_named_and_wide_patches_marked():
     with pytest.raises(ValueError, match="held_by = 'nothing'"):
         approach_hold.hold_constant(0.3, "nothing", "plane strain")
     with pytest.raises(ValueError, match="half_width"):
-        approach_hold.solid(1.0, 50.0, 0.0, 200e3, 0.3, "opposed", "plane strain")
+        approach_hold.solid(1.0, 50.0, 0.0, 200e3, 0.3, "diametral", "plane strain")
     with pytest.warns(OutOfRangeWarning, match="a/R"):
-        approach_hold.solid(1.0, 50.0, 6.0, 200e3, 0.3, "opposed", "plane strain")
+        approach_hold.solid(1.0, 50.0, 6.0, 200e3, 0.3, "diametral", "plane strain")

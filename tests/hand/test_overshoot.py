@@ -1,5 +1,5 @@
 """Forces on a bumper with dampers: limits, bounds, and what each form writes. The equation of
-motion stands beside them in the tests of the blow."""
+motion stands beside them in the tests of the impact."""
 
 import math
 
@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from contactfe.hand import overshoot
 from contactfe.hand.formula import OutOfRangeWarning
 
-BLOW = (700.0, 1e6, 500e3, 10.0)  # v, F0, k, m
+IMPACT = (700.0, 1e6, 500e3, 10.0)  # v, F0, k, m
 IMPULSE = 700.0 * math.sqrt(500e3 * 10.0)
 positive = st.floats(0.1, 1e4)
 
@@ -19,10 +19,10 @@ positive = st.floats(0.1, 1e4)
 @pytest.mark.parametrize(
     "worked",
     [
-        overshoot.linear_damper_peak.worked(*BLOW),
+        overshoot.linear_damper_peak.worked(*IMPACT),
         overshoot.linear_damper_peak.worked(700.0, 6e6, 500e3, 10.0),
-        overshoot.damper_bound.worked(*BLOW),
-        overshoot.friction_peak.worked(*BLOW, 0.05),
+        overshoot.damper_bound.worked(*IMPACT),
+        overshoot.friction_peak.worked(*IMPACT, 0.05),
     ],
 )
 def test_forms_compute(worked):
@@ -31,11 +31,11 @@ def test_forms_compute(worked):
 
 @given(positive, positive, positive, positive)
 def test_order_of_the_forms(v, force, k, m):
-    blow = (v, force, k, m)
+    impact = (v, force, k, m)
     linear, friction, bound = (
-        overshoot.linear_damper_peak(*blow),
-        overshoot.friction_peak(*blow),
-        overshoot.damper_bound(*blow),
+        overshoot.linear_damper_peak(*impact),
+        overshoot.friction_peak(*impact),
+        overshoot.damper_bound(*impact),
     )
     assert force <= linear <= friction * (1 + 1e-12)
     assert friction <= bound * (1 + 1e-12)
@@ -73,14 +73,14 @@ def test_a_power_of_one_is_bounded_as_a_spring(v, force, k, m):
 @given(positive, positive, positive, positive, positive, st.floats(0.3, 3.0))
 def test_the_bound_of_a_power_law_balances_its_work(v, force, m, at_force, at, n):
     F = overshoot.power_damper_bound(v, force, m, at_force, at, n)
-    way = at * (F / at_force) ** (1 / n)
-    assert F * way / (n + 1) == pytest.approx(force * way + m * v**2 / 2, rel=1e-8)
+    depth = at * (F / at_force) ** (1 / n)
+    assert F * depth / (n + 1) == pytest.approx(force * depth + m * v**2 / 2, rel=1e-8)
 
 
 def test_dampers_that_mind_velocity_are_out_of_the_range_of_friction():
     with pytest.warns(OutOfRangeWarning, match=r"α = 0\.4, at most 0\.1"):
-        overshoot.friction_peak(*BLOW, 0.4)
-    assert overshoot.friction_peak.worked(*BLOW, 0.1).within
+        overshoot.friction_peak(*IMPACT, 0.4)
+    assert overshoot.friction_peak.worked(*IMPACT, 0.1).within
 
 
 @pytest.mark.parametrize(
@@ -88,7 +88,7 @@ def test_dampers_that_mind_velocity_are_out_of_the_range_of_friction():
 )
 @pytest.mark.parametrize("k", range(4))
 def test_what_is_not_positive_is_refused(form, k):
-    numbers = list(BLOW)
+    numbers = list(IMPACT)
     numbers[k] = 0.0
     with pytest.raises(ValueError, match="is not allowed"):
         form(*numbers)

@@ -38,8 +38,8 @@ def test_edges_slip_and_the_middle_holds_with_less(mobilised, x):
 
 @given(share, st.floats(-0.999, 0.999))
 def test_where_it_sticks_the_traction_stretches_neither_body(mobilised, part):
-    # The two bodies are dragged opposite ways; not to slip, neither may stretch along x there. On
-    # the surface the traction alone gives σz = 0, so it must give σx = 0 too.
+    # Friction acts on the two bodies in opposite senses; not to slip, neither may stretch along x
+    # there. On the surface the traction alone gives σz = 0, so it must give σx = 0 too.
     c = partial_slip.stick_half_width(1.0, mobilised)
     sx, _, _ = partial_slip.stress_field(part * c, 0.0, 1.0, 1.0, 0.3, mobilised)
     if c > 0:

@@ -4,10 +4,10 @@ from decimal import Decimal, localcontext
 
 import numpy as np
 import pytest
-from blows import strike
 from forms import evaluate
 from hypothesis import given
 from hypothesis import strategies as st
+from impacts import integrate
 
 from contactfe.hand import power_stop, stop
 from contactfe.hand.formula import OutOfRangeWarning
@@ -18,13 +18,13 @@ positive = st.floats(0.1, 1e4)
 
 class TestPowerLaw:
     @given(positive, positive, positive, positive, st.floats(1.0, 1.5))
-    def test_stores_the_energy_of_the_blow(self, v, m, force, at, n):
+    def test_stores_the_energy_of_the_impact(self, v, m, force, at, n):
         law = (force, at, n)
-        way = power_stop.power_peak_penetration(v, m, *law)
-        stored = force * at / (n + 1) * (way / at) ** (n + 1)
+        depth = power_stop.power_peak_penetration(v, m, *law)
+        stored = force * at / (n + 1) * (depth / at) ** (n + 1)
         assert stored == pytest.approx(m * v**2 / 2, rel=1e-9)
         peak = power_stop.power_peak_force(v, m, *law)
-        assert peak == pytest.approx(force * (way / at) ** n, rel=1e-9)
+        assert peak == pytest.approx(force * (depth / at) ** n, rel=1e-9)
 
     @given(positive, positive, positive)
     def test_with_exponent_one_it_is_a_spring(self, v, k, m):
@@ -34,11 +34,11 @@ class TestPowerLaw:
     @pytest.mark.parametrize("n", [1.0, 1.1, 1.5])
     @pytest.mark.parametrize("zeta", [0.1425, 0.5625, 1.6])
     def test_damped_motion(self, n, zeta):
-        _, way, e, _ = strike(lambda d, s: d**n * (1 + zeta * s), lambda d, _: d)
+        _, depth, e, _ = integrate(lambda d, s: d**n * (1 + zeta * s), lambda d, _: d)
         # 1e-4: the ODE starts where a force with δⁿ is not smooth.
         assert power_stop.damped_restitution(zeta) == pytest.approx(e, abs=1e-4)
         found = power_stop.damped_peak_penetration(1.0, 1.0, 1.0, 1.0, n, zeta)
-        assert found == pytest.approx(way, rel=1e-5)
+        assert found == pytest.approx(depth, rel=1e-5)
 
     @given(st.floats(1e-6, 1.0))
     def test_slight_damping_tends_to_none(self, zeta):
@@ -47,9 +47,9 @@ class TestPowerLaw:
         assert plain * (1 - 2 / 3 * zeta) < damped <= plain * (1 + 1e-9)
 
     def test_none_is_none(self):
-        blow = (V, M, K, 2.0, 1.1)
-        undamped = power_stop.power_peak_penetration(*blow)
-        assert power_stop.damped_peak_penetration(*blow, 0.0) == undamped
+        impact = (V, M, K, 2.0, 1.1)
+        undamped = power_stop.power_peak_penetration(*impact)
+        assert power_stop.damped_peak_penetration(*impact, 0.0) == undamped
 
     @pytest.mark.parametrize("zeta", [1e-14, 1e-9, 1e-4, 2e-3, 0.0999, 0.1, 0.5])
     def test_no_digits_are_lost_in_slight_damping(self, zeta):
@@ -94,7 +94,7 @@ class TestRestitution:
         def force(d, s):
             return d**1.5 + (2 * xi * d**0.25 * s if s > 0 else 0.0)
 
-        assert strike(force, lambda d, _: d)[2] == pytest.approx(e, abs=0.01)
+        assert integrate(force, lambda d, _: d)[2] == pytest.approx(e, abs=0.01)
 
     @pytest.mark.parametrize(
         ("law", "least"),

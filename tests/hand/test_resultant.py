@@ -1,4 +1,4 @@
-"""The force on the post: statics of two plates, each with the drag of its contact."""
+"""The force on the post: statics of two plates, each with the friction of its contact."""
 
 import math
 
@@ -15,8 +15,9 @@ FRICTION = st.floats(0.0, 1.0)
 
 
 @given(FORCES, FORCES, FRICTION)
-def test_in_a_corner_no_drag_of_either_plate_gives_a_greater_force(first, second, friction):
-    # Each plate drags along the normal of the other, either way and by up to µ of its own force.
+def test_in_a_corner_no_friction_of_either_plate_gives_a_greater_force(first, second, friction):
+    # The friction of each plate acts along the normal of the other, either way and by up to µ of
+    # its own force.
     share = np.linspace(-1.0, 1.0, 9) * friction
     along, across = np.meshgrid(first + share * second, second + share * first)
     greatest = np.hypot(along, across).max()
@@ -32,11 +33,11 @@ def test_a_second_plate_without_load_leaves_the_force_of_the_first(force, fricti
 
 
 @given(FORCES, FRICTION, st.floats(1.0, 500.0))
-def test_the_torque_is_that_of_the_drag_on_the_surface_of_the_post(force, friction, radius):
-    drag = math.sqrt(max(resultant.sliding_force(force, friction) ** 2 - force**2, 0.0))
+def test_the_torque_is_that_of_friction_on_the_surface_of_the_post(force, friction, radius):
+    tangential = math.sqrt(max(resultant.sliding_force(force, friction) ** 2 - force**2, 0.0))
     torque = resultant.friction_torque(force, friction, radius)
     # Rounding of the difference of two squares, which the root makes larger.
-    assert torque == pytest.approx(drag * radius, rel=1e-6, abs=1e-6 * force * radius)
+    assert torque == pytest.approx(tangential * radius, rel=1e-6, abs=1e-6 * force * radius)
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from scipy.integrate import quad
 
 from contactfe.hand import ring, thick_ring
 
-HELD = ["opposed", "beam shear"]
+HELD = ["diametral", "beam shear"]
 angles = st.floats(-10.0, 10.0)
 
 
@@ -33,7 +33,7 @@ class TestSectionForces:
         ahead, at = (ring.section_forces(q, R, phi, held_by)[0] for phi in (h, 0.0))
         assert -(ahead - at) / (h * R) == pytest.approx(q / 2, rel=1e-5)
         behind, end = (ring.section_forces(q, R, phi, held_by)[0] for phi in (np.pi - h, np.pi))
-        far = q / 2 if held_by == "opposed" else 0.0
+        far = q / 2 if held_by == "diametral" else 0.0
         assert (behind - end) / (h * R) == pytest.approx(-far, abs=1e-5)
 
     @pytest.mark.parametrize("e", [0.0, 0.1])
@@ -60,7 +60,7 @@ class TestSectionForces:
 
 
 def test_moments_of_the_thin_ring():
-    M, N = ring.section_forces(1.0, 1.0, [0.0, np.pi / 2], "opposed")
+    M, N = ring.section_forces(1.0, 1.0, [0.0, np.pi / 2], "diametral")
     np.testing.assert_allclose(M, [1 / np.pi, 1 / np.pi - 0.5])
     np.testing.assert_allclose(N, [0.0, -0.5], atol=1e-16)
     M, N = ring.section_forces(1.0, 1.0, [0.0, np.pi / 2], "beam shear")
@@ -69,17 +69,17 @@ def test_moments_of_the_thin_ring():
 
 
 @given(angles, st.floats(0.0, 0.3))
-def test_two_loads_held_by_beam_shear_are_two_opposed_ones(phi, e):
+def test_two_loads_held_by_beam_shear_are_two_diametral_ones(phi, e):
     one, two = (
         np.array(ring.section_forces(1.0, 1.0, a, "beam shear", e)) for a in (phi, phi + np.pi)
     )
-    opposed = ring.section_forces(1.0, 1.0, phi, "opposed", e)
-    np.testing.assert_allclose(one + two, opposed, atol=1e-13)
+    diametral = ring.section_forces(1.0, 1.0, phi, "diametral", e)
+    np.testing.assert_allclose(one + two, diametral, atol=1e-13)
 
 
 def test_eccentricity_must_lie_within_the_radius():
     with pytest.raises(ValueError, match=r"eccentricity = 1\.0"):
-        ring.section_forces(1.0, 1.0, 0.0, "opposed", 1.0)
+        ring.section_forces(1.0, 1.0, 0.0, "diametral", 1.0)
 
 
 @pytest.mark.parametrize("held_by", HELD)

@@ -88,7 +88,7 @@ class TestMelan:
     def test_the_same_residual_stresses_serve_all_lesser_strikes(self, depth, state):
         mu, nu = 0.2, 0.3
         strength, residual = best(depth, mu, nu, state)
-        # Drag the other way has its own sign of shear.
+        # Friction the other way has its own sign of shear.
         for part in (-1.0, -0.5, 0.0, 0.5, 0.9):
             for load in (0.0, 0.5, 1.0):
                 lesser = load * traverse(depth, abs(part) * mu, nu, state)

@@ -49,7 +49,7 @@ class TestFactor:
         assert factor(dimension, s * t) == pytest.approx(both)
 
     @given(scales)
-    def test_a_blow_on_a_spring_keeps_to_it(self, s):
+    def test_an_impact_on_a_spring_keeps_to_it(self, s):
         v, k, m = 700.0, 500e3, 2000.0
         model = (v * factor("velocity", s), k * factor("stiffness", s), m * factor("mass", s))
         force = stop.linear_peak_force(v, k, m) * factor("force", s)

@@ -15,7 +15,7 @@ friction = st.floats(0.0, 1.0)
 
 
 def summed_field(x, z, mu):
-    """The field as a sum of line loads on a half-plane, pressed in and dragged along.
+    """The field as a sum of line loads on a half-plane, pressed in and pushed along.
 
     Flamant's radial stress −(2/π) cos θ/r about each load's own direction; Timoshenko & Goodier,
     Theory of Elasticity, 3rd ed., on a force at the straight boundary of a plate: from memory, not
@@ -45,9 +45,9 @@ class TestField:
         )
 
     @given(st.floats(-5, 5), st.floats(0, 5), friction)
-    def test_drag_the_other_way_is_the_mirror_image(self, x, z, mu):
-        sx, sz, txz = sliding.drag_stress(x, z, 1.0, mu)
-        mirrored = sliding.drag_stress(-x, z, 1.0, mu)
+    def test_friction_the_other_way_is_the_mirror_image(self, x, z, mu):
+        sx, sz, txz = sliding.friction_stress(x, z, 1.0, mu)
+        mirrored = sliding.friction_stress(-x, z, 1.0, mu)
         np.testing.assert_allclose(mirrored, (-sx, -sz, txz), atol=1e-12)
 
     @given(st.floats(-5, 5), st.floats(0, 5), st.floats(0.1, 10), st.floats(1, 1e3), friction)
@@ -66,7 +66,7 @@ class TestField:
     @pytest.mark.parametrize("z", [0.05, 0.5, 2.0])
     def test_every_depth_carries_the_tangential_load(self, z):
         total = sum(
-            quad(lambda x: sliding.drag_stress(x, z, 1.0, 1.0)[2], *piece, limit=400)[0]
+            quad(lambda x: sliding.friction_stress(x, z, 1.0, 1.0)[2], *piece, limit=400)[0]
             for piece in ((-np.inf, -50), (-50, -2), (-2, 0), (0, 2), (2, 50), (50, np.inf))
         )
         assert total == pytest.approx(-np.pi / 2, rel=1e-7)
@@ -76,7 +76,7 @@ class TestField:
         x, z, h = rng.uniform(-3, 3, 200), rng.uniform(0.2, 3, 200), 1e-3
 
         def at(dx, dz):
-            return np.array(sliding.drag_stress(x + dx * h, z + dz * h, 1.0, 1.0))
+            return np.array(sliding.friction_stress(x + dx * h, z + dz * h, 1.0, 1.0))
 
         along, down = (at(1, 0) - at(-1, 0)) / (2 * h), (at(0, 1) - at(0, -1)) / (2 * h)
         # Central differences of step h leave h² times the third derivative, up to some 30 here.
@@ -91,7 +91,7 @@ class TestField:
             r2 = x**2 + z**2
             line = -x / r2**2 * np.array([x**2, z**2, x * z])
             np.testing.assert_allclose(
-                sliding.drag_stress(x, z, 1.0, 1.0), line, atol=1e-9 * abs(line).max()
+                sliding.friction_stress(x, z, 1.0, 1.0), line, atol=1e-9 * abs(line).max()
             )
 
     def test_arrays_broadcast(self):
@@ -204,7 +204,7 @@ def test_first_yield_is_where_the_peak_reaches_the_strength():
     [
         (lambda: sliding.stress_field(0.0, 0.1, 1.0, 1.0, -0.1), "friction = -0.1"),
         (lambda: sliding.stress_field(0.0, -0.1, 1.0, 1.0, 0.1), "z = -0.1"),
-        (lambda: sliding.drag_stress(0.0, 0.1, 0.0, 1.0), "half_width = 0.0"),
+        (lambda: sliding.friction_stress(0.0, 0.1, 0.0, 1.0), "half_width = 0.0"),
         (lambda: sliding.surface_stress(0.0, 1.0, 1.0, np.nan), "friction = nan"),
         (lambda: sliding.surface_stress(0.0, 1.0, -1.0, 0.1), "peak_pressure = -1.0"),
         (lambda: sliding.axis_stress(0.0, 1.0, 1.0, -0.2), "friction = -0.2"),

@@ -2,10 +2,10 @@
 
 import numpy as np
 import pytest
-from blows import strike
 from forms import evaluate
 from hypothesis import given
 from hypothesis import strategies as st
+from impacts import integrate
 
 from contactfe.hand import stop
 
@@ -16,14 +16,14 @@ positive = st.floats(0.1, 1e4)
 class TestLinear:
     @given(positive, positive, positive)
     def test_energy_and_force(self, v, k, m):
-        way = stop.linear_peak_penetration(v, k, m)
-        assert k * way**2 == pytest.approx(m * v**2)
-        assert stop.linear_peak_force(v, k, m) == pytest.approx(k * way)
+        depth = stop.linear_peak_penetration(v, k, m)
+        assert k * depth**2 == pytest.approx(m * v**2)
+        assert stop.linear_peak_force(v, k, m) == pytest.approx(k * depth)
 
     def test_motion(self):
-        peak, way, e, time = strike(lambda d, _: d, lambda d, _: d)
+        peak, depth, e, time = integrate(lambda d, _: d, lambda d, _: d)
         assert stop.linear_peak_force(1.0, 1.0, 1.0) == pytest.approx(peak, rel=1e-6)
-        assert stop.linear_peak_penetration(1.0, 1.0, 1.0) == pytest.approx(way, rel=1e-6)
+        assert stop.linear_peak_penetration(1.0, 1.0, 1.0) == pytest.approx(depth, rel=1e-6)
         assert stop.linear_duration(1.0, 1.0) == pytest.approx(time, rel=1e-6)
         assert e == pytest.approx(1.0)
 
@@ -39,24 +39,24 @@ class TestLinear:
 @pytest.mark.parametrize("xi", [0.05, 0.2155, 0.45, 0.6, 0.8])
 class TestKelvin:
     def test_motion_until_the_penetration_ends(self, xi):
-        peak, way, e, time = strike(lambda d, s: d + 2 * xi * s, lambda d, _: d)
+        peak, depth, e, time = integrate(lambda d, s: d + 2 * xi * s, lambda d, _: d)
         assert stop.kelvin_peak_force(1.0, 1.0, 1.0, xi) == pytest.approx(peak, rel=1e-6)
         found = stop.kelvin_peak_penetration(1.0, 1.0, 1.0, xi)
-        assert found == pytest.approx(way, rel=1e-6)
+        assert found == pytest.approx(depth, rel=1e-6)
         assert stop.kelvin_duration(1.0, 1.0, xi) == pytest.approx(time, rel=1e-6)
         assert stop.kelvin_damping_ratio(e) == pytest.approx(xi, rel=1e-5)
 
     def test_motion_without_pull(self, xi):
-        _, _, e, _ = strike(lambda d, s: d + 2 * xi * s, lambda d, s: d + 2 * xi * s)
+        _, _, e, _ = integrate(lambda d, s: d + 2 * xi * s, lambda d, s: d + 2 * xi * s)
         assert stop.kelvin_restitution(xi) == pytest.approx(e, rel=1e-6)
 
     def test_scale(self, xi):
         force = stop.kelvin_peak_force(V, K, M, xi)
         unit = stop.kelvin_peak_force(1.0, 1.0, 1.0, xi)
         assert force == pytest.approx(unit * stop.linear_peak_force(V, K, M))
-        way = stop.kelvin_peak_penetration(V, K, M, xi)
+        depth = stop.kelvin_peak_penetration(V, K, M, xi)
         unit = stop.kelvin_peak_penetration(1.0, 1.0, 1.0, xi)
-        assert way == pytest.approx(unit * stop.linear_peak_penetration(V, K, M))
+        assert depth == pytest.approx(unit * stop.linear_peak_penetration(V, K, M))
         time = stop.kelvin_duration(1.0, 1.0, xi) * np.sqrt(M / K)
         assert stop.kelvin_duration(K, M, xi) == pytest.approx(time)
 

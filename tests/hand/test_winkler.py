@@ -109,7 +109,7 @@ def on_a_bed(k, bedding, young, poisson):
     """Back stress and deflection over pressure for cos kx on a plate of thickness 1, plane stress.
 
     From the stress function f(y) cos kx as in the test of the strip; the back meets a bed that
-    gives way by −σy/bedding, without shear. y runs down from the struck face.
+    gives way by −σy/bedding, without shear. y runs down from the impacted face.
     """
 
     def at(y):

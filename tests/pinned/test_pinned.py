@@ -1,7 +1,7 @@
 """What every command gives is as it was: numbers, structure, names of files."""
 
 import pytest
-from pins import NUMBERS, RUNS, differences, find, flat, pinned
+from pinned.pins import NUMBERS, RUNS, differences, find, flat, pinned
 
 
 @pytest.mark.parametrize("run", RUNS, ids=lambda run: run.name)

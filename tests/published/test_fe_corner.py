@@ -73,7 +73,8 @@ def test_friction_in_a_corner_balances_and_turns_nothing_without_it():
         assert patch.line_load == pytest.approx(q, rel=1e-9)
         assert abs(patch.tangential_load) <= 0.2 * q * (1.0 + 1e-9)
         assert np.all(np.abs(patch.traction) <= 0.2 * patch.pressure + 1e-9 * patch.pressure.max())
-    # Travel into one plate is travel along the other, so each drags on the post the way it goes.
+    # Displacement into one plate is displacement along the other, so the friction of
+    # each acts on the post along the other's normal.
     assert state.patches[0].tangential_load > 0.0
     assert state.patches[1].tangential_load < 0.0
     (held,) = state.member_reactions

@@ -1,4 +1,4 @@
-"""A filled tube by finite elements: its limits, a stiff core, and an exact field of two materials.
+"""A filled tube by finite elements: its limits, a rigid core, and an exact field of two materials.
 
 The exact field is that of contactfe.verify.exact, which tests/verify/test_exact.py checks by its
 limits and by equilibrium. Single figures are rows of contactfe.verify.solved_filled.
@@ -15,7 +15,7 @@ from contactfe.verify.cases import FILLED_LOAD as LOAD
 from contactfe.verify.cases import RADIUS as R
 from contactfe.verify.exact import BondedDisc, polar
 
-HELD = pytest.mark.parametrize("held_by", ["beam shear", "opposed"])
+HELD = pytest.mark.parametrize("held_by", ["beam shear", "diametral"])
 
 pytestmark = pytest.mark.xdist_group("verify filled")
 
@@ -66,7 +66,7 @@ def test_stress_in_the_infill_of_steel_is_that_of_the_solid(held_by):
 
 
 @HELD
-def test_a_rigid_infill_is_a_stiff_core(held_by):
+def test_a_rigid_infill_is_a_rigid_core(held_by):
     # A rigid disc in the bore stands still wherever it is held: 0.01 % measured.
     rigid, core = filled(held_by, RIGID), on_core()
     assert figures(rigid, "steel") == pytest.approx(figures(core), rel=2e-3)
@@ -84,7 +84,7 @@ def test_stress_all_along_the_bond_on_both_sides(infill):
     # Relative to the greatest of all components. Measured: 0.7 % in the infill, from where bond
     # stresses are read; in the steel 0.7 % of σr and σθ, 2.8 % of the shear.
     exact = BondedDisc(infill, LOAD, R, BORE)
-    fields = filled("opposed", infill).post
+    fields = filled("diametral", infill).post
     for side, series in (("steel", exact.steel), ("infill", exact.disc)):
         phi, found = at_bond(fields[side])
         target = series(BORE, phi)
@@ -96,7 +96,7 @@ def test_stress_all_along_the_bond_on_both_sides(infill):
 def test_stress_down_the_load_line_of_the_infill():
     # From the lower bond to the centre, within 0.5 % of the greatest there.
     exact = BondedDisc(CONCRETE, LOAD, R, BORE)
-    field = filled("opposed", CONCRETE).post["infill"]
+    field = filled("diametral", CONCRETE).post["infill"]
     x, y = field.mesh.doflocs
     on = (np.abs(x) < 1e-9) & (y > R - 0.98 * BORE) & (y < R - 0.05 * BORE)
     assert on.sum() > 5

@@ -3,9 +3,9 @@
 Source: Cattaneo, Rendiconti dell'Accademia dei Lincei 27 (1938); Mindlin, Journal of Applied
 Mechanics 16 (1949); K. L. Johnson, Contact Mechanics, 1985, section 7.2: from memory, not seen;
 tested by themselves in tests/hand/test_partial_slip.py. Normal load first and kept, tangential
-load after: the travel along the plate is an unknown of its own, with the tangential load given.
-A solid on a thick wide plate of the same steel, a/R = 0.0025, at the standard element size. Single
-figures are rows of contactfe.verify.solved_friction; the cases are the same.
+load after: the displacement along the plate is an unknown of its own, with the tangential load
+given. A solid on a thick wide plate of the same steel, a/R = 0.0025, at the standard element size.
+Single figures are rows of contactfe.verify.solved_friction; the cases are the same.
 """
 
 import numpy as np
@@ -41,7 +41,7 @@ def case(request):
     return request.param, pushed(request.param)
 
 
-def test_like_bodies_pressed_together_hardly_drag_on_each_other():
+def test_like_bodies_pressed_together_exert_hardly_any_friction():
     # Half-planes of one material do not at all; the finite round does by 0.6 % of p0.
     assert np.abs(pressed().traction).max() < 1e-2 * P0
     inside = np.abs(joint().member.lines[0].x) < 0.85 * A
@@ -91,10 +91,10 @@ def test_an_even_push_does_not_depend_on_its_steps():
 
 
 @pytest.mark.parametrize("degrees", [5.0, 10.0, 15.0])
-def test_a_slanting_blow_below_the_angle_of_friction_sticks_everywhere(degrees):
+def test_an_oblique_impact_below_the_angle_of_friction_sticks_everywhere(degrees):
     # Normal and tangential load grow in one ratio Q/P < µ: nothing slips and the traction is Q/P
     # times the pressure (Mindlin and Deresiewicz, Journal of Applied Mechanics 20 (1953): from
-    # memory, not seen). The angle of travel is given, not Q/P; the two ways of giving way differ
+    # memory, not seen). The angle of motion is given, not Q/P; the two compliances differ
     # by a tenth. Measured 1.4 % of p0, of which 0.6 % is there without any slant.
     state = solve_joint(joint(), Q, angle=np.radians(degrees), friction=0.3).patch
     share = state.tangential_load / Q

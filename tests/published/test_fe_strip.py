@@ -47,7 +47,7 @@ def test_reactions_carry_the_load(case):
 
 def test_edges_that_may_turn_carry_no_moment(case):
     kind, _, _, patch, *_ = case
-    if kind != "clamped edges":
+    if kind != "clamped":
         for reaction in patch.reactions:
             # An edge is held by shear alone; 1 N mm/mm is 1e-5 of the greatest moment.
             assert reaction.moment == pytest.approx(0.0, abs=1.5e-2)
@@ -58,7 +58,7 @@ def test_deflection_away_from_the_load_and_under_it(case):
     # the axis of the strip: the dent takes part of it, 1.2 % to 3.5 % here.
     kind, edges, offset, _, x, w, _ = case
     exact = strip_deflection.deflection(x, STRIP_LOAD, SPAN, offset, edges, D, S)
-    if kind == "springs":
+    if kind == "elastic supports":
         exact = exact + strip_deflection.settlement(x, STRIP_LOAD, SPAN, offset, SPRING)
     away = (np.abs(x - offset) > 1.5 * THICKNESS) & (np.abs(x) < SPAN / 2.0 - THICKNESS)
     assert np.abs(w - exact)[away].max() < 1.2e-2 * exact.max()
@@ -74,7 +74,7 @@ def test_stress_of_the_back_away_from_the_load(case):
     exact = strip.bending_stress(moment, THICKNESS)
     away = (np.abs(x - offset) > 1.5 * THICKNESS) & (np.abs(x) < SPAN / 2.0 - THICKNESS)
     assert away.sum() > 10
-    tolerance = 5e-3 if kind == "clamped edges" else 1e-3
+    tolerance = 5e-3 if kind == "clamped" else 1e-3
     assert np.abs(stress - exact)[away].max() < tolerance * np.abs(exact).max()
 
 
@@ -93,7 +93,7 @@ def test_the_patch_moves_uphill(case):
         assert abs(patch.centre) < 1e-9
         return
     slope = float(strip_deflection.slope(offset, STRIP_LOAD, SPAN, offset, edges, D, S))
-    if kind == "springs":
+    if kind == "elastic supports":
         slope += strip_deflection.tilt(STRIP_LOAD, SPAN, offset, SPRING)
     # The slope is small, 6e-4 at most; the dent's own slant makes up to 15 % of it.
     assert patch.centre == pytest.approx(-RADIUS * slope, rel=0.2, abs=2e-3)
@@ -110,30 +110,30 @@ MU = 0.4
             marks=pytest.mark.xdist_group(f"verify strip {kind} {offset:g} {sense * MU:g}"),
         )
         for kind, offset, sense in (
-            ("two edges", 0.0, 1), ("two edges", -120.0, 1), ("clamped edges", -120.0, 1),
-            ("clamped edges", 0.0, 1),
+            ("simply supported", 0.0, 1), ("simply supported", -120.0, 1), ("clamped", -120.0, 1),
+            ("clamped", 0.0, 1),
         )
     ]
 )  # fmt: skip
-def dragged(request):
+def under_friction(request):
     kind, offset, friction = request.param
     solved = held_plate(kind, offset, friction)
     faces = [back_of_plate(solved, offset, depth) for depth in (THICKNESS, 0.0)]
-    x, (back, struck) = faces[0][0], [face[2] for face in faces]
-    return kind, offset, friction, x, back, np.interp(x, faces[1][0], struck)
+    x, (back, impacted) = faces[0][0], [face[2] for face in faces]
+    return kind, offset, friction, x, back, np.interp(x, faces[1][0], impacted)
 
 
-def test_moment_and_axial_force_beside_the_load_with_friction(dragged):
+def test_moment_and_axial_force_beside_the_load_with_friction(under_friction):
     """Read off both faces on the side where the couple adds, and run up straight to the load.
 
     Within 0.2 % of the moment by hand, 1 % where clamped: the couple is 5 to 10 % of it. The axial
     force within 1 %; a clamp also stops the plate where the dent widens it, by 2.2 % of q.
     """
-    kind, offset, friction, x, back, struck = dragged
-    side, clamped = np.sign(friction), kind == "clamped edges"
+    kind, offset, friction, x, back, impacted = under_friction
+    side, clamped = np.sign(friction), kind == "clamped"
     beside = side * (x - offset)
     away = (beside > 1.5 * THICKNESS) & (np.abs(x) < SPAN / 2.0 - THICKNESS)
-    moment = (back - struck)[away] * THICKNESS**2 / 12.0
+    moment = (back - impacted)[away] * THICKNESS**2 / 12.0
     found = np.polyval(np.polyfit(beside[away], moment, 1), 0.0)
     couple = strip_friction.couple(STRIP_LOAD, MU, THICKNESS)
     if clamped:
@@ -149,7 +149,7 @@ def test_moment_and_axial_force_beside_the_load_with_friction(dragged):
     assert found == pytest.approx(bent + added, rel=1e-2 if clamped else 2e-3)
     assert found < (bent + greatest) * (1.01 if clamped else 1.002)
     # Compressed where friction pushes it.
-    axial = -np.mean((back + struck)[away]) / 2.0 * THICKNESS
+    axial = -np.mean((back + impacted)[away]) / 2.0 * THICKNESS
     if clamped:
         share = SPAN / 2.0 + side * offset
         by_hand = MU * STRIP_LOAD * share / SPAN
@@ -158,11 +158,11 @@ def test_moment_and_axial_force_beside_the_load_with_friction(dragged):
         assert axial == pytest.approx(strip_friction.shared_axial_force(STRIP_LOAD, MU), rel=1e-2)
 
 
-def test_no_stress_of_the_back_with_friction_passes_the_one_by_hand(dragged):
+def test_no_stress_of_the_back_with_friction_passes_the_one_by_hand(under_friction):
     """By hand couple and axial force count in full, of one sign: a bound, here by 3 % to 20 %."""
-    kind, offset, _, x, back, _ = dragged
+    kind, offset, _, x, back, _ = under_friction
     couple = strip_friction.couple(STRIP_LOAD, MU, THICKNESS)
-    if kind == "clamped edges":
+    if kind == "clamped":
         bent = strip.clamped_moment(STRIP_LOAD, SPAN, offset, SHEAR_RATIO)
         added = strip_friction.clamped_moment(couple, SPAN, offset, SHEAR_RATIO)
         axial = strip_friction.clamped_axial_force(STRIP_LOAD, MU, SPAN, offset)

@@ -1,11 +1,11 @@
-"""The condensed contact problem solved a second way: as non-negative least squares.
+"""The condensed contact problem solved by a second method: as non-negative least squares.
 
 Without friction the pressures λ ≥ 0 that leave no overlap are the minimiser of the convex energy
-½ λᵀSλ + (g0 − α w)ᵀλ over λ ≥ 0 for a given travel α. With S = LLᵀ that energy is, but for a
+½ λᵀSλ + (g0 − α w)ᵀλ over λ ≥ 0 for a given displacement α. With S = LLᵀ that energy is, but for a
 constant, ½ |Lᵀλ − b|² with b = L⁻¹(α w − g0): a non-negative least squares problem, solved here by
 scipy.optimize.nnls (Lawson and Hanson's active set method: it shares nothing with the semismooth
 Newton method under test). The load w·λ rises with α, so brentq finds the α that carries the line
-load. Convexity makes both pressures and travel unique: the two must agree to rounding.
+load. Convexity makes both pressures and displacement unique: the two must agree to rounding.
 """
 
 import numpy as np
@@ -29,40 +29,40 @@ or more."""
 
 
 def by_nnls(system, line_load):
-    """Pressures (n,) and travel that carry ``line_load``."""
+    """Pressures (n,) and displacement that carry ``line_load``."""
     S, w, g0 = system.compliance, system.weight, system.gap
     L = cholesky(S, lower=True)
 
-    def pressure(travel):
-        b = solve_triangular(L, travel * w - g0, lower=True)
+    def pressure(displacement):
+        b = solve_triangular(L, displacement * w - g0, lower=True)
         return nnls(L.T, b, maxiter=100 * len(w))[0]
 
-    def excess(travel):
-        return w @ pressure(travel) - line_load
+    def excess(displacement):
+        return w @ pressure(displacement) - line_load
 
     first_touch = np.min(g0 / w)
     step = line_load * np.max(np.diag(S) / w**2)
     while excess(first_touch + step) < 0.0:
         step *= 2.0
-    travel = brentq(
+    displacement = brentq(
         excess, first_touch, first_touch + step, xtol=1e-300, rtol=4 * np.finfo(float).eps
     )
-    return pressure(travel), travel
+    return pressure(displacement), displacement
 
 
-def assert_same(solution, pressure, travel):
-    """Same pressures, same nodes touching, same travel, the only one."""
+def assert_same(solution, pressure, displacement):
+    """Same pressures, same nodes touching, same displacement, the only one."""
     assert np.abs(solution.pressure - pressure).max() < AGREEMENT * pressure.max()
     assert np.array_equal(solution.pressure > 0.0, pressure > 0.0)
-    assert solution.travel == pytest.approx([travel], rel=AGREEMENT, abs=1e-10)
+    assert solution.rigid_displacement == pytest.approx([displacement], rel=AGREEMENT, abs=1e-10)
 
 
 @pytest.fixture(
     scope="module",
     params=[
         (0.0, "beam shear", 200.0, holds.bedded),
-        (50.0, "opposed", 200.0, holds.bedded),
-        (60.0, "opposed", 60.0, two_edges),
+        (50.0, "diametral", 200.0, holds.bedded),
+        (60.0, "diametral", 60.0, two_edges),
     ],
     ids=["solid", "thick tube", "thin tube on a bending plate"],
 )
@@ -80,22 +80,22 @@ def system(request):
 
 @pytest.mark.parametrize("line_load", [50.0, 800.0, 2500.0, 6000.0])
 def test_real_pairs(system, line_load):
-    pressure, travel = by_nnls(system, line_load)
+    pressure, displacement = by_nnls(system, line_load)
     solution = solve_contact(system, np.array([line_load]))
     assert 2 < np.count_nonzero(pressure > 0.0) < len(pressure)  # a set was there to be found
-    assert_same(solution, pressure, travel)
+    assert_same(solution, pressure, displacement)
 
 
 @pytest.mark.parametrize("line_load", [50.0, 2500.0])
 def test_no_start_changes_the_answer(system, line_load):
-    pressure, travel = by_nnls(system, line_load)
+    pressure, displacement = by_nnls(system, line_load)
     n = len(pressure)
     rng = np.random.default_rng(20)
     starts = [np.ones(n, bool), np.zeros(n, bool), pressure <= 0.0]
     starts += [rng.random(n) < share for share in np.linspace(0.02, 0.98, 20)]
     for start in starts:
         before = start.copy()
-        assert_same(solve_contact(system, np.array([line_load]), start), pressure, travel)
+        assert_same(solve_contact(system, np.array([line_load]), start), pressure, displacement)
         assert np.array_equal(start, before)  # the caller's set is left alone
 
 
@@ -111,7 +111,7 @@ def test_random_compliances(seed, n, ridge, load):
         A @ A.T + 10.0**ridge * np.eye(n), w, rng.uniform(-1.0, 1.0, n), -w[:, None], w[None, :]
     )
     line_load = 10.0**load
-    pressure, travel = by_nnls(random, line_load)
+    pressure, displacement = by_nnls(random, line_load)
     loads = np.array([line_load])
-    assert_same(solve_contact(random, loads), pressure, travel)
-    assert_same(solve_contact(random, loads, rng.random(n) < 0.5), pressure, travel)
+    assert_same(solve_contact(random, loads), pressure, displacement)
+    assert_same(solve_contact(random, loads, rng.random(n) < 0.5), pressure, displacement)

@@ -1,7 +1,7 @@
 """A tube squeezed between plates by a general finite-element library: what is no single figure.
 
-Travel, patch, hoop stress and peaks are rows of contactfe.verify.reference, and contactfe/verify/
-reference_fe.py says how the reference works and what sets the tolerances.
+Displacement, patch, hoop stress and peaks are rows of contactfe.verify.reference, and
+contactfe/verify/reference_fe.py says how the reference works and what sets the tolerances.
 """
 
 import numpy as np
@@ -10,9 +10,9 @@ import pytest
 from contactfe.solve.patch import between
 from contactfe.verify.reference import FE_PROBLEMS
 from contactfe.verify.reference_fe import (
-    BLUR,
     LIBRARY,
     MIDDLES,
+    SMOOTHING,
     bell,
     both,
     von_mises_of_both,
@@ -46,8 +46,8 @@ def test_pressure_along_the_patch(solved):
     x = np.linspace(-1.5, 1.5, 30_001) * a
     p = between(patch.x, patch.pressure, x)
     for middle in MIDDLES * a:
-        mine = np.trapezoid(p * bell(x, middle, BLUR * a), x)
-        theirs = solved.reference.pressed(middle, BLUR * a)
+        mine = np.trapezoid(p * bell(x, middle, SMOOTHING * a), x)
+        theirs = solved.reference.pressed(middle, SMOOTHING * a)
         assert mine == pytest.approx(theirs, rel=3e-3)
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from contactfe.hand import sliding
 
 
-def printed_drag(x, z):
+def printed_friction(x, z):
     """σx, σz, τxz of the traction alone with McEwen's m and n, for a = q0 = 1.
 
     Johnson, Contact Mechanics, 1985, section 7.1; McEwen, Phil. Mag. 40 (1949); Smith and Liu,
@@ -29,8 +29,8 @@ def printed_drag(x, z):
 @given(st.floats(-5, 5), st.floats(0.01, 5))
 def test_field_by_the_printed_formulas_everywhere(x, z):
     # Near the axis the printed n loses half its digits.
-    found = sliding.drag_stress(x, z, 1.0, 1.0)
-    np.testing.assert_allclose(found, printed_drag(x, z), atol=2e-7)
+    found = sliding.friction_stress(x, z, 1.0, 1.0)
+    np.testing.assert_allclose(found, printed_friction(x, z), atol=2e-7)
 
 
 @pytest.mark.parametrize("mu", [0.1, 1 / 3, 0.5])

@@ -12,7 +12,7 @@ DATA = {
     "plate": {
         "width": "300 mm",
         "thickness": "50 mm",
-        "held_by": "bedded",
+        "held_by": "rigid base",
         "young": "210 GPa",
         "poisson": 0.3,
         "yield": "690 MPa",
@@ -27,7 +27,7 @@ DATA = {
 
 
 def pytest_collection_modifyitems(items):
-    """One worker runs all tests of this room: the comparisons below are solved once."""
+    """One worker runs all tests of this folder: the comparisons below are solved once."""
     for item in items:
         if Path(__file__).parent in item.path.parents:
             item.add_marker(pytest.mark.xdist_group("report"))
@@ -56,7 +56,7 @@ def corner() -> Comparison:
             DATA
             | {
                 "corner": {"line_load": "0.8 kN/mm", "offset": "5 mm"},
-                "plate": DATA["plate"] | {"held_by": "clamped edges"},
+                "plate": DATA["plate"] | {"held_by": "clamped"},
                 "contact": {"friction": 0.2},
                 "section": [tube],
             }
@@ -66,11 +66,11 @@ def corner() -> Comparison:
 
 @pytest.fixture(scope="session")
 def oblique() -> Comparison:
-    """A tube on a stiff core that partly slips on a plate on springs, struck off its middle."""
+    """A tube on a rigid core, partly slipping off the middle of a plate on elastic supports."""
     core = {
-        "name": "core", "outside_diameter": "120 mm", "wall": "20 mm", "held_by": "stiff core"
+        "name": "core", "outside_diameter": "120 mm", "wall": "20 mm", "held_by": "rigid core"
     }  # fmt: skip
-    plate = DATA["plate"] | {"held_by": "springs", "spring": "20 kN/mm/mm"}
+    plate = DATA["plate"] | {"held_by": "elastic supports", "spring": "20 kN/mm/mm"}
     return compare(
         case_from_dict(
             DATA

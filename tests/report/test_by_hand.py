@@ -18,7 +18,7 @@ from contactfe.report.by_hand import Marks, by_hand_page, hand_tables
 from contactfe.report.inputs import inputs
 from contactfe.report.page import print_page
 from contactfe.report.words import cautions
-from tests.alongcases import case as along_case
+from tests.alignments import case as along_case
 
 SOLID, TUBE = (150.0, None), (150.0, 25.0)
 
@@ -61,7 +61,7 @@ def stop(
         case,
         post=replace(case.post, steel=steel),
         plate=replace(case.plate, steel=replace(case.plate.steel, ultimate_strength=700.0)),
-        effective_length=200.0,
+        contact_length=200.0,
         corner=corner and Corner(corner, 0.0, 200.0),
         cantilever=Cantilever(900.0, 10.0, 483.0) if cantilever else None,
         standards=Standards(families),
@@ -108,8 +108,8 @@ def marks_used(text: str) -> set[str]:
 @pytest.mark.parametrize(
     "keys",
     [
-        {"friction": 0.2, "plate_held": "springs", "spring": 2000.0},
-        {"section": TUBE, "held_by": "opposed", "plate_held": "clamped edges"},
+        {"friction": 0.2, "plate_held": "elastic supports", "spring": 2000.0},
+        {"section": TUBE, "held_by": "diametral", "plate_held": "clamped"},
     ],
     ids=["solid", "tube"],
 )
@@ -174,10 +174,10 @@ def test_stresses_over_the_yield_strength_and_margin(margin, name):
 def test_no_si_unit_on_an_american_page():
     for section in (SOLID, TUBE, (700.0, None)):
         text = page(
-            section, units="US customary", corner=300.0, friction=0.2, plate_held="two edges"
+            section, units="US customary", corner=300.0, friction=0.2, plate_held="simply supported"
         )
-        # What a clause was written for may quote the standard.
-        before = text.split("What the clauses were written for")[0]
+        # What a clause is intended for may quote the standard.
+        before = text.split("What the clauses are intended for")[0]
         assert SI_UNIT.findall(before) == []
         assert "ksi" in before
     assert SI_UNIT.findall(page()) != []  # the pattern does find them
@@ -240,11 +240,11 @@ def test_each_mark_is_explained_once_and_each_explanation_is_used():
     for keys in (
         {"plate": (400.0, 11.0), "line_load": 1500.0},
         {"yield_strength": 500.0},
-        {"plate_held": "two edges", "plate": (230.0, 60.0), "line_load": 2000.0},
+        {"plate_held": "simply supported", "plate": (230.0, 60.0), "line_load": 2000.0},
     ):
         text = page(SOLID, TUBE, **keys)
         formulas, clauses = text.split("Clauses of standards")
-        for part in (formulas, clauses.split("What the clauses were written for")[0]):
+        for part in (formulas, clauses.split("What the clauses are intended for")[0]):
             explained = re.findall(r"^\((\d)\) ", part, flags=re.MULTILINE)
             assert len(explained) == len(set(explained))
             assert explained == sorted(explained)
@@ -266,7 +266,7 @@ def test_limits_that_were_passed_are_named_with_bound_and_value():
 
 def test_a_load_beyond_the_collapse_of_the_ring_is_marked_behind_it():
     # P0 = 8 Mp/(2R) with Mp = 2/√3·345·6.5²/4: 234.6 N/mm.
-    text = page((150.0, 6.5), held_by="opposed", families=(), cantilever=False)
+    text = page((150.0, 6.5), held_by="diametral", families=(), cantilever=False)
     cells = {cells[0]: cells[-1] for cells in rows(text) if len(cells) > 2}
     figure, mark = cells["line load at plastic collapse"].split(" ")
     assert figure == "234.6"
@@ -325,7 +325,9 @@ def test_marks_behind_a_figure_ascend():
 
 
 def test_clauses_tell_their_level_and_how_their_ratio_grows():
-    text = page(TUBE, plate_held="two edges", line_load=3000.0).split("Clauses of standards")[1]
+    text = page(TUBE, plate_held="simply supported", line_load=3000.0).split(
+        "Clauses of standards"
+    )[1]
     grows = {cells[0]: cells[1] for cells in ratio_rows(text)}
     assert grows["EN 1993-1-8 (2005), 3.13.2(3) by analogy; service"] == "ratio ~ √q"
     assert grows["AISC 360 (2022), J7(b), eqs J7-2 and J7-3; strength"] == "ratio"
@@ -362,15 +364,15 @@ def test_a_bound_passed_by_little_does_not_look_kept():
 
 
 @pytest.mark.parametrize("sections", [[SOLID], [(100.0 + d, 20.0) for d in range(6)]], ids=len)
-def test_what_each_clause_was_written_for_stands_once(sections):
+def test_what_each_clause_is_intended_for_stands_once(sections):
     found = by_hand(stop(*sections, corner=300.0))
     text = in_one_line(printed(found))
     clauses = {c.check.clause.key: c.check.clause for s in found.sections for c in s.clauses}
     assert len(clauses) == 11
     for clause in clauses.values():
-        assert text.count(f"Written for: {clause.written_for}") == 1
-        assert text.count(f"({clause.text}; here {clause.reach})") >= 1
-        assert f"How far it carries: {clause.carries}" in text
+        assert text.count(f"Intended for: {clause.intended_for}") == 1
+        assert text.count(f"({clause.text}; here {clause.applicability})") >= 1
+        assert f"How far it applies here: {clause.applies_here}" in text
     assert text.count(GOVERNS) == 1
 
 
@@ -384,16 +386,16 @@ def test_cautions_and_who_governs():
 def test_without_standards_there_is_no_table_of_clauses():
     text = page(families=())
     assert "Clauses of standards" not in text
-    assert "What the clauses were written for" not in text
+    assert "What the clauses are intended for" not in text
     assert "Hand formulas" in text
     assert "Caution" in text
 
 
 def test_what_is_left_out_and_of_which_section():
-    core = (150.0, 25.0, {"held_by": "stiff core", "name": "cored"})
+    core = (150.0, 25.0, {"held_by": "rigid core", "name": "cored"})
     text = in_one_line(page(SOLID, core, cantilever=False))
     assert "Left out, every section: the post along its axis" in text
-    assert "Left out, cored: ring formulas, as the bore is held by a stiff core" in text
+    assert "Left out, cored: ring formulas, as the bore is held by a rigid core" in text
     assert "Left out" not in page()
 
 
@@ -461,10 +463,10 @@ def test_tables_of_several_sections_alone():
 
 
 def test_what_is_along_the_post_is_true_of_each_case():
-    """The sharing needs the solved contact: by hand the load is even, whatever [along] states."""
+    """The sharing needs the solved contact: by hand the load is even in spite of [alignment]."""
     along = in_one_line(printed(by_hand(along_case())))
     assert "full contact along the post (its bending does not share the load here)" in along
     assert "N/mm on average along the post, taken as even" in along
     assert "its own peak" not in along
-    assert "[along]" not in page()
+    assert "[alignment]" not in page()
     assert "full contact along the post, no yielding" in in_one_line(page())

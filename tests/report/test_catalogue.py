@@ -7,20 +7,14 @@ from rich.console import Console
 from contactfe.case.steels import grades
 from contactfe.case.stock import sizes
 from contactfe.errors import InputError
-from contactfe.report.catalogue import print_sizes, print_steels
+from contactfe.report.catalogue import print_catalogue
 from contactfe.report.page import WIDTH
 
 
-def _steels(width: int = 80) -> str:
-    text = io.StringIO()
-    print_steels(Console(file=text, width=width))
-    return text.getvalue()
-
-
 @cache
-def _sizes(like: str | None, width: int = 80) -> str:
+def _page(like: str | None = None, width: int = 80) -> str:
     text = io.StringIO()
-    print_sizes(Console(file=text, width=width), like)
+    print_catalogue(Console(file=text, width=width), like)
     return text.getvalue()
 
 
@@ -30,16 +24,15 @@ def _cells(text: str, first: str) -> list[str]:
     return line.removeprefix(first).split()
 
 
-@pytest.mark.parametrize("printed", [_steels, lambda width: _sizes(None, width)])
-def test_nothing_is_cut_whatever_the_width_of_the_console(printed):
-    text = printed(width=40)
+def test_nothing_is_cut_whatever_the_width_of_the_console():
+    text = _page(width=40)
     assert "…" not in text
     assert max(len(line.rstrip()) for line in text.splitlines()) <= WIDTH
-    assert text == printed(width=200)
+    assert text == _page(width=200)
 
 
 def test_every_grade_with_every_band():
-    text = _steels()
+    text = _page()
     for grade in grades():
         assert any(line.startswith(grade.name.split(" product")[0]) for line in text.splitlines())
     strengths = [line.split() for line in text.splitlines() if "up to" in line]
@@ -49,7 +42,7 @@ def test_every_grade_with_every_band():
 
 
 def test_bands_strengths_and_source_in_both_units():
-    text = _steels()
+    text = _page()
     S355 = " ".join(_cells(text, "EN 10025-2 S355"))
     assert S355.startswith(
         "solid, tube: 250 (9.84) up to 16 (0.630) 355 51.5 470 68.2 Table 7 (seen"
@@ -64,32 +57,40 @@ def test_bands_strengths_and_source_in_both_units():
 
 
 def test_every_size_once():
-    lines = _sizes(None).splitlines()
+    lines = _page().splitlines()
     for size in sizes():
         assert sum(line.startswith(f"{size.designation} ") for line in lines) == 1
 
 
 def test_a_size_in_both_units():
     # 53.2 lb/ft: 10.69 (D - t) t (common practice, no source)
-    size = " ".join(_cells(_sizes("NPS 6"), "ASME B36.10M NPS 6 XXS"))
+    size = " ".join(_cells(_page("NPS 6"), "ASME B36.10M NPS 6 XXS"))
     assert size == "168.3 6.625 21.95 0.864 0.739 79.20 53.22"
 
 
 def test_only_what_is_like_a_text_with_its_list_and_note():
-    text = _sizes("168.3 x 12.5")
+    text = _page("168.3 x 12.5")
     assert sum(line.startswith("EN 10") and "168.3" in line for line in text.splitlines()) == 1
     assert "EN 10210-2 CHS: hot finished hollow sections (seen in a public list" in text
     assert "Under-tolerance 10 % of the wall" in text
     assert "ASME B36.10M:" not in text
 
 
+def test_a_text_like_a_grade_alone_lists_no_sizes_and_one_like_a_size_no_steels():
+    steel, size = _page("A106"), _page("NPS 6")
+    assert "ASTM A106 Gr C" in steel
+    assert "ASTM A36" not in steel
+    assert "bore / Ø" not in steel
+    assert "Built-in steels" not in size
+
+
 def test_nothing_like_a_text():
     with pytest.raises(InputError, match='no size is like "tin"; leave it out to list them all'):
-        _sizes("tin")
+        _page("tin")
 
 
 def test_bored_bars_are_listed_by_their_outermost_bores_and_all_when_asked_for():
-    page, asked = _sizes(None), _sizes("bored inch 8")
+    page, asked = _page(), _page("bored inch 8")
     for text, bores in ((page, ["2", "6"]), (asked, ["2", "2.5", "5.5", "6"])):
         lines = text.splitlines()
         for bore in bores:
@@ -99,6 +100,6 @@ def test_bored_bars_are_listed_by_their_outermost_bores_and_all_when_asked_for()
     size = " ".join(_cells(asked, "bored inch bar 8, bore 5.5 in"))
     # 53.2 lb/ft: 10.69 (D - t) t (common practice, no source): 90.2
     assert size == "203.2 8.000 31.75 1.250 0.688 134.2 90.21"
-    assert "bored bar 200, bore 120 mm " in _sizes("bored bar 200 120")
-    assert '[size] stock = ["bored bar"] or ["bored inch bar"] tries them.' in page
+    assert "bored bar 200, bore 120 mm " in _page("bored bar 200 120")
+    assert '[sizing] stock = ["bored bar"] or ["bored inch bar"] tries them.' in page
     assert "common practice, no source" in asked

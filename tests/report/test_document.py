@@ -190,7 +190,7 @@ def test_the_case_states_contact_corner_springs_and_accuracy(comparison, corner,
 
 def test_a_section_says_what_its_contact_does(oblique):
     (r,), (s,) = oblique.sections, document(oblique)["sections"]
-    assert (s["held_by"], s["shape"]) == ("stiff core", "tube")
+    assert (s["held_by"], s["shape"]) == ("rigid core", "tube")
     contact = s["contact"]
     for key, value in {
         "centre": r.patch.centre, "tangential_load": r.patch.tangential_load,
@@ -203,7 +203,7 @@ def test_a_section_says_what_its_contact_does(oblique):
     ]
     assert [held["place"] for held in contact["reactions"]] == ["left edge", "right edge"]
     assert [held["place"] for held in s["member"]["reactions"]] == ["bore"]
-    assert s["travel"] == list(r.reading.state.travel)
+    assert s["travel"] == list(r.reading.state.rigid_displacement)
     assert s["travel"][1] == -s["approach"]
 
 
@@ -257,7 +257,7 @@ def test_depths_are_in_half_widths_of_the_patch_they_are_at(corner):
 def test_places_and_utilisation_have_their_uncertainty(comparison):
     for r, s in zip(comparison.sections, document(comparison)["sections"], strict=True):
         for found, body in ((s["member"], r.member), (s["plate"], r.plate)):
-            assert [p["uncertainty"] for p in found["places"]] == list(body.blurs)
+            assert [p["uncertainty"] for p in found["places"]] == list(body.uncertainties)
             assert found["utilisation_uncertainty"] / found["utilisation"] == pytest.approx(
                 body.uncertainty / body.peak.von_mises
             )
@@ -314,7 +314,7 @@ def test_corners_and_friction_survive_json(of, request):
 
 def test_reactions_state_how_sure_they_are(oblique):
     (r,), (s,) = oblique.sections, document(oblique)["sections"]
-    force, moment = r.patch.reaction_blurs
+    force, moment = r.patch.reaction_uncertainties
     assert s["contact"]["reaction_uncertainty"] == {"force": force, "moment": moment}
     # The tilt moves the patch a little, and with it what each edge carries.
     assert 0.0 < force < 1e-3 * r.line_load

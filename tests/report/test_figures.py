@@ -71,7 +71,7 @@ def own() -> object:
             {
                 "title": "An invented section",
                 "post": {"held_by": "beam shear"} | steel,
-                "plate": {"width": "300 mm", "thickness": "50 mm", "held_by": "bedded"} | steel,
+                "plate": {"width": "300 mm", "thickness": "50 mm", "held_by": "rigid base"} | steel,
                 "load": {"line_load": "1.2 kN/mm"},
                 "section": [section],
             }
@@ -402,7 +402,7 @@ def test_a_place_needs_a_sign_only_where_both_sides_differ(comparison, oblique, 
     one_sided.append(plain.at(replace(plain.contact, angle=0.1, friction=0.1)))
     for case in (*one_sided, oblique.case, corner.case):
         assert not symmetric(case, comparison.sections[0].section)
-    # Without friction the direction of travel matters to nobody, and straight on friction neither.
+    # Without friction the direction of motion matters to nobody, and straight on friction neither.
     for contact in ({"angle": 0.1}, {"friction": 0.1}):
         case = plain.at(replace(plain.contact, **contact))
         assert symmetric(case, comparison.sections[0].section)
@@ -526,9 +526,9 @@ def test_every_level_has_its_peak_and_uncertainty(oblique):
         # Marks are set apart by a few per cent.
         unknowns = [level.unknowns for level in result.levels]
         np.testing.assert_allclose(line.get_xdata(), unknowns, rtol=0.05)
-        peak, blur = result.levels[-1].peaks[number]
+        peak, uncertainty = result.levels[-1].peaks[number]
         assert values[-1].value == 0.0
-        assert values[-1].uncertainty == pytest.approx(100.0 * blur / peak)
+        assert values[-1].uncertainty == pytest.approx(100.0 * uncertainty / peak)
         coarse, _ = result.levels[0].peaks[number]
         assert values[0].value == pytest.approx(100.0 * (coarse - peak) / peak)
         assert np.isnan(values[0].uncertainty)

@@ -133,8 +133,8 @@ def test_a_document_is_not_believed_beyond_names_of_ours(tmp_path):
         "x" * 5000,
         *map(str, range(9999)),
     ]
-    told = json.loads((folder / "things.json").read_text())
-    changed(folder, files=names, digests=told["digests"] | dict.fromkeys(names, sha(mine)))
+    document = json.loads((folder / "things.json").read_text())
+    changed(folder, files=names, digests=document["digests"] | dict.fromkeys(names, sha(mine)))
     fill(of, folder, "second")
     assert all(path.read_bytes() == mine for path in others)
     assert (folder / "dir.vtu").is_dir()

@@ -23,10 +23,10 @@ def case(*sections, **tables) -> Case:
             "title": "invented for a test",
             "post": {"held_by": "beam shear", "steel": "EN 10025-2 S355"},
             "plate": {
-                "width": "400 mm", "thickness": "60 mm", "held_by": "bedded",
+                "width": "400 mm", "thickness": "60 mm", "held_by": "rigid base",
                 "young": "200 GPa", "poisson": 0.28, "yield": "345 MPa", "ultimate": "450 MPa",
             },
-            "load": {"force": "300 kN", "effective_length": "250 mm"},
+            "load": {"force": "300 kN", "contact_length": "250 mm"},
             "section": [
                 {"name": name, "outside_diameter": f"{d} mm"} | own
                 for name, d, own in (sections or (("solid", 120, {}),))
@@ -63,7 +63,7 @@ def test_a_line_load_without_a_force():
 
 
 def test_the_second_plate_of_a_corner_has_its_own_force_and_length():
-    found = case(corner={"force": "100 kN", "effective_length": "200 mm"})
+    found = case(corner={"force": "100 kN", "contact_length": "200 mm"})
     assert line(found, "Load") == "force 300.0 kN over 250 mm, line load q = 1200 N/mm"
     second = "force 100.0 kN over 200 mm, line load q = 500.0 N/mm"
     assert line(found, "Load on the second plate") == second
@@ -72,7 +72,7 @@ def test_the_second_plate_of_a_corner_has_its_own_force_and_length():
 
 def test_units_are_those_of_the_case():
     found = case(
-        load={"force": "60 kip", "effective_length": "10 in"},
+        load={"force": "60 kip", "contact_length": "10 in"},
         report={"units": "US customary"},
         cantilever={"length": "3 ft", "weld_throat": "0.5 in", "electrode_strength": "70 ksi"},
     )
@@ -103,7 +103,7 @@ def test_each_steel_of_the_post_once_with_the_sections_that_have_it():
 
 
 def test_an_ultimate_strength_that_is_not_known():
-    plate = {"width": "400 mm", "thickness": "60 mm", "held_by": "bedded", "young": "200 GPa",
+    plate = {"width": "400 mm", "thickness": "60 mm", "held_by": "rigid base", "young": "200 GPa",
         "poisson": 0.3, "yield": "345 MPa"}  # fmt: skip
     found = line(case(plate=plate), "Steel of the plate")
     assert found.startswith("stated, fy = 345 MPa, ultimate strength not stated, E = 200000 MPa")
@@ -115,7 +115,7 @@ def test_the_margin_and_what_a_stress_is_measured_by():
 
 
 @pytest.mark.parametrize(
-    ("more", "told"),
+    ("more", "said"),
     [
         ({}, ""),
         ({"weld_throat": "12 mm"}, ", fillet weld of throat 12 mm all round"),
@@ -125,14 +125,14 @@ def test_the_margin_and_what_a_stress_is_measured_by():
         ),
     ],
 )
-def test_the_post_along_its_axis(more, told):
+def test_the_post_along_its_axis(more, said):
     found = case(cantilever={"length": "900 mm"} | more)
     along = "900 mm from the root to the middle of the contact"
-    assert line(found, "Post along its axis") == f"{along}{told}"
+    assert line(found, "Post along its axis") == f"{along}{said}"
 
 
 @pytest.mark.parametrize(
-    ("stated", "told"),
+    ("stated", "said"),
     [
         ({"apply": ["AISC"], "method": "ASD"}, "AISC 360 by ASD"),
         ({"apply": ["AASHTO"]}, "AASHTO LRFD"),
@@ -143,9 +143,9 @@ def test_the_post_along_its_axis(more, told):
         ),
     ],
 )  # fmt: skip
-def test_standards_with_the_factors_that_are_the_case_s(stated, told):
+def test_standards_with_the_factors_that_are_the_case_s(stated, said):
     found = case(standards=stated, cantilever={"length": "900 mm", "weld_throat": "12 mm"})
-    assert line(found, "Standards") == told
+    assert line(found, "Standards") == said
 
 
 def test_without_standards_there_is_no_line_of_them():

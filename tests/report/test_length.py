@@ -17,7 +17,7 @@ from contactfe.report.inputs import inputs
 from contactfe.report.length import length_data, length_tables
 from contactfe.report.rows import fingerprint
 from contactfe.report.words import how_held
-from tests.alongcases import bent, case, stated
+from tests.alignments import bent, case, stated
 
 
 def printed(of, results) -> str:
@@ -107,7 +107,7 @@ def test_an_even_load_has_no_table_no_figure_and_null():
     even = replace(result, length=None)
     assert printed(bent().case, [even]) == ""
     assert length_data(None) is None
-    assert "length.png" not in figures_of(replace(case(), along=None))
+    assert "length.png" not in figures_of(replace(case(), alignment=None))
     assert "length.png" in figures_of(case())
 
 
@@ -163,7 +163,7 @@ def test_the_figure_draws_load_and_post(units):
 
 def test_the_pages_call_the_load_a_mean():
     assert "line load 937.5 N/mm on average along the post" in how_held(case())
-    assert "on average" not in how_held(replace(case(), along=None))
+    assert "on average" not in how_held(replace(case(), alignment=None))
     (line,) = (line for line in inputs(case()) if line.startswith("Plate to the unbent post"))
     assert "tilt 0.1 deg" in line
     assert "misalignment 0.05 deg" in line
@@ -176,9 +176,9 @@ def test_rows_of_another_tilt_are_others():
         fingerprint(of, section)
         for of in (
             at,
-            case(along={"tilt": "0.2 deg", "misalignment": "0.05 deg"}),
+            case(alignment={"tilt": "0.2 deg", "misalignment": "0.05 deg"}),
             case(cantilever={"length": "460 mm"}),
-            replace(at, along=None),
+            replace(at, alignment=None),
         )
     }
     assert len(prints) == 4

@@ -63,12 +63,12 @@ def test_a_corner_has_a_row_more_and_a_note_for_each_contact(corner):
     for plate, patch in zip(("plate", "second plate"), r.patches, strict=True):
         assert f"“filled”, {plate}: {words.contact_found(patch, SI)}." in text
     # The half-width is 0.89 mm, and the middle of the patch within a hundredth of the first point.
-    drag = "full sliding, T = 240.0 N/mm, T/q = 0.200"
-    assert re.search(rf"{drag}, slip -0\.(88|89|90)\d to 0\.(88|89|90)\d mm", text)
+    friction = "full sliding, T = 240.0 N/mm, T/q = 0.200"
+    assert re.search(rf"{friction}, slip -0\.(88|89|90)\d to 0\.(88|89|90)\d mm", text)
     assert f"“filled”, infill: {words.infill_found(r.infill, SI)}." in text
 
 
-def test_accuracy_and_slip_are_told_where_there_are_any(comparison, oblique):
+def test_accuracy_and_slip_are_stated_where_there_are_any(comparison, oblique):
     text, rows = _text(oblique)
     assert rows == 1 + 2
     assert "“core”: accuracy of 5 % reached" in text

@@ -86,12 +86,12 @@ def test_a_file_that_results_json_lists_is_not_deleted_for_that(comparison, tmp_
     folder = tmp_path / "results"
     save(comparison, folder)
     text = b"mine"
-    told = json.loads((folder / "results.json").read_text(encoding="utf-8"))
+    document = json.loads((folder / "results.json").read_text(encoding="utf-8"))
     for name in ("precious.txt", "precious.vtu"):
         (folder / name).write_bytes(text)
-        told["files"].append(name)
-    told["digests"]["precious.txt"] = hashlib.sha256(text).hexdigest()  # no name of ours
-    (folder / "results.json").write_text(json.dumps(told), encoding="utf-8")
+        document["files"].append(name)
+    document["digests"]["precious.txt"] = hashlib.sha256(text).hexdigest()  # no name of ours
+    (folder / "results.json").write_text(json.dumps(document), encoding="utf-8")
     save(comparison, folder)
     assert (folder / "precious.txt").read_bytes() == (folder / "precious.vtu").read_bytes() == text
 

@@ -23,7 +23,7 @@ from contactfe.report.specimen_file import check_new, write_specimen
 from contactfe.report.table import comparison_table
 
 DATA = CORNER | {
-    "demand": CORNER["demand"]
+    "motion": CORNER["motion"]
     | {"damper": [{"force": "900 kN", "at_velocity": "1 m/s", "exponent": a} for a in (0.4, 1.0)]}
 }
 
@@ -56,9 +56,9 @@ class TestPage:
             "[plate] spring": ["4 kN/mm/mm", "4 kN/mm/mm", "1.000", "1"],
             "[load] force": ["90 kip", "5.625 kip", "0.06250", "S²"],
             "[corner] line_load": ["300 N/mm", "75 N/mm", "0.2500", "S"],
-            "[demand] velocity": ["0.7 m/s", "0.35 m/s", "0.5000", "√S"],
-            "[demand] mass": ["2000 t", "125 t", "0.06250", "S²"],
-            "[impact] stiffness": ["500 kN/mm", "125 kN/mm", "0.2500", "S"],
+            "[motion] velocity": ["0.7 m/s", "0.35 m/s", "0.5000", "√S"],
+            "[motion] mass": ["2000 t", "125 t", "0.06250", "S²"],
+            "[contact_law] stiffness": ["500 kN/mm", "125 kN/mm", "0.2500", "S"],
             "[grade.bar] over": ["0 mm, 40 mm", "0 mm, 10 mm", "0.2500", "S"],
             'section 1 "solid", outside_diameter': ["150 mm", "37.5 mm", "0.2500", "S"],
         }
@@ -90,8 +90,8 @@ def test_the_document_tells_the_same(found):
     content = json.loads(json.dumps(scale_document(*found), allow_nan=False))
     assert (content["scale"], content["ratio"]) == (0.25, "1:4")
     stated = {tuple(row["place"]): row for row in content["stated"]}
-    assert stated["demand", "mass"] == {
-        "place": ["demand", "mass"], "dimension": "mass", "prototype": "2000 t",
+    assert stated["motion", "mass"] == {
+        "place": ["motion", "mass"], "dimension": "mass", "prototype": "2000 t",
         "specimen": "125 t", "factor": 1 / 16, "rule": "S²",
     }  # fmt: skip
     factors = {row["dimension"]: (row["factor"], row["rule"]) for row in content["factors"]}
@@ -108,7 +108,7 @@ class TestFile:
         assert any("Mass must be added" in line for line in lines)
         case = read_case(path)
         assert (case.title, case.scale) == ("Invented stop, specimen 1:4", None)
-        assert case.demand.mass == 125.0
+        assert case.motion.mass == 125.0
 
     def test_a_file_that_is_there_is_left_alone(self, found, tmp_path):
         path = tmp_path / "specimen.toml"
@@ -127,7 +127,7 @@ class TestComparison:
     """Solved once; the scale changes what is said of it and nothing else."""
 
     def test_prototype_and_specimen_stand_one_above_the_other(self, us):
-        scaled = replace(us, case=replace(us.case, scale=0.25, effective_length=200.0))
+        scaled = replace(us, case=replace(us.case, scale=0.25, contact_length=200.0))
         text = _text(*at_scale(scaled, scaled.sections))
         assert text.startswith("At test scale 1:4")
         assert max(map(len, text.splitlines())) <= WIDTH

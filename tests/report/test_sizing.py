@@ -15,7 +15,7 @@ from contactfe import cli
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.sizing.run import size
 from contactfe.case import case_from_dict
-from contactfe.case.along import Along
+from contactfe.case.alignment import Alignment
 from contactfe.case.reader import read_tables
 from contactfe.errors import InputError
 from contactfe.report.figures.sizing import sizing_figure
@@ -69,7 +69,7 @@ def test_the_answer_states_walls_edges_and_stock(passing):
     assert "a mill must confirm that it is made" in said
     assert "ASME B36.10M NPS 5 XXS (0.730, Ø 141.3 mm)" in said
     assert "1 of these is below 0.75, so none reaches it" in said
-    assert '[size] stock = ["EN 10220"] tries them.' in said
+    assert '[sizing] stock = ["EN 10220"] tries them.' in said
 
 
 def test_a_best_wall_that_catalogue_pipe_reaches_is_said_to_be_reached():
@@ -251,9 +251,10 @@ def test_the_command(tmp_path, monkeypatch):
     path = tmp_path / "stop.toml"
     path.write_text(
         'title = "Stop"\n[post]\nheld_by = "beam shear"\nyoung = "210 GPa"\npoisson = 0.3\n'
-        'yield = "380 MPa"\n[plate]\nwidth = "400 mm"\nthickness = "60 mm"\nheld_by = "bedded"\n'
-        'young = "210 GPa"\npoisson = 0.3\nyield = "890 MPa"\n[load]\nline_load = "1500 N/mm"\n'
-        '[standards]\napply = []\n[[section]]\nname = "s"\noutside_diameter = "150 mm"\n'
+        'yield = "380 MPa"\n[plate]\nwidth = "400 mm"\nthickness = "60 mm"\n'
+        'held_by = "rigid base"\nyoung = "210 GPa"\npoisson = 0.3\nyield = "890 MPa"\n'
+        '[load]\nline_load = "1500 N/mm"\n[standards]\napply = []\n'
+        '[[section]]\nname = "s"\noutside_diameter = "150 mm"\n'
     )
     monkeypatch.chdir(tmp_path)
     done = CliRunner().invoke(cli.cli, ["size", str(path), "--strict", "--json", "copy.json"])
@@ -363,7 +364,7 @@ def test_the_limit_is_a_step_at_the_wall_of_the_band(tmp_path):
     """However far apart the walls are that could be solved: here none is below 22.5 mm."""
     post = {"held_by": "beam shear", "steel": "EN 10025-2 S355"}
     walls = {"from": 0.05, "to": 0.5, "count": 5}
-    of = case_from_dict(DATA | {"post": post, "size": {"wall": walls}})
+    of = case_from_dict(DATA | {"post": post, "sizing": {"wall": walls}})
     result = solved(of, refused=0.15)
     walls = [w for w in result.diameters[0].curve if not w.error]
     figure = sizing_figure(result)
@@ -379,7 +380,7 @@ def test_the_limit_is_a_step_at_the_wall_of_the_band(tmp_path):
 
 
 @pytest.mark.parametrize(("ratio", "shown"), [(1.00031, "1.0003"), (0.99996, "0.99996")])
-def test_a_ratio_is_told_from_1(ratio, shown, tmp_path):
+def test_a_ratio_is_distinct_from_1(ratio, shown, tmp_path):
     """Four digits alone would print 1.000 of what fails by a ten-thousandth."""
     result = solved(case(), hand=lambda share: (check(ratio + 1e-7 * share, reserve=1.0 / ratio),))
     page = text(result, tmp_path / "p.txt")
@@ -413,20 +414,20 @@ def test_a_list_is_headed_by_its_diameter_and_bars_have_a_unit(tmp_path):
 def test_lists_are_proposed_in_the_units_of_the_case(units, lists):
     result = solved(case(units=units))
     said = " ".join(answer(result.diameters[0], result.case))
-    assert f"[size] stock = {json.dumps(lists)} tries them." in said
+    assert f"[sizing] stock = {json.dumps(lists)} tries them." in said
 
 
 def by_thickness(units, **size):
     """Of a steel of 355 to 325 MPa as a tube, 295 MPa as the bar."""
     post = {"held_by": "beam shear", "steel": "EN 10025-2 S355"}
-    return case_from_dict(DATA | {"post": post, "report": {"units": units}, "size": size})
+    return case_from_dict(DATA | {"post": post, "report": {"units": units}, "sizing": size})
 
 
 @pytest.mark.parametrize(
     ("units", "size", "end"),
     [
-        ("SI", {}, '(295 MPa at Ø 150 mm) and may not pass; [size] stock = ["bored bar"] judges'),
-        ("US customary", {}, 'may not pass; [size] stock = ["bored inch bar"] judges such.'),
+        ("SI", {}, '(295 MPa at Ø 150 mm) and may not pass; [sizing] stock = ["bored bar"] judges'),
+        ("US customary", {}, 'may not pass; [sizing] stock = ["bored inch bar"] judges such.'),
         ("SI", {"stock": ["bored bar"]}, "and may not pass; stock sizes below."),
     ],
 )
@@ -464,7 +465,7 @@ def test_the_legend_lists_only_places_that_occur(passing):
 
 def test_the_caption_says_that_walls_have_their_own_peak_line_load(passing):
     own = "Each wall is taken at its own peak line load along the post"
-    along = replace(passing, case=replace(passing.case, along=Along(0.0, 0.0)))
+    along = replace(passing, case=replace(passing.case, alignment=Alignment(0.0, 0.0)))
     for result, said in ((passing, False), (along, True)):
         caption = " ".join(" ".join(t.get_text() for t in sizing_figure(result).texts).split())
         assert (own in caption) is said

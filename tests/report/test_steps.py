@@ -17,7 +17,7 @@ from contactfe.report.inputs import inputs
 from contactfe.report.page import print_page
 from contactfe.report.steps import steps_page
 from contactfe.report.words import cautions
-from tests.alongcases import case as along_case
+from tests.alignments import case as along_case
 
 SOLID, TUBE = (150.0, None), (150.0, 25.0)
 SI_UNIT = re.compile(r"\d\s*(mm|cm|m|N|kN|MN|Pa|MPa|GPa|kg)(?![\w'])")
@@ -32,7 +32,7 @@ def stop(*sections, corner=None, families=("AISC", "AASHTO", "EN"), **keys) -> C
         case,
         post=replace(case.post, steel=steel),
         plate=replace(case.plate, steel=replace(case.plate.steel, ultimate_strength=700.0)),
-        effective_length=200.0,
+        contact_length=200.0,
         corner=corner and Corner(corner, 0.0, 200.0),
         cantilever=Cantilever(900.0, 10.0, 483.0),
         standards=Standards(families),
@@ -63,7 +63,9 @@ def step_of(text: str, head: str) -> str:
 @pytest.mark.parametrize("units", ["SI", "US customary"])
 @pytest.mark.parametrize("section", [SOLID, TUBE], ids=["solid", "tube"])
 def test_every_step_has_its_symbols_result_and_source(units, section):
-    found = by_hand(stop(section, units=units, corner=300.0, friction=0.2, plate_held="two edges"))
+    found = by_hand(
+        stop(section, units=units, corner=300.0, friction=0.2, plate_held="simply supported")
+    )
     text = in_one_line(printed(found))
     section = found.sections[0]
     worked = [step.worked for step in section.steps]
@@ -208,15 +210,15 @@ def test_verdict_of_each_clause():
     assert "fy = 500 MPa, at most 460 MPa (OUTSIDE)" in beyond
 
 
-def test_each_clause_says_what_it_was_written_for():
+def test_each_clause_says_what_it_is_intended_for():
     found = by_hand(stop(corner=300.0))
     text = in_one_line(printed(found))
     for clauses in found.sections[0].clauses:
         clause = clauses.check.clause
         assert f"{clause.name}: {clause.title}, {clauses.part}" in text
-        assert f"{clause.text}; here {clause.reach}" in text
-        assert f"written for: {clause.written_for}" in text
-        assert f"how far it carries: {clause.carries}" in text
+        assert f"{clause.text}; here {clause.applicability}" in text
+        assert f"intended for: {clause.intended_for}" in text
+        assert f"how far it applies here: {clause.applies_here}" in text
     assert text.count(GOVERNS) == 1
     for caution in cautions(found.case, evenly=True):
         assert text.count(f"Caution: {caution}") == 1
@@ -236,7 +238,7 @@ def test_the_page_begins_with_what_was_given():
 
 
 def test_a_bound_that_the_clause_gives_is_one_line():
-    text = page(plate_held="two edges")
+    text = page(plate_held="simply supported")
     assert len(re.findall(r"^\d+[a-z]\. bound of an interaction: 1, by the clause\s*$", text,
         re.MULTILINE)) == 1  # fmt: skip
 
@@ -246,7 +248,7 @@ def test_a_ratio_that_is_its_own_name_is_written_once():
     assert lines[1:3] == ["D/t = 150 mm/25 mm", "= 6"]
 
 
-def test_room_and_level_of_each_clause():
+def test_reserve_and_level_of_each_clause():
     text = in_one_line(page(line_load=1000.0))
     # 714.15 over 1000 N/mm; Hertz pressure grows as the root: (2.5·345/(0.591 √(200e3·1000/150)))².
     assert "demand / resistance = 1.400: NOT SATISFIED; up to 1 at 0.714 times these loads" in text
@@ -256,7 +258,7 @@ def test_room_and_level_of_each_clause():
 
 
 def test_what_is_left_out_is_said_in_each_section():
-    case = stop(SOLID, (150.0, 25.0, {"held_by": "stiff core"}))
+    case = stop(SOLID, (150.0, 25.0, {"held_by": "rigid core"}))
     assert page().count("Left out") == 0
     assert printed(by_hand(replace(case, cantilever=None))).count("Left out: the post along") == 2
     assert printed(by_hand(case)).count("Left out: ring formulas") == 1
@@ -268,7 +270,7 @@ def test_what_is_left_out_is_said_in_each_section():
 def test_no_si_unit_on_an_american_page_but_in_sources():
     for section in (SOLID, TUBE, (700.0, None)):
         text = page(section, units="US customary", corner=300.0, friction=0.2)
-        sources = r"^   (source|written for|how far it carries): .*\n(?:   [^\s=].*\n)*?"
+        sources = r"^   (source|intended for|how far it applies here): .*\n(?:   [^\s=].*\n)*?"
         rest = re.sub(sources, "", text, flags=re.MULTILINE)
         assert [found for found in SI_UNIT.findall(rest) if found] == []
     assert SI_UNIT.search(page())  # the pattern does find them
@@ -283,7 +285,7 @@ def test_no_line_is_wider_than_a_page_and_no_markup_is_lost():
     assert "[b]tube[/b] [x]" in text
 
 
-def test_steps_of_a_solved_contact_go_by_along_and_others_do_not():
+def test_steps_of_a_solved_contact_go_by_alignment_and_others_do_not():
     found = by_hand(along_case())
     solved = in_one_line(printed(found, solved=True))
     assert "press on each other along the post as its bending shares the load" in solved

@@ -13,7 +13,7 @@ from contactfe.assess.gap_element import linear, power_law, table
 from contactfe.assess.in_series import Way
 from contactfe.assess.results import Value
 from contactfe.assess.shares import Shares
-from contactfe.assess.stiffness import Impact, SectionStiffness, StiffnessResult, WithPost
+from contactfe.assess.stiffness import ImpactForce, SectionStiffness, StiffnessResult, WithPost
 from contactfe.case import Cantilever, Corner
 from contactfe.errors import InputError
 from contactfe.hand import cantilever
@@ -27,7 +27,7 @@ from contactfe.report.stiffness_folder import FILES, FOLDER, save_stiffness
 from contactfe.report.stiffness_page import stiffness_page
 from contactfe.report.stiffness_words import bends_against, by_hand, without_bending
 from contactfe.solve.curve import ForceApproach
-from tests.alongcases import case as along_case
+from tests.alignments import case as along_case
 from tests.motions import moving
 
 LOAD, LENGTH, A, N = 1000.0, 300.0, 2e4, 1.1
@@ -36,7 +36,7 @@ LOAD, LENGTH, A, N = 1000.0, 300.0, 2e4, 1.1
 def result(most=1.25, **changes):
     """Sections whose curve is q = A δ^n, of a contact 300 mm long."""
     stated = case([(150.0, None), (150.0, 25.0)], line_load=LOAD)
-    stated = replace(stated, effective_length=LENGTH, **changes)
+    stated = replace(stated, contact_length=LENGTH, **changes)
     q = np.linspace(20.0, most * LOAD, 12)
     d = (q / A) ** (1 / N)
     curve = ForceApproach(q, d, N * q / d)
@@ -46,7 +46,7 @@ def result(most=1.25, **changes):
             section=section,
             most=most,
             curve=curve,
-            blurs=0.003 * d,
+            uncertainties=0.003 * d,
             shares=tuple(Shares(0.2 * x, 0.5 * x, 0.25 * x, 0.05 * x) for x in d),
             approach=Value(at, 0.003 * at),
             tangent=Value(N * LOAD / at, 60.0),
@@ -98,7 +98,7 @@ def test_the_document_can_be_read_and_has_the_figures():
 
 def test_without_a_force_there_is_no_whole():
     of = result()
-    of = replace(of, case=replace(of.case, effective_length=None))
+    of = replace(of, case=replace(of.case, contact_length=None))
     first = stiffness_document(of)["sections"][0]
     assert first["whole_secant_stiffness"] is first["power_law"]["whole_coefficient"] is None
     assert "whole" in page(result()).split("A line of contact")[0]
@@ -264,12 +264,12 @@ def bending(**changes):
             1.0 / (1.0 / curve.tangent + per_load),
         )
         way = Way(softer, curve.line_load, per_load * curve.line_load)
-        travel = float(softer.approach_at(LOAD))
+        displacement = float(softer.approach_at(LOAD))
         spring = linear(softer, LOAD)
         post = WithPost(
-            travel=travel,
-            tangent=LENGTH * float(softer.tangent_at(travel)),
-            secant=LENGTH * LOAD / travel,
+            displacement=displacement,
+            tangent=LENGTH * float(softer.tangent_at(displacement)),
+            secant=LENGTH * LOAD / displacement,
             spring=replace(spring, stiffness=LENGTH * spring.stiffness),
             points=table(softer, LOAD),
             peak_line_load=2.0 * LOAD,
@@ -281,7 +281,7 @@ def bending(**changes):
 
 
 AT = (LOAD / A) ** (1 / N)
-"""Approach at the load; the travel with the post's bending is a millimetre more."""
+"""Approach at the load; the displacement with the post's bending is a millimetre more."""
 
 
 def springs(text):
@@ -307,7 +307,7 @@ def test_both_springs_stand_at_the_top_under_their_own_headings():
     assert float(soft[5]) == pytest.approx(AT + 1.0, rel=1e-3)
     # The points too are apart, each under its heading.
     below = text.partition("Approach: of ")[2].partition("Approach: of ")[0]
-    assert below.index(not_modelled) < below.index("travel [mm]") < below.index(modelled)
+    assert below.index(not_modelled) < below.index("displacement [mm]") < below.index(modelled)
     assert below.index(modelled) < below.index("approach [mm]")
 
 
@@ -354,20 +354,20 @@ def test_points_have_both_in_the_documents_and_the_table(tmp_path):
     assert points["largest_error_with_post_over_load"] < points["largest_error_over_load"]
     assert stiffness_document(result())["sections"][0]["points"]["travel_with_post"] is None
     small = page(replace(of, case=replace(of.case, scale=0.25)))
-    assert "travel, specimen 1:4 [mm]" in small
+    assert "displacement, specimen 1:4 [mm]" in small
 
 
 def test_points_are_in_the_report_s_units_with_the_gap(tmp_path):
-    motion = moving(demand__gap="254 mm").demand
-    of = bending(report_units="US customary", demand=motion, scale=0.25)
+    motion = moving(motion__gap="254 mm").motion
+    of = bending(report_units="US customary", motion=motion, scale=0.25)
     write_points(of, tmp_path / "p.csv")
     found = rows(tmp_path / "p.csv")[4]
     inch, kip = 25.4, 4448.2216
     assert float(found["line load [kip/in]"]) == pytest.approx(LOAD * inch / kip, rel=1e-6)
     assert float(found["force [kip]"]) == pytest.approx(LOAD * LENGTH / kip, rel=1e-6)
     assert float(found["approach [in]"]) == pytest.approx(AT / inch, rel=1e-6)
-    travel = float(found["travel with the post's bending [in]"])
-    assert travel == pytest.approx((AT + 1.0) / inch, rel=1e-4)
+    displacement = float(found["travel with the post's bending [in]"])
+    assert displacement == pytest.approx((AT + 1.0) / inch, rel=1e-4)
     assert float(found["force, specimen 1:4 [kip]"]) == pytest.approx(
         LOAD * LENGTH / kip / 16, rel=1e-6
     )
@@ -383,30 +383,30 @@ def test_points_are_in_the_report_s_units_with_the_gap(tmp_path):
 
 
 def test_points_that_end_before_the_impact_force_say_so_at_the_top():
-    of = result(demand=moving().demand)
+    of = result(motion=moving().motion)
 
     def at_top(impact):
         sections = tuple(replace(one, impact=impact) for one in of.sections)
         changed = replace(of, sections=sections)
         found = stiffness_document(changed)["sections"][0]["impact"]
         top = " ".join(page(changed).partition("POST MODELLED")[0].split())
-        return found, "the model carries" in top, top
+        return found, "the model allows" in top, top
 
     end = 1.25 * LOAD * LENGTH
-    found, warned, _ = at_top(Impact(0.999 * end))
+    found, warned, _ = at_top(ImpactForce(0.999 * end))
     assert (found["points_end_before_it"], warned) == (False, False)
-    found, warned, top = at_top(Impact(1.1 * end))
+    found, warned, top = at_top(ImpactForce(1.1 * end))
     assert (found["points_end_before_it"], warned) == (True, True)
     assert found["peak_contact_force"] == 1.1 * end
     assert found["points_end_at_line_load"] == pytest.approx(1.25 * LOAD)
     assert f"{1.1 * end / 1e3:.1f} kN" in top
     assert f"at {end / 1e3:.1f} kN" in top
-    found, warned, top = at_top(Impact(why="a blow past the model"))
+    found, warned, top = at_top(ImpactForce(why="an impact past the model"))
     assert (found["points_end_before_it"], warned) == (True, True)
-    assert "a blow past the model" in top
+    assert "an impact past the model" in top
 
 
-def test_a_slice_past_what_the_model_carries_is_said():
+def test_a_slice_past_what_the_model_allows_is_said():
     of = bending()
     assert "along its tangent" not in page(of)
     less = tuple(replace(one, carried=1.9 * LOAD) for one in of.sections)
@@ -432,8 +432,8 @@ def test_the_figure_has_the_spring_with_the_posts_bending_above():
 
 def test_the_posts_bending_is_named_with_its_spring():
     tube = {"outside_diameter": "150 mm", "wall": "30 mm"}
-    core = {**tube, "held_by": "stiff core"}
-    of = along_case(along=None, section=[{"name": "a", **tube}, {"name": "b", **core}])
+    core = {**tube, "held_by": "rigid core"}
+    of = along_case(alignment=None, section=[{"name": "a", **tube}, {"name": "b", **core}])
     k = cantilever.stiffness(450.0, 150.0, 90.0, 210e3, 0.3) / 1e3
     assert f"alone has “a” {k:.1f} kN/mm:" in by_hand(of)
     assert "a cantilever of 450 mm" in bends_against(of)
@@ -441,6 +441,6 @@ def test_the_posts_bending_is_named_with_its_spring():
     assert "a tilt of 0.1 deg" in bends_against(along_case())
     assert "of “b” along its axis" in without_bending(of)
     assert without_bending(along_case()) == ""
-    bare = along_case(along=None, cantilever=None)
+    bare = along_case(alignment=None, cantilever=None)
     assert by_hand(bare) == ""
     assert "no [cantilever]" in without_bending(bare)

@@ -220,10 +220,10 @@ def test_a_plain_contact_is_not_gone_into(comparison):
 
 def test_the_head_says_how_all_is_held_and_struck(corner, oblique):
     head = _joined(_printed(oblique).split("mass")[0])
-    assert "post held by its own beam shear (“core” bonded to a stiff core)" in head
-    assert "on springs of 20000 N/mm/mm along each of its two edges" in head
+    assert "post held by its own beam shear (“core” bonded to a rigid core)" in head
+    assert "on elastic supports of 20000 N/mm/mm along each of its two edges" in head
     assert "struck -20 mm along the plate from its middle" in head
-    assert "travel at 1 deg from the plate's normal, towards +x, friction 0.2" in head
+    assert "direction of motion 1 deg from the plate's normal, towards +x, friction 0.2" in head
     head = _joined(_printed(corner).split("mass")[0])
     assert "in a corner: an equal second plate at right angles" in head
     assert "with 800.0 N/mm, 5 mm along it from its middle; friction 0.2" in head
@@ -233,13 +233,13 @@ def test_the_second_plate_has_a_row_with_its_contact(corner):
     (r,) = corner.sections
     text, second = _printed(corner), r.patches[1]
     row = next(line for line in text.splitlines() if re.search(r"\d +second ", line))
-    a, blur = words.with_uncertainty(second.half_width, SI.length)
+    a, uncertainty = words.with_uncertainty(second.half_width, SI.length)
     p, _ = words.with_uncertainty(second.peak_pressure, SI.stress)
     assert row.split()[:3] == [a, p, "second"]
     assert words.peak(second.plate, SI) in row
     assert words.first_yield(second.plate, SI) in row
     below = text.splitlines()[text.splitlines().index(row) + 1]
-    assert f" {blur} " in below
+    assert f" {uncertainty} " in below
     assert "Corner: K and first yield are stated with the line load on the first plate" in text
 
 
@@ -261,7 +261,7 @@ def test_what_the_contact_does(of, request):
         assert "± " in words.tangential(r.patch, SI.line_load)
         assert [zone.motion for zone in r.patch.zones] == ["slip", "stick"]
     else:
-        # In full sliding the load is friction times the line load, and no mesh blurs that.
+        # In full sliding the load is friction times the line load, whatever the mesh.
         assert words.tangential(r.patch, SI.line_load) == "240.0"
         assert words.ratio(r.patches[1]) == "-0.200"
 
@@ -328,7 +328,7 @@ def test_an_accuracy_asked_for_is_shown_to_be_reached_or_not(oblique):
 
 
 def test_the_shakedown_limit_says_what_it_takes_for_granted(comparison, oblique):
-    assert "on a half-space; repeated strikes" in _joined(_printed(comparison))
+    assert "on a half-space; repeated impacts" in _joined(_printed(comparison))
     assert "in full sliding, so that it may lie below first yield" in _joined(_printed(oblique))
 
 
@@ -347,7 +347,7 @@ def test_sizes_say_what_a_section_is(corner):
         (3.0, 0.2, None),
     ],
 )
-def test_travel_beyond_the_friction_angle_is_said_with_what_it_leads_to(degrees, friction, words_):
+def test_motion_beyond_the_friction_angle_is_said_with_what_it_leads_to(degrees, friction, words_):
     with mock.patch("contactfe.assess.section.first_yield", return_value=None):
         compared = compare(case([(150.0, None)], line_load=600.0, angle=degrees, friction=friction))
     text = _joined(_printed(compared))

@@ -80,17 +80,17 @@ def test_the_table_is_in_us_units(table, comparison):
     for unit in ("[lb/ft]", "[in]", "[ksi]", "[kip/in]"):
         assert unit in table
     plate, load = (300.0 / INCH, 50.0 / INCH), 1200.0 / (KSI * INCH)
-    assert f"plate {plate[0]:.5g} × {plate[1]:.5g} in bedded" in table
+    assert f"plate {plate[0]:.5g} × {plate[1]:.5g} in on a rigid base" in table
     assert f"line load {load:.3f} kip/in" in table
     main = table.split("By mass")[1].partition("\n")[2].split("hand formulas")[0]
     for r in comparison.sections:
         cells = next(t for t in main.splitlines() if r.section.name in t)
-        mass, a, p0, K, body, peak, sign, _, *_, load, plus, blur = cells.split(r.section.name)[
-            1
-        ].split()
+        mass, a, p0, K, body, peak, sign, _, *_, load, plus, uncertainty = cells.split(
+            r.section.name
+        )[1].split()
         assert (body, sign, plus) == ("post", "±", "±")
         shown = _shown(r.member.first_yield_uncertainty, "line load")
-        assert float(blur) == pytest.approx(shown, rel=0.5)  # one digit
+        assert float(uncertainty) == pytest.approx(shown, rel=0.5)  # one digit
         for cell, value, dimension in (
             (mass, r.mass_per_length, "mass per length"),
             (a, r.half_width.value, "length"),
@@ -132,9 +132,9 @@ def test_what_a_contact_and_its_holds_carry_is_in_us_units(of, request):
     assert not SI_UNIT.search(shown)
     assert not SI_UNIT.search(unescape(re.sub(r"<[^>]+>", "\n", page)))
     (r,) = us.sections
-    drag = _shown(r.patch.tangential_load.value, "line load")
-    assert re.search(rf"{drag:.2f}\d* ", shown)
-    assert f"T = {drag:.2f}" in page
+    tangential = _shown(r.patch.tangential_load.value, "line load")
+    assert re.search(rf"{tangential:.2f}\d* ", shown)
+    assert f"T = {tangential:.2f}" in page
     for reaction in r.patch.reactions:
         row = next(line for line in shown.splitlines() if f" {reaction.place} " in line)
         moment = reaction.moment / (KSI * INCH**2)
@@ -292,17 +292,17 @@ def test_sections_are_drawn_in_inches_and_ksi(drawn, comparison):
     assert allowed == pytest.approx([420.0 / KSI])
 
 
-def _narrow_and_opposed(comparison):
+def _narrow_and_diametral(comparison):
     """The same results, drawn as of a narrow, thin plate and its image: every edge is seen."""
     case = comparison.case
     post, plate = (
-        replace(case.post, held_by="opposed"),
+        replace(case.post, held_by="diametral"),
         replace(case.plate, width=150.0, thickness=40.0),
     )
     return replace(comparison, case=replace(case, post=post, plate=plate))
 
 
-@pytest.mark.parametrize("variant", [lambda comparison: comparison, _narrow_and_opposed])
+@pytest.mark.parametrize("variant", [lambda comparison: comparison, _narrow_and_diametral])
 def test_sections_are_those_of_the_si_figure_by_inch_and_ksi(variant, us, comparison):
     si, shown = (
         _drawn("sections.png", variant(of)).axes[: 2 * len(of.sections)] for of in (comparison, us)

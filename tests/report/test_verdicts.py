@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from alongcases import case
+from alignments import case
 from handcases import SOLID, TUBE, stop
 from hypothesis import given
 from hypothesis import strategies as st
@@ -53,7 +53,7 @@ def test_many_sections_of_a_verdict_are_gathered():
 
 
 def test_open_items_stand_on_the_first_screen(tmp_path):
-    found = by_hand(case(along=None))
+    found = by_hand(case(alignment=None))
     write_page(by_hand_page(found), tmp_path / "page.txt")
     first = (tmp_path / "page.txt").read_text().splitlines()[:24]
     for item in found.open_items:

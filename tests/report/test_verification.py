@@ -173,7 +173,7 @@ def test_a_value_that_is_no_number_can_be_written():
     assert row["passed"] is False
 
 
-def test_what_was_printed_and_seen_is_told_from_what_was_not():
+def test_what_was_printed_and_seen_is_distinct_from_what_was_not():
     sources = ("a book: seen", "a book: from memory, not seen", "derived here", "derived here")
     outcomes = run_all([replace(ROW, source=source) for source in sources])
     assert (

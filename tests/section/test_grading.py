@@ -205,7 +205,7 @@ def test_borders_of_slip_are_refined_where_they_are(border):
             assert size_at(side, x, y - 2.0 * border) > 0.5 * A / ACROSS
 
 
-def test_edges_that_drag_are_finer_still():
+def test_edges_under_friction_are_finer_still():
     for patch, finer in ((Patch(0.0, A), 2.0), (Patch(0.0, A, drag=True), AT_DRAG)):
         for grading in (
             member_grading(TUBE, patch),

@@ -18,7 +18,7 @@ from contactfe.section.outlines import MemberOutline, PlateOutline
 
 AHEAD = Patch(0.0, 1.2)
 
-SQUARE = [  # struck squarely, so that the mesh is its own mirror image
+SQUARE = [  # met squarely, so that the mesh is its own mirror image
     (MemberOutline(75.0, 0.0), AHEAD, None),
     (MemberOutline(75.0, 0.0, lower_half=True), AHEAD, None),
     (MemberOutline(75.0, 50.0), AHEAD, None),

@@ -66,9 +66,10 @@ def test_the_pieces_are_the_solved_contact(joint, found):
     _, pieces = found
     system = normal_system(joint)
     for share in (0.03, 0.4, 1.0):
-        pressure, travel = at_share(pieces, share)
+        pressure, rigid_displacement = at_share(pieces, share)
         solved = solve_contact(system, np.array([share * 1.25 * LOAD]))
-        assert travel == pytest.approx(solved.travel, rel=1e-9)  # the same equations, to rounding
+        # The same equations, to rounding.
+        assert rigid_displacement == pytest.approx(solved.rigid_displacement, rel=1e-9)
         assert pressure == pytest.approx(solved.pressure, abs=1e-8 * solved.pressure.max())
 
 
@@ -80,7 +81,9 @@ def test_the_path_of_loads_is_cut_where_nodes_begin_to_touch(joint):
             before.pressure.any(axis=0)
         )
         # Nothing jumps there.
-        a, b = (p.travel[0] + after.start * p.travel[1] for p in (before, after))
+        a, b = (
+            p.rigid_displacement[0] + after.start * p.rigid_displacement[1] for p in (before, after)
+        )
         assert a == pytest.approx(b, rel=1e-9)
     assert pieces[-1].end == 1.0
 
@@ -155,9 +158,9 @@ def test_a_power_law_is_kept(exponent, coefficient):
 
 def made_up(touching, starts):
     """Pieces from these shares of the path on, with so many nodes in touch."""
-    travel = np.array([[0.1], [1.0]])
+    rigid_displacement = np.array([[0.1], [1.0]])
     return tuple(
-        Piece(start, start + 0.1, np.ones((2, n)), travel)
+        Piece(start, start + 0.1, np.ones((2, n)), rigid_displacement)
         for n, start in zip(touching, starts, strict=True)
     )
 
@@ -166,10 +169,10 @@ def test_knots_are_an_edge_apart_at_each_end_of_every_patch():
     counts = list(range(6, 40, 2))
     pieces = made_up(counts, np.linspace(0.01, 0.33, len(counts)))
     for patches, expected in ((1, [6, 10, 14, 18, 22, 26, 30, 34, 38]), (2, [10, 18, 26, 34])):
-        share, travel = _knots(pieces, patches)
+        share, rigid_displacement = _knots(pieces, patches)
         starts = np.array([piece.start for piece in pieces if len(piece.pressure[0]) in expected])
         assert share == pytest.approx(1.2 * starts)  # of the curve's end, which the path goes past
-        assert travel == pytest.approx(0.1 + starts)
+        assert rigid_displacement == pytest.approx(0.1 + starts)
 
 
 @pytest.mark.parametrize(

@@ -36,7 +36,7 @@ CLOSE = 1e-8
 
 @cache
 def tube_on_plate(scale=3.0):
-    """A tube on a bedded plate, symmetric to the load line."""
+    """A tube on a plate on a rigid base, symmetric to the load line."""
     return join(
         member(75.0, 50.0, 1.2, "beam shear", scale, tangential=True),
         plate(400.0, 60.0, 1.2, scale=scale, tangential=True),
@@ -72,15 +72,18 @@ def random_system(seed, n, angle):
 
 
 def system_of(S, w, gap, angle):
-    travel = np.concatenate([-w, np.tan(angle) * w])[:, None]
-    return FrictionSystem(S, w, gap, travel, np.concatenate([w, 0 * w])[None, :])
+    rigid_displacement = np.concatenate([-w, np.tan(angle) * w])[:, None]
+    return FrictionSystem(S, w, gap, rigid_displacement, np.concatenate([w, 0 * w])[None, :])
 
 
 def assert_coulomb(system, mu, before, after, load):
     """All conditions of one step, written out apart from the solver's own residual."""
     p, t, w = after.pressure, after.traction, system.weight
     n = len(p)
-    moved = system.compliance @ np.concatenate([p, t]) + system.travel @ after.travel
+    moved = (
+        system.compliance @ np.concatenate([p, t])
+        + system.rigid_displacement @ after.rigid_displacement
+    )
     gap, slip = (moved[:n] + system.gap) / w, moved[n:] / w
     assert after.slip == pytest.approx(slip, rel=CLOSE, abs=1e-15)
     step = slip - before.slip
@@ -95,7 +98,7 @@ def assert_coulomb(system, mu, before, after, load):
     below = touching & (np.abs(t) < mu * p - small)
     assert np.all(np.abs(step[below]) <= near)  # what does not carry all it can does not slip
     moves = touching & (np.abs(step) > near)
-    assert np.all(np.sign(step[moves]) == -np.sign(t[moves]))  # the member is dragged back
+    assert np.all(np.sign(step[moves]) == -np.sign(t[moves]))  # friction pulls the member back
     assert np.all(np.abs(np.abs(t[moves]) - mu * p[moves]) <= small)
     assert np.all(after.regime[below] == STICK)
     assert np.all(after.regime[moves] == SLIP)
@@ -127,14 +130,14 @@ def test_coulombs_law_at_every_node_of_real_bodies(off, mu, angle, load):
     assert_coulomb(system, mu, before, after, path[-1, 0])
 
 
-def test_travel_turned_back_turns_the_friction():
+def test_displacement_turned_back_turns_the_friction():
     system = friction_system(tube_on_plate(), 0.3)
     sliding = follow(system, 0.2, even_path(LOAD))
     touching = sliding.pressure > 0.0
     assert sliding.traction[touching] == pytest.approx(-0.2 * sliding.pressure[touching], rel=1e-8)
     assert sliding.slip[touching].min() > 0.0
     eased = follow(system, 0.2, 0.97 * LOAD[None, :], sliding)
-    # The middle sticks at once; it takes a way back before it drags the other way.
+    # The middle sticks at once; it must move back a while before friction acts the other way.
     assert np.any(eased.regime == STICK)
     assert_coulomb(system, 0.2, sliding, eased, 0.97 * LOAD[0])
 
@@ -150,7 +153,7 @@ def test_without_friction_is_the_limit(joint):
         assert np.abs(state.traction).max() <= mu * state.pressure.max() * (1.0 + 1e-9)
         shares.append(np.abs(state.pressure - plain.pressure).max() / p0 / mu)
         assert shares[-1] < 1.0  # the pressure changes in proportion to μ
-        assert state.travel == pytest.approx(plain.travel, rel=mu)
+        assert state.rigid_displacement == pytest.approx(plain.rigid_displacement, rel=mu)
 
 
 @pytest.mark.parametrize(("mu", "degrees"), [(0.1, 0.0), (0.2, 4.0), (0.3, 20.0), (1.0, 30.0)])
@@ -165,9 +168,9 @@ def test_a_mirrored_angle_mirrors_everything(mu, degrees):
     assert two.pressure[::-1] == pytest.approx(one.pressure, abs=1e-7 * p0)
     assert -two.traction[::-1] == pytest.approx(one.traction, abs=1e-7 * p0)
     assert np.array_equal(two.regime[::-1], one.regime)
-    assert two.travel == pytest.approx(one.travel, rel=1e-9)
+    assert two.rigid_displacement == pytest.approx(one.rigid_displacement, rel=1e-9)
     if degrees > 0.0:
-        assert one.traction.sum() < 0.0  # on the member, which travels to +x
+        assert one.traction.sum() < 0.0  # on the member, which moves to +x
 
 
 def test_where_all_slides_the_path_does_not_matter():
@@ -176,7 +179,7 @@ def test_where_all_slides_the_path_does_not_matter():
     one, many = (follow(system, 0.2, even_path(LOAD, n)) for n in (1, 24))
     assert np.all(many.regime != STICK)
     assert one.pressure == pytest.approx(many.pressure, abs=1e-8 * many.pressure.max())
-    assert one.travel == pytest.approx(many.travel, rel=1e-9)
+    assert one.rigid_displacement == pytest.approx(many.rigid_displacement, rel=1e-9)
 
 
 def test_where_all_sticks_from_the_first_the_path_does_not_matter():
@@ -243,24 +246,26 @@ def test_steps_where_nodes_begin_to_touch_are_enough(joint, mu, degrees):
     assert np.abs(few.traction - fine.traction).max() > 5e-2 * mu * fine.pressure.max()
 
 
-# --- the same step by another way -----------------------------------------------------------------
+# --- the same step by another method --------------------------------------------------------------
 
 
 def by_turns(system, mu, load, stuck_at):
     """Pressure and traction of a step by the fixed point over given friction bounds.
 
-    For given bounds b and travel the step is the convex problem ½ f·S f + r·f over p ≥ 0, |t| ≤ b,
-    by scipy's bounded least squares; brentq finds the travel that carries the load; b = μp follows,
-    until it settles. Nothing is shared with the Newton method under test. Source of the idea:
-    Kunisch and Stadler, M2AN 39 (2005) 827 (abstract seen).
+    For given bounds b and displacement the step is the convex problem ½ f·S f + r·f over p ≥ 0,
+    |t| ≤ b, by scipy's bounded least squares; brentq finds the displacement that carries the load;
+    b = μp follows, until it settles. Nothing is shared with the Newton method under test. Source
+    of the idea: Kunisch and Stadler, M2AN 39 (2005) 827 (abstract seen).
     """
     S, w, n = system.compliance, system.weight, len(system.weight)
     L = cholesky(S, lower=True)
     rest = np.concatenate([system.gap, -w * stuck_at])
 
-    def forces(travel, bound):
-        right = solve_triangular(L, -(rest + system.travel[:, 0] * travel), lower=True)
-        # The algorithm wants room between its bounds.
+    def forces(rigid_displacement, bound):
+        right = solve_triangular(
+            L, -(rest + system.rigid_displacement[:, 0] * rigid_displacement), lower=True
+        )
+        # The algorithm needs a gap between its bounds.
         low, high = (
             np.append(np.zeros(n), -bound - 1e-9),
             np.append(np.full(n, np.inf), bound + 1e-9),
@@ -270,13 +275,16 @@ def by_turns(system, mu, load, stuck_at):
     bound = np.zeros(n)
     for _ in range(60):
         start = np.min(system.gap / w)
-        travel = brentq(
-            lambda travel, b=bound: w @ forces(travel, b)[:n] - load, start, start + 1.0, xtol=1e-13
+        rigid_displacement = brentq(
+            lambda rigid_displacement, b=bound: w @ forces(rigid_displacement, b)[:n] - load,
+            start,
+            start + 1.0,
+            xtol=1e-13,
         )
-        f = forces(travel, bound)
+        f = forces(rigid_displacement, bound)
         last, bound = bound, mu * np.maximum(f[:n], 0.0)
         if np.abs(bound - last).max() < 1e-9 * bound.max():
-            return f[:n], f[n:], travel
+            return f[:n], f[n:], rigid_displacement
     raise AssertionError("the turns did not settle")
 
 
@@ -292,11 +300,11 @@ def test_two_steps_agree_with_the_fixed_point(mu, degrees):
     system = friction_system(joint, np.radians(degrees))
     state = untouched(system)
     for load in (700.0, 1500.0):
-        p, t, travel = by_turns(system, mu, load, state.slip)
+        p, t, rigid_displacement = by_turns(system, mu, load, state.slip)
         state = follow(system, mu, np.array([[load]]), state)
         assert state.pressure == pytest.approx(p, abs=1e-6 * p.max())
         assert state.traction == pytest.approx(t, abs=1e-6 * p.max())
-        assert state.travel == pytest.approx([travel], rel=1e-7)
+        assert state.rigid_displacement == pytest.approx([rigid_displacement], rel=1e-7)
     assert np.any(state.regime == SLIP)
 
 
@@ -325,9 +333,9 @@ CYCLING = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("way", CYCLING)
-def test_a_cycle_of_states_is_left(way, monkeypatch):
-    S, gap, tangent, mu = CYCLING[way]
+@pytest.mark.parametrize("kind", CYCLING)
+def test_a_cycle_of_states_is_left(kind, monkeypatch):
+    S, gap, tangent, mu = CYCLING[kind]
     tried = []
     honest, turns = friction_module._settled, friction_module._by_exchange
 
@@ -345,7 +353,7 @@ def test_a_cycle_of_states_is_left(way, monkeypatch):
     system = integer_system(S, gap, tangent)
     state = follow(system, mu, np.array([[1.0]]))
     assert tried[0] == ("weight 1", False)  # else this test is of nothing
-    assert (way, True) in tried
+    assert (kind, True) in tried
     assert_coulomb(system, mu, untouched(system), state, 1.0)
 
 
@@ -389,11 +397,11 @@ def test_a_wrong_answer_is_refused_by_its_residual(monkeypatch, part):
     n = len(system.weight)
 
     def off(*words):
-        force, travel = honest(*words)
+        force, rigid_displacement = honest(*words)
         rows = slice(0, n) if part == "pressure" else slice(n, None)
         force = force.copy()
         force[rows] *= 1.0 + 1e-6
-        return force, travel
+        return force, rigid_displacement
 
     monkeypatch.setattr(friction_module, "_on_states", off)
     with pytest.raises(SolveError, match="residual"):
@@ -401,7 +409,7 @@ def test_a_wrong_answer_is_refused_by_its_residual(monkeypatch, part):
 
 
 def test_a_given_tangential_load_is_carried():
-    # Two unknowns of travel, towards the plate and along it, under two loads.
+    # Two unknowns of displacement, towards the plate and along it, under two loads.
     plain = friction_system(tube_on_plate(), 0.0)
     system = with_tangential_load(plain)
     Q = 0.12 * LOAD[0]
@@ -412,12 +420,14 @@ def test_a_given_tangential_load_is_carried():
 
 
 def with_tangential_load(plain):
-    """The system with the tangential travel free and the resultant of traction given."""
+    """The system with the tangential displacement free and the resultant of traction given."""
     w = plain.weight
     zero = np.zeros_like(w)
     return replace(
         plain,
-        travel=np.stack([np.concatenate([-w, zero]), np.concatenate([zero, w])], axis=1),
+        rigid_displacement=np.stack(
+            [np.concatenate([-w, zero]), np.concatenate([zero, w])], axis=1
+        ),
         resultant=np.stack([np.concatenate([w, zero]), np.concatenate([zero, w])]),
     )
 
@@ -467,9 +477,9 @@ def test_whether_a_node_touches_is_decided_by_its_gap_for_its_length_of_line(far
     # each length, beyond that of the first, is closed by a load of a little more than 1. How far
     # the bodies came before they touched, ``far``, is no measure of it.
     w = np.array([1.0, 1e-6])
-    travel = np.concatenate([-w, 0 * w])[:, None]
+    rigid_displacement = np.concatenate([-w, 0 * w])[:, None]
     system = FrictionSystem(
-        np.eye(4), w, w * (far + np.array([0.0, 1.0 + 5e-6])), travel,
+        np.eye(4), w, w * (far + np.array([0.0, 1.0 + 5e-6])), rigid_displacement,
         np.concatenate([w, 0 * w])[None, :],
     )  # fmt: skip
     before = follow(system, 0.3, np.array([[1.0]]))

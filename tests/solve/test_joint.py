@@ -47,7 +47,7 @@ def test_patch_uniform_pressure_passes_between_meshes_that_do_not_match():
         assert np.abs(sz + 0.3 * 150.0).max() < 1e-8
 
 
-def test_patch_travel_is_the_shortening_of_both_blocks():
+def test_the_displacement_is_the_shortening_of_both_blocks():
     # Plane strain, free sides: shortening p h (1−ν²)/E of each block, here of different steel.
     soft = Elastic(100e3, 0.35)
     upper, lower = blocks(upper=STEEL, lower=soft)
@@ -213,8 +213,8 @@ def test_a_wrong_answer_is_refused_by_its_residual(tube, bed, monkeypatch, facto
     honest = contact._on_active
 
     def off(*words):
-        pressure, travel = honest(*words)
-        return factor * pressure, travel
+        pressure, rigid_displacement = honest(*words)
+        return factor * pressure, rigid_displacement
 
     monkeypatch.setattr(contact, "_on_active", off)
     system = normal_system(join(tube, bed, radius=75.0))
@@ -282,7 +282,7 @@ def test_a_cycle_of_active_sets_is_left(monkeypatch):
     monkeypatch.setattr(contact, "_by_energy", lambda *words: used.append(1) or honest(*words))
     solution = solve_contact(CYCLING, np.array([1.0]))
     assert used  # else this test is of nothing
-    gap = CYCLING.compliance @ solution.pressure + CYCLING.gap - solution.travel
+    gap = CYCLING.compliance @ solution.pressure + CYCLING.gap - solution.rigid_displacement
     assert solution.pressure.min() >= 0.0
     assert gap.min() > -1e-12
     assert np.abs(gap * solution.pressure).max() < 1e-12

@@ -20,10 +20,10 @@ def mesh():
 
 
 HOLDS = {
-    "bedded": holds.bedded,
-    "two edges": lambda mesh: holds.edges(mesh, "two edges"),
-    "clamped edges": lambda mesh: holds.edges(mesh, "clamped edges"),
-    "springs": lambda mesh: holds.edges(mesh, "springs", 500.0),
+    "rigid base": holds.bedded,
+    "simply supported": lambda mesh: holds.edges(mesh, "simply supported"),
+    "clamped": lambda mesh: holds.edges(mesh, "clamped"),
+    "elastic supports": lambda mesh: holds.edges(mesh, "elastic supports", 500.0),
 }
 
 
@@ -53,7 +53,7 @@ def edge_points(body, name):
 
 
 def test_edge_patterns_are_unit_forces_and_a_unit_moment(mesh):
-    hold = holds.edges(mesh, "clamped edges")
+    hold = holds.edges(mesh, "clamped")
     by_name = {}
     for support in hold.supports:
         by_name.setdefault(support.groups, []).append(support)
@@ -66,14 +66,14 @@ def test_edge_patterns_are_unit_forces_and_a_unit_moment(mesh):
 
 
 def test_thrust_is_shared_by_both_edges(mesh):
-    *_, along = holds.edges(mesh, "two edges").supports
+    *_, along = holds.edges(mesh, "simply supported").supports
     x = mesh.doflocs[0]
     fx = along.load.reshape(-1, 2)[:, 0]
     assert fx.sum() == pytest.approx(1.0)
     assert fx[x < 0.0].sum() == pytest.approx(0.5)
 
 
-def test_thrust_of_a_bedded_plate_is_even_along_its_back(mesh):
+def test_thrust_of_a_plate_on_a_rigid_base_is_even_along_its_back(mesh):
     (along,) = holds.bedded(mesh).supports
     fx = along.load.reshape(-1, 2)[:, 0]
     assert fx.sum() == pytest.approx(1.0)
@@ -92,11 +92,11 @@ def test_a_pattern_follows_a_curved_edge():
 # --- what supports stop ---------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("held", ["two edges", "springs"])
+@pytest.mark.parametrize("held", ["simply supported", "elastic supports"])
 def test_edges_give_way_by_reaction_over_spring(mesh, held):
     body = condense(mesh, STEEL, HOLDS[held](mesh))
     u, r = respond(body, pushed(body))
-    gives = 0.0 if held == "two edges" else 1.0 / 500.0
+    gives = 0.0 if held == "simply supported" else 1.0 / 500.0
     for number, edge in enumerate((holds.LEFT, holds.RIGHT)):
         nodes, weights = edge_points(body, edge)
         mean = weights @ u[2 * nodes + 1]
@@ -106,26 +106,29 @@ def test_edges_give_way_by_reaction_over_spring(mesh, held):
 
 
 def test_a_clamped_edge_neither_turns_nor_moves_in_the_mean(mesh):
-    body = condense(mesh, STEEL, HOLDS["clamped edges"](mesh))
+    body = condense(mesh, STEEL, HOLDS["clamped"](mesh))
     u, _ = respond(body, pushed(body, along=300.0))
     for support in body.hold.supports:
         assert support.load @ u == pytest.approx(0.0, abs=1e-12)
     # Against the same plate free to turn, whose edges do: mean of u over the bending pattern.
-    free = condense(mesh, STEEL, HOLDS["two edges"](mesh))
+    free = condense(mesh, STEEL, HOLDS["simply supported"](mesh))
     v, _ = respond(free, pushed(free, along=300.0))
     turns = [abs(s.load @ v) for s in body.hold.supports if not s.load[1::2].any()]
     assert max(turns) > 1e-4
 
 
 def test_very_stiff_springs_are_rigid_edges(mesh):
-    rigid = condense(mesh, STEEL, HOLDS["two edges"](mesh))
-    stiff = condense(mesh, STEEL, holds.edges(mesh, "springs", 1e9))
+    rigid = condense(mesh, STEEL, HOLDS["simply supported"](mesh))
+    stiff = condense(mesh, STEEL, holds.edges(mesh, "elastic supports", 1e9))
     assert stiff.compliance == pytest.approx(rigid.compliance, abs=1e-4 * rigid.compliance.max())
 
 
 def test_springs_add_a_rigid_settlement(mesh):
     # The hold is determinate, so springs change no force: the plate only moves as a body.
-    rigid, soft = (condense(mesh, STEEL, HOLDS[name](mesh)) for name in ("two edges", "springs"))
+    rigid, soft = (
+        condense(mesh, STEEL, HOLDS[name](mesh))
+        for name in ("simply supported", "elastic supports")
+    )
     u, v = (respond(body, pushed(body))[0].reshape(-1, 2) for body in (rigid, soft))
     x, y = mesh.doflocs
     moved = v - u
@@ -139,7 +142,7 @@ def test_springs_add_a_rigid_settlement(mesh):
 
 def test_thrust_between_unclamped_edges_strains_the_plate_freely(mesh):
     # Determinate: half of a thrust to each edge, whatever the material.
-    body = condense(mesh, STEEL, HOLDS["two edges"](mesh))
+    body = condense(mesh, STEEL, HOLDS["simply supported"](mesh))
     _, r = respond(body, pushed(body, along=300.0, across=0.0))
     assert r[2] == pytest.approx(-300.0)
 
@@ -159,11 +162,13 @@ def test_reactions_of_a_plate_balance_its_load(mesh, name, along, across):
         total += [r.along, r.across, r.moment + r.x * r.across - r.y * r.along]
     # Forces over the load; moments over the load at half the width.
     assert total / [1.0, 1.0, WIDTH] == pytest.approx(np.zeros(3), abs=1e-7)
-    assert {r.place for r in held} == ({"back"} if name == "bedded" else {holds.LEFT, holds.RIGHT})
+    assert {r.place for r in held} == (
+        {"back"} if name == "rigid base" else {holds.LEFT, holds.RIGHT}
+    )
 
 
 def test_a_missing_reaction_is_out_of_balance(mesh):
-    body = condense(mesh, STEEL, HOLDS["two edges"](mesh))
+    body = condense(mesh, STEEL, HOLDS["simply supported"](mesh))
     load = pushed(body)
     left, right = reactions(body, load, *respond(body, load))
     assert unbalanced(body, load, [left]) == pytest.approx(190.0 / 300.0, rel=1e-6)
@@ -172,7 +177,7 @@ def test_a_missing_reaction_is_out_of_balance(mesh):
 
 
 def test_clamped_edges_have_moments_that_bend_against_the_load(mesh):
-    body = condense(mesh, STEEL, HOLDS["clamped edges"](mesh))
+    body = condense(mesh, STEEL, HOLDS["clamped"](mesh))
     load = pushed(body)
     left, right = reactions(body, load, *respond(body, load))
     # Fixed ends of a beam, load pushing down: the left turns counter-clockwise.
@@ -180,23 +185,23 @@ def test_clamped_edges_have_moments_that_bend_against_the_load(mesh):
     assert left.across + right.across == pytest.approx(1000.0, rel=1e-9)
 
 
-@pytest.mark.parametrize("held_by", ["beam shear", "stiff core"])
+@pytest.mark.parametrize("held_by", ["beam shear", "rigid core"])
 @pytest.mark.parametrize(("along", "across"), [(0.0, 1000.0), (400.0, 900.0)])
 def test_reactions_of_a_member_balance_its_load(held_by, along, across):
     mesh = member_mesh(75.0, 50.0, 2.0, 3.0)
-    hold = holds.stiff_core(mesh) if held_by == "stiff core" else holds.beam_shear(mesh, STEEL)
+    hold = holds.rigid_core(mesh) if held_by == "rigid core" else holds.beam_shear(mesh, STEEL)
     body = condense(mesh, STEEL, hold)
     load = pushed(body, along, across)
     held = reactions(body, load, *respond(body, load))
     assert unbalanced(body, load, held) < 1e-10
     (one,) = held
-    assert one.place == ("bore" if held_by == "stiff core" else "beam shear")
+    assert one.place == ("bore" if held_by == "rigid core" else "beam shear")
     assert (one.along, one.across) == pytest.approx((-along, -across), rel=1e-9, abs=1e-7)
     # About the middle of the section: the load acts 75 mm below it.
     assert one.moment == pytest.approx(-along * 75.0, rel=1e-6, abs=1e-5)
 
 
-def test_the_midplane_of_opposed_plates_stays_plane_and_carries_the_load():
+def test_the_midplane_between_diametral_plates_stays_plane_and_carries_the_load():
     mesh = member_mesh(75.0, 50.0, 2.0, 3.0, lower_half=True)
     body = condense(mesh, STEEL, holds.opposed(mesh))
     load = pushed(body, along=100.0, across=1000.0)
@@ -209,16 +214,16 @@ def test_the_midplane_of_opposed_plates_stays_plane_and_carries_the_load():
     assert unbalanced(body, load, [plane]) < 1e-10
 
 
-def test_a_stiff_core_does_not_move():
+def test_a_rigid_core_does_not_move():
     mesh = member_mesh(75.0, 50.0, 2.0, 3.0)
-    body = condense(mesh, STEEL, holds.stiff_core(mesh))
+    body = condense(mesh, STEEL, holds.rigid_core(mesh))
     u, _ = respond(body, pushed(body, 100.0, 1000.0))
     at_bore = np.isclose(np.hypot(mesh.doflocs[0], mesh.doflocs[1] - 75.0), 50.0)
     assert at_bore.sum() > 20
     assert np.abs(u.reshape(-1, 2)[at_bore]).max() == 0.0
 
 
-@pytest.mark.parametrize("held", [holds.bedded, holds.stiff_core, HOLDS["two edges"]])
+@pytest.mark.parametrize("held", [holds.bedded, holds.rigid_core, HOLDS["simply supported"]])
 def test_a_hold_needs_its_group_of_edges(held):
     mesh = block(np.linspace(0, 1, 4), np.linspace(0, 1, 4), "bottom", "midplane")
     with pytest.raises(SolveError, match="group"):
@@ -228,7 +233,7 @@ def test_a_hold_needs_its_group_of_edges(held):
 def test_a_core_may_hold_another_group_than_the_bore():
     mesh = member_mesh(75.0, 50.0, 2.0, 3.0)
     mesh = mesh.with_boundaries(dict(mesh.boundaries) | {"hold": mesh.boundaries["outside"]})
-    hold = holds.stiff_core(mesh, "hold")
+    hold = holds.rigid_core(mesh, "hold")
     assert hold.bonded == ("hold",)
     held = np.unique(hold.fixed // 2)
     assert np.hypot(mesh.doflocs[0], mesh.doflocs[1] - 75.0)[held] == pytest.approx(75.0, rel=1e-4)
@@ -236,7 +241,7 @@ def test_a_core_may_hold_another_group_than_the_bore():
 
 
 def test_a_pin_that_carries_something_is_out_of_balance(mesh):
-    body = condense(mesh, STEEL, HOLDS["two edges"](mesh))
+    body = condense(mesh, STEEL, HOLDS["simply supported"](mesh))
     load = pushed(body)
     u, r = respond(body, load)
     assert imbalance(body, load, u, r) < 1e-9

@@ -93,10 +93,10 @@ def test_all_are_run_in_order_and_one_that_fails_stops_nothing():
 
     rows = [replace(ROW, key=key, case=key) for key in ("one", "two", "three")]
     rows[1] = replace(rows[1], tool=tool)
-    told = []
-    outcomes = run_all(rows, told.append)
-    assert told == ["one", "two", "three"]
-    assert [o.row.key for o in outcomes] == told
+    announced = []
+    outcomes = run_all(rows, announced.append)
+    assert announced == ["one", "two", "three"]
+    assert [o.row.key for o in outcomes] == announced
     assert [o.passed for o in outcomes] == [True, False, True]
 
 

@@ -11,11 +11,11 @@ from contactfe.assess.by_hand.clauses import (
 )
 from contactfe.assess.by_hand.contact import contact_steps
 from contactfe.assess.by_hand.hold import hold_steps
+from contactfe.assess.by_hand.impacted import ImpactedPlate, plates
 from contactfe.assess.by_hand.plate import plate_steps
 from contactfe.assess.by_hand.post import post_steps
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.assess.by_hand.ring import disc_steps, ring_steps
-from contactfe.assess.by_hand.struck import Struck, plates
 from contactfe.assess.check_list import by_hand_checks, load_check
 from contactfe.assess.open_items import open_items
 from contactfe.case import Case, Section
@@ -40,42 +40,42 @@ def section_by_hand(case: Case, section: Section, shifts: tuple[float, ...] = ()
     ``shifts`` say how far along each plate, in mm, its patch lies from where the post first
     touches; only who has solved the contact knows them.
     """
-    struck = plates(case, shifts)
+    impacted = plates(case, shifts)
     margin = case.yield_margin
     steps = tuple(
         step if step.against is None else replace(step, against=step.against / margin)
-        for step in _steps(case, section, struck)
+        for step in _steps(case, section, impacted)
     )
-    clauses = tuple(_clauses(case, section, struck, {step.key: step.worked for step in steps}))
+    clauses = tuple(_clauses(case, section, impacted, {step.key: step.worked for step in steps}))
     return SectionByHand(section, steps, clauses, tuple(_left_out(case, section)))
 
 
-def _steps(case: Case, section: Section, struck: tuple[Struck, ...]) -> Iterator[Step]:
+def _steps(case: Case, section: Section, impacted: tuple[ImpactedPlate, ...]) -> Iterator[Step]:
     contact: list[Step] = []
-    for plate in struck:
+    for plate in impacted:
         of_plate = list(contact_steps(case, section, plate))
         width = next(s for s in of_plate if s.key == f"hertz_half_width{plate.end}").worked.value
         contact += [*of_plate, *hold_steps(case, section, plate, width)]
     yield from contact
     hold = case.hold(section)
-    if hold != "stiff core":
+    if hold != "rigid core":
         if section.shape == "tube":
             yield from ring_steps(case, section, hold)
         elif section.shape == "solid":
             yield from disc_steps(case, section, hold)
     widths = {step.key: step.worked.value for step in contact}
-    for plate in struck:
+    for plate in impacted:
         yield from plate_steps(case, plate, widths[f"hertz_half_width{plate.end}"])
     if case.cantilever is not None and section.mesh is None:
         yield from post_steps(case, section)
 
 
 def _clauses(
-    case: Case, section: Section, struck: tuple[Struck, ...], found: dict[str, Worked]
+    case: Case, section: Section, impacted: tuple[ImpactedPlate, ...], found: dict[str, Worked]
 ) -> Iterator[Clauses]:
-    for plate in struck:
+    for plate in impacted:
         yield from bearing_clauses(case, section, plate, found)
-        if case.plate.held_by != "bedded":
+        if case.plate.held_by != "rigid base":
             yield from plate_clauses(case, plate, found)
     if case.cantilever is not None and section.mesh is None:
         yield from post_clauses(case, section, found)
@@ -87,8 +87,8 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
         yield "what the load of the other plate does to the approach"
     if case.envelope is not None:
         yield "the contacts of [envelope]; everything is worked out for [contact]"
-    if case.hold(section) == "stiff core":
-        yield "ring formulas, as the bore is held by a stiff core, of which Hertz knows nothing"
+    if case.hold(section) == "rigid core":
+        yield "ring formulas, as the bore is held by a rigid core, of which Hertz knows nothing"
     elif section.shape in {"filled tube", "own mesh"}:
         yield (
             f"ring and disc formulas, as there is none for this shape ({section.shape}); what its"
@@ -100,7 +100,7 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
         yield "the post along its axis, as the section is drawn elsewhere"
     elif section.infill is not None:
         yield "the infill in the post along its axis; the steel is taken alone"
-    if case.along is not None and case.spread is None:
+    if case.alignment is not None and case.spread is None:
         yield (
             "the sharing of the force along the post, which needs the solved contact: it counts as"
             " even here; compare finds its peak along the post"

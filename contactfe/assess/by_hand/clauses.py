@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.record import Clauses
-from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case, Material, Section
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8
 from contactfe.codes.clause import ClauseCheck
@@ -20,14 +20,14 @@ SAFE_CORRELATION = 1.0
 
 
 def bearing_clauses(
-    case: Case, section: Section, struck: Struck, found: dict[str, Worked]
+    case: Case, section: Section, impacted: ImpactedPlate, found: dict[str, Worked]
 ) -> Iterator[Clauses]:
     """Line bearing of the post on one plate.
 
     All of these clauses have the contact of Hertz in them, and so its limits.
     """
-    q, D = struck.line_load, section.outside_diameter
-    end, part = struck.end, f"post on {struck.name}"
+    q, D = impacted.line_load, section.outside_diameter
+    end, part = impacted.end, f"post on {impacted.name}"
     post, plate, stated = case.post_material(section), case.plate_material, case.standards
     Y = min(post.yield_strength, plate.yield_strength)
     # The stiffer body makes the narrower contact, so it is the safe one of the two.
@@ -46,7 +46,7 @@ def bearing_clauses(
         if post.ultimate_strength is not None and plate.ultimate_strength is not None:
             fu = post.ultimate_strength, plate.ultimate_strength
             R, E, nu = section.radius, stiffer.young, stiffer.poisson
-            scope = en_1337_4.roller_scope(R, struck.effective_length, fu, Y)
+            scope = en_1337_4.roller_scope(R, impacted.contact_length, fu, Y)
             roller = en_1337_4.roller(q, R, min(fu), E, stated.gamma_m, nu, scope)
             checks.append(roller)
         flat = en_1993_1_8.flat_contact_by_analogy(
@@ -84,10 +84,12 @@ def least_ultimate(post: Material, plate: Material) -> float | None:
     return min(post.ultimate_strength, plate.ultimate_strength)
 
 
-def plate_clauses(case: Case, struck: Struck, found: dict[str, Worked]) -> Iterator[Clauses]:
+def plate_clauses(
+    case: Case, impacted: ImpactedPlate, found: dict[str, Worked]
+) -> Iterator[Clauses]:
     """Bending of one plate between its edges, with friction, by the steps found for it."""
     mu = "_with_friction" if case.contact.friction > 0.0 else ""
-    end, part = struck.end, struck.name
+    end, part = impacted.end, impacted.name
     steel, stated, t = case.plate_material, case.standards, case.plate.thickness
 
     def worst(*keys: str) -> Worked:

@@ -9,19 +9,19 @@ from contactfe.assess.by_hand.half_space import (
     plate_bending,
     post_bending,
 )
+from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.record import Step, Topic
-from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case, Material, Section
 from contactfe.hand import approach, approach_pair, hertz, shakedown, sliding
 from contactfe.hand.formula import Worked
 
 
-def contact_steps(case: Case, section: Section, struck: Struck) -> Iterator[Step]:
+def contact_steps(case: Case, section: Section, impacted: ImpactedPlate) -> Iterator[Step]:
     """What the contact of a section with one plate is."""
-    first, of_second, at = struck.number == 0, struck.of_second, struck.at
+    first, of_second, at = impacted.number == 0, impacted.of_second, impacted.at
     topic: Topic = "contact" if first else "second contact"
-    names = ("post" if first else f"post at {struck.name}", struck.name)
-    q, mu, state = struck.line_load, case.contact.friction, case.state
+    names = ("post" if first else f"post at {impacted.name}", impacted.name)
+    q, mu, state = impacted.line_load, case.contact.friction, case.state
     post, plate, R = case.post_material(section), case.plate_material, section.radius
 
     def step(
@@ -38,7 +38,7 @@ def contact_steps(case: Case, section: Section, struck: Struck) -> Iterator[Step
         body, stress = bending
         if stress is not None:
             limits = (*limits, bending_limit(body, grown * stress, p0))
-        return Step(f"{key}{struck.end}", topic, label, worked.also(*limits), against)
+        return Step(f"{key}{impacted.end}", topic, label, worked.also(*limits), against)
 
     modulus = hertz.contact_modulus.worked(
         post.young, post.poisson, plate.young, plate.poisson, state
@@ -52,8 +52,8 @@ def contact_steps(case: Case, section: Section, struck: Struck) -> Iterator[Step
     yield step("hertz_half_width", f"half-width, Hertz{of_second}", width)
     yield step("hertz_peak_pressure", f"peak pressure, Hertz{of_second}", pressure)
     bendings = (
-        ("post", post_bending(case, section, struck.number)),
-        ("plate", plate_bending(case, struck)),
+        ("post", post_bending(case, section, impacted.number)),
+        ("plate", plate_bending(case, impacted)),
     )
     for of, body, steel, bending in zip(
         ("", "_plate"), names, (post, plate), bendings, strict=True
@@ -63,10 +63,12 @@ def contact_steps(case: Case, section: Section, struck: Struck) -> Iterator[Step
             for key, label, worked, against in _body(steel, pressure, R, E_star, mu, case)
         )
     hold = case.hold(section)
-    if section.shape == "solid" and hold != "stiff core":  # a tube gives way as a ring too
+    if section.shape == "solid" and hold != "rigid core":  # a tube gives way as a ring too
         a, t = width.value, case.plate.thickness
-        below: approach.PlateHeldBy = "bedded" if case.plate.held_by == "bedded" else "edges"
-        datum = "the plate's base" if below == "bedded" else "the plate's back"
+        below: approach.PlateHeldBy = (
+            "rigid base" if case.plate.held_by == "rigid base" else "edges"
+        )
+        datum = "the plate's base" if below == "rigid base" else "the plate's back"
         reach = approach.reach_limit(t, case.plate.width / 2.0 - abs(at))
         bodies = (
             post.young, post.poisson, plate.young, plate.poisson, hold, below, state,

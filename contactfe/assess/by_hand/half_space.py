@@ -2,8 +2,8 @@
 
 import math
 
+from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.plate import plate_moment
-from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case, Section
 from contactfe.hand import ring
 from contactfe.hand.formula import Limit, at_most
@@ -14,7 +14,7 @@ as a half-space. Measured by solved cases at the bound: peak pressure and half-w
 within 0.15 %, its peak von Mises stress within 9 %; peak pressure on a tube within 8 %."""
 
 LARGEST_BENDING = 0.05
-"""Stress of bending at the struck face over peak pressure up to which the stresses are those of
+"""Stress of bending at the impacted face over peak pressure up to which the stresses are those of
 the contact alone. A tube of a third of the radius, at 0.25 by this measure, has 16 % less peak von
 Mises stress than a solid, one of half the radius, at 0.10, has 6 % less (solved)."""
 
@@ -44,7 +44,7 @@ def post_bending(case: Case, section: Section, number: int) -> float | None:
     hold = case.hold(section)
     if section.shape == "solid":
         return 0.0
-    if section.shape != "tube" or section.wall is None or hold == "stiff core":
+    if section.shape != "tube" or section.wall is None or hold == "rigid core":
         return None
     h = section.wall
     loads = [(case.line_loads[number], 0.0)]
@@ -54,11 +54,11 @@ def post_bending(case: Case, section: Section, number: int) -> float | None:
     return abs(float(6.0 * sum(moments) / h**2))
 
 
-def plate_bending(case: Case, struck: Struck) -> float:
-    """Stress of bending at the struck face of a plate, MPa."""
-    if case.plate.held_by == "bedded":
+def plate_bending(case: Case, impacted: ImpactedPlate) -> float:
+    """Stress of bending at the impacted face of a plate, MPa."""
+    if case.plate.held_by == "rigid base":
         return 0.0
-    return 6.0 * plate_moment(case, struck).value / case.plate.thickness**2
+    return 6.0 * plate_moment(case, impacted).value / case.plate.thickness**2
 
 
 def bending_limit(body: str, bending: float, peak_pressure: float) -> Limit:

@@ -1,4 +1,4 @@
-"""How far a solid post comes to a plate where beam shear holds it, which its middle does not tell.
+"""How far a solid post comes to a plate where beam shear holds it, which its middle does not show.
 
 Its axis as a beam is there the mean of its section on which the beam shear does work.
 """
@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from contactfe.assess.by_hand.half_space import patch_limits
+from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.record import Step, Topic
-from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case, Section
 from contactfe.hand import approach, approach_hold
 from contactfe.hand.formula import Limit, added
@@ -16,7 +16,9 @@ from contactfe.hand.formula import Limit, added
 KEY = "approach_of_axis"
 
 
-def hold_steps(case: Case, section: Section, struck: Struck, half_width: float) -> Iterator[Step]:
+def hold_steps(
+    case: Case, section: Section, impacted: ImpactedPlate, half_width: float
+) -> Iterator[Step]:
     """The approach of a post held by its beam shear, of which the solved contact has the same.
 
     Of a solid alone: a tube gives way as a ring too. Held otherwise its middle is the hold.
@@ -25,36 +27,36 @@ def hold_steps(case: Case, section: Section, struck: Struck, half_width: float) 
     if section.shape != "solid" or case.hold(section) != "beam shear":
         return
     post, plate, t = case.post_material(section), case.plate_material, case.plate.thickness
-    bedded, q, a = case.plate.held_by == "bedded", struck.line_load, half_width
-    below, datum = (approach.layer, "base") if bedded else (approach.strip, "back")
+    on_base, q, a = case.plate.held_by == "rigid base", impacted.line_load, half_width
+    below, datum = (approach.layer, "base") if on_base else (approach.strip, "back")
     of_post = approach_hold.solid.worked(
         q, section.radius, a, post.young, post.poisson, "beam shear", case.state
     )
     of_plate = below.worked(q, t, a, plate.young, plate.poisson, case.state)
-    end = struck.of_second
-    topic: Topic = "contact" if struck.number == 0 else "second contact"
+    end = impacted.of_second
+    topic: Topic = "contact" if impacted.number == 0 else "second contact"
     label = f"approach, post's hold to the plate's {datum}"
-    reach = approach.reach_limit(t, case.plate.width / 2.0 - abs(struck.at))
+    reach = approach.reach_limit(t, case.plate.width / 2.0 - abs(impacted.at))
     total = replace(
         added(f"{KEY}.added", label, "δ", of_post, of_plate),
         source=f"the sum of two. Post: {of_post.source}. Plate: {of_plate.source}",
     )
     yield Step(
-        f"{KEY}_post{struck.end}",
+        f"{KEY}_post{impacted.end}",
         topic,
         f"post's part of the approach of its hold{end}",
         of_post,
         minor=True,
     )
     yield Step(
-        f"{KEY}_plate{struck.end}",
+        f"{KEY}_plate{impacted.end}",
         topic,
         f"plate's part of that approach{end}",
         of_plate,
         minor=True,
     )
-    limits = _once((*total.limits, *patch_limits(case, section, struck.at, a), reach))
-    yield Step(f"{KEY}{struck.end}", topic, f"{label}{end}", replace(total, limits=limits))
+    limits = _once((*total.limits, *patch_limits(case, section, impacted.at, a), reach))
+    yield Step(f"{KEY}{impacted.end}", topic, f"{label}{end}", replace(total, limits=limits))
 
 
 def _once(limits: Iterable[Limit]) -> tuple[Limit, ...]:

@@ -3,8 +3,8 @@
 import math
 from collections.abc import Iterator
 
+from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.record import Step, Topic
-from contactfe.assess.by_hand.struck import Struck
 from contactfe.case import Case
 from contactfe.hand import layer, strip, strip_deflection, strip_friction
 from contactfe.hand.formula import Limit, Worked, added, at_most
@@ -15,22 +15,22 @@ _MINOR = {"strip_friction_couple"} | {
 """Steps that only lead to what a strip has with friction."""
 
 
-def plate_steps(case: Case, struck: Struck, half_width: float) -> Iterator[Step]:
+def plate_steps(case: Case, impacted: ImpactedPlate, half_width: float) -> Iterator[Step]:
     """One plate, struck over a patch of that half-width, mm."""
-    topic: Topic = "plate" if struck.number == 0 else "second plate"
-    steps = _layer if case.plate.held_by == "bedded" else _strip
-    for key, label, worked, against in steps(case, struck, half_width):
-        named, minor = f"{label}{struck.of_second}", key in _MINOR
-        yield Step(f"{key}{struck.end}", topic, named, worked, against, minor)
+    topic: Topic = "plate" if impacted.number == 0 else "second plate"
+    steps = _layer if case.plate.held_by == "rigid base" else _strip
+    for key, label, worked, against in steps(case, impacted, half_width):
+        named, minor = f"{label}{impacted.of_second}", key in _MINOR
+        yield Step(f"{key}{impacted.end}", topic, named, worked, against, minor)
 
 
 _Found = Iterator[tuple[str, str, Worked, float | None]]
 """Key, label, what was worked out, and what it is measured by."""
 
 
-def _layer(case: Case, struck: Struck, half_width: float) -> _Found:
-    q, t = struck.line_load, case.plate.thickness
-    limits = layer.layer_limits(t, case.plate.width / 2.0 - abs(struck.at), half_width)
+def _layer(case: Case, impacted: ImpactedPlate, half_width: float) -> _Found:
+    q, t = impacted.line_load, case.plate.thickness
+    limits = layer.layer_limits(t, case.plate.width / 2.0 - abs(impacted.at), half_width)
     yield (
         "layer_base_pressure", "peak pressure on the base, layer",
         layer.rigid_base_pressure.worked(q, t).also(*limits), None,
@@ -42,14 +42,14 @@ def _layer(case: Case, struck: Struck, half_width: float) -> _Found:
     )  # fmt: skip
 
 
-def _strip(case: Case, struck: Struck, half_width: float) -> _Found:
+def _strip(case: Case, impacted: ImpactedPlate, half_width: float) -> _Found:
     plate, steel = case.plate, case.plate_material
-    q, at = struck.line_load, struck.at
+    q, at = impacted.line_load, impacted.at
     t, span = plate.thickness, plate.width
     bending = strip.bending_stiffness.worked(t, steel.young, steel.poisson, case.state)
     shear = strip.shear_stiffness.worked(t, steel.young, steel.poisson)
     D, S = bending.value, shear.value
-    clamped = plate.held_by == "clamped edges"
+    clamped = plate.held_by == "clamped"
     if clamped:
         bent = strip_deflection.clamped_deflection.worked(q, span, at, D, S)
     else:
@@ -61,8 +61,8 @@ def _strip(case: Case, struck: Struck, half_width: float) -> _Found:
     )
     yield "strip_bending_stiffness", "bending stiffness, strip", bending, None
     yield "strip_shear_stiffness", "shear stiffness, strip", shear, None
-    under = list(_bent(case, struck))
-    edge = list(_bent(case, struck, at_edge=True)) if clamped else []
+    under = list(_bent(case, impacted))
+    edge = list(_bent(case, impacted, at_edge=True)) if clamped else []
     Y = steel.yield_strength
     yielded = [at_most("σ/Y", abs(under[-1][2].value) / Y, 1.0)]
     if clamped:
@@ -84,23 +84,23 @@ def _strip(case: Case, struck: Struck, half_width: float) -> _Found:
         bent.also(*limits),
         None,
     )
-    yield "strip_settlement", "movement on the springs, strip", moved, None
+    yield "strip_settlement", "movement on the elastic supports, strip", moved, None
     total = added(
         "strip_deflection.deflection_on_springs", "deflection under the load", "w", bent, moved
     )
     yield "strip_deflection", label, total.also(*limits), None
 
 
-def _bent(case: Case, struck: Struck, *, at_edge: bool = False) -> _Found:
+def _bent(case: Case, impacted: ImpactedPlate, *, at_edge: bool = False) -> _Found:
     """Moment and stress under the load, or at the nearer clamped edge; the last is the greatest."""
-    q, at, span, t = struck.line_load, struck.at, case.plate.width, case.plate.thickness
+    q, at, span, t = impacted.line_load, impacted.at, case.plate.width, case.plate.thickness
     mu, Y, ratio = case.contact.friction, case.plate_material.yield_strength, _shear_ratio(case)
     if at_edge:
         moment = strip.edge_moment.worked(q, span, at, ratio)
         stress = strip.bending_stress.worked(moment.value, t)
         end, place, beside, key = "edge_", "at the nearer edge", "at the nearer edge", "strip_edge"
     else:
-        moment = plate_moment(case, struck)
+        moment = plate_moment(case, impacted)
         stress = strip.back_stress.worked(moment.value, q, t)
         end, place, beside, key = "", "under the load", "beside the load", "strip_back"
     yield f"strip_{end}moment", f"bending moment {place}, strip", moment, None
@@ -110,7 +110,7 @@ def _bent(case: Case, struck: Struck, *, at_edge: bool = False) -> _Found:
         return
     couple = strip_friction.couple.worked(q, mu, t)
     C = couple.value
-    if case.plate.held_by == "clamped edges":
+    if case.plate.held_by == "clamped":
         axial = strip_friction.clamped_axial_force.worked(q, mu, span, at)
         turns = strip_friction.edge_moment if at_edge else strip_friction.clamped_moment
         turned = turns.worked(C, span, at, ratio)
@@ -135,10 +135,10 @@ def _bent(case: Case, struck: Struck, *, at_edge: bool = False) -> _Found:
     yield f"{key}_stress_with_friction", f"stress {beside} with friction, strip", total, Y
 
 
-def plate_moment(case: Case, struck: Struck) -> Worked:
+def plate_moment(case: Case, impacted: ImpactedPlate) -> Worked:
     """Moment under the load of a plate between its edges."""
-    q, at, span = struck.line_load, struck.at, case.plate.width
-    if case.plate.held_by == "clamped edges":
+    q, at, span = impacted.line_load, impacted.at, case.plate.width
+    if case.plate.held_by == "clamped":
         return strip.clamped_moment.worked(q, span, at, _shear_ratio(case))
     return strip.supported_moment.worked(q, span, at)
 
@@ -153,7 +153,7 @@ def _shear_ratio(case: Case) -> float:
 def _movement(
     case: Case, q: float, at: float, bent: float, D: float, S: float
 ) -> tuple[Limit, ...]:
-    """How far the strip bends and turns; what springs let it move does not strain it."""
-    edges: strip.Edges = "clamped" if case.plate.held_by == "clamped edges" else "supported"
+    """How far the strip bends and turns; what elastic supports let it move does not strain it."""
+    edges: strip.Edges = "clamped" if case.plate.held_by == "clamped" else "supported"
     slope = float(strip_deflection.slope(at, q, case.plate.width, at, edges, D, S))
     return strip_deflection.movement_limits(bent, slope, case.plate.thickness)

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from contactfe.assess.by_hand.impacted import plates
 from contactfe.assess.by_hand.record import Step
-from contactfe.assess.by_hand.struck import plates
 from contactfe.case import Case, Section
 from contactfe.hand import cantilever, flexure, resultant, round_section, torsion, weld
 
@@ -11,11 +11,13 @@ from contactfe.hand import cantilever, flexure, resultant, round_section, torsio
 def post_force(case: Case) -> Iterator[Step]:
     """Force of each plate on the post, and the greatest that they can exert together."""
     mu, forces = case.contact.friction, []
-    for struck in plates(case):
-        assert struck.effective_length is not None  # with [cantilever] every force is stated
-        force = resultant.normal_force.worked(struck.mean, struck.effective_length)
+    for impacted in plates(case):
+        assert impacted.contact_length is not None  # with [cantilever] every force is stated
+        force = resultant.normal_force.worked(impacted.mean, impacted.contact_length)
         forces.append(force.value)
-        yield Step(f"normal_force{struck.end}", "post", f"force normal to the {struck.name}", force)
+        yield Step(
+            f"normal_force{impacted.end}", "post", f"force normal to the {impacted.name}", force
+        )
     together = (
         resultant.sliding_force.worked(forces[0], mu)
         if len(forces) == 1
@@ -47,7 +49,7 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
         else flexure.tube_shear_stress.worked(V, D, d, nu)
     )
     elastic = cantilever.yield_limits(stress.value, Y)
-    length = case.effective_length or 0.0
+    length = case.contact_length or 0.0
     mu = case.contact.friction
     pressed = sum(step.worked.value for step in forces[:-1])
     torque = resultant.friction_torque.worked(pressed, mu, section.radius)
@@ -83,7 +85,7 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
         yield Step(key, "post", label, worked, against)
     if mu > 0.0:
         both = torsion.von_mises_with_torsion.worked(stress.value, shear.value, twist.value)
-        yield Step("post_torque", "post", "torque of the drag, all friction at work", torque)
+        yield Step("post_torque", "post", "torque of friction, all friction at work", torque)
         yield Step("post_torsion_stress", "post", "shear stress of torsion", twist)
         yield Step(
             "post_twisted_von_mises", "post", "von Mises stress at the root with torsion",

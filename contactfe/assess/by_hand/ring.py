@@ -14,7 +14,7 @@ PLACES = (("under_load", "under the load", 0.0), ("at_side", "at the side", math
 
 LARGEST_CHANGE = 0.05
 """Change of diameter over diameter up to which displacements count as small: a tenth of the radius,
-the bound on travel in solved cases; a choice made here."""
+the bound on displacement in solved cases; a choice made here."""
 
 
 def ring_steps(case: Case, section: Section, held_by: HeldBy) -> Iterator[Step]:
@@ -54,7 +54,7 @@ def ring_steps(case: Case, section: Section, held_by: HeldBy) -> Iterator[Step]:
             worked = change.worked(q, r, h, E, nu, held_by, state)
             small = at_most("|ΔD|/D", abs(worked.value) / (2.0 * r), LARGEST_CHANGE)
             yield Step(key, "section", label, worked.also(small, elastic))
-    if held_by == "opposed":
+    if held_by == "diametral":
         crushed = collapse.collapse_load.worked(Y, r, h, state)
         below = at_most("q/P0", q / crushed.value, 1.0)
         yield Step(

@@ -81,11 +81,11 @@ def bands(walls: Sequence[Wall]) -> tuple[Band, ...]:
 
 
 def best(
-    walls: Sequence[Wall], of: Callable[[Wall], float], blur: Callable[[Wall], float]
+    walls: Sequence[Wall], of: Callable[[Wall], float], uncertainty: Callable[[Wall], float]
 ) -> Best | None:
     """The wall whose figure is least; None where no wall has a finite one. ``walls`` rise.
 
-    ``blur`` gives the numerical uncertainty of the figure. Of a tube, those beside it are tubes.
+    ``uncertainty`` gives that of the figure. Of a tube, those beside it are tubes.
     """
     number = min(range(len(walls)), key=lambda k: of(walls[k]), default=None)
     if number is None or of(walls[number]) == float("inf"):
@@ -93,10 +93,10 @@ def best(
     here = walls[number]
     walls = [wall for wall in walls if wall.solid == here.solid]
     number = next(k for k, wall in enumerate(walls) if wall is here)
-    most = of(here) + blur(here)
+    most = of(here) + uncertainty(here)
 
     def alike(wall: Wall) -> bool:
-        return of(wall) - (0.0 if of(wall) == float("inf") else blur(wall)) <= most
+        return of(wall) - (0.0 if of(wall) == float("inf") else uncertainty(wall)) <= most
 
     low = high = number
     while low > 0 and alike(walls[low - 1]):

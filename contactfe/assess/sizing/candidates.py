@@ -34,9 +34,9 @@ def sizing_of(case: Case) -> Sizing:
         own = dict.fromkeys(section.outside_diameter for section in case.sections)
         stated = replace(stated, outside_diameters=tuple(own))
     for outside in stated.outside_diameters:
-        if case.held_by == "stiff core" and stated.walls.shares(outside)[-1] >= SOLID:
+        if case.held_by == "rigid core" and stated.walls.shares(outside)[-1] >= SOLID:
             raise InputError(
-                f'{case.source}: [size] wall: a solid bar has no bore for held_by = "stiff core";'
+                f'{case.source}: [sizing] wall: a solid bar has no bore for held_by = "rigid core";'
                 " state a range that ends before it, such as wall = { from = 0.05, to = 0.45 }"
             )
     return stated
@@ -84,8 +84,8 @@ def shares_of(case: Case, sizing: Sizing, outside_diameter: float) -> tuple[floa
     if stated[0] > last:
         length = case.display.length.text
         raise InputError(
-            f"{case.source}: [size] least_bore: a bore of {length(sizing.bore(outside_diameter))}"
-            f" at Ø {length(outside_diameter)} leaves none of the tubes of [size] wall; state a"
+            f"{case.source}: [sizing] least_bore: a bore of {length(sizing.bore(outside_diameter))}"
+            f" at Ø {length(outside_diameter)} leaves none of the tubes of [sizing] wall; state a"
             " least_bore that does, or thinner walls"
         )
     found = {share for share in stated if share <= last or share >= SOLID}

@@ -12,7 +12,7 @@ import numpy as np
 
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import Level, Reading, build, patches_of, read
-from contactfe.assess.limits import travels_little, widest_patch
+from contactfe.assess.limits import small_displacements, widest_patch
 from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, BORE_UNDER_SECOND
 from contactfe.errors import SolveError
 from contactfe.section.grading import Patch
@@ -52,7 +52,7 @@ def early_yield(
     """First yield of post or plate, whose yield strengths are given in MPa.
 
     ``guess`` is a load to begin with, over that of the case; 1 where nothing is known. All loads
-    grow together. None where the load is beyond what the model carries, or cannot be solved.
+    grow together. None where the load is beyond the range of the model, or cannot be solved.
     """
     limits = np.log([post, plate])
     at = _peaks(reading) - limits
@@ -74,7 +74,7 @@ def early_yield(
         if abs(step) > NEAR / 4.0:  # of a shorter one the difference is noise
             slopes = np.clip((now - at) / step, 0.1, 1.5)
         at = now
-        allowed = _room(level, reading) >= 1.0 and travels_little(
+        allowed = _room(level, reading) >= 1.0 and small_displacements(
             level.case, level.section, reading
         )
         if at.max() < 0.0 and not allowed:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from contactfe.assess.accuracy import COARSE, at_surface, beside_peak, uncertainty
+from contactfe.assess.accuracy import COARSE, at_surface, beside_peak, numerical_uncertainty
 from contactfe.assess.beam import axial_stress
 from contactfe.assess.check_list import von_mises_check
 from contactfe.assess.checks import Bounds, Check, LimitState, severity
@@ -172,19 +172,19 @@ def _value(case: Case, pair: Pair, levels: Levels, figure: int) -> Value | None:
     beside = at_surface(case, coarse) if figure < _FIGURES - 1 else 0.0
     if figure < len(PLACES):
         peak = max(filter(None, pair.coarse.places))
-        bonded = case.hold(pair.coarse.candidate.section) == "stiff core"
+        bonded = case.hold(pair.coarse.candidate.section) == "rigid core"
         beside = max(beside, beside_peak(peak, bonded))
     least = YIELD_TOLERANCE if figure == _FIGURES - 1 else 0.0
     if pair.fine is not None:
         fine = _figures(pair.fine)[figure]
         if fine is None:
             return None
-        return Value(fine, uncertainty(fine, coarse, 1.0, slips, beside) + least * fine)
+        return Value(fine, numerical_uncertainty(fine, coarse, 1.0, slips, beside) + least * fine)
     ratio, off = levels.at(figure, pair.coarse.candidate.share)
     # As if the level finer by ``COARSE`` had been read: its figure, departure and element size.
     value = ratio * coarse
-    blur = uncertainty(value, (1.0 + off) * value, COARSE, slips, beside)
-    return Value(value, blur + least * value)
+    uncertainty = numerical_uncertainty(value, (1.0 + off) * value, COARSE, slips, beside)
+    return Value(value, uncertainty + least * value)
 
 
 def _over(value: Value, by: float) -> Value:

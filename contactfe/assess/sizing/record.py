@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 from contactfe.assess.checks import Bounds, Check, OpenItem, Verdict, counted, governing, verdict_of
 from contactfe.assess.results import Value
 from contactfe.case import Case, Material, Section
-from contactfe.case.along import Spread
+from contactfe.case.alignment import Spread
 from contactfe.case.sizing import CheckKind, WallLengths, Walls
 from contactfe.case.stock import StockSize
 
@@ -51,8 +51,8 @@ class Trial:
     ``places`` are peak von Mises stresses of the post by ``PLACES``, ``plate`` that of the plates,
     MPa; ``post_zone`` and ``plate_zone`` name where the largest are, ``post_at`` and ``plate_at``
     the contacts of them. ``yield_factor`` is by how much the loads grow until post or plate first
-    yields, which it does at the contact ``yields_at``; None where that is beyond what the model
-    carries at every contact. ``error`` says why a contact could not be solved, and then there are
+    yields, which it does at the contact ``yields_at``; None where that is beyond the range of
+    the model at every contact. ``error`` says why a contact could not be solved, and then there are
     no figures.
     """
 
@@ -79,7 +79,7 @@ class Trial:
 class Wall:
     """A candidate judged; stresses in MPa, line loads in N/mm, mass in kg/m.
 
-    ``places`` go by ``PLACES``. ``solved_fine`` tells that both mesh levels were solved; else
+    ``places`` go by ``PLACES``. ``solved_fine`` says that both mesh levels were solved; else
     figures are those of the coarse one, carried over by the ratio of the levels at walls nearby.
     ``checks`` are those that are asked for, the governing one first; ``unchanging`` are the keys of
     those that no wall of the diameter changes; ``bounds`` is None where a slice holds, as under a

@@ -36,14 +36,14 @@ from contactfe.assess.sizing.record import (
     Trial,
     Wall,
 )
-from contactfe.assess.sizing.search import Point, wishes
+from contactfe.assess.sizing.search import Point, requests
 from contactfe.case import Case
 from contactfe.case.sizing import Sizing
 from contactfe.errors import InputError, SolveError
 
 COMPARED = 20
 """One in so many walls of a curve, but its two ends at least, is solved on both mesh levels in any
-case, to tell how much the levels differ along it."""
+case, to find how much the levels differ along it."""
 
 _MOST_ROUNDS = 30
 
@@ -257,7 +257,7 @@ class _Work:
         points = [Point(w.share, ratio(w), w.fits, concentration(w), w.solved_fine) for w in walls]
         return [
             *((share, True) for share in sorted(compared)),
-            *((wish.share, wish.sure) for wish in wishes(points, jumps)),
+            *((request.share, request.sure) for request in requests(points, jumps)),
         ]
 
     def _wanted_stock(self, outside: float) -> list[Pair]:
@@ -271,15 +271,17 @@ class _Work:
 
         Not known along a post that bends: under less force another part of it meets the plate.
         """
-        if closest is None or self._case.along is not None:
+        if closest is None or self._case.alignment is not None:
             return None
         failing = [check for check in counted(closest.wall.checks) if not check.passes]
         factors = [check.reserve for check in failing if check.kind != "stress"]
         if any(check.kind == "stress" for check in failing):
             pair = self._curves[outside][closest.wall.share]
             # The verdict counts the uncertainty, so the loads may not use it up.
-            blurs = [v.uncertainty / v.value for v in (closest.wall.post, closest.wall.plate)]
-            margin = self._case.yield_margin * (1.0 + max(blurs))
+            uncertainties = [
+                v.uncertainty / v.value for v in (closest.wall.post, closest.wall.plate)
+            ]
+            margin = self._case.yield_margin * (1.0 + max(uncertainties))
             at_margin = Job(pair.coarse.candidate, pair.coarse, margin)
             factors += [trial.yield_factor for trial in self._solve([at_margin])]
         known = [factor for factor in factors if factor is not None]

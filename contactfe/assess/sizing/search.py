@@ -23,7 +23,7 @@ class Point:
     """A wall that was tried, as the search sees it.
 
     ``ratio`` is that of the governing check, infinite where there is no solution; ``figure`` what
-    is to be least; ``sure`` tells that nothing more accurate can be asked for.
+    is to be least; ``sure`` says that nothing more accurate can be asked for.
     """
 
     share: float
@@ -34,16 +34,16 @@ class Point:
 
 
 @dataclass(frozen=True)
-class Wish:
+class Request:
     """A wall to be tried, on both mesh levels where it is to be ``sure``."""
 
     share: float
     sure: bool
 
 
-def wishes(
+def requests(
     points: Sequence[Point], jumps: Sequence[float] = (), tolerance: float = TOLERANCE
-) -> list[Wish]:
+) -> list[Request]:
     """What to try next; empty where every edge and every least value lies within the tolerance.
 
     ``points`` rise. Each edge between passing and failing walls is followed, and the least figure;
@@ -51,25 +51,25 @@ def wishes(
     another thing than up to them: nothing is looked for between neighbours that one parts, as that
     is the edge.
     """
-    wished: dict[float, Wish] = {}
+    asked: dict[float, Request] = {}
 
     def gap(left: Point, right: Point) -> float:
         parted = any(left.share <= at < right.share for at in jumps)
         return 0.0 if parted else right.share - left.share
 
-    def add(wish: Wish) -> None:
-        before = wished.get(wish.share, wish)
-        wished[wish.share] = Wish(wish.share, wish.sure or before.sure)
+    def add(request: Request) -> None:
+        before = asked.get(request.share, request)
+        asked[request.share] = Request(request.share, request.sure or before.sure)
 
     for left, right in edges(points):
-        for wish in _of_edge(left, right, gap(left, right), tolerance):
-            add(wish)
-    for wish in _of_least(points, lambda p: p.figure, gap, tolerance):
-        add(wish)
+        for request in _of_edge(left, right, gap(left, right), tolerance):
+            add(request)
+    for request in _of_least(points, lambda p: p.figure, gap, tolerance):
+        add(request)
     if not any(point.passes for point in points):
-        for wish in _of_least(points, lambda p: p.ratio, gap, tolerance):
-            add(wish)
-    return sorted(wished.values(), key=lambda wish: wish.share)
+        for request in _of_least(points, lambda p: p.ratio, gap, tolerance):
+            add(request)
+    return sorted(asked.values(), key=lambda request: request.share)
 
 
 def edges(points: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
@@ -85,20 +85,20 @@ def least(points: Sequence[Point], of: Callable[[Point], float]) -> int | None:
     return None if number is None or of(points[number]) == float("inf") else number
 
 
-def _of_edge(left: Point, right: Point, gap: float, tolerance: float) -> Iterator[Wish]:
+def _of_edge(left: Point, right: Point, gap: float, tolerance: float) -> Iterator[Request]:
     if gap <= tolerance * (1.0 + _APART):
-        yield from (Wish(p.share, True) for p in (left, right) if not p.sure)
+        yield from (Request(p.share, True) for p in (left, right) if not p.sure)
         return
     fails, holds = (left, right) if right.passes else (right, left)
     if not holds.ratio <= 1.0 < fails.ratio < float("inf"):
-        yield Wish(left.share + gap / 2.0, True)  # no solution on one side
+        yield Request(left.share + gap / 2.0, True)  # no solution on one side
         return
     share = (1.0 - left.ratio) / (right.ratio - left.ratio)
     about = left.share + share * gap
     for side in (-_INSIDE, _INSIDE):
         at = about + side * tolerance
         if left.share + _APART < at < right.share - _APART:
-            yield Wish(at, True)
+            yield Request(at, True)
 
 
 def _of_least(
@@ -106,7 +106,7 @@ def _of_least(
     of: Callable[[Point], float],
     gap: Callable[[Point, Point], float],
     tolerance: float,
-) -> Iterator[Wish]:
+) -> Iterator[Request]:
     number = least(points, of)
     if number is None:
         return
@@ -117,7 +117,7 @@ def _of_least(
         if gap(*sorted((p, here), key=lambda q: q.share)) > tolerance * (1.0 + _APART)
     ]  # fmt: skip
     for point in far:
-        way = 2.0 * _INSIDE * tolerance
-        yield Wish(here.share + (way if point.share > here.share else -way), False)
+        step = 2.0 * _INSIDE * tolerance
+        yield Request(here.share + (step if point.share > here.share else -step), False)
     if not far:
-        yield from (Wish(p.share, True) for p in (here, *near) if not p.sure)
+        yield from (Request(p.share, True) for p in (here, *near) if not p.sure)

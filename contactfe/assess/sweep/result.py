@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Blurs:
+class Uncertainties:
     """Numerical uncertainties of the figures of the same names."""
 
     peak_pressure: float
@@ -29,7 +29,7 @@ class Blurs:
 
 @dataclass(frozen=True)
 class Figures:
-    """A section solved. ``blurs`` is None where it was solved on one mesh level.
+    """A section solved. ``uncertainties`` is None where it was solved on one mesh level.
 
     Peaks are of the von Mises stress, each in a zone at (x, y); allowed is the yield strength over
     the margin. ``plate`` is the number of the plate with the larger peak, 1 or 2, and x and y of
@@ -61,7 +61,7 @@ class Figures:
     mass_per_length: float
     unknowns: int
     meshes: int
-    blurs: Blurs | None
+    uncertainties: Uncertainties | None
     other: str
     other_ratio: float | None
     other_verdict: Verdict
@@ -112,7 +112,7 @@ class SweepResult:
 
         case = self.case
         items = open_items(case, case.sections, by_hand(case).checks)
-        uneven = case.along is not None
+        uneven = case.alignment is not None
         whys = [(s.name, why) for s in case.sections if (why := not_long(case, s, uneven=uneven))]
         if not whys:
             return items

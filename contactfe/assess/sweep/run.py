@@ -138,7 +138,7 @@ def sweep(
 
 
 def _check_meshes(case: Case) -> None:
-    """Read every mesh of the case; of one whose section is varied, no more can be told yet."""
+    """Read every mesh of the case; of one whose section is varied, no more is known yet."""
     assert case.sweep is not None
     own = [section for section in case.sections if section.mesh is not None]
     if not own:

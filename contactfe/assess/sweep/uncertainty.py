@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 
-from contactfe.assess.sweep.result import Blurs, Figures, SweepResult, SweepRow
+from contactfe.assess.sweep.result import Figures, SweepResult, SweepRow, Uncertainties
 
 Ratios = Mapping[str, float]
 """Uncertainty of each figure over what it is measured by, by the names of the figures."""
@@ -21,15 +21,15 @@ class Uncertainty:
 
     ratios: Mapping[str, Ratios]
 
-    def of(self, row: SweepRow) -> Blurs | None:
+    def of(self, row: SweepRow) -> Uncertainties | None:
         """Those of a row, its own where it has them; None where nothing is known of its section."""
         figures = row.figures
-        if figures is None or figures.blurs is not None:
-            return None if figures is None else figures.blurs
+        if figures is None or figures.uncertainties is not None:
+            return None if figures is None else figures.uncertainties
         ratios = self.ratios.get(row.section)
         if ratios is None:
             return None
-        return Blurs(
+        return Uncertainties(
             **{
                 name: None if getattr(figures, name) is None else ratio * _measure(figures, name)
                 for name, ratio in ratios.items()
@@ -51,14 +51,14 @@ class Uncertainty:
 
         False for a row that was not solved, None where the uncertainty is not known.
         """
-        figures, blurs = row.figures, self.of(row)
+        figures, uncertainties = row.figures, self.of(row)
         if figures is None:
             return False
-        if blurs is None:
+        if uncertainties is None:
             return None
         return (
-            figures.post_peak + blurs.post_peak <= figures.post_allowed
-            and figures.plate_peak + blurs.plate_peak <= figures.plate_allowed
+            figures.post_peak + uncertainties.post_peak <= figures.post_allowed
+            and figures.plate_peak + uncertainties.plate_peak <= figures.plate_allowed
         )
 
 
@@ -67,13 +67,13 @@ def uncertainty(result: SweepResult) -> Uncertainty:
     worst: dict[str, dict[str, float]] = {}
     for sample in result.samples:
         for row in sample.rows:
-            if row.figures is None or row.figures.blurs is None:
+            if row.figures is None or row.figures.uncertainties is None:
                 continue
-            of = worst.setdefault(row.section, {field.name: 0.0 for field in fields(Blurs)})
+            of = worst.setdefault(row.section, {field.name: 0.0 for field in fields(Uncertainties)})
             for name in of:
-                blur = getattr(row.figures.blurs, name)
-                if blur is not None:
-                    of[name] = max(of[name], blur / _measure(row.figures, name))
+                uncertainty = getattr(row.figures.uncertainties, name)
+                if uncertainty is not None:
+                    of[name] = max(of[name], uncertainty / _measure(row.figures, name))
     return Uncertainty(worst)
 
 

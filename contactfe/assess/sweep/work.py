@@ -24,7 +24,7 @@ from contactfe.assess.checks import governing, verdict_of
 from contactfe.assess.level import Reading
 from contactfe.assess.limits import check_patch, check_slimness
 from contactfe.assess.results import Value
-from contactfe.assess.sweep.result import Blurs, Figures, Sample, SweepRow
+from contactfe.assess.sweep.result import Figures, Sample, SweepRow, Uncertainties
 from contactfe.assess.sweep.task import Kept, Task, Work
 from contactfe.case import Case, Section
 from contactfe.case.patching import Put, read_sample
@@ -117,7 +117,7 @@ def _figures(case: Case, section: Section, bodies: Bodies, checked: bool) -> Fig
         return _read(case, section, bodies, _standard_level(case, section, bodies))
     levels = solve_levels(case, section, bodies)
     figures = _read(case, section, bodies, levels.fine)
-    return replace(figures, meshes=levels.meshes, blurs=_blurs(levels))
+    return replace(figures, meshes=levels.meshes, uncertainties=_uncertainties(levels))
 
 
 def _standard_level(case: Case, section: Section, bodies: Bodies) -> Solved:
@@ -160,7 +160,7 @@ def _read(case: Case, section: Section, bodies: Bodies, solved: Solved) -> Figur
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
         unknowns=solved.level.joint.unknowns,
         meshes=solved.meshes,
-        blurs=None,
+        uncertainties=None,
         **_beside(case, section),
     )
 
@@ -182,7 +182,7 @@ def _hardest(reading: Reading) -> int:
     return max(range(len(reading.patches)), key=lambda k: reading.patches[k].peaks[0].von_mises)
 
 
-def _blurs(levels: Levels) -> Blurs:
+def _uncertainties(levels: Levels) -> Uncertainties:
     def of(figure: Callable[[Reading], float]) -> float:
         return levels.value(figure).uncertainty
 
@@ -190,7 +190,7 @@ def _blurs(levels: Levels) -> Blurs:
     hoops: Sequence[Value | None] = (None, None)
     if levels.fine.reading.bore_hoop is not None:
         hoops = [beside_contact(levels, lambda r, k=k: _hoop(r, k)) for k in (0, 1)]  # type: ignore[misc]
-    return Blurs(
+    return Uncertainties(
         peak_pressure=of(lambda r: r.peak_pressure),
         half_width=of(lambda r: r.half_width),
         approach=of(lambda r: r.state.approach),

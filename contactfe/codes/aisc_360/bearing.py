@@ -20,11 +20,11 @@ FINISHED_SURFACE = Clause(
     edition=EDITION,
     number="J7(a), eq. J7-1",
     title="bearing of finished surfaces and of pins in bored holes",
-    written_for="Surfaces milled to fit and pins in reamed, drilled or bored holes, which bear on"
+    intended_for="Surfaces milled to fit and pins in reamed, drilled or bored holes, which bear on"
     " an area that is known beforehand, under static load.",
-    carries="It does not carry to a round post on a flat plate: there is no projected area, since"
+    applies_here="Does not apply to a round post on a flat plate: there is no projected area, since"
     " the contact is as wide as the load makes it.",
-    reach="by analogy",
+    applicability="by analogy",
     level="strength",
     text=SEEN,
 )
@@ -80,13 +80,14 @@ ROLLER = Clause(
     edition=EDITION,
     number="J7(b), eqs J7-2 and J7-3",
     title="bearing of expansion rollers and rockers",
-    written_for="Steel rollers and rockers of expansion bearings on flat plates, which move slowly"
+    intended_for="Steel rollers and rockers of expansion bearings on flat plates, which move slowly"
     " under static load, without friction in mind. An empirical rule, at strength level.",
-    carries="The geometry is that of a post on a plate, but the rule is no yield check: at nominal"
-    " strength the Hertz pressure is 2.3 to 3.3 Fy, less the stronger the steel. That is far above"
-    " first yield (1.79 Fy) and, but for the strongest steels, above shakedown (2.31 Fy). A blow,"
-    " drag along the plate, the bending of a tube and of the plate are not in it.",
-    reach="by analogy",
+    applies_here="The geometry is that of a post on a plate, but the rule is no yield check: at"
+    " nominal strength the Hertz pressure is 2.3 to 3.3 Fy, less the stronger the steel. That is"
+    " far above first yield (1.79 Fy) and, but for the strongest steels, above shakedown (2.31 Fy)."
+    " It does not cover an impact, friction along the plate, or the bending of a tube or of the"
+    " plate.",
+    applicability="by analogy",
     level="strength",
     text=SEEN,
 )

@@ -25,12 +25,12 @@ PLATE_COMBINED = Clause(
     edition=EDITION,
     number="H1.1, eqs H1-1a and H1-1b",
     title="bending of a flat plate with axial force",
-    written_for="Doubly symmetric members in bending and compression, for strength.",
-    carries="It carries to the bumper plate as a strip that spans between its edges, per length"
-    " along the post, with what friction drags it along. The whole span counts as the buckling"
+    intended_for="Doubly symmetric members in bending and compression, for strength.",
+    applies_here="Applies to the bumper plate as a strip that spans between its edges, per length"
+    " along the post, with the axial force from friction. The whole span counts as the buckling"
     " length, although only the part on one side of the load is compressed and the other is"
     " stretched by as much; for the same reason the deflection adds no moment worth counting.",
-    reach="as written",
+    applicability="as written",
     level="strength",
     text=UNSEEN,
 )

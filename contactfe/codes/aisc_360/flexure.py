@@ -29,13 +29,13 @@ ROUND_HSS_FLEXURE = Clause(
     edition=EDITION,
     number="F8, eqs F8-1 to F8-4",
     title="bending of round hollow sections",
-    written_for="Beams of round hollow section, for strength: yielding of the whole section, or"
+    intended_for="Beams of round hollow section, for strength: yielding of the whole section, or"
     " local buckling of the wall.",
-    carries="It carries to a tubular post as a cantilever. F8 has no bound for a thick wall: here"
+    applies_here="Applies to a tubular post as a cantilever. F8 has no bound for a thick wall: here"
     " 1.6 Fy S bounds it, by analogy with F11, so that no tube is stronger than its solid round. It"
-    " does not see the ring bending of the wall at the contact, which acts at the same time where"
+    " does not cover the ring bending of the wall at the contact, which acts at the same time where"
     " the contact is near the root.",
-    reach="as written",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )
@@ -241,11 +241,11 @@ SOLID_ROUND_FLEXURE = Clause(
     edition=EDITION,
     number="F11, eq. F11-2",
     title="bending of solid rounds",
-    written_for="Solid bars of round section in bending, for strength: no length of a round bar"
+    intended_for="Solid bars of round section in bending, for strength: no length of a round bar"
     " buckles sideways.",
-    carries="It carries to a solid post as a cantilever. 1.6 Fy S is well past first yield at the"
-    " root; what the contact adds there is not in it.",
-    reach="as written",
+    applies_here="Applies to a solid post as a cantilever. 1.6 Fy S is well past first yield at the"
+    " root; it does not cover what the contact adds there.",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )
@@ -310,11 +310,11 @@ PLATE_FLEXURE = Clause(
     edition=EDITION,
     number="F11, eq. F11-1",
     title="bending of a flat plate about its weak axis",
-    written_for="Rectangular bars in bending about the minor axis, for strength.",
-    carries="It carries to the bumper plate as a strip that spans between its edges, per length"
-    " along the post; its moment has the couple of the friction force in it. The stress right under"
+    intended_for="Rectangular bars in bending about the minor axis, for strength.",
+    applies_here="Applies to the bumper plate as a strip that spans between its edges, per length"
+    " along the post; its moment includes the couple of the friction force. The stress right under"
     " the contact is not beam bending.",
-    reach="as written",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )

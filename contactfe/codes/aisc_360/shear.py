@@ -31,14 +31,14 @@ ROUND_HSS_SHEAR = Clause(
     edition=EDITION,
     number="G5, eqs G5-1 and G5-2",
     title="shear of round hollow sections",
-    written_for="Beams of round hollow section with thin walls: 0.6 Fy reached at the neutral axis,"
-    " or shear buckling of the wall.",
-    carries="It carries to a tubular post between the contact and its root. In a thick wall only"
+    intended_for="Beams of round hollow section with thin walls: 0.6 Fy reached at the neutral"
+    " axis, or shear buckling of the wall.",
+    applies_here="Applies to a tubular post between the contact and its root. In a thick wall only"
     " the mean stress over the neutral axis is below the 2V/Ag that it takes. The peak, at the"
     " bore, is above: by 4 % at a bore of 0.9 of the diameter, 15 % at two thirds and up to 38 % at"
-    " less. The force that a short contact length puts into the wall is not in it, nor the torsion"
-    " by which friction at the contact twists the post.",
-    reach="as written",
+    " less. It covers neither the force that a short contact length puts into the wall nor the"
+    " torsion from friction at the contact.",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )
@@ -192,13 +192,13 @@ SOLID_ROUND_SHEAR = Clause(
     edition=EDITION,
     number="G5 by analogy",
     title="shear of solid rounds, by analogy",
-    written_for="No clause of chapter G names solid rounds. G5 takes a thin tube as spent when the"
-    " beam shear reaches 0.6 Fy at the neutral axis, V = 0.6 Fy A/2; here a solid round is taken by"
-    " the same measure.",
-    carries="It carries to a solid post between the contact and its root as far as the analogy"
-    " does. It is on the safe side of the full section at 0.6 Fy. The torsion by which friction at"
-    " the contact twists the post is not in it.",
-    reach="by analogy",
+    intended_for="No clause of chapter G names solid rounds. G5 takes the strength of a thin tube"
+    " as reached when the beam shear is 0.6 Fy at the neutral axis, V = 0.6 Fy A/2; here a solid"
+    " round is taken by the same measure.",
+    applies_here="Applies to a solid post between the contact and its root as far as the analogy"
+    " holds. It is on the safe side of the full section at 0.6 Fy. It does not cover the torsion"
+    " from friction at the contact.",
+    applicability="by analogy",
     level="strength",
     text=SEEN,
 )

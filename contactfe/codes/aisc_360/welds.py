@@ -23,12 +23,11 @@ FILLET_WELD = Clause(
     edition=EDITION,
     number="J2.4, eqs J2-4 and J2-5",
     title="strength of fillet welds",
-    written_for="Fillet welds under static load: the resultant stress on the throat against that of"
-    " the weld metal.",
-    carries="It carries to the weld all round at the post's root, with the throat stress of beam"
-    " theory. It covers neither the base metal beside the weld, nor fatigue, nor a blow that"
-    " comes again and again.",
-    reach="as written",
+    intended_for="Fillet welds under static load: the resultant stress on the throat against that"
+    " of the weld metal.",
+    applies_here="Applies to the weld all round at the post's root, with the throat stress of beam"
+    " theory. It covers neither the base metal beside the weld, nor fatigue, nor repeated impact.",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )

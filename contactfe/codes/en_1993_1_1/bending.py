@@ -19,11 +19,11 @@ BENDING = Clause(
     edition=EDITION,
     number="6.2.5, eqs 6.13 and 6.14, Table 5.2",
     title="bending of a round section",
-    written_for="Bending of members, with the plastic modulus in classes 1 and 2 and the elastic"
+    intended_for="Bending of members, with the plastic modulus in classes 1 and 2 and the elastic"
     " one in class 3. A solid round has no wall that could buckle and is taken as class 1.",
-    carries="It carries to the post as a cantilever. It does not see the ring bending of the wall"
-    " at the contact, which acts at the same time where the contact is near the root.",
-    reach="as written",
+    applies_here="Applies to the post as a cantilever. It does not cover the ring bending of the"
+    " wall at the contact, which acts at the same time where the contact is near the root.",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )

@@ -20,14 +20,14 @@ BENDING_WITH_SHEAR = Clause(
     edition=EDITION,
     number="6.2.8(2) and (3), eq. 6.29",
     title="bending of a round section with shear",
-    written_for="Members under bending and shear together. Half the shear resistance costs nothing;"
-    " above that the yield strength is reduced, here over the whole section and not only the shear"
-    " area, which is on the safe side. A solid round takes the elastic shear resistance, 3/4 A at"
-    " the shear strength, for want of a plastic one.",
-    carries="It carries to the post at its root. In a post longer than twice its diameter nothing"
-    " is taken off: at its full moment the shear is less than half the resistance. Torsion (6.2.7),"
-    " by which friction at the contact twists the post, is not in it.",
-    reach="as written",
+    intended_for="Members under bending and shear together. Half the shear resistance costs"
+    " nothing; above that the yield strength is reduced, here over the whole section and not only"
+    " the shear area, which is on the safe side. A solid round takes the elastic shear resistance,"
+    " 3/4 A at the shear strength, for want of a plastic one.",
+    applies_here="Applies to the post at its root. In a post longer than twice its diameter nothing"
+    " is deducted: at its full moment the shear is less than half the resistance. It does not cover"
+    " torsion (6.2.7) from friction at the contact.",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )

@@ -14,12 +14,12 @@ YIELD_AT_A_POINT = Clause(
     edition=EDITION,
     number="6.2.1(5), eq. 6.1",
     title="yield at a critical point of a section",
-    written_for="A point of a member's cross section under longitudinal, transverse and shear"
+    intended_for="A point of a member's cross section under longitudinal, transverse and shear"
     " stress, by elastic verification.",
-    carries="It carries to the post away from the contact, as at its root, and to the back and the"
-    " edges of the plate. Right below the contact all three normal stresses count and the form with"
-    " two does not hold.",
-    reach="as written",
+    applies_here="Applies to the post away from the contact, as at its root, and to the back and"
+    " the edges of the plate. Right below the contact all three normal stresses count and the form"
+    " with two does not hold.",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )
@@ -30,11 +30,11 @@ EQUIVALENT_STRESS = Clause(
     edition=EDITION,
     number="6.2.1(5) by analogy",
     title="von Mises stress of a field against the design strength",
-    written_for="Eq. 6.1 is the criterion of von Mises for two normal stresses and a shear stress"
+    intended_for="Eq. 6.1 is the criterion of von Mises for two normal stresses and a shear stress"
     " in a member; here the von Mises stress of all six is held against the same strength.",
-    carries="It carries as a measure of first yield, at any point of post and plate. A contact that"
-    " passes it below its surface has yielded at a point and is not spent.",
-    reach="by analogy",
+    applies_here="Applies as a measure of first yield at any point of post and plate. A contact"
+    " that exceeds it below its surface has yielded at a point; its resistance is not exhausted.",
+    applicability="by analogy",
     level="strength",
     text=SEEN,
 )

@@ -15,12 +15,12 @@ TUBE_SHEAR = Clause(
     edition=EDITION,
     number="6.2.6(2) and (3)g, eq. 6.18",
     title="shear of a circular hollow section",
-    written_for="Shear of members of circular hollow section with a wall of even thickness, with"
+    intended_for="Shear of members of circular hollow section with a wall of even thickness, with"
     " the whole wall at yield.",
-    carries="It carries to a tubular post between the contact and its root. The force that a short"
-    " contact length puts into the wall is not in it, nor torsion (6.2.7), by which friction at the"
-    " contact twists the post.",
-    reach="as written",
+    applies_here="Applies to a tubular post between the contact and its root. It covers neither the"
+    " force that a short contact length puts into the wall nor torsion (6.2.7) from friction at the"
+    " contact.",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )
@@ -31,11 +31,11 @@ SOLID_SHEAR = Clause(
     edition=EDITION,
     number="6.2.6(4), eqs 6.19 and 6.20",
     title="shear of a solid round, elastic",
-    written_for="Shear at a critical point of any section, by elastic verification; no shear area"
+    intended_for="Shear at a critical point of any section, by elastic verification; no shear area"
     " is given for a solid round, so this is the form that covers it.",
-    carries="It carries to a solid post between the contact and its root. Torsion (6.2.7), by which"
-    " friction at the contact twists the post, is not in it.",
-    reach="as written",
+    applies_here="Applies to a solid post between the contact and its root. It does not cover"
+    " torsion (6.2.7) from friction at the contact.",
+    applicability="as written",
     level="strength",
     text=SEEN,
 )

@@ -29,11 +29,12 @@ PIN_CONTACT = Clause(
     edition=EDITION,
     number="3.13.2(3), eqs 3.14 to 3.16",
     title="contact stress of a replaceable pin",
-    written_for=PINS + "the Hertz pressure in the hole in service, so that a pin that is to be"
+    intended_for=PINS + "the Hertz pressure in the hole in service, so that a pin that is to be"
     " replaceable comes out.",
-    carries="As written it needs a hole with its clearance; a flat plate has none. In a close hole,"
-    " where the contact is wide beside the pin, the stress means little and no verdict is given.",
-    reach="by analogy",
+    applies_here="As written it needs a hole with clearance; a flat plate has none. In a close"
+    " hole, where the contact is wide compared with the pin, the stress means little and no verdict"
+    " is given.",
+    applicability="by analogy",
     level="service",
     text=SEEN,
 )
@@ -44,11 +45,11 @@ FLAT_CONTACT = Clause(
     edition=EDITION,
     number="3.13.2(3) by analogy",
     title="contact stress of a round on a flat, by analogy",
-    written_for="The clause is for a pin in its hole in service. Here its hole is let grow until it"
+    intended_for="The clause is for a pin in its hole in service. Here its hole is widened until it"
     " is a flat, and the same limit of 2.5 fy is kept. No clause says so.",
-    carries="The stress is the Hertz pressure of a post on a plate. The limit is that of a steady"
-    " service load and lies above first yield (1.79 fy) and shakedown (2.31 fy).",
-    reach="by analogy",
+    applies_here="The stress is the Hertz pressure of a post on a plate. The limit is that of a"
+    " steady service load and lies above first yield (1.79 fy) and shakedown (2.31 fy).",
+    applicability="by analogy",
     level="service",
     text=SEEN,
 )

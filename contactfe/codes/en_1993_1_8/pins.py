@@ -12,7 +12,7 @@ from contactfe.hand import check, round_section
 from contactfe.hand.formula import formula
 
 _NO_HOLE = (
-    "It does not carry to a post on a flat plate: a pin bears on the wall of its hole over its own"
+    "Does not apply to a post on a flat plate: a pin bears on the wall of its hole over its own"
     " diameter, and a flat plate has no hole."
 )
 
@@ -22,10 +22,10 @@ PIN_SHEAR = Clause(
     edition=EDITION,
     number="3.13.2, Table 3.10",
     title="shear of a pin",
-    written_for=PINS + "the whole section in shear.",
-    carries="It carries to a short solid stub that is sheared off between two faces close together,"
-    " not to a post that bends.",
-    reach="by analogy",
+    intended_for=PINS + "the whole section in shear.",
+    applies_here="Applies to a short solid stub that is sheared off between two faces close"
+    " together, not to a post that bends.",
+    applicability="by analogy",
     level="strength",
     text=SEEN,
 )
@@ -83,9 +83,9 @@ PIN_BEARING = Clause(
     edition=EDITION,
     number="3.13.2, Table 3.10",
     title="bearing of plate and pin",
-    written_for=PINS + "bearing on the wall of the hole, at strength level.",
-    carries=_NO_HOLE,
-    reach="by analogy",
+    intended_for=PINS + "bearing on the wall of the hole, at strength level.",
+    applies_here=_NO_HOLE,
+    applicability="by analogy",
     level="strength",
     text=SEEN,
 )
@@ -96,9 +96,9 @@ REPLACEABLE_PIN_BEARING = Clause(
     edition=EDITION,
     number="3.13.2, Table 3.10",
     title="bearing of plate and pin that is to be replaceable",
-    written_for=PINS + "bearing on the wall of the hole in service, so that the pin comes out.",
-    carries=_NO_HOLE,
-    reach="by analogy",
+    intended_for=PINS + "bearing on the wall of the hole in service, so that the pin comes out.",
+    applies_here=_NO_HOLE,
+    applicability="by analogy",
     level="service",
     text=SEEN,
 )
@@ -211,10 +211,10 @@ PIN_BENDING = Clause(
     edition=EDITION,
     number="3.13.2, Table 3.10",
     title="bending of a pin",
-    written_for=PINS + "bending between the plates, at strength level.",
-    carries="It carries to a solid post of little length; a post as a member is covered by EN"
+    intended_for=PINS + "bending between the plates, at strength level.",
+    applies_here="Applies to a solid post of little length; a post as a member is covered by EN"
     " 1993-1-1.",
-    reach="by analogy",
+    applicability="by analogy",
     level="strength",
     text=SEEN,
 )
@@ -225,9 +225,9 @@ REPLACEABLE_PIN_BENDING = Clause(
     edition=EDITION,
     number="3.13.2, Table 3.10",
     title="bending of a pin that is to be replaceable",
-    written_for=PINS + "bending in service, with the pin to stay straight enough to come out.",
-    carries="It carries to a solid post of little length that is to stay straight.",
-    reach="by analogy",
+    intended_for=PINS + "bending in service, with the pin to stay straight enough to come out.",
+    applies_here="Applies to a solid post of little length that is to stay straight.",
+    applicability="by analogy",
     level="service",
     text=SEEN,
 )
@@ -336,10 +336,10 @@ PIN_BENDING_WITH_SHEAR = Clause(
     edition=EDITION,
     number="3.13.2, Table 3.10",
     title="bending of a pin with shear",
-    written_for=PINS + "bending and shear together, at strength level.",
-    carries="It carries to a solid post of little length; a post as a member is covered by EN"
+    intended_for=PINS + "bending and shear together, at strength level.",
+    applies_here="Applies to a solid post of little length; a post as a member is covered by EN"
     " 1993-1-1.",
-    reach="by analogy",
+    applicability="by analogy",
     level="strength",
     text=SEEN,
 )

@@ -19,12 +19,12 @@ FILLET_WELD = Clause(
     edition=EDITION,
     number="4.5.3.3, eqs 4.2 to 4.4",
     title="strength of fillet welds, simplified method",
-    written_for="Fillet welds under predominantly static load: the resultant force per length of"
+    intended_for="Fillet welds under predominantly static load: the resultant force per length of"
     " weld, whatever its direction, against the shear strength of the throat.",
-    carries="It carries to the weld all round at the post's root, with the force per length of beam"
-    " theory. The strength fu is that of the post: the part at its root must not be weaker."
-    " Neither fatigue nor a blow that comes again and again is in it.",
-    reach="as written",
+    applies_here="Applies to the weld all round at the post's root, with the force per length of"
+    " beam theory. The strength fu is that of the post: the part at its root must not be weaker. It"
+    " covers neither fatigue nor repeated impact.",
+    applicability="as written",
     level="strength",
     text="from memory, not seen",
 )

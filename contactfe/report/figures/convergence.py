@@ -72,12 +72,15 @@ def convergence_figure(comparison: Comparison, shown: tuple[SectionResult, ...])
 def history(result: SectionResult, number: int) -> list[Value]:
     """Peaks of a body on each level, with uncertainty, less that of the finest and in % of it.
 
-    The first level has no coarser one beside it to tell its uncertainty: it is nan.
+    The first level has no coarser one beside it to give its uncertainty: it is nan.
     """
     finest, _ = result.levels[-1].peaks[number]
     return [
-        Value(100.0 * (peak / finest - 1.0), math.nan if blur is None else 100.0 * blur / finest)
-        for peak, blur in (level.peaks[number] for level in result.levels)
+        Value(
+            100.0 * (peak / finest - 1.0),
+            math.nan if uncertainty is None else 100.0 * uncertainty / finest,
+        )
+        for peak, uncertainty in (level.peaks[number] for level in result.levels)
     ]
 
 
@@ -86,19 +89,19 @@ def _peaks(ax: Axes, result: SectionResult, number: int, name: str) -> list[floa
     colour, mark, line = _LOOKS[number]
     values = history(result, number)
     figures = np.array([v.value for v in values])
-    blurs = np.array([v.uncertainty for v in values])
+    uncertainties = np.array([v.uncertainty for v in values])
     counts = np.array([level.unknowns for level in result.levels])
     middle = (len(result.bodies) - 1) / 2.0
     ax.errorbar(
-        counts * _APART ** (number - middle), figures, blurs, color=colour, marker=mark,
+        counts * _APART ** (number - middle), figures, uncertainties, color=colour, marker=mark,
         markersize=4, linestyle=line, linewidth=1.1, capsize=2.5, elinewidth=0.9, label=name,
     )  # fmt: skip
-    known = np.nan_to_num(blurs)
+    known = np.nan_to_num(uncertainties)
     return [float(v) for v in (*(figures - known), *(figures + known))]
 
 
 def _label_levels(ax: Axes, result: SectionResult) -> None:
-    """Name the unknowns of each level at the axis; a power of ten alone would tell little."""
+    """Name the unknowns of each level at the axis; a power of ten alone would say little."""
     ax.set_xticks([level.unknowns for level in result.levels])
     ax.xaxis.set_major_formatter(FuncFormatter(lambda count, _: f"{count / 1000:.3g}"))
     ax.xaxis.set_minor_formatter(NullFormatter())
@@ -108,8 +111,8 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     case = comparison.case
     parts = [
         f"{words.one_line(case.title)}: peak von Mises stress on each mesh level, from coarse to"
-        " fine; bars are its numerical uncertainty, which the first level has none coarser to tell"
-        " by. Marks of one level are set apart a little.",
+        " fine; bars are its numerical uncertainty, which the first level, with none coarser, does"
+        " not have. Marks of one level are set apart a little.",
         *(words.accuracy(case, result) for result in shown),
         shown_of(comparison, shown),
     ]

@@ -27,7 +27,7 @@ FIGURES: dict[str, Draw] = {
 
 def figures_of(case: Case) -> dict[str, Draw]:
     """The figures that a comparison of this case has, by the names of their files."""
-    along = {} if case.along is None else {"length.png": length_figure}
+    along = {} if case.alignment is None else {"length.png": length_figure}
     finer = {} if case.accuracy is None else {"convergence.png": convergence_figure}
     return {**FIGURES, **along, **finer}
 

@@ -188,7 +188,7 @@ def _panel(
     scale: _Scale,
 ) -> None:
     units = result.case.display
-    peaks, blurs = (_slice(a, plan, row) for a in _arrays(result, section, body, units))
+    peaks, uncertainties = (_slice(a, plan, row) for a in _arrays(result, section, body, units))
     allowed = float(units.stress.of(_allowed(result, section, body)))
     worst = section.governing
     assert worst is not None  # as it is chosen
@@ -199,7 +199,7 @@ def _panel(
     if plan.is_map:
         _map(ax, peaks, plan, scale, allowed if fits else None)
     else:
-        _lines(ax, peaks, blurs, plan)
+        _lines(ax, peaks, uncertainties, plan)
         ax.set_ylim(scale.low, scale.high)
         if fits:
             ax.axhline(allowed, color=ALONG, linewidth=1.1, dashes=(5, 2))
@@ -216,13 +216,13 @@ def _panel(
     ax.set_title(text if fits else f"{text} ↑", loc="right", fontsize=7.5, pad=3, color=ALONG)
 
 
-def _lines(ax: Axes, peaks: Floats, blurs: Floats, plan: _Plan) -> None:
+def _lines(ax: Axes, peaks: Floats, uncertainties: Floats, plan: _Plan) -> None:
     order = np.argsort(plan.x.values)
     x = plan.x.values[order]
     for number, _ in enumerate(plan.series.values):
         style = _style(number, plan)
         ax.errorbar(
-            x, peaks[order, number], blurs[order, number],
+            x, peaks[order, number], uncertainties[order, number],
             elinewidth=0.6, capsize=1.2, capthick=0.6, linewidth=1.0, **style,
         )  # fmt: skip
     missing = x[np.flatnonzero(np.isnan(peaks[order]).any(axis=1))]
@@ -298,8 +298,8 @@ def _arrays(
         if row.strike is not None:
             peak = _body(row, body).peak
             both[number] = peak.value, peak.uncertainty
-    peaks, blurs = units.stress.of(both).T
-    return peaks.reshape(shape), blurs.reshape(shape)
+    peaks, uncertainties = units.stress.of(both).T
+    return peaks.reshape(shape), uncertainties.reshape(shape)
 
 
 def _slice(values: NDArray[np.float64], plan: _Plan, row: int) -> Floats:

@@ -93,16 +93,16 @@ def _note(result: SectionResult, share: LengthResult, units: Display) -> str:
 
 def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     case, units = comparison.case, comparison.case.display
-    assert case.effective_length is not None
-    force = units.force.text(case.line_load * case.effective_length)
+    assert case.contact_length is not None
+    force = units.force.text(case.line_load * case.contact_length)
     parts = [
         f"{words.one_line(case.title)}: line load along the post over its contact,"
         f" {force} in all, at the tilt of the largest peak of those tried. Bent: the slope of the"
         " post in the middle of the contact.",
-        "Below, displacement the way that the plate moves: the post's deflection, and where the"
-        " face of the plate would stand if nothing gave way; where the face is above the post, the"
-        " two press on each other by that distance, and where it is below they have parted. Each"
-        " slice is taken for itself.",
+        "Below, displacement in the direction that the plate moves: the post's deflection, and"
+        " where the face of the plate would stand if nothing gave way; where the face is above the"
+        " post, the two press on each other by that distance, and where it is below they have"
+        " parted. Each slice is taken for itself.",
         shown_of(comparison, shown),
     ]
     return " ".join(part for part in parts if part).rstrip()

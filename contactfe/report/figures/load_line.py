@@ -148,7 +148,7 @@ def _end(comparison: Comparison, result: SectionResult, depth: float) -> str:
     """What the load line ends at."""
     if depth >= 0.99 * result.section.radius:
         return "centre"
-    if comparison.case.hold(result.section) == "stiff core":
+    if comparison.case.hold(result.section) == "rigid core":
         return "core"
     return "hole" if result.section.shape == "own mesh" else "bore"
 

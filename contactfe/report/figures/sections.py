@@ -169,8 +169,8 @@ def _window(case: Case, shown: tuple[SectionResult, ...]) -> _Window:
     first = edges[0]
     (to_left, left), (to_right, right) = side(-first.left), side(first.right)
     below = min(thickness, deepest) + (0.0 if thickness > deepest else 0.06 * largest)
-    opposed = any(case.hold(r.section) == "opposed" for r in shown)
-    top = largest + (below if opposed else 0.03 * largest)
+    diametral = any(case.hold(r.section) == "diametral" for r in shown)
+    top = largest + (below if diametral else 0.03 * largest)
     limits = [(-to_left, to_right)]
     if case.corner is not None:
         # Drawn as they are, the plates could lie upon each other: both end short of the corner.
@@ -199,7 +199,7 @@ def _whole(ax: Axes, case: Case, result: SectionResult, window: _Window, scale: 
         seen = shade.body.within(window.left, window.right, window.bottom, window.top)
         _shade(ax, replace(shade, body=seen), scale, 0.7)
     _post_outline(ax, case, result)
-    if case.hold(result.section) == "opposed":
+    if case.hold(result.section) == "diametral":
         middle = case.display.length.of(result.section.radius)
         ax.axhline(middle, color=QUIET, linewidth=0.7, dashes=(8, 3, 2, 3), zorder=3)
     ax.locator_params(nbins=5)
@@ -221,7 +221,7 @@ def _bodies(ax: Axes, case: Case, result: SectionResult, window: _Window) -> Ite
     def second(points: Floats) -> Floats:
         return units.length.of(beside(radius).outside(points))
 
-    places = (here, image) if case.hold(result.section) == "opposed" else (here,)
+    places = (here, image) if case.hold(result.section) == "diametral" else (here,)
     for place in places:
         yield _Shade(
             grid(reading.member_field, units.stress, place), _allowed_of(case, result.member)
@@ -280,7 +280,7 @@ def _post_outline(ax: Axes, case: Case, result: SectionResult) -> None:
     for size in (radius, bore):
         if size > 0.0:
             ax.add_patch(Circle((0.0, radius), size, fill=False, color=INK, linewidth=0.9))
-    if case.hold(section) == "stiff core":
+    if case.hold(section) == "rigid core":
         core: dict[str, Any] = {"facecolor": PAPER, "edgecolor": QUIET, "linewidth": 0.0}
         ax.add_patch(Circle((0.0, radius), bore, hatch="////", zorder=0.5, **core))
 
@@ -314,8 +314,8 @@ def _bore_peak(ax: Axes, case: Case, result: SectionResult, window: _Window) -> 
     place = (length.of(bore.x), length.of(bore.y))
     _mark(ax, *place)
     what = {"filled tube": "filled bore"}.get(section.shape, "bore")
-    if case.hold(section) == "stiff core":
-        what = "stiff core"
+    if case.hold(section) == "rigid core":
+        what = "rigid core"
     ax.annotate(
         f"{what}\n{case.display.stress.text(bore.von_mises)}", place,
         xytext=(0.0, 1.05 * length.of(section.radius)),
@@ -353,9 +353,11 @@ def _contact(ax: Axes, case: Case, result: SectionResult, number: int, scale: _S
         ("post", result.member, on_post, spot.of_section, 1.0),
         ("plate", patch.plate, (UNDER_CONTACT,), spot.of_plate, -1.0),
     ):
-        for peak, blur in zip(body.places, body.blurs, strict=True):
+        for peak, uncertainty in zip(body.places, body.uncertainties, strict=True):
             if peak.zone in zones:
-                value = Value(peak.von_mises, body.uncertainty if peak is body.peak else blur)
+                value = Value(
+                    peak.von_mises, body.uncertainty if peak is body.peak else uncertainty
+                )
                 ((x,), (y,)) = place(np.array([[peak.x], [peak.y]]))
                 text = (
                     f"{name} {words.pair(value, stress)} {stress.name}\n"
@@ -446,7 +448,7 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...], window: _
         f" {words.line_load(case)}; {held}.",
         f"First the whole in true proportion{f', {size}' if cut else ''}.",
     ]
-    if any(case.hold(r.section) == "opposed" for r in shown):
+    if any(case.hold(r.section) == "diametral" for r in shown):
         parts.append("The lower half is computed; the upper half is its image.")
     parts.append(
         "Then the contact, lengths in computed half-widths a; the heavy line is the contact, its"

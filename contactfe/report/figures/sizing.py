@@ -37,7 +37,7 @@ _SHADES: dict[str, tuple[str, str]] = {
     "elsewhere": (PAPER, "xx"),
     PLATE: ("#9aa5ad", ""),
 }
-"""Colour and hatching of each place that may govern: told apart in grey too."""
+"""Colour and hatching of each place that may govern: distinct in grey too."""
 
 _LINES: dict[str, tuple[str, str]] = {
     "contact zone": (HAND, "-"),
@@ -255,8 +255,10 @@ def _line(
     pairs = np.array([(np.nan, np.nan) if v is None else (v.value, v.uncertainty) for v in values])
     if unit is not None:
         pairs = unit.of(pairs)
-    figure, blur = pairs.T
-    ax.fill_between(x, figure - blur, figure + blur, color=colour, alpha=0.25, linewidth=0)
+    figure, uncertainty = pairs.T
+    ax.fill_between(
+        x, figure - uncertainty, figure + uncertainty, color=colour, alpha=0.25, linewidth=0
+    )
     ax.plot(x, figure, color=colour, linestyle=style)
 
 
@@ -313,7 +315,7 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
     for diameter in shown:
         if diameter.in_the_way:
             text += f" {in_the_way(diameter, case)}"
-    if case.along is not None:
+    if case.alignment is not None:
         text += (
             " Each wall is taken at its own peak line load along the post; K and first yield go by"
             " the mean line load."

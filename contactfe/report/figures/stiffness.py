@@ -44,7 +44,7 @@ def save_stiffness_figure(result: StiffnessResult, path: Path) -> None:
 def stiffness_figure(result: StiffnessResult) -> Figure:
     """Three panels a section, and above them the spring with its post's bending where one has it.
 
-    Those of force each have a scale of their own for approach or travel.
+    Those of force each have a scale of their own for approach or displacement.
     """
     case, shown = result.case, result.sections[:MOST_SECTIONS]
     bent = any(section.with_post is not None for section in shown)
@@ -89,11 +89,11 @@ def _with_post(ax: Axes, case: Case, section: SectionStiffness, most: float) -> 
         ax.text(0.5, 0.5, "not known", transform=ax.transAxes, ha="center", va="center")
         ax.set(xticks=[], yticks=[])
         return
-    spring = post.spring.stiffness / (case.effective_length or 1.0)
+    spring = post.spring.stiffness / (case.contact_length or 1.0)
     _lines(ax, case, way.curve, post.points, spring, section.up_to)
     ax.set(
         ylim=(0.0, case.display.line_load.of(1.06 * most)),
-        xlabel=f"travel [{case.display.length.name}]",
+        xlabel=f"displacement [{case.display.length.name}]",
     )
 
 
@@ -137,7 +137,7 @@ def _slope(ax: Axes, case: Case, section: SectionStiffness, steepest: float, mos
 
 
 def _parts(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
-    """Shares stacked from below; what is negative, as that of a stiff core, counts as none."""
+    """Shares stacked from below; what is negative, as that of a rigid core, counts as none."""
     load = case.display.line_load
     q = load.of(section.curve.line_load)
     values = np.array([[p.post, p.layer, p.ring, p.plate] for p in section.shares])

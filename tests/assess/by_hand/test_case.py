@@ -47,12 +47,12 @@ CASES = {
     "plane stress": ({"state": "plane stress"}, CONTACT | ROUND | LAYER),
     "US units": ({"units": "US customary"}, CONTACT | ROUND | LAYER),
     "tube": ({"section": TUBE}, CONTACT | RING | HOOP | CHANGE | LAYER),
-    "opposed solid": ({"held_by": "opposed"}, (CONTACT | ROUND | LAYER) - OF_AXIS),
-    "opposed tube": (
-        {"section": TUBE, "held_by": "opposed"},
+    "diametral solid": ({"held_by": "diametral"}, (CONTACT | ROUND | LAYER) - OF_AXIS),
+    "diametral tube": (
+        {"section": TUBE, "held_by": "diametral"},
         CONTACT | RING | HOOP | CHANGE | {"ring_collapse_line_load"} | LAYER,
     ),
-    "stiff core": ({"section": TUBE, "held_by": "stiff core"}, CONTACT | LAYER),
+    "rigid core": ({"section": TUBE, "held_by": "rigid core"}, CONTACT | LAYER),
     "filled": ({"section": (*TUBE, INFILL)}, CONTACT | LAYER),
     "own mesh": ({"section": (150.0, None, MESH)}, CONTACT | LAYER),
     "own mesh and cantilever": (
@@ -60,13 +60,13 @@ CASES = {
         CONTACT | LAYER,
     ),
     "friction": ({"friction": 0.2}, CONTACT | SLIDING | ROUND | LAYER),
-    "offset": ({"offset": 30.0, "plate_held": "two edges"}, CONTACT | ROUND | STRIP),
+    "offset": ({"offset": 30.0, "plate_held": "simply supported"}, CONTACT | ROUND | STRIP),
     "clamped": (
-        {"offset": -40.0, "plate_held": "clamped edges"},
+        {"offset": -40.0, "plate_held": "clamped"},
         CONTACT | ROUND | CLAMPED,
     ),
-    "springs": (
-        {"offset": 20.0, "plate_held": "springs", "spring": 2000.0},
+    "elastic supports": (
+        {"offset": 20.0, "plate_held": "elastic supports", "spring": 2000.0},
         CONTACT | ROUND | SPRINGS,
     ),
     "corner solid": (
@@ -74,8 +74,8 @@ CASES = {
         CONTACT | SLIDING | APPROACH | by_loads(DISC) | LAYER
         | second(CONTACT | SLIDING | APPROACH | LAYER),
     ),
-    "corner tube on springs": (
-        {"section": TUBE, "corner": 800.0, "plate_held": "springs", "spring": 2000.0},
+    "corner tube on elastic supports": (
+        {"section": TUBE, "corner": 800.0, "plate_held": "elastic supports", "spring": 2000.0},
         CONTACT | RING | by_loads(HOOP) | SPRINGS | second(CONTACT | SPRINGS),
     ),
     "cantilever": ({"cantilever": (900.0,)}, CONTACT | ROUND | LAYER | POST),
@@ -93,13 +93,13 @@ CASES = {
     "all in US units": (
         {
             "section": TUBE, "cantilever": (900.0, 10.0, 483.0), "corner": 800.0, "friction": 0.2,
-            "plate_held": "two edges", "units": "US customary",
+            "plate_held": "simply supported", "units": "US customary",
         },
         CONTACT | SLIDING | RING | by_loads(HOOP) | STRIP | POST | TWIST | WELD
         | DRAGGED | {"normal_force_second"} | second(CONTACT | SLIDING | STRIP | DRAGGED),
     ),
     "clamped, friction": (
-        {"friction": 0.2, "plate_held": "clamped edges"},
+        {"friction": 0.2, "plate_held": "clamped"},
         CONTACT | SLIDING | ROUND | CLAMPED | DRAGGED | DRAGGED_CLAMPED,
     ),
     "large diameter": ({"section": (700.0, None), "plate": (1200.0, 200.0)}, CONTACT | ROUND
@@ -172,7 +172,7 @@ def test_a_plain_case_is_within_every_range():
 
 
 def test_a_sum_is_written_with_the_symbols_of_its_parts():
-    found = steps(TUBE, corner=800.0, plate_held="springs", spring=2000.0)
+    found = steps(TUBE, corner=800.0, plate_held="elastic supports", spring=2000.0)
     for key, symbol, form in (
         ("ring_bore_under_load", "σθ", "σθ,1 + σθ,2"), ("strip_deflection", "w", "w,1 + ws,2"),
     ):  # fmt: skip
@@ -181,7 +181,7 @@ def test_a_sum_is_written_with_the_symbols_of_its_parts():
 
 
 def test_second_plate_has_its_own_load_and_place():
-    found = steps(corner=800.0, corner_offset=25.0, offset=-10.0, plate_held="two edges")
+    found = steps(corner=800.0, corner_offset=25.0, offset=-10.0, plate_held="simply supported")
     assert value(found, "hertz_peak_pressure_second") == close(
         math.sqrt(800 * E_STAR / (math.pi * 75))
     )
@@ -195,7 +195,7 @@ def test_second_plate_has_its_own_load_and_place():
 
 
 def test_shifts_move_the_load_on_the_plate_and_no_other_figure():
-    case = stop(corner=800.0, offset=-10.0, plate_held="two edges")
+    case = stop(corner=800.0, offset=-10.0, plate_held="simply supported")
     section = case.sections[0]
     as_stated, moved = section_by_hand(case, section), section_by_hand(case, section, (15.0, -7.0))
     assert moved.value("strip_moment") == close(1500 * 205 * 195 / 400)
@@ -210,7 +210,7 @@ def test_shifts_move_the_load_on_the_plate_and_no_other_figure():
 
 def test_utilisation_is_stress_over_the_strength_of_its_body():
     found = steps(TUBE, yield_strength=345.0, plate_yield=275.0, cantilever=(900.0,),
-        plate_held="clamped edges")  # fmt: skip
+        plate_held="clamped")  # fmt: skip
     against = {step.key: step.against for step in found.steps if step.against is not None}
     assert against == {
         "hertz_peak_von_mises": 345.0, "hertz_peak_von_mises_plate": 275.0,
@@ -224,7 +224,7 @@ def test_utilisation_is_stress_over_the_strength_of_its_body():
 
 
 def test_what_a_stress_is_measured_by_is_the_strength_over_the_margin():
-    keys = {"cantilever": (900.0,), "plate_held": "clamped edges", "friction": 0.2,
+    keys = {"cantilever": (900.0,), "plate_held": "clamped", "friction": 0.2,
         "yield_strength": 345.0, "plate_yield": 275.0}  # fmt: skip
     plain, safe = steps(TUBE, **keys), steps(TUBE, **keys, margin=1.25)
     measured = [step for step in plain.steps if step.against is not None]
@@ -243,7 +243,7 @@ def test_what_a_stress_is_measured_by_is_the_strength_over_the_margin():
 @pytest.mark.parametrize(
     ("keys", "words"),
     [
-        ({"section": TUBE, "held_by": "stiff core"}, ["stiff core", "[cantilever]"]),
+        ({"section": TUBE, "held_by": "rigid core"}, ["rigid core", "[cantilever]"]),
         ({"section": (*TUBE, INFILL)}, ["filled tube", "[cantilever]"]),
         ({"section": (150.0, None, MESH)}, ["own mesh", "[cantilever]"]),
         (
@@ -261,7 +261,7 @@ def test_what_is_left_out_is_said(keys, words):
         assert word in why
 
 
-@pytest.mark.parametrize("plate_held", ["bedded", "two edges"])
+@pytest.mark.parametrize("plate_held", ["rigid base", "simply supported"])
 def test_the_axis_of_a_solid_comes_nearer_than_its_middle(plate_held):
     """By H of the hold times q/(πE'), whatever holds the plate; E' is E/(1 − ν²) here."""
     found = steps(plate_held=plate_held, line_load=1000.0)
@@ -270,7 +270,7 @@ def test_the_axis_of_a_solid_comes_nearer_than_its_middle(plate_held):
     assert more == close(of * approach_hold.hold_constant(0.3, "beam shear", "plane strain"), 1e-6)
     parts = value(found, "approach_of_axis_post") + value(found, "approach_of_axis_plate")
     assert value(found, "approach_of_axis") == close(parts)
-    datum = "base" if plate_held == "bedded" else "back"
+    datum = "base" if plate_held == "rigid base" else "back"
     step = found.step("approach_of_axis")
     assert step.label == f"approach, post's hold to the plate's {datum}"
     # The formula of the plate and the patch both limit a/t, the patch to 0.1: that one counts.
@@ -308,7 +308,7 @@ def test_the_contacts_of_an_envelope_are_left_out():
 
 
 def test_sections_in_the_order_of_the_case_each_by_its_own_hold():
-    case = bodies.case([TUBE, (120.0, None), (*TUBE[:1], 30.0, {"held_by": "stiff core"})])
+    case = bodies.case([TUBE, (120.0, None), (*TUBE[:1], 30.0, {"held_by": "rigid core"})])
     found = by_hand(case)
     assert [s.section for s in found.sections] == list(case.sections)
     assert found.case is case

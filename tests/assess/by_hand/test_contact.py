@@ -52,12 +52,12 @@ def test_each_body_has_its_own_ratio_of_poisson():
 # 2 ln 2 − 1: Johnson, Contact Mechanics, 1985, section 5.6, from memory, not seen; the others are
 # derived in hand/approach.py, where they have these digits.
 @pytest.mark.parametrize(
-    ("held_by", "of_post"), [("opposed", 2 * math.log(2) - 1), ("beam shear", -0.3227)]
+    ("held_by", "of_post"), [("diametral", 2 * math.log(2) - 1), ("beam shear", -0.3227)]
 )
 @pytest.mark.parametrize(
     ("plate_held", "of_plate"),
-    [("bedded", 1.68294), ("two edges", 1.68294 - 2 * math.log(2)),
-     ("clamped edges", 1.68294 - 2 * math.log(2))],
+    [("rigid base", 1.68294), ("simply supported", 1.68294 - 2 * math.log(2)),
+     ("clamped", 1.68294 - 2 * math.log(2))],
 )  # fmt: skip
 def test_approach_by_its_constants_and_its_tangent(held_by, of_post, plate_held, of_plate):
     found = steps(held_by=held_by, plate_held=plate_held)
@@ -113,7 +113,7 @@ def test_the_shakedown_limit_is_that_of_the_plane_state(of):
 
 @pytest.mark.parametrize(
     ("plate_held", "datum"),
-    [("bedded", "base"), ("two edges", "back"), ("clamped edges", "back")],
+    [("rigid base", "base"), ("simply supported", "back"), ("clamped", "back")],
 )
 def test_the_approach_names_its_datum(plate_held, datum):
     label = steps(plate_held=plate_held).step("approach").label

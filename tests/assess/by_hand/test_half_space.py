@@ -23,7 +23,7 @@ from contactfe.assess.by_hand.case import section_by_hand
 # Bending beside the contact
 
 
-@pytest.mark.parametrize(("held_by", "share"), [("beam shear", 3 / 4), ("opposed", 1.0)])
+@pytest.mark.parametrize(("held_by", "share"), [("beam shear", 3 / 4), ("diametral", 1.0)])
 def test_bending_of_the_ring_beside_the_contact(held_by, share):
     found = steps(TUBE, held_by=held_by)
     what = "bending of the post over p0"
@@ -59,24 +59,24 @@ def test_bending_beside_the_contact_counts_from_a_twentieth_of_the_pressure():
     per_root = 6 * 160 / 4 / 60**2 / math.sqrt(E_STAR / (math.pi * 75))
     for share, out in ((0.049, False), (0.051, True)):
         q = (share / per_root) ** 2
-        found = steps(line_load=q, plate=(160.0, 60.0), plate_held="two edges")
+        found = steps(line_load=q, plate=(160.0, 60.0), plate_held="simply supported")
         assert limit_of(found, key, what).value == close(share)
         assert (what in passed(found, key)) == out
 
 
 @pytest.mark.parametrize(
-    "section", [(*TUBE, {"held_by": "stiff core"}), (*TUBE, INFILL), (150.0, None, MESH)]
+    "section", [(*TUBE, {"held_by": "rigid core"}), (*TUBE, INFILL), (150.0, None, MESH)]
 )
 def test_nothing_is_said_of_bending_where_no_formula_gives_it(section):
     found = steps(section)
     limits = found.step("hertz_peak_von_mises").worked.limits
     assert not [limit.what for limit in limits if limit.what.startswith("bending")]
     plate = limit_of(found, "hertz_peak_von_mises_plate", "bending of the plate over p0")
-    assert plate.value == 0.0  # bedded
+    assert plate.value == 0.0  # on a rigid base
 
 
 def test_bending_of_the_plate_beside_the_contact():
-    found = steps(offset=30.0, plate_held="two edges")
+    found = steps(offset=30.0, plate_held="simply supported")
     bending = 6 * 1500 * 230 * 170 / 400 / 60**2
     what = "bending of the plate over p0"
     limit = limit_of(found, "hertz_peak_von_mises_plate", what)

@@ -20,8 +20,8 @@ loads = st.floats(20.0, 1500.0)
 scales = st.floats(0.3, 3.0)
 diameters = st.floats(60.0, 200.0)
 shares = st.floats(0.08, 0.4)  # of the diameter
-holds = st.sampled_from(["beam shear", "opposed"])
-plates = st.sampled_from(["bedded", "two edges", "clamped edges"])
+holds = st.sampled_from(["beam shear", "diametral"])
+plates = st.sampled_from(["rigid base", "simply supported", "clamped"])
 
 
 def stop(diameter, wall, line_load, scale=1.0, **keys) -> Case:
@@ -37,7 +37,7 @@ def stop(diameter, wall, line_load, scale=1.0, **keys) -> Case:
         case,
         post=replace(case.post, steel=steel),
         plate=replace(case.plate, steel=steel),
-        effective_length=200.0 * scale,
+        contact_length=200.0 * scale,
         cantilever=Cantilever(900.0 * scale, 10.0 * scale, 483.0),
     )
 

@@ -13,7 +13,7 @@ from contactfe.assess.by_hand.case import section_by_hand
 
 
 def test_plate_between_edges_by_the_textbook():
-    found = steps(offset=30.0, plate_held="two edges")
+    found = steps(offset=30.0, plate_held="simply supported")
     q, L, t, a, b = 1500.0, 400.0, 60.0, 230.0, 170.0
     D = 200e3 * t**3 / (12 * 0.91)
     S = 5 / 6 * 200e3 / 2.6 * t
@@ -28,7 +28,7 @@ def test_plate_between_edges_by_the_textbook():
 
 
 def test_clamped_plate_by_the_textbook():
-    found = steps(plate_held="clamped edges")
+    found = steps(plate_held="clamped")
     q, L, t = 1500.0, 400.0, 60.0
     D, S = value(found, "strip_bending_stiffness"), value(found, "strip_shear_stiffness")
     assert value(found, "strip_moment") == close(q * L / 8)
@@ -38,7 +38,7 @@ def test_clamped_plate_by_the_textbook():
 
 
 def test_clamped_plate_struck_off_its_middle_by_turning_its_edges_back():
-    found = steps(offset=80.0, plate_held="clamped edges")
+    found = steps(offset=80.0, plate_held="clamped")
     q, L, a, b = 1500.0, 400.0, 280.0, 120.0
     D, S = value(found, "strip_bending_stiffness"), value(found, "strip_shear_stiffness")
     # Turns of the free edges under the load and under moments, of a strip that yields in shear:
@@ -51,9 +51,9 @@ def test_clamped_plate_struck_off_its_middle_by_turning_its_edges_back():
     assert value(found, "strip_moment") == close(moment)
 
 
-def test_plate_on_springs_by_the_textbook():
-    found = steps(offset=20.0, plate_held="springs", spring=2000.0)
-    fixed = steps(offset=20.0, plate_held="two edges")
+def test_plate_on_elastic_supports_by_the_textbook():
+    found = steps(offset=20.0, plate_held="elastic supports", spring=2000.0)
+    fixed = steps(offset=20.0, plate_held="simply supported")
     q, L, a, b = 1500.0, 400.0, 220.0, 180.0
     moved = q * (a**2 + b**2) / (2000.0 * L**2)  # each edge gives way by its share of the load
     assert value(found, "strip_settlement") == close(moved)
@@ -74,7 +74,10 @@ def test_layer_by_its_coefficients():
 
 
 def test_limits_of_the_second_plate_are_of_its_own_patch():
-    for plate_held, key in (("two edges", "strip_moment"), ("bedded", "layer_back_stress")):
+    for plate_held, key in (
+        ("simply supported", "strip_moment"),
+        ("rigid base", "layer_back_stress"),
+    ):
         found = steps(corner=800.0, plate_held=plate_held)
         for end in ("", "_second"):
             limit = limit_of(found, f"{key}{end}", "a/t")
@@ -94,31 +97,35 @@ def test_layer_limits_follow_the_shift():
 def test_a_plate_beyond_yield(share, out):
     # At the back 6M/t² − 0.26138 q/t with M = qL/4 between edges, qL/8 where they are clamped.
     back = share * 275 / (6 * 100 / 60**2 - 0.26138 / 60)
-    found = steps(plate_held="two edges", line_load=back, plate_yield=275.0)
+    found = steps(plate_held="simply supported", line_load=back, plate_yield=275.0)
     assert limit_of(found, "strip_back_stress", "σ/Y").value == close(share)
     assert ("σ/Y" in passed(found, "strip_back_stress")) == out
     # Once more at the edge, without what the load takes off at the back.
     edge = share * 275 / (6 * 50 / 60**2)
-    found = steps(plate_held="clamped edges", line_load=edge, plate_yield=275.0)
+    found = steps(plate_held="clamped", line_load=edge, plate_yield=275.0)
     for key in ("strip_back_stress", "strip_edge_moment", "strip_edge_stress"):
         assert limit_of(found, key, "σ/Y at the edge").value == close(share)
         assert passed(found, key) == ({"σ/Y at the edge"} if out else set())
 
 
 def test_a_stocky_strip_a_slender_one_and_a_wide_patch():
-    assert "L/t" in passed(steps(plate_held="two edges", plate=(230.0, 60.0)), "strip_moment")
-    soft = steps(plate_held="two edges", plate=(800.0, 12.0), line_load=100.0)
+    assert "L/t" in passed(
+        steps(plate_held="simply supported", plate=(230.0, 60.0)), "strip_moment"
+    )
+    soft = steps(plate_held="simply supported", plate=(800.0, 12.0), line_load=100.0)
     assert "w/t" in passed(soft, "strip_deflection")
-    assert "a/t" in passed(steps(plate_held="two edges", plate=(400.0, 11.0)), "strip_back_stress")
+    assert "a/t" in passed(
+        steps(plate_held="simply supported", plate=(400.0, 11.0)), "strip_back_stress"
+    )
 
 
 def test_every_figure_of_a_clamped_strip_has_the_limits_of_the_strip():
-    found = steps(plate_held="clamped edges", plate=(230.0, 60.0))
+    found = steps(plate_held="clamped", plate=(230.0, 60.0))
     for key in CLAMPED - {"strip_bending_stiffness", "strip_shear_stiffness"}:
         assert "L/t" in passed(found, key), key
 
 
-@pytest.mark.parametrize("held", ["two edges", "clamped edges"])
+@pytest.mark.parametrize("held", ["simply supported", "clamped"])
 def test_slope_of_a_strip_is_that_at_the_load(held):
     q, a, b, L, t = 100.0, 300.0, 100.0, 400.0, 10.0
     D = 200e3 * t**3 / 12 / 0.91
@@ -126,18 +133,18 @@ def test_slope_of_a_strip_is_that_at_the_load(held):
     simple, fixed = q * a * b * (a - b) / (3 * D * L), q * a**2 * b**2 * (a - b) / (2 * D * L**3)
     found = steps(plate_held=held, plate=(L, t), line_load=q, offset=100.0)
     limit = limit_of(found, "strip_moment", "slope")
-    assert limit.value == close(simple if held == "two edges" else fixed, 1e-2)
+    assert limit.value == close(simple if held == "simply supported" else fixed, 1e-2)
 
 
-def test_a_deflection_on_springs_has_the_limits_of_the_strip_and_its_settlement_none():
-    found = steps(plate_held="springs", spring=2000.0, plate=(230.0, 60.0))
+def test_a_deflection_on_elastic_supports_has_the_limits_of_the_strip_and_its_settlement_none():
+    found = steps(plate_held="elastic supports", spring=2000.0, plate=(230.0, 60.0))
     for key in ("strip_deflection", "strip_bending_deflection"):
         assert "L/t" in passed(found, key), key
         assert "w/t" in {limit.what for limit in found.step(key).worked.limits}, key
     assert passed(found, "strip_settlement") == set()
 
 
-def test_movement_on_springs_does_not_strain_the_strip():
-    found = steps(plate_held="springs", spring=4.0, line_load=300.0)
+def test_movement_on_elastic_supports_does_not_strain_the_strip():
+    found = steps(plate_held="elastic supports", spring=4.0, line_load=300.0)
     assert value(found, "strip_settlement") > 0.5 * 60
     assert found.step("strip_back_stress").worked.within

@@ -70,7 +70,7 @@ def test_tubular_post_has_its_bore():
     assert value(found, "post_shear_stress") == close(shear)
 
 
-def test_drag_twists_the_post():
+def test_friction_twists_the_post():
     for section, bore in ((SOLID, 0.0), (TUBE, 100.0)):
         found = steps(section, cantilever=(900.0,), friction=0.3, line_load=400.0)
         torque = 0.3 * 400 * 200 * 75
@@ -116,7 +116,7 @@ def test_corner_forces_on_the_post():
 
 def test_each_plate_of_a_corner_has_its_own_length_of_contact():
     case = stop(cantilever=(900.0,), corner=800.0)
-    case = replace(case, corner=replace(case.corner, effective_length=300.0))
+    case = replace(case, corner=replace(case.corner, contact_length=300.0))
     found = by_hand(case).sections[0]
     assert value(found, "normal_force") == close(1500 * 200)
     assert value(found, "normal_force_second") == close(800 * 300)

@@ -28,7 +28,7 @@ def reading(load, power, zone=CONTACT):
 
 
 def first(monkeypatch, post, plate, power=(0.5, 0.5), guess=1.0, zone=CONTACT, most=math.inf):
-    """First yield, for strengths of so much; the model carries loads up to ``most`` times."""
+    """First yield, for strengths of so much; loads up to ``most`` times are within its range."""
     reads = []
 
     def at(bodies, level, before, load, *_):
@@ -38,7 +38,7 @@ def first(monkeypatch, post, plate, power=(0.5, 0.5), guess=1.0, zone=CONTACT, m
     monkeypatch.setattr(module, "_at", at)
     # Half-widths grow as the root of the load.
     monkeypatch.setattr(module, "_room", lambda _, one: math.sqrt(most / math.exp(one.load)))
-    monkeypatch.setattr(module, "travels_little", lambda *_: True)
+    monkeypatch.setattr(module, "small_displacements", lambda *_: True)
     return early_yield(None, LEVEL, reading(0.0, power, zone), post, plate, guess), reads
 
 

@@ -11,7 +11,7 @@ from contactfe.assess.sizing import judge as module
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.judge import Levels, Pair, judge
 from contactfe.assess.sizing.pool import Job
-from contactfe.case.along import Spread
+from contactfe.case.alignment import Spread
 from contactfe.case.model import Case
 
 STATED = case()
@@ -128,7 +128,7 @@ def test_the_peak_of_a_short_contact_lies_between_the_slice_and_the_half_space()
     assert bounds.section == "150 × 45 mm"
     assert "not stated" in bounds.why
     for length, short in ((449.0, True), (451.0, False)):
-        found = judged(pair, of=replace(STATED, effective_length=length)).bounds
+        found = judged(pair, of=replace(STATED, contact_length=length)).bounds
         assert (found is not None) == short
     # A half-space that peaks no higher, within the uncertainty of 4 MPa, leaves nothing open.
     low = tuple(replace(c, demand=min(c.demand, 407.9)) for c in HALF_SPACE)
@@ -140,7 +140,7 @@ def test_the_bending_of_the_post_is_added_to_the_half_space_in_full(monkeypatch)
     spreads = (Spread(1.2, -30.0, 450.0), Spread(1.3, 20.0, 450.0))
     starts = tuple(((), (), spread) for spread in spreads)
     pair = Pair(trial(0.3, hand=HALF_SPACE, starts=starts))
-    long = replace(STATED, effective_length=1000.0)
+    long = replace(STATED, contact_length=1000.0)
     assert judged(pair, of=long).bounds.half_space_peak == 460.0
 
 
@@ -179,7 +179,7 @@ def test_a_place_where_little_is_at_work_is_no_surer_than_beside_the_peak():
     # The same on the coarse level alone, whose elements are twice as large.
     alone = judged(Pair(replace(pair.coarse, **small)))
     assert alone.places[1] == Value(20.0, pytest.approx(0.808))
-    # Thrice that at a bore that is bonded to a stiff core.
-    bonded = replace(STATED, post=replace(STATED.post, held_by="stiff core"))
+    # Thrice that at a bore that is bonded to a rigid core.
+    bonded = replace(STATED, post=replace(STATED.post, held_by="rigid core"))
     found = judged(Pair(replace(pair.coarse, **small), replace(pair.fine, **small)), of=bonded)
     assert found.places[1] == Value(20.0, pytest.approx(1.212))

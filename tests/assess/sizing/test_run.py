@@ -13,7 +13,7 @@ from contactfe.assess.sizing.early_yield import EarlyYield
 from contactfe.assess.sizing.record import PLATE
 from contactfe.assess.sizing.run import size
 from contactfe.case import Envelope, case_from_dict
-from contactfe.case.along import Along
+from contactfe.case.alignment import Alignment
 from contactfe.errors import InputError, SolveError
 
 MARGIN = 460.0
@@ -91,7 +91,7 @@ def test_a_case_that_cannot_pass_says_by_what_and_how_it_would(monkeypatch):
     # The made-up post yields in proportion to its load, so the factor is one over the ratio.
     assert found.load_factor == pytest.approx(1.0 / wall.governing.most, rel=1e-6)
     # Along a post that bends, less force meets the plate elsewhere.
-    (found,) = size(replace(case("380 MPa"), along=Along())).diameters
+    (found,) = size(replace(case("380 MPa"), alignment=Alignment())).diameters
     assert found.bands == ()
     assert found.load_factor is None
 
@@ -327,7 +327,7 @@ BANDED = DATA | {
 def test_the_jump_between_tube_and_bar_is_an_edge_that_is_not_bisected(monkeypatch):
     asked = pool(monkeypatch)
     stated = {"wall": {"from": 0.2, "to": 0.5, "count": 6}}
-    result = size(case_from_dict(BANDED | {"size": stated}))
+    result = size(case_from_dict(BANDED | {"sizing": stated}))
     (found,) = result.diameters
     (band,) = found.bands
     assert band.most.wall == pytest.approx((150.0 - 20.0) / 2)  # the least bore of 20 mm
@@ -441,8 +441,8 @@ def test_what_is_stated_must_suit():
     with pytest.raises(InputError, match="processes = 0 must be at least 1"):
         size(case(), processes=0)
     held = case()
-    held = replace(held, post=replace(held.post, held_by="stiff core"))
-    with pytest.raises(InputError, match=r"\[size\] wall: a solid bar has no bore"):
+    held = replace(held, post=replace(held.post, held_by="rigid core"))
+    with pytest.raises(InputError, match=r"\[sizing\] wall: a solid bar has no bore"):
         size(held)
 
 
@@ -475,7 +475,7 @@ def test_first_yield_is_that_of_the_contact_that_yields_first_as_loads_grow(monk
 def test_a_hand_figure_beyond_its_range_gives_no_verdict():
     stubby = case_from_dict(
         DATA | {
-            "load": {"force": "60 kN", "effective_length": "150 mm"},
+            "load": {"force": "60 kN", "contact_length": "150 mm"},
             "cantilever": {"length": "200 mm"},
         }
     )  # fmt: skip

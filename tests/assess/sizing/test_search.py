@@ -3,7 +3,7 @@ import math
 from hypothesis import given
 from hypothesis import strategies as st
 
-from contactfe.assess.sizing.search import TOLERANCE, Point, Wish, edges, least, wishes
+from contactfe.assess.sizing.search import TOLERANCE, Point, Request, edges, least, requests
 
 INF = float("inf")
 
@@ -13,18 +13,18 @@ def point(share, ratio, figure=1.0, sure=False, passes=None):
 
 
 def search(ratio, figure, grid, passes=lambda _: True):
-    """Fulfil wishes from formulas until there are none; returns points and rounds."""
+    """Fulfil requests from formulas until there are none; returns points and rounds."""
     known = dict.fromkeys(grid, False)
     for rounds in range(40):
         points = [
             point(s, ratio(s), figure(s), sure, ratio(s) <= 1.0 and passes(s))
             for s, sure in sorted(known.items())
         ]
-        wished = wishes(points)
-        if not wished:
+        asked = requests(points)
+        if not asked:
             return points, rounds
-        for wish in wished:
-            known[wish.share] = known.get(wish.share, False) or wish.sure
+        for request in asked:
+            known[request.share] = known.get(request.share, False) or request.sure
     raise AssertionError("no end")
 
 
@@ -79,9 +79,9 @@ def test_a_band_narrower_than_the_grid_is_found_where_nothing_passes_at_first():
 def test_across_a_jump_nothing_is_looked_for():
     """Both sides of it are made sure, and that is all, for an edge as for what is least there."""
     points = [point(0.40, 0.9, 2.0), point(0.43, 0.8, 1.0), point(0.5, 1.2, 1.5)]
-    wished = wishes(points, jumps=(0.43,))
-    assert wished == [Wish(0.43 - 0.0045, False), Wish(0.43, True), Wish(0.5, True)]
-    assert any(0.43 < wish.share < 0.5 for wish in wishes(points))
+    asked = requests(points, jumps=(0.43,))
+    assert asked == [Request(0.43 - 0.0045, False), Request(0.43, True), Request(0.5, True)]
+    assert any(0.43 < request.share < 0.5 for request in requests(points))
 
 
 def test_the_ends_of_the_range_and_what_is_not_solved():
@@ -90,12 +90,12 @@ def test_the_ends_of_the_range_and_what_is_not_solved():
     assert points[number].share - 0.1 <= TOLERANCE * 1.001
     assert points[number].sure
     assert least([point(0.1, INF, INF)], lambda p: p.figure) is None
-    assert wishes([point(0.1, INF, INF), point(0.2, INF, INF)]) == []
+    assert requests([point(0.1, INF, INF), point(0.2, INF, INF)]) == []
 
 
-def test_a_wish_is_for_both_levels_where_either_asks_for_them():
+def test_a_request_is_for_both_levels_where_either_asks_for_them():
     points = [
         point(0.100, 1.2, 3.0, True), point(0.104, 0.9, 2.0), point(0.108, 0.8, 3.0, True),
     ]  # fmt: skip
-    assert wishes(points) == [Wish(0.104, True)]
-    assert math.isclose(wishes([point(0.1, 0.5, 1.0), point(0.2, 0.5, 2.0)])[0].share, 0.1045)
+    assert requests(points) == [Request(0.104, True)]
+    assert math.isclose(requests([point(0.1, 0.5, 1.0), point(0.2, 0.5, 2.0)])[0].share, 0.1045)

@@ -107,7 +107,7 @@ def test_every_contact_of_an_envelope_counts():
     stated = case()
     off = replace(
         stated,
-        plate=replace(stated.plate, held_by="two edges"),
+        plate=replace(stated.plate, held_by="simply supported"),
         envelope=Envelope((0.0, 120.0), (0.0,), (0.0,)),
     )
     found = attempt(off, wall(150.0, 0.25), Bodies(off))

@@ -12,14 +12,14 @@ from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.early_yield import EarlyYield
 from contactfe.assess.sizing.trial import attempt, checks_at
 from contactfe.case import Envelope, case_from_dict
-from contactfe.case.along import Spread
+from contactfe.case.alignment import Spread
 
 LENGTH = 400.0
 
 
 def checks(**cantilever):
     """Of a post of 150 mm, bent far over its yield strength of 460 MPa."""
-    load = {"force": "2000 kN", "effective_length": "200 mm"}
+    load = {"force": "2000 kN", "contact_length": "200 mm"}
     stated = {"cantilever": {"length": f"{LENGTH} mm", **cantilever}, "load": load}
     case = case_from_dict(DATA | stated)
     return {check.key: check for check in checks_at(case, case.sections[0], 0)}

@@ -37,7 +37,10 @@ def test_a_sample_is_the_case_with_its_values_and_a_bad_one_is_a_row(alone):
     assert found.plate_peak == reading.patch.peaks[0].von_mises
     assert (found.bore_hoop_under_load, found.bore_hoop_at_side) == reading.bore_hoop
     assert found.approach == reading.state.approach
-    assert found.blurs.post_peak == levels.value(lambda r: r.member_peaks[0].von_mises).uncertainty
+    assert (
+        found.uncertainties.post_peak
+        == levels.value(lambda r: r.member_peaks[0].von_mises).uncertainty
+    )
     assert found.stress_concentration == pytest.approx(found.post_peak * 120.0 / 600.0)
     assert (found.post_allowed, found.plate_allowed) == (420.0, 690.0)
     assert found.mass_per_length == pytest.approx(7850e-6 * 3.14159265 * 95.0 * 25.0)
@@ -54,10 +57,10 @@ def test_one_level_lies_within_the_uncertainty_of_two(alone):
     task = Task(0, made.plan.values(0), checked=False)
     (one,) = solve_task(made.work, task, kept).rows
     (two,) = alone.samples[0].rows
-    assert one.figures.blurs is None
+    assert one.figures.uncertainties is None
     for name in ("post_peak", "plate_peak", "peak_pressure", "half_width", "approach"):
         difference = abs(getattr(one.figures, name) - getattr(two.figures, name))
-        assert difference <= getattr(two.figures.blurs, name)
+        assert difference <= getattr(two.figures.uncertainties, name)
     # What is kept serves again, to the last bit: here all of it, and for a stronger steel too.
     before = len(kept)
     again = solve_task(made.work, task, kept).rows[0].figures
@@ -80,9 +83,9 @@ def test_bodies_are_shared_only_where_all_they_are_made_of_is_the_same():
     for path, value, changes in [
         (("post", "yield"), "500 MPa", ""), (("plate", "yield"), "500 MPa", ""),
         (("load", "line_load"), "500 N/mm", ""), (("post", "poisson"), 0.2, "member"),
-        (("post", "young"), "200 GPa", "member"), (("post", "held_by"), "opposed", "member"),
+        (("post", "young"), "200 GPa", "member"), (("post", "held_by"), "diametral", "member"),
         (("plate", "thickness"), "60 mm", "plate"), (("plate", "young"), "200 GPa", "plate"),
-        (("plate", "held_by"), "two edges", "plate"),
+        (("plate", "held_by"), "simply supported", "plate"),
         (("model", "state"), "plane stress", "plate member"),
     ]:  # fmt: skip
         assert (made_of(path, value, "plate") != plate) == ("plate" in changes), path
@@ -158,8 +161,9 @@ def test_a_sweep_of_a_case_file_is_that_of_its_tables(monkeypatch, tmp_path, of)
     path = tmp_path / "x.toml"
     path.write_text(
         "title = 'Invented'\nload.line_load = '600 N/mm'\npost.steel = 'ASTM A36'\n"
-        "post.held_by = 'opposed'\nplate = {width = '300 mm', thickness = '50 mm', held_by ="
-        " 'bedded', steel = 'ASTM A36'}\nsection = [{name = 'a', outside_diameter = '120 mm'}]\n"
+        "post.held_by = 'diametral'\nplate = {width = '300 mm', thickness = '50 mm', held_by ="
+        " 'rigid base', steel = 'ASTM A36'}\n"
+        "section = [{name = 'a', outside_diameter = '120 mm'}]\n"
         "sweep = {method = 'list', over = {'load.line_load' = ['500 N/mm', '700 N/mm']}}\n"
     )
     found = sweep(of(path), processes=1)
@@ -207,7 +211,7 @@ def test_unchecked_rows_take_the_largest_ratio_of_the_checked_ones():
 def test_ratios_are_those_of_the_section_itself_and_of_sizes():
     """An approach may be negative; the uncertainty of one is not."""
     known = [row(200.0, BLURS, approach=-0.1), replace(row(200.0, BLURS), section="other")]
-    worse = replace(known[1].figures, blurs=replace(BLURS, post_peak=8.0))
+    worse = replace(known[1].figures, uncertainties=replace(BLURS, post_peak=8.0))
     found = uncertainty(result([known[0], replace(known[1], figures=worse), row(), row()]))
     assert found.of(row(100.0)).post_peak == pytest.approx(1.0)
     assert found.of(replace(row(100.0), section="other")).post_peak == pytest.approx(4.0)

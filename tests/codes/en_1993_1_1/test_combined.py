@@ -26,9 +26,9 @@ def test_above_half_it_costs_and_at_the_whole_all():
     ]
     assert ratios == sorted(set(ratios))
     for share in (1.0, 1.5):
-        spent = en_1993_1_1.bending_with_shear(1e7, share * whole, 219.1, 355.0, 10.0)
-        assert spent.ratio > 1e6
-        assert spent.satisfied is False
+        exhausted = en_1993_1_1.bending_with_shear(1e7, share * whole, 219.1, 355.0, 10.0)
+        assert exhausted.ratio > 1e6
+        assert exhausted.satisfied is False
 
 
 @given(st.one_of(st.none(), st.floats(0.012, 0.499)), st.floats(235.0, 355.0))

@@ -1,0 +1,330 @@
+"""The registry of quantities: every figure that is read off a solved contact, an entry each.
+
+An entry says what the figure is, how it is read off one mesh level, and what its uncertainty is by
+two. Nothing else reads a solution: see :mod:`.readout`. Figures are in N, mm and MPa, a plate's in
+its own axes; tension is positive.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Literal
+
+from contactfe.assess.accuracy import (
+    BESIDE,
+    FLOOR,
+    PLACE,
+    ROUNDING,
+    at_surface,
+    numerical_uncertainty,
+    slipping,
+)
+from contactfe.assess.level import Filling, Level, PatchReading, Reading
+from contactfe.assess.places import Peak
+from contactfe.assess.value import Figure, Place
+from contactfe.case import Case, Section
+from contactfe.hand.formula import Dimension
+from contactfe.solve.reactions import Reaction
+
+Body = Literal["post", "plate"]
+
+
+@dataclass(frozen=True)
+class At:
+    """A solved level, and the number of the patch that is read."""
+
+    level: Level
+    reading: Reading
+    number: int = 0
+
+    @property
+    def case(self) -> Case:
+        """The case that was solved."""
+        return self.level.case
+
+    @property
+    def patch(self) -> PatchReading:
+        """The patch that is read."""
+        return self.reading.patches[self.number]
+
+
+Read = Callable[[At], "tuple[Figure, ...]"]
+"""The figures of a quantity on a level: none where the section has no such place; of several, one
+for each zone, the largest first, and that is the figure of the quantity."""
+
+Least = Callable[[At, float], float]
+"""Least uncertainty of a figure at the standard level, in its unit, beside ``FLOOR`` of itself."""
+
+Sure = Callable[[At, At, float, float], float]
+"""Uncertainty of a figure by the fine level and the coarse one."""
+
+
+def by_levels(least: Least = lambda at, figure: 0.0) -> Sure:  # noqa: ARG005
+    """What two levels differ by, as :func:`.numerical_uncertainty` has it."""
+
+    def sure(fine: At, coarse: At, figure: float, before: float) -> float:
+        del coarse
+        scale, slips = fine.level.scale, slipping(fine.reading)
+        return numerical_uncertainty(figure, before, scale, slips, least(fine, figure))
+
+    return sure
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A figure of a solved contact, or of each of its patches.
+
+    ``zones`` is the least uncertainty of the figures of the other zones, where there are several;
+    ``by_place`` says that two levels are compared at the place that the fine one has, not each at
+    its own; ``beside`` is the key of the figure that it may be nil or small beside.
+    """
+
+    key: str
+    label: str
+    dimension: Dimension
+    read: Read
+    symbol: str = ""
+    of_patch: bool = False
+    sure: Sure = field(default_factory=by_levels)
+    zones: Least | None = None
+    by_place: bool = False
+    beside: str = ""
+
+
+@dataclass(frozen=True)
+class Derived:
+    """A quantity that is another over what is sure: a plain ratio."""
+
+    key: str
+    label: str
+    of: str
+    over: Callable[[Case, Section, int], float]
+    symbol: str = ""
+    of_patch: bool = False
+
+
+def key_of(key: str, number: int) -> str:
+    """A key for the patch of that number: the second has ``_second`` behind it."""
+    return f"{key}_second" if number else key
+
+
+def _number(of: Callable[[At], float]) -> Read:
+    return lambda at: (Figure(of(at)),)
+
+
+def _peaks(of: Callable[[At], tuple[Peak, ...]]) -> Read:
+    return lambda at: tuple(
+        Figure(peak.von_mises, Place(peak.zone, peak.x, peak.y, peak.depth)) for peak in of(at)
+    )
+
+
+def _pair(of: Callable[[Reading], tuple[float, float] | None], number: int) -> Read:
+    def read(at: At) -> tuple[Figure, ...]:
+        pair = of(at.reading)
+        return () if pair is None else (Figure(pair[number]),)
+
+    return read
+
+
+def _filling(of: Callable[[Filling], float]) -> Read:
+    def read(at: At) -> tuple[Figure, ...]:
+        filling = at.reading.filling
+        return () if filling is None else (Figure(of(filling)),)
+
+    return read
+
+
+def _reaction(of: Callable[[Reaction], float]) -> Read:
+    """Of each place that holds the plate, the one of the largest force first."""
+    return lambda at: tuple(
+        Figure(of(one), Place(one.place, one.x, one.y))
+        for one in sorted(at.patch.state.reactions, key=_force, reverse=True)
+    )
+
+
+def _force(reaction: Reaction) -> float:
+    return math.hypot(reaction.along, reaction.across)
+
+
+def _at_surface(at: At, figure: float) -> float:
+    return at_surface(at.case, figure)
+
+
+def _beside_contact(at: At, figure: float) -> float:
+    """A stress that may be small beside the contact pressure p0 is no surer than that.
+
+    The added hoop stress is a sum of two stresses of the size of p0; a bore's may be the difference
+    of what two loads make there.
+    """
+    del figure
+    return BESIDE * at.reading.peak_pressure
+
+
+def _beside_peak(at: At, figure: float, of: Body) -> float:
+    """A zone of a body that peaks elsewhere: meshes are made for the peak.
+
+    They are coarse where little is at work: least so at a bore that is bonded to a rigid core,
+    where stress falls off steeply along the bond.
+    """
+    del figure
+    bonded = of == "post" and at.case.hold(at.level.section) == "rigid core"
+    peaks = at.reading.member_peaks if of == "post" else at.patch.peaks
+    return (FLOOR if bonded else PLACE) * peaks[0].von_mises
+
+
+def _through(at: At, figure: float) -> float:
+    """On a rigid base the stress along the back is a small part of what presses through."""
+    del figure
+    return FLOOR * (at.case.line_loads[at.number] / at.case.plate.thickness)
+
+
+def _of_the_force(share: float) -> Least:
+    """A component of a force is no surer than that share of the force itself."""
+    return lambda at, figure: share * max(map(_force, at.patch.state.reactions))  # noqa: ARG005
+
+
+def _of_the_moment(at: At, figure: float) -> float:
+    return _of_the_force(ROUNDING)(at, figure) * at.case.plate.width
+
+
+def _middle(fine: At, coarse: At, figure: float, before: float) -> float:
+    """The middle of a patch is a difference, no surer than the half-width is."""
+    del coarse
+    return max(abs(figure - before), FLOOR * fine.patch.half_width)
+
+
+def _friction(fine: At, coarse: At, figure: float, before: float) -> float:
+    """Exact where friction is nil or used up; else no surer than the pressures that bound it."""
+    state = fine.patch.state
+    if state.motion in {"no friction", "full sliding"}:
+        return 0.0
+    least = FLOOR * fine.case.contact.friction * state.line_load
+    return by_levels(lambda *_: least)(fine, coarse, figure, before)
+
+
+def _added(fine: At, coarse: At, figure: float, before: float) -> float:
+    """Friction makes the stress along the surface fall by 2μ p0 per half-width in the middle
+    (Johnson, Contact Mechanics, 1985, section 7.1: from memory, not seen), so it is no surer than
+    the middle is.
+    """
+    centres = fine.patch.state.centre, coarse.patch.state.centre
+    off = _middle(fine, coarse, *centres) / fine.patch.half_width
+    slope = 2.0 * fine.case.contact.friction * fine.patch.peak_pressure
+    return by_levels(_beside_contact)(fine, coarse, figure, before) + slope * off
+
+
+_section = partial(Quantity, of_patch=False)
+_patch = partial(Quantity, of_patch=True)
+_reacts = partial(Quantity, of_patch=True, by_place=True, beside="largest_reaction")
+
+QUANTITIES: tuple[Quantity, ...] = (
+    _patch(
+        "peak_pressure", "peak pressure", "stress", _number(lambda at: at.patch.peak_pressure), "p0"
+    ),
+    _patch("half_width", "half-width", "length", _number(lambda at: at.patch.half_width), "a"),
+    _patch(
+        "centre", "middle of the patch", "length", _number(lambda at: at.patch.state.centre),
+        sure=_middle, beside="half_width",
+    ),
+    _section("approach", "approach", "length", _number(lambda at: at.reading.state.approach), "δ"),
+    _patch(
+        "tangential_load", "tangential load", "line load",
+        _number(lambda at: at.patch.state.tangential_load), "T", sure=_friction,
+        beside="largest_reaction",
+    ),
+    _section(
+        "post_peak", "post peak von Mises", "stress", _peaks(lambda at: at.reading.member_peaks),
+        sure=by_levels(_at_surface), zones=partial(_beside_peak, of="post"),
+    ),
+    _section(
+        "post_max_shear", "post largest shear", "stress",
+        _number(lambda at: at.reading.member_shear), sure=by_levels(_at_surface),
+    ),
+    _patch(
+        "plate_peak", "plate peak von Mises", "stress", _peaks(lambda at: at.patch.peaks),
+        sure=by_levels(_at_surface), zones=partial(_beside_peak, of="plate"),
+    ),
+    _patch(
+        "plate_max_shear", "plate largest shear", "stress", _number(lambda at: at.patch.max_shear),
+        sure=by_levels(_at_surface),
+    ),
+    _section(
+        "bore_hoop_under_load", "bore hoop under load", "stress",
+        _pair(lambda reading: reading.bore_hoop, 0), sure=by_levels(_beside_contact),
+        beside="peak_pressure",
+    ),
+    _section(
+        "bore_hoop_at_side", "bore hoop at side", "stress",
+        _pair(lambda reading: reading.bore_hoop, 1), sure=by_levels(_beside_contact),
+        beside="peak_pressure",
+    ),
+    _section(
+        "centre_along", "stress of the centre along the load", "stress",
+        _pair(lambda reading: reading.centre, 0), sure=by_levels(_beside_contact),
+        beside="peak_pressure",
+    ),
+    _section(
+        "centre_across", "stress of the centre across the load", "stress",
+        _pair(lambda reading: reading.centre, 1), sure=by_levels(_beside_contact),
+        beside="peak_pressure",
+    ),
+    _section(
+        "added_hoop", "hoop stress that bending adds at the contact", "stress",
+        _number(lambda at: at.patch.member_added), sure=_added, beside="peak_pressure",
+    ),
+    _section("infill_tension", "tension of the infill", "stress", _filling(lambda f: f.tension)),
+    _section(
+        "infill_compression", "compression of the infill", "stress",
+        _filling(lambda f: f.compression),
+    ),
+    _section(
+        "bond_tension", "tension across the bond", "stress", _filling(lambda f: f.bond_tension)
+    ),
+    _section("bond_shear", "shear along the bond", "stress", _filling(lambda f: f.bond_shear)),
+    _patch(
+        "back_stress", "stress along the plate's back", "stress",
+        _number(lambda at: at.patch.back), sure=by_levels(_through), beside="peak_pressure",
+    ),
+    _patch(
+        "deflection", "deflection of the plate", "length", _number(lambda at: at.patch.deflection),
+        beside="half_width",
+    ),
+    _reacts("largest_reaction", "largest reaction", "line load", _reaction(_force), beside=""),
+    _reacts(
+        "reaction_along", "largest reaction, along the plate", "line load",
+        _reaction(lambda one: one.along), sure=by_levels(_of_the_force(FLOOR)),
+    ),
+    _reacts(
+        "reaction_across", "largest reaction, across the plate", "line load",
+        _reaction(lambda one: one.across), sure=by_levels(_of_the_force(FLOOR)),
+    ),
+    _reacts(
+        "reaction_moment", "moment of the largest reaction", "moment per length",
+        _reaction(lambda one: one.moment), sure=by_levels(_of_the_moment),
+    ),
+)  # fmt: skip
+"""Every quantity that is read, in the order in which tables have them."""
+
+DERIVED: tuple[Derived, ...] = (
+    Derived(
+        # Of the mean: sections of one force share it, whatever their own peak along the post is.
+        "stress_concentration", "K, post peak over q/D", "post_peak",
+        lambda case, section, _: case.line_load / section.outside_diameter, "K",
+    ),
+    Derived(
+        "post_utilisation", "post utilisation", "post_peak",
+        lambda case, section, _: case.post_material(section).yield_strength / case.yield_margin,
+    ),
+    Derived(
+        "plate_utilisation", "plate utilisation", "plate_peak",
+        lambda case, *_: case.plate_material.yield_strength / case.yield_margin, of_patch=True,
+    ),
+    Derived(
+        "tangential_ratio", "tangential over normal load", "tangential_load",
+        lambda case, _, number: case.line_loads[number], "T/q", of_patch=True,
+    ),
+)  # fmt: skip
+"""Every quantity that follows from those; plain ratios all."""

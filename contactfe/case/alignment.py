@@ -1,0 +1,57 @@
+"""How the post meets the plate along its axis, and so how it shares the force along the contact."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from contactfe.case.model import Case
+
+Distribution = Literal["even"]
+"""How the line load runs along the contact where the engineer states it."""
+
+
+@dataclass(frozen=True)
+class Alignment:
+    """Angles in the plane of the impact and the post's axis, rad.
+
+    ``tilt`` is that of the plate's face to the unbent post, positive where the tip is met first;
+    ``misalignment`` is what it may differ by either way. ``assumed`` says that the case does not
+    state them: the plate is then taken as straight.
+    """
+
+    tilt: float = 0.0
+    misalignment: float = 0.0
+    assumed: bool = False
+
+
+@dataclass(frozen=True)
+class Spread:
+    """How unevenly a section is loaded along the contact, as its bending was solved for.
+
+    ``peak_ratio`` is the greatest line load over the mean one; ``moment``, N mm, the bending moment
+    of the post that its slice carries besides, positive where it stretches the impacted side;
+    ``lever``, mm, the distance from the root at which the force counts for the root.
+    """
+
+    peak_ratio: float
+    moment: float
+    lever: float
+
+
+def why_even(case: Case) -> str:
+    """Why the bending of the post cannot share the force of a case; empty where it can.
+
+    The post must be stated as a cantilever, round, held by its beam shear, before one plate.
+    """
+    if case.cantilever is None:
+        return "the case has no [cantilever]"
+    if case.corner is not None:
+        return "the sharing is found for one plate, and the case states [corner]"
+    for section in case.sections:
+        if case.hold(section) != "beam shear":
+            return f"section “{section.name}” is held by “{case.hold(section)}”, not by beam shear"
+        if section.mesh is not None:
+            return f"section “{section.name}” is an own mesh, whose bending is not known"
+    return ""

@@ -1,0 +1,238 @@
+"""Force and displacement of an impact over time, and the loop of force over approach."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from contactfe.assess.impact import ImpactResult, SectionImpact
+from contactfe.case.display import Display
+from contactfe.hand.formula import Worked
+from contactfe.impact.history import History, history
+from contactfe.impact.motion import Floats
+from contactfe.report import impact_words, words
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET, save_png, settings
+from contactfe.report.figures.sheet import LINE, Sheet, shortened, wrapped
+
+_WIDTH, _HEIGHT = 2.95, 2.0
+_LEFT, _BETWEEN, _TOP, _GAP = 0.72, 0.85, 0.62, 0.72
+
+_FORCE: dict[str, Any] = {"color": INK, "linewidth": 1.6}
+_DAMPERS: dict[str, Any] = {"color": ALONG, "linewidth": 1.2, "linestyle": (0, (5, 2))}
+_FORM: dict[str, Any] = {"color": QUIET, "linewidth": 0.9, "linestyle": (0, (1, 2))}
+_TENTH: dict[str, Any] = {"color": ACROSS, "linewidth": 1.0, "marker": "_", "markersize": 7}
+_BUMPER: dict[str, Any] = {"color": ALONG, "linewidth": 1.2, "linestyle": (0, (5, 2))}
+_APPROACH: dict[str, Any] = {"color": ACROSS, "linewidth": 1.6}
+
+_CUTS = 4
+_SPARE = 1.08
+_ABOUT_THE_PEAK = 3.0
+"""Width of the panel about the peak, in times from closure to it."""
+
+_AT_CLOSURE = 0.05
+"""Share of the impact that it shows where a dashpot puts the peak at closure itself."""
+
+_ALIKE = 0.7
+"""Share of the impact from which that panel would show what the one of the whole shows."""
+
+_ABREAST = 3
+
+
+def save_impact_figure(result: ImpactResult, impact: SectionImpact, path: Path) -> None:
+    """Draw and write the figure of an impact. Raises OSError where that cannot be done."""
+    with settings():
+        save_png(impact_figure(result, impact), path)
+
+
+def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
+    """Four panels: forces over the impact and about the peak, displacements, and the loop.
+
+    Where the whole impact is little more than its peak, velocities take the place of the second.
+    """
+    width = _LEFT + 2 * _WIDTH + _BETWEEN + 0.2
+    caption = wrapped(_caption(result, impact), width - 0.4)
+    bottom = _TOP + 2 * _HEIGHT + _GAP + 0.5
+    sheet = Sheet(width, bottom + 0.5 + LINE * len(caption) + 0.1)
+    head = words.one_line(result.case.title)
+    if impact.section is not None:
+        head += f": {words.one_line(impact.section.name)}"
+    sheet.text(0.2, 0.12, shortened(head, width - 0.4, 10.5), weight="bold", size=9)
+    fine = history(impact.response, _CUTS)
+    right, below = _LEFT + _WIDTH + _BETWEEN, _TOP + _HEIGHT + _GAP
+    whole = sheet.panel(_LEFT, _TOP, _WIDTH, _HEIGHT)
+    close = sheet.panel(right, _TOP, _WIDTH, _HEIGHT)
+    displacement = sheet.panel(_LEFT, below, _WIDTH, _HEIGHT)
+    loop = sheet.panel(right, below, _WIDTH, _HEIGHT)
+    units = result.case.display
+    most = units.force.of(max([impact.contact.value, *_forms(impact), *_tenth(impact)]))
+    at = impact.contact.time
+    span = _ABOUT_THE_PEAK * at if at > 0.0 else _AT_CLOSURE * fine.time[-1]
+    apart = span < _ALIKE * fine.time[-1]
+    for ax, title in (
+        (whole, "forces, the whole impact"),
+        (close, "forces, about the peak" if apart else "velocity"),
+        (displacement, "displacements since closure, no ground motion"),
+        (loop, "force over approach"),
+    ):
+        ax.set_title(title, loc="left", size=8)
+    _forces(whole, result, impact, fine, most)
+    if apart:
+        _forces(close, result, impact, fine, most)
+        close.set_xlim(0.0, units.time.of(span))
+    else:
+        _velocities(close, result, fine)
+    _displacements(displacement, result, fine)
+    _loop(loop, impact, fine, units)
+    _legend(sheet, _keys((whole, displacement, loop)), bottom)
+    sheet.text(0.2, bottom + 0.48, "\n".join(caption), linespacing=1.25)
+    return sheet.figure
+
+
+def _forces(
+    ax: Axes, result: ImpactResult, impact: SectionImpact, fine: History, most: float
+) -> None:
+    units = result.case.display
+    time, force = units.time.of(fine.time), units.force
+    for value in _forms(impact):
+        ax.axhline(force.of(value), label="closed form, bound or limit", **_FORM)
+    ax.plot(time, force.of(fine.contact_force), label="contact force", **_FORCE)
+    if result.motion.dampers:
+        ax.plot(time, force.of(fine.damper_force), label="force of the dampers", **_DAMPERS)
+    ax.plot(
+        units.time.of(impact.contact.time), force.of(impact.contact.value), "o", color=INK,
+        markersize=4, clip_on=False, zorder=4, label="peak contact force",
+    )  # fmt: skip
+    if tenth := _tenth(impact):
+        ax.plot(
+            [units.time.of(impact.contact.time)] * len(tenth), force.of(np.array(tenth)),
+            label="peak at ±10 % of displacement", **_TENTH,
+        )  # fmt: skip
+    low = min(0.0, float(force.of(fine.damper_force.min())))
+    ax.set(
+        xlim=(0.0, float(time[-1])), ylim=(_SPARE * low, _SPARE * most),
+        xlabel=f"time after closure [{units.time.name}]", ylabel=f"force [{force.name}]",
+    )  # fmt: skip
+    ax.locator_params(axis="x", nbins=5)
+
+
+def _tenth(impact: SectionImpact) -> list[float]:
+    """Peak forces at a tenth less and more of displacement, as far as they were found."""
+    return [
+        one.force for one in impact.nearby if one.key != "pseudo_velocity" and one.force is not None
+    ]
+
+
+def _forms(impact: SectionImpact) -> list[float]:
+    """Peak forces by closed form within its range, to be drawn as levels."""
+    return [
+        one.worked.value
+        for one in impact.beside
+        if one.worked.within and _is_force(one.worked, one.found)
+    ]
+
+
+def _is_force(worked: Worked, found: float | None) -> bool:
+    return worked.dimension == "force" and found is not None
+
+
+def _displacements(ax: Axes, result: ImpactResult, fine: History) -> None:
+    units = result.case.display
+    time, length = units.time.of(fine.time), units.length
+    if result.motion.held:
+        ax.plot(time, length.of(fine.floor), label="floor", **_FORCE)
+        ax.plot(time, length.of(fine.bumper), label="bumper", **_BUMPER)
+    # Where the two are apart the approach is that of the gap between them.
+    ax.plot(time, length.of(fine.approach), label="approach of floor and stop", **_APPROACH)
+    ax.set(
+        xlim=(0.0, float(time[-1])), xlabel=f"time after closure [{units.time.name}]",
+        ylabel=f"displacement [{length.name}]",
+    )  # fmt: skip
+    ax.locator_params(axis="x", nbins=5)
+
+
+def _velocities(ax: Axes, result: ImpactResult, fine: History) -> None:
+    units = result.case.display
+    time, velocity = units.time.of(fine.time), units.velocity
+    ax.axhline(0.0, color=QUIET, linewidth=0.6)
+    ax.plot(time, velocity.of(fine.floor_velocity), **_FORCE)
+    if result.motion.held:
+        ax.plot(time, velocity.of(fine.bumper_velocity), **_BUMPER)
+    ax.set(
+        xlim=(0.0, float(time[-1])), xlabel=f"time after closure [{units.time.name}]",
+        ylabel=f"velocity [{velocity.name}]",
+    )  # fmt: skip
+    ax.locator_params(axis="x", nbins=5)
+
+
+def _loop(ax: Axes, impact: SectionImpact, fine: History, units: Display) -> None:
+    length, force = units.length, units.force
+    touching = fine.approach >= 0.0
+    approach: Floats = np.where(touching, fine.approach, np.nan)
+    ax.plot(length.of(approach), force.of(fine.contact_force), **_FORCE)
+    ax.set(
+        xlim=(0.0, length.of(1.05 * impact.approach.value)),
+        ylim=(0.0, _SPARE * force.of(impact.contact.value)),
+        xlabel=f"approach of floor and stop [{length.name}]", ylabel=f"force [{force.name}]",
+    )  # fmt: skip
+    ax.locator_params(axis="x", nbins=5)
+
+
+def _keys(panels: tuple[Axes, ...]) -> dict[str, Artist]:
+    """Each kind of line and mark once; a force and a displacement that look alike share a key."""
+    names = {
+        "contact force": "contact force; floor",
+        "floor": "contact force; floor",
+        "force of the dampers": "force of the dampers; bumper",
+        "bumper": "force of the dampers; bumper",
+    }
+    found = [pair for ax in panels for pair in zip(*ax.get_legend_handles_labels(), strict=True)]
+    labels = {label for _, label in found}
+    kinds: dict[str, Artist] = {}
+    for handle, label in found:
+        shared = names.get(label, label)
+        alone = not labels.issuperset(key for key, value in names.items() if value == shared)
+        kinds.setdefault(label if alone else shared, handle)
+    return kinds
+
+
+def _legend(sheet: Sheet, keys: dict[str, Artist], bottom: float) -> None:
+    sheet.figure.legend(
+        list(keys.values()), list(keys), loc="upper left", ncols=_ABREAST,
+        bbox_to_anchor=(0.2 / sheet.width, 1.0 - bottom / sheet.height), borderaxespad=0.0,
+        columnspacing=1.6, handlelength=2.0, borderpad=0.0,
+    )  # fmt: skip
+
+
+def _caption(result: ImpactResult, impact: SectionImpact) -> str:
+    units = result.case.display
+    force, time = units.force.text(impact.contact.value), units.time.text(impact.contact.time)
+    parts = [
+        f"The floor closes the gap at {units.velocity.text(impact.response.impact.velocity)};"
+        f" peak contact force {force}, {time} after closure.",
+        *_sensitivity(result, impact),
+        f"Contact: {impact_words.contact(result.motion, units)}.",
+        *impact_words.along_the_axis(result.case),
+        impact_words.ending(impact, units),
+    ]
+    return " ".join(parts)
+
+
+def _sensitivity(result: ImpactResult, impact: SectionImpact) -> Iterator[str]:
+    """The forces of the motions near the one stated, in one sentence, and what follows of them."""
+    units = result.case.display
+    said = []
+    for one in impact.nearby:
+        unit = f" {units.force.name}" if one.force else ""
+        said.append(
+            f"{impact_words.NEARBY[one.key]}: {impact_words.nearby_force(one, units)}{unit}"
+        )
+    if said:
+        yield f"Beside it: {'; '.join(said)}. ω·u0 is no bound for an earthquake."
+    if line := impact_words.sensitivity(result, impact):
+        yield line

@@ -1,0 +1,44 @@
+"""The folder of the command ``impact``: document, history, page and figures."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from contactfe.assess.impact import ImpactResult
+from contactfe.case import Case
+from contactfe.report.figures.impact import save_impact_figure
+from contactfe.report.folder import ResultsFolder
+from contactfe.report.impact import impact_document, write_history
+from contactfe.report.impact_page import impact_page
+from contactfe.report.page import write_page
+from contactfe.report.slugs import unique_slugs
+
+
+def _figures(case: Case) -> list[str]:
+    """The figure of each impact: one for each section where they have curves of their own."""
+    if case.motion is None or case.motion.contact_law.law != "section":
+        return ["impact.png"]
+    return [f"impact-{name}.png" for name in unique_slugs(s.name for s in case.sections)]
+
+
+FOLDER = ResultsFolder(
+    "impact",
+    "impact.json",
+    lambda case: ("history.csv", "impact.txt", *_figures(case)),
+    sections=r"impact(-[a-z0-9-]+)?\.png",
+)
+
+
+def save_impact(result: ImpactResult, folder: str | Path) -> list[Path]:
+    """Write every file into ``folder`` and return them; a failure leaves earlier ones as they were.
+
+    Raises InputError if the folder is not for the impact of this case, or cannot be written.
+    """
+
+    def write(draft: Path) -> None:
+        write_history(result, draft / "history.csv")
+        write_page(impact_page(result), draft / "impact.txt")
+        for name, impact in zip(_figures(result.case), result.impacts, strict=True):
+            save_impact_figure(result, impact, draft / name)
+
+    return FOLDER.fill(result.case, Path(folder), impact_document(result), write)

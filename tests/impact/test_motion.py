@@ -1,0 +1,16 @@
+"""The parts of the equation of motion that a whole impact hardly shows."""
+
+import pytest
+
+from contactfe.impact.bumper import Bumper, Damper
+from contactfe.impact.laws import Contact, Spring
+from contactfe.impact.motion import Impact
+
+
+@pytest.mark.parametrize("approach", [3.0, -3.0])
+def test_what_is_left_of_the_energy_is_that_of_masses_and_springs(approach):
+    """By hand, at x' = 5 and y' = 7 mm/s: 2000·25/2 + 10·49/2 + 40·6²/2, and 500·3²/2 in touch."""
+    bumper = Bumper(10.0, 40.0, (Damper(1e3, 700.0, 1.0),))
+    impact = Impact(2000.0, 700.0, Contact(Spring(500.0)), bumper, isolation=1e6, gap=300.0)
+    expected = 25000.0 + 245.0 + 720.0 + (2250.0 if approach > 0.0 else 0.0)
+    assert impact.left([6.0 + approach, 5.0, 6.0, 7.0], 0.0) == pytest.approx(expected, rel=1e-12)

@@ -1,0 +1,310 @@
+"""An impact as page, JSON, CSV, figure and folder."""
+
+import csv
+import json
+from dataclasses import replace
+from io import StringIO
+
+import pytest
+from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
+from rich.console import Console
+
+from contactfe.assess.impact import impact_force
+from contactfe.errors import InputError
+from contactfe.report.figures.impact import impact_figure
+from contactfe.report.figures.ink import settings
+from contactfe.report.impact import MOST_ROWS, impact_document, write_history
+from contactfe.report.impact_folder import save_impact
+from contactfe.report.impact_page import impact_page
+from contactfe.report.impact_words import along_the_axis
+from contactfe.report.page import WIDTH, print_page
+
+FORCE = {"load": {"force": "700 kN", "contact_length": "500 mm"}}
+STATED = {"load": {"contact_length": "500 mm"}}
+US = {"report": {"units": "US customary"}}
+
+
+def page(result):
+    text = StringIO()
+    print_page(impact_page(result), Console(file=text, width=WIDTH, color_system=None))
+    return text.getvalue()
+
+
+def row(text, label):
+    """Cells behind the label of the first line that begins with it."""
+    line = next(line for line in text.splitlines() if line.startswith(label))
+    return line.removeprefix(label).split()
+
+
+@pytest.fixture(scope="module")
+def held():
+    return impact_force(moving(scale=0.25))
+
+
+def test_page_in_both_units(held):
+    text = page(held)
+    (impact,) = held.impacts
+    force = impact.contact.value
+    label = "peak contact force: force on the member"
+    assert row(text, label) == ["F", "kN", f"{force / 1e3:.0f}", f"{force / 16e3:.2f}"]
+    # C of α = 0.4 at 1:4: 0.25^1.8
+    assert row(text, "coefficient of one") == ["C", "kN/(m/s)^0.4", "1000", "82.47"]
+    assert "Floor: 2000 t, gap 300 mm, 450 mm expected without the stop" in text
+    assert "OUTSIDE its range, α = 0.4, at most 0.1" in " ".join(text.split())
+    assert "The load of the case is this force" in text
+    assert max(map(len, text.splitlines())) <= WIDTH
+    us = page(impact_force(moving(**US)))
+    assert row(us, label)[:3] == ["F", "kip", f"{force / 4448.2216:.1f}"]
+    assert row(us, "velocity of the floor at closure") == ["v", "in/s", "27.66"]
+    assert "prototype" not in us
+
+
+def test_page_says_what_is_not_covered_or_not_known():
+    less = page(impact_force(moving(load={"force": "900 kN", "contact_length": "1200 mm"})))
+    assert "The force of [load], 900.0 kN, DOES NOT COVER" in less
+    alone = page(
+        impact_force(moving(load={"line_load": "9 kN/mm"}, motion__bumper_spring="1 kN/mm"))
+    )
+    assert "is not known without a contact_length" in " ".join(alone.split())
+    assert "No closed form of the peak force: a spring holds the bumper." in alone
+    enough = page(impact_force(moving(load={"force": "9000 kN", "contact_length": "1200 mm"})))
+    assert "The force of [load], 9000 kN, covers" in enough
+
+
+def near_the_gap():
+    """A gap of 0.95 of the displacement: a tenth less does not close it."""
+    return impact_force(moving(motion__gap="427.5 mm", **US))
+
+
+def test_page_and_document_have_the_force_of_the_motions_near_the_one_stated(held):
+    (impact,) = held.impacts
+    text = page(held)
+    for one, label in zip(
+        impact.nearby, ("displacement -10 %", "displacement +10 %", "v = ω·u0"), strict=True
+    ):
+        cells = row(text, label)
+        assert float(cells[0]) == pytest.approx(one.displacement, rel=1e-3)
+        assert float(cells[1]) == pytest.approx(one.velocity / 1e3, rel=1e-3)
+        assert float(cells[2]) == pytest.approx(one.force / 1e3, rel=1e-3)
+        assert float(cells[5]) == pytest.approx(one.force / 16e3, rel=1e-3)  # of the specimen
+        found = impact_document(held)["blows"][0]["sensitivity"][one.key]
+        assert found["peak_contact_force"] == one.force
+        assert found["over_peak_contact_force"] == one.force / impact.contact.value
+    assert "SENSITIVE" not in text
+    content = impact_document(held)["blows"][0]
+    assert content["sensitivity"]["sensitive"] is False
+    assert content["sensitivity"]["gap_over_displacement"] == pytest.approx(2 / 3)
+    assert "no ground motion" in content["labels"]["peak_travel"]
+
+
+def test_page_warns_where_the_gap_is_near_the_displacement():
+    result = near_the_gap()
+    (impact,) = result.impacts
+    text = page(result)
+    assert "SENSITIVE" in text
+    assert row(text, "displacement -10 %")[1:3] == ["0", "0,"]
+    force = float(row(text, "displacement +10 %")[2])
+    assert force == pytest.approx(impact.nearby[1].force / 4448.2216, rel=1e-3)
+    found = impact_document(result)["blows"][0]["sensitivity"]
+    assert found["sensitive"] is True
+    assert found["displacement_minus_10_percent"]["gap_closes"] is False
+    assert found["displacement_minus_10_percent"]["peak_contact_force"] == 0.0
+    with settings():
+        figure = impact_figure(result, impact)
+    (whole, *_) = figure.axes
+    (tenth,) = [line for line in whole.get_lines() if "10 %" in line.get_label()]
+    assert list(tenth.get_ydata()) == pytest.approx([0.0, force], rel=1e-3)
+    assert whole.get_ylim()[1] > force
+    assert any("SENSITIVE" in text.get_text().replace("\n", " ") for text in figure.texts)
+
+
+def test_a_motion_near_that_is_not_found_says_so(held):
+    (impact,) = held.impacts
+    lost = replace(impact.nearby[2], force=None, why="no end")
+    result = replace(held, impacts=(replace(impact, nearby=(*impact.nearby[:2], lost)),))
+    text = page(result)
+    assert row(text, "v = ω·u0")[2:4] == ["not", "found"]
+    assert "no end" in text
+    found = impact_document(result)["blows"][0]["sensitivity"]["pseudo_velocity"]
+    assert (found["peak_contact_force"], found["not_found"]) == (None, "no end")
+
+
+def test_a_stated_velocity_has_no_motions_near_it():
+    result = impact_force(moving(**FREE_FALL))
+    assert impact_document(result)["blows"][0]["sensitivity"] is None
+    text = page(result)
+    assert "displacement +10 %" not in text
+    assert "u0" not in text.partition("Caution")[0]
+
+
+def test_page_of_energies_adds_up(held):
+    text = page(held)
+    cells = row(text, "sum")
+    assert cells[1] == cells[4] == "100.00"
+    shown = [
+        float(row(text, label)[0])
+        for label in (
+            "floor, kinetic", "bumper, kinetic", "isolation, work against it since closure",
+            "contact, elastic", "taken by the dampers",
+        )
+    ]  # fmt: skip
+    assert sum(shown) == pytest.approx(float(cells[0]), abs=0.03)
+    assert "dashpot" not in text.partition("error of the balance")[0].partition("Where")[2]
+
+
+def test_page_of_sections():
+    text = page(of_sections())
+    assert "solid: 150 mm solid" in text
+    assert "the section's own force–approach curve" in " ".join(text.split())
+    assert "No closed form of the peak force: the contact follows the section's own curve" in text
+
+
+def test_page_says_what_of_the_posts_bending_is_in_it():
+    def said(**values):
+        case = moving(**{"contact_law": {"law": "section"}, **FORCE, **values})
+        return " ".join(along_the_axis(case))
+
+    missing = "NOT IN IT is the bending of the post along its axis, as the case states no"
+    assert said().startswith(missing)
+    arm = {"cantilever": {"length": "300 mm"}}
+    head = "The post bends along its axis, as a cantilever of 300 mm, in series with that curve,"
+    straight = f"{head} against a plate that stands straight"
+    assert said(**arm).startswith(f"{straight}; one that turned with the post would be struck less")
+    assert said(**arm, alignment={}) == f"{straight}."
+    tilted = f"{head} against a plate at a tilt of 1.5 deg"
+    assert said(**arm, alignment={"tilt": "1.5 deg"}) == f"{tilted}."
+    either = {"tilt": "1.5 deg", "misalignment": "0.5 deg"}
+    assert said(**arm, alignment=either) == (
+        f"{tilted}, or that with 0.5 deg more or less: the hardest impact counts."
+    )
+    # A post on a rigid core does not bend as a tube does.
+    tube = {"outside_diameter": "150 mm", "wall": "30 mm"}
+    both = [{"name": "a", **tube}, {"name": "b", **tube, "held_by": "rigid core"}]
+    words = said(**arm, section=both)
+    assert "in series" in words
+    assert "NOT IN IT is the bending of the post of “b” along its axis, which is known of" in words
+    # A post that two plates squeeze is not bent.
+    squeezed = [{"name": "a", "outside_diameter": "150 mm", "held_by": "diametral"}]
+    assert said(**arm, section=squeezed) == ""
+    stated = moving(**STATED, **arm, alignment={})
+    assert list(along_the_axis(stated)) == [
+        "The line load is the mean: how the post's bending shares it out, compare says."
+    ]
+    assert not list(along_the_axis(moving(**STATED)))
+
+
+def test_page_and_document_have_the_posts_deflection():
+    result = of_a_post_that_bends()
+    found = next(f.value for f in result.impacts[0].figures if f.key == "post_deflection")
+    text = page(result)
+    label = "deflection of the post then, in the middle of the contact"
+    assert row(text, label) == ["w", "mm", f"{found:.5f}"]
+    assert "as a cantilever of 300 mm, in series" in text
+    content = impact_document(result)
+    assert content["blows"][0]["post_deflection"] == found
+    # The root of a post of 345 MPa, bent by that force.
+    assert "The root of the post is ABOVE YIELD under this force:" in text
+    label = "bending stress at the root under F in the middle, elastic"
+    stress = content["blows"][0]["root_bending_stress"]
+    assert row(text, label) == ["σb", "MPa", f"{stress:.0f}"]
+    assert stress > 345.0
+    hard = replace(result.case, sections=(replace(result.case.sections[0], name="hard"),))
+    steel = replace(hard.post.steel, yield_strength=1.01 * stress)
+    hard = replace(hard, post=replace(hard.post, steel=steel))
+    assert "ABOVE YIELD" not in page(replace(result, case=hard))
+    assert any("in series" in line for line in content["given"])
+
+
+def test_no_formulas_no_heading():
+    result = replace(impact_force(moving(**FREE_FALL)), damping=())
+    bare = replace(result, impacts=tuple(replace(b, beside=()) for b in result.impacts))
+    assert "Formulas" in page(result)
+    assert "Formulas" not in page(bare)
+
+
+def test_document(held):
+    content = json.loads(json.dumps(impact_document(held), allow_nan=False))
+    (impact,) = content["blows"]
+    assert impact["peak_contact_force"] == held.impacts[0].contact.value
+    assert impact["energies"]["largest_error"] < 1e-8
+    parts = impact["energies"]["at_end"].values()
+    assert sum(parts) == pytest.approx(impact["energies"]["brought"])
+    assert [one["kind"] for one in impact["beside"]] == ["limit", "bound"]
+    assert impact["beside"][0]["within_range"] is False
+    small = content["specimen"]["blows"][0]
+    assert small["peak_contact_force"] == pytest.approx(impact["peak_contact_force"] / 16)
+    assert small["time_of_peak"] == pytest.approx(impact["time_of_peak"] / 2)
+    assert small["overshoot"] == impact["overshoot"]
+    assert content["units"]["velocity"] == "mm/s"
+    assert content["satisfied"] is True
+
+
+def test_history(held, tmp_path):
+    write_history(held, tmp_path / "history.csv")
+    with (tmp_path / "history.csv").open() as file:
+        rows = list(csv.DictReader(file))
+    (impact,) = held.impacts
+    assert len(rows) <= MOST_ROWS
+    forces = [float(row["contact force [kN]"]) for row in rows]
+    assert max(forces) == pytest.approx(impact.contact.value / 1e3, rel=1e-7)
+    dampers = [float(row["damper force [kN]"]) for row in rows]
+    assert max(dampers) == pytest.approx(impact.damper.value / 1e3, rel=1e-7)
+    top = rows[forces.index(max(forces))]
+    assert float(top["time [s]"]) == pytest.approx(impact.contact.time, rel=1e-7)
+    assert float(top["approach [mm]"]) == pytest.approx(
+        float(top["floor displacement [mm]"]) - float(top["bumper displacement [mm]"]), rel=1e-5
+    )
+    assert float(rows[0]["floor velocity [mm/s]"]) == pytest.approx(702.48147)
+    assert "section" not in rows[0]
+    write_history(of_sections(), tmp_path / "sections.csv")
+    with (tmp_path / "sections.csv").open() as file:
+        assert next(csv.DictReader(file))["section"] == "solid"
+
+
+@pytest.mark.parametrize("values", [{}, US, FIXED | FREE_FALL])
+def test_figure_shows_what_was_found(values):
+    result = impact_force(moving(**values))
+    (impact,) = result.impacts
+    with settings():
+        figure = impact_figure(result, impact)
+    whole, close, displacement, loop = figure.axes
+    units = result.case.display
+    # Before a fixed stop the impact is its peak, and velocities take that panel's place.
+    if not result.motion.held:
+        _zero, floor = close.get_lines()
+        speed = units.velocity.of(result.impacts[0].response.impact.velocity)
+        assert floor.get_ydata()[0] == pytest.approx(speed)
+        assert floor.get_ydata()[-1] == pytest.approx(-speed, rel=1e-6)  # elastic
+        assert units.velocity.name in close.get_ylabel()
+    for ax in (whole, close) if result.motion.held else (whole,):
+        lines = {line.get_label(): line for line in ax.get_lines()}
+        force = lines["contact force"].get_ydata()
+        # The steps are cut in four, and one of them is next to the peak.
+        assert max(force) == pytest.approx(units.force.of(impact.contact.value), rel=1e-3)
+        assert ("force of the dampers" in lines) == bool(result.motion.dampers)
+    assert close.get_xlim()[1] <= whole.get_xlim()[1]
+    assert units.force.name in whole.get_ylabel()
+    assert units.length.name in displacement.get_ylabel()
+    assert max(loop.get_lines()[0].get_xdata()) == pytest.approx(
+        units.length.of(impact.approach.value), rel=1e-3
+    )
+    labels = [text.get_text() for text in figure.legends[0].get_texts()]
+    assert len(labels) == len(set(labels))
+    assert ("contact force; floor" in labels) == result.motion.held
+
+
+def test_folder(held, tmp_path):
+    files = save_impact(held, tmp_path / "out")
+    assert [path.name for path in files] == ["impact.json", "history.csv", "impact.txt",
+                                             "impact.png"]  # fmt: skip
+    assert all(path.stat().st_size > 500 for path in files)
+    # The same case, changed: its earlier results are replaced.
+    page = (tmp_path / "out" / "impact.txt").read_text()
+    save_impact(impact_force(moving(title="Another name")), tmp_path / "out")
+    assert (tmp_path / "out" / "impact.txt").read_text().startswith("Another name")
+    assert page.startswith("Test stop")
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "notes.txt").write_text("mine")
+    with pytest.raises(InputError, match=r"no impact\.json of contactfe"):
+        save_impact(held, tmp_path / "mine")
+    assert [path.name for path in (tmp_path / "mine").iterdir()] == ["notes.txt"]
