@@ -1,7 +1,7 @@
 """An invented case with an envelope, and rows made up for it; lengths in mm, stresses in MPa."""
 
-from contactfe.assess.results import Value
-from contactfe.assess.row import BodyPeak, Held, Row, Strike
+from contactfe.assess.row import Row
+from contactfe.assess.value import Place, Value
 from contactfe.case import Case, Contact, case_from_dict
 
 DATA = {
@@ -41,24 +41,23 @@ def row(
 ) -> Row:
     """A row of these utilisations, of yield strengths of 420 and 690 MPa."""
 
-    def body(use: float, allowed: float, zone: str) -> BodyPeak:
-        return BodyPeak(
-            Value(use * allowed, uncertainty * allowed), zone, 0.1, -0.2, Value(use, uncertainty),
-            use + uncertainty <= 1.0,
-        )  # fmt: skip
+    def body(name: str, use: float, allowed: float, zone: str) -> dict[str, Value]:
+        return {
+            f"{name}_peak": Value(use * allowed, uncertainty * allowed, Place(zone, 0.1, -0.2)),
+            f"{name}_utilisation": Value(use, uncertainty),
+        }
 
-    load = Value(12.5, 0.5)
-    return Row(
-        section,
-        contact,
-        Strike(
-            body(post, 420.0, "edge of contact"), body(plate, 690.0, "plate under contact"),
-            Value(541.0, 1.6), Value(0.7, 0.002), load, "partial slip",
-            Held("left edge", Value(330.0, 1.0), load, Value(329.8, 1.0), Value(0.0, 0.0)), stopped,
-            600.0, None,
-        ),
-    )  # fmt: skip
+    load, held = Value(12.5, 0.5), Place("left edge", -200.0, -60.0)
+    values = {
+        **body("post", post, 420.0, "edge of contact"),
+        **body("plate", plate, 690.0, "plate under contact"),
+        "peak_pressure": Value(541.0, 1.6), "half_width": Value(0.7, 0.002),
+        "tangential_load": load, "tangential_ratio": load.over(600.0),
+        "largest_reaction": Value(330.0, 1.0, held), "reaction_along": load,
+        "reaction_across": Value(329.8, 1.0), "reaction_moment": Value(0.0, 0.0),
+    }  # fmt: skip
+    return Row(section, contact, values, "partial slip", stopped, 600.0)
 
 
 def failed(section: str, contact: Contact, refused: bool = True) -> Row:
-    return Row(section, contact, None, "it does not fit", refused)
+    return Row(section, contact, error="it does not fit", refused=refused)

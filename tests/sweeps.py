@@ -5,8 +5,10 @@ import signal
 import time
 from pathlib import Path
 
-from contactfe.assess.sweep.result import Figures, Sample, SweepResult, SweepRow, Uncertainties
+from contactfe.assess.checks import Verdict
+from contactfe.assess.sweep.result import Sample, Solution, SweepResult, SweepRow
 from contactfe.assess.sweep.run import prepare
+from contactfe.assess.value import Figure, Place
 
 DATA = {
     "title": "Invented stop $4$ [b]",
@@ -34,26 +36,41 @@ def prepared(over: dict = OVER, **sweep):
     return prepare(data(over, **sweep))
 
 
-def figures(
-    post: float = 200.0, plate: float = 300.0, uncertainties: Uncertainties | None = None, **changes
-):
-    stated = {
-        "line_load": 600.0, "peak_pressure": 541.0, "half_width": 0.7, "approach": 0.1,
-        "post_peak": post, "post_zone": "edge of contact", "post_x": 0.5, "post_y": 0.25,
-        "post_allowed": 420.0, "plate": 1, "plate_peak": plate, "plate_zone": "plate under contact",
-        "plate_x": 0.0, "plate_y": -0.5, "plate_allowed": 690.0, "stress_concentration": post / 5.0,
-        "bore_hoop_under_load": 80.0, "bore_hoop_at_side": -1e-3, "mass_per_length": 58.6,
-        "unknowns": 20000, "meshes": 1, "uncertainties": uncertainties, "other": "a clause",
-        "other_ratio": 0.5, "other_verdict": "passes",
-    }  # fmt: skip
-    return Figures(**(stated | changes))
+def solution(
+    post: float = 200.0,
+    plate: float = 300.0,
+    uncertainties: dict[str, float] | None = None,
+    line_load: float = 600.0,
+    other: str = "a clause",
+    other_ratio: float = 0.5,
+    other_verdict: Verdict = "passes",
+    **figures: float | None,
+) -> Solution:
+    """One of yield strengths of 420 and 690 MPa; ``figures`` replace its own, None leaves out."""
+    numbers = {
+        "peak_pressure": 541.0, "half_width": 0.7, "approach": 0.1,
+        "stress_concentration": post / 5.0, "bore_hoop_under_load": 80.0,
+        "bore_hoop_at_side": -1e-3, "post_utilisation": post / 420.0,
+        "plate_utilisation": plate / 690.0,
+    } | figures  # fmt: skip
+    found = {key: Figure(number) for key, number in numbers.items() if number is not None} | {
+        "post_peak": Figure(post, Place("edge of contact", 0.5, 0.25)),
+        "plate_peak": Figure(plate, Place("plate under contact", 0.0, -0.5)),
+    }
+    return Solution(
+        found, uncertainties, line_load, 1, 58.6, 20000, 1, other, other_ratio, other_verdict
+    )
 
 
-BLURS = Uncertainties(1.6, 0.002, 0.0003, 2.0, 1.5, 0.54, 0.54)
+UNCERTAINTIES = {
+    "peak_pressure": 1.6, "half_width": 0.002, "approach": 0.0003, "post_peak": 2.0,
+    "plate_peak": 1.5, "bore_hoop_under_load": 0.54, "bore_hoop_at_side": 0.54,
+    "stress_concentration": 0.4, "post_utilisation": 2.0 / 420.0, "plate_utilisation": 1.5 / 690.0,
+}  # fmt: skip
 
 
-def row(post: float = 200.0, uncertainties: Uncertainties | None = None, **changes) -> SweepRow:
-    return SweepRow("tube 2.5 [x]", figures(post, uncertainties=uncertainties, **changes), 0.25)
+def row(post: float = 200.0, uncertainties: dict[str, float] | None = None, **changes) -> SweepRow:
+    return SweepRow("tube 2.5 [x]", solution(post, uncertainties=uncertainties, **changes), 0.25)
 
 
 def failed(error: str = "it does not fit") -> SweepRow:
@@ -95,5 +112,5 @@ def faulty(work, task, kept) -> Sample:
 def without_times(samples) -> list:
     """Samples by number, without what differs from run to run."""
     return sorted(
-        (s.number, [(r.section, r.figures, r.error, r.refused) for r in s.rows]) for s in samples
+        (s.number, [(r.section, r.solution, r.error, r.refused) for r in s.rows]) for s in samples
     )

@@ -11,7 +11,7 @@ from dataclasses import replace
 import pytest
 from click.testing import CliRunner
 from commands import ACCEPTED, SMALL
-from sweeps import BLURS, failed, row
+from sweeps import UNCERTAINTIES, failed, row
 
 from contactfe import cli
 from contactfe.assess.sweep.result import Sample
@@ -102,7 +102,7 @@ def solid(**changes):
 
 def sure(**changes):
     """The same, solved on two levels."""
-    return solid(uncertainties=BLURS, **changes)
+    return solid(uncertainties=UNCERTAINTIES, **changes)
 
 
 def lost():

@@ -20,7 +20,7 @@ from contactfe.assess.level import (
 )
 from contactfe.assess.limits import check_displacement, check_patch, check_slimness
 from contactfe.assess.resources import room_for
-from contactfe.assess.results import Value
+from contactfe.assess.value import Value
 from contactfe.case import Case, Section
 from contactfe.errors import SolveError
 from contactfe.hand import hertz, strip, strip_deflection
@@ -186,29 +186,6 @@ def beside_peak(peak: float, bonded: bool = False) -> float:
     ``bonded`` to a rigid core, where stress falls off steeply along the bond.
     """
     return (FLOOR if bonded else PLACE) * peak
-
-
-def beside_contact(levels: Levels, of: Callable[[Reading], float]) -> Value:
-    """A stress that may be small beside the contact pressure p0, and then is no surer than that.
-
-    The added hoop stress is a sum of two stresses of the size of p0; a bore's may be the difference
-    of what two loads make there.
-    """
-    return levels.value(of, BESIDE * levels.fine.reading.peak_pressure)
-
-
-def tangential_load(case: Case, levels: Levels, number: int = 0) -> Value:
-    """Tangential load on a plate, N/mm: exact where friction is nil or used up.
-
-    Else it is no surer than the pressures that bound it.
-    """
-    fine = levels.fine.reading.state.patches[number]
-    if fine.motion in {"no friction", "full sliding"}:
-        return Value(fine.tangential_load, 0.0)
-    return levels.value(
-        lambda r: r.state.patches[number].tangential_load,
-        FLOOR * case.contact.friction * fine.line_load,
-    )
 
 
 def expected_patches(case: Case, section: Section) -> tuple[Patch, ...]:

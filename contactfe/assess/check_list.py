@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from contactfe.assess.by_hand.record import Clauses, SectionByHand, Step, Topic
 from contactfe.assess.checks import Check, LimitState
-from contactfe.assess.results import SectionResult, Value
+from contactfe.assess.results import SectionResult
+from contactfe.assess.value import Value
 from contactfe.case import Case, Section
 from contactfe.errors import SolveError
 from contactfe.hand.formula import Limit
@@ -42,7 +43,7 @@ def solved_checks(case: Case, result: SectionResult) -> tuple[Check, ...]:
             case,
             result.section,
             name,
-            Value(body.peak.von_mises, body.uncertainty),
+            body.peak,
             body.material.yield_strength,
         )
         for name, body in result.bodies

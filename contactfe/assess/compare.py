@@ -56,7 +56,7 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
         case,
         tuple(results),
         by_concentration,
-        ranked(lambda r: r.utilisation),
+        ranked(lambda r: r.utilisation.value),
         ranked(lambda r: r.mass_per_length),
         reason(results, by_concentration[0], case.display.stress, relieved),
         checks,

@@ -9,9 +9,10 @@ from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_ch
 from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of, worst_of_each
 from contactfe.assess.open_items import open_items
 from contactfe.assess.relief import reliefs
-from contactfe.assess.results import Comparison, Value
-from contactfe.assess.row import Row, Strike
+from contactfe.assess.results import Comparison
+from contactfe.assess.row import Row
 from contactfe.assess.runs import Crew, usable_cores
+from contactfe.assess.value import Value
 from contactfe.case import Case, Contact, Section
 from contactfe.errors import InputError, SolveError
 
@@ -34,15 +35,14 @@ class SectionEnvelope:
     assessed: Comparison | None
 
     @property
-    def solved(self) -> tuple[tuple[Row, Strike], ...]:
-        """The rows that were solved, with their figures."""
-        return tuple((row, row.strike) for row in self.rows if row.strike is not None)
+    def solved(self) -> tuple[Row, ...]:
+        """The rows that were solved."""
+        return tuple(row for row in self.rows if row.solved)
 
     @property
     def highest(self) -> Row | None:
         """The row of the post's largest peak von Mises stress."""
-        rows = max(self.solved, key=lambda pair: pair[1].post.peak.value, default=None)
-        return None if rows is None else rows[0]
+        return max(self.solved, key=lambda row: row.post.peak.value, default=None)
 
     @property
     def satisfied(self) -> bool:
@@ -91,7 +91,7 @@ class EnvelopeResult:
     @property
     def accurate(self) -> bool:
         """Whether every row that was solved reached the accuracy that the case asks for."""
-        return not any(row.strike.stopped for row in self.rows if row.strike is not None)
+        return not any(row.stopped for row in self.rows)
 
     def section(self, name: str) -> SectionEnvelope:
         """The result of the section of that name. Raises KeyError where there is none."""
@@ -177,7 +177,7 @@ def check_envelope(case: Case) -> None:
 
 def governing(rows: Iterable[Row]) -> tuple[Row | None, tuple[Row, ...]]:
     """The row of the largest utilisation, uncertainty counted, and those it may tie with."""
-    solved = [row for row in rows if row.strike is not None]
+    solved = [row for row in rows if row.solved]
     if not solved:
         return None, ()
     worst = max(solved, key=lambda row: row.most)
@@ -190,7 +190,7 @@ def _place(row: Row) -> tuple[str, Contact]:
 
 
 def _check_some(case: Case, rows: Sequence[Row]) -> None:
-    if any(row.strike is not None for row in rows):
+    if any(row.solved for row in rows):
         return
     text = f"{case.source}: none of {len(rows)} contacts could be solved; first: {rows[0].error}"
     raise InputError(text) if all(row.refused for row in rows) else SolveError(text)
@@ -230,14 +230,14 @@ def _judged(
 
     def ranked(key: Callable[[Row], float]) -> tuple[str, ...]:
         """Names by the largest of a figure over the rows."""
-        most = {s.section.name: [key(row) for row, _ in s.solved] for s in sections}
+        most = {s.section.name: [key(row) for row in s.solved] for s in sections}
         return tuple(sorted((name for name in most if most[name]), key=lambda n: max(most[n])))
 
     return EnvelopeResult(
         case,
         sections,
         ranked(lambda row: row.most),
-        ranked(lambda row: row.strike.post.peak.value if row.strike else 0.0),
+        ranked(lambda row: row.post.peak.value),
         every,
         open_items(case, case.sections, every, reliefs(case, results)),
     )
@@ -248,19 +248,17 @@ def _row_checks(case: Case, section: Section, row: Row, contact: int) -> tuple[C
 
     ``case`` is that of the envelope. One check without a verdict where it was not solved.
     """
-    if row.strike is None:
+    if not row.solved:
         unsolved = Check(
             "contacts", "contacts solved", "stress", "contacts", section.name, "post", None, None,
             None, "solved", missing=row.error, contact=contact,
         )  # fmt: skip
         return (unsolved,)
-    at = replace(case.at(row.contact), spread=row.strike.spread)
+    at = replace(case.at(row.contact), spread=row.spread)
     strengths = at.post_material(section).yield_strength, at.plate_material.yield_strength
     solved = [
-        von_mises_check(at, section, name, body.peak, strength, contact)
-        for name, body, strength in zip(
-            ("post", "plate"), (row.strike.post, row.strike.plate), strengths, strict=True
-        )
+        von_mises_check(at, section, body.name, body.peak, strength, contact)
+        for body, strength in zip((row.post, row.plate), strengths, strict=True)
     ]
     hand = by_hand_checks(at, section_by_hand(at, section), contact)
     return (*solved, *(check for check in hand if check.kind != "hand"))

@@ -10,9 +10,12 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import Level, Reading, build, patches_of, read
 from contactfe.assess.limits import small_displacements, widest_patch
 from contactfe.assess.places import Peak
+from contactfe.assess.value import Value, key_of
 from contactfe.case import Material
 from contactfe.errors import SolveError
 from contactfe.section.grading import Patch
+
+Peaks = Callable[[Reading], tuple[Peak, ...]]
 
 YIELD_TOLERANCE = 5e-4
 """Relative difference of the peak from yield strength at which the search ends."""
@@ -43,12 +46,35 @@ _MOST_MESHES = 6
 _LONGEST_STEP = 1.8
 
 
+def yield_loads(bodies: Bodies, levels: Levels) -> dict[str, Value]:
+    """Line load at first yield of the post and of each plate, by the keys of the values.
+
+    A body has none where that is beyond the range of the model.
+    """
+    case, section, best = levels.fine.level.case, levels.fine.level.section, levels.fine.reading
+    tried: list[tuple[str, Material, Peaks]] = [
+        ("post_first_yield", case.post_material(section), lambda r: r.member_peaks)
+    ]
+    tried += [
+        (key_of("plate_first_yield", k), case.plate_material, lambda r, k=k: r.patches[k].peaks)  # type: ignore[misc]
+        for k in range(len(best.patches))
+    ]
+    meshed, found = [levels.fine.level], {}
+    for key, steel, peaks in tried:
+        yields_at = first_yield(bodies, meshed, best, steel, peaks)
+        if yields_at is not None:
+            uncertainty = uncertainty_of(bodies, levels, yields_at, peaks)
+            if uncertainty is not None:
+                found[key] = Value(yields_at.line_load, uncertainty)
+    return found
+
+
 def first_yield(
     bodies: Bodies,
     levels: list[Level],
     reading: Reading,
     steel: Material,
-    peaks: Callable[[Reading], tuple[Peak, ...]],
+    peaks: Peaks,
 ) -> Yielding | None:
     """The line load at which a body's peak von Mises stress reaches yield.
 
@@ -95,9 +121,7 @@ def first_yield(
     return None
 
 
-def uncertainty_of(
-    bodies: Bodies, levels: Levels, found: Yielding, peaks: Callable[[Reading], tuple[Peak, ...]]
-) -> float | None:
+def uncertainty_of(bodies: Bodies, levels: Levels, found: Yielding, peaks: Peaks) -> float | None:
     """Uncertainty of a load at first yield, N/mm: that of the peak there, read on two levels.
 
     It is another load than the case's, maybe another place of the body, and often another mesh, of

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from contactfe.assess.beam import axial_stress
 from contactfe.assess.by_hand.hold import KEY as HOLD
 from contactfe.assess.by_hand.record import SectionByHand
-from contactfe.assess.level import Reading
 from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
-from contactfe.assess.results import BodyResult, HandCheck, PatchResult, Value
+from contactfe.assess.results import HandCheck, PatchResult, SectionResult
+from contactfe.assess.value import Value
 from contactfe.case import Case, Section
 from contactfe.case.display import Display
 
@@ -33,31 +33,22 @@ _Pair = tuple[str, Value, float, str]
 """Key of a step, the computed value, and from which difference on it is explained by what."""
 
 
-def hand_checks(
-    case: Case,
-    section: Section,
-    found: SectionByHand,
-    reading: Reading,
-    member: BodyResult,
-    patches: tuple[PatchResult, ...],
-    bore_hoop: Hoops | None,
-    centre: Hoops | None,
-    approach: Value,
-) -> tuple[HandCheck, ...]:
+def hand_checks(case: Case, result: SectionResult) -> tuple[HandCheck, ...]:
     """Every hand formula that applies to a section and has a computed figure to stand beside."""
+    section, values = result.section, result.values
     pairs: list[_Pair] = []
-    for number in range(len(patches)):
-        pairs += _contact(case, section, reading, member, patches, number)
-    if bore_hoop is not None:
-        pairs += _tube(case, section, reading, bore_hoop)
-    if centre is not None:
+    for number in range(len(result.patches)):
+        pairs += _contact(case, result, number)
+    if result.bore_hoop is not None:
+        pairs += _tube(case, section, result.half_width.value, result.bore_hoop)
+    if result.centre is not None:
         why = "the exact value is for a load at a point"
-        pairs.append(("disc_centre_along", centre[0], EXACT_LIMIT, why))
-        pairs.append(("disc_centre_across", centre[1], EXACT_LIMIT, why))
-    pairs += _approach(case, section, patches[0], approach)
-    for number, patch in enumerate(patches):
+        pairs.append(("disc_centre_along", values["centre_along"], EXACT_LIMIT, why))
+        pairs.append(("disc_centre_across", values["centre_across"], EXACT_LIMIT, why))
+    pairs += _approach(case, section, result.patch, result.approach)
+    for number, patch in enumerate(result.patches):
         pairs += _plate(case, patch, number)
-    return tuple(_checked(found, pairs, case.display))
+    return tuple(_checked(result.by_hand, pairs, case.display))
 
 
 def _checked(found: SectionByHand, pairs: list[_Pair], units: Display) -> Iterator[HandCheck]:
@@ -73,16 +64,9 @@ def _checked(found: SectionByHand, pairs: list[_Pair], units: Display) -> Iterat
         yield HandCheck(step, fe.value, fe.uncertainty, "; ".join(remarks))
 
 
-def _contact(
-    case: Case,
-    section: Section,
-    reading: Reading,
-    member: BodyResult,
-    patches: tuple[PatchResult, ...],
-    number: int,
-) -> Iterator[_Pair]:
+def _contact(case: Case, result: SectionResult, number: int) -> Iterator[_Pair]:
     """Hertz for one patch; with friction the peak is that of a contact which slides."""
-    patch, of = patches[number], reading.patches[number]
+    section, patch, of = result.section, result.patches[number], result.reading.patches[number]
     second = "" if number == 0 else "_second"
     mu = case.contact.friction
     why = _why_not_half_space(case, section, number, of.half_width)
@@ -90,18 +74,11 @@ def _contact(
     yield f"hertz_half_width{second}", patch.half_width, HERTZ_LIMIT, why
     yield f"hertz_peak_pressure{second}", patch.peak_pressure, HERTZ_LIMIT, why
     on_post = {CONTACT, EDGE} if number == 0 else {SECOND_CONTACT, SECOND_EDGE}
-    for body, result, added, zones in (
-        ("post", member, of.member_added, on_post),
+    for body, one, added, zones in (
+        ("post", result.member, of.member_added, on_post),
         ("plate", patch.plate, of.plate_added, {UNDER_CONTACT}),
     ):
-        contact = next(
-            (
-                Value(place.von_mises, uncertainty)
-                for place, uncertainty in zip(result.places, result.uncertainties, strict=True)
-                if place.zone in zones
-            ),
-            Value(result.peak.von_mises, result.uncertainty),
-        )
+        contact = next((peak for peak in one.places if peak.at.zone in zones), one.peak)
         reason = (
             f"bending and finite size of the {body}{with_friction} add"
             f" {case.display.stress.signed(added)} along the surface at the contact, which a"
@@ -120,20 +97,15 @@ def _contact(
             else:
                 why = reason
             yield f"{method}_peak_von_mises{end}", contact, HERTZ_LIMIT, why
-            if result.peak.zone not in zones:
-                this = "the contact" if len(patches) == 1 else "this contact"
-                why = f"the {body} yields first at the {result.peak.zone}, not at {this}"
+            if one.peak.at.zone not in zones:
+                this = "the contact" if len(result.patches) == 1 else "this contact"
+                why = f"the {body} yields first at the {one.peak.at.zone}, not at {this}"
             # In a corner the load that is stated at first yield is that of the first plate.
-            if number == 0 and (yields_at := _first_yield(result)) is not None:
+            if number == 0 and (yields_at := one.first_yield) is not None:
                 yield f"{method}_first_yield_line_load{end}", yields_at, 2.0 * HERTZ_LIMIT, why
 
 
-def _first_yield(body: BodyResult) -> Value | None:
-    load, uncertainty = body.first_yield_line_load, body.first_yield_uncertainty
-    return None if load is None or uncertainty is None else Value(load, uncertainty)
-
-
-def _tube(case: Case, section: Section, reading: Reading, bore_hoop: Hoops) -> Iterator[_Pair]:
+def _tube(case: Case, section: Section, half_width: float, bore_hoop: Hoops) -> Iterator[_Pair]:
     if section.wall is None:
         return
     h = section.wall
@@ -142,7 +114,7 @@ def _tube(case: Case, section: Section, reading: Reading, bore_hoop: Hoops) -> I
     methods = (
         (
             "ring", EXACT_LIMIT,
-            f"{also}the patch is {reading.half_width / h:.2f} of the wall wide from its middle to"
+            f"{also}the patch is {half_width / h:.2f} of the wall wide from its middle to"
             " its edge; the series takes the load at a point",
         ),
         (

@@ -8,9 +8,10 @@ its own axes; tension is positive.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
+from types import MappingProxyType
 from typing import Literal
 
 from contactfe.assess.accuracy import (
@@ -24,12 +25,12 @@ from contactfe.assess.accuracy import (
 )
 from contactfe.assess.level import Filling, Level, PatchReading, Reading
 from contactfe.assess.places import Peak
-from contactfe.assess.value import Figure, Place
+from contactfe.assess.value import Figure, Place, key_of
 from contactfe.case import Case, Section
 from contactfe.hand.formula import Dimension
 from contactfe.solve.reactions import Reaction
 
-Body = Literal["post", "plate"]
+Member = Literal["post", "plate"]
 
 
 @dataclass(frozen=True)
@@ -79,7 +80,8 @@ class Quantity:
 
     ``zones`` is the least uncertainty of the figures of the other zones, where there are several;
     ``by_place`` says that two levels are compared at the place that the fine one has, not each at
-    its own; ``beside`` is the key of the figure that it may be nil or small beside.
+    its own; ``beside`` is the key of the figure that it may be nil or small beside. What is
+    ``listed`` stands in the tables of every command; ``body`` is that whose place it has.
     """
 
     key: str
@@ -92,6 +94,8 @@ class Quantity:
     zones: Least | None = None
     by_place: bool = False
     beside: str = ""
+    body: Member | None = None
+    listed: bool = False
 
 
 @dataclass(frozen=True)
@@ -104,11 +108,7 @@ class Derived:
     over: Callable[[Case, Section, int], float]
     symbol: str = ""
     of_patch: bool = False
-
-
-def key_of(key: str, number: int) -> str:
-    """A key for the patch of that number: the second has ``_second`` behind it."""
-    return f"{key}_second" if number else key
+    listed: bool = False
 
 
 def _number(of: Callable[[At], float]) -> Read:
@@ -163,7 +163,7 @@ def _beside_contact(at: At, figure: float) -> float:
     return BESIDE * at.reading.peak_pressure
 
 
-def _beside_peak(at: At, figure: float, of: Body) -> float:
+def _beside_peak(at: At, figure: float, of: Member) -> float:
     """A zone of a body that peaks elsewhere: meshes are made for the peak.
 
     They are coarse where little is at work: least so at a bore that is bonded to a rigid core,
@@ -220,46 +220,53 @@ _section = partial(Quantity, of_patch=False)
 _patch = partial(Quantity, of_patch=True)
 _reacts = partial(Quantity, of_patch=True, by_place=True, beside="largest_reaction")
 
-QUANTITIES: tuple[Quantity, ...] = (
+QUANTITIES: tuple[Quantity | Derived, ...] = (
     _patch(
-        "peak_pressure", "peak pressure", "stress", _number(lambda at: at.patch.peak_pressure), "p0"
+        "peak_pressure", "peak pressure", "stress",
+        _number(lambda at: at.patch.peak_pressure), "p0", listed=True,
     ),
-    _patch("half_width", "half-width", "length", _number(lambda at: at.patch.half_width), "a"),
     _patch(
-        "centre", "middle of the patch", "length", _number(lambda at: at.patch.state.centre),
-        sure=_middle, beside="half_width",
+        "half_width", "half-width", "length", _number(lambda at: at.patch.half_width), "a",
+        listed=True,
     ),
-    _section("approach", "approach", "length", _number(lambda at: at.reading.state.approach), "δ"),
-    _patch(
-        "tangential_load", "tangential load", "line load",
-        _number(lambda at: at.patch.state.tangential_load), "T", sure=_friction,
-        beside="largest_reaction",
+    _section(
+        "approach", "approach", "length", _number(lambda at: at.reading.state.approach), "δ",
+        listed=True,
     ),
     _section(
         "post_peak", "post peak von Mises", "stress", _peaks(lambda at: at.reading.member_peaks),
-        sure=by_levels(_at_surface), zones=partial(_beside_peak, of="post"),
+        sure=by_levels(_at_surface), zones=partial(_beside_peak, of="post"), body="post",
+        listed=True,
     ),
-    _section(
-        "post_max_shear", "post largest shear", "stress",
-        _number(lambda at: at.reading.member_shear), sure=by_levels(_at_surface),
+    Derived(
+        "post_utilisation", "post utilisation", "post_peak",
+        lambda case, section, _: case.post_material(section).yield_strength / case.yield_margin,
+        listed=True,
     ),
     _patch(
         "plate_peak", "plate peak von Mises", "stress", _peaks(lambda at: at.patch.peaks),
-        sure=by_levels(_at_surface), zones=partial(_beside_peak, of="plate"),
+        sure=by_levels(_at_surface), zones=partial(_beside_peak, of="plate"), body="plate",
+        listed=True,
     ),
-    _patch(
-        "plate_max_shear", "plate largest shear", "stress", _number(lambda at: at.patch.max_shear),
-        sure=by_levels(_at_surface),
+    Derived(
+        "plate_utilisation", "plate utilisation", "plate_peak",
+        lambda case, *_: case.plate_material.yield_strength / case.yield_margin, of_patch=True,
+        listed=True,
+    ),
+    Derived(
+        # Of the mean: sections of one force share it, whatever their own peak along the post is.
+        "stress_concentration", "K, post peak over q/D", "post_peak",
+        lambda case, section, _: case.line_load / section.outside_diameter, "K", listed=True,
     ),
     _section(
         "bore_hoop_under_load", "bore hoop under load", "stress",
         _pair(lambda reading: reading.bore_hoop, 0), sure=by_levels(_beside_contact),
-        beside="peak_pressure",
+        beside="peak_pressure", listed=True,
     ),
     _section(
         "bore_hoop_at_side", "bore hoop at side", "stress",
         _pair(lambda reading: reading.bore_hoop, 1), sure=by_levels(_beside_contact),
-        beside="peak_pressure",
+        beside="peak_pressure", listed=True,
     ),
     _section(
         "centre_along", "stress of the centre along the load", "stress",
@@ -274,6 +281,27 @@ QUANTITIES: tuple[Quantity, ...] = (
     _section(
         "added_hoop", "hoop stress that bending adds at the contact", "stress",
         _number(lambda at: at.patch.member_added), sure=_added, beside="peak_pressure",
+    ),
+    _patch(
+        "centre", "middle of the patch", "length", _number(lambda at: at.patch.state.centre),
+        sure=_middle, beside="half_width",
+    ),
+    _patch(
+        "tangential_load", "tangential load", "line load",
+        _number(lambda at: at.patch.state.tangential_load), "T", sure=_friction,
+        beside="largest_reaction",
+    ),
+    Derived(
+        "tangential_ratio", "tangential over normal load", "tangential_load",
+        lambda case, _, number: case.line_loads[number], "T/q", of_patch=True,
+    ),
+    _section(
+        "post_max_shear", "post largest shear", "stress",
+        _number(lambda at: at.reading.member_shear), sure=by_levels(_at_surface),
+    ),
+    _patch(
+        "plate_max_shear", "plate largest shear", "stress", _number(lambda at: at.patch.max_shear),
+        sure=by_levels(_at_surface),
     ),
     _section("infill_tension", "tension of the infill", "stress", _filling(lambda f: f.tension)),
     _section(
@@ -306,25 +334,14 @@ QUANTITIES: tuple[Quantity, ...] = (
         _reaction(lambda one: one.moment), sure=by_levels(_of_the_moment),
     ),
 )  # fmt: skip
-"""Every quantity that is read, in the order in which tables have them."""
+"""Every quantity, in the order in which tables have them."""
 
-DERIVED: tuple[Derived, ...] = (
-    Derived(
-        # Of the mean: sections of one force share it, whatever their own peak along the post is.
-        "stress_concentration", "K, post peak over q/D", "post_peak",
-        lambda case, section, _: case.line_load / section.outside_diameter, "K",
-    ),
-    Derived(
-        "post_utilisation", "post utilisation", "post_peak",
-        lambda case, section, _: case.post_material(section).yield_strength / case.yield_margin,
-    ),
-    Derived(
-        "plate_utilisation", "plate utilisation", "plate_peak",
-        lambda case, *_: case.plate_material.yield_strength / case.yield_margin, of_patch=True,
-    ),
-    Derived(
-        "tangential_ratio", "tangential over normal load", "tangential_load",
-        lambda case, _, number: case.line_loads[number], "T/q", of_patch=True,
-    ),
-)  # fmt: skip
-"""Every quantity that follows from those; plain ratios all."""
+BESIDE_OF: Mapping[str, str] = MappingProxyType(
+    {
+        key_of(entry.key, number): key_of(entry.beside, number)
+        for entry in QUANTITIES
+        if isinstance(entry, Quantity) and entry.beside
+        for number in (0, 1)
+    }
+)
+"""Of figures that may be nil, the key of the figure that they are small beside."""

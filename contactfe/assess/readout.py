@@ -1,7 +1,6 @@
 """The one reader of solved contacts: from mesh levels to figures, and to values with uncertainty.
 
-A figure goes by the key of its entry in :mod:`.quantities`; that of a second patch has ``_second``
-behind it.
+A figure goes by the key of its entry in :mod:`.quantities`.
 """
 
 from __future__ import annotations
@@ -12,15 +11,9 @@ from typing import TypeVar
 
 from contactfe.assess.accuracy import Levels, Solved
 from contactfe.assess.places import EDGES
-from contactfe.assess.quantities import DERIVED, QUANTITIES, At, Quantity, by_levels, key_of
-from contactfe.assess.value import Figure, Value
+from contactfe.assess.quantities import QUANTITIES, At, Derived, Quantity, by_levels
+from contactfe.assess.value import Figure, Value, Values, key_of
 from contactfe.case import Case, Section
-
-Figures = Mapping[str, Figure]
-"""What one mesh level gives, by key."""
-
-Values = Mapping[str, Value]
-"""The same by two levels, with the uncertainty."""
 
 Read = TypeVar("Read", Figure, Value)
 
@@ -67,6 +60,8 @@ def read_out(levels: Levels) -> Readout:
 def _read(solved: Solved) -> Iterator[tuple[str, tuple[Quantity, int], tuple[Figure, ...]]]:
     """Key, quantity and number of patch, and the figures of it, of all that the level has."""
     for quantity in QUANTITIES:
+        if isinstance(quantity, Derived):
+            continue
         for number in range(len(solved.reading.patches) if quantity.of_patch else 1):
             found = quantity.read(At(solved.level, solved.reading, number))
             if found:
@@ -96,7 +91,8 @@ def _zone(figure: Figure) -> str:
 def _derived(case: Case, section: Section, read: Mapping[str, Read]) -> dict[str, Read]:
     return {
         key_of(entry.key, number): read[of].over(entry.over(case, section, number))
-        for entry in DERIVED
+        for entry in QUANTITIES
+        if isinstance(entry, Derived)
         for number in range(len(case.line_loads) if entry.of_patch else 1)
         if (of := key_of(entry.of, number)) in read
     }

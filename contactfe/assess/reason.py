@@ -13,9 +13,9 @@ from contactfe.assess.places import (
     EDGE,
     SECOND_CONTACT,
     SECOND_EDGE,
-    Peak,
 )
-from contactfe.assess.results import SectionResult, Value
+from contactfe.assess.results import SectionResult
+from contactfe.assess.value import Value
 from contactfe.case.display import Unit
 
 _SHALLOW = 0.005
@@ -50,10 +50,10 @@ def reason(
         sentences.append(_thinner(max(thinner, key=lambda r: r.section.wall or 0.0), stress))
     sentences.extend(_changed(best, results, stress))
     if len({r.section.outside_diameter for r in results}) > 1:
-        least = min(results, key=lambda r: r.member.peak.von_mises)
+        least = min(results, key=lambda r: r.member.peak.value)
         sentences.append(
             "The outside diameters differ, and K is relative to them: the least peak stress is"
-            f" {stress.text(least.member.peak.von_mises)}, in “{least.section.name}”"
+            f" {stress.text(least.member.peak.value)}, in “{least.section.name}”"
             f"{_tied(least, results, _peak_value)}."
         )
     return " ".join(sentences)
@@ -84,7 +84,7 @@ def _tied(
 
 
 def _peak_value(r: SectionResult) -> Value:
-    return Value(r.member.peak.von_mises, r.member.uncertainty)
+    return r.member.peak
 
 
 def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
@@ -119,8 +119,8 @@ def _parts(r: SectionResult, stress: Unit) -> str:
         return f"{text}; a solid round bends little, and its peak, {_where(r, stress)}."
     text += f"; {_bending(r)} {_hoop(r, stress)} to the contact zone, {_there(r, stress)}"
     bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
-    if bore is not None and bore is not r.member.peak:
-        text += f", while the bore reaches {stress.text(bore.von_mises)}"
+    if bore is not None and bore != r.member.peak:
+        text += f", while the bore reaches {stress.text(bore.value)}"
     return f"{text}. What governs, {_where(r, stress)}."
 
 
@@ -152,13 +152,13 @@ def _there(r: SectionResult, stress: Unit) -> str:
     alone = r.hand_value("hertz_peak_von_mises")
     assert contact is not None
     assert alone is not None
-    peak = stress.text(contact.von_mises)
+    peak = stress.text(contact.value)
     if r.length is not None:
         axial = stress.text(r.length.axial)
         return f"bending of the post adds {axial} of tension along it, and the peak there is {peak}"
     if r.patch.motion != "no friction" or len(r.patches) > 1:
         return f"and the peak there is {peak}"
-    change = contact.von_mises / alone - 1.0
+    change = contact.value / alone - 1.0
     if abs(change) <= _NOTHING:
         return f"which leaves the peak there at {peak}"
     verb = "lowers" if change < 0.0 else "raises"
@@ -169,7 +169,7 @@ def _at_second(r: SectionResult, stress: Unit) -> str:
     """Contact alone and what was computed at the second plate of a corner."""
     contact = _peak(r, SECOND_CONTACT, SECOND_EDGE)
     assert contact is not None
-    return f"{_alone(r, '_second', stress)}; the peak there is {stress.text(contact.von_mises)}."
+    return f"{_alone(r, '_second', stress)}; the peak there is {stress.text(contact.value)}."
 
 
 def _bending(r: SectionResult) -> str:
@@ -246,8 +246,8 @@ def _changed(best: SectionResult, results: Sequence[SectionResult], stress: Unit
         yield (
             f"“{one.section.name}” is the same tube as “{other.section.name}”, but {what}:"
             f" {_hoop(one, stress)} is added to its contact zone instead of {_hoop(other, stress)}"
-            f"{along}, and the peak is {stress.text(one.member.peak.von_mises)} instead of"
-            f" {stress.text(other.member.peak.von_mises)}."
+            f"{along}, and the peak is {stress.text(one.member.peak.value)} instead of"
+            f" {stress.text(other.member.peak.value)}."
         )
 
 
@@ -269,17 +269,17 @@ def _hoop(r: SectionResult, stress: Unit) -> str:
 
 def _where(r: SectionResult, stress: Unit) -> str:
     """The peak with its place, as the end of a sentence that begins with a subject and a comma."""
-    peak = r.member.peak
-    preposition = "in" if peak.zone in {CONTACT, SECOND_CONTACT, CORE} else "at"
+    peak, place = r.member.peak, r.member.peak.at
+    preposition = "in" if place.zone in {CONTACT, SECOND_CONTACT, CORE} else "at"
     depth = ""
     for patch, zones in zip(
         r.patches, ({CONTACT, EDGE}, {SECOND_CONTACT, SECOND_EDGE}), strict=False
     ):
-        if peak.zone in zones:
-            deep = peak.depth / patch.half_width.value
+        if place.zone in zones:
+            deep = place.depth / patch.half_width.value
             depth = f", {deep:.2f} half-widths deep" if deep >= _SHALLOW else ", at the surface"
-    return f"{stress.text(peak.von_mises)}, lies {preposition} the {peak.zone}{depth}"
+    return f"{stress.text(peak.value)}, lies {preposition} the {place.zone}{depth}"
 
 
-def _peak(r: SectionResult, *zones: str) -> Peak | None:
-    return next((p for p in r.member.places if p.zone in zones), None)
+def _peak(r: SectionResult, *zones: str) -> Value | None:
+    return next((p for p in r.member.places if p.at.zone in zones), None)

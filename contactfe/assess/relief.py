@@ -29,7 +29,7 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
         why = not_long(case, result.section, uneven=result.length is not None)
         bounds = _bounds(result, why)
         member = result.member
-        if not why or bounds.half_space_peak <= member.peak.von_mises + member.uncertainty:
+        if not why or bounds.half_space_peak <= member.peak.value + member.peak.uncertainty:
             continue
         allowed = member.material.yield_strength / case.yield_margin
         if len(results) > 1 or (member.satisfied and bounds.half_space_peak > allowed):
@@ -64,5 +64,5 @@ def _bounds(result: SectionResult, why: str) -> Bounds:
     hand = [value for key in ALONE if (value := result.hand_value(key)) is not None]
     axial = 0.0 if result.length is None else abs(result.length.axial)
     bore = None if result.bore_hoop is None else max(abs(v.value) for v in result.bore_hoop)
-    peak = result.member.peak.von_mises
+    peak = result.member.peak.value
     return Bounds(result.section.name, float(peak), max(hand) + axial, bore, why)

@@ -7,51 +7,38 @@ from typing import TYPE_CHECKING, Literal
 
 from contactfe.assess.by_hand.record import SectionByHand, Step
 from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of
+from contactfe.assess.value import Body, Value, Values, key_of
 from contactfe.case import Case, Material, Section
 from contactfe.hand.formula import Dimension
-from contactfe.plain import plain
 
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
     from contactfe.assess.level import Reading
-    from contactfe.assess.places import Peak
     from contactfe.solve.joint import SlipState
     from contactfe.solve.reactions import Reaction
 
 
 @dataclass(frozen=True)
-class Value:
-    """A computed figure with its numerical uncertainty, in the same unit."""
+class BodyResult(Body):
+    """One body against yield, with its steel. Stresses in MPa, loads in N/mm.
 
-    value: float
-    uncertainty: float
-
-    def __post_init__(self) -> None:
-        plain(self)
-
-
-@dataclass(frozen=True)
-class BodyResult:
-    """One body against yield. Stresses in MPa, loads in N/mm.
-
-    ``peak`` is the largest of ``places`` (one peak per zone, largest first), ``uncertainty`` its
-    numerical uncertainty, and ``uncertainties`` those of all the places; ``utilisation`` is peak ·
-    margin / yield strength; ``satisfied`` holds with the uncertainty added.
-    ``first_yield_line_load``, with its own numerical uncertainty, is None where it lies beyond the
-    range of the model. ``shakedown_line_load`` is that up to which repeated impacts on a half-space
-    come to yield it no more, at the friction of the case: a hand formula.
+    ``places`` are the peaks of its zones, the largest first, which is that of the body.
+    ``shakedown_line_load`` is that up to which repeated strikes of a half-space come to yield no
+    more, at the friction of the case: a hand formula.
     """
 
     material: Material
-    peak: Peak
-    uncertainty: float
-    places: tuple[Peak, ...]
-    uncertainties: tuple[float, ...]
-    max_shear: Value
-    utilisation: float
-    satisfied: bool
-    first_yield_line_load: float | None
-    first_yield_uncertainty: float | None
+    places: tuple[Value, ...]
     shakedown_line_load: float
+
+    @property
+    def max_shear(self) -> Value:
+        """Largest shear stress, MPa."""
+        return self._of("max_shear")
+
+    @property
+    def first_yield(self) -> Value | None:
+        """Line load at first yield, N/mm; None where it is beyond the range of the model."""
+        return self.get("first_yield")
 
 
 @dataclass(frozen=True)
@@ -67,35 +54,52 @@ class Along:
 class PatchResult:
     """A patch and the plate it is on, in the axes of that plate, in mm, MPa and N/mm.
 
-    ``centre`` is the middle of the patch from the first point of contact; ``tangential_load`` what
-    the post exerts on the plate along +x; ``zones`` what the parts of the patch do, from left to
-    right, to the nearest node. ``back`` and ``deflection`` are the stress along the plate's back
-    opposite the patch, and how far it moves away there. ``reactions`` hold the plate, and
-    ``reaction_uncertainties`` are the largest of their forces, N/mm, and moments, N mm/mm.
+    ``zones`` say what the parts of the patch do, from left to right, to the nearest node.
+    ``reactions`` hold the plate, and ``reaction_uncertainties`` are the largest uncertainties of
+    their forces, N/mm, and moments, N mm/mm.
     """
 
+    values: Values
+    number: int
     line_load: float
-    half_width: Value
-    centre: Value
-    peak_pressure: Value
-    tangential_load: Value
     motion: SlipState
     zones: tuple[Along, ...]
     plate: BodyResult
-    back: Value
-    deflection: Value
     reactions: tuple[Reaction, ...]
     reaction_uncertainties: tuple[float, float]
 
+    @property
+    def half_width(self) -> Value:
+        """Half-width of the patch."""
+        return self._of("half_width")
 
-@dataclass(frozen=True)
-class InfillResult:
-    """What the infill and its bond carry, MPa: principal stresses, and traction across the bond."""
+    @property
+    def centre(self) -> Value:
+        """Its middle, from the first point of contact."""
+        return self._of("centre")
 
-    tension: Value
-    compression: Value
-    bond_tension: Value
-    bond_shear: Value
+    @property
+    def peak_pressure(self) -> Value:
+        """Peak pressure."""
+        return self._of("peak_pressure")
+
+    @property
+    def tangential_load(self) -> Value:
+        """What the post exerts on the plate along +x."""
+        return self._of("tangential_load")
+
+    @property
+    def back(self) -> Value:
+        """Stress along the plate's back opposite the patch."""
+        return self._of("back_stress")
+
+    @property
+    def deflection(self) -> Value:
+        """How far the back moves away there."""
+        return self._of("deflection")
+
+    def _of(self, key: str) -> Value:
+        return self.values[key_of(key, self.number)]
 
 
 @dataclass(frozen=True)
@@ -243,25 +247,18 @@ class LengthResult:
 class SectionResult:
     """A section solved and checked, in mm, MPa, N/mm and kg/m.
 
-    ``patches`` holds the patch, or the two of a corner; ``bore_hoop`` the hoop stress at the bore
-    under the load and at the side, ``centre`` that of a solid's centre along and across the load;
-    ``by_hand`` every formula and clause that applies, ``hand`` those that a computed figure stands
-    beside; ``added_hoop`` what bending of the section adds to the hoop
-    stress in the middle of the first patch (a half-space has −p there); ``length`` how the force is
+    ``values`` are all that was read off the solution, by the keys of the registry, and ``patches``
+    and ``member`` show them by patch and body; ``by_hand`` every formula and clause that applies,
+    ``hand`` those that a computed figure stands beside; ``length`` how the force is
     shared along the contact, None where it counts as even; ``levels`` the mesh levels
     from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else empty;
     ``reading`` is the fine solution, for figures and fields; ``checks`` all that it is checked for.
     """
 
     section: Section
+    values: Values
     patches: tuple[PatchResult, ...]
-    approach: Value
     member: BodyResult
-    infill: InfillResult | None
-    bore_hoop: tuple[Value, Value] | None
-    centre: tuple[Value, Value] | None
-    added_hoop: Value
-    stress_concentration: Value
     mass_per_length: float
     hand: tuple[HandCheck, ...]
     by_hand: SectionByHand
@@ -284,6 +281,37 @@ class SectionResult:
         return self.patch.line_load
 
     @property
+    def approach(self) -> Value:
+        """Approach of post and plate, mm."""
+        return self.values["approach"]
+
+    @property
+    def added_hoop(self) -> Value:
+        """What bending adds to the hoop stress in the middle of the first patch, MPa.
+
+        A half-space has −p there.
+        """
+        return self.values["added_hoop"]
+
+    @property
+    def stress_concentration(self) -> Value:
+        """K: peak von Mises stress of the post over q/D."""
+        return self.values["stress_concentration"]
+
+    @property
+    def bore_hoop(self) -> tuple[Value, Value] | None:
+        """Hoop stress at a tube's bore under the load and at the side, MPa; None of others."""
+        return self._pair("bore_hoop_under_load", "bore_hoop_at_side")
+
+    @property
+    def centre(self) -> tuple[Value, Value] | None:
+        """Stress of a solid's centre along and across the load, MPa; None of others."""
+        return self._pair("centre_along", "centre_across")
+
+    def _pair(self, one: str, other: str) -> tuple[Value, Value] | None:
+        return (self.values[one], self.values[other]) if one in self.values else None
+
+    @property
     def half_width(self) -> Value:
         """Half-width of the first patch, mm."""
         return self.patch.half_width
@@ -301,9 +329,7 @@ class SectionResult:
     @property
     def bodies(self) -> tuple[tuple[str, BodyResult], ...]:
         """The post and each plate, by what reports call them."""
-        names = ("plate", "second plate")
-        plates = zip(names, (p.plate for p in self.patches), strict=False)
-        return (("post", self.member), *plates)
+        return tuple((body.name, body) for body in (self.member, *(p.plate for p in self.patches)))
 
     @property
     def unknowns(self) -> int:
@@ -311,15 +337,9 @@ class SectionResult:
         return self.levels[-1].unknowns
 
     @property
-    def utilisation(self) -> float:
+    def utilisation(self) -> Value:
         """The largest utilisation of the bodies."""
-        return max(body.utilisation for _, body in self.bodies)
-
-    @property
-    def utilisation_uncertainty(self) -> float:
-        """Numerical uncertainty of the largest utilisation."""
-        body = max((body for _, body in self.bodies), key=lambda body: body.utilisation)
-        return body.utilisation * body.uncertainty / body.peak.von_mises
+        return max((body.utilisation for _, body in self.bodies), key=lambda use: use.value)
 
     @property
     def verdict(self) -> Verdict:
@@ -382,8 +402,7 @@ class Comparison:
 
     def utilisation_of(self, name: str) -> Value:
         """The largest utilisation of the section of that name."""
-        result = self.section(name)
-        return Value(result.utilisation, result.utilisation_uncertainty)
+        return self.section(name).utilisation
 
     def section(self, name: str) -> SectionResult:
         """The result of the section of that name. Raises KeyError where there is none."""

@@ -21,8 +21,9 @@ from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.compare import compare
 from contactfe.assess.processes import begin, signals_later
+from contactfe.assess.readout import read_out
 from contactfe.assess.results import Comparison
-from contactfe.assess.row import Row, strike
+from contactfe.assess.row import Row
 from contactfe.case import Case, Contact, Section
 from contactfe.errors import InputError, SolveError
 
@@ -43,8 +44,12 @@ def solve_row(case: Case, section: Section, contact: Contact, bodies: Bodies) ->
         levels = solve_levels(at, section, bodies)
     except (InputError, SolveError) as error:
         text = str(error).removeprefix(f"{case.source}: ")
-        return Row(section.name, contact, None, text, isinstance(error, InputError))
-    return Row(section.name, contact, strike(at, section, levels))
+        return Row(section.name, contact, error=text, refused=isinstance(error, InputError))
+    return Row(
+        section.name, contact, read_out(levels).values,
+        motion=levels.fine.reading.patch.state.motion, stopped=levels.stopped,
+        line_load=at.line_loads[0], spread=at.spread,
+    )  # fmt: skip
 
 
 def assess_at(case: Case, section: Section, contact: Contact) -> Comparison:

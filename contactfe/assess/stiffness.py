@@ -28,8 +28,8 @@ from contactfe.assess.follow import (
 from contactfe.assess.gap_element import Linear, PowerLaw, Table, linear, power_law, table
 from contactfe.assess.impact import section_peak_force
 from contactfe.assess.in_series import Way, tilts, whole_way
-from contactfe.assess.results import Value
 from contactfe.assess.shares import Shares, shares
+from contactfe.assess.value import Value
 from contactfe.case import Case, Section
 from contactfe.case.impact import peak_force
 from contactfe.errors import InputError, SolveError

@@ -106,6 +106,6 @@ def _figures(case: Case, result: SectionResult) -> tuple[_Figure, ...]:
         _Figure("half_width", "half-\nwidth", "length", result.half_width.value),
         _Figure("approach", "approach", "length", result.approach.value),
         _Figure("peak_contact_pressure", "peak\npressure", "stress", result.peak_pressure.value),
-        _Figure("peak_von_mises", "peak,\npost", "stress", result.member.peak.von_mises),
-        _Figure("peak_von_mises_plate", "peak,\nplate", "stress", result.plate.peak.von_mises),
+        _Figure("peak_von_mises", "peak,\npost", "stress", result.member.peak.value),
+        _Figure("peak_von_mises_plate", "peak,\nplate", "stress", result.plate.peak.value),
     )

@@ -10,7 +10,8 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from contactfe.assess.results import Comparison, MeshLevel, SectionResult, Value
+from contactfe.assess.results import Comparison, MeshLevel, SectionResult
+from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.report import words
@@ -39,7 +40,7 @@ def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterato
     if words.unalike(case):
         yield from _contacts(case, results)
     yield from _holding(results, case.display)
-    filled = [result for result in results if result.infill is not None]
+    filled = [result for result in results if result.section.infill is not None]
     if filled:
         yield from _infills(filled, case.display)
     if case.accuracy is not None:
@@ -196,12 +197,12 @@ def _infills(results: Sequence[SectionResult], units: Display) -> Iterator[Rende
         (),
     )  # fmt: skip
     for result in results:
-        infill, found = result.section.infill, result.infill
+        infill = result.section.infill
         assert infill is not None
-        assert found is not None
         stated = (infill.name, units.stress.number(infill.young), f"{infill.poisson:g}")
-        figures = (found.tension, found.compression, found.bond_tension, found.bond_shear)
-        row = (result.section.name, *stated, *(words.pair(v, units.stress) for v in figures))
+        keys = ("infill_tension", "infill_compression", "bond_tension", "bond_shear")
+        figures = (words.pair(result.values[key], units.stress) for key in keys)
+        row = (result.section.name, *stated, *figures)
         table.add_row(*(Text(words.one_line(cell)) for cell in row))
     yield from _with_note(
         table, f"Principal stresses in the plane, tension positive. {INFILL_NOTE}"

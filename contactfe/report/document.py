@@ -11,17 +11,16 @@ import math
 from collections.abc import Sequence
 from dataclasses import asdict
 
-from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE, Peak
+from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE
 from contactfe.assess.results import (
     BodyResult,
     Comparison,
     HandCheck,
-    InfillResult,
     MeshLevel,
     PatchResult,
     SectionResult,
-    Value,
 )
+from contactfe.assess.value import Place, Value, Values
 from contactfe.case import Case, Material, Section
 from contactfe.case.display import SI
 from contactfe.report import words
@@ -158,7 +157,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "bore_hoop_stress": _bore_hoop(result.bore_hoop),
         **_value("added_hoop_stress", result.added_hoop),
         **_value("stress_concentration", result.stress_concentration),
-        "utilisation": float(result.utilisation),
+        "utilisation": float(result.utilisation.value),
         "satisfied": bool(result.satisfied),
         "verdict": result.verdict,
         "hand": _hand_values(result),
@@ -174,7 +173,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "travel": [float(d) for d in state.rigid_displacement],
         "contact": _contact(result.patch, state.patch),
         "corner": _second(result),
-        "infill": _infill(section, result.infill),
+        "infill": _infill(section, result.values),
         "levels": [_level(level) for level in result.levels],
         "accuracy": _accuracy(case, result),
         "length": length_data(result.length),
@@ -230,18 +229,18 @@ def _reaction(reaction: Reaction) -> Json:
     }
 
 
-def _infill(section: Section, result: InfillResult | None) -> Json | None:
-    if section.infill is None or result is None:
+def _infill(section: Section, values: Values) -> Json | None:
+    if section.infill is None:
         return None
     return {
         "name": section.infill.name,
         "young": float(section.infill.young),
         "poisson": float(section.infill.poisson),
         "density": float(section.infill.density),
-        **_value("tension", result.tension),
-        **_value("compression", result.compression),
-        **_value("bond_tension", result.bond_tension),
-        **_value("bond_shear", result.bond_shear),
+        **_value("tension", values["infill_tension"]),
+        **_value("compression", values["infill_compression"]),
+        **_value("bond_tension", values["bond_tension"]),
+        **_value("bond_shear", values["bond_shear"]),
     }
 
 
@@ -272,46 +271,39 @@ def _accuracy(case: Case, result: SectionResult) -> Json:
 
 def _body(body: BodyResult, half_widths: Sequence[float]) -> Json:
     """A body; depths are also in half-widths of the patch that they are at, else of the first."""
-    load, uncertainty = body.first_yield_line_load, body.first_yield_uncertainty
-    peak, utilisation = body.peak, words.utilisation(body)
+    load = body.first_yield
     return {
-        "peak_von_mises": float(peak.von_mises),
-        "x": float(peak.x),
-        "y": float(peak.y),
-        "zone": peak.zone,
-        "depth": float(peak.depth),
-        "depth_in_half_widths": _in_half_widths(peak, half_widths),
-        "uncertainty": float(body.uncertainty),
-        "first_yield_line_load": None if load is None else float(load),
-        "first_yield_line_load_uncertainty": None if uncertainty is None else float(uncertainty),
-        "utilisation": float(body.utilisation),
+        "peak_von_mises": body.peak.value,
+        **_at(body.peak.at, half_widths),
+        "uncertainty": body.peak.uncertainty,
+        "first_yield_line_load": None if load is None else load.value,
+        "first_yield_line_load_uncertainty": None if load is None else load.uncertainty,
+        "utilisation": body.utilisation.value,
         "satisfied": bool(body.satisfied),
         **_value("max_shear", body.max_shear),
         "places": [
-            _place(place, place_uncertainty, half_widths)
-            for place, place_uncertainty in zip(body.places, body.uncertainties, strict=True)
+            {
+                "von_mises": peak.value,
+                **_at(peak.at, half_widths),
+                "uncertainty": peak.uncertainty,
+            }
+            for peak in body.places
         ],
         "material": _material(body.material),
-        "utilisation_uncertainty": float(utilisation.uncertainty),
+        "utilisation_uncertainty": body.utilisation.uncertainty,
         "shakedown_line_load": float(body.shakedown_line_load),
     }
 
 
-def _place(peak: Peak, uncertainty: float, half_widths: Sequence[float]) -> Json:
+def _at(place: Place, half_widths: Sequence[float]) -> Json:
+    at_second = place.zone in {SECOND_CONTACT, SECOND_EDGE}
     return {
-        "zone": peak.zone,
-        "von_mises": float(peak.von_mises),
-        "x": float(peak.x),
-        "y": float(peak.y),
-        "depth": float(peak.depth),
-        "depth_in_half_widths": _in_half_widths(peak, half_widths),
-        "uncertainty": float(uncertainty),
+        "x": place.x,
+        "y": place.y,
+        "zone": place.zone,
+        "depth": place.depth,
+        "depth_in_half_widths": float(place.depth / half_widths[1 if at_second else 0]),
     }
-
-
-def _in_half_widths(peak: Peak, half_widths: Sequence[float]) -> float:
-    at_second = peak.zone in {SECOND_CONTACT, SECOND_EDGE}
-    return float(peak.depth / half_widths[1 if at_second else 0])
 
 
 def _bore_hoop(hoop: tuple[Value, Value] | None) -> Json | None:

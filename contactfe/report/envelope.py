@@ -11,8 +11,8 @@ from pathlib import Path
 
 from contactfe.assess.checks import Verdict
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
-from contactfe.assess.results import Value
-from contactfe.assess.row import BodyPeak, Held, Row, Strike
+from contactfe.assess.row import Row
+from contactfe.assess.value import Body, Value, Values
 from contactfe.case import Contact
 from contactfe.case.display import Display
 from contactfe.report import words
@@ -87,11 +87,11 @@ def answer(result: EnvelopeResult) -> list[str]:
         for section in result.sections
         if section.governing is None
     ]
-    if failed := sum(row.strike is None for row in result.rows):
+    if failed := sum(not row.solved for row in result.rows):
         sentences.append(
             f"{failed} of {len(result.rows)} rows could not be solved and count as not passed."
         )
-    if short := sum(bool(row.strike and row.strike.stopped) for row in result.rows):
+    if short := sum(bool(row.stopped) for row in result.rows):
         sentences.append(f"In {short} rows the accuracy asked for was not reached.")
     return sentences
 
@@ -125,12 +125,6 @@ def contact_words(contact: Contact, units: Display) -> str:
     )
 
 
-def tangential_ratio(strike: Strike) -> Value:
-    """Tangential over normal load."""
-    T, q = strike.tangential_load, strike.line_load
-    return Value(T.value / q, T.uncertainty / q)
-
-
 def _name(section: SectionEnvelope) -> str:
     return words.one_line(section.section.name)
 
@@ -154,10 +148,9 @@ def _least_peak(result: EnvelopeResult) -> str:
     best = result.section(result.by_peak[0])
     row = best.highest
     assert row is not None
-    assert row.strike is not None
     return (
         f"The least peak von Mises stress in the post is that of “{_name(best)}”: at most"
-        f" {words.pair(row.strike.post.peak, units.stress)} {units.stress.name}, at"
+        f" {words.pair(row.post.peak, units.stress)} {units.stress.name}, at"
         f" {contact_words(row.contact, units)}."
     )
 
@@ -183,8 +176,8 @@ def _section(section: SectionEnvelope) -> Json:
         "governing": None if row is None else _governing(row),
         "ties": [_contact(tie.contact) for tie in section.ties],
         "highest_post_peak": None
-        if highest is None or highest.strike is None
-        else {**_contact(highest.contact), **_body(highest.strike.post)},
+        if highest is None
+        else {**_contact(highest.contact), **_body(highest.post)},
         "at_governing": None
         if section.assessed is None
         else document(section.assessed)["sections"][0],
@@ -196,34 +189,34 @@ def _governing(row: Row) -> Json:
     return {
         **_contact(row.contact),
         "body": row.governs,
-        "zone": row.body.zone,
+        "zone": row.body.peak.at.zone,
         **_value("utilisation", row.utilisation),
     }
 
 
 def _row(row: Row, verdict: Verdict) -> Json:
-    def figure(key: str, of: Callable[[Strike], Value]) -> Json:
-        return _value(key, None if row.strike is None else of(row.strike))
+    def figure(key: str, of: str) -> Json:
+        return _value(key, row.values.get(of))
 
-    at = row.strike
+    at = row if row.solved else None
     return {
         "section": row.section,
         **_contact(row.contact),
         "error": row.error or None,
         "satisfied": verdict == "passes",
         "verdict": verdict,
-        "governs": None if at is None else row.governs,
-        **figure("utilisation", lambda _: row.utilisation),
+        "governs": at and at.governs,
+        **_value("utilisation", None if at is None else at.utilisation),
         "post": None if at is None else _body(at.post),
         "plate": None if at is None else _body(at.plate),
-        **figure("peak_contact_pressure", lambda s: s.peak_pressure),
-        **figure("half_width", lambda s: s.half_width),
-        **figure("tangential_load", lambda s: s.tangential_load),
-        **figure("tangential_ratio", tangential_ratio),
-        "line_load": None if at is None else at.line_load,
-        "motion": None if at is None else at.motion,
-        "largest_reaction": None if at is None else _held(at.held),
-        "stopped": None if at is None else at.stopped or None,
+        **figure("peak_contact_pressure", "peak_pressure"),
+        **figure("half_width", "half_width"),
+        **figure("tangential_load", "tangential_load"),
+        **figure("tangential_ratio", "tangential_ratio"),
+        "line_load": at and at.line_load,
+        "motion": at and at.motion,
+        "largest_reaction": None if at is None else _held(at.values),
+        "stopped": at and (at.stopped or None),
     }
 
 
@@ -236,24 +229,25 @@ def _contact(contact: Contact) -> Json:
     }
 
 
-def _body(body: BodyPeak) -> Json:
+def _body(body: Body) -> Json:
+    place = body.peak.at
     return {
         **_value("peak_von_mises", body.peak),
-        "zone": body.zone,
-        "x": body.x,
-        "y": body.y,
+        "zone": place.zone,
+        "x": place.x,
+        "y": place.y,
         **_value("utilisation", body.utilisation),
         "satisfied": body.satisfied,
     }
 
 
-def _held(held: Held) -> Json:
+def _held(values: Values) -> Json:
     return {
-        "place": held.place,
-        **_value("force", held.force),
-        **_value("along", held.along),
-        **_value("across", held.across),
-        **_value("moment", held.moment),
+        "place": values["largest_reaction"].at.zone,
+        **_value("force", values["largest_reaction"]),
+        **_value("along", values["reaction_along"]),
+        **_value("across", values["reaction_across"]),
+        **_value("moment", values["reaction_moment"]),
     }
 
 
@@ -287,22 +281,24 @@ _COLUMNS = (
 
 
 def _cells(row: Row, verdict: Verdict) -> list[object]:
-    c, at = row.contact, row.strike
+    c, values = row.contact, row.values
     begin = [row.section, c.offset, math.degrees(c.angle), c.friction]
-    if at is None:
+    if not row.solved:
         return [*begin, "no", *[""] * (len(_COLUMNS) - 6), row.error]
     bodies = [
         cell
-        for body in (at.post, at.plate)
+        for body in (row.post, row.plate)
         for cell in (
-            *_both(body.peak), body.zone, body.x, body.y, *_both(body.utilisation),
+            *_both(body.peak), body.peak.at.zone, body.peak.at.x, body.peak.at.y,
+            *_both(body.utilisation),
         )
     ]  # fmt: skip
+    pairs = ("peak_pressure", "half_width", "tangential_load", "tangential_ratio")
+    held = values["largest_reaction"]
     return [
         *begin, "yes" if verdict == "passes" else "no", row.governs, *bodies,
-        *_both(at.peak_pressure), *_both(at.half_width), *_both(at.tangential_load),
-        *_both(tangential_ratio(at)),
-        at.motion, at.held.place, *_both(at.held.force), at.line_load, "",
+        *(cell for key in pairs for cell in _both(values[key])),
+        row.motion, held.at.zone, *_both(held), row.line_load, "",
     ]  # fmt: skip
 
 

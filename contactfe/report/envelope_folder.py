@@ -45,7 +45,7 @@ def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
     FOLDER.check(result.case, folder)
     with claimed(folder, result.case):
         with row_log(result.case, folder) as log:
-            there = set(log.rows)
-            for row in (row for row in result.rows if row not in there):
+            there = {(row.section, row.contact) for row in log.rows}
+            for row in (r for r in result.rows if (r.section, r.contact) not in there):
                 log.add(row)
         return FOLDER.fill(result.case, folder, envelope_document(result), write)

@@ -9,11 +9,11 @@ from rich.table import Table
 from rich.text import Text
 
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
-from contactfe.assess.results import Value
-from contactfe.assess.row import BodyPeak, Row, Strike
+from contactfe.assess.row import Row
+from contactfe.assess.value import Body, Value
 from contactfe.case import Case
 from contactfe.report import words
-from contactfe.report.envelope import answer, contact_words, tangential_ratio, tie_words
+from contactfe.report.envelope import answer, contact_words, tie_words
 from contactfe.report.page import print_page, write_page
 from contactfe.report.ranking import places
 from contactfe.report.verdicts import does_not_apply, verdict_lines
@@ -80,7 +80,6 @@ def _sections(result: EnvelopeResult) -> Table:
         section = result.section(name)
         row, full = section.governing, section.assessed
         assert row is not None  # as it is ranked
-        assert row.strike is not None
         assert full is not None
         (whole,) = full.sections
         c = row.contact
@@ -90,12 +89,12 @@ def _sections(result: EnvelopeResult) -> Table:
         ]  # fmt: skip
         second = ["", words.size(section.section, units), "", f"friction {c.friction:g}"]
         for cells, label, body, all_of in (
-            (first, "post", row.strike.post, whole.member),
-            (second, "plate", row.strike.plate, whole.plate),
+            (first, "post", row.post, whole.member),
+            (second, "plate", row.plate, whole.plate),
         ):
             table.add_row(
                 *map(Text, cells), Text(label),
-                Text(words.pair(body.peak, units.stress)), Text(body.zone),
+                Text(words.pair(body.peak, units.stress)), Text(body.peak.at.zone),
                 Text(words.pair(body.utilisation)),
                 Text(units.stress.number(all_of.material.yield_strength)),
                 Text(words.beside_limit(all_of), style=_style(body.satisfied)),
@@ -158,12 +157,12 @@ def _rows(case: Case, section: SectionEnvelope) -> Iterator[RenderableType]:
             _mark(row, section), units.length.number(contact.offset),
             units.angle.number(contact.angle), f"{contact.friction:g}",
         ]  # fmt: skip
-        if row.strike is None:
+        if not row.solved:
             table.add_row(*map(Text, stated), Text("not solved"), end_section=True)
         else:
-            _add(table, stated, row.strike, case)
+            _add(table, stated, row, case)
     yield table
-    unsolved = [row for row in shown if row.strike is None]
+    unsolved = [row for row in shown if not row.solved]
     for row in unsolved:
         yield Text(f"{contact_words(row.contact, units)}: {row.error}")
     marks = f"{GOVERNING} governs, {TIE} not parted from it by the uncertainty"
@@ -175,23 +174,24 @@ def _rows(case: Case, section: SectionEnvelope) -> Iterator[RenderableType]:
     )
 
 
-def _add(table: Table, stated: list[str], at: Strike, case: Case) -> None:
+def _add(table: Table, stated: list[str], row: Row, case: Case) -> None:
     """Two lines: the post's with the contact, and the plate's with the uncertainties of it."""
-    units = case.display
+    units, values = case.display, row.values
+    held = values["largest_reaction"]
     columns = [
-        words.with_uncertainty(at.peak_pressure, units.stress),
-        words.with_uncertainty(at.half_width, units.length),
-        _ratio(tangential_ratio(at)),
-        (at.motion, at.held.place),
-        words.with_uncertainty(at.held.force, units.line_load),
+        words.with_uncertainty(values["peak_pressure"], units.stress),
+        words.with_uncertainty(values["half_width"], units.length),
+        _ratio(values["tangential_ratio"]),
+        (row.motion, held.at.zone),
+        words.with_uncertainty(held, units.line_load),
     ]
     if case.alignment is not None:
-        columns.append((units.line_load.number(at.line_load), ""))
-    lines = (stated, "post", at.post), ([""] * len(stated), "plate", at.plate)
+        columns.append((units.line_load.number(row.line_load), ""))
+    lines = (stated, "post", row.post), ([""] * len(stated), "plate", row.plate)
     for number, (begin, label, body) in enumerate(lines):
         table.add_row(
             *map(Text, begin), Text(label), Text(words.pair(body.peak, units.stress)),
-            Text(body.zone), Text(words.pair(body.utilisation)),
+            Text(body.peak.at.zone), Text(words.pair(body.utilisation)),
             Text(_passes(body), style=_style(body.satisfied)),
             *(Text(column[number]) for column in columns),
             end_section=number == 1,
@@ -202,7 +202,7 @@ def _shown(section: SectionEnvelope) -> tuple[Row, ...]:
     """All rows, or the worst of many; those that were not solved last."""
     if len(section.rows) <= MOST_ROWS:
         return section.rows
-    ranked = sorted(section.rows, key=lambda row: -row.most if row.strike else 0.0)
+    ranked = sorted(section.rows, key=lambda row: -row.most if row.solved else 0.0)
     return tuple(ranked[:WORST_ROWS])
 
 
@@ -212,7 +212,7 @@ def _mark(row: Row, section: SectionEnvelope) -> str:
     return TIE if row in section.ties else ""
 
 
-def _passes(body: BodyPeak) -> str:
+def _passes(body: Body) -> str:
     """In words that need no colour."""
     if body.satisfied:
         return "yes"

@@ -90,8 +90,8 @@ def _body(comparison: Comparison, name: str, body: BodyResult) -> list[str]:
     return [
         name,
         words.peak(body, case.display),
-        body.peak.zone,
-        words.pair(words.utilisation(body)),
+        body.peak.at.zone,
+        words.pair(body.utilisation),
         case.display.stress.number(body.material.yield_strength),
         words.beside_limit(body),
         words.first_yield(body, case.display),
@@ -108,8 +108,8 @@ def _notes(comparison: Comparison) -> Iterator[str]:
         if words.unalike(case):
             for (plate, _), patch in zip(result.bodies[1:], result.patches, strict=True):
                 yield f"{of}, {plate}: {words.contact_found(patch, case.display)}."
-        if result.infill is not None:
-            yield f"{of}, infill: {words.infill_found(result.infill, case.display)}."
+        if result.section.infill is not None:
+            yield f"{of}, infill: {words.infill_found(result.values, case.display)}."
         if case.accuracy is not None:
             yield words.accuracy(case, result)
 

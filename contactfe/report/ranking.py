@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from itertools import pairwise
 
-from contactfe.assess.results import Value
+from contactfe.assess.value import Value
 from contactfe.report import words
 
 Figure = Callable[[str], Value]

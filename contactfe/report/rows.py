@@ -135,7 +135,7 @@ def _rows(content: bytes, prints: dict[str, str]) -> Iterator[Row]:
             of = stated["of"]
         except (ValueError, KeyError, TypeError, ValidationError):
             continue
-        if prints.get(row.section) == of:
+        if prints.get(row.section) == of and (row.solved or row.error):
             yield row
 
 

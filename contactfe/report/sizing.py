@@ -8,10 +8,10 @@ import csv
 from pathlib import Path
 
 from contactfe.assess.checks import Check
-from contactfe.assess.results import Value
 from contactfe.assess.sizing.candidates import contacts_of
 from contactfe.assess.sizing.record import PLACES, Band, Best, Diameter, SizingResult, Wall
 from contactfe.assess.sizing.search import TOLERANCE
+from contactfe.assess.value import Value
 from contactfe.case import Case, Contact
 from contactfe.report import words
 from contactfe.report.json_file import Json, case_path, finite, head

@@ -9,8 +9,8 @@ from rich.table import Table
 from rich.text import Text
 
 from contactfe.assess.checks import Check
-from contactfe.assess.results import Value
 from contactfe.assess.sizing.record import Diameter, SizingResult, Wall
+from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Unit, significant
 from contactfe.case.scaling import ratio

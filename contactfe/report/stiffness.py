@@ -9,8 +9,8 @@ import csv
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from contactfe.assess.results import Value
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult, WithPost
+from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import SI, Display
 from contactfe.hand.similitude import factor

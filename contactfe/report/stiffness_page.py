@@ -12,8 +12,8 @@ from rich.text import Text
 
 from contactfe.assess.follow import MOST
 from contactfe.assess.gap_element import Table as Points
-from contactfe.assess.results import Value
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
+from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Display, Unit, significant
 from contactfe.hand.similitude import factor

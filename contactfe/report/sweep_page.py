@@ -11,9 +11,9 @@ from rich.console import Console, Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from contactfe.assess.results import Value
 from contactfe.assess.sweep.plan import CHECKED_ONE_IN, label
-from contactfe.assess.sweep.result import Figures, SweepResult
+from contactfe.assess.sweep.result import Solution, SweepResult
+from contactfe.assess.value import Value
 from contactfe.case.display import significant
 from contactfe.case.sweeping import Sweep, Swept
 from contactfe.report import words
@@ -65,19 +65,20 @@ class Summary:
 
     def add(self, line: Line) -> None:
         """Take one more row in."""
-        row, figures = line.row, line.row.figures
+        row, solution = line.row, line.row.solution
         self.rows += 1
         self.seconds += row.seconds
-        if figures is None:
+        if solution is None:
             alike = re.sub(r"[0-9.]+", "#", row.error)
             self.errors.setdefault(alike, Errors(row.error, line.sample)).count += 1
             return
         self.solved += 1
         self.passed += bool(line.passes)
         self.unjudged += line.passes is None
-        self.checked += figures.uncertainties is not None
-        self.beside = max(self.beside, (figures.other_ratio or 0.0, figures.other))
-        self.peaks = min(self.peaks[0], figures.post_peak), max(self.peaks[1], figures.post_peak)
+        self.checked += solution.uncertainties is not None
+        self.beside = max(self.beside, (solution.other_ratio or 0.0, solution.other))
+        peak = solution.number("post_peak")
+        self.peaks = min(self.peaks[0], peak), max(self.peaks[1], peak)
         if self.least is None or _use(line) < _use(self.least):
             self.least = line
         if self.most is None or _use(line) > _use(self.most):
@@ -227,22 +228,26 @@ def _notes(result: SweepResult, of: tuple[Summary, ...]) -> Iterator[str]:
 
 
 def _governs(line: Line) -> tuple[str, str]:
-    figures = _solved(line)
-    post, plate = _uppers(line)
-    if post >= plate:
-        return "post", figures.post_zone
-    return "plate", figures.plate_zone.removeprefix("plate ")
+    body = _body(line)
+    figure = _solved(line).figure(f"{body}_peak")
+    assert figure is not None
+    assert figure.place is not None
+    return body, figure.place.zone.removeprefix("plate ")
 
 
 def _utilisation(line: Line) -> str:
-    figures, uncertainties = _solved(line), line.uncertainties
-    post, plate = _uppers(line)
-    name = "post" if post >= plate else "plate"
-    allowed = getattr(figures, f"{name}_allowed")
-    use = getattr(figures, f"{name}_peak") / allowed
+    solution, uncertainties = _solved(line), line.uncertainties
+    key = f"{_body(line)}_utilisation"
+    use = solution.number(key)
     if uncertainties is None:
         return f"{use:.3g}"
-    return words.pair(Value(use, getattr(uncertainties, f"{name}_peak") / allowed))
+    return words.pair(Value(use, uncertainties[solution.key(key)]))
+
+
+def _body(line: Line) -> str:
+    """The body of the larger utilisation, uncertainty counted."""
+    post, plate = _uppers(line)
+    return "post" if post >= plate else "plate"
 
 
 def _use(line: Line) -> float:
@@ -251,13 +256,14 @@ def _use(line: Line) -> float:
 
 def _uppers(line: Line) -> tuple[float, float]:
     """Utilisations of post and plate with their uncertainty added."""
-    f, uncertainties = _solved(line), line.uncertainties
+    solution, uncertainties = _solved(line), line.uncertainties or {}
     post, plate = (
-        (0.0, 0.0) if uncertainties is None else (uncertainties.post_peak, uncertainties.plate_peak)
+        solution.number(key) + uncertainties.get(solution.key(key), 0.0)
+        for key in ("post_utilisation", "plate_utilisation")
     )
-    return (f.post_peak + post) / f.post_allowed, (f.plate_peak + plate) / f.plate_allowed
+    return post, plate
 
 
-def _solved(line: Line) -> Figures:
-    assert line.row.figures is not None
-    return line.row.figures
+def _solved(line: Line) -> Solution:
+    assert line.row.solution is not None
+    return line.row.solution

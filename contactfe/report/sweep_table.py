@@ -7,16 +7,19 @@ units the case asks for.
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 from typing import Literal
 
+from contactfe.assess.quantities import QUANTITIES, Derived
 from contactfe.assess.sweep.plan import label
-from contactfe.assess.sweep.result import Figures, SweepResult, SweepRow, Uncertainties
+from contactfe.assess.sweep.result import Solution, SweepResult, SweepRow
 from contactfe.assess.sweep.uncertainty import Uncertainty, uncertainty
+from contactfe.assess.value import Place
 from contactfe.errors import InputError
+from contactfe.hand.formula import HELD_IN
 
 Cell = str | int | float | bool | None
 Kind = Literal["text", "whole", "real", "yes or no"]
@@ -35,7 +38,7 @@ class Line:
     sample: int
     keys: tuple[int | float | None, ...]
     row: SweepRow
-    uncertainties: Uncertainties | None
+    uncertainties: Mapping[str, float] | None
     below_yield: bool | None
     passes: bool | None
 
@@ -59,14 +62,14 @@ def columns(result: SweepResult) -> tuple[Column, ...]:
         Column("sample", "whole", lambda line: line.sample),
         *keys,
         Column("section", "text", lambda line: line.row.section),
-        Column("solved", "yes or no", lambda line: line.row.figures is not None),
+        Column("solved", "yes or no", lambda line: line.row.solution is not None),
         Column("below yield", "yes or no", lambda line: line.below_yield),
         *_figures(),
-        Column("governing check beside the stresses", "text", _of(lambda f: f.other or None)),
-        Column("its ratio [1]", "real", _of(lambda f: f.other_ratio)),
+        Column("governing check beside the stresses", "text", _of(lambda s: s.other or None)),
+        Column("its ratio [1]", "real", _of(lambda s: s.other_ratio)),
         Column("passes every check", "yes or no", lambda line: line.passes),
-        Column("unknowns", "whole", _of(lambda f: f.unknowns)),
-        Column("meshes", "whole", _of(lambda f: f.meshes)),
+        Column("unknowns", "whole", _of(lambda s: s.unknowns)),
+        Column("meshes", "whole", _of(lambda s: s.meshes)),
         Column("uncertainty from", "text", _of(_whence)),
         Column("seconds [s]", "real", lambda line: line.row.seconds),
         Column("error", "text", lambda line: line.row.error or None),
@@ -159,84 +162,65 @@ def _real(value: float | None) -> Cell:
     return None if value is None else float(value)
 
 
-def _of(figure: Callable[[Figures], Cell]) -> Callable[[Line], Cell]:
+def _of(figure: Callable[[Solution], Cell]) -> Callable[[Line], Cell]:
     """A cell that is empty where the row was not solved."""
 
     def cell(line: Line) -> Cell:
-        return None if line.row.figures is None else figure(line.row.figures)
+        return None if line.row.solution is None else figure(line.row.solution)
 
     return cell
 
 
-def _uncertainty(name: str) -> Callable[[Line], Cell]:
-    def cell(line: Line) -> Cell:
-        return None if line.uncertainties is None else getattr(line.uncertainties, name)
+def _number(key: str) -> Callable[[Solution], Cell]:
+    """The number of a quantity; empty where the section has none."""
+
+    def cell(solution: Solution) -> Cell:
+        figure = solution.figure(key)
+        return None if figure is None else figure.value
 
     return cell
 
 
-def _share(name: str, by: Callable[[Figures], float]) -> Callable[[Line], Cell]:
-    """The uncertainty of a figure over another figure."""
-
+def _uncertainty(key: str) -> Callable[[Line], Cell]:
     def cell(line: Line) -> Cell:
-        if line.row.figures is None or line.uncertainties is None:
+        if line.row.solution is None or line.uncertainties is None:
             return None
-        return float(getattr(line.uncertainties, name)) / by(line.row.figures)
+        return line.uncertainties.get(line.row.solution.key(key))
 
     return cell
 
 
-def _whence(figures: Figures) -> Cell:
-    return "checked samples" if figures.uncertainties is None else "two levels"
+def _place(key: str, of: Callable[[Place], Cell]) -> Callable[[Solution], Cell]:
+    def cell(solution: Solution) -> Cell:
+        figure = solution.figure(key)
+        return None if figure is None or figure.place is None else of(figure.place)
+
+    return cell
 
 
-def _figures() -> tuple[Column, ...]:
-    def real(name: str, unit: str, figure: Callable[[Figures], Cell]) -> Column:
+def _whence(solution: Solution) -> Cell:
+    return "checked samples" if solution.uncertainties is None else "two levels"
+
+
+def _figures() -> Iterator[Column]:
+    """The quantities that every command lists, each with its uncertainty and its place."""
+
+    def real(name: str, unit: str, figure: Callable[[Solution], Cell]) -> Column:
         return Column(f"{name} [{unit}]", "real", _of(figure))
 
-    def pair(name: str, unit: str, field: str) -> tuple[Column, Column]:
-        return (
-            real(name, unit, lambda f: getattr(f, field)),
-            Column(f"{name}, uncertainty [{unit}]", "real", _uncertainty(field)),
-        )
-
-    def body(
-        name: str, field: str, zone: Callable[[Figures], str], at: tuple[Column, Column],
-        allowed: Callable[[Figures], float], peak: Callable[[Figures], float],
-    ) -> tuple[Column, ...]:  # fmt: skip
-        return (
-            *pair(f"{name} peak von Mises", "MPa", field),
-            Column(f"{name} zone", "text", _of(zone)),
-            *at,
-            real(f"{name} utilisation", "1", lambda f: peak(f) / allowed(f)),
-            Column(f"{name} utilisation, uncertainty [1]", "real", _share(field, allowed)),
-        )
-
-    return (
-        real("line load", "N/mm", lambda f: f.line_load),
-        *pair("peak pressure", "MPa", "peak_pressure"),
-        *pair("half-width", "mm", "half_width"),
-        *pair("approach", "mm", "approach"),
-        *body(
-            "post", "post_peak", lambda f: f.post_zone,
-            (real("post x", "mm", lambda f: f.post_x), real("post y", "mm", lambda f: f.post_y)),
-            lambda f: f.post_allowed, lambda f: f.post_peak,
-        ),
-        Column("plate", "whole", _of(lambda f: f.plate)),
-        *body(
-            "plate", "plate_peak", lambda f: f.plate_zone,
-            (
-                real("plate x", "mm", lambda f: f.plate_x),
-                real("plate y", "mm", lambda f: f.plate_y),
-            ),
-            lambda f: f.plate_allowed, lambda f: f.plate_peak,
-        ),
-        real("K, post peak over q/D", "1", lambda f: f.stress_concentration),
-        Column(
-            "K, uncertainty [1]", "real",
-            _share("post_peak", lambda f: f.post_peak / f.stress_concentration),
-        ),
-        *pair("bore hoop under load", "MPa", "bore_hoop_under_load"),
-        *pair("bore hoop at side", "MPa", "bore_hoop_at_side"),
-        real("mass per length", "kg/m", lambda f: f.mass_per_length),
-    )  # fmt: skip
+    yield real("line load", "N/mm", lambda s: s.line_load)
+    for entry in QUANTITIES:
+        if not entry.listed:
+            continue
+        key, derived = entry.key, isinstance(entry, Derived)
+        unit = "1" if isinstance(entry, Derived) else HELD_IN[entry.dimension]
+        if key == "plate_peak":
+            yield Column("plate", "whole", _of(lambda s: s.plate))
+        yield real(entry.label, unit, _number(key))
+        name = entry.symbol or entry.label if derived else entry.label
+        yield Column(f"{name}, uncertainty [{unit}]", "real", _uncertainty(key))
+        if not isinstance(entry, Derived) and entry.body is not None:
+            yield Column(f"{entry.body} zone", "text", _of(_place(key, lambda at: at.zone)))
+            yield real(f"{entry.body} x", "mm", _place(key, lambda at: at.x))
+            yield real(f"{entry.body} y", "mm", _place(key, lambda at: at.y))
+    yield real("mass per length", "kg/m", lambda s: s.mass_per_length)

@@ -9,7 +9,8 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from contactfe.assess.results import BodyResult, Comparison, SectionResult, Value
+from contactfe.assess.results import BodyResult, Comparison, SectionResult
+from contactfe.assess.value import Value
 from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.at_scale import at_scale
@@ -101,9 +102,9 @@ def _body(comparison: Comparison, body: BodyResult) -> list[Text]:
     case = comparison.case
     return [
         Text(words.peak(body, case.display)),
-        Text(body.peak.zone),
+        Text(body.peak.at.zone),
         Text(case.display.stress.number(body.material.yield_strength)),
-        Text(words.pair(words.utilisation(body))),
+        Text(words.pair(body.utilisation)),
         Text(words.beside_limit(body), style="green" if body.satisfied else "bold red"),
         Text(words.first_yield(body, case.display)),
     ]
@@ -132,7 +133,7 @@ def _notes(comparison: Comparison) -> Iterator[Text]:
             "Corner: K and first yield are stated with the line load on the first plate, both loads"
             " growing together; the shakedown limit is that of either contact by itself."
         )
-    if any(b.first_yield_line_load is None for r in comparison.sections for _, b in r.bodies):
+    if any(b.first_yield is None for r in comparison.sections for _, b in r.bodies):
         lines.append(
             f"{words.BEYOND}: first yield needs a wider patch or more displacement than the model"
             " allows; half-width and displacement are at most 0.1 of the radius."

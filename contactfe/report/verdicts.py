@@ -9,7 +9,7 @@ from dataclasses import asdict
 from rich.text import Text
 
 from contactfe.assess.checks import Check, OpenItem, counted, governing, severity, verdict_of
-from contactfe.assess.results import Value
+from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.hand.formula import HELD_IN

@@ -3,14 +3,8 @@
 import math
 from collections.abc import Sequence
 
-from contactfe.assess.results import (
-    Along,
-    BodyResult,
-    InfillResult,
-    PatchResult,
-    SectionResult,
-    Value,
-)
+from contactfe.assess.results import Along, BodyResult, PatchResult, SectionResult
+from contactfe.assess.value import Value, Values
 from contactfe.case import Case, Section
 from contactfe.case.display import Display, Unit, significant
 
@@ -108,7 +102,7 @@ def pair(value: Value, unit: Unit | None = None) -> str:
 
 def peak(body: BodyResult, units: Display) -> str:
     """The peak von Mises stress of a body and its uncertainty, on one line, without the unit."""
-    return pair(Value(body.peak.von_mises, body.uncertainty), units.stress)
+    return pair(body.peak, units.stress)
 
 
 def size(section: Section, units: Display) -> str:
@@ -135,23 +129,13 @@ def beside_limit(body: BodyResult) -> str:
     """Where the peak of a body lies beside :func:`limit`, in words that need no colour."""
     if body.satisfied:
         return "below"
-    return "ABOVE" if body.utilisation > 1.0 else "NOT CLEAR"
+    return "ABOVE" if body.utilisation.value > 1.0 else "NOT CLEAR"
 
 
 def first_yield(body: BodyResult, units: Display) -> str:
     """Line load at first yield and its uncertainty, without the unit."""
-    load, uncertainty = body.first_yield_line_load, body.first_yield_uncertainty
-    return (
-        BEYOND
-        if load is None or uncertainty is None
-        else pair(Value(load, uncertainty), units.line_load)
-    )
-
-
-def utilisation(body: BodyResult) -> Value:
-    """The utilisation of a body with the uncertainty that its peak gives it."""
-    relative = body.uncertainty / body.peak.von_mises
-    return Value(body.utilisation, body.utilisation * relative)
+    load = body.first_yield
+    return BEYOND if load is None else pair(load, units.line_load)
 
 
 def how_held(case: Case, *, evenly: bool = False) -> str:
@@ -267,16 +251,16 @@ def contact_found(patch: PatchResult, units: Display) -> str:
     return f"{text}, {patch.motion}, {load}, T/q = {ratio(patch)}, {zones(patch, unit)} {unit.name}"
 
 
-def infill_found(infill: InfillResult, units: Display) -> str:
+def infill_found(values: Values, units: Display) -> str:
     """What an infill and its bond carry, on one line; no strength of them is known."""
     unit = units.stress
     parts = (
-        ("tension", infill.tension),
-        ("compression", infill.compression),
-        ("tension across the bond", infill.bond_tension),
-        ("shear along it", infill.bond_shear),
+        ("tension", "infill_tension"),
+        ("compression", "infill_compression"),
+        ("tension across the bond", "bond_tension"),
+        ("shear along it", "bond_shear"),
     )
-    figures = ", ".join(f"{what} {pair(value, unit)} {unit.name}" for what, value in parts)
+    figures = ", ".join(f"{what} {pair(values[key], unit)} {unit.name}" for what, key in parts)
     return f"{figures}; no strength is known, judge them yourself"
 
 
@@ -326,7 +310,7 @@ def accuracy(case: Case, result: SectionResult) -> str:
     head = f"“{one_line(result.section.name)}”: accuracy of {percent(case.accuracy)}"
     if result.stopped:
         return f"{head} NOT REACHED: {result.stopped}."
-    worst = max(body.uncertainty / body.peak.von_mises for _, body in result.bodies)
+    worst = max(body.peak.uncertainty / body.peak.value for _, body in result.bodies)
     return f"{head} reached; the peaks are uncertain by {percent(worst)} at most."
 
 

@@ -24,7 +24,7 @@ from contactfe.assess.checks import (
 from contactfe.assess.compare import compare
 from contactfe.assess.open_items import open_items
 from contactfe.assess.relief import reliefs
-from contactfe.assess.results import Value
+from contactfe.assess.value import Value
 from contactfe.case import case_from_dict
 from contactfe.case.impact import force_of_motion
 from contactfe.errors import SolveError
@@ -293,7 +293,7 @@ def test_relief_is_open_over_a_short_contact_and_closed_over_a_long_even_one():
     (bounds,) = item.bounds
     tube = short.section("tube")
     assert item.sections == ("tube",)
-    assert bounds.slice_peak == tube.member.peak.von_mises
+    assert bounds.slice_peak == tube.member.peak.value
     assert bounds.half_space_peak == tube.hand_value("hertz_peak_von_mises") > bounds.slice_peak
     assert bounds.bore == max(abs(value.value) for value in tube.bore_hoop)
     assert relief(relieved("460 mm", distribution="even")) is None  # over three diameters
@@ -315,7 +315,7 @@ def sliced(peak=200.0, half_space=240.0, K=10.0, uncertainty=0.1, **more):
         section=stop(TUBE).sections[0], hand_value=hand.get,
         stress_concentration=Value(K, uncertainty),
         member=SimpleNamespace(
-            peak=SimpleNamespace(von_mises=peak), uncertainty=1.0, satisfied=True,
+            peak=Value(peak, 1.0), satisfied=True,
             material=SimpleNamespace(yield_strength=345.0),
         ), **keys,
     )  # fmt: skip

@@ -1,6 +1,7 @@
 import os
 import signal
 from collections import Counter, deque
+from dataclasses import replace
 
 import pytest
 from envelopes import case
@@ -31,12 +32,12 @@ def test_rows_come_in_order_and_are_those_of_the_section_alone(alone):
     assert [row.contact for row in alone] == [contact for _, contact in JOBS]
     at = CASE.at(JOBS[1][1])
     levels = solve_levels(at, TUBE, Bodies(at))
-    strike = alone[1].strike
-    assert strike.post.peak == levels.peaks(0)[-1]
-    assert strike.plate.peak == levels.peaks(1)[-1]
-    assert strike.post.utilisation.value == strike.post.peak.value / 420.0
-    assert strike.plate.utilisation.value == strike.plate.peak.value / 690.0
-    assert strike.plate.utilisation.uncertainty == strike.plate.peak.uncertainty / 690.0
+    post, plate = alone[1].post, alone[1].plate
+    assert replace(post.peak, place=None) == levels.peaks(0)[-1]
+    assert replace(plate.peak, place=None) == levels.peaks(1)[-1]
+    assert post.utilisation.value == post.peak.value / 420.0
+    assert plate.utilisation.value == plate.peak.value / 690.0
+    assert plate.utilisation.uncertainty == plate.peak.uncertainty / 690.0
 
 
 def test_neither_order_nor_what_is_kept_changes_a_row(alone, monkeypatch):
@@ -54,35 +55,34 @@ def test_two_processes_give_the_same_rows_to_the_last_bit(alone):
     assert [c.case.contact for c in full] == [contact for _, contact in JOBS[1:3]]
     for comparison, row in zip(full, alone[1:3], strict=True):
         (section,) = comparison.sections
-        assert section.member.peak.von_mises == row.strike.post.peak.value
-        assert section.plate.utilisation == row.strike.plate.utilisation.value
+        assert section.member.peak.value == row.post.peak.value
+        assert section.plate.utilisation.value == row.plate.utilisation.value
 
 
 def test_the_reactions_of_a_row_carry_its_load(alone):
     # Edges free to turn: at the middle each carries half the load, at an offset the nearer one
     # (1/2 + offset/width) of it, and what friction turns of it by the thickness.
     for row in alone:
-        held, offset = row.strike.held, row.contact.offset
-        T = row.strike.tangential_load.value
-        assert held.place == ("right edge" if offset > 0 else "left edge") or offset == 0.0
+        force, offset = row.values["largest_reaction"], row.contact.offset
+        along, across = row.values["reaction_along"], row.values["reaction_across"]
+        T = row.values["tangential_load"].value
+        assert force.at.zone == ("right edge" if offset > 0 else "left edge") or offset == 0.0
         # Friction acts half a thickness above the middle of the edges; 0.2 for a patch 0.1 mm off.
         share = 600.0 * (0.5 + abs(offset) / 300.0)
-        assert held.across.value == pytest.approx(share, abs=abs(T) * 25.0 / 300.0 + 0.2)
-        assert held.force.value == pytest.approx(
-            (held.along.value**2 + held.across.value**2) ** 0.5
-        )
+        assert across.value == pytest.approx(share, abs=abs(T) * 25.0 / 300.0 + 0.2)
+        assert force.value == pytest.approx((along.value**2 + across.value**2) ** 0.5)
 
 
 def test_tangential_load_is_exact_only_where_friction_is_used_up(alone):
     for row in alone:
-        T, motion = row.strike.tangential_load, row.strike.motion
+        T, motion = row.values["tangential_load"], row.motion
         if motion == "full sliding":
             # To the balance of forces of the solver, 1e-9 of the load.
             assert abs(T.value) == pytest.approx(0.3 * 600.0, abs=1e-6)
             assert T.uncertainty == 0.0
         else:
             assert T.uncertainty >= 0.003 * 0.3 * 600.0 * 0.999
-    assert {row.strike.motion for row in alone} >= {"full sliding"}
+    assert {row.motion for row in alone} >= {"full sliding"}
 
 
 @pytest.mark.parametrize(("kind", "refused"), [(InputError, True), (SolveError, False)])
@@ -92,8 +92,9 @@ def test_an_error_becomes_a_row(monkeypatch, kind, refused):
 
     monkeypatch.setattr(runs, "solve_levels", fails)
     row = solve_row(CASE, TUBE, Contact(), Bodies(CASE))
-    assert (row.strike, row.error, row.refused) == (None, "too much", refused)
-    with pytest.raises(ValueError, match="too much"):
+    assert (row.values, row.error, row.refused) == ({}, "too much", refused)
+    assert not row.solved
+    with pytest.raises(KeyError):
         _ = row.utilisation
 
 
@@ -165,7 +166,6 @@ def test_who_has_nothing_left_takes_over_whole_plates_or_half_of_a_long_one():
 def test_the_parts_of_a_reaction_are_no_surer_than_the_whole(alone):
     # One of them may be nothing, or the same on both meshes by statics.
     for row in alone:
-        held = row.strike.held
-        assert held.force.uncertainty >= 0.003 * held.force.value * (1.0 - 1e-12)
-        for part in (held.along, held.across):
-            assert part.uncertainty >= 0.003 * held.force.value * (1.0 - 1e-12)
+        force = row.values["largest_reaction"]
+        for key in ("largest_reaction", "reaction_along", "reaction_across"):
+            assert row.values[key].uncertainty >= 0.003 * force.value * (1.0 - 1e-12)

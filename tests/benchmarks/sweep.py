@@ -12,12 +12,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from random import Random
+from typing import Any
 
 from contactfe.assess.sweep.dask import dask_samples
 from contactfe.assess.sweep.local import local_samples
-from contactfe.assess.sweep.result import Sample, SweepResult, SweepRow
+from contactfe.assess.sweep.result import Sample, Solution, SweepResult, SweepRow
 from contactfe.assess.sweep.run import Prepared, prepare, solve_samples
 from contactfe.assess.sweep.task import Kept, Task, Work
+from contactfe.assess.value import Figure, Place
 from contactfe.case.reader import read_tables
 from contactfe.report.sweep_record import sweep_record
 from contactfe.report.sweep_table import write_table
@@ -64,7 +66,7 @@ def solved(name: str, prepared: Prepared, processes: int) -> list[Sample]:
     end = time.perf_counter()
     count = len(found)
     work = sum(row.seconds for sample in found for row in sample.rows)
-    unknowns = [r.figures.unknowns for s in found for r in s.rows if r.figures is not None]
+    unknowns = [r.solution.unknowns for s in found for r in s.rows if r.solution is not None]
     print(
         f"  {count / (end - begin):6.2f} /s, {(count - 1) / (end - first):6.2f} /s once begun,"
         f" {work / count:.3f} s a sample, {sum(unknowns) / len(unknowns):.0f} unknowns:"
@@ -117,14 +119,21 @@ def many(samples: list[Sample], times: int) -> tuple[Prepared, list[Sample]]:
     prepared = of({"over": {"load.line_load": span(1, 2, count, "N/mm")}})
     random = Random(0)
 
-    def other(row: SweepRow) -> SweepRow:
-        assert row.figures is not None
-        digits = {
+    def digits(of: Solution | Figure | Place) -> dict[str, Any]:
+        return {
             name: value * random.uniform(0.9, 1.1)
-            for name, value in vars(row.figures).items()
+            for name, value in vars(of).items()
             if isinstance(value, float)
         }
-        return replace(row, figures=replace(row.figures, **digits))
+
+    def figure(of: Figure) -> Figure:
+        place = None if of.place is None else replace(of.place, **digits(of.place))
+        return replace(of, place=place, **digits(of))
+
+    def other(row: SweepRow) -> SweepRow:
+        assert row.solution is not None
+        figures = {key: figure(of) for key, of in row.solution.figures.items()}
+        return replace(row, solution=replace(row.solution, figures=figures, **digits(row.solution)))
 
     rows = (samples[k % len(samples)].rows for k in range(count))
     return prepared, [Sample(k, tuple(map(other, of_one))) for k, of_one in enumerate(rows)]

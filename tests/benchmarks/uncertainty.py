@@ -94,16 +94,13 @@ def _printed(of: Case) -> Iterator[Printed]:
         return Printed(kind, which, v.value, v.uncertainty)
 
     for name, body in result.bodies:
-        for number, (place, uncertainty) in enumerate(
-            zip(body.places, body.uncertainties, strict=True)
-        ):
+        for number, place in enumerate(body.places):
             kind = "peak of a body" if number == 0 else "other places"
-            zone = EDGES.get(place.zone, place.zone)
-            yield Printed(kind, f"{name}: {zone}", place.von_mises, uncertainty)
+            zone = EDGES.get(place.at.zone, place.at.zone)
+            yield value(kind, f"{name}: {zone}", place)
         yield value("maximum shear", name, body.max_shear)
-        if body.first_yield_line_load is not None:
-            load, uncertainty = body.first_yield_line_load, body.first_yield_uncertainty
-            yield Printed("first yield", name, load, uncertainty)
+        if body.first_yield is not None:
+            yield value("first yield", name, body.first_yield)
     for number, patch in enumerate(result.patches):
         at = f"plate {number + 1}"
         yield value("peak pressure", at, patch.peak_pressure)
@@ -128,9 +125,9 @@ def _printed(of: Case) -> Iterator[Printed]:
     ):
         for name, v in zip(which, pair or (), strict=False):
             yield value(kind, name, v)
-    if result.infill is not None:
-        for name in ("tension", "compression", "bond_tension", "bond_shear"):
-            yield value("infill and bond", name, getattr(result.infill, name))
+    for key in ("infill_tension", "infill_compression", "bond_tension", "bond_shear"):
+        if key in result.values:
+            yield value("infill and bond", key, result.values[key])
 
 
 def one(seed: tuple[int, int]) -> tuple[str, list[tuple[Printed, Printed | None]], float]:

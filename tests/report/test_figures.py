@@ -355,18 +355,18 @@ def test_peaks_are_marked_with_value_and_place(comparison):
     figure = _drawn("sections.png", comparison)
     for k, result in enumerate(comparison.sections):
         whole, contact = figure.axes[2 * k : 2 * k + 2]
-        assert any(f"{result.member.peak.von_mises:.0f} MPa" == t.get_text() for t in whole.texts)
+        assert any(f"{result.member.peak.value:.0f} MPa" == t.get_text() for t in whole.texts)
         post, plate = (t.get_text() for t in contact.texts)
         assert words.peak(result.member, SI) in post
         assert words.peak(result.plate, SI) in plate
-        assert f"{result.member.peak.depth / result.half_width.value:.2f} a deep" in post
+        assert f"{result.member.peak.at.depth / result.half_width.value:.2f} a deep" in post
 
 
 def test_all_sections_share_one_stress_scale(comparison):
     figure = _drawn("sections.png", comparison)
     shaded = [c for ax in figure.axes for c in ax.collections if c.get_array() is not None]
     limits = {c.get_clim() for c in shaded if c.get_cmap().name == "stress"}
-    most = max(max(r.member.peak.von_mises, r.plate.peak.von_mises) for r in comparison.sections)
+    most = max(max(r.member.peak.value, r.plate.peak.value) for r in comparison.sections)
     assert limits == {(0.0, most)}
 
 
@@ -375,7 +375,7 @@ def test_peaks_at_a_contact_are_marked_from_the_middle_of_its_patch(corner):
     _, first, second, _ = _drawn("sections.png", corner).axes
     for number, (ax, spot) in enumerate(zip((first, second), spots(result), strict=True)):
         zones = {SECOND_CONTACT, SECOND_EDGE} if number else {"contact zone", "edge of contact"}
-        post = next(p for p in result.member.places if p.zone in zones)
+        post = next(p for p in result.member.places if p.at.zone in zones)
         plate = result.patches[number].plate
         marks = [
             (float(line.get_xdata()[0]), float(line.get_ydata()[0]))
@@ -384,10 +384,11 @@ def test_peaks_at_a_contact_are_marked_from_the_middle_of_its_patch(corner):
         ]
         # The second plate stands at x = R: along it is +y, and into the post −x.
         radius = result.section.radius
-        local = (post.y - radius, radius - post.x) if number else (post.x, post.y)
+        x, y = post.at.x, post.at.y
+        local = (y - radius, radius - x) if number else (x, y)
         expected = [
             ((local[0] - spot.centre) / spot.half_width, local[1] / spot.half_width),
-            ((plate.peak.x - spot.centre) / spot.half_width, plate.peak.y / spot.half_width),
+            ((plate.peak.at.x - spot.centre) / spot.half_width, plate.peak.at.y / spot.half_width),
         ]
         np.testing.assert_allclose(marks, expected)
         texts = [t.get_text() for t in ax.texts]

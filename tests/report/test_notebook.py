@@ -65,7 +65,7 @@ def test_a_corner_has_a_row_more_and_a_note_for_each_contact(corner):
     # The half-width is 0.89 mm, and the middle of the patch within a hundredth of the first point.
     friction = "full sliding, T = 240.0 N/mm, T/q = 0.200"
     assert re.search(rf"{friction}, slip -0\.(88|89|90)\d to 0\.(88|89|90)\d mm", text)
-    assert f"“filled”, infill: {words.infill_found(r.infill, SI)}." in text
+    assert f"“filled”, infill: {words.infill_found(r.values, SI)}." in text
 
 
 def test_accuracy_and_slip_are_stated_where_there_are_any(comparison, oblique):
@@ -82,5 +82,5 @@ def test_accuracy_and_slip_are_stated_where_there_are_any(comparison, oblique):
 def test_utilisation_and_shakedown_stand_in_the_table(comparison):
     text, _ = _text(comparison)
     for r in comparison.sections:
-        assert words.pair(words.utilisation(r.member)) in text
+        assert words.pair(r.member.utilisation) in text
         assert SI.line_load.number(r.member.shakedown_line_load) in text

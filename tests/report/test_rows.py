@@ -70,6 +70,17 @@ def test_lines_of_other_kinds_are_passed_over(tmp_path):
     assert kept(CASE, tmp_path) == tuple(ROWS_MADE)
 
 
+def test_a_row_with_neither_values_nor_an_error_is_passed_over(tmp_path):
+    """As one that keeps its figures in another form would be read."""
+    fill(tmp_path, ROWS_MADE[:1])
+    path = tmp_path / ROWS
+    head, line = path.read_text().splitlines()
+    of = json.loads(line)
+    of["row"]["figures"] = of["row"].pop("values")
+    path.write_text(f"{head}\n{json.dumps(of)}\n")
+    assert kept(CASE, tmp_path) == ()
+
+
 def changes():
     plate, post = CASE.plate, CASE.post
     return {

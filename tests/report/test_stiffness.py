@@ -11,9 +11,9 @@ from rich.console import Console
 
 from contactfe.assess.gap_element import linear, power_law, table
 from contactfe.assess.in_series import Way
-from contactfe.assess.results import Value
 from contactfe.assess.shares import Shares
 from contactfe.assess.stiffness import ImpactForce, SectionStiffness, StiffnessResult, WithPost
+from contactfe.assess.value import Value
 from contactfe.case import Cantilever, Corner
 from contactfe.errors import InputError
 from contactfe.hand import cantilever

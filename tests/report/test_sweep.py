@@ -7,7 +7,7 @@ from io import StringIO
 import pyarrow.parquet as pq
 import pytest
 from rich.console import Console
-from sweeps import BLURS, data, failed, prepared, result, row
+from sweeps import UNCERTAINTIES, data, failed, prepared, result, row
 
 import contactfe
 from contactfe.assess.sweep.result import Sample, SweepResult
@@ -20,7 +20,7 @@ from contactfe.report.sweep_table import ROWS_AT_A_TIME, columns, lines
 
 OVER = {"plate.thickness": ["1 in", "2 in"], "contact.friction": [0.1, 0.2]}
 ROWS = [
-    row(200.0, BLURS),
+    row(200.0, UNCERTAINTIES),
     row(500.0),
     failed("[plate] thickness 3 is odd, “so”"),
     row(50.0, bore_hoop_under_load=None, bore_hoop_at_side=None),
@@ -64,7 +64,10 @@ def with_a_solid(over):
     made = prepare(tables | {"section": [*tables["section"], solid]})
     use = (200.0, 300.0, 250.0, 350.0)
     samples = tuple(
-        Sample(k, tuple(replace(row(use[k], BLURS), section=s.name) for s in made.case.sections))
+        Sample(
+            k,
+            tuple(replace(row(use[k], UNCERTAINTIES), section=s.name) for s in made.case.sections),
+        )
         for k in range(made.plan.count)
     )
     return SweepResult(made.case, made.plan, samples)
@@ -295,12 +298,12 @@ def test_a_row_of_the_record_is_json_that_others_can_read(tmp_path):
     record(path, prepared(OVER), 0)
     head, line = (json.loads(text) for text in path.read_text().splitlines())
     assert (head["kind"], head["samples"]) == ("samples of a sweep", 4)
-    assert line["rows"][0]["figures"]["post_peak"] == 200.0
+    assert line["rows"][0]["solution"]["figures"]["post_peak"]["value"] == 200.0
 
 
 def test_checks_beside_the_stresses_have_columns_and_the_largest_is_on_the_page(tmp_path):
     weld = {"other": "a weld", "other_ratio": 1.31, "other_verdict": "fails"}
-    made = result([row(200.0, BLURS), row(200.0, BLURS, **weld)], OVER)
+    made = result([row(200.0, UNCERTAINTIES), row(200.0, UNCERTAINTIES, **weld)], OVER)
     (path,) = save_sweep(made, tmp_path / "out.csv")
     of = [
         (r["below yield"], r["governing check beside the stresses"], r["its ratio [1]"],

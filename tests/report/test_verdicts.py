@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.checks import Check, OpenItem
-from contactfe.assess.results import Value
+from contactfe.assess.value import Value
 from contactfe.report.by_hand import by_hand_page
 from contactfe.report.hand_document import hand_document
 from contactfe.report.page import write_page

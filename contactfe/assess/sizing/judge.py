@@ -15,8 +15,8 @@ from contactfe.assess.beam import axial_stress
 from contactfe.assess.check_list import von_mises_check
 from contactfe.assess.checks import Bounds, Check, LimitState, severity
 from contactfe.assess.relief import ALONE, BORE, not_long
-from contactfe.assess.results import Value
 from contactfe.assess.sizing.record import PLACES, Trial, Wall
+from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.sizing import CheckKind
 from contactfe.solve.elastic import Floats

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from contactfe.assess.checks import Bounds, Check, OpenItem, Verdict, counted, governing, verdict_of
-from contactfe.assess.results import Value
+from contactfe.assess.value import Value
 from contactfe.case import Case, Material, Section
 from contactfe.case.alignment import Spread
 from contactfe.case.sizing import CheckKind, WallLengths, Walls

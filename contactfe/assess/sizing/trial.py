@@ -9,7 +9,6 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import by_hand_checks
 from contactfe.assess.checks import Check, worst_of_each
-from contactfe.assess.level import Reading
 from contactfe.assess.limits import check_patch, check_slimness
 from contactfe.assess.places import (
     BORE_SIDE,
@@ -19,11 +18,12 @@ from contactfe.assess.places import (
     EDGE,
     SECOND_CONTACT,
     SECOND_EDGE,
-    Peak,
 )
+from contactfe.assess.readout import zones
 from contactfe.assess.sizing.candidates import contacts_of
 from contactfe.assess.sizing.early_yield import EarlyYield, early_yield
 from contactfe.assess.sizing.record import PLACES, Candidate, Start, Trial
+from contactfe.assess.value import Figure, key_of
 from contactfe.case import Case, Section
 from contactfe.errors import InputError, SolveError
 
@@ -65,25 +65,23 @@ def attempt(
         text = str(error).removeprefix(f"{case.source}: ")
         refused = isinstance(error, InputError)
         return Trial(candidate, coarse is not None, error=text, refused=refused)
-    readings = [one.reading for _, one in solved]
-    places = [_places(reading) for reading in readings]
-    posts = [max(v for v in at if v is not None) for at in places]
-    plates = [_plate(reading).von_mises for reading in readings]
-    post_at, plate_at = posts.index(max(posts)), plates.index(max(plates))
+    peaks = [zones(one, "post_peak") for _, one in solved]
+    posts, plates = [at[0] for at in peaks], [_plate(one) for _, one in solved]
+    post_at, plate_at = _highest(posts), _highest(plates)
     strengths = (steel.yield_strength / margin, case.plate_material.yield_strength / margin)
     first, yields_at = _first(bodies, [one for _, one in solved], strengths, coarse, margin)
     hand = _by_hand([at for at, _ in solved], section) if coarse is None else coarse.hand
     return Trial(
         candidate=candidate,
         fine=coarse is not None,
-        places=tuple(_most(of_place) for of_place in zip(*places, strict=True)),
-        plate=max(plates),
-        post_zone=readings[post_at].member_peaks[0].zone,
-        plate_zone=_plate(readings[plate_at]).zone,
+        places=tuple(_most(of_place) for of_place in zip(*map(_places, peaks), strict=True)),
+        plate=plates[plate_at].value,
+        post_zone=_zone(posts[post_at]),
+        plate_zone=_zone(plates[plate_at]),
         post_at=post_at,
         plate_at=plate_at,
         yields_at=yields_at,
-        slips=any(map(slipping, readings)),
+        slips=any(slipping(one.reading) for _, one in solved),
         yield_factor=None if first is None else first.factor,
         first_body="post" if first is None else first.body,
         steel=steel,
@@ -141,17 +139,29 @@ def _solved(at: Case, section: Section, bodies: Bodies, start: Start | None) -> 
     return at, settled(at, section, bodies, expected, COARSE, ())
 
 
-def _places(reading: Reading) -> tuple[float | None, ...]:
+def _places(peaks: Sequence[Figure]) -> tuple[float | None, ...]:
     """Peak von Mises stress of the post by ``PLACES``; None where it has no such place."""
     found: list[float | None] = [None] * len(PLACES)
-    for peak in reading.member_peaks:
-        kind = _KIND.get(peak.zone, len(PLACES) - 1)
-        found[kind] = _most([found[kind], peak.von_mises])
+    for peak in peaks:
+        kind = _KIND.get(_zone(peak), len(PLACES) - 1)
+        found[kind] = _most([found[kind], peak.value])
     return tuple(found)
 
 
-def _plate(reading: Reading) -> Peak:
-    return max((p.peaks[0] for p in reading.patches), key=lambda peak: peak.von_mises)
+def _plate(solved: Solved) -> Figure:
+    """The largest peak of the plates."""
+    numbers = range(len(solved.reading.patches))
+    peaks = [zones(solved, key_of("plate_peak", number))[0] for number in numbers]
+    return peaks[_highest(peaks)]
+
+
+def _highest(figures: Sequence[Figure]) -> int:
+    return max(range(len(figures)), key=lambda k: figures[k].value)
+
+
+def _zone(figure: Figure) -> str:
+    assert figure.place is not None
+    return figure.place.zone
 
 
 def _most(values: Iterable[float | None]) -> float | None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from contactfe.assess.checks import OpenItem, Verdict
 from contactfe.assess.relief import not_long
+from contactfe.assess.value import Figure, key_of
 from contactfe.case import Case
 
 if TYPE_CHECKING:
@@ -15,56 +16,38 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Uncertainties:
-    """Numerical uncertainties of the figures of the same names."""
+class Solution:
+    """A section solved: figures by the keys of the registry, with what belongs to them.
 
-    peak_pressure: float
-    half_width: float
-    approach: float
-    post_peak: float
-    plate_peak: float
-    bore_hoop_under_load: float | None
-    bore_hoop_at_side: float | None
-
-
-@dataclass(frozen=True)
-class Figures:
-    """A section solved. ``uncertainties`` is None where it was solved on one mesh level.
-
-    Peaks are of the von Mises stress, each in a zone at (x, y); allowed is the yield strength over
-    the margin. ``plate`` is the number of the plate with the larger peak, 1 or 2, and x and y of
-    its peak are in that plate's axes. The approach is positive where post and plate come together.
-    The bore hoop stresses are those of a tube, tension positive. The line load is that on the first
-    plate, and its peak where the load is shared unevenly along the post. ``other`` is the governing
-    check of those beside the solved stresses, by its label, with its ratio and the verdict of all
-    of them; empty where there is none.
+    ``uncertainties`` is None where it was solved on one mesh level. ``line_load`` is that on the
+    first plate, and its peak where the load is shared unevenly along the post; ``plate`` the number
+    of the plate with the larger peak, 1 or 2. ``other`` is the governing check of those beside the
+    solved stresses, by its label, with its ratio and the verdict of all of them; empty where there
+    is none.
     """
 
+    figures: Mapping[str, Figure]
+    uncertainties: Mapping[str, float] | None
     line_load: float
-    peak_pressure: float
-    half_width: float
-    approach: float
-    post_peak: float
-    post_zone: str
-    post_x: float
-    post_y: float
-    post_allowed: float
     plate: int
-    plate_peak: float
-    plate_zone: str
-    plate_x: float
-    plate_y: float
-    plate_allowed: float
-    stress_concentration: float  # post's peak over line load per outside diameter
-    bore_hoop_under_load: float | None
-    bore_hoop_at_side: float | None
     mass_per_length: float
     unknowns: int
     meshes: int
-    uncertainties: Uncertainties | None
     other: str
     other_ratio: float | None
     other_verdict: Verdict
+
+    def key(self, quantity: str) -> str:
+        """The key of a quantity; those of a plate are of the plate with the larger peak."""
+        return key_of(quantity, self.plate - 1 if quantity.startswith("plate_") else 0)
+
+    def figure(self, quantity: str) -> Figure | None:
+        """The figure of a quantity; None where the section has none."""
+        return self.figures.get(self.key(quantity))
+
+    def number(self, quantity: str) -> float:
+        """The number of one that every section has. Raises KeyError for another."""
+        return self.figures[self.key(quantity)].value
 
 
 @dataclass(frozen=True)
@@ -75,7 +58,7 @@ class SweepRow:
     """
 
     section: str
-    figures: Figures | None
+    solution: Solution | None
     seconds: float
     error: str = ""
     refused: bool = False

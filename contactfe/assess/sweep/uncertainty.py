@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
-from contactfe.assess.sweep.result import Figures, SweepResult, SweepRow, Uncertainties
+from contactfe.assess.quantities import BESIDE_OF
+from contactfe.assess.sweep.result import Solution, SweepResult, SweepRow
 
 Ratios = Mapping[str, float]
 """Uncertainty of each figure over what it is measured by, by the names of the figures."""
@@ -21,44 +22,43 @@ class Uncertainty:
 
     ratios: Mapping[str, Ratios]
 
-    def of(self, row: SweepRow) -> Uncertainties | None:
+    def of(self, row: SweepRow) -> Mapping[str, float] | None:
         """Those of a row, its own where it has them; None where nothing is known of its section."""
-        figures = row.figures
-        if figures is None or figures.uncertainties is not None:
-            return None if figures is None else figures.uncertainties
+        solution = row.solution
+        if solution is None or solution.uncertainties is not None:
+            return None if solution is None else solution.uncertainties
         ratios = self.ratios.get(row.section)
         if ratios is None:
             return None
-        return Uncertainties(
-            **{
-                name: None if getattr(figures, name) is None else ratio * _measure(figures, name)
-                for name, ratio in ratios.items()
-            }  # type: ignore[arg-type]
-        )
+        return {
+            key: ratio * _measure(solution, key)
+            for key, ratio in ratios.items()
+            if key in solution.figures
+        }
 
     def passes(self, row: SweepRow) -> bool | None:
         """Whether every check passes: :meth:`below_yield`, and those beside the stresses.
 
         False for a row that was not solved, None where there is no verdict.
         """
-        below, figures = self.below_yield(row), row.figures
-        if figures is None or below is False or figures.other_verdict == "fails":
+        below, solution = self.below_yield(row), row.solution
+        if solution is None or below is False or solution.other_verdict == "fails":
             return False
-        return None if figures.other_verdict == "no verdict" else below
+        return None if solution.other_verdict == "no verdict" else below
 
     def below_yield(self, row: SweepRow) -> bool | None:
         """Whether post and plate stay below what is allowed, uncertainty counted.
 
         False for a row that was not solved, None where the uncertainty is not known.
         """
-        figures, uncertainties = row.figures, self.of(row)
-        if figures is None:
+        solution, uncertainties = row.solution, self.of(row)
+        if solution is None:
             return False
         if uncertainties is None:
             return None
-        return (
-            figures.post_peak + uncertainties.post_peak <= figures.post_allowed
-            and figures.plate_peak + uncertainties.plate_peak <= figures.plate_allowed
+        return all(
+            solution.number(use) + uncertainties[solution.key(use)] <= 1.0
+            for use in ("post_utilisation", "plate_utilisation")
         )
 
 
@@ -67,18 +67,15 @@ def uncertainty(result: SweepResult) -> Uncertainty:
     worst: dict[str, dict[str, float]] = {}
     for sample in result.samples:
         for row in sample.rows:
-            if row.figures is None or row.figures.uncertainties is None:
+            if row.solution is None or row.solution.uncertainties is None:
                 continue
-            of = worst.setdefault(row.section, {field.name: 0.0 for field in fields(Uncertainties)})
-            for name in of:
-                uncertainty = getattr(row.figures.uncertainties, name)
-                if uncertainty is not None:
-                    of[name] = max(of[name], uncertainty / _measure(row.figures, name))
+            of = worst.setdefault(row.section, {})
+            for key, uncertainty in row.solution.uncertainties.items():
+                of[key] = max(of.get(key, 0.0), uncertainty / _measure(row.solution, key))
     return Uncertainty(worst)
 
 
-def _measure(figures: Figures, name: str) -> float:
-    """What an uncertainty is measured by: the figure, or the pressure where that may be nil."""
-    if name.startswith("bore_hoop"):
-        return figures.peak_pressure
-    return abs(float(getattr(figures, name)))
+def _measure(solution: Solution, key: str) -> float:
+    """What an uncertainty is measured by: the figure, or what it may be nil or small beside."""
+    figure = solution.figures[BESIDE_OF.get(key, key)].value
+    return abs(figure) or 1.0

@@ -4,28 +4,20 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable, Hashable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Hashable, Mapping
 from typing import Any, TypeVar
 
-from contactfe.assess.accuracy import (
-    Levels,
-    Solved,
-    beside_contact,
-    expected_patches,
-    settled,
-    solve_levels,
-)
+from contactfe.assess.accuracy import Solved, expected_patches, settled, solve_levels
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import by_hand_checks, load_check
 from contactfe.assess.checks import governing, verdict_of
-from contactfe.assess.level import Reading
 from contactfe.assess.limits import check_patch, check_slimness
-from contactfe.assess.results import Value
-from contactfe.assess.sweep.result import Figures, Sample, SweepRow, Uncertainties
+from contactfe.assess.readout import figures, read_out
+from contactfe.assess.sweep.result import Sample, Solution, SweepRow
 from contactfe.assess.sweep.task import Kept, Task, Work
+from contactfe.assess.value import Figure, Figures, key_of
 from contactfe.case import Case, Section
 from contactfe.case.patching import Put, read_sample
 from contactfe.errors import ContactfeError, InputError
@@ -95,10 +87,10 @@ def _alone(work: Work, task: Task, kept: Kept, number: int, before: float) -> Sw
 def _row(case: Case, section: Section, bodies: Bodies, checked: bool) -> SweepRow:
     begin = time.perf_counter()
     try:
-        figures = _figures(loaded(case, section, bodies), section, bodies, checked)
+        solution = _solution(loaded(case, section, bodies), section, bodies, checked)
     except Exception as error:
         return _failed(case.source, section.name, error, time.perf_counter() - begin)
-    return SweepRow(section.name, figures, time.perf_counter() - begin)
+    return SweepRow(section.name, solution, time.perf_counter() - begin)
 
 
 def _failed(source: str, section: str, error: Exception, seconds: float) -> SweepRow:
@@ -112,12 +104,15 @@ def _failed(source: str, section: str, error: Exception, seconds: float) -> Swee
     return SweepRow(section, None, seconds, line, isinstance(error, InputError))
 
 
-def _figures(case: Case, section: Section, bodies: Bodies, checked: bool) -> Figures:
+def _solution(case: Case, section: Section, bodies: Bodies, checked: bool) -> Solution:
     if not checked and case.accuracy is None:
-        return _read(case, section, bodies, _standard_level(case, section, bodies))
+        solved = _standard_level(case, section, bodies)
+        return _made(case, section, bodies, solved, figures(solved), None, solved.meshes)
     levels = solve_levels(case, section, bodies)
-    figures = _read(case, section, bodies, levels.fine)
-    return replace(figures, meshes=levels.meshes, uncertainties=_uncertainties(levels))
+    values = read_out(levels).values
+    found = {key: Figure(value.value, value.place) for key, value in values.items()}
+    uncertainties = {key: value.uncertainty for key, value in values.items()}
+    return _made(case, section, bodies, levels.fine, found, uncertainties, levels.meshes)
 
 
 def _standard_level(case: Case, section: Section, bodies: Bodies) -> Solved:
@@ -132,35 +127,24 @@ def _standard_level(case: Case, section: Section, bodies: Bodies) -> Solved:
     return settled(case, section, bodies, expected, 1.0, ())
 
 
-def _read(case: Case, section: Section, bodies: Bodies, solved: Solved) -> Figures:
-    reading = solved.reading
-    post = reading.member_peaks[0]
-    number = _hardest(reading)
-    plate = reading.patches[number].peaks[0]
-    hoop = reading.bore_hoop or (None, None)
-    return Figures(
+def _made(
+    case: Case,
+    section: Section,
+    bodies: Bodies,
+    solved: Solved,
+    found: Figures,
+    uncertainties: Mapping[str, float] | None,
+    meshes: int,
+) -> Solution:
+    plates = [found[key_of("plate_peak", number)].value for number in range(len(case.line_loads))]
+    return Solution(
+        figures=found,
+        uncertainties=uncertainties,
         line_load=case.line_loads[0],
-        peak_pressure=reading.peak_pressure,
-        half_width=reading.half_width,
-        approach=reading.state.approach,
-        post_peak=post.von_mises,
-        post_zone=post.zone,
-        post_x=post.x,
-        post_y=post.y,
-        post_allowed=case.post_material(section).yield_strength / case.yield_margin,
-        plate=number + 1,
-        plate_peak=plate.von_mises,
-        plate_zone=plate.zone,
-        plate_x=plate.x,
-        plate_y=plate.y,
-        plate_allowed=case.plate_material.yield_strength / case.yield_margin,
-        stress_concentration=post.von_mises * section.outside_diameter / case.line_load,
-        bore_hoop_under_load=hoop[0],
-        bore_hoop_at_side=hoop[1],
+        plate=plates.index(max(plates)) + 1,
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
         unknowns=solved.level.joint.unknowns,
-        meshes=solved.meshes,
-        uncertainties=None,
+        meshes=meshes,
         **_beside(case, section),
     )
 
@@ -175,32 +159,3 @@ def _beside(case: Case, section: Section) -> dict[str, Any]:
         return {"other": "", "other_ratio": None, "other_verdict": "passes"}
     ratio = None if worst.ratio is None or math.isinf(worst.ratio) else worst.ratio
     return {"other": worst.label, "other_ratio": ratio, "other_verdict": verdict_of(checks)}
-
-
-def _hardest(reading: Reading) -> int:
-    """Number from 0 of the plate with the largest peak."""
-    return max(range(len(reading.patches)), key=lambda k: reading.patches[k].peaks[0].von_mises)
-
-
-def _uncertainties(levels: Levels) -> Uncertainties:
-    def of(figure: Callable[[Reading], float]) -> float:
-        return levels.value(figure).uncertainty
-
-    plate = _hardest(levels.fine.reading)
-    hoops: Sequence[Value | None] = (None, None)
-    if levels.fine.reading.bore_hoop is not None:
-        hoops = [beside_contact(levels, lambda r, k=k: _hoop(r, k)) for k in (0, 1)]  # type: ignore[misc]
-    return Uncertainties(
-        peak_pressure=of(lambda r: r.peak_pressure),
-        half_width=of(lambda r: r.half_width),
-        approach=of(lambda r: r.state.approach),
-        post_peak=of(lambda r: r.member_peaks[0].von_mises),
-        plate_peak=of(lambda r: r.patches[plate].peaks[0].von_mises),
-        bore_hoop_under_load=None if hoops[0] is None else hoops[0].uncertainty,
-        bore_hoop_at_side=None if hoops[1] is None else hoops[1].uncertainty,
-    )
-
-
-def _hoop(reading: Reading, which: int) -> float:
-    assert reading.bore_hoop is not None
-    return reading.bore_hoop[which]

@@ -7,7 +7,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, NullFormatter
 
-from contactfe.assess.results import Comparison, SectionResult, Value
+from contactfe.assess.results import Comparison, SectionResult
+from contactfe.assess.value import Value
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET

@@ -17,7 +17,8 @@ from matplotlib.figure import Figure
 from numpy.typing import NDArray
 
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
-from contactfe.assess.row import BodyPeak, Row
+from contactfe.assess.row import Row
+from contactfe.assess.value import Body, BodyName
 from contactfe.case.display import Display
 from contactfe.report import words
 from contactfe.report.envelope import contact_words
@@ -38,7 +39,7 @@ MOST_LINES = 7
 """Lines that a panel can hold; more are drawn as a map."""
 
 _MARKERS = "os^DvPX"
-_BODIES = ("post", "plate")
+_BODIES: tuple[BodyName, ...] = ("post", "plate")
 
 _LEFT, _TOP, _ACROSS, _DOWN, _BAR = 0.8, 0.62, 0.25, 0.26, 0.75
 """Room left of the panels, above them, between them both ways, and for a scale; inches."""
@@ -157,11 +158,11 @@ def _plan(result: EnvelopeResult, shown: Sequence[SectionEnvelope]) -> _Plan:
 
 
 def _scale(
-    result: EnvelopeResult, shown: Sequence[SectionEnvelope], body: str, units: Display
+    result: EnvelopeResult, shown: Sequence[SectionEnvelope], body: BodyName, units: Display
 ) -> _Scale:
     values = []
     for section in shown:
-        peaks = [_body(row, body).peak for row, _ in section.solved]
+        peaks = [Body(row.values, body).peak for row in section.solved]
         top = max(p.value + p.uncertainty for p in peaks)
         values += [top, min(p.value - p.uncertainty for p in peaks)]
         allowed = _allowed(result, section, body)
@@ -171,7 +172,7 @@ def _scale(
     return _Scale(low, high, np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step)
 
 
-def _allowed(result: EnvelopeResult, section: SectionEnvelope, body: str) -> float:
+def _allowed(result: EnvelopeResult, section: SectionEnvelope, body: BodyName) -> float:
     """Stress that a body may reach, MPa."""
     case = result.case
     steel = case.plate_material if body == "plate" else case.post_material(section.section)
@@ -182,7 +183,7 @@ def _panel(
     ax: Axes,
     result: EnvelopeResult,
     section: SectionEnvelope,
-    body: str,
+    body: BodyName,
     plan: _Plan,
     row: int,
     scale: _Scale,
@@ -287,7 +288,7 @@ def _style(number: int, plan: _Plan) -> dict[str, Any]:
 
 
 def _arrays(
-    result: EnvelopeResult, section: SectionEnvelope, body: str, units: Display
+    result: EnvelopeResult, section: SectionEnvelope, body: BodyName, units: Display
 ) -> tuple[Floats, Floats]:
     """Peaks and their uncertainties by offset, angle and friction; NaN where not solved."""
     envelope = result.case.envelope
@@ -295,8 +296,8 @@ def _arrays(
     shape = (len(envelope.offsets), len(envelope.angles), len(envelope.frictions))
     both = np.full((len(section.rows), 2), np.nan)
     for number, row in enumerate(section.rows):  # in the order of the envelope
-        if row.strike is not None:
-            peak = _body(row, body).peak
+        if row.solved:
+            peak = Body(row.values, body).peak
             both[number] = peak.value, peak.uncertainty
     peaks, uncertainties = units.stress.of(both).T
     return peaks.reshape(shape), uncertainties.reshape(shape)
@@ -306,11 +307,6 @@ def _slice(values: NDArray[np.float64], plan: _Plan, row: int) -> Floats:
     """The values of a panel, by what runs along x and by series."""
     order = (plan.x.number, plan.series.number, plan.rows.number)
     return np.transpose(values, order)[:, :, row]
-
-
-def _body(row: Row, body: str) -> BodyPeak:
-    assert row.strike is not None
-    return row.strike.plate if body == "plate" else row.strike.post
 
 
 def _index(result: EnvelopeResult, row: Row) -> tuple[int, int, int]:
@@ -328,7 +324,10 @@ def _colours() -> Colormap:
 
 
 def _caption(
-    result: EnvelopeResult, shown: Sequence[SectionEnvelope], plan: _Plan, scales: dict[str, _Scale]
+    result: EnvelopeResult,
+    shown: Sequence[SectionEnvelope],
+    plan: _Plan,
+    scales: dict[BodyName, _Scale],
 ) -> str:
     case = result.case
     assert case.envelope is not None
@@ -350,7 +349,7 @@ def _caption(
         " Arrow: it lies above the scale." if above else "",
         "" if plan.is_map else " Bars: numerical uncertainty.",
     ]
-    if any(row.strike is None for s in shown for row in s.rows):
+    if any(not row.solved for s in shown for row in s.rows):
         parts.append(" Crosses: not solved.")
     if len(plan.shown) < len(plan.rows.values):
         parts.append(f" Shown are {len(plan.shown)} of {len(plan.rows.values)} frictions.")

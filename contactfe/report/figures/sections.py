@@ -14,7 +14,7 @@ from matplotlib.patches import Circle, Polygon
 
 from contactfe.assess.bodies import beside
 from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
-from contactfe.assess.results import BodyResult, Comparison, SectionResult, Value
+from contactfe.assess.results import BodyResult, Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.case.display import Display
 from contactfe.report import words
@@ -186,7 +186,7 @@ def _window(case: Case, shown: tuple[SectionResult, ...]) -> _Window:
 
 
 def _scale(shown: tuple[SectionResult, ...], units: Display) -> _Scale:
-    most = units.stress.of(max(body.peak.von_mises for r in shown for _, body in r.bodies))
+    most = units.stress.of(max(body.peak.value for r in shown for _, body in r.bodies))
     step = round_steps(most, 6)
     fine = [step / 5, step / 2]
     levels = [*fine, *np.arange(step, 0.97 * most, step)]
@@ -288,36 +288,36 @@ def _post_outline(ax: Axes, case: Case, result: SectionResult) -> None:
 def _post_peak(ax: Axes, result: SectionResult, window: _Window, units: Display) -> None:
     """The peak of the post, its value in the gap between post and plate."""
     peak, length = result.member.peak, units.length
-    place = (length.of(peak.x), length.of(peak.y))
+    place = (length.of(peak.at.x), length.of(peak.at.y))
     radius, room = length.of(result.section.radius), 0.015 * (window.right - window.left)
     height = max(0.2 * radius, 0.045 * (window.right - window.left))
     _mark(ax, *place)
     if len(result.patches) == 1:
         x, y, side = window.right - room, height, "right"
-    elif peak.zone in {SECOND_CONTACT, SECOND_EDGE}:
+    elif peak.at.zone in {SECOND_CONTACT, SECOND_EDGE}:
         x, y, side = radius - room, 2.0 * radius + height / 2.0, "right"
     else:  # the second plate takes the gap at the right
         x, y, side = window.left + room, height, "left"
     ax.annotate(
-        units.stress.text(peak.von_mises), place, xytext=(x, y), ha=side, va="center",
+        units.stress.text(peak.value), place, xytext=(x, y), ha=side, va="center",
         weight="bold", zorder=6, arrowprops=_LEADER,
     )  # fmt: skip
 
 
 def _bore_peak(ax: Axes, case: Case, result: SectionResult, window: _Window) -> None:
     """The largest stress at the bore, where there is room in it for the value."""
-    bore = next((p for p in result.member.places if p.zone.startswith("bore")), None)
+    bore = next((p for p in result.member.places if p.at.zone.startswith("bore")), None)
     length, section = case.display.length, result.section
     room = length.of(section.bore_radius) >= 0.15 * (window.right - window.left)
-    if bore is None or not room or bore is result.member.peak:
+    if bore is None or not room or bore == result.member.peak:
         return
-    place = (length.of(bore.x), length.of(bore.y))
+    place = (length.of(bore.at.x), length.of(bore.at.y))
     _mark(ax, *place)
     what = {"filled tube": "filled bore"}.get(section.shape, "bore")
     if case.hold(section) == "rigid core":
         what = "rigid core"
     ax.annotate(
-        f"{what}\n{case.display.stress.text(bore.von_mises)}", place,
+        f"{what}\n{case.display.stress.text(bore.value)}", place,
         xytext=(0.0, 1.05 * length.of(section.radius)),
         ha="center", va="bottom", zorder=6, linespacing=1.2,
         bbox=None if what == "bore" else _BOX,
@@ -353,15 +353,12 @@ def _contact(ax: Axes, case: Case, result: SectionResult, number: int, scale: _S
         ("post", result.member, on_post, spot.of_section, 1.0),
         ("plate", patch.plate, (UNDER_CONTACT,), spot.of_plate, -1.0),
     ):
-        for peak, uncertainty in zip(body.places, body.uncertainties, strict=True):
-            if peak.zone in zones:
-                value = Value(
-                    peak.von_mises, body.uncertainty if peak is body.peak else uncertainty
-                )
-                ((x,), (y,)) = place(np.array([[peak.x], [peak.y]]))
+        for peak in body.places:
+            if peak.at.zone in zones:
+                ((x,), (y,)) = place(np.array([[peak.at.x], [peak.at.y]]))
                 text = (
-                    f"{name} {words.pair(value, stress)} {stress.name}\n"
-                    f"{peak.depth / spot.half_width:.2f} a deep, {_aside(float(x), alike)}"
+                    f"{name} {words.pair(peak, stress)} {stress.name}\n"
+                    f"{peak.at.depth / spot.half_width:.2f} a deep, {_aside(float(x), alike)}"
                 )
                 _contact_peak(ax, text, (float(x), float(y)), side)
 
@@ -457,7 +454,7 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...], window: _
         else "Then both contacts, lengths in computed half-widths a of each, the second turned so"
         " that its plate lies below; the heavy line is the contact, its bars the edges ±a."
     )
-    if any(body.utilisation > 1.0 for r in shown for _, body in r.bodies):
+    if any(body.utilisation.value > 1.0 for r in shown for _, body in r.bodies):
         parts.append(f"Dashed lines: stress equal to {words.limit(case)}.")
     if any(r.reading.infill_field is not None for r in shown):
         parts.append("Of the infill no yield strength is known: its stress is shown, not judged.")

@@ -12,8 +12,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from contactfe.assess.results import Value
 from contactfe.assess.sizing.record import PLACES, PLATE, Diameter, SizingResult, Wall
+from contactfe.assess.value import Value
 from contactfe.case import Case, Section
 from contactfe.case.display import Unit
 from contactfe.errors import InputError

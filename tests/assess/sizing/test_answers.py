@@ -4,7 +4,6 @@ from dataclasses import replace
 import pytest
 from sizings import Instead, case
 
-from contactfe.assess.results import Value
 from contactfe.assess.sizing.answers import (
     bands,
     best,
@@ -17,6 +16,7 @@ from contactfe.assess.sizing.answers import (
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.judge import Levels, Pair, judge
 from contactfe.assess.sizing.pool import Job
+from contactfe.assess.value import Value
 
 STATED = case()
 

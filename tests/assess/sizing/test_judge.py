@@ -6,11 +6,11 @@ import pytest
 from sizings import BEYOND, Instead, case, check
 
 from contactfe.assess.accuracy import PARTIAL_SLIP
-from contactfe.assess.results import Value
 from contactfe.assess.sizing import judge as module
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.judge import Levels, Pair, judge
 from contactfe.assess.sizing.pool import Job
+from contactfe.assess.value import Value
 from contactfe.case.alignment import Spread
 from contactfe.case.model import Case
 

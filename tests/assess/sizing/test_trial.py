@@ -6,7 +6,14 @@ from types import SimpleNamespace
 import pytest
 from sizings import DATA, case, check
 
-from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, BORE_UNDER_SECOND, CONTACT, EDGE
+from contactfe.assess.places import (
+    BORE_SIDE,
+    BORE_UNDER_LOAD,
+    BORE_UNDER_SECOND,
+    CONTACT,
+    EDGE,
+    Peak,
+)
 from contactfe.assess.sizing import trial as module
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.early_yield import EarlyYield
@@ -47,16 +54,21 @@ def peaks(**zones):
     """Peaks of zones, the largest first, as a reading has them."""
     named = {"edge": EDGE, "contact": CONTACT, "under": BORE_UNDER_LOAD, "side": BORE_SIDE,
              "second": BORE_UNDER_SECOND, "rib": "a rib"}  # fmt: skip
-    found = [SimpleNamespace(zone=named[of], von_mises=stress) for of, stress in zones.items()]
+    found = [Peak(stress, 0.0, 0.0, named[of], 0.0) for of, stress in zones.items()]
     return sorted(found, key=lambda peak: -peak.von_mises)
 
 
 def reading(plate, plate_zone, slips=False, **zones):
     plates = [
-        SimpleNamespace(peaks=[SimpleNamespace(von_mises=of, zone=plate_zone)])
+        SimpleNamespace(
+            peaks=[Peak(of, 0.0, 0.0, plate_zone, 0.0)], peak_pressure=500.0, half_width=1.0
+        )
         for of in (plate - 20.0, plate)
     ]
-    return SimpleNamespace(member_peaks=peaks(**zones), patches=plates, slips=slips)
+    return SimpleNamespace(
+        member_peaks=peaks(**zones), patches=plates, state=SimpleNamespace(approach=0.1),
+        slips=slips,
+    )  # fmt: skip
 
 
 @pytest.fixture

@@ -58,7 +58,7 @@ def test_a_block_with_a_fault_is_tried_sample_by_sample(cluster):
 def test_the_same_as_on_this_machine_to_the_last_bit(cluster):
     made = prepare(data({"section.wall": ["20 mm"]}))
     (found,) = solve_samples(made, scheduler=cluster.scheduler_address)
-    assert found.rows[0].figures is not None
+    assert found.rows[0].solution is not None
     assert without_times([found]) == without_times(solve_samples(made, processes=1))
 
 

@@ -22,10 +22,10 @@ def test_a_process_that_dies_costs_its_sample_a_try_and_no_other(tmp_path):
     work = replace(made.work, source=str(tmp_path / "once"))
     found = {s.number: s.rows[0] for s in local_samples(work, tasks(made), 20, 2, deadly)}
     assert sorted(found) == list(range(20))
-    lost = {k for k, one in found.items() if one.figures is None}
+    lost = {k for k, one in found.items() if one.solution is None}
     assert lost == {12}  # 13 N/mm ends each process; 7 N/mm only the first
     assert found[12].error == "its process ended 2 times: out of memory?"
-    assert found[6].figures.line_load == 7.0
+    assert found[6].solution.line_load == 7.0
     assert sorted((tmp_path / "once").read_text().split()) == ["13.0", "13.0", "7.0"]
 
 
@@ -40,7 +40,7 @@ def test_no_more_processes_are_started_than_there_are_samples():
 def test_what_no_process_could_solve_has_a_row_for_each_section():
     work = replace(many(2).work, sections=("one", "two"))
     rows = unsolved(work, Task(3, (), False), "out of memory").rows
-    assert [(row.section, row.figures, row.error) for row in rows] == [
+    assert [(row.section, row.solution, row.error) for row in rows] == [
         ("one", None, "out of memory"), ("two", None, "out of memory"),
     ]  # fmt: skip
 
