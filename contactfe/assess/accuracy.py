@@ -10,7 +10,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from contactfe.assess.bodies import CENTRE_STEP, Bodies, Focus, stepped
+from contactfe.assess.bodies import Bodies, Focus, stepped
+from contactfe.assess.fit import RESULTS, Patches, fitted
 from contactfe.assess.level import (
     Level,
     Reading,
@@ -53,16 +54,6 @@ PARTIAL_SLIP = 1.0 / (math.sqrt(2.0) - 1.0)
 and slip the stress along the surface has no bounded slope, and errors may fall with no more than
 the square root of the element size."""
 
-_PATCH_RANGE = (0.87, 1.15)
-"""Solved half-width over the one meshed for; outside, the patch leaves the zone placed for it."""
-
-_CENTRE_RANGE = CENTRE_STEP + 0.05
-"""How far the middle of a patch may lie from that meshed for, in half-widths."""
-
-_BORDER_RANGE = 0.07
-"""How far a border of stick and slip may lie from one meshed for, in half-widths."""
-
-_MOST_MESHES = 8
 _GROWTH = 4.2
 """Unknowns of a level over those of the one before, at most: four, and what the edges add."""
 
@@ -267,36 +258,23 @@ def settled(
     focus: Focus,
 ) -> Solved:
     """Mesh and solve until the patches and the peak lie where the mesh was refined for them."""
-    for meshes in range(1, _MOST_MESHES + 1):
-        level = build(case, bodies, section, expected, scale, focus)
+    meshes = 0
+
+    def solve(patches: Patches) -> tuple[Patches, Patches, Solved | None]:
+        nonlocal focus, meshes
+        meshes += 1
+        level = build(case, bodies, section, patches, scale, focus)
         reading = read(level)
         check_displacement(case, section, reading)
         found = patches_of(reading)
         for number, patch in enumerate(found):
             check_patch(case, section, number, patch)
-        fit = all(_fits(f, e) for f, e in zip(found, expected, strict=True))
         peak = reading.member_peaks[0]
-        peak_fits = level.grading.refined(peak.x, peak.y)
-        if fit and peak_fits:
-            return Solved(level, reading, meshes, focus)
-        if not fit:
-            expected = found
-        if not peak_fits:
-            # On a grid of its own, so that contacts that differ little share a mesh.
-            grid = 0.2 * stepped(found[0], section.radius).half_width
-            focus = (*focus, (grid * round(peak.x / grid), grid * round(peak.y / grid)))
-    raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch and the peak")
+        if level.grading.refined(peak.x, peak.y):
+            return patches, found, Solved(level, reading, meshes, focus)
+        # On a grid of its own, so that contacts that differ little share a mesh.
+        grid = 0.2 * stepped(found[0], section.radius).half_width
+        focus = (*focus, (grid * round(peak.x / grid), grid * round(peak.y / grid)))
+        return patches, found, None
 
-
-def _fits(found: Patch, expected: Patch) -> bool:
-    """Whether a patch lies where it was expected, and the borders of its sticking parts do."""
-    low, high = _PATCH_RANGE
-    width = expected.half_width
-    return (
-        low <= found.half_width / width <= high
-        and abs(found.centre - expected.centre) <= _CENTRE_RANGE * width
-        and all(
-            any(abs(x - known) <= _BORDER_RANGE * width for known in expected.borders)
-            for x in found.borders
-        )
-    )
+    return fitted(solve, expected, RESULTS)

@@ -7,13 +7,13 @@ import numpy as np
 
 from contactfe.assess.accuracy import COARSE, Levels, numerical_uncertainty, slipping
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.fit import LOADS, Patches, fitted, suits
 from contactfe.assess.level import Level, Reading, build, patches_of, read
 from contactfe.assess.limits import small_displacements, widest_patch
 from contactfe.assess.places import Peak
 from contactfe.assess.value import Value, key_of
 from contactfe.case import Material
 from contactfe.errors import SolveError
-from contactfe.section.grading import Patch
 
 Peaks = Callable[[Reading], tuple[Peak, ...]]
 
@@ -35,14 +35,7 @@ class Yielding:
     reading: Reading
 
 
-_PATCH_RANGE = (0.55, 1.2)
-"""Solved half-width over the one meshed for, outside which a mesh is made anew."""
-
-_CENTRE_RANGE = 0.3
-"""How far the middle of a patch may lie from that meshed for, in half-widths."""
-
 _MOST_LOADS = 25
-_MOST_MESHES = 6
 _LONGEST_STEP = 1.8
 
 
@@ -82,9 +75,8 @@ def first_yield(
     the peak is returned, its ratio to the mean and to the bending of the post taken as they are;
     with friction every load is reached from none. The peak grows like a power of the load, about a
     half for Hertz and one for ring bending, so the secant method in logarithms settles in a few
-    steps, each on the
-    factored bodies. None where that load is beyond the range of the model, or cannot be solved: the
-    case itself has been.
+    steps, each on the factored bodies. None where that load is beyond the range of the model, or
+    cannot be solved: the case itself has been.
     """
     case, section = levels[0].case, levels[0].section
     widest = [widest_patch(case, section, number) for number in range(len(reading.patches))]
@@ -143,30 +135,20 @@ def uncertainty_of(bodies: Bodies, levels: Levels, found: Yielding, peaks: Peaks
 
 
 def _read_anew(
-    bodies: Bodies, levels: list[Level], times: float, expected: tuple[Patch, ...]
+    bodies: Bodies, levels: list[Level], times: float, expected: Patches
 ) -> tuple[Level, Reading]:
     """Read at another load, on a mesh that suits the patches: of ``levels``, or one added there."""
     first = levels[0]
-    for _ in range(_MOST_MESHES):
-        fitting = [v for v in levels if _suits(v, expected)]
+
+    def solve(patches: Patches) -> tuple[Patches, Patches, tuple[Level, Reading]]:
+        fitting = [v for v in levels if suits(v.patches, patches, LOADS)]
         if not fitting:
-            fitting = [build(first.case, bodies, first.section, expected, first.scale)]
+            fitting = [build(first.case, bodies, first.section, patches, first.scale)]
             levels.extend(fitting)
         reading = read(fitting[-1], times)
-        found = patches_of(reading)
-        if _suits(fitting[-1], found):
-            return fitting[-1], reading
-        expected = found
-    raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch")
+        return fitting[-1].patches, patches_of(reading), (fitting[-1], reading)
 
-
-def _suits(level: Level, patches: tuple[Patch, ...]) -> bool:
-    low, high = _PATCH_RANGE
-    return all(
-        low <= patch.half_width / meshed.half_width <= high
-        and abs(patch.centre - meshed.centre) <= _CENTRE_RANGE * meshed.half_width
-        for patch, meshed in zip(patches, level.patches, strict=True)
-    )
+    return fitted(solve, expected, LOADS)
 
 
 def _excess(peaks: tuple[Peak, ...], steel: Material) -> float:

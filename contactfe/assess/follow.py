@@ -11,6 +11,7 @@ import numpy as np
 
 from contactfe.assess.accuracy import expected_patches
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.fit import RESULTS, Patches, fitted
 from contactfe.assess.level import Level, build
 from contactfe.assess.limits import (
     LARGEST_DISPLACEMENT,
@@ -21,7 +22,7 @@ from contactfe.assess.limits import (
     widest_patch,
 )
 from contactfe.case import Case, Contact, Section
-from contactfe.errors import InputError, SolveError
+from contactfe.errors import InputError
 from contactfe.section.grading import Patch
 from contactfe.solve.contact import Piece
 from contactfe.solve.curve import BEYOND, ForceApproach, at_share, curve_of
@@ -33,14 +34,6 @@ MOST = 1.25
 
 _WIDEST_MESHED = 1.2
 """Half-width at the end of a curve over the one meshed for, up to which its mesh is fine there."""
-
-_PATCH_RANGE = (0.87, 1.15)
-"""Half-width at the case's load over the one meshed for; outside, the mesh is made anew."""
-
-_CENTRE_RANGE = 0.15
-"""How far the middle of a patch may lie from that meshed for, in half-widths."""
-
-_MOST_MESHES = 8
 
 _RESOLVED = 17
 """Nodes that touch in a patch whose half-width is known to a tenth of a percent."""
@@ -136,20 +129,21 @@ def follow_load(
     for number, patch in enumerate(patches):
         check_patch(case, section, number, patch)
     ends = np.multiply(most, case.line_loads)
-    for _ in range(_MOST_MESHES):
-        level = build(case, bodies, section, _meshed_for(patches, most), scale)
+
+    def solve(meant: Patches) -> tuple[Patches, Patches, Followed]:
+        level = build(case, bodies, section, _meshed_for(meant, most), scale)
         curve, pieces = curve_of(level.joint, ends, points)
         followed = Followed(level, most, curve, pieces)
-        found = tuple(followed.patch(1.0, number) for number in range(len(patches)))
+        found = tuple(followed.patch(1.0, number) for number in range(len(meant)))
         for number, patch in enumerate(found):
             check_patch(case, section, number, patch)
-        if all(_fits(f, e) for f, e in zip(found, patches, strict=True)):
-            for number, towards in enumerate(followed.state(1.0)[1]):
-                load = case.line_loads[number]
-                check_give(case, section, number, give(case, number, float(towards), load))
-            return followed
-        patches = found
-    raise SolveError(f"no mesh of {_MOST_MESHES} held the contact patch")
+        return meant, found, followed
+
+    followed = fitted(solve, patches, RESULTS)
+    for number, towards in enumerate(followed.state(1.0)[1]):
+        load = case.line_loads[number]
+        check_give(case, section, number, give(case, number, float(towards), load))
+    return followed
 
 
 def times_allowed(followed: Followed) -> float:
@@ -193,12 +187,3 @@ def _patches(level: Level, pressure: Floats) -> tuple[Patch, ...]:
         centre, half_width = extent(line.x, pressure[at], coupling.weight)
         found.append(Patch(centre, half_width))
     return tuple(found)
-
-
-def _fits(found: Patch, expected: Patch) -> bool:
-    low, high = _PATCH_RANGE
-    width = expected.half_width
-    return (
-        low <= found.half_width / width <= high
-        and abs(found.centre - expected.centre) <= _CENTRE_RANGE * width
-    )

@@ -11,29 +11,22 @@ from typing import Literal
 import numpy as np
 
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.fit import LOADS, Patches, fitted, suits
 from contactfe.assess.level import Level, Reading, build, patches_of, read
 from contactfe.assess.limits import small_displacements, widest_patch
 from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, BORE_UNDER_SECOND
 from contactfe.errors import SolveError
-from contactfe.section.grading import Patch
 from contactfe.solve.elastic import Floats
 
 NEAR = 0.02
 """Relative distance of the peak from yield strength from which the last step is taken unread. The
 power by which the peak grows is known to a tenth by then, which leaves an error of 0.2 %."""
 
-_PATCH_RANGE = (0.5, 1.6)
-"""Solved half-width over the one meshed for, outside which a mesh is made anew. The line on which
-contact is looked for goes to 1.7 half-widths, the refined depth to 1.1, and the peak of a patch
-lies at 0.7 of its own. A patch so wide has more elements across it than one that is meshed for."""
-
 _COARSER = 2.0
 """Element size of a mesh that is made for another load, over that of the level: a patch that is
 wider by half needs no more elements across it."""
 
-_CENTRE_RANGE = 0.3
 _MOST_READS = 8
-_MOST_MESHES = 4
 _LONGEST_STEP = 1.8
 _BENDS = {BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE}
 
@@ -119,20 +112,12 @@ def _at(
         replace(p, centre=p.centre * growth**2, half_width=p.half_width * growth, borders=())
         for p in patches_of(reading)
     )
-    for _ in range(_MOST_MESHES):
-        if not _suits(level, expected):
-            level = build(level.case, bodies, level.section, expected, scale)
-        found = read(level, float(np.exp(load)))
-        if _suits(level, patches_of(found)):
-            return level, found
-        expected = patches_of(found)
-    raise SolveError("no mesh held the contact patch")
 
+    def solve(patches: Patches) -> tuple[Patches, Patches, tuple[Level, Reading]]:
+        suited = level if suits(level.patches, patches, LOADS) else None
+        if suited is None:
+            suited = build(level.case, bodies, level.section, patches, scale)
+        found = read(suited, float(np.exp(load)))
+        return suited.patches, patches_of(found), (suited, found)
 
-def _suits(level: Level, patches: tuple[Patch, ...]) -> bool:
-    low, high = _PATCH_RANGE
-    return all(
-        low <= patch.half_width / meshed.half_width <= high
-        and abs(patch.centre - meshed.centre) <= _CENTRE_RANGE * meshed.half_width
-        for patch, meshed in zip(patches, level.patches, strict=True)
-    )
+    return fitted(solve, expected, LOADS)
