@@ -111,6 +111,12 @@ class Derived:
     listed: bool = False
 
 
+def _searched(at: At) -> tuple[Figure, ...]:
+    """Of no one load: found by a search over loads, in :mod:`.first_yield`."""
+    del at
+    return ()
+
+
 def _number(of: Callable[[At], float]) -> Read:
     return lambda at: (Figure(of(at)),)
 
@@ -320,6 +326,8 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
         "deflection", "deflection of the plate", "length", _number(lambda at: at.patch.deflection),
         beside="half_width",
     ),
+    _section("post_first_yield", "post line load at first yield", "line load", _searched),
+    _patch("plate_first_yield", "plate line load at first yield", "line load", _searched),
     _reacts("largest_reaction", "largest reaction", "line load", _reaction(_force), beside=""),
     _reacts(
         "reaction_along", "largest reaction, along the plate", "line load",

@@ -30,6 +30,7 @@ from contactfe.report.hand_document import section_by_hand
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.length import length_data
 from contactfe.report.ranking import ties
+from contactfe.report.values import values_data
 from contactfe.report.verdicts import verdict_data
 from contactfe.solve.joint import PatchState
 from contactfe.solve.reactions import Reaction
@@ -157,6 +158,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "bore_hoop_stress": _bore_hoop(result.bore_hoop),
         **_value("added_hoop_stress", result.added_hoop),
         **_value("stress_concentration", result.stress_concentration),
+        "values": values_data(result.values),
         "utilisation": float(result.utilisation.value),
         "satisfied": bool(result.satisfied),
         "verdict": result.verdict,

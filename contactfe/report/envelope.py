@@ -19,6 +19,7 @@ from contactfe.report import words
 from contactfe.report.document import document
 from contactfe.report.json_file import Json, head
 from contactfe.report.ranking import ties
+from contactfe.report.values import cells, heads, values_data
 from contactfe.report.verdicts import verdict_data
 
 
@@ -213,6 +214,7 @@ def _row(row: Row, verdict: Verdict) -> Json:
         **figure("half_width", "half_width"),
         **figure("tangential_load", "tangential_load"),
         **figure("tangential_ratio", "tangential_ratio"),
+        "values": values_data(row.values),
         "line_load": at and at.line_load,
         "motion": at and at.motion,
         "largest_reaction": None if at is None else _held(at.values),
@@ -261,6 +263,12 @@ def _with_uncertainty(name: str, unit: str) -> tuple[str, str]:
     return f"{name} [{unit}]", f"{name}, uncertainty [{unit}]"
 
 
+_THERE = (
+    "post_peak", "post_utilisation", "plate_peak", "plate_utilisation", "peak_pressure",
+    "half_width",
+)  # fmt: skip
+"""Listed quantities that have columns of their own."""
+
 _COLUMNS = (
     "section", "offset [mm]", "angle [deg]", "friction [1]", "passes [yes/no]", "governs",
     *(
@@ -276,7 +284,7 @@ _COLUMNS = (
     *_with_uncertainty("tangential load", "N/mm"),
     *_with_uncertainty("tangential over normal load", "1"),
     "motion", "largest reaction at", *_with_uncertainty("largest reaction", "N/mm"),
-    "line load solved for [N/mm]", "error",
+    "line load solved for [N/mm]", "error", *heads(*_THERE),
 )  # fmt: skip
 
 
@@ -284,7 +292,8 @@ def _cells(row: Row, verdict: Verdict) -> list[object]:
     c, values = row.contact, row.values
     begin = [row.section, c.offset, math.degrees(c.angle), c.friction]
     if not row.solved:
-        return [*begin, "no", *[""] * (len(_COLUMNS) - 6), row.error]
+        error = _COLUMNS.index("error")
+        return [*begin, "no", *[""] * (error - len(begin) - 1), row.error]
     bodies = [
         cell
         for body in (row.post, row.plate)
@@ -298,7 +307,7 @@ def _cells(row: Row, verdict: Verdict) -> list[object]:
     return [
         *begin, "yes" if verdict == "passes" else "no", row.governs, *bodies,
         *(cell for key in pairs for cell in _both(values[key])),
-        row.motion, held.at.zone, *_both(held), row.line_load, "",
+        row.motion, held.at.zone, *_both(held), row.line_load, "", *cells(values, *_THERE),
     ]  # fmt: skip
 
 

@@ -19,7 +19,7 @@ from contactfe.assess.sweep.result import Solution, SweepResult, SweepRow
 from contactfe.assess.sweep.uncertainty import Uncertainty, uncertainty
 from contactfe.assess.value import Place
 from contactfe.errors import InputError
-from contactfe.hand.formula import HELD_IN
+from contactfe.report.values import unit_of
 
 Cell = str | int | float | bool | None
 Kind = Literal["text", "whole", "real", "yes or no"]
@@ -213,7 +213,7 @@ def _figures() -> Iterator[Column]:
         if not entry.listed:
             continue
         key, derived = entry.key, isinstance(entry, Derived)
-        unit = "1" if isinstance(entry, Derived) else HELD_IN[entry.dimension]
+        unit = unit_of(entry)
         if key == "plate_peak":
             yield Column("plate", "whole", _of(lambda s: s.plate))
         yield real(entry.label, unit, _number(key))
