@@ -54,7 +54,7 @@ def plate(
     width: float,
     thickness: float,
     half_width: float,
-    held=holds.bedded,
+    held=holds.rigid_base,
     scale: float = 2.0,
     steel=STEEL,
     *,

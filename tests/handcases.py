@@ -91,11 +91,11 @@ STRIP = {
     f"strip_{what}"
     for what in ("bending_stiffness", "shear_stiffness", "moment", "back_stress", "deflection")
 }
-DRAGGED = {"strip_moment_with_friction", "strip_back_stress_with_friction"} | {
+WITH_FRICTION = {"strip_moment_with_friction", "strip_back_stress_with_friction"} | {
     f"strip_friction_{what}" for what in ("couple", "axial", "moment", "stress")
 }
 """Of a strip whose contact has friction; more where its edges are clamped."""
-DRAGGED_CLAMPED = {
+WITH_FRICTION_CLAMPED = {
     "strip_edge_moment_with_friction", "strip_edge_stress_with_friction",
     "strip_friction_edge_moment", "strip_friction_edge_stress",
 }  # fmt: skip

@@ -152,7 +152,7 @@ class Bodies:
                 material["infill"] = Elastic(infill.young, infill.poisson, self.case.state)
             hold = {
                 "beam shear": lambda: holds.beam_shear(mesh, material),
-                "diametral": lambda: holds.opposed(mesh),
+                "diametral": lambda: holds.diametral(mesh),
                 "rigid core": lambda: holds.rigid_core(mesh, "hold" if section.mesh else "bore"),
             }[self.case.hold(section)]()
             frames = dict(BENEATH)
@@ -182,7 +182,7 @@ class Bodies:
             mesh = to_skfem(mesh_plate(outline, grading))
             plate, steel = self.case.plate, self.case.plate_material
             if plate.held_by == "rigid base":
-                hold = holds.bedded(mesh)
+                hold = holds.rigid_base(mesh)
             else:
                 hold = holds.edges(mesh, plate.held_by, plate.spring or np.inf)
             material = {"steel": Elastic(steel.young, steel.poisson, self.case.state)}

@@ -144,7 +144,7 @@ def _of_clause(clauses: Clauses) -> Check:
         clauses.key, f"{check.clause.name}: {clauses.part}", "clauses",
         _BY_PART.get(clauses.part, "contact stress"), "", clauses.part, check.demand.value,
         check.resistance.value, check.demand.dimension, f"{check.clause.name}, {check.clause.text}",
-        exceeded=check.exceeded, applies=check.within or check.ratio > 1.0, reserve=check.room,
+        exceeded=check.exceeded, applies=check.within or check.ratio > 1.0, reserve=check.reserve,
     )  # fmt: skip
 
 

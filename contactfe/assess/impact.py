@@ -15,7 +15,7 @@ import numpy as np
 from contactfe.assess.impact_forms import Beside, Found, closure_steps, damper_steps, forms
 from contactfe.assess.nearby import Nearby, sensitive, with_forces
 from contactfe.case import Case, Section
-from contactfe.case.impact import ROUNDING, damper_along, impact_of, isolation, struck
+from contactfe.case.impact import ROUNDING, damper_along, impact_of, isolation, response_of
 from contactfe.case.motion import Motion
 from contactfe.errors import InputError, SolveError
 from contactfe.hand import cantilever
@@ -338,7 +338,7 @@ def _section_impact(
     damping: tuple[Worked, ...],
     own: _Own | None,
 ) -> SectionImpact:
-    found = struck(motion) if own is None else integrate(impact_of(motion, own.law))
+    found = response_of(motion) if own is None else integrate(impact_of(motion, own.law))
     contact, damper, approach, floor = peaks(
         found, ("contact_force", "damper_force", "approach", "floor")
     )

@@ -101,7 +101,7 @@ def elastic_law(motion: Motion) -> Elastic:
 
 
 @lru_cache(maxsize=4)
-def struck(motion: Motion) -> Response:
+def response_of(motion: Motion) -> Response:
     """The first impact of a motion whose contact law the case states; the last few are kept.
 
     Raises SolveError where the impact is not integrated.
@@ -119,7 +119,7 @@ def peak_force(motion: Motion) -> float:
     from contactfe.impact.energy import check_balance, energies
     from contactfe.impact.history import peak
 
-    found = struck(motion)
+    found = response_of(motion)
     top = peak(found, "contact_force")
     check_balance(found, energies(found, top.time), energies(found, found.over))
     return top.value

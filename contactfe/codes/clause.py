@@ -96,7 +96,7 @@ class ClauseCheck:
         return self.demand.value / self.resistance.value
 
     @property
-    def room(self) -> float:
+    def reserve(self) -> float:
         """By what factor all loads together may grow until the ratio is 1.
 
         Below 1 where the clause is not satisfied, infinite without a demand, 0 without resistance.

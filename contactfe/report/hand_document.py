@@ -63,7 +63,7 @@ def _clauses(clauses: Clauses) -> Json:
         "unit": _unit(check.demand),
         "ratio": finite(check.ratio),
         "ratio_grows": check.grows,
-        "load_factor": finite(check.room),
+        "load_factor": finite(check.reserve),
         "satisfied": check.satisfied,
         "within_scope": check.within,
         "exceeded": [_limit(limit) for limit in check.exceeded],

@@ -80,7 +80,7 @@ def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Renderabl
         False: "NOT SATISFIED",
         None: "no verdict: outside its scope",
     }[check.satisfied]
-    reserve = f"up to 1 at {significant(check.room, 3)} times these loads"
+    reserve = f"up to 1 at {significant(check.reserve, 3)} times these loads"
     yield _under(f"demand / resistance = {significant(check.ratio, 4)}: {verdict}; {reserve}")
     if check.scope:
         yield _under(f"scope: {_limits(check.scope, units)}")

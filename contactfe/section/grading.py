@@ -29,12 +29,12 @@ EDGE_REACH = 0.25
 """Half-side of the doubly refined squares at the edges of contact, in half-widths: pressure leaves
 the edge like a square root, so evenly sized elements lose accuracy there first."""
 
-DRAG_REACH = 0.12
+FRICTION_REACH = 0.12
 """Half-side of the squares at the edges of contact that friction needs, in half-widths: the stress
 along the surface peaks just inside the edge and falls like a square root outside it, and coarser
 elements overshoot there by a percent or two."""
 
-AT_DRAG = 6.0
+AT_FRICTION = 6.0
 """Elements in these squares for one in the contact zone."""
 
 GROWTH = 0.2
@@ -74,14 +74,14 @@ class Patch:
     """A contact patch as it is expected: its half-width and where its middle lies, both in mm.
 
     ``centre`` is measured along the plate from the first point of contact, towards +x, and is small
-    beside the member's radius. ``drag`` says that friction acts along the contact, for which its
+    beside the member's radius. ``friction`` says that it acts along the contact, for which its
     edges need finer elements; so do the ``borders`` between sticking and slipping parts, measured
     as the centre is.
     """
 
     centre: float
     half_width: float
-    drag: bool = False
+    friction: bool = False
     borders: tuple[float, ...] = ()
 
 
@@ -352,9 +352,9 @@ def _squares(patch: Patch) -> list[tuple[float, float, float]]:
     """
     a = patch.half_width
     squares = [(x, EDGE_REACH * a, 2.0) for x in (-a, a)]
-    if patch.drag:
-        squares += [(x, DRAG_REACH * a, AT_DRAG) for x in (-a, a)]
-    squares += [(x - patch.centre, DRAG_REACH * a, AT_DRAG) for x in patch.borders]
+    if patch.friction:
+        squares += [(x, FRICTION_REACH * a, AT_FRICTION) for x in (-a, a)]
+    squares += [(x - patch.centre, FRICTION_REACH * a, AT_FRICTION) for x in patch.borders]
     return squares
 
 

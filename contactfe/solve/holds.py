@@ -27,7 +27,7 @@ def beam_shear(mesh: MeshTri2, material: Elastic | Mapping[str, Elastic]) -> Hol
     return Hold(_nothing(), supports, pins=_any_pins(mesh))
 
 
-def opposed(mesh: MeshTri2) -> Hold:
+def diametral(mesh: MeshTri2) -> Hold:
     """The lower half of a member squeezed between two equal plates: its mid-plane stays plane."""
     return _on_a_plane(mesh, "midplane")
 
@@ -38,7 +38,7 @@ def rigid_core(mesh: MeshTri2, group: str = "bore") -> Hold:
     return Hold(np.sort(np.concatenate([2 * nodes, 2 * nodes + 1])), bonded=(group,))
 
 
-def bedded(mesh: MeshTri2) -> Hold:
+def rigid_base(mesh: MeshTri2) -> Hold:
     """A plate whose back lies on a rigid base that it cannot leave; it may slide.
 
     Thrust along the plate is answered evenly along its back.

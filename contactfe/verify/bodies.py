@@ -41,7 +41,7 @@ def post(
     grading = member_grading(outline, Patch(0.0, half_width), scale)
     mesh = to_skfem(mesh_member(outline, grading))
     material = steel if infill is None else {"steel": steel, "infill": infill}
-    hold = holds.opposed(mesh) if held_by == "diametral" else holds.beam_shear(mesh, material)
+    hold = holds.diametral(mesh) if held_by == "diametral" else holds.beam_shear(mesh, material)
     return condense(mesh, material, hold, tangential=tangential)
 
 
@@ -56,7 +56,7 @@ def plate(
     width: float,
     thickness: float,
     half_width: float,
-    held: Callable[[MeshTri2], Hold] = holds.bedded,
+    held: Callable[[MeshTri2], Hold] = holds.rigid_base,
     scale: float = 1.0,
     steel: Elastic = STEEL,
     *,

@@ -161,7 +161,7 @@ def pressed_blocks(line_load: float) -> Solution:
     top = block(np.linspace(-1, 1, 7), np.linspace(0, 1, 4), "bottom", "midplane")
     base = block(np.linspace(-1, 1, 11), np.linspace(-1, 0, 5), "top", "back")
     joint = join(
-        condense(top, STEEL, holds.opposed(top)), condense(base, STEEL, holds.bedded(base))
+        condense(top, STEEL, holds.diametral(top)), condense(base, STEEL, holds.rigid_base(base))
     )
     return solution(joint, solve_joint(joint, line_load))
 

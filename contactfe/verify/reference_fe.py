@@ -271,7 +271,7 @@ def both(name: str) -> Both:
         post(RADIUS, problem.bore, problem.expected, "diametral"),
         plate(
             problem.width, problem.thickness, problem.expected,
-            holds.bedded if problem.held == "back" else two_edges,
+            holds.rigid_base if problem.held == "back" else two_edges,
         ),
         radius=RADIUS,
     )  # fmt: skip

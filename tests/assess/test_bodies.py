@@ -41,8 +41,8 @@ def same(one, other):
         {"offset": 40.0},
         {"patch": Patch(0.0, 1.5)},
         {"patch": Patch(1.0, 1.0)},
-        {"patch": Patch(0.0, 1.0, drag=True)},
-        {"patch": Patch(0.0, 1.0, drag=True, borders=(0.4,))},
+        {"patch": Patch(0.0, 1.0, friction=True)},
+        {"patch": Patch(0.0, 1.0, friction=True, borders=(0.4,))},
         {"scale": 3.0},
         {"tangential": True},
     ],
@@ -63,7 +63,7 @@ def test_a_plate_is_kept_under_all_it_is_made_for(change):
         ({}, {"section": CASE.sections[1]}),
         ({}, {"patches": (Patch(0.0, 1.5),)}),
         ({}, {"patches": (Patch(1.0, 1.0),)}),
-        ({}, {"patches": (Patch(0.0, 1.0, drag=True, borders=(0.4,)),)}),
+        ({}, {"patches": (Patch(0.0, 1.0, friction=True, borders=(0.4,)),)}),
         ({}, TWO),
         (TWO, {"patches": (Patch(0.0, 1.0), Patch(0.0, 1.5))}),
         ({}, {"scale": 3.0}),
@@ -105,12 +105,12 @@ def test_what_was_used_last_is_kept(monkeypatch):
 
 def test_like_patches_share_a_mesh_and_keep_their_borders():
     # Half-widths go by steps of 2 %, centres by a tenth of them, borders by half of that.
-    one = stepped(Patch(0.31, 1.0, drag=True, borders=(-0.52, 0.26)))
-    assert one == stepped(Patch(0.29, 1.005, drag=True, borders=(-0.48, 0.24)))
+    one = stepped(Patch(0.31, 1.0, friction=True, borders=(-0.52, 0.26)))
+    assert one == stepped(Patch(0.29, 1.005, friction=True, borders=(-0.48, 0.24)))
     assert one.half_width == pytest.approx(1.0)
     assert one.centre == pytest.approx(0.3)
     assert one.borders == pytest.approx((-0.5, 0.25))
-    assert one.drag
+    assert one.friction
     assert stepped(Patch(0.3, 1.03)) != stepped(Patch(0.3, 1.0))
 
 

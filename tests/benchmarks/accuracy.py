@@ -80,7 +80,7 @@ def patch_row() -> None:
     top = block(np.linspace(-1, 1, 7), np.linspace(0, 1, 4), "bottom", "midplane")
     base = block(np.linspace(-1, 1, 11), np.linspace(-1, 0, 5), "top", "back")
     joint = join(
-        condense(top, STEEL, holds.opposed(top)), condense(base, STEEL, holds.bedded(base))
+        condense(top, STEEL, holds.diametral(top)), condense(base, STEEL, holds.rigid_base(base))
     )
     pressure = solve_joint(joint, 300.0).patch.pressure
     print(f"\npatch test, non-matching meshes: {np.abs(pressure / 150.0 - 1).max():.1e} of p")

@@ -46,7 +46,7 @@ def one_solve() -> dict[str, float]:
     mark("mesh both bodies")
     member = condense(upper, STEEL, holds.beam_shear(upper, STEEL))
     mark("assemble, factor, condense the post")
-    plate = condense(lower, STEEL, holds.bedded(lower))
+    plate = condense(lower, STEEL, holds.rigid_base(lower))
     mark("assemble, factor, condense the plate")
     joint = join(member, plate, radius=75.0)
     state = solve_joint(joint, LOAD)
@@ -73,7 +73,7 @@ def from_ready_meshes() -> dict[str, float]:
         mesh = upper if plates == 1 else cornered
         frames = dict(BENEATH) | ({"contact side": beside(75.0)} if plates == 2 else {})
         member = condense(mesh, STEEL, holds.beam_shear(mesh, STEEL), frames, friction > 0.0)
-        plate = condense(lower, STEEL, holds.bedded(lower), tangential=friction > 0.0)
+        plate = condense(lower, STEEL, holds.rigid_base(lower), tangential=friction > 0.0)
         joint = join(member, *(plate,) * plates, radius=75.0)
         solve_joint(joint, *(LOAD,) * plates, angle=angle, friction=friction)
         return time.process_time() - start

@@ -38,7 +38,7 @@ def test_without_resistance_nothing_is_satisfied():
 
 
 @pytest.mark.parametrize(
-    ("growth", "room"),
+    ("growth", "reserve"),
     [
         ({}, 4.0),
         ({"grows": "as the load"}, 4.0),
@@ -47,19 +47,19 @@ def test_without_resistance_nothing_is_satisfied():
         ({"grows": "faster than the load", "load_factor": 3.0}, 3.0),
     ],
 )
-def test_room_is_what_the_loads_may_grow_by(growth, room):
-    assert checked(1.0, 4.0, **growth).room == pytest.approx(room, rel=1e-15)
+def test_reserve_is_what_the_loads_may_grow_by(growth, reserve):
+    assert checked(1.0, 4.0, **growth).reserve == pytest.approx(reserve, rel=1e-15)
 
 
-def test_without_demand_room_has_no_end_and_without_resistance_there_is_none():
-    assert checked(0.0, 4.0).room == math.inf
-    assert checked(1.0, 0.0).room == 0.0
-    assert checked(0.0, 0.0).room == 0.0
+def test_without_demand_the_reserve_has_no_end_and_without_resistance_there_is_none():
+    assert checked(0.0, 4.0).reserve == math.inf
+    assert checked(1.0, 0.0).reserve == 0.0
+    assert checked(0.0, 0.0).reserve == 0.0
 
 
-def test_room_ends_at_one_where_the_ratio_is_one():
-    assert checked(2.0, 2.0).room == 1.0
-    assert checked(4.0, 2.0, grows="as the load squared").room == pytest.approx(0.5**0.5)
+def test_reserve_ends_at_one_where_the_ratio_is_one():
+    assert checked(2.0, 2.0).reserve == 1.0
+    assert checked(4.0, 2.0, grows="as the load squared").reserve == pytest.approx(0.5**0.5)
 
 
 def test_out_of_scope_there_is_no_answer():

@@ -224,9 +224,9 @@ def test_ratio_follows_the_load_as_the_check_tells(use, factor):
 def test_at_the_end_of_its_room_the_ratio_is_one(use, factor):
     """The room of a scaled load is less by the same factor. 1e-7: a resistance reduced for shear
     falls fast, and takes the rounding of the room with it."""
-    room = run(use).room
-    assert run(use, factor).room == pytest.approx(room / factor, rel=1e-9)
-    assert run(use, room).ratio == pytest.approx(1.0, rel=1e-7)
+    reserve = run(use).reserve
+    assert run(use, factor).reserve == pytest.approx(reserve / factor, rel=1e-9)
+    assert run(use, reserve).ratio == pytest.approx(1.0, rel=1e-7)
 
 
 @EVERY

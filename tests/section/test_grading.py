@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from contactfe.section.grading import (
     ACROSS,
-    AT_DRAG,
+    AT_FRICTION,
     FOCUS_FINER,
     GROWTH,
     Frame,
@@ -190,10 +190,10 @@ def test_outlines_that_cannot_be():
 def test_borders_of_slip_are_refined_where_they_are(border):
     # Of a first patch, and of a plate, on both sides of its middle: zones stand for their mirror
     # images. Those of a second patch are mirrored to the other side of the member instead.
-    fine = pytest.approx(A / ACROSS / AT_DRAG)
+    fine = pytest.approx(A / ACROSS / AT_FRICTION)
     outline = PlateOutline(400.0, 60.0)
     for centre in (0.0, 6.0):
-        patch = Patch(centre, A, drag=True, borders=(centre + border,))
+        patch = Patch(centre, A, friction=True, borders=(centre + border,))
         grading = member_grading(TUBE, patch)
         assert size_at(grading, *grading.frame.out(border, 0.0)) == fine
         assert size_at(plate_grading(outline, patch), centre + border, 0.0) == fine
@@ -206,7 +206,7 @@ def test_borders_of_slip_are_refined_where_they_are(border):
 
 
 def test_edges_under_friction_are_finer_still():
-    for patch, finer in ((Patch(0.0, A), 2.0), (Patch(0.0, A, drag=True), AT_DRAG)):
+    for patch, finer in ((Patch(0.0, A), 2.0), (Patch(0.0, A, friction=True), AT_FRICTION)):
         for grading in (
             member_grading(TUBE, patch),
             plate_grading(PlateOutline(400.0, 60.0), patch),

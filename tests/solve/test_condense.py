@@ -46,7 +46,7 @@ def test_forces_on_a_line_are_given_in_its_own_axes():
     side = mesh.facets_satisfying(lambda p: np.isclose(p[0], 1.0))
     mesh = mesh.with_boundaries(dict(mesh.boundaries) | {"side": side})
     frames = {"contact": Frame(), "side": Frame((1.0, 0.0), (0.0, 1.0))}
-    body = condense(mesh, STEEL, holds.opposed(mesh), frames, tangential=True)
+    body = condense(mesh, STEEL, holds.diametral(mesh), frames, tangential=True)
     below, beside = (len(line.nodes) for line in body.lines)
     assert body.candidates == below + beside
     units = unit_forces(body, tangential=True).toarray().reshape(-1, 2, 2 * body.candidates)
@@ -57,7 +57,7 @@ def test_forces_on_a_line_are_given_in_its_own_axes():
     ]  # fmt: skip
     assert pytest.approx(np.repeat(expected, [below, beside] * 2, axis=0)) == total.T
     # The lower side's block is that of the body condensed with the lower side alone.
-    alone = condense(mesh, STEEL, holds.opposed(mesh))
+    alone = condense(mesh, STEEL, holds.diametral(mesh))
     assert body.compliance[:below, :below] == pytest.approx(alone.compliance, rel=1e-12)
 
 

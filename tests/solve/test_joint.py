@@ -30,7 +30,7 @@ def blocks(width: float = 2.0, upper=STEEL, lower=STEEL):
     w = width / 2
     top = block(np.linspace(-w, w, 7), np.linspace(0, 1, 4), "bottom", "midplane")
     base = block(np.linspace(-w, w, 11), np.linspace(-1, 0, 5), "top", "back")
-    return condense(top, upper, holds.opposed(top)), condense(base, lower, holds.bedded(base))
+    return condense(top, upper, holds.diametral(top)), condense(base, lower, holds.rigid_base(base))
 
 
 def test_patch_uniform_pressure_passes_between_meshes_that_do_not_match():
@@ -114,7 +114,7 @@ def test_mirrored_meshes_give_mirrored_pressure():
     for sign in (1.0, -1.0):
         joint = join(
             skewed(upper, lambda mesh: holds.beam_shear(mesh, STEEL), sign),
-            skewed(lower, holds.bedded, sign),
+            skewed(lower, holds.rigid_base, sign),
             radius=75.0,
         )
         pressures.append(solve_joint(joint, 1500.0).patch.pressure)

@@ -20,7 +20,7 @@ def mesh():
 
 
 HOLDS = {
-    "rigid base": holds.bedded,
+    "rigid base": holds.rigid_base,
     "simply supported": lambda mesh: holds.edges(mesh, "simply supported"),
     "clamped": lambda mesh: holds.edges(mesh, "clamped"),
     "elastic supports": lambda mesh: holds.edges(mesh, "elastic supports", 500.0),
@@ -74,7 +74,7 @@ def test_thrust_is_shared_by_both_edges(mesh):
 
 
 def test_thrust_of_a_plate_on_a_rigid_base_is_even_along_its_back(mesh):
-    (along,) = holds.bedded(mesh).supports
+    (along,) = holds.rigid_base(mesh).supports
     fx = along.load.reshape(-1, 2)[:, 0]
     assert fx.sum() == pytest.approx(1.0)
     assert fx @ mesh.doflocs[0] == pytest.approx(-OFFSET)
@@ -203,7 +203,7 @@ def test_reactions_of_a_member_balance_its_load(held_by, along, across):
 
 def test_the_midplane_between_diametral_plates_stays_plane_and_carries_the_load():
     mesh = member_mesh(75.0, 50.0, 2.0, 3.0, lower_half=True)
-    body = condense(mesh, STEEL, holds.opposed(mesh))
+    body = condense(mesh, STEEL, holds.diametral(mesh))
     load = pushed(body, along=100.0, across=1000.0)
     u, r = respond(body, load)
     on_plane = np.isclose(mesh.doflocs[1], 75.0)
@@ -223,7 +223,7 @@ def test_a_rigid_core_does_not_move():
     assert np.abs(u.reshape(-1, 2)[at_bore]).max() == 0.0
 
 
-@pytest.mark.parametrize("held", [holds.bedded, holds.rigid_core, HOLDS["simply supported"]])
+@pytest.mark.parametrize("held", [holds.rigid_base, holds.rigid_core, HOLDS["simply supported"]])
 def test_a_hold_needs_its_group_of_edges(held):
     mesh = block(np.linspace(0, 1, 4), np.linspace(0, 1, 4), "bottom", "midplane")
     with pytest.raises(SolveError, match="group"):

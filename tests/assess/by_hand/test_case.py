@@ -12,8 +12,6 @@ from handcases import (
     CLAMPED,
     CONTACT,
     DISC,
-    DRAGGED,
-    DRAGGED_CLAMPED,
     E_STAR,
     HOOP,
     INFILL,
@@ -29,6 +27,8 @@ from handcases import (
     TUBE,
     TWIST,
     WELD,
+    WITH_FRICTION,
+    WITH_FRICTION_CLAMPED,
     by_loads,
     close,
     limit_of,
@@ -95,12 +95,12 @@ CASES = {
             "section": TUBE, "cantilever": (900.0, 10.0, 483.0), "corner": 800.0, "friction": 0.2,
             "plate_held": "simply supported", "units": "US customary",
         },
-        CONTACT | SLIDING | RING | by_loads(HOOP) | STRIP | POST | TWIST | WELD
-        | DRAGGED | {"normal_force_second"} | second(CONTACT | SLIDING | STRIP | DRAGGED),
+        CONTACT | SLIDING | RING | by_loads(HOOP) | STRIP | POST | TWIST | WELD | WITH_FRICTION
+        | {"normal_force_second"} | second(CONTACT | SLIDING | STRIP | WITH_FRICTION),
     ),
     "clamped, friction": (
         {"friction": 0.2, "plate_held": "clamped"},
-        CONTACT | SLIDING | ROUND | CLAMPED | DRAGGED | DRAGGED_CLAMPED,
+        CONTACT | SLIDING | ROUND | CLAMPED | WITH_FRICTION | WITH_FRICTION_CLAMPED,
     ),
     "large diameter": ({"section": (700.0, None), "plate": (1200.0, 200.0)}, CONTACT | ROUND
         | LAYER),

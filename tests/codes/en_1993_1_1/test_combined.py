@@ -62,20 +62,20 @@ def test_the_room_is_where_moment_and_reduced_resistance_meet(moment, shear):
         loads = factor * moment * M, factor * shear * V
         return en_1993_1_1.bending_with_shear(*loads, 219.1, 355.0, 10.0)
 
-    room = at(1.0).room
-    assert at(0.999 * room).ratio < 1.0 < at(1.001 * room).ratio
+    reserve = at(1.0).reserve
+    assert at(0.999 * reserve).ratio < 1.0 < at(1.001 * reserve).ratio
     if at(1.0).grows == "as the load":
         assert at(0.5).ratio == pytest.approx(at(1.0).ratio / 2)
-        assert at(room).ratio == pytest.approx(1.0)
+        assert at(reserve).ratio == pytest.approx(1.0)
     else:
-        assert max(room, 1.0) * shear > 0.5
+        assert max(reserve, 1.0) * shear > 0.5
 
 
 def test_shear_alone_has_room_up_to_its_own_resistance():
     V = en_1993_1_1.tube_shear(1.0, 219.1, 10.0, 355.0).resistance.value
     found = en_1993_1_1.bending_with_shear(0.0, 0.25 * V, 219.1, 355.0, 10.0)
-    assert found.room == pytest.approx(4.0)
-    assert en_1993_1_1.bending_with_shear(0.0, 0.0, 219.1, 355.0, 10.0).room == math.inf
+    assert found.reserve == pytest.approx(4.0)
+    assert en_1993_1_1.bending_with_shear(0.0, 0.0, 219.1, 355.0, 10.0).reserve == math.inf
 
 
 def test_the_elastic_resistance_is_named_so():
