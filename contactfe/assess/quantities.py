@@ -344,6 +344,11 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
 )  # fmt: skip
 """Every quantity, in the order in which tables have them."""
 
+LISTED = frozenset(
+    key_of(entry.key, number) for entry in QUANTITIES if entry.listed for number in (0, 1)
+)
+"""Keys of what every command lists."""
+
 BESIDE_OF: Mapping[str, str] = MappingProxyType(
     {
         key_of(entry.key, number): key_of(entry.beside, number)

@@ -38,7 +38,7 @@ class Figure:
 
     def over(self, by: float) -> Figure:
         """The figure over a number."""
-        return Figure(self.value / by, self.place)
+        return Figure(self.value / by)
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ class Value:
 
     def over(self, by: float) -> Value:
         """The value over a number that is sure."""
-        return Value(self.value / by, self.uncertainty / by, self.place)
+        return Value(self.value / by, self.uncertainty / by)
 
 
 Figures = Mapping[str, Figure]

@@ -14,6 +14,7 @@ from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import by_hand_checks, load_check
 from contactfe.assess.checks import governing, verdict_of
 from contactfe.assess.limits import check_patch, check_slimness
+from contactfe.assess.quantities import LISTED
 from contactfe.assess.readout import figures, read_out
 from contactfe.assess.sweep.result import Sample, Solution, SweepRow
 from contactfe.assess.sweep.task import Kept, Task, Work
@@ -138,8 +139,11 @@ def _made(
 ) -> Solution:
     plates = [found[key_of("plate_peak", number)].value for number in range(len(case.line_loads))]
     return Solution(
-        figures=found,
-        uncertainties=uncertainties,
+        # A record of many samples keeps what its table has.
+        figures={key: figure for key, figure in found.items() if key in LISTED},
+        uncertainties=None
+        if uncertainties is None
+        else {key: of for key, of in uncertainties.items() if key in LISTED},
         line_load=case.line_loads[0],
         plate=plates.index(max(plates)) + 1,
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
