@@ -17,9 +17,9 @@ from typing import Literal
 from contactfe.assess.accuracy import (
     BESIDE,
     FLOOR,
-    PLACE,
     ROUNDING,
     at_surface,
+    beside_peak,
     numerical_uncertainty,
     slipping,
 )
@@ -170,15 +170,11 @@ def _beside_contact(at: At, figure: float) -> float:
 
 
 def _beside_peak(at: At, figure: float, of: Member) -> float:
-    """A zone of a body that peaks elsewhere: meshes are made for the peak.
-
-    They are coarse where little is at work: least so at a bore that is bonded to a rigid core,
-    where stress falls off steeply along the bond.
-    """
+    """A zone of a body that peaks elsewhere, as :func:`.beside_peak` has it."""
     del figure
     bonded = of == "post" and at.case.hold(at.level.section) == "rigid core"
     peaks = at.reading.member_peaks if of == "post" else at.patch.peaks
-    return (FLOOR if bonded else PLACE) * peaks[0].von_mises
+    return beside_peak(peaks[0].von_mises, bonded)
 
 
 def _through(at: At, figure: float) -> float:

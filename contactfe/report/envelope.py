@@ -293,7 +293,8 @@ def _cells(row: Row, verdict: Verdict) -> list[object]:
     begin = [row.section, c.offset, math.degrees(c.angle), c.friction]
     if not row.solved:
         error = _COLUMNS.index("error")
-        return [*begin, "no", *[""] * (error - len(begin) - 1), row.error]
+        empty = [""] * len(_COLUMNS)
+        return [*begin, "no", *empty[len(begin) + 1 : error], row.error, *empty[error + 1 :]]
     bodies = [
         cell
         for body in (row.post, row.plate)

@@ -111,23 +111,6 @@ def test_the_least_uncertainty_shrinks_with_the_elements():
     assert of.value(lambda r: r.figure, 0.001).uncertainty == pytest.approx(0.0015)
 
 
-@pytest.mark.parametrize(
-    ("found", "fits"),
-    [
-        (Patch(0.0, 1.0, True, (-0.5, 0.5)), True),
-        (Patch(0.14, 1.1, True, (-0.44, 0.56)), True),
-        (Patch(0.0, 1.0, True), True),
-        (Patch(0.0, 1.0, True, (-0.5, 0.6)), False),
-        (Patch(0.0, 1.0, True, (0.0,)), False),
-        (Patch(0.0, 1.2, True, (-0.5, 0.5)), False),
-        (Patch(0.0, 0.85, True, (-0.5, 0.5)), False),
-        (Patch(-0.2, 1.0, True, (-0.5, 0.5)), False),
-    ],
-)
-def test_a_mesh_is_for_a_patch_and_its_borders(found, fits):
-    assert accuracy._fits(found, Patch(0.0, 1.0, True, (-0.5, 0.5))) is fits
-
-
 def test_every_place_where_the_stress_has_peaked_stays_refined(monkeypatch):
     # A peak that goes to and fro between two places is held once both are fine.
     places = iter([(0.0, 8.0), (8.0, 0.0), (0.0, 8.0)])

@@ -218,8 +218,7 @@ def test_a_derived_value_is_the_other_over_what_is_sure():
     values = found(before={"post": peaks(contact=230.0, side=30.0)}).values
     allowed, peak = 690.0 / 1.5, values["post_peak"]
     assert (peak.uncertainty, peak.upper, peak.at.zone) == (close(10.0), close(230.0), CONTACT)
-    assert values["post_utilisation"] == Value(close(220.0 / allowed), close(10.0 / allowed),
-                                               peak.place)  # fmt: skip
+    assert values["post_utilisation"] == Value(close(220.0 / allowed), close(10.0 / allowed))
     assert values["stress_concentration"].value == close(220.0 * 150.0 / LOAD)
     assert values["plate_utilisation"].value == close(210.0 / allowed)
     assert Body(values, "post").satisfied
@@ -265,7 +264,8 @@ def test_values_are_the_figures_of_the_fine_level(corner):
 
 def test_the_second_patch_of_a_corner_has_keys_of_its_own(corner):
     values, reading = read_out(corner).values, corner.fine.reading
-    second = {entry.key for entry in QUANTITIES if entry.of_patch}
+    # First yield is found over loads, and not read off one.
+    second = {entry.key for entry in QUANTITIES if entry.of_patch} - {"plate_first_yield"}
     assert {key for key in values if key.endswith("_second")} == {key_of(k, 1) for k in second}
     assert second <= values.keys()
     for number, patch in enumerate(reading.patches):

@@ -24,7 +24,7 @@ LONGEST = 12
 """Entries of a list that are pinned one by one; of a longer one count, mean and extremes."""
 UNPINNED = {
     "libraries", "generator", "residuals", "solve_seconds", "seconds", "given", "limits",
-    "exceeded", "difference", "digest", "seconds [s]",
+    "exceeded", "difference", "digest", "seconds [s]", "values",
 }  # fmt: skip
 """Keys that differ from run to run, or follow from others."""
 WORDS = {

@@ -52,7 +52,7 @@ from contactfe.solve.joint import join, solve_joint
 folder, steel = Path({str(MESHES)!r}), Elastic(200e3, 0.3)
 post, plate = (to_skfem(read_mesh(folder / n)) for n in ("tube-150x25.msh", "plate-300x60.msh"))
 member = condense(post, steel, holds.beam_shear(post, steel))
-joint = join(member, condense(plate, steel, holds.bedded(plate)), radius=75.0)
+joint = join(member, condense(plate, steel, holds.rigid_base(plate)), radius=75.0)
 print(solve_joint(joint, 1500.0).patch.pressure.max())
 """
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
