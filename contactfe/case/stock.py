@@ -179,7 +179,7 @@ def sizes_like(text: str) -> tuple[StockSize, ...]:
     if not found:
         quoted = json.dumps(text, ensure_ascii=False)
         raise InputError(
-            f"no size is like {quoted};{_close(text, every)} leave it out to list them all"
+            f"nothing is like {quoted};{_close(text, every)} leave it out to list them all"
         )
     return found
 

@@ -171,7 +171,7 @@ def test_no_size_is_like_a_text():
     with pytest.raises(InputError) as refusal:
         sizes_like("NPS 6 XS")
     assert str(refusal.value).startswith(
-        f'no size is like "NPS 6 XS"; did you mean "{XXS}" or "ASME B36.10M NPS 6 '
+        f'nothing is like "NPS 6 XS"; did you mean "{XXS}" or "ASME B36.10M NPS 6 '
     )
 
 

@@ -85,7 +85,7 @@ def test_a_text_like_a_grade_alone_lists_no_sizes_and_one_like_a_size_no_steels(
 
 
 def test_nothing_like_a_text():
-    with pytest.raises(InputError, match='no size is like "tin"; leave it out to list them all'):
+    with pytest.raises(InputError, match='nothing is like "tin"; leave it out to list them all'):
         _page("tin")
 
 
