@@ -7,9 +7,10 @@ from typing import TypeVar, cast
 
 import meshio
 import numpy as np
+from threadpoolctl import threadpool_limits
 
 from contactfe.case import Case, Section
-from contactfe.errors import InputError
+from contactfe.errors import InputError, SolveError
 from contactfe.section.body import to_skfem
 from contactfe.section.foreign import read_section, require_hold
 from contactfe.section.graded import graded_section
@@ -34,6 +35,7 @@ MOST_KEPT = 250_000
 """Displacement unknowns of the bodies kept at a time, beside those in use: some 1.2 GB."""
 
 Made = TypeVar("Made")
+Found = TypeVar("Found")
 
 
 class Bodies:
@@ -198,6 +200,28 @@ class Bodies:
         while len(self._kept) > 1 and sum(map(_unknowns, self._kept.values())) > MOST_KEPT:
             self._kept.popitem(last=False)
         return cast(Made, self._kept[key])
+
+
+def each_section(
+    bodies: Bodies, solve: Callable[[Section], Found], progress: Callable[[str], None] | None
+) -> list[Found]:
+    """What ``solve`` finds of every section of the bodies' case, in turn.
+
+    ``progress`` is called with the name of each section before it is solved. Raises InputError for
+    a mesh that cannot be used, and what ``solve`` raises, a SolveError with file and section.
+    """
+    bodies.check_drawn()
+    source, found = bodies.case.source, []
+    # The factorisations call BLAS on small blocks only: more threads would wait for one another.
+    with threadpool_limits(limits=1, user_api="blas"):
+        for section in bodies.case.sections:
+            if progress is not None:
+                progress(section.name)
+            try:
+                found.append(solve(section))
+            except SolveError as error:
+                raise SolveError(f"{source}: section “{section.name}”: {error}") from error
+    return found
 
 
 def _unknowns(kept: object) -> int:

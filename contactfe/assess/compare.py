@@ -2,9 +2,7 @@
 
 from collections.abc import Callable
 
-from threadpoolctl import threadpool_limits
-
-from contactfe.assess.bodies import Bodies
+from contactfe.assess.bodies import Bodies, each_section
 from contactfe.assess.check_list import load_check
 from contactfe.assess.open_items import open_items
 from contactfe.assess.reason import reason
@@ -12,7 +10,6 @@ from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.section import assess_section
 from contactfe.case import Case
-from contactfe.errors import SolveError
 
 
 def compare(case: Case, progress: Callable[[str], None] | None = None) -> Comparison:
@@ -33,17 +30,7 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
         if a section cannot be solved to the residuals asked for
     """
     bodies = Bodies(case)
-    bodies.check_drawn()
-    results = []
-    # The factorisations call BLAS on small blocks only: more threads would wait for one another.
-    with threadpool_limits(limits=1, user_api="blas"):
-        for section in case.sections:
-            if progress is not None:
-                progress(section.name)
-            try:
-                results.append(assess_section(case, section, bodies))
-            except SolveError as error:
-                raise SolveError(f"{case.source}: section “{section.name}”: {error}") from error
+    results = each_section(bodies, lambda section: assess_section(case, section, bodies), progress)
 
     def ranked(key: Callable[[SectionResult], float]) -> tuple[str, ...]:
         return tuple(r.section.name for r in sorted(results, key=key))

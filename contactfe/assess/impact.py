@@ -198,24 +198,13 @@ def _by_sections(
     damping: tuple[Worked, ...],
     progress: Callable[[str], None] | None,
 ) -> list[SectionImpact]:
-    from threadpoolctl import threadpool_limits
-
-    from contactfe.assess.bodies import Bodies
+    from contactfe.assess.bodies import Bodies, each_section
     from contactfe.assess.follow import square
 
     bodies = Bodies(square(case))
-    bodies.check_drawn()
-    found = []
-    # The factorisations call BLAS on small blocks only: more threads would wait for one another.
-    with threadpool_limits(limits=1, user_api="blas"):
-        for section in case.sections:
-            if progress is not None:
-                progress(section.name)
-            try:
-                found.append(_by_curve(case, motion, damping, section, bodies))
-            except SolveError as error:
-                raise SolveError(f"{case.source}: section “{section.name}”: {error}") from error
-    return found
+    return each_section(
+        bodies, lambda section: _by_curve(case, motion, damping, section, bodies), progress
+    )
 
 
 def _by_curve(

@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from types import MappingProxyType
-from typing import Literal
+from typing import Literal, TypeVar
 
 from contactfe.assess.accuracy import (
     BESIDE,
@@ -31,6 +31,7 @@ from contactfe.hand.formula import Dimension
 from contactfe.solve.reactions import Reaction
 
 Member = Literal["post", "plate"]
+Whole = TypeVar("Whole")
 
 
 @dataclass(frozen=True)
@@ -88,7 +89,6 @@ class Quantity:
     label: str
     dimension: Dimension
     read: Read
-    symbol: str = ""
     of_patch: bool = False
     sure: Sure = field(default_factory=by_levels)
     zones: Least | None = None
@@ -127,20 +127,18 @@ def _peaks(of: Callable[[At], tuple[Peak, ...]]) -> Read:
     )
 
 
-def _pair(of: Callable[[Reading], tuple[float, float] | None], number: int) -> Read:
+def _part(whole: Callable[[Reading], Whole | None], of: Callable[[Whole], float]) -> Read:
+    """Of something that not every section has."""
+
     def read(at: At) -> tuple[Figure, ...]:
-        pair = of(at.reading)
-        return () if pair is None else (Figure(pair[number]),)
+        found = whole(at.reading)
+        return () if found is None else (Figure(of(found)),)
 
     return read
 
 
 def _filling(of: Callable[[Filling], float]) -> Read:
-    def read(at: At) -> tuple[Figure, ...]:
-        filling = at.reading.filling
-        return () if filling is None else (Figure(of(filling)),)
-
-    return read
+    return _part(lambda reading: reading.filling, of)
 
 
 def _reaction(of: Callable[[Reaction], float]) -> Read:
@@ -218,24 +216,24 @@ def _added(fine: At, coarse: At, figure: float, before: float) -> float:
     return by_levels(_beside_contact)(fine, coarse, figure, before) + slope * off
 
 
-_section = partial(Quantity, of_patch=False)
+_small = partial(Quantity, sure=by_levels(_beside_contact), beside="peak_pressure")
 _patch = partial(Quantity, of_patch=True)
 _reacts = partial(Quantity, of_patch=True, by_place=True, beside="largest_reaction")
 
 QUANTITIES: tuple[Quantity | Derived, ...] = (
     _patch(
         "peak_pressure", "peak pressure", "stress",
-        _number(lambda at: at.patch.peak_pressure), "p0", listed=True,
+        _number(lambda at: at.patch.peak_pressure), listed=True,
     ),
     _patch(
-        "half_width", "half-width", "length", _number(lambda at: at.patch.half_width), "a",
+        "half_width", "half-width", "length", _number(lambda at: at.patch.half_width),
         listed=True,
     ),
-    _section(
-        "approach", "approach", "length", _number(lambda at: at.reading.state.approach), "δ",
+    Quantity(
+        "approach", "approach", "length", _number(lambda at: at.reading.state.approach),
         listed=True,
     ),
-    _section(
+    Quantity(
         "post_peak", "post peak von Mises", "stress", _peaks(lambda at: at.reading.member_peaks),
         sure=by_levels(_at_surface), zones=partial(_beside_peak, of="post"), body="post",
         listed=True,
@@ -260,27 +258,23 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
         "stress_concentration", "K, post peak over q/D", "post_peak",
         lambda case, section, _: case.line_load / section.outside_diameter, "K", listed=True,
     ),
-    _section(
+    _small(
         "bore_hoop_under_load", "bore hoop under load", "stress",
-        _pair(lambda reading: reading.bore_hoop, 0), sure=by_levels(_beside_contact),
-        beside="peak_pressure", listed=True,
+        _part(lambda reading: reading.bore_hoop, lambda pair: pair[0]), listed=True,
     ),
-    _section(
+    _small(
         "bore_hoop_at_side", "bore hoop at side", "stress",
-        _pair(lambda reading: reading.bore_hoop, 1), sure=by_levels(_beside_contact),
-        beside="peak_pressure", listed=True,
+        _part(lambda reading: reading.bore_hoop, lambda pair: pair[1]), listed=True,
     ),
-    _section(
+    _small(
         "centre_along", "stress of the centre along the load", "stress",
-        _pair(lambda reading: reading.centre, 0), sure=by_levels(_beside_contact),
-        beside="peak_pressure",
+        _part(lambda reading: reading.centre, lambda pair: pair[0]),
     ),
-    _section(
+    _small(
         "centre_across", "stress of the centre across the load", "stress",
-        _pair(lambda reading: reading.centre, 1), sure=by_levels(_beside_contact),
-        beside="peak_pressure",
+        _part(lambda reading: reading.centre, lambda pair: pair[1]),
     ),
-    _section(
+    Quantity(
         "added_hoop", "hoop stress that bending adds at the contact", "stress",
         _number(lambda at: at.patch.member_added), sure=_added, beside="peak_pressure",
     ),
@@ -290,14 +284,14 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
     ),
     _patch(
         "tangential_load", "tangential load", "line load",
-        _number(lambda at: at.patch.state.tangential_load), "T", sure=_friction,
+        _number(lambda at: at.patch.state.tangential_load), sure=_friction,
         beside="largest_reaction",
     ),
     Derived(
         "tangential_ratio", "tangential over normal load", "tangential_load",
-        lambda case, _, number: case.line_loads[number], "T/q", of_patch=True,
+        lambda case, _, number: case.line_loads[number], of_patch=True,
     ),
-    _section(
+    Quantity(
         "post_max_shear", "post largest shear", "stress",
         _number(lambda at: at.reading.member_shear), sure=by_levels(_at_surface),
     ),
@@ -305,15 +299,15 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
         "plate_max_shear", "plate largest shear", "stress", _number(lambda at: at.patch.max_shear),
         sure=by_levels(_at_surface),
     ),
-    _section("infill_tension", "tension of the infill", "stress", _filling(lambda f: f.tension)),
-    _section(
+    Quantity("infill_tension", "tension of the infill", "stress", _filling(lambda f: f.tension)),
+    Quantity(
         "infill_compression", "compression of the infill", "stress",
         _filling(lambda f: f.compression),
     ),
-    _section(
+    Quantity(
         "bond_tension", "tension across the bond", "stress", _filling(lambda f: f.bond_tension)
     ),
-    _section("bond_shear", "shear along the bond", "stress", _filling(lambda f: f.bond_shear)),
+    Quantity("bond_shear", "shear along the bond", "stress", _filling(lambda f: f.bond_shear)),
     _patch(
         "back_stress", "stress along the plate's back", "stress",
         _number(lambda at: at.patch.back), sure=by_levels(_through), beside="peak_pressure",
@@ -322,7 +316,7 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
         "deflection", "deflection of the plate", "length", _number(lambda at: at.patch.deflection),
         beside="half_width",
     ),
-    _section("post_first_yield", "post line load at first yield", "line load", _searched),
+    Quantity("post_first_yield", "post line load at first yield", "line load", _searched),
     _patch("plate_first_yield", "plate line load at first yield", "line load", _searched),
     _reacts("largest_reaction", "largest reaction", "line load", _reaction(_force), beside=""),
     _reacts(

@@ -11,11 +11,10 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 import numpy as np
-from threadpoolctl import threadpool_limits
 
 from contactfe.assess.accuracy import BESIDE, COARSE, numerical_uncertainty
 from contactfe.assess.beam import bends
-from contactfe.assess.bodies import Bodies
+from contactfe.assess.bodies import Bodies, each_section
 from contactfe.assess.follow import (
     MOST,
     Followed,
@@ -163,17 +162,9 @@ def stiffness(
     section before it is solved. Raises what :func:`.follow_load` raises.
     """
     bodies = Bodies(square(case))
-    bodies.check_drawn()
-    found = []
-    # The factorisations call BLAS on small blocks only: more threads would wait for one another.
-    with threadpool_limits(limits=1, user_api="blas"):
-        for section in case.sections:
-            if progress is not None:
-                progress(section.name)
-            try:
-                found.append(section_stiffness(case, section, bodies, points))
-            except SolveError as error:
-                raise SolveError(f"{case.source}: section “{section.name}”: {error}") from error
+    found = each_section(
+        bodies, lambda section: section_stiffness(case, section, bodies, points), progress
+    )
     return StiffnessResult(case, tuple(found))
 
 

@@ -30,7 +30,7 @@ from contactfe.report.hand_document import section_by_hand
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.length import length_data
 from contactfe.report.ranking import ties
-from contactfe.report.values import values_data
+from contactfe.report.values import pair, values_data
 from contactfe.report.verdicts import verdict_data
 from contactfe.solve.joint import PatchState
 from contactfe.solve.reactions import Reaction
@@ -147,17 +147,17 @@ def _section(case: Case, result: SectionResult) -> Json:
         "mass_per_length": float(result.mass_per_length),
         "line_load": float(result.line_load),
         "held_by": case.hold(section),
-        **_value("peak_contact_pressure", result.peak_pressure),
-        **_value("half_width", result.half_width),
-        **_value("approach", result.approach),
+        **pair("peak_contact_pressure", result.peak_pressure),
+        **pair("half_width", result.half_width),
+        **pair("approach", result.approach),
         "member": {
             **_body(result.member, [patch.half_width.value for patch in result.patches]),
             "reactions": [_reaction(r) for r in state.member_reactions],
         },
         "plate": _body(result.plate, [result.half_width.value]),
         "bore_hoop_stress": _bore_hoop(result.bore_hoop),
-        **_value("added_hoop_stress", result.added_hoop),
-        **_value("stress_concentration", result.stress_concentration),
+        **pair("added_hoop_stress", result.added_hoop),
+        **pair("stress_concentration", result.stress_concentration),
         "values": values_data(result.values),
         "utilisation": float(result.utilisation.value),
         "satisfied": bool(result.satisfied),
@@ -188,16 +188,16 @@ def _contact(patch: PatchResult, state: PatchState) -> Json:
     ``load_moment`` is that of the contact load on the plate about the first point of contact.
     """
     return {
-        **_value("centre", patch.centre),
-        **_value("tangential_load", patch.tangential_load),
+        **pair("centre", patch.centre),
+        **pair("tangential_load", patch.tangential_load),
         "load_moment": load_on_plate(state).moment,
         "motion": patch.motion,
         "zones": [
             {"motion": zone.motion, "start": float(zone.start), "end": float(zone.end)}
             for zone in patch.zones
         ],
-        **_value("back_stress", patch.back),
-        **_value("deflection", patch.deflection),
+        **pair("back_stress", patch.back),
+        **pair("deflection", patch.deflection),
         "reactions": [_reaction(r) for r in patch.reactions],
         "reaction_uncertainty": {
             "force": float(patch.reaction_uncertainties[0]),
@@ -213,8 +213,8 @@ def _second(result: SectionResult) -> Json | None:
     patch, state = result.patches[1], result.reading.state.patches[1]
     return {
         "line_load": float(patch.line_load),
-        **_value("peak_contact_pressure", patch.peak_pressure),
-        **_value("half_width", patch.half_width),
+        **pair("peak_contact_pressure", patch.peak_pressure),
+        **pair("half_width", patch.half_width),
         "plate": _body(patch.plate, [patch.half_width.value]),
         "contact": _contact(patch, state),
     }
@@ -239,10 +239,10 @@ def _infill(section: Section, values: Values) -> Json | None:
         "young": float(section.infill.young),
         "poisson": float(section.infill.poisson),
         "density": float(section.infill.density),
-        **_value("tension", values["infill_tension"]),
-        **_value("compression", values["infill_compression"]),
-        **_value("bond_tension", values["bond_tension"]),
-        **_value("bond_shear", values["bond_shear"]),
+        **pair("tension", values["infill_tension"]),
+        **pair("compression", values["infill_compression"]),
+        **pair("bond_tension", values["bond_tension"]),
+        **pair("bond_shear", values["bond_shear"]),
     }
 
 
@@ -282,7 +282,7 @@ def _body(body: BodyResult, half_widths: Sequence[float]) -> Json:
         "first_yield_line_load_uncertainty": None if load is None else load.uncertainty,
         "utilisation": body.utilisation.value,
         "satisfied": bool(body.satisfied),
-        **_value("max_shear", body.max_shear),
+        **pair("max_shear", body.max_shear),
         "places": [
             {
                 "von_mises": peak.value,
@@ -312,7 +312,7 @@ def _bore_hoop(hoop: tuple[Value, Value] | None) -> Json | None:
     if hoop is None:
         return None
     under, side = hoop
-    return {**_value("under_load", under), **_value("at_side", side)}
+    return {**pair("under_load", under), **pair("at_side", side)}
 
 
 def _hand_values(result: SectionResult) -> dict[str, float | None]:
@@ -344,8 +344,3 @@ def _material(material: Material) -> Json:
         "ultimate_strength": material.ultimate_strength,
         "source": material.source,
     }
-
-
-def _value(key: str, value: Value) -> Json:
-    """A value and, beside it, its uncertainty."""
-    return {key: float(value.value), f"{key}_uncertainty": float(value.uncertainty)}

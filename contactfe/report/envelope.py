@@ -19,7 +19,7 @@ from contactfe.report import words
 from contactfe.report.document import document
 from contactfe.report.json_file import Json, head
 from contactfe.report.ranking import ties
-from contactfe.report.values import cells, heads, values_data
+from contactfe.report.values import cells, heads, pair, pair_heads, values_data
 from contactfe.report.verdicts import verdict_data
 
 
@@ -191,13 +191,13 @@ def _governing(row: Row) -> Json:
         **_contact(row.contact),
         "body": row.governs,
         "zone": row.body.peak.at.zone,
-        **_value("utilisation", row.utilisation),
+        **pair("utilisation", row.utilisation),
     }
 
 
 def _row(row: Row, verdict: Verdict) -> Json:
     def figure(key: str, of: str) -> Json:
-        return _value(key, row.values.get(of))
+        return pair(key, row.values.get(of))
 
     at = row if row.solved else None
     return {
@@ -207,7 +207,7 @@ def _row(row: Row, verdict: Verdict) -> Json:
         "satisfied": verdict == "passes",
         "verdict": verdict,
         "governs": at and at.governs,
-        **_value("utilisation", None if at is None else at.utilisation),
+        **pair("utilisation", None if at is None else at.utilisation),
         "post": None if at is None else _body(at.post),
         "plate": None if at is None else _body(at.plate),
         **figure("peak_contact_pressure", "peak_pressure"),
@@ -234,11 +234,11 @@ def _contact(contact: Contact) -> Json:
 def _body(body: Body) -> Json:
     place = body.peak.at
     return {
-        **_value("peak_von_mises", body.peak),
+        **pair("peak_von_mises", body.peak),
         "zone": place.zone,
         "x": place.x,
         "y": place.y,
-        **_value("utilisation", body.utilisation),
+        **pair("utilisation", body.utilisation),
         "satisfied": body.satisfied,
     }
 
@@ -246,21 +246,11 @@ def _body(body: Body) -> Json:
 def _held(values: Values) -> Json:
     return {
         "place": values["largest_reaction"].at.zone,
-        **_value("force", values["largest_reaction"]),
-        **_value("along", values["reaction_along"]),
-        **_value("across", values["reaction_across"]),
-        **_value("moment", values["reaction_moment"]),
+        **pair("force", values["largest_reaction"]),
+        **pair("along", values["reaction_along"]),
+        **pair("across", values["reaction_across"]),
+        **pair("moment", values["reaction_moment"]),
     }
-
-
-def _value(key: str, value: Value | None) -> Json:
-    """A value and, beside it, its uncertainty."""
-    figure, uncertainty = (None, None) if value is None else (value.value, value.uncertainty)
-    return {key: figure, f"{key}_uncertainty": uncertainty}
-
-
-def _with_uncertainty(name: str, unit: str) -> tuple[str, str]:
-    return f"{name} [{unit}]", f"{name}, uncertainty [{unit}]"
 
 
 _THERE = (
@@ -275,15 +265,15 @@ _COLUMNS = (
         column
         for body in ("post", "plate")
         for column in (
-            *_with_uncertainty(f"{body} peak von Mises", "MPa"),
+            *pair_heads(f"{body} peak von Mises", "MPa"),
             f"{body} zone", f"{body} x [mm]", f"{body} y [mm]",
-            *_with_uncertainty(f"{body} utilisation", "1"),
+            *pair_heads(f"{body} utilisation", "1"),
         )
     ),
-    *_with_uncertainty("peak pressure", "MPa"), *_with_uncertainty("half-width", "mm"),
-    *_with_uncertainty("tangential load", "N/mm"),
-    *_with_uncertainty("tangential over normal load", "1"),
-    "motion", "largest reaction at", *_with_uncertainty("largest reaction", "N/mm"),
+    *pair_heads("peak pressure", "MPa"), *pair_heads("half-width", "mm"),
+    *pair_heads("tangential load", "N/mm"),
+    *pair_heads("tangential over normal load", "1"),
+    "motion", "largest reaction at", *pair_heads("largest reaction", "N/mm"),
     "line load solved for [N/mm]", "error", *heads(*_THERE),
 )  # fmt: skip
 

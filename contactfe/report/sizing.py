@@ -16,6 +16,7 @@ from contactfe.case import Case, Contact
 from contactfe.report import words
 from contactfe.report.json_file import Json, case_path, finite, head
 from contactfe.report.sizing_words import answer
+from contactfe.report.values import pair, pair_heads
 from contactfe.report.verdicts import check_data, open_data
 
 
@@ -109,7 +110,7 @@ def _best(best: Best) -> Json:
         "wall": best.wall.wall,
         "lies_between": [best.low.wall, best.high.wall],
         "not_parted_from": [best.alike_from, best.alike_to],
-        **_value("stress_concentration", best.wall.concentration),
+        **pair("stress_concentration", best.wall.concentration),
         "passes": best.wall.passes,
         "governing": None if best.wall.governing is None else _check(best.wall.governing),
     }
@@ -131,19 +132,19 @@ def _wall(wall: Wall) -> Json:
         "solved_on_both_levels": wall.solved_fine,
         "yield_strength": wall.yield_strength if solved else None,
         "places": {
-            name: _value("peak_von_mises", value)
+            name: pair("peak_von_mises", value)
             for name, value in zip(PLACES, wall.places or (None,) * len(PLACES), strict=True)
         },
-        **_value("post_peak_von_mises", wall.post if solved else None),
+        **pair("post_peak_von_mises", wall.post if solved else None),
         "post_zone": wall.post_zone or None,
         "post_worst_contact": wall.post_at if solved else None,
-        **_value("plate_peak_von_mises", wall.plate if solved else None),
+        **pair("plate_peak_von_mises", wall.plate if solved else None),
         "plate_zone": wall.plate_zone or None,
         "plate_worst_contact": wall.plate_at if solved else None,
-        **_value("stress_concentration", wall.concentration if solved else None),
-        **_value("post_utilisation", wall.post_utilisation if solved else None),
-        **_value("plate_utilisation", wall.plate_utilisation if solved else None),
-        **_value("first_yield_line_load", wall.first_yield),
+        **pair("stress_concentration", wall.concentration if solved else None),
+        **pair("post_utilisation", wall.post_utilisation if solved else None),
+        **pair("plate_utilisation", wall.plate_utilisation if solved else None),
+        **pair("first_yield_line_load", wall.first_yield),
         "first_yield_body": None if wall.first_yield is None else wall.first_body,
         "governing_place": wall.place if solved else None,
         "checks": [_check(check) for check in wall.checks],
@@ -165,19 +166,10 @@ def _contact(contact: Contact) -> Json:
     return {"offset": contact.offset, "angle": contact.angle, "friction": contact.friction}
 
 
-def _value(key: str, value: Value | None) -> Json:
-    figure, uncertainty = (None, None) if value is None else (value.value, value.uncertainty)
-    return {key: figure, f"{key}_uncertainty": uncertainty}
-
-
 def _name(wall: Wall) -> str | None:
     """Designation of a stock size; None for any other wall."""
     stock = wall.candidate.stock
     return None if stock is None else stock.designation
-
-
-def _with_uncertainty(name: str, unit: str) -> tuple[str, str]:
-    return f"{name} [{unit}]", f"{name}, uncertainty [{unit}]"
 
 
 def _columns(case: Case) -> list[str]:
@@ -189,11 +181,11 @@ def _columns(case: Case) -> list[str]:
         *(
             column
             for place in PLACES
-            for column in _with_uncertainty(f"{place} peak von Mises", "MPa")
+            for column in pair_heads(f"{place} peak von Mises", "MPa")
         ),
-        *_with_uncertainty("plate peak von Mises", "MPa"), *_with_uncertainty("K", "1"),
-        *_with_uncertainty("post utilisation", "1"), *_with_uncertainty("plate utilisation", "1"),
-        *_with_uncertainty("line load at first yield", "N/mm"), "yields first",
+        *pair_heads("plate peak von Mises", "MPa"), *pair_heads("K", "1"),
+        *pair_heads("post utilisation", "1"), *pair_heads("plate utilisation", "1"),
+        *pair_heads("line load at first yield", "N/mm"), "yields first",
         "solved on both levels [yes/no]", "error",
         "passes what walls change [yes/no]",
     ]  # fmt: skip

@@ -10,13 +10,13 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult, WithPost
-from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import SI, Display
 from contactfe.hand.similitude import factor
 from contactfe.report import stiffness_words, words
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.specimen import specimen
+from contactfe.report.values import pair
 
 
 def stiffness_document(result: StiffnessResult) -> Json:
@@ -154,17 +154,17 @@ def _section(case: Case, section: SectionStiffness) -> Json:
         "name": section.section.name,
         "shape": section.section.shape,
         "approach_between": stiffness_words.datum(case, section.section),
-        **_value("half_width", section.half_width),
-        **_value("approach", section.approach),
-        **_value("tangent_stiffness", section.tangent),
-        **_value("secant_stiffness", section.secant),
+        **pair("half_width", section.half_width),
+        **pair("approach", section.approach),
+        **pair("tangent_stiffness", section.tangent),
+        **pair("secant_stiffness", section.secant),
         "whole_tangent_stiffness": whole(section.tangent.value),
         "whole_secant_stiffness": whole(section.secant.value),
-        **_value("exponent", section.exponent),
+        **pair("exponent", section.exponent),
         "shares": {
             key: entry
             for name, part in zip(names, section.parts, strict=True)
-            for key, entry in _value(name, part).items()
+            for key, entry in pair(name, part).items()
         },
         "power_law": {
             "coefficient": power.coefficient,
@@ -255,7 +255,3 @@ def specimen_coefficient(section: SectionStiffness, scale: float) -> float:
     power = section.power
     line_load, length = factor("line load", scale), factor("length", scale)
     return float(power.coefficient * line_load / length**power.exponent)
-
-
-def _value(key: str, value: Value) -> Json:
-    return {key: value.value, f"{key}_uncertainty": value.uncertainty}

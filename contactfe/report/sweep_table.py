@@ -212,12 +212,11 @@ def _figures() -> Iterator[Column]:
     for entry in QUANTITIES:
         if not entry.listed:
             continue
-        key, derived = entry.key, isinstance(entry, Derived)
-        unit = unit_of(entry)
+        key, unit = entry.key, unit_of(entry)
         if key == "plate_peak":
             yield Column("plate", "whole", _of(lambda s: s.plate))
         yield real(entry.label, unit, _number(key))
-        name = entry.symbol or entry.label if derived else entry.label
+        name = entry.symbol or entry.label if isinstance(entry, Derived) else entry.label
         yield Column(f"{name}, uncertainty [{unit}]", "real", _uncertainty(key))
         if not isinstance(entry, Derived) and entry.body is not None:
             yield Column(f"{entry.body} zone", "text", _of(_place(key, lambda at: at.zone)))

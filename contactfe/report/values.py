@@ -25,6 +25,17 @@ def values_data(values: Values) -> Json:
     }
 
 
+def pair(key: str, value: Value | None) -> Json:
+    """A value and, beside it, its uncertainty; both None where there is none."""
+    number, uncertainty = (None, None) if value is None else (value.value, value.uncertainty)
+    return {key: number, f"{key}_uncertainty": uncertainty}
+
+
+def pair_heads(name: str, unit: str) -> tuple[str, str]:
+    """Headings of a value and of its uncertainty."""
+    return f"{name} [{unit}]", f"{name}, uncertainty [{unit}]"
+
+
 def _number(value: Value) -> Json:
     at = value.place
     place = {} if at is None else {"zone": at.zone, "x": at.x, "y": at.y}
@@ -34,8 +45,7 @@ def _number(value: Value) -> Json:
 def heads(*there: str) -> Iterator[str]:
     """Headings of what every command lists, each with its uncertainty, but for ``there``."""
     for entry in _listed(there):
-        yield f"{entry.label} [{unit_of(entry)}]"
-        yield f"{entry.label}, uncertainty [{unit_of(entry)}]"
+        yield from pair_heads(entry.label, unit_of(entry))
 
 
 def cells(values: Values, *there: str) -> Iterator[float | str]:
