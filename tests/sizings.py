@@ -1,14 +1,14 @@
-"""An invented case with a [sizing], and a pool that makes its trials up; mm, MPa."""
+"""An invented case with a [sizing], and a crew that makes its trials up; mm, MPa."""
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Sequence
 
 from contactfe.assess.checks import Check, Kind
-from contactfe.assess.sizing.pool import Job
 from contactfe.assess.sizing.record import Trial
+from contactfe.assess.sizing.trial import Job
 from contactfe.case import Case, case_from_dict
 from contactfe.hand.formula import Limit
+from contactfe.study.crew import Crew, Progress
 
 DATA = {
     "title": "Invented stop $2$ [b]",
@@ -57,34 +57,31 @@ def check(ratio: float, kind: Kind = "clauses", key: str = "c", label: str = "a 
 Hand = Callable[[float], tuple[Check, ...]]
 
 
-@dataclass
-class Instead:
+class Instead(Crew):
     """Makes trials by formula: the fine level lies ``level`` above the coarse one.
 
     Walls below ``refused`` cannot be solved.
     """
 
-    case: Case
-    processes: int = 1
-    level: float = 0.002
-    refused: float = 0.0
-    hand: Hand = lambda _: ()
-    contact: Callable[[float], float] = contact
-    asked: list[Job] = field(default_factory=list)
+    def __init__(
+        self,
+        case: Case,
+        progress: Progress | None = None,
+        asked: list[Job] | None = None,
+        level: float = 0.002,
+        refused: float = 0.0,
+        hand: Hand = lambda _: (),
+        contact: Callable[[float], float] = contact,
+    ) -> None:
+        super().__init__(case, 1, progress)
+        self.case, self.level, self.refused = case, level, refused
+        self.asked = [] if asked is None else asked
+        self.hand, self.contact = hand, contact
 
-    def __enter__(self):
-        return self
-
-    def __exit__(self, *_):
-        pass
-
-    def trials(self, jobs: Sequence[Job], progress: Callable[[], None]) -> list[Trial]:
-        found = []
-        for job in jobs:
+    def each(self, points: Sequence[Job], left: int) -> Iterator[tuple[Job, Trial]]:
+        for job in reversed(points):
             self.asked.append(job)
-            found.append(self._trial(job))
-            progress()
-        return found
+            yield job, self._trial(job)
 
     def _trial(self, job: Job) -> Trial:
         share, section = job.candidate.share, job.candidate.section
@@ -104,11 +101,11 @@ class Instead:
 
 
 def pool(monkeypatch, **how) -> list[Job]:
-    """Put it in the place of the pool; returns what it is asked for."""
+    """Put it in the place of the crew; returns what it is asked for."""
     import contactfe.assess.sizing.run as module
 
     asked: list[Job] = []
     monkeypatch.setattr(
-        module, "Pool", lambda case, processes: Instead(case, processes, asked=asked, **how)
+        module, "Crew", lambda case, processes, progress: Instead(case, progress, asked, **how)
     )
     return asked

@@ -3,11 +3,13 @@
 import os
 import signal
 import time
+from dataclasses import dataclass
 from pathlib import Path
 
 from contactfe.assess.checks import Verdict
 from contactfe.assess.sweep.result import Sample, Solution, SweepResult, SweepRow
 from contactfe.assess.sweep.run import prepare
+from contactfe.assess.sweep.task import Task
 from contactfe.assess.value import Figure, Place
 
 DATA = {
@@ -84,29 +86,49 @@ def result(rows, over: dict = OVER, **sweep) -> SweepResult:
     return SweepResult(made.case, made.plan, samples)
 
 
-def stand_in(work, task, kept) -> Sample:
-    """In place of solving: the line load that was asked for, after a moment."""
-    time.sleep(0.01)
-    load = float(str(task.values[0]).split()[0])
-    return Sample(task.number, (row(line_load=load),))
+@dataclass(frozen=True)
+class StandIn(Task):
+    """In place of a sample that is solved: the line load that was asked for, after a moment."""
+
+    @property
+    def load(self) -> float:
+        return float(str(self.values[0]).split()[0])
+
+    def solve(self, work, kept) -> Sample:
+        time.sleep(0.01)
+        return Sample(self.number, (row(line_load=self.load),))
 
 
-def deadly(work, task, kept) -> Sample:
+class Deadly(StandIn):
     """Ends its process at 13 N/mm always, at 7 N/mm the first time: a file records each."""
-    load = float(str(task.values[0]).split()[0])
-    once = Path(work.source)
-    if load == 13.0 or (load == 7.0 and not once.exists()):
-        with once.open("a") as deaths:
-            deaths.write(f"{load}\n")
-        os.kill(os.getpid(), signal.SIGKILL)
-    return stand_in(work, task, kept)
+
+    def solve(self, work, kept) -> Sample:
+        once = Path(f"{work.source}-{self.load}")
+        if self.load == 13.0 or (self.load == 7.0 and not once.exists()):
+            with once.open("a") as deaths:
+                deaths.write("x")
+            os.kill(os.getpid(), signal.SIGKILL)
+        return super().solve(work, kept)
 
 
-def faulty(work, task, kept) -> Sample:
+class Faulty(StandIn):
     """Cannot solve 13 N/mm, wherever it is."""
-    if float(str(task.values[0]).split()[0]) == 13.0:
-        raise ZeroDivisionError("a fault")
-    return stand_in(work, task, kept)
+
+    def solve(self, work, kept) -> Sample:
+        if self.load == 13.0:
+            raise ZeroDivisionError("a fault")
+        return super().solve(work, kept)
+
+
+def tasks(made, kind=Task):
+    """The samples of a sweep in their order, as points of that kind."""
+    for k in range(made.plan.count):
+        yield kind(k, made.plan.values(k), False)
+
+
+def many(count: int):
+    """A sweep of line loads of 1, 2, … N/mm."""
+    return prepared({"load.line_load": {"from": "1 N/mm", "to": f"{count} N/mm", "count": count}})
 
 
 def without_times(samples) -> list:

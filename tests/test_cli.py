@@ -227,7 +227,7 @@ def test_progress_appears_on_a_terminal(small, tmp_path):
         seen += part
     assert process.wait() == 0
     os.close(main)
-    assert b"solid" in seen
+    assert b"sections" in seen
     json.loads(out.read_text(encoding="utf-8"))  # standard output stays clean
 
 
@@ -338,7 +338,7 @@ def test_strict_asks_for_the_accuracy_too(small, monkeypatch, words, accurate, s
     # In this process and with an answer made up: to miss an accuracy in earnest takes a minute.
     asked = []
 
-    def compare(case, progress):
+    def compare(case, processes, progress):
         asked.append(case.accuracy)
         return SimpleNamespace(settled=True, accurate=accurate)
 

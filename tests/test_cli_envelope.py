@@ -169,10 +169,21 @@ def test_a_run_that_is_stopped_goes_on_where_it_was(small, tmp_path):
     assert done.stderr == f"{len(second)} of 8 contacts are there from an earlier run\n"
     third = solved(folder)
     assert third[: len(second)] == second
-    offsets = [json.loads(line)["row"]["contact"]["offset"] for line in third]
+    offsets = [json.loads(line)["answer"]["contact"]["offset"] for line in third]
     assert len(offsets) == len(set(offsets)) == 8  # nothing twice
     results = json.loads((folder / "envelope.json").read_text())
     assert sorted(offsets) == [row["offset"] for row in results["rows"]]
+
+    # A figure that was edited is not believed.
+    peak = json.loads(third[0])["answer"]["values"]["post_peak"]["value"]
+    edited = (folder / "rows.jsonl").read_text().replace(f'"value": {peak!r}', '"value": 1.0', 1)
+    (folder / "rows.jsonl").write_text(edited)
+    done = run(small, "--processes", 1, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    said, there = done.stderr.splitlines()
+    assert "rows.jsonl: 1 of its lines are not as contactfe wrote them" in said
+    assert there == "7 of 8 contacts are there from an earlier run"
+    assert json.loads((folder / "envelope.json").read_text())["rows"] == results["rows"]
 
 
 @pytest.mark.skipif(not Path("/dev/pts").is_dir(), reason="needs pseudo-terminals")

@@ -31,7 +31,7 @@ def small(tmp_path, monkeypatch):
 
 def solved(path) -> list[int]:
     lines = path.read_text().split("\n")[1:-1] if path.exists() else []
-    return [json.loads(line)["number"] for line in lines]
+    return [json.loads(line)["answer"]["number"] for line in lines]
 
 
 def test_a_sweep_that_is_killed_goes_on_where_it_was(small, tmp_path):
@@ -63,6 +63,24 @@ def test_a_sweep_that_is_killed_goes_on_where_it_was(small, tmp_path):
     assert [r["line load [N/mm]"] for r in rows] == ["300.0", "400.0", "350.0"]
     assert (record.parent / "sweep.txt").read_text().splitlines()[0] == "Test stop"
     assert "written: small-sweep/sweep.csv, small-sweep/sweep.txt" in done.stdout
+
+
+def test_a_record_that_was_edited_is_solved_anew_and_said_to_be(small, monkeypatch):
+    asked = stand_in(monkeypatch, solid(), solid(), lost())
+    assert invoke(small).exit_code == 0
+    folder = small.parent / "small-sweep"
+    record, table = folder / "samples.jsonl", (folder / "sweep.csv").read_bytes()
+    assert '"value": 200.0' in record.read_text()
+    record.write_text(record.read_text().replace('"value": 200.0', '"value": 20.0', 1))
+    (folder / "sweep.csv").unlink()
+    (folder / "sweep.txt").unlink()
+    done = invoke(small)
+    assert done.exit_code == 0, done.output
+    assert "samples.jsonl: 1 of its lines are not as contactfe wrote them" in done.stderr
+    assert (folder / "sweep.csv").read_bytes() == table
+    assert sorted(solved(record)) == [0, 0, 1, 2]
+    assert len(asked) == 2
+    assert "lines" not in invoke(small).stderr  # what they held is there again
 
 
 def test_ctrl_c_says_how_many_are_done(small, monkeypatch):

@@ -7,10 +7,9 @@ from typing import TypeVar, cast
 
 import meshio
 import numpy as np
-from threadpoolctl import threadpool_limits
 
 from contactfe.case import Case, Section
-from contactfe.errors import InputError, SolveError
+from contactfe.errors import InputError
 from contactfe.section.body import to_skfem
 from contactfe.section.foreign import read_section, require_hold
 from contactfe.section.graded import graded_section
@@ -22,6 +21,7 @@ from contactfe.solve import holds
 from contactfe.solve.condense import BENEATH, CondensedBody, condense
 from contactfe.solve.elastic import Elastic, Floats
 from contactfe.solve.lines import Frame
+from contactfe.study.point import Kept
 
 Focus = tuple[tuple[float, float], ...]
 
@@ -35,15 +35,17 @@ MOST_KEPT = 250_000
 """Displacement unknowns of the bodies kept at a time, beside those in use: some 1.2 GB."""
 
 Made = TypeVar("Made")
-Found = TypeVar("Found")
 
 
 class Bodies:
-    """Meshes and factors the bodies of a case, and remembers those used last."""
+    """Meshes and factors the bodies of a case, and remembers those used last.
 
-    def __init__(self, case: Case) -> None:
+    They are ``kept`` from one case to the next, where all that they are made of is the same.
+    """
+
+    def __init__(self, case: Case, kept: Kept | None = None) -> None:
         self.case = case
-        self._kept: OrderedDict[Hashable, object] = OrderedDict()
+        self._kept: Kept = OrderedDict() if kept is None else kept
 
     def outline(self, section: Section) -> MemberOutline:
         """Outline of a section as it is modelled: its lower half if held by "diametral".
@@ -194,6 +196,7 @@ class Bodies:
 
     def _remembered(self, key: Hashable, make: Callable[[], Made]) -> Made:
         """What ``make`` returns, made once and kept until others have been used more lately."""
+        key = self._made_of(key), key
         if key not in self._kept:
             self._kept[key] = make()
         self._kept.move_to_end(key)
@@ -201,27 +204,20 @@ class Bodies:
             self._kept.popitem(last=False)
         return cast(Made, self._kept[key])
 
-
-def each_section(
-    bodies: Bodies, solve: Callable[[Section], Found], progress: Callable[[str], None] | None
-) -> list[Found]:
-    """What ``solve`` finds of every section of the bodies' case, in turn.
-
-    ``progress`` is called with the name of each section before it is solved. Raises InputError for
-    a mesh that cannot be used, and what ``solve`` raises, a SolveError with file and section.
-    """
-    bodies.check_drawn()
-    source, found = bodies.case.source, []
-    # The factorisations call BLAS on small blocks only: more threads would wait for one another.
-    with threadpool_limits(limits=1, user_api="blas"):
-        for section in bodies.case.sections:
-            if progress is not None:
-                progress(section.name)
-            try:
-                found.append(solve(section))
-            except SolveError as error:
-                raise SolveError(f"{source}: section “{section.name}”: {error}") from error
-    return found
+    def _made_of(self, key: Hashable) -> Hashable:
+        """What a body takes from the case, beside its key there."""
+        case = self.case
+        match key:
+            case ("plate", *_):
+                plate, steel = case.plate, case.plate_material
+                sizes = plate.width, plate.thickness, plate.held_by, plate.spring
+                return sizes, case.state, steel.young, steel.poisson
+            case ("member", Section() as section, *_):
+                steel = case.post_material(section)
+                return case.hold(section), case.state, steel.young, steel.poisson
+            case ("drawn", Section() as section):
+                return case.hold(section), case.corner is None
+        return case  # of which another kind may take anything
 
 
 def _unknowns(kept: object) -> int:

@@ -1,26 +1,32 @@
 """Which section relieves the contact, by how much, and why."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
-from contactfe.assess.bodies import Bodies, each_section
 from contactfe.assess.check_list import load_check
+from contactfe.assess.each_section import each_section
 from contactfe.assess.open_items import open_items
 from contactfe.assess.reason import reason
 from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.section import assess_section
 from contactfe.case import Case
+from contactfe.study.crew import Progress
 
 
-def compare(case: Case, progress: Callable[[str], None] | None = None) -> Comparison:
+def compare(case: Case, processes: int | None = 1, progress: Progress | None = None) -> Comparison:
     """Solve and rank every section of a case.
+
+    The result does not depend on the number of processes; with more than one, a script must call
+    this below ``if __name__ == "__main__":``, as every process reads the script anew.
 
     Parameters
     ----------
     case
         what the engineer stated
+    processes
+        how many to share the sections; as many as there are cores to use where it is None
     progress
-        called with the name of each section before it is solved
+        called with the number of sections done and that of all, first and after each
 
     Raises
     ------
@@ -29,8 +35,11 @@ def compare(case: Case, progress: Callable[[str], None] | None = None) -> Compar
     SolveError
         if a section cannot be solved to the residuals asked for
     """
-    bodies = Bodies(case)
-    results = each_section(bodies, lambda section: assess_section(case, section, bodies), progress)
+    return compared(case, each_section(case, assess_section, processes, progress))
+
+
+def compared(case: Case, results: Sequence[SectionResult]) -> Comparison:
+    """The sections of a case ranked, from what was found of each."""
 
     def ranked(key: Callable[[SectionResult], float]) -> tuple[str, ...]:
         return tuple(r.section.name for r in sorted(results, key=key))

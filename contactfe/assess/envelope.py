@@ -3,18 +3,82 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from contactfe.assess.accuracy import solve_levels
+from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_check
 from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of, worst_of_each
+from contactfe.assess.compare import compared
 from contactfe.assess.open_items import open_items
+from contactfe.assess.readout import read_out
 from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison
 from contactfe.assess.row import Row
-from contactfe.assess.runs import Crew, usable_cores
+from contactfe.assess.section import assess_section
 from contactfe.assess.value import Value
 from contactfe.case import Case, Contact, Section
 from contactfe.errors import InputError, SolveError
+from contactfe.study.crew import Crew, Progress, how_many
+from contactfe.study.point import Kept, no_answer
+
+
+@dataclass(frozen=True)
+class AtContact:
+    """A section at a contact of the envelope of a case: a point, of which a row is the answer."""
+
+    number: int
+    section: Section
+    contact: Contact
+
+    @property
+    def group(self) -> tuple[str, float]:
+        """Contacts at one place of the plate share both bodies, or nearly."""
+        return self.section.name, self.contact.offset
+
+    def solve(self, case: Case, kept: Kept) -> Row:
+        """The row; an InputError or SolveError becomes one that states it."""
+        at = case.at(self.contact)
+        bodies = Bodies(at, kept)
+        try:
+            at = loaded(at, self.section, bodies)
+            levels = solve_levels(at, self.section, bodies)
+        except (InputError, SolveError) as error:
+            text = str(error).removeprefix(f"{case.source}: ")
+            refused = isinstance(error, InputError)
+            return Row(self.section.name, self.contact, error=text, refused=refused)
+        return Row(
+            self.section.name, self.contact, read_out(levels).values,
+            motion=levels.fine.reading.patch.state.motion, stopped=levels.stopped,
+            line_load=at.line_loads[0], spread=at.spread,
+        )  # fmt: skip
+
+    def unsolved(self, case: Case, why: str) -> Row:
+        """Raises SolveError."""
+        raise no_answer(f"{case.source}: section “{self.section.name}”: {why}")
+
+
+@dataclass(frozen=True)
+class InFull:
+    """The same point, of which all that ``compare`` finds is the answer."""
+
+    number: int
+    at: AtContact
+
+    @property
+    def group(self) -> int:
+        """There is one of each section."""
+        return self.number
+
+    def solve(self, case: Case, kept: Kept) -> Comparison:
+        """The comparison. Raises what ``compare`` raises."""
+        section = self.at.section
+        alone = replace(case.at(self.at.contact), sections=(section,), envelope=None)
+        return compared(alone, [assess_section(alone, section, Bodies(alone, kept))])
+
+    def unsolved(self, case: Case, why: str) -> Comparison:
+        """Raises SolveError."""
+        raise no_answer(f"{case.source}: section “{self.at.section.name}”: {why}")
 
 
 @dataclass(frozen=True)
@@ -104,7 +168,7 @@ class EnvelopeResult:
 def envelope(
     case: Case,
     processes: int | None = None,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Progress | None = None,
     known: Iterable[Row] = (),
     keep: Callable[[Row], None] | None = None,
 ) -> EnvelopeResult:
@@ -134,27 +198,24 @@ def envelope(
         if no contact could be solved, or a process of several ended before its time
     """
     check_envelope(case)
+    points = contacts_of(case)
+    numbers = {(point.section.name, point.contact): point.number for point in points}
+    there = {number: row for row in known if (number := numbers.get(row.place)) is not None}
+    with Crew(case, how_many(processes), progress) as crew:
+        rows = crew.solve(points, there, keep)
+        _check_some(case, rows)
+        governs = {s.name: governing(r for r in rows if r.section == s.name) for s in case.sections}
+        worst = [p for p, row in zip(points, rows, strict=True) if row is governs[row.section][0]]
+        full = crew.solve([InFull(*pair) for pair in enumerate(worst)], counted=False)
+    assessed = {p.section.name: one for p, one in zip(worst, full, strict=True)}
+    return _judged(case, rows, governs, assessed)
+
+
+def contacts_of(case: Case) -> list[AtContact]:
+    """Every contact of every section, for a case that states an envelope."""
     assert case.envelope is not None
-    if processes is not None and processes < 1:
-        raise InputError(f"processes = {processes} must be at least 1")
-    contacts = case.envelope.contacts
-    jobs = [(section, contact) for section in case.sections for contact in contacts]
-    asked = {(section.name, contact) for section, contact in jobs}
-    found = {_place(row): row for row in known if _place(row) in asked}
-
-    def tell() -> None:
-        if progress is not None:
-            progress(len(found), len(jobs))
-
-    with Crew(case, processes or usable_cores()) as crew:
-        tell()
-        for row in crew.rows([job for job in jobs if (job[0].name, job[1]) not in found]):
-            found[_place(row)] = row
-            if keep is not None:
-                keep(row)
-            tell()
-        _check_some(case, [found[section.name, contact] for section, contact in jobs])
-        return _judged(case, found, contacts, crew)
+    pairs = ((section, at) for section in case.sections for at in case.envelope.contacts)
+    return [AtContact(number, *pair) for number, pair in enumerate(pairs)]
 
 
 def check_envelope(case: Case) -> None:
@@ -185,10 +246,6 @@ def governing(rows: Iterable[Row]) -> tuple[Row | None, tuple[Row, ...]]:
     return worst, tuple(row for row in solved if row is not worst and row.most >= least)
 
 
-def _place(row: Row) -> tuple[str, Contact]:
-    return row.section, row.contact
-
-
 def _check_some(case: Case, rows: Sequence[Row]) -> None:
     if any(row.solved for row in rows):
         return
@@ -198,15 +255,11 @@ def _check_some(case: Case, rows: Sequence[Row]) -> None:
 
 def _judged(
     case: Case,
-    found: dict[tuple[str, Contact], Row],
-    contacts: tuple[Contact, ...],
-    crew: Crew,
+    found: Sequence[Row],
+    worst: dict[str, tuple[Row | None, tuple[Row, ...]]],
+    assessed: dict[str, Comparison],
 ) -> EnvelopeResult:
-    rows = {s.name: tuple(found[s.name, contact] for contact in contacts) for s in case.sections}
-    worst = {name: governing(of) for name, of in rows.items()}
-    jobs = [(s, row.contact) for s in case.sections if (row := worst[s.name][0]) is not None]
-    names = [section.name for section, _ in jobs]
-    assessed = dict(zip(names, crew.assessed(jobs), strict=True))
+    rows = {s.name: tuple(r for r in found if r.section == s.name) for s in case.sections}
     checks = {
         s.name: [_row_checks(case, s, row, number) for number, row in enumerate(rows[s.name])]
         for s in case.sections

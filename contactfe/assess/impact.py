@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
@@ -25,6 +26,7 @@ from contactfe.impact.history import History, Peak, history, peaks, thinned
 from contactfe.impact.laws import Curve
 from contactfe.impact.motion import Impact
 from contactfe.impact.response import Response, integrate
+from contactfe.study.crew import Progress
 
 if TYPE_CHECKING:
     from contactfe.assess.bodies import Bodies
@@ -155,10 +157,13 @@ class ImpactResult:
         return all(one.covered for one in self.impacts)
 
 
-def impact_force(case: Case, progress: Callable[[str], None] | None = None) -> ImpactResult:
+def impact_force(
+    case: Case, processes: int | None = 1, progress: Progress | None = None
+) -> ImpactResult:
     """The contact force that the motion of a case gives.
 
-    ``progress`` is called with the name of each section before its curve is solved.
+    ``processes`` share the curves of the sections, and ``progress`` is called, as in
+    :func:`.each_section`.
 
     Raises
     ------
@@ -173,7 +178,7 @@ def impact_force(case: Case, progress: Callable[[str], None] | None = None) -> I
         raise InputError(f"{case.source}: states no [motion]")
     closure, damping = closure_steps(motion), damper_steps(motion)
     if motion.contact_law.law == "section":
-        impacts = tuple(_by_sections(case, motion, damping, progress))
+        impacts = tuple(_by_sections(case, motion, damping, processes, progress))
     else:
         one = _section_impact(case, motion, damping, None)
         impact = one.response.impact
@@ -196,19 +201,17 @@ def _by_sections(
     case: Case,
     motion: Motion,
     damping: tuple[Worked, ...],
-    progress: Callable[[str], None] | None,
+    processes: int | None,
+    progress: Progress | None,
 ) -> list[SectionImpact]:
-    from contactfe.assess.bodies import Bodies, each_section
-    from contactfe.assess.follow import square
+    from contactfe.assess.each_section import each_section
 
-    bodies = Bodies(square(case))
-    return each_section(
-        bodies, lambda section: _by_curve(case, motion, damping, section, bodies), progress
-    )
+    ask = partial(_by_curve, motion=motion, damping=damping)
+    return each_section(case, ask, processes, progress)
 
 
 def _by_curve(
-    case: Case, motion: Motion, damping: tuple[Worked, ...], section: Section, bodies: Bodies
+    case: Case, section: Section, bodies: Bodies, motion: Motion, damping: tuple[Worked, ...]
 ) -> SectionImpact:
     """The impact with the section's own curve, which is solved as far as the impact goes.
 

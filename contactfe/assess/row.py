@@ -31,6 +31,11 @@ class Row:
     refused: bool = False
 
     @property
+    def place(self) -> tuple[str, Contact]:
+        """Its section and contact, which no other row of an envelope has."""
+        return self.section, self.contact
+
+    @property
     def solved(self) -> bool:
         """Whether it was solved."""
         return bool(self.values)

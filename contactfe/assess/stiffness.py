@@ -14,14 +14,14 @@ import numpy as np
 
 from contactfe.assess.accuracy import BESIDE, COARSE, numerical_uncertainty
 from contactfe.assess.beam import bends
-from contactfe.assess.bodies import Bodies, each_section
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.each_section import each_section
 from contactfe.assess.follow import (
     MOST,
     Followed,
     estimated_times,
     follow_load,
     force_approach,
-    square,
     times_allowed,
 )
 from contactfe.assess.gap_element import Linear, PowerLaw, Table, linear, power_law, table
@@ -34,6 +34,7 @@ from contactfe.case.impact import peak_force
 from contactfe.errors import InputError, SolveError
 from contactfe.solve.curve import ForceApproach
 from contactfe.solve.elastic import Floats
+from contactfe.study.crew import Progress
 
 __all__ = [
     "ForceApproach",
@@ -154,18 +155,15 @@ class StiffnessResult:
 
 
 def stiffness(
-    case: Case, points: int = 100, progress: Callable[[str], None] | None = None
+    case: Case, points: int = 100, processes: int | None = 1, progress: Progress | None = None
 ) -> StiffnessResult:
     """The contact stiffness of every section of a case.
 
-    ``points`` is the number of points of each curve; ``progress`` is called with the name of each
-    section before it is solved. Raises what :func:`.follow_load` raises.
+    ``points`` is the number of points of each curve; ``processes`` and ``progress`` are as in
+    :func:`.each_section`. Raises what :func:`.follow_load` raises.
     """
-    bodies = Bodies(square(case))
-    found = each_section(
-        bodies, lambda section: section_stiffness(case, section, bodies, points), progress
-    )
-    return StiffnessResult(case, tuple(found))
+    ask = partial(section_stiffness, points=points)
+    return StiffnessResult(case, tuple(each_section(case, ask, processes, progress)))
 
 
 def section_stiffness(

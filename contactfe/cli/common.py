@@ -4,7 +4,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
@@ -12,6 +12,7 @@ from contactfe.errors import InputError
 
 if TYPE_CHECKING:
     from contactfe.case import Case
+    from contactfe.report.record import Record
 
 NOT_SATISFIED = 1
 BAD_INPUT = 2
@@ -40,6 +41,12 @@ accuracy_option = click.option(
     help="Refine until the uncertainty of the peak stresses is below this, such as '1 %'; takes the"
     " place of the case's accuracy.",
 )
+processes_option = click.option(
+    "--processes",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="How many processes share the work [default: as many as there are cores to use].",
+)
 
 
 def with_accuracy(case: "Case", accuracy: str | None) -> "Case":
@@ -56,11 +63,11 @@ def with_accuracy(case: "Case", accuracy: str | None) -> "Case":
 
 @contextmanager
 def count_progress(
-    of_what: str = "contacts", at_last: str = "the governing ones in full"
+    of_what: str, at_last: str | None = None
 ) -> Iterator[Callable[[int, int], None]]:
     """A progress line with the time left; where standard error is no terminal, one line at most.
 
-    ``of_what`` are counted, and ``at_last`` is what is done when all of them are there.
+    ``of_what`` are counted, and ``at_last`` is what else is done when all of them are there.
 
     What was there from an earlier run is said in any case, and does not count for the speed.
     """
@@ -91,38 +98,20 @@ def count_progress(
                 task = bar.add_task(of_what, total=of, completed=done)
                 if done > 0:
                     click.echo(f"{done} of {of} {of_what} are there from an earlier run", err=True)
-            name = of_what if done < of else at_last
+            name = of_what if done < of or at_last is None else at_last
             bar.update(task, total=of, completed=done, description=name)
 
         yield tell
 
 
-@contextmanager
-def progress(of: int) -> Iterator[Callable[[str], None] | None]:
-    """A progress line on standard error where that is a terminal; nothing elsewhere."""
-    if not sys.stderr.isatty():
-        yield None
-        return
-    from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
-
-    bar = Progress(
-        TextColumn("{task.description}"),
-        BarColumn(),
-        MofNCompleteColumn(),
-        console=Console(stderr=True),
-        transient=True,
-    )
-    with bar:
-        task = bar.add_task("", total=of)
-        begun = 0
-
-        def begin(name: str) -> None:
-            nonlocal begun
-            bar.update(task, completed=begun, description=name)
-            begun += 1
-
-        yield begin
+def say_spoiled(record: "Record[Any]") -> None:
+    """Say that lines of a record are not as they were written, where their answers are missing."""
+    if record.spoiled and len(record) < record.count:
+        click.echo(
+            f"{record.path}: {record.spoiled} of its lines are not as contactfe wrote them; what"
+            " they held is solved anew",
+            err=True,
+        )
 
 
 def fail(message: str, status: int) -> NoReturn:

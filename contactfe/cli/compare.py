@@ -8,8 +8,9 @@ from contactfe.cli.common import (
     NOT_SATISFIED,
     accuracy_option,
     case_argument,
+    count_progress,
     json_option,
-    progress,
+    processes_option,
     with_accuracy,
 )
 from contactfe.cli.results import deliver, destination
@@ -31,8 +32,14 @@ from contactfe.cli.results import deliver, destination
     " does not accept, and the accuracy asked for was reached.",
 )
 @accuracy_option
+@processes_option
 def compare(
-    case_file: str, out: str | None, json_to: str | None, strict: bool, accuracy: str | None
+    case_file: str,
+    out: str | None,
+    json_to: str | None,
+    strict: bool,
+    accuracy: str | None,
+    processes: int | None,
 ) -> None:
     """Compare the sections of a case: which one relieves the contact, by how much, and why.
 
@@ -47,8 +54,8 @@ def compare(
 
     case = with_accuracy(read_case(case_file), accuracy)
     to = destination(case, out, json_to, FOLDER)
-    with progress(len(case.sections)) as tell:
-        answer = compare_sections(case, tell)
+    with count_progress("sections") as tell:
+        answer = compare_sections(case, processes, tell)
     deliver(answer, to, save, document, print_comparison)
     if strict and not (answer.settled and answer.accurate):
         sys.exit(NOT_SATISFIED)

@@ -13,6 +13,8 @@ from contactfe.cli.common import (
     count_progress,
     fail,
     json_option,
+    processes_option,
+    say_spoiled,
     with_accuracy,
 )
 from contactfe.cli.results import deliver, destination
@@ -34,12 +36,7 @@ from contactfe.cli.results import deliver, destination
     " open that the case does not accept, and the accuracy asked for was reached.",
 )
 @accuracy_option
-@click.option(
-    "--processes",
-    type=click.IntRange(min=1),
-    metavar="N",
-    help="How many processes share the work [default: as many as there are cores to use].",
-)
+@processes_option
 def envelope(
     case_file: str,
     out: str | None,
@@ -61,8 +58,8 @@ def envelope(
     from contactfe.case import read_case
     from contactfe.report.envelope import envelope_document
     from contactfe.report.envelope_folder import FOLDER, save_envelope
+    from contactfe.report.envelope_record import ROWS, row_record
     from contactfe.report.envelope_table import print_envelope
-    from contactfe.report.rows import ROWS, row_log
 
     case = with_accuracy(read_case(case_file), accuracy)
     check_envelope(case)
@@ -74,11 +71,12 @@ def envelope(
         tell(done, of)
 
     try:
-        with row_log(case, to.folder) if to.folder is not None else nullcontext() as log:
-            known = log.rows if log is not None else ()
-            with count_progress() as tell:
+        with row_record(case, to.folder) if to.folder is not None else nullcontext() as record:
+            if record is not None:
+                say_spoiled(record)
+            with count_progress("contacts", "the governing ones in full") as tell:
                 answer = solve_envelope(
-                    case, processes, count, known, log.add if log is not None else None
+                    case, processes, count, record or (), None if record is None else record.add
                 )
     except KeyboardInterrupt:
         done, of = state

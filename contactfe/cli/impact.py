@@ -4,7 +4,13 @@ import sys
 
 import click
 
-from contactfe.cli.common import NOT_SATISFIED, case_argument, json_option, progress
+from contactfe.cli.common import (
+    NOT_SATISFIED,
+    case_argument,
+    count_progress,
+    json_option,
+    processes_option,
+)
 from contactfe.cli.results import deliver, destination
 
 
@@ -22,7 +28,10 @@ from contactfe.cli.results import deliver, destination
     is_flag=True,
     help="Exit with status 1 unless the force that [load] states covers the peak contact force.",
 )
-def impact(case_file: str, out: str | None, json_to: str | None, strict: bool) -> None:
+@processes_option
+def impact(
+    case_file: str, out: str | None, json_to: str | None, strict: bool, processes: int | None
+) -> None:
     """The contact force that the motion of the floor gives: the first impact over time.
 
     Exit status: 0 if solved, 1 with --strict if the load of the case does not cover it, 2 for bad
@@ -37,8 +46,8 @@ def impact(case_file: str, out: str | None, json_to: str | None, strict: bool) -
 
     case = read_case(case_file)
     to = destination(case, out, json_to, FOLDER)
-    with progress(len(case.sections)) as tell:
-        answer = impact_force(case, tell)
+    with count_progress("sections") as tell:
+        answer = impact_force(case, processes, tell)
     deliver(
         answer,
         to,

@@ -4,7 +4,13 @@ import sys
 
 import click
 
-from contactfe.cli.common import NOT_SATISFIED, case_argument, count_progress, json_option
+from contactfe.cli.common import (
+    NOT_SATISFIED,
+    case_argument,
+    count_progress,
+    json_option,
+    processes_option,
+)
 from contactfe.cli.results import deliver, destination
 
 
@@ -23,12 +29,7 @@ from contactfe.cli.results import deliver, destination
     " that passes every check that counts, the load covers the motion, and no item is open that"
     " the case does not accept.",
 )
-@click.option(
-    "--processes",
-    type=click.IntRange(min=1),
-    metavar="N",
-    help="How many processes share the work [default: as many as there are cores to use].",
-)
+@processes_option
 def size(
     case_file: str, out: str | None, json_to: str | None, strict: bool, processes: int | None
 ) -> None:
@@ -48,7 +49,7 @@ def size(
 
     case = read_case(case_file)
     to = destination(case, out, json_to, FOLDER)
-    with count_progress("solves", "solves") as tell:
+    with count_progress("solves") as tell:
         answer = size_walls(case, processes, tell)
     deliver(answer, to, save_sizing, sizing_document, print_sizing)
     if strict and not answer.settled:

@@ -2,7 +2,7 @@
 
 import click
 
-from contactfe.cli.common import case_argument, json_option, progress
+from contactfe.cli.common import case_argument, count_progress, json_option, processes_option
 from contactfe.cli.results import deliver, destination
 
 
@@ -23,7 +23,10 @@ from contactfe.cli.results import deliver, destination
     metavar="N",
     help="How many points each curve has.",
 )
-def stiffness(case_file: str, out: str | None, json_to: str | None, points: int) -> None:
+@processes_option
+def stiffness(
+    case_file: str, out: str | None, json_to: str | None, points: int, processes: int | None
+) -> None:
     """Force over approach of each section on its plate, for a gap element of a building's model.
 
     Up to the impact force where the case states a motion; with the post's bending in series, for a
@@ -40,8 +43,8 @@ def stiffness(case_file: str, out: str | None, json_to: str | None, points: int)
 
     case = read_case(case_file)
     to = destination(case, out, json_to, FOLDER)
-    with progress(len(case.sections)) as tell:
-        answer = solve_stiffness(case, points, tell)
+    with count_progress("sections") as tell:
+        answer = solve_stiffness(case, points, processes, tell)
     deliver(
         answer,
         to,

@@ -12,6 +12,8 @@ from contactfe.cli.common import (
     case_argument,
     count_progress,
     fail,
+    processes_option,
+    say_spoiled,
 )
 
 
@@ -30,12 +32,7 @@ from contactfe.cli.common import (
     help="Exit with status 1 unless every row was solved and stays below yield with the margin"
     " asked for.",
 )
-@click.option(
-    "--processes",
-    type=click.IntRange(min=1),
-    metavar="N",
-    help="How many processes share the work [default: as many as there are cores to use].",
-)
+@processes_option
 @click.option(
     "--scheduler",
     metavar="ADDRESS",
@@ -85,6 +82,7 @@ def sweep(
     done = None
     try:
         with sweep_record(prepared, files.record) as record:
+            say_spoiled(record)
             done = len(record)
             if done < count:
                 check_unwritten(files)

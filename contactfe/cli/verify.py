@@ -4,7 +4,7 @@ import sys
 
 import click
 
-from contactfe.cli.common import NOT_SATISFIED, json_page_option, progress
+from contactfe.cli.common import NOT_SATISFIED, count_progress, json_page_option
 from contactfe.cli.results import check_json, show_or_dump
 
 
@@ -26,7 +26,7 @@ def verify(like: str | None, json_to: str | None, strict: bool) -> None:
 
     check_json(json_to)
     rows = rows_like(like)
-    with progress(len(rows)) as tell:
+    with count_progress("rows") as tell:
         outcomes = run_all(rows, tell)
     show_or_dump(outcomes, json_to, verification_document, print_verification)
     if strict and any(outcome.passed is False for outcome in outcomes):

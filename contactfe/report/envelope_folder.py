@@ -4,23 +4,17 @@ from pathlib import Path
 
 from contactfe.assess.envelope import EnvelopeResult
 from contactfe.report.envelope import envelope_document, write_csv
+from contactfe.report.envelope_record import ROWS, owner, row_record
 from contactfe.report.envelope_table import write_envelope_table
 from contactfe.report.figures.envelope import save_envelope_figure
 from contactfe.report.files import claimed
-from contactfe.report.folder import Owner, ResultsFolder
-from contactfe.report.rows import ROWS, head, row_log
+from contactfe.report.folder import ResultsFolder
 
 FILES = ("envelope.json", "envelope.csv", "envelope.txt", "envelope.png")
 
 
-def _owner(record: Path) -> Owner | None:
-    """Whose a record of rows is; None where there is none."""
-    found = head(record.parent)
-    return None if found is None else (found.get("path"), str(found.get("title")))
-
-
 FOLDER = ResultsFolder(
-    "envelope", FILES[0], lambda _: FILES[1:], "the envelope", record=ROWS, owner=_owner
+    "envelope", FILES[0], lambda _: FILES[1:], "the envelope", record=ROWS, owner=owner
 )
 
 
@@ -44,8 +38,8 @@ def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
 
     FOLDER.check(result.case, folder)
     with claimed(folder, result.case):
-        with row_log(result.case, folder) as log:
-            there = {(row.section, row.contact) for row in log.rows}
-            for row in (r for r in result.rows if (r.section, r.contact) not in there):
-                log.add(row)
+        with row_record(result.case, folder) as record:
+            for number, row in enumerate(result.rows):
+                if number not in record:
+                    record.add(row)
         return FOLDER.fill(result.case, folder, envelope_document(result), write)

@@ -2,7 +2,7 @@
 
 import re
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from importlib.util import find_spec
@@ -105,13 +105,16 @@ def run(row: Row) -> Outcome:
     return Outcome(row, published, tool, difference, passed, seconds=spent)
 
 
-def run_all(rows: Iterable[Row], tell: Callable[[str], None] | None = None) -> tuple[Outcome, ...]:
-    """Run rows in their order; ``tell`` is called with the case of each before it is run."""
-    outcomes = []
+def run_all(
+    rows: Sequence[Row], progress: Callable[[int, int], None] | None = None
+) -> tuple[Outcome, ...]:
+    """Run rows in their order; ``progress`` is called with those done and all, as they are done."""
+    tell = progress or (lambda _done, _of: None)
+    outcomes: list[Outcome] = []
+    tell(0, len(rows))
     # The factorisations call BLAS on small blocks only: more threads would wait for one another.
     with threadpool_limits(limits=1, user_api="blas"):
         for row in rows:
-            if tell is not None:
-                tell(row.case)
             outcomes.append(run(row))
+            tell(len(outcomes), len(rows))
     return tuple(outcomes)

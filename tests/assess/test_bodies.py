@@ -1,5 +1,6 @@
 """What bodies are kept under: nothing they are made for may be left out of it."""
 
+from collections import OrderedDict
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -7,10 +8,12 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 from bodies import case
+from sweeps import data
 
 from contactfe.assess import bodies as module
 from contactfe.assess.bodies import Bodies, stepped
-from contactfe.case import Infill
+from contactfe.case import Infill, case_from_dict
+from contactfe.case.patching import patched
 from contactfe.errors import InputError
 from contactfe.section.grading import Patch
 
@@ -87,6 +90,38 @@ def test_an_infill_is_another_section():
     found = [kept.member(**MEMBER | {"section": s})[1] for s in (filled, stiffer)]
     assert not same(*found)
     assert [part.material.young for part in found[1].parts] == [200e3, 30e3]
+
+
+def test_bodies_are_shared_only_where_all_they_are_made_of_is_the_same():
+    def made_of(path, value, kind):
+        case = case_from_dict(patched(data(), [] if path is None else [(path, value)]))
+        return Bodies(case)._made_of((kind, case.sections[0]))
+
+    kinds = ("plate", "member", "drawn")
+    before = {kind: made_of(None, None, kind) for kind in kinds}
+    for path, value, changes in [
+        (("post", "yield"), "500 MPa", ""), (("plate", "yield"), "500 MPa", ""),
+        (("load", "line_load"), "500 N/mm", ""), (("post", "poisson"), 0.2, "member"),
+        (("post", "young"), "200 GPa", "member"),
+        (("post", "held_by"), "diametral", "member drawn"),
+        (("plate", "thickness"), "60 mm", "plate"), (("plate", "young"), "200 GPa", "plate"),
+        (("plate", "held_by"), "simply supported", "plate"),
+        (("model", "state"), "plane stress", "plate member"),
+        (("corner",), {"line_load": "300 N/mm"}, "drawn"),
+    ]:  # fmt: skip
+        for kind in kinds:
+            assert (made_of(path, value, kind) != before[kind]) == (kind in changes), (path, kind)
+    # Of what is not known to be either, nothing is shared between cases that differ at all.
+    assert made_of(("load", "line_load"), "500 N/mm", "new") != made_of(None, None, "new")
+
+
+def test_bodies_serve_another_case_where_all_they_are_made_of_is_the_same():
+    kept = OrderedDict()
+    first = Bodies(CASE, kept).member(**MEMBER)
+    assert Bodies(replace(CASE, line_load=900.0), kept).member(**MEMBER) is first
+    post = replace(CASE.post, steel=replace(CASE.post.steel, young=190e3))
+    assert not same(Bodies(replace(CASE, post=post), kept).member(**MEMBER)[1], first[1])
+    assert Bodies(CASE, kept).member(**MEMBER) is first
 
 
 def test_what_was_used_last_is_kept(monkeypatch):

@@ -1,4 +1,5 @@
 import re
+from collections import OrderedDict
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
@@ -11,6 +12,7 @@ from contactfe.assess import handchecks, level, places
 from contactfe.assess.accuracy import numerical_uncertainty, solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.compare import compare
+from contactfe.assess.each_section import OfSection
 from contactfe.assess.level import build, read
 from contactfe.assess.readout import read_out
 from contactfe.assess.section import assess_section
@@ -278,10 +280,27 @@ def test_uncertainty_of_two_levels():
     assert numerical_uncertainty(-100.0, -100.0) == pytest.approx(0.3)
 
 
-def test_progress_names_each_section_before_it_is_solved():
-    seen = []
-    compare(case([(150.0, None), (150.0, 25.0)]), seen.append)
-    assert seen == ["solid 150", "150 x 25"]
+def test_processes_share_the_sections_and_change_nothing():
+    stated, told = case([(150.0, None), (150.0, 25.0)]), []
+    alone = compare(stated, progress=lambda *of: told.append(of))
+    assert told == [(0, 2), (1, 2), (2, 2)]
+    shared = compare(stated, processes=2)
+    assert [s.values for s in shared.sections] == [s.values for s in alone.sections]
+    assert [s.section.name for s in shared.sections] == ["solid 150", "150 x 25"]
+    assert (shared.reason, shared.checks) == (alone.reason, alone.checks)
+
+
+def test_a_section_that_cannot_be_solved_is_named_whoever_solves_it():
+    stated = case([(150.0, None), (150.0, 25.0)])
+    point = OfSection(1, assess_section)
+    with pytest.raises(SolveError, match=r"section “150 x 25”: its process ended"):
+        point.unsolved(stated, "its process ended")
+
+    def fails(*_):
+        raise SolveError("no mesh held")
+
+    with pytest.raises(SolveError, match=r"<data>: section “150 x 25”: no mesh held"):
+        OfSection(1, fails).solve(stated, OrderedDict())
 
 
 def test_unlike_steels_are_each_held_to_their_own_yield_and_poissons_ratio():

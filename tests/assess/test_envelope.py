@@ -9,38 +9,35 @@ from hypothesis import strategies as st
 import contactfe.assess.envelope as module
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.checks import Bounds, Check
-from contactfe.assess.envelope import envelope, governing
+from contactfe.assess.envelope import InFull, envelope, governing
 from contactfe.assess.value import Value
 from contactfe.case import Contact
 from contactfe.case.alignment import Spread
 from contactfe.errors import InputError, SolveError
+from contactfe.study.crew import Crew
 
 CASE = case(offset=["-50 mm", "0 mm", "50 mm"], friction=[0.0, 0.2], sections=2)
 ONE, TWO = (section.name for section in CASE.sections)
 CONTACTS = CASE.envelope.contacts
 
 
-class Instead:
+class Instead(Crew):
     """A crew that makes rows up: 0.5, 0.6, ... of yield in the post, and half that in the plate."""
 
     asked: list = []  # noqa: RUF012
     make = staticmethod(lambda s, c: row(s.name, c, 0.5 + 0.1 * CONTACTS.index(c)))
+    full = staticmethod(lambda at: SimpleNamespace(at=at.contact, sections=()))
 
-    def __init__(self, case, processes):
-        pass
+    def __init__(self, case, processes, progress):
+        super().__init__(case, 1, progress)
 
-    def __enter__(self):
-        return self
-
-    def __exit__(self, *_):
-        pass
-
-    def rows(self, jobs):
-        self.asked.extend(jobs)
-        yield from (self.make(*job) for job in reversed(jobs))
-
-    def assessed(self, jobs):
-        return [SimpleNamespace(at=contact, sections=()) for _, contact in jobs]
+    def each(self, points, left):
+        for point in reversed(points):
+            if isinstance(point, InFull):
+                yield point, self.full(point.at)
+            else:
+                self.asked.append((point.section, point.contact))
+                yield point, self.make(point.section, point.contact)
 
 
 @pytest.fixture
@@ -176,9 +173,8 @@ def test_the_load_and_what_is_open_count_in_the_verdict(crew, monkeypatch):
 def test_relief_that_decides_in_a_section_at_its_worst_is_open(crew, monkeypatch):
     bounds = Bounds(TWO, 300.0, 500.0, None, "the contact length is not stated")
     monkeypatch.setattr(
-        Instead, "assessed",
-        lambda _, jobs: [SimpleNamespace(sections=(s.name,)) for s, _ in jobs],
-    )  # fmt: skip
+        Instead, "full", staticmethod(lambda at: SimpleNamespace(sections=(at.section.name,)))
+    )
     asked = []
 
     def relieved(of, results):

@@ -16,6 +16,7 @@ import time
 from pathlib import Path
 
 from contactfe.assess.runs import usable_cores
+
 from contactfe.assess.sizing.run import size
 from contactfe.case import read_case
 

@@ -16,6 +16,7 @@ from typing import Any
 
 from contactfe.assess.sweep.dask import dask_samples
 from contactfe.assess.sweep.local import local_samples
+
 from contactfe.assess.sweep.result import Sample, Solution, SweepResult, SweepRow
 from contactfe.assess.sweep.run import Prepared, prepare, solve_samples
 from contactfe.assess.sweep.task import Kept, Task, Work

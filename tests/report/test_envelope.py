@@ -13,8 +13,8 @@ from envelopes import case, failed, row
 from matplotlib.figure import Figure
 from rich.console import Console
 
+from contactfe.assess.compare import compare
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope, envelope, governing
-from contactfe.assess.runs import assess_at
 from contactfe.case import Contact
 from contactfe.errors import InputError
 from contactfe.report.envelope import answer, contact_words, envelope_document, tie_words, write_csv
@@ -23,10 +23,10 @@ from contactfe.report.envelope_folder import (
     FOLDER,
     save_envelope,
 )
+from contactfe.report.envelope_record import ROWS, row_record
 from contactfe.report.envelope_table import MOST_ROWS, WORST_ROWS, print_envelope
 from contactfe.report.figures.envelope import envelope_figure
 from contactfe.report.figures.ink import settings
-from contactfe.report.rows import ROWS, row_log
 
 
 def made(of, rows, assessed=None) -> EnvelopeResult:
@@ -104,7 +104,7 @@ def test_the_document_is_plain_and_has_every_key_in_every_row(result):
 
 def test_angles_are_in_radians_and_degrees():
     of = case(angle=["15 deg"])
-    content = envelope_document(made(of, rows(of), assess_at(of, of.sections[0], Contact())))
+    content = envelope_document(made(of, rows(of), compare(replace(of, envelope=None))))
     assert content["rows"][0]["angle"] == pytest.approx(math.radians(15.0))
     assert content["rows"][0]["angle_degrees"] == pytest.approx(15.0)
     assert content["rows"][0]["tangential_ratio"] == pytest.approx(12.5 / 600.0)
@@ -338,8 +338,8 @@ def test_the_folder_holds_all_files_and_the_rows(result, tmp_path):
     files = save_envelope(result, folder)
     assert {f.name for f in files} == {*FILES, ROWS} == {p.name for p in folder.iterdir()}
     assert json.loads((folder / "envelope.json").read_text())["files"] == [*FILES, ROWS]
-    with row_log(result.case, folder) as log:
-        assert set(log.rows) == set(result.rows)
+    with row_record(result.case, folder) as record:
+        assert list(record) == list(result.rows)
     before = (folder / ROWS).read_bytes()
     (folder / "note.txt").write_text("mine")
     save_envelope(result, folder)  # its own: again, and nothing twice

@@ -10,12 +10,12 @@ from contactfe.assess.results import Doubling, Pair
 from contactfe.case import case_from_dict
 from contactfe.report.details import details
 from contactfe.report.document import document
+from contactfe.report.envelope_record import row_fingerprint
 from contactfe.report.figures.draw import figures_of
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.length import length_figure
 from contactfe.report.inputs import inputs
 from contactfe.report.length import length_data, length_tables
-from contactfe.report.rows import fingerprint
 from contactfe.report.words import how_held
 from tests.alignments import bent, case, stated
 
@@ -173,7 +173,7 @@ def test_rows_of_another_tilt_are_others():
     at = case()
     (section,) = at.sections
     prints = {
-        fingerprint(of, section)
+        row_fingerprint(of, section)
         for of in (
             at,
             case(alignment={"tilt": "0.2 deg", "misalignment": "0.05 deg"}),

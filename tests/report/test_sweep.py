@@ -184,8 +184,14 @@ def test_a_record_gives_its_samples_in_order_and_goes_on(tmp_path):
 def test_other_lines_of_a_record_are_passed_over(tmp_path):
     path, one = tmp_path / "samples.jsonl", prepared(OVER)
     record(path, one, 1)
+    with sweep_record(one, path) as kept:
+        kept.add(Sample(99, (ROWS[0],)))
+        kept.add(Sample(2, (replace(ROWS[0], section="of another case"),)))
+        kept.add(Sample(3, ()))
     with path.open("a") as file:
-        file.write('{"number": 99, "rows": []}\nnonsense\n')
+        file.write('{"number": 0, "rows": []}\nnonsense\n')
+    with sweep_record(one, path) as kept:
+        assert kept.spoiled == 2
     assert record(path, one, 0) == (2, [0, 1], [True, True, False, False])
 
 
@@ -298,7 +304,7 @@ def test_a_row_of_the_record_is_json_that_others_can_read(tmp_path):
     record(path, prepared(OVER), 0)
     head, line = (json.loads(text) for text in path.read_text().splitlines())
     assert (head["kind"], head["samples"]) == ("samples of a sweep", 4)
-    assert line["rows"][0]["solution"]["figures"]["post_peak"]["value"] == 200.0
+    assert line["answer"]["rows"][0]["solution"]["figures"]["post_peak"]["value"] == 200.0
 
 
 def test_checks_beside_the_stresses_have_columns_and_the_largest_is_on_the_page(tmp_path):

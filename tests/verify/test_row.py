@@ -93,10 +93,10 @@ def test_all_are_run_in_order_and_one_that_fails_stops_nothing():
 
     rows = [replace(ROW, key=key, case=key) for key in ("one", "two", "three")]
     rows[1] = replace(rows[1], tool=tool)
-    announced = []
-    outcomes = run_all(rows, announced.append)
-    assert announced == ["one", "two", "three"]
-    assert [o.row.key for o in outcomes] == announced
+    told = []
+    outcomes = run_all(rows, lambda *of: told.append(of))
+    assert told == [(0, 3), (1, 3), (2, 3), (3, 3)]
+    assert [o.row.key for o in outcomes] == ["one", "two", "three"]
     assert [o.passed for o in outcomes] == [True, False, True]
 
 

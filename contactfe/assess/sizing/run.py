@@ -1,12 +1,11 @@
 """The wall of a post sized: curves, edges and least values found by solving."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from contactfe.assess.check_list import load_check
 from contactfe.assess.checks import Check, OpenItem, counted
 from contactfe.assess.open_items import open_items
-from contactfe.assess.runs import usable_cores
 from contactfe.assess.sizing.answers import (
     bands,
     best,
@@ -26,7 +25,6 @@ from contactfe.assess.sizing.candidates import (
     wall,
 )
 from contactfe.assess.sizing.judge import Levels, Pair, judge
-from contactfe.assess.sizing.pool import Job, Pool
 from contactfe.assess.sizing.record import (
     Best,
     Candidate,
@@ -37,9 +35,11 @@ from contactfe.assess.sizing.record import (
     Wall,
 )
 from contactfe.assess.sizing.search import Point, requests
+from contactfe.assess.sizing.trial import Job
 from contactfe.case import Case
 from contactfe.case.sizing import Sizing
 from contactfe.errors import InputError, SolveError
+from contactfe.study.crew import Crew, Progress, how_many
 
 COMPARED = 20
 """One in so many walls of a curve, but its two ends at least, is solved on both mesh levels in any
@@ -51,7 +51,7 @@ _MOST_ROUNDS = 30
 def size(
     case: Case,
     processes: int | None = None,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Progress | None = None,
 ) -> SizingResult:
     """Find the walls that pass, and the one that concentrates stress least, for every diameter.
 
@@ -77,10 +77,8 @@ def size(
         if no wall could be solved, or a process of several ended before its time
     """
     sizing = sizing_of(case)
-    if processes is not None and processes < 1:
-        raise InputError(f"processes = {processes} must be at least 1")
-    with Pool(case, processes or usable_cores()) as pool:
-        work = _Work(case, sizing, pool, progress)
+    with Crew(case, how_many(processes), progress) as crew:
+        work = _Work(case, sizing, crew)
         work.begin()
         for _ in range(_MOST_ROUNDS):
             if not work.another_round():
@@ -91,13 +89,10 @@ def size(
 class _Work:
     """What is known so far of every diameter, and the next solves that follow from it."""
 
-    def __init__(
-        self, case: Case, sizing: Sizing, pool: Pool, progress: Callable[[int, int], None] | None
-    ) -> None:
-        self._case, self._sizing, self._pool, self._progress = case, sizing, pool, progress
+    def __init__(self, case: Case, sizing: Sizing, crew: Crew) -> None:
+        self._case, self._sizing, self._crew = case, sizing, crew
         self._curves: dict[float, dict[float, Pair]] = {}
         self._stock: dict[float, dict[str, Pair]] = {}
-        self._done = self._known = 0
 
     def begin(self) -> None:
         """Every wall of every curve, and every stock size, on the coarse level."""
@@ -112,7 +107,8 @@ class _Work:
             for outside in diameters
             for candidate in from_stock(self._case, self._sizing, outside)
         ]
-        trials = self._solve([Job(candidate) for _, candidate in (*walls, *stock)])
+        tried = [candidate for _, candidate in (*walls, *stock)]
+        trials = self._crew.solve([Job(number, one) for number, one in enumerate(tried)])
         pairs = [Pair(trial) for trial in trials]
         self._curves = {outside: {} for outside in diameters}
         self._stock = {outside: {} for outside in diameters}
@@ -136,9 +132,11 @@ class _Work:
             fine.extend((outside, pair) for pair in self._wanted_stock(outside))
         if not coarse and not fine:
             return False
-        jobs = [Job(candidate) for _, candidate in coarse]
-        jobs += [Job(pair.coarse.candidate, pair.coarse) for _, pair in fine]
-        trials = self._solve(jobs)
+        wanted: list[tuple[Candidate, Trial | None]] = [
+            (candidate, None) for _, candidate in coarse
+        ]
+        wanted += [(pair.coarse.candidate, pair.coarse) for _, pair in fine]
+        trials = self._crew.solve([Job(number, *one) for number, one in enumerate(wanted)])
         for (outside, candidate), trial in zip(coarse, trials[: len(coarse)], strict=True):
             self._curves[outside][candidate.share] = Pair(trial)
         for (outside, pair), trial in zip(fine, trials[len(coarse) :], strict=True):
@@ -209,18 +207,6 @@ class _Work:
             decided,
         )
 
-    def _solve(self, jobs: Sequence[Job]) -> list[Trial]:
-        self._known += len(jobs)
-
-        def tell() -> None:
-            self._done += 1
-            if self._progress is not None:
-                self._progress(self._done, self._known)
-
-        if self._progress is not None:
-            self._progress(self._done, self._known)
-        return self._pool.trials(jobs, tell)
-
     def _check_some(self) -> None:
         pairs = [pair for curve in self._curves.values() for pair in curve.values()]
         if any(not pair.error for pair in pairs):
@@ -282,8 +268,8 @@ class _Work:
                 v.uncertainty / v.value for v in (closest.wall.post, closest.wall.plate)
             ]
             margin = self._case.yield_margin * (1.0 + max(uncertainties))
-            at_margin = Job(pair.coarse.candidate, pair.coarse, margin)
-            factors += [trial.yield_factor for trial in self._solve([at_margin])]
+            at_margin = Job(0, pair.coarse.candidate, pair.coarse, margin)
+            factors += [trial.yield_factor for trial in self._crew.solve([at_margin])]
         known = [factor for factor in factors if factor is not None]
         covered = all(check.verdict == "fails" for check in failing)
         return min(known) if covered and len(known) == len(factors) else None

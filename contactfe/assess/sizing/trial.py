@@ -1,7 +1,7 @@
 """One candidate tried: solved at every contact on one mesh level, and worked out by hand."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from contactfe.assess.accuracy import COARSE, Solved, expected_patches, settled, slipping
 from contactfe.assess.along import loaded
@@ -26,12 +26,37 @@ from contactfe.assess.sizing.record import PLACES, Candidate, Start, Trial
 from contactfe.assess.value import Figure, key_of
 from contactfe.case import Case, Section
 from contactfe.errors import InputError, SolveError
+from contactfe.study.point import Kept, no_answer
 
 _KIND = {
     CONTACT: 0, EDGE: 0, SECOND_CONTACT: 0, SECOND_EDGE: 0,
     BORE_UNDER_LOAD: 1, BORE_UNDER_SECOND: 1, BORE_SIDE: 2,
 }  # fmt: skip
 """Which of ``PLACES`` a zone belongs to; the last where it is not named here."""
+
+
+@dataclass(frozen=True)
+class Job:
+    """A candidate to be tried; on the fine level where its coarse trial is given."""
+
+    number: int
+    candidate: Candidate
+    coarse: Trial | None = None
+    margin: float = 1.0  # of the stress up to which loads grow
+
+    @property
+    def group(self) -> int:
+        """Candidates share no post."""
+        return self.number
+
+    def solve(self, case: Case, kept: Kept) -> Trial:
+        """The trial."""
+        at = of_steel(case, self.candidate)
+        return attempt(at, self.candidate, Bodies(at, kept), self.coarse, self.margin)
+
+    def unsolved(self, case: Case, why: str) -> Trial:
+        """Raises SolveError."""
+        raise no_answer(f"{case.source}: {self.candidate.section.name}: {why}")
 
 
 def of_steel(case: Case, candidate: Candidate) -> Case:

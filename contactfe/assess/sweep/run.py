@@ -78,23 +78,19 @@ def solve_samples(
     SolveError
         if the scheduler is lost
     """
-    if processes is not None and processes < 1:
-        raise InputError(f"processes = {processes} must be at least 1")
-    from contactfe.assess.sweep.work import solve_task  # which loads the solver
-
     tasks = _tasks(prepared.plan, known)
     left = sum(number not in known for number in range(prepared.plan.count))
-    if scheduler is None:
-        from contactfe.assess.runs import usable_cores
-        from contactfe.assess.sweep.local import local_samples
+    if scheduler is not None:
+        from contactfe.study.dask import dask_answers
 
-        crew = local_samples(prepared.work, tasks, left, processes or usable_cores(), solve_task)
-    else:
-        from contactfe.assess.sweep.dask import dask_samples
+        with closing(dask_answers(prepared.work, tasks, left, scheduler)) as found:
+            yield from (sample for _, sample in found)
+        return
+    from contactfe.study.crew import Crew, how_many
 
-        crew = dask_samples(prepared.work, tasks, left, scheduler, solve_task)
-    with closing(crew):
-        yield from crew
+    processes = max(1, min(how_many(processes), left))
+    with Crew(prepared.work, processes, apart=True) as crew:
+        yield from (sample for _, sample in crew.each(tasks, left))
 
 
 def sweep(

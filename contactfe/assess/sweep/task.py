@@ -1,24 +1,15 @@
-"""What a crew is given to do, in few words: it is sent from process to process."""
+"""A sample to be solved, in few words: it is sent from process to process."""
 
 from __future__ import annotations
 
-from collections import OrderedDict
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from contactfe.assess.sweep.plan import Written
-from contactfe.assess.sweep.result import Sample
+from contactfe.assess.sweep.result import Sample, SweepRow
 from contactfe.case.across import Location
-
-
-@dataclass(frozen=True)
-class Task:
-    """A sample to be solved: the values of the keys, and whether on two mesh levels."""
-
-    number: int
-    values: tuple[Written, ...]
-    checked: bool
+from contactfe.study.point import Kept
 
 
 @dataclass(frozen=True)
@@ -31,8 +22,25 @@ class Work:
     sections: tuple[str, ...]
 
 
-Kept = OrderedDict[Hashable, object]
-"""Bodies that samples share; the least lately used goes first."""
+@dataclass(frozen=True)
+class Task:
+    """A sample to be solved: the values of the keys, and whether on two mesh levels."""
 
-Solve = Callable[[Work, Task, Kept], Sample]
-"""What a crew does with a task: ``solve_task`` of ``work.py``, or what stands for it in a test."""
+    number: int
+    values: tuple[Written, ...]
+    checked: bool
+
+    @property
+    def group(self) -> int:
+        """The plan's order has samples that share bodies follow one another; that is enough."""
+        return self.number
+
+    def solve(self, work: Work, kept: Kept) -> Sample:
+        """The sample."""
+        from contactfe.assess.sweep.work import solve_task  # which loads the solver
+
+        return solve_task(work, self, kept)
+
+    def unsolved(self, work: Work, why: str) -> Sample:
+        """The sample with a row for each section that says why."""
+        return Sample(self.number, tuple(SweepRow(name, None, 0.0, why) for name in work.sections))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable, Hashable, Mapping
-from typing import Any, TypeVar
+from collections.abc import Mapping
+from typing import Any
 
 from contactfe.assess.accuracy import Solved, expected_patches, settled, solve_levels
 from contactfe.assess.along import loaded
@@ -17,37 +17,12 @@ from contactfe.assess.limits import check_patch, check_slimness
 from contactfe.assess.quantities import LISTED
 from contactfe.assess.readout import figures, read_out
 from contactfe.assess.sweep.result import Sample, Solution, SweepRow
-from contactfe.assess.sweep.task import Kept, Task, Work
+from contactfe.assess.sweep.task import Task, Work
 from contactfe.assess.value import Figure, Figures, key_of
 from contactfe.case import Case, Section
 from contactfe.case.patching import Put, read_sample
 from contactfe.errors import ContactfeError, InputError
-
-Made = TypeVar("Made")
-
-
-class SharedBodies(Bodies):
-    """Bodies kept from one case to the next, where all that they are made of is the same."""
-
-    def __init__(self, case: Case, kept: Kept) -> None:
-        super().__init__(case)
-        self._kept = kept
-
-    def _remembered(self, key: Hashable, make: Callable[[], Made]) -> Made:
-        return super()._remembered((self._made_of(key), key), make)
-
-    def _made_of(self, key: Hashable) -> Hashable:
-        """What a body takes from the case, beside its key there."""
-        case = self.case
-        match key:
-            case ("plate", *_):
-                plate, steel = case.plate, case.plate_material
-                sizes = plate.width, plate.thickness, plate.held_by, plate.spring
-                return sizes, case.state, steel.young, steel.poisson
-            case ("member" | "drawn", Section() as section, *_):
-                steel = case.post_material(section)
-                return case.hold(section), case.state, steel.young, steel.poisson
-        return case  # of which another kind may take anything
+from contactfe.study.point import Kept
 
 
 def solve_task(work: Work, task: Task, kept: Kept) -> Sample:
@@ -62,7 +37,7 @@ def solve_task(work: Work, task: Task, kept: Kept) -> Sample:
         seconds = (time.perf_counter() - begin) / len(work.sections)
         each = range(len(work.sections))
         return Sample(task.number, tuple(_alone(work, task, kept, k, seconds) for k in each))
-    bodies = SharedBodies(case, kept)
+    bodies = Bodies(case, kept)
     return Sample(
         task.number, tuple(_row(case, section, bodies, task.checked) for section in case.sections)
     )
@@ -82,7 +57,7 @@ def _alone(work: Work, task: Task, kept: Kept, number: int, before: float) -> Sw
         name, seconds = work.sections[number], time.perf_counter() - begin
         return _failed(work.source, name, error, seconds)
     (section,) = case.sections
-    return _row(case, section, SharedBodies(case, kept), task.checked)
+    return _row(case, section, Bodies(case, kept), task.checked)
 
 
 def _row(case: Case, section: Section, bodies: Bodies, checked: bool) -> SweepRow:

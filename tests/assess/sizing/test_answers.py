@@ -15,7 +15,7 @@ from contactfe.assess.sizing.answers import (
 )
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.judge import Levels, Pair, judge
-from contactfe.assess.sizing.pool import Job
+from contactfe.assess.sizing.trial import Job
 from contactfe.assess.value import Value
 
 STATED = case()
@@ -25,7 +25,9 @@ def walls(peaks):
     """Walls of 0.1, 0.2, ... of the diameter with these peaks, MPa, of 460 that are allowed."""
     shares = [0.1 * (k + 1) for k in range(len(peaks))]
     made = Instead(STATED, contact=lambda s: peaks[round(10 * s) - 1])
-    pairs = [Pair(trial) for trial in made.trials([Job(wall(150.0, s)) for s in shares], int)]
+    pairs = [
+        Pair(trial) for trial in made.solve([Job(k, wall(150.0, s)) for k, s in enumerate(shares)])
+    ]
     levels = Levels(pairs)
     return [judge(STATED, pair, levels, STATED.sizing.checks if STATED.sizing else ("stress",))
             for pair in pairs]  # fmt: skip
@@ -54,10 +56,8 @@ def test_of_sizes_as_heavy_as_one_another_the_less_stressed_is_chosen():
 
 def test_a_wall_that_was_not_solved_is_no_answer():
     (solved,) = walls([400.0])
-    unsolved = judge(
-        STATED, Pair(replace(Instead(STATED)._trial(Job(wall(150.0, 0.2))), error="no mesh held")),
-        Levels([]), ("stress",),
-    )  # fmt: skip
+    trial = replace(Instead(STATED)._trial(Job(0, wall(150.0, 0.2))), error="no mesh held")
+    unsolved = judge(STATED, Pair(trial), Levels([]), ("stress",))
     assert ratio(unsolved) == concentration(unsolved) == math.inf
     for of in (ratio, concentration):
         assert best([unsolved, solved], of, lambda _: 0.0).wall is solved

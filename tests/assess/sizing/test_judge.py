@@ -9,7 +9,7 @@ from contactfe.assess.accuracy import PARTIAL_SLIP
 from contactfe.assess.sizing import judge as module
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.judge import Levels, Pair, judge
-from contactfe.assess.sizing.pool import Job
+from contactfe.assess.sizing.trial import Job
 from contactfe.assess.value import Value
 from contactfe.case.alignment import Spread
 from contactfe.case.model import Case
@@ -20,7 +20,7 @@ CHECKS = ("stress", "hand")
 
 def trial(share, coarse=None, level=0.0, **changes):
     made = Instead(STATED, level=level, contact=lambda _: 400.0)._trial(
-        Job(wall(150.0, share), coarse)
+        Job(0, wall(150.0, share), coarse)
     )
     return replace(made, **changes)
 

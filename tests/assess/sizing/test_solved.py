@@ -11,11 +11,11 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.first_yield import first_yield
 from contactfe.assess.level import build, read
 from contactfe.assess.sizing.candidates import wall
-from contactfe.assess.sizing.pool import Job, Pool
 from contactfe.assess.sizing.run import size
-from contactfe.assess.sizing.trial import attempt
+from contactfe.assess.sizing.trial import Job, attempt
 from contactfe.case import Envelope
 from contactfe.case.scaling import scaled
+from contactfe.study.crew import Crew
 
 STRONG = "620 MPa"  # first yield far from the load, which is 1500 N/mm
 SHORT = {"from": 0.12, "to": 0.2, "count": 5}
@@ -79,9 +79,9 @@ def test_first_yield_is_that_of_the_full_search(trial):
 
 def test_processes_share_the_work_and_change_nothing(trial):
     stated = case(STRONG)
-    jobs = [Job(wall(150.0, share)) for share in (0.3, 0.2)]
-    with Pool(stated, 2) as pool:
-        shared = pool.trials(jobs)
+    jobs = [Job(number, wall(150.0, share)) for number, share in enumerate((0.3, 0.2))]
+    with Crew(stated, 2) as crew:
+        shared = crew.solve(jobs)
     assert [t.candidate.share for t in shared] == [0.3, 0.2]
     assert shared[1] == trial  # to the last bit
 

@@ -12,7 +12,7 @@ from contactfe.assess.sweep import work as working
 from contactfe.assess.sweep.run import prepare, solve_samples, sweep
 from contactfe.assess.sweep.task import Task
 from contactfe.assess.sweep.uncertainty import uncertainty
-from contactfe.assess.sweep.work import SharedBodies, solve_task
+from contactfe.assess.sweep.work import solve_task
 from contactfe.case import case_from_dict
 from contactfe.case.patching import patched
 from contactfe.errors import InputError, SolveError
@@ -76,26 +76,6 @@ def test_one_level_lies_within_the_uncertainty_of_two(alone):
     assert other == replace(one.solution, figures={**one.solution.figures, **use}, **beside)
     assert other.other_ratio != one.solution.other_ratio
     assert len(kept) == before
-
-
-def test_bodies_are_shared_only_where_all_they_are_made_of_is_the_same():
-    def made_of(path, value, kind):
-        case = case_from_dict(patched(data(), [] if path is None else [(path, value)]))
-        return SharedBodies(case, OrderedDict())._made_of((kind, case.sections[0]))
-
-    plate, member = (made_of(None, None, kind) for kind in ("plate", "member"))
-    for path, value, changes in [
-        (("post", "yield"), "500 MPa", ""), (("plate", "yield"), "500 MPa", ""),
-        (("load", "line_load"), "500 N/mm", ""), (("post", "poisson"), 0.2, "member"),
-        (("post", "young"), "200 GPa", "member"), (("post", "held_by"), "diametral", "member"),
-        (("plate", "thickness"), "60 mm", "plate"), (("plate", "young"), "200 GPa", "plate"),
-        (("plate", "held_by"), "simply supported", "plate"),
-        (("model", "state"), "plane stress", "plate member"),
-    ]:  # fmt: skip
-        assert (made_of(path, value, "plate") != plate) == ("plate" in changes), path
-        assert (made_of(path, value, "member") != member) == ("member" in changes), path
-    # Of what is not known to be either, nothing is shared between cases that differ at all.
-    assert made_of(("load", "line_load"), "500 N/mm", "new") != made_of(None, None, "new")
 
 
 def test_two_processes_give_the_same_to_the_last_bit(alone):

@@ -6,13 +6,12 @@ import signal
 import warnings
 
 import pytest
-from sweeps import data, faulty, prepared, stand_in, without_times
+from sweeps import Faulty, StandIn, data, many, prepared, tasks, without_times
 
-from contactfe.assess.sweep import dask
-from contactfe.assess.sweep.local import local_samples
 from contactfe.assess.sweep.run import prepare, solve_samples
-from contactfe.assess.sweep.task import Task
 from contactfe.errors import InputError
+from contactfe.study import dask
+from contactfe.study.crew import Crew
 
 distributed = pytest.importorskip("distributed")
 
@@ -28,28 +27,23 @@ def cluster():
             yield made
 
 
-def tasks(made):
-    for k in range(made.plan.count):
-        yield Task(k, made.plan.values(k), False)
-
-
 def test_nothing_is_lost_with_a_worker_that_is_killed(cluster):
-    made = prepared({"load.line_load": {"from": "1 N/mm", "to": "300 N/mm", "count": 300}})
+    made = many(300)
     found = []
     address = cluster.scheduler_address
-    for sample in dask.dask_samples(made.work, tasks(made), 300, address, stand_in):
+    for _, sample in dask.dask_answers(made.work, tasks(made, StandIn), 300, address):
         found.append(sample)
         if len(found) == 40:
             os.kill(next(iter(cluster.workers.values())).pid, signal.SIGKILL)
-    by_processes = local_samples(made.work, tasks(made), 300, 1, stand_in)
-    assert without_times(found) == without_times(by_processes)
+    by_processes = Crew(made.work).each(tasks(made, StandIn), 300)
+    assert without_times(found) == without_times(sample for _, sample in by_processes)
     assert all(s.rows[0].error == "" for s in found)
 
 
 def test_a_block_with_a_fault_is_tried_sample_by_sample(cluster):
-    made = prepared({"load.line_load": {"from": "1 N/mm", "to": "80 N/mm", "count": 80}})
+    made = many(80)
     address = cluster.scheduler_address
-    found = list(dask.dask_samples(made.work, tasks(made), 80, address, faulty))
+    found = [s for _, s in dask.dask_answers(made.work, tasks(made, Faulty), 80, address)]
     assert sorted(s.number for s in found) == list(range(80))
     ((lost, text),) = [(s.number, s.rows[0].error) for s in found if s.rows[0].error]
     assert (lost, text) == (12, "its workers were lost, or a fault there: a fault")
@@ -77,3 +71,14 @@ def test_without_the_library_the_line_says_what_to_install(monkeypatch):
     monkeypatch.setitem(__import__("sys").modules, "distributed", None)
     with pytest.raises(InputError, match=r"pip install 'contactfe\[dask\]'"):
         list(solve_samples(prepared(), scheduler="tcp://127.0.0.1:1"))
+
+
+@pytest.mark.parametrize("workers", [1, 2, 64])
+def test_blocks_shrink_towards_the_end(workers):
+    left, blocks = 1000, []
+    while left:
+        blocks.append(dask.block_length(left, workers))
+        left -= blocks[-1]
+    assert blocks == sorted(blocks, reverse=True)
+    assert max(blocks) <= dask.LONGEST_BLOCK
+    assert blocks[-1] == 1

@@ -1,42 +1,42 @@
-"""The samples of a sweep over the workers of a Dask scheduler that is there already."""
+"""Points solved by the workers of a Dask scheduler that is there already."""
 
 from __future__ import annotations
 
 import asyncio
 import threading
 from collections import OrderedDict
-from collections.abc import Generator, Iterator
+from collections.abc import Generator, Iterable, Iterator
 from functools import cache
 from itertools import islice
-from typing import Any
+from typing import Any, TypeVar
 from uuid import uuid4
 
 from threadpoolctl import ThreadpoolController
 
 import contactfe
-from contactfe.assess.sweep.local import block_length, unsolved
-from contactfe.assess.sweep.result import Sample
-from contactfe.assess.sweep.task import Kept, Solve, Task, Work
 from contactfe.errors import InputError, SolveError
+from contactfe.study.point import Kept, Point
+
+Answer = TypeVar("Answer")
 
 LONGEST_BLOCK = 8
-"""Samples in one task of the scheduler: they share bodies, and its overhead of about a millisecond
+"""Points in one task of the scheduler: they share bodies, and its overhead of about a millisecond
 a task; a worker that is lost costs them all another solve."""
 
 AHEAD = 3
-"""Blocks for each thread of the workers that the scheduler holds at a time, whatever the sweep."""
+"""Blocks for each thread of the workers that the scheduler holds at a time, however many points."""
 
 PATIENCE = 15.0
 """Seconds that a scheduler is waited for."""
 
 
-def dask_samples(
-    work: Work, tasks: Iterator[Task], left: int, address: str, solve: Solve
-) -> Generator[Sample]:
-    """Solve ``left`` tasks on the workers of a scheduler, and give each as it is finished.
+def dask_answers(
+    shared: Any, points: Iterable[Point[Answer]], left: int, address: str
+) -> Generator[tuple[Point[Answer], Answer]]:
+    """Each of ``left`` points with its answer, by the workers of a scheduler, as it is found.
 
     The scheduler repeats elsewhere what a lost worker was at. A block that its workers do not
-    survive is tried sample by sample, and a sample that they do not survive is left unsolved.
+    survive is tried point by point, and a point that they do not survive is left unsolved.
 
     Raises
     ------
@@ -61,7 +61,7 @@ def dask_samples(
         ) from None
     with client:
         _check_workers(client, address)
-        yield from _gathered(client, work, tasks, left, solve)
+        yield from _gathered(client, shared, iter(points), left)
 
 
 async def _reach(address: str) -> None:
@@ -90,14 +90,23 @@ def _check_workers(client: Any, address: str) -> None:
         )
 
 
+def block_length(left: int, workers: int) -> int:
+    """How many points a worker takes next: fewer towards the end, so that none waits for another.
+
+    >>> block_length(1000, 2), block_length(40, 2), block_length(3, 2)
+    (8, 5, 1)
+    """
+    return max(1, min(LONGEST_BLOCK, left // (4 * workers)))
+
+
 def _gathered(
-    client: Any, work: Work, tasks: Iterator[Task], left: int, solve: Solve
-) -> Iterator[Sample]:
+    client: Any, shared: Any, points: Iterator[Point[Answer]], left: int
+) -> Iterator[tuple[Point[Answer], Answer]]:
     from distributed import as_completed
 
     token = uuid4().hex
-    blocks: dict[str, tuple[Task, ...]] = {}
-    alone: list[Task] = []
+    blocks: dict[str, tuple[Point[Answer], ...]] = {}
+    alone: list[Point[Answer]] = []
     threads, asked = 1, 0
     going = as_completed(loop=client.loop)
 
@@ -105,16 +114,16 @@ def _gathered(
         """Hand the scheduler one block more; False where there is none."""
         nonlocal left, asked
         if alone:
-            block: tuple[Task, ...] = (alone.pop(),)
+            block: tuple[Point[Answer], ...] = (alone.pop(),)
         else:
-            block = tuple(islice(tasks, block_length(left, threads, LONGEST_BLOCK)))
+            block = tuple(islice(points, block_length(left, threads)))
             left -= len(block)
         if not block:
             return False
         asked += 1
-        # Tasks of one sweep go in the order they were asked for.
+        # Tasks of one study go in the order they were asked for.
         key = f"contactfe-{token}-{asked}"
-        future = client.submit(_solve, solve, work, block, key=key, pure=False, priority=-asked)
+        future = client.submit(_solve, shared, block, key=key, pure=False, priority=-asked)
         blocks[future.key] = block
         going.add(future)
         return True
@@ -137,8 +146,9 @@ def _gathered(
                 alone.extend(reversed(block))
                 continue
             text = " ".join(str(error).split())
-            found = (unsolved(work, block[0], f"its workers were lost, or a fault there: {text}"),)
-        yield from found
+            why = f"its workers were lost, or a fault there: {text}"
+            found = (block[0].unsolved(shared, why),)
+        yield from zip(block, found, strict=True)
 
 
 _kept: Kept = OrderedDict()
@@ -154,9 +164,9 @@ def _controller() -> ThreadpoolController:
     return ThreadpoolController()
 
 
-def _solve(solve: Solve, work: Work, block: tuple[Task, ...]) -> tuple[Sample, ...]:
+def _solve(shared: Any, block: tuple[Point[Answer], ...]) -> tuple[Answer, ...]:
     with _one_at_a_time, _controller().limit(limits=1, user_api="blas"):
-        return tuple(solve(work, task, _kept) for task in block)
+        return tuple(point.solve(shared, _kept) for point in block)
 
 
 def _version() -> str:

@@ -1,36 +1,34 @@
-import os
-import signal
-from collections import Counter, deque
+"""One contact of an envelope solved: its row, whoever solves it."""
+
+from collections import OrderedDict
 from dataclasses import replace
 
 import pytest
 from envelopes import case
-from hypothesis import given
-from hypothesis import strategies as st
 
-from contactfe.assess import runs
+from contactfe.assess import envelope as module
 from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.runs import Crew, shares, solve_row, take
-from contactfe.case import Contact
+from contactfe.assess.envelope import InFull, contacts_of
 from contactfe.errors import InputError, SolveError
+from contactfe.study.crew import Crew
 
 CASE = case(
     offset=["-60 mm", "0 mm", "100 mm"], angle=["0 deg", "8 deg"], friction=[0.3], sections=1
 )
 (TUBE,) = CASE.sections
-JOBS = [(TUBE, contact) for contact in CASE.envelope.contacts]
+POINTS = contacts_of(CASE)
 
 
 @pytest.fixture(scope="module")
 def alone():
-    with Crew(CASE, 1) as crew:
-        return list(crew.rows(JOBS))
+    with Crew(CASE) as crew:
+        return crew.solve(POINTS)
 
 
 def test_rows_come_in_order_and_are_those_of_the_section_alone(alone):
-    assert [row.contact for row in alone] == [contact for _, contact in JOBS]
-    at = CASE.at(JOBS[1][1])
+    assert [row.contact for row in alone] == list(CASE.envelope.contacts)
+    at = CASE.at(POINTS[1].contact)
     levels = solve_levels(at, TUBE, Bodies(at))
     post, plate = alone[1].post, alone[1].plate
     assert replace(post.peak, place=None) == levels.peaks(0)[-1]
@@ -43,16 +41,15 @@ def test_rows_come_in_order_and_are_those_of_the_section_alone(alone):
 def test_neither_order_nor_what_is_kept_changes_a_row(alone, monkeypatch):
     # Bodies are keyed by what they are meshed for, so another history gives the same ones.
     monkeypatch.setattr("contactfe.assess.bodies.MOST_KEPT", 30_000)
-    with Crew(CASE, 1) as crew:
-        assert list(crew.rows(JOBS[::-1]))[::-1] == alone
+    with Crew(CASE) as crew:
+        assert crew.solve(POINTS[::-1])[::-1] == alone
 
 
 def test_two_processes_give_the_same_rows_to_the_last_bit(alone):
-    with Crew(CASE, 2) as crew:
-        found = {row.contact: row for row in crew.rows(JOBS)}
-        full = crew.assessed(JOBS[1:3])
-    assert [found[contact] for _, contact in JOBS] == alone
-    assert [c.case.contact for c in full] == [contact for _, contact in JOBS[1:3]]
+    with Crew(CASE, 2, apart=True) as crew:
+        assert crew.solve(POINTS) == alone
+        full = crew.solve([InFull(0, POINTS[1]), InFull(1, POINTS[2])])
+    assert [c.case.contact for c in full] == [point.contact for point in POINTS[1:3]]
     for comparison, row in zip(full, alone[1:3], strict=True):
         (section,) = comparison.sections
         assert section.member.peak.value == row.post.peak.value
@@ -90,8 +87,8 @@ def test_an_error_becomes_a_row(monkeypatch, kind, refused):
     def fails(case, *_):
         raise kind(f"{case.source}: too much")
 
-    monkeypatch.setattr(runs, "solve_levels", fails)
-    row = solve_row(CASE, TUBE, Contact(), Bodies(CASE))
+    monkeypatch.setattr(module, "solve_levels", fails)
+    row = POINTS[0].solve(CASE, OrderedDict())
     assert (row.values, row.error, row.refused) == ({}, "too much", refused)
     assert not row.solved
     with pytest.raises(KeyError):
@@ -102,65 +99,20 @@ def test_other_faults_are_not_hidden(monkeypatch):
     def fails(*_):
         raise KeyError("a fault of the program")
 
-    monkeypatch.setattr(runs, "solve_levels", fails)
+    monkeypatch.setattr(module, "solve_levels", fails)
     with pytest.raises(KeyError):
-        solve_row(CASE, TUBE, Contact(), Bodies(CASE))
+        POINTS[0].solve(CASE, OrderedDict())
 
 
-def test_a_process_that_dies_is_an_error(monkeypatch):
-    with Crew(CASE, 2) as crew:
-        crew._submit(0, abs, -1).result()
-        (process,) = crew._workers[0]._processes.values()
-        os.kill(process.pid, signal.SIGKILL)
-        process.join()
-        with pytest.raises(SolveError, match="ended before its work was done"):
-            list(crew.rows(JOBS))
+def test_a_row_that_no_process_survives_ends_the_envelope():
+    for point in (POINTS[0], InFull(0, POINTS[0])):
+        with pytest.raises(SolveError, match=r"tube/120 \[x\] 25.*it ended"):
+            point.unsolved(CASE, "it ended")
 
 
-def _jobs(sizes):
-    """Jobs of one section with that many angles at each offset."""
-    return [
-        (TUBE, Contact(float(k), 0.01 * j)) for k, size in enumerate(sizes) for j in range(size)
-    ]
-
-
-@given(
-    sizes=st.lists(st.integers(1, 40), min_size=1, max_size=12),
-    count=st.integers(1, 5),
-    data=st.data(),
-)
-def test_every_job_is_taken_once_whoever_is_faster(sizes, count, data):
-    jobs = _jobs(sizes)
-    queues = shares(jobs, count)
-    taken, workers = [], list(range(count))
-    while workers:
-        worker = data.draw(st.sampled_from(workers))
-        job = take(queues, worker)
-        if job is None:
-            workers.remove(worker)
-        else:
-            taken.append(job)
-    assert Counter(taken) == Counter(jobs)
-
-
-def test_shares_keep_plates_together_and_are_even():
-    queues = shares(_jobs([5] * 10), 2)
-    assert [sum(map(len, queue)) for queue in queues] == [25, 25]
-    assert all(len({job[1].offset for job in block}) == 1 for queue in queues for block in queue)
-    offsets = [job[1].offset for queue in queues for block in queue for job in block]
-    assert offsets == sorted(offsets)
-
-
-def test_who_has_nothing_left_takes_over_whole_plates_or_half_of_a_long_one():
-    (queue,) = shares(_jobs([1, 1, 1, 1, 1]), 1)
-    queues = [deque(), queue]
-    assert [take(queues, 0)[1].offset for _ in range(2)] == [3.0, 4.0]
-    assert len(queue) == 3
-    long, short = deque(_jobs([12])), deque(_jobs([11]))
-    queues = [deque(), deque([long])]
-    assert take(queues, 0) == (TUBE, Contact(0.0, 0.06))
-    assert len(long) == 6
-    assert take([deque(), deque([short])], 0) is None  # not worth its bodies
+def test_contacts_at_one_place_of_the_plate_are_a_group():
+    assert len({point.group for point in POINTS}) == 3
+    assert [point.number for point in POINTS] == list(range(6))
 
 
 def test_the_parts_of_a_reaction_are_no_surer_than_the_whole(alone):

@@ -1,0 +1,178 @@
+"""A record of answers, line by line as they are found, so that a run that is stopped can go on.
+
+The first line says what the record is. Each other holds an answer, the fingerprint of all that the
+answer follows from, and a digest of both. Answers are only ever added. Those of a case that was
+changed stay where they are and are not looked at, so they serve again when the change is undone. A
+line that is not as it was written counts for nothing, and what it held is solved anew.
+"""
+
+from __future__ import annotations
+
+import fcntl
+import hashlib
+import json
+import os
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any, BinaryIO, Generic, TypeVar
+
+import numpy as np
+from pydantic import TypeAdapter
+
+import contactfe
+from contactfe.errors import InputError
+from contactfe.report.files import aside, cannot_write
+from contactfe.report.versions import library_versions
+
+Answer = TypeVar("Answer")
+Json = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Kind(Generic[Answer]):
+    """What a record of a study holds: answers to points that are numbered from 0 to ``count``.
+
+    ``name`` stands in its first line, ``answer`` is the type of an answer. ``number`` gives the
+    number of an answer's point, None where the study has no such point, and ``of`` the fingerprint
+    that the answer must have.
+    """
+
+    name: str
+    answer: type[Answer]
+    count: int
+    number: Callable[[Answer], int | None]
+    of: Callable[[Answer], str]
+
+    @cached_property
+    def adapter(self) -> TypeAdapter[Answer]:
+        """What writes and reads an answer."""
+        return TypeAdapter(self.answer)
+
+
+class Record(Generic[Answer]):
+    """A record that is open for adding. It holds the numbers of the points whose answers are there,
+    and gives the answers in the order of the points as often as it is asked to. Only their places
+    in the file are kept in memory, however many there are.
+
+    ``count`` is how many answers the study has, ``spoiled`` how many lines are not as they were
+    written.
+    """
+
+    def __init__(self, path: Path, file: BinaryIO, kind: Kind[Answer]) -> None:
+        self.path, self.count, self.spoiled = path, kind.count, 0
+        self._file = file
+        self._kind = kind
+        self._at = np.full(self.count, -1, dtype=np.int64)
+        self._done = 0
+
+    def __contains__(self, number: object) -> bool:
+        return isinstance(number, int) and 0 <= number < len(self._at) and self._at[number] >= 0
+
+    def __len__(self) -> int:
+        return self._done
+
+    def __iter__(self) -> Iterator[Answer]:
+        for number in np.flatnonzero(self._at >= 0):
+            self._file.seek(int(self._at[number]))
+            yield self._kind.adapter.validate_python(json.loads(self._file.readline())["answer"])
+
+    def add(self, answer: Answer) -> None:
+        """Add an answer; it is out of this process's hands when this returns."""
+        at = self._file.seek(0, os.SEEK_END)
+        line = signed(self._kind.of(answer), self._kind.adapter.dump_python(answer, mode="json"))
+        self._file.write(line.encode() + b"\n")
+        self._file.flush()
+        self._note(answer, at)
+
+    def find(self) -> None:
+        """Find what is there. A last line that was cut off while it was written is taken away."""
+        self._file.seek(0)
+        at = len(self._file.readline())
+        for line in self._file:
+            if not line.endswith(b"\n"):
+                self._file.truncate(at)
+                break
+            self._read(line, at)
+            at += len(line)
+
+    def _read(self, line: bytes, at: int) -> None:
+        try:
+            stated = json.loads(line)
+            if signed(stated["of"], stated["answer"]) != json.dumps(stated, ensure_ascii=False):
+                raise ValueError("changed since")
+            answer = self._kind.adapter.validate_python(stated["answer"])
+        except (ValueError, KeyError, TypeError, RecursionError):
+            self.spoiled += 1
+            return
+        if self._kind.of(answer) == stated["of"]:
+            self._note(answer, at)
+
+    def _note(self, answer: Answer, at: int) -> None:
+        number = self._kind.number(answer)
+        if number is not None:
+            self._done += int(self._at[number] < 0)
+            self._at[number] = at
+
+
+def signed(of: str, answer: Any) -> str:
+    """A line of a record, without its end. Raises ValueError for what JSON has no numbers for."""
+    content = {"of": of, "answer": answer}
+    text = json.dumps(content, ensure_ascii=False, allow_nan=False)
+    return json.dumps({**content, "digest": _hash(text)}, ensure_ascii=False)
+
+
+def fingerprint(stated: Mapping[str, Any]) -> str:
+    """A hash of what answers follow from, and of this program and the libraries that can move the
+    last digits.
+    """
+    made_by = {"version": contactfe.__version__, "libraries": library_versions()}
+    return _hash(json.dumps({**made_by, **stated}, sort_keys=True, default=str))
+
+
+def read_head(path: Path, name: str) -> Json | None:
+    """The first line of a record of the kind of that name; None where there is none, or another."""
+    try:
+        with path.open("rb") as file:
+            first = json.loads(file.readline())
+        mine = first["generator"]["name"] == "contactfe" and first["kind"] == name
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return None
+    return dict(first) if mine else None
+
+
+@contextmanager
+def record(path: Path, kind: Kind[Answer], head: Mapping[str, Any]) -> Iterator[Record[Answer]]:
+    """Open a record, or begin one with a ``head`` beside what every first line says.
+
+    Raises
+    ------
+    InputError
+        if another run has it open, or it cannot be written
+    """
+    try:
+        if not path.exists():
+            generator = {"name": "contactfe", "version": contactfe.__version__}
+            first = {"kind": kind.name, "generator": generator, **head}
+            with aside(path) as draft:
+                draft.write_text(json.dumps(first, ensure_ascii=False) + "\n", encoding="utf-8")
+        file = path.open("r+b")
+    except OSError as error:
+        raise cannot_write(path, error) from error
+    with file:
+        try:
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError:
+            raise InputError(
+                f"{path}: another run is at work there; wait for its end, or choose another place"
+                " with --out"
+            ) from None
+        found = Record(path, file, kind)
+        found.find()
+        yield found
+
+
+def _hash(text: str) -> str:
+    return hashlib.sha256(text.encode()).hexdigest()[:32]
