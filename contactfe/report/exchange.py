@@ -88,8 +88,10 @@ def recover(folder: Path) -> None:
                     if not lock(mark.fileno()):
                         continue
             _settle(place, folder)
-        except (FileExistsError, FileNotFoundError, PermissionError, ValueError, LookupError):
-            pass  # not to be written over, which is refused by name; another's; no longer whole
+        except (FileExistsError, FileNotFoundError, PermissionError):
+            pass  # not to be written over, which is refused by name; no longer whole; another's
+        except (ValueError, LookupError, TypeError, AttributeError):
+            pass  # no plan of contactfe
         except OSError as error:
             raise cannot_write(folder, error) from error
 
