@@ -162,21 +162,23 @@ def _roll_forward(files: Path, folder: Path, plan: dict[str, Any]) -> None:
     Raises FileExistsError, before anything is done, if one would be written over that is not as it
     was when the draft was made.
     """
-    earlier = {name: known for name, known in plan["earlier"].items() if Path(name).name == name}
-    names = [name for name in plan["files"] if Path(name).name == name]
-
-    def as_it_was(path: Path) -> bool:
-        return ordinary(path) and digest(path) == earlier.get(path.name)
-
-    new = [name for name in names if (files / name).exists()]
-    for name in new:
-        if os.path.lexists(folder / name) and not as_it_was(folder / name):
+    names, earlier = plan["files"], plan["earlier"]
+    new = [name for name in names if Path(name).name == name and (files / name).exists()]
+    as_it_was = {
+        name for name in os.listdir(folder)
+        if name in earlier and ordinary(folder / name) and digest(folder / name) == earlier[name]
+    }  # fmt: skip
+    for name in new:  # plain names alone, whatever a plan says
+        if os.path.lexists(folder / name) and name not in as_it_was:
             raise FileExistsError(errno.EEXIST, f"{name} was changed meanwhile")
-    for name in earlier:
-        if name not in names and as_it_was(folder / name):
+    try:
+        for name in as_it_was.difference(names):
             (folder / name).unlink()
-    for name in new:
-        (files / name).replace(folder / name)
+        for name in new:
+            (files / name).replace(folder / name)
+    except OSError as error:
+        why = f"{error.strerror}; what is there is incomplete, and the next run brings in the rest"
+        raise OSError(error.errno, why) from error
     sync(folder)
 
 

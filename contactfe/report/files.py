@@ -89,8 +89,8 @@ def claimed(folder: Path, case: Case | None) -> Iterator[ExitStack]:
     """Hold the folder of a case against other runs, and make it where it is not there.
 
     A folder that was made is removed again if nothing is written into it. The claim ends with the
-    process, however that ends. It is given as what ends it, for one who puts another folder in the
-    place of this one to add that one's. Room is not asked for without a ``case``.
+    process, however that ends. To it belongs what is yielded, which whoever puts another folder in
+    the place of this one adds that one's lock to. Room is not asked for without a ``case``.
 
     Raises
     ------
@@ -101,11 +101,11 @@ def claimed(folder: Path, case: Case | None) -> Iterator[ExitStack]:
     if place in _claimed:
         yield _claimed[place]
         return
-    with ExitStack() as claim:
+    with ExitStack() as claim, ExitStack() as first:  # folders are removed while they are locked
         try:
             while True:
                 made = [path for path in (folder, *folder.parents) if not path.exists()]
-                claim.callback(_remove_empty, made)
+                first.callback(_remove_empty, made)
                 folder.mkdir(parents=True, exist_ok=True)
                 handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
                 claim.callback(os.close, handle)
@@ -115,12 +115,12 @@ def claimed(folder: Path, case: Case | None) -> Iterator[ExitStack]:
                         f"{folder}: another run is at work there; wait for its end, or choose"
                         " another folder with --out"
                     )
-                if _leads_to(folder, handle):
-                    break
+                if folder.exists() and os.path.samestat(folder.stat(), os.fstat(handle)):
+                    break  # else another run has put another folder in its place meanwhile
             check_writable(folder, 0.0 if case is None else room_for(case))
         except OSError as error:
             raise cannot_write(folder, error) from error
-        claim.callback(_claimed.pop, place)
+        first.callback(_claimed.pop, place)
         _claimed[place] = claim
         yield claim
 
@@ -131,14 +131,6 @@ def cannot_write(folder: Path, error: OSError) -> InputError:
         f"{folder}: results cannot be written there: {error.strerror or error};"
         " choose another folder with --out"
     )
-
-
-def _leads_to(folder: Path, handle: int) -> bool:
-    """Whether a folder is still the one that was opened, and no other has been put in its place."""
-    try:
-        return os.path.samestat(folder.stat(), os.fstat(handle))
-    except FileNotFoundError:
-        return False
 
 
 def _remove_empty(folders: list[Path]) -> None:

@@ -138,6 +138,24 @@ def test_killed_while_the_rest_is_brought_in_that_is_done_again(tmp_path, result
     assert content(results) == new
 
 
+def test_a_failure_while_files_are_put_in_place_says_what_is_there(tmp_path, results, monkeypatch):
+    of, replace = of_case(tmp_path, *NEW), os.replace
+    _, new = complete(tmp_path, results)
+
+    def once(one, other):
+        if Path(other) == results / "things.json":
+            raise OSError(errno.EIO, "Input/output error")
+        replace(one, other)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(exchange, "exchange", fails(errno.EINVAL))
+        patch.setattr(os, "replace", once)
+        with pytest.raises(InputError, match="error; what is there is incomplete, and the next"):
+            fill(of, results, "second")
+    KIND.check(of, results)
+    assert content(results) == new
+
+
 def test_a_first_result_is_there_as_a_whole_or_not_at_all(tmp_path):
     of, folder, step = of_case(tmp_path), tmp_path / "above" / "r", 1
     while killed(lambda: fill(of, folder), step):

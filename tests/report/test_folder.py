@@ -214,6 +214,22 @@ def test_folders_made_for_a_run_that_writes_nothing_are_gone_again(tmp_path):
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_folder_that_was_made_is_removed_while_it_is_held(tmp_path, monkeypatch):
+    """Or a run that began in between would go on in a folder that is no longer there."""
+    rmdir, held = Path.rmdir, []
+
+    def noted(path):
+        handle = os.open(path, os.O_RDONLY)
+        held.append(files.lock(handle) is False)
+        os.close(handle)
+        rmdir(path)
+
+    monkeypatch.setattr(Path, "rmdir", noted)
+    with claimed(tmp_path / "r", of_case(tmp_path)):
+        pass
+    assert held == [True]
+
+
 def test_a_full_disk_is_found_first(tmp_path, monkeypatch):
     usage = files.shutil.disk_usage(tmp_path)
     monkeypatch.setattr("shutil.disk_usage", lambda _: usage._replace(free=3_200_000))
