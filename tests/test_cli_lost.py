@@ -149,10 +149,10 @@ class TestBeforeTheWork:
 
     @pytest.mark.parametrize("option", ["--out", "--json"])
     def test_a_read_only_place(self, stop, tmp_path, monkeypatch, command, option):
-        def read_only(*_):
+        def read_only(**_):
             raise OSError(errno.EROFS, "Read-only file system")
 
-        monkeypatch.setattr(Path, "write_bytes", read_only)
+        monkeypatch.setattr("tempfile.TemporaryFile", read_only)
         refused(tmp_path, command, stop, option, "new", match="Read-only file system")
 
     def test_a_file_as_parent(self, stop, tmp_path, command):

@@ -5,9 +5,10 @@ import hashlib
 import os
 import secrets
 import shutil
+import tempfile
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from pathlib import Path
 
 from contactfe.case import Case
@@ -15,7 +16,7 @@ from contactfe.errors import InputError
 
 MEGABYTE = 1e6
 
-_claimed: set[tuple[int, Path]] = set()
+_claimed: dict[tuple[int, Path], ExitStack] = {}
 """Folders that a thread of this process holds: a claim within its own claim is the same one."""
 
 
@@ -25,6 +26,7 @@ def aside(path: Path) -> Iterator[Path]:
     draft = path.with_name(f".contactfe-{secrets.token_hex(8)}{path.suffix}")
     try:
         yield draft
+        sync(draft)
         draft.replace(path)
     finally:
         draft.unlink(missing_ok=True)
@@ -39,6 +41,27 @@ def digest(path: Path) -> str:
 def ordinary(path: Path) -> bool:
     """Whether it is a file as such: no folder, no link, no device."""
     return path.is_file() and not path.is_symlink()
+
+
+def sync(path: Path) -> None:
+    """Have a file on the disk before what comes next; or a folder, where that is known."""
+    with suppress(OSError) if path.is_dir() else nullcontext():
+        handle = os.open(path, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def lock(handle: int) -> bool | None:
+    """Lock a file until it is closed; False if another has it, None where there are no locks."""
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    except OSError:
+        return None
+    return True
 
 
 def room_for(case: Case) -> float:
@@ -57,20 +80,17 @@ def check_writable(folder: Path, room: float) -> None:
             f"{free / MEGABYTE:.1f} MB are free, and up to {room / MEGABYTE:.0f} MB are needed"
         )
     # Beyond a byte or two, which full disks and quotas may still have.
-    trial = folder / f".contactfe-{secrets.token_hex(8)}"
-    try:
-        trial.write_bytes(bytes(65_536))
-    finally:
-        with suppress(OSError):
-            trial.unlink(missing_ok=True)
+    with tempfile.TemporaryFile(dir=folder) as trial:
+        trial.write(bytes(65_536))
 
 
 @contextmanager
-def claimed(folder: Path, case: Case) -> Iterator[None]:
+def claimed(folder: Path, case: Case | None) -> Iterator[ExitStack]:
     """Hold the folder of a case against other runs, and make it where it is not there.
 
     A folder that was made is removed again if nothing is written into it. The claim ends with the
-    process, however that ends.
+    process, however that ends. To it belongs what is yielded, which whoever puts another folder in
+    the place of this one adds that one's lock to. Room is not asked for without a ``case``.
 
     Raises
     ------
@@ -79,30 +99,30 @@ def claimed(folder: Path, case: Case) -> Iterator[None]:
     """
     place = threading.get_ident(), folder.resolve()
     if place in _claimed:
-        yield
+        yield _claimed[place]
         return
-    made = [path for path in (folder, *folder.parents) if not path.exists()]
-    handle = None
-    try:
+    with ExitStack() as claim, ExitStack() as first:  # folders are removed while they are locked
         try:
-            folder.mkdir(parents=True, exist_ok=True)
-            handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-            _lock(handle, folder)
-            check_writable(folder, room_for(case))
-        except InputError:
-            made.clear()  # whoever has it may have made it just now
-            raise
+            while True:
+                made = [path for path in (folder, *folder.parents) if not path.exists()]
+                first.callback(_remove_empty, made)
+                folder.mkdir(parents=True, exist_ok=True)
+                handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+                claim.callback(os.close, handle)
+                if lock(handle) is False:
+                    made.clear()  # whoever has it may have made it just now
+                    raise InputError(
+                        f"{folder}: another run is at work there; wait for its end, or choose"
+                        " another folder with --out"
+                    )
+                if folder.exists() and os.path.samestat(folder.stat(), os.fstat(handle)):
+                    break  # else another run has put another folder in its place meanwhile
+            check_writable(folder, 0.0 if case is None else room_for(case))
         except OSError as error:
             raise cannot_write(folder, error) from error
-        _claimed.add(place)
-        yield
-    finally:
-        _claimed.discard(place)
-        for path in made:
-            with suppress(OSError):  # of one that holds files
-                path.rmdir()
-        if handle is not None:
-            os.close(handle)
+        first.callback(_claimed.pop, place)
+        _claimed[place] = claim
+        yield claim
 
 
 def cannot_write(folder: Path, error: OSError) -> InputError:
@@ -113,13 +133,7 @@ def cannot_write(folder: Path, error: OSError) -> InputError:
     )
 
 
-def _lock(handle: int, folder: Path) -> None:
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        raise InputError(
-            f"{folder}: another run is at work there; wait for its end, or choose another folder"
-            " with --out"
-        ) from None
-    except OSError:
-        pass  # a file system that has no locks for folders
+def _remove_empty(folders: list[Path]) -> None:
+    for path in folders:
+        with suppress(OSError):  # of one that holds files
+            path.rmdir()

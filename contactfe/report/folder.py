@@ -2,20 +2,16 @@
 
 import os
 import re
-import shutil
 from collections.abc import Callable, Iterable
-from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
 from contactfe.case import Case
 from contactfe.errors import InputError
+from contactfe.report.exchange import draft_in, drafts, put, recover
 from contactfe.report.files import cannot_write, claimed, digest, ordinary
 from contactfe.report.json_file import FROM_DATA, Json, case_path, read_own, write_json
 from contactfe.report.slugs import slug
-
-_ASIDE = ".contactfe-"
-_DRAFT, _EARLIER = f"{_ASIDE}draft", f"{_ASIDE}earlier"
 
 Owner = tuple[str | None, str]
 """Path of a case, None for one that was not read from a file, and its title."""
@@ -73,8 +69,10 @@ class ResultsFolder:
             raise InputError(
                 f"{folder}: is a file, results go into a folder; choose one with --out"
             )
-        own = self._own(case, folder)
-        entries = sorted(p.name for p in folder.iterdir() if p.name not in own & {_DRAFT})
+        if drafts(folder):  # of a run that was killed, or is at work
+            with claimed(folder, case):
+                recover(folder)
+        entries = sorted({p.name for p in folder.iterdir()} - {p.name for p in drafts(folder)})
         if not entries:
             return
         known_by = self.record or self.document
@@ -90,11 +88,8 @@ class ResultsFolder:
                 f"{folder}: already holds {self.what} of another case, {title!r} from"
                 f" {path or 'data'}; choose another folder with --out, or remove it"
             )
-        others = [
-            name
-            for name in (*self.names(case), _DRAFT)
-            if name not in own and os.path.lexists(folder / name)
-        ]
+        own = self._own(case, folder)
+        others = [n for n in self.names(case) if n not in own and os.path.lexists(folder / n)]
         if others:
             raise InputError(
                 f"{folder}: {_some(others)} would be written over and is not as contactfe wrote it:"
@@ -108,61 +103,50 @@ class ResultsFolder:
         """Put the files that ``write`` makes into a folder, and the document; returns them.
 
         The document gets ``files`` and their ``digests`` beside the ``content``, by which later
-        runs know them. Earlier files of this case that are not written anew are removed. All are
-        written aside first, and stay as they were if anything fails.
+        runs know them. Earlier files of this case that are not written anew are removed. The folder
+        holds all earlier results or all new ones, however the process ends; where the disk cannot
+        do that, the next run brings in what is missing.
 
         Raises
         ------
         InputError
             as :meth:`check` does, or if the folder cannot be written or another run has it
         """
-        draft = folder / _DRAFT
         self.check(case, folder)
-        with claimed(folder, case):
-            own = self._own(case, folder)
-            try:
-                if draft.exists():  # of a run that was killed
-                    shutil.rmtree(draft)
-                draft.mkdir()
+        try:
+            with claimed(folder, case) as claim, draft_in(folder) as draft:
                 write(draft)
                 names = [name for name in self.others(case) if (draft / name).exists()]
                 assert len(names) == len(list(draft.iterdir()))
                 files = [self.document, *names, *filter(None, [self.record])]
                 digests = {name: digest(draft / name) for name in names}
                 write_json(draft / self.document, {**content, "files": files, "digests": digests})
-                _put(draft, folder, names, own - {*names, self.document, _DRAFT}, self.document)
-            except OSError as error:
-                raise cannot_write(folder, error) from error
-            finally:
-                shutil.rmtree(draft, ignore_errors=True)
+                self.check(case, folder)  # once more: to write may have taken long
+                put(draft, (*names, self.document), self._own(case, folder), claim)
+        except OSError as error:
+            raise cannot_write(folder, error) from error
         return [folder / name for name in files]
 
-    def _own(self, case: Case, folder: Path) -> set[str]:
-        """Names of what is there and was left by earlier runs for this case, as they wrote it.
+    def _own(self, case: Case, folder: Path) -> dict[str, str]:
+        """Names of what earlier runs left there for this case, as they wrote it, with digests.
 
-        The document is known by what it says, other files by their names and the digests in it, or
-        in that of a run that was killed while it put its files in place. What the case is read from
-        is never among them, nor what a link leads to.
+        The document is known by what it says, other files by their names and the digests in it.
+        What the case is read from is never among them, nor what a link leads to.
         """
-        documents = [_of_case(at / self.document, case) for at in (folder, folder / _DRAFT)]
-        digests = [d for c in documents if c and isinstance(d := c.get("digests"), dict)]
+        owner, document = _owner(folder / self.document), read_own(folder / self.document)
+        if document is None or owner is None or not _same(owner, case):
+            return {}
+        known = document.get("digests")
         read = {Path(p).resolve() for p in (case.source, *(s.mesh for s in case.sections)) if p}
-        names = self.names(case)
-
-        def may_be(name: str) -> bool:
-            return name in names or re.fullmatch(self.sections, name) is not None
-
-        def own(path: Path) -> bool:
-            if path.name == _DRAFT and path.is_dir() and not path.is_symlink():
-                return all(may_be(p.name) or p.name.startswith(_ASIDE) for p in path.iterdir())
-            if not ordinary(path) or path.resolve() in read:
-                return False
-            if path.name == self.document:
-                return documents[0] is not None
-            known = [of[path.name] for of in digests if path.name in of]
-            return bool(known) and may_be(path.name) and digest(path) in known
-
-        return {path.name for path in folder.iterdir() if own(path)}
+        own = {}
+        for path in folder.iterdir():
+            name = path.name
+            ours = name in self.names(case) or re.fullmatch(self.sections, name) is not None
+            if ours and ordinary(path) and path.resolve() not in read:
+                found = digest(path)
+                if name == self.document or (isinstance(known, dict) and known.get(name) == found):
+                    own[name] = found
+        return own
 
 
 def _owner(path: Path) -> Owner | None:
@@ -173,12 +157,6 @@ def _owner(path: Path) -> Owner | None:
     return content["case"].get("path"), str(content.get("title"))
 
 
-def _of_case(path: Path, case: Case) -> Json | None:
-    """A document of ours, if it is there and of this case."""
-    owner = _owner(path)
-    return read_own(path) if owner is not None and _same(owner, case) else None
-
-
 def _same(owner: Owner, case: Case) -> bool:
     path, title = owner
     return path == case_path(case) and (path is not None or title == case.title)
@@ -186,20 +164,3 @@ def _same(owner: Owner, case: Case) -> bool:
 
 def _some(names: list[str]) -> str:
     return ", ".join(names[:3]) + (", …" if len(names) > 3 else "")
-
-
-def _put(draft: Path, folder: Path, names: list[str], gone: set[str], document: str) -> None:
-    """Put new files in the place of earlier ones, the document last; all come back if one fails."""
-    earlier = draft / _EARLIER
-    earlier.mkdir()
-    with ExitStack() as back:
-        for name in (*gone, *names):
-            there = folder / name
-            if there.exists():
-                there.rename(earlier / name)
-                back.callback((earlier / name).replace, there)
-            if name not in gone:
-                (draft / name).rename(there)
-                back.callback(there.unlink, missing_ok=True)
-        (draft / document).replace(folder / document)
-        back.pop_all()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import filecmp
 import os
-from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,7 +11,15 @@ from contactfe.assess.sweep.result import SweepResult
 from contactfe.assess.sweep.run import Prepared
 from contactfe.case import Case
 from contactfe.errors import InputError
-from contactfe.report.files import aside, cannot_write, check_writable, ordinary
+from contactfe.report.exchange import draft_in, put
+from contactfe.report.files import (
+    aside,
+    cannot_write,
+    check_writable,
+    claimed,
+    digest,
+    ordinary,
+)
 from contactfe.report.folder import default_folder_of
 from contactfe.report.sweep_page import Summary, summaries, write_sweep
 from contactfe.report.sweep_record import check_record
@@ -113,29 +120,36 @@ def save_sweep(result: SweepResult, out: str | Path) -> tuple[Path, ...]:
 def write_files(
     result: SweepResult, files: SweepFiles, of: tuple[Summary, ...]
 ) -> tuple[Path, ...]:
-    """Write table and page, each whole or not at all; the files written.
+    """Write the table, or table and page into a folder: all or nothing; the files written.
 
     Raises InputError where that cannot be done, or there is another file in their place: both
     follow from the sweep alone, so what is not as it would be written is not of this sweep, or was
     changed since.
     """
-    paths = tuple(path for path in (files.table, files.page) if path is not None)
+    table, page = files.table, files.page
     try:
-        files.table.parent.mkdir(parents=True, exist_ok=True)
-        with ExitStack() as place:
-            for path in paths:
-                draft = place.enter_context(aside(path))
-                if path == files.page:
-                    write_sweep(result, of, draft)
-                else:
-                    write_table(result, draft)
-                if os.path.lexists(path) and not (
-                    ordinary(path) and filecmp.cmp(path, draft, shallow=False)
-                ):
-                    raise _not_ours(path, "and is not as this sweep writes it")
+        if page is None:
+            with aside(table) as draft:
+                write_table(result, draft)
+                _as_written(table, draft)
+            return (table,)
+        with claimed(table.parent, None) as claim, draft_in(table.parent) as place:
+            write_table(result, place / table.name)
+            write_sweep(result, of, place / page.name)
+            there = [p for p in (table, page) if _as_written(p, place / p.name)]
+            put(place, (page.name, table.name), {p.name: digest(p) for p in there}, claim)
     except OSError as error:
-        raise cannot_write(files.table.parent, error) from error
-    return paths
+        raise cannot_write(table.parent, error) from error
+    return table, page
+
+
+def _as_written(path: Path, draft: Path) -> bool:
+    """Whether a file is there and is what would be written; refuses any other."""
+    if not os.path.lexists(path):
+        return False
+    if ordinary(path) and filecmp.cmp(path, draft, shallow=False):
+        return True
+    raise _not_ours(path, "and is not as this sweep writes it")
 
 
 def _not_ours(path: Path, why: str) -> InputError:

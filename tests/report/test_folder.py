@@ -4,7 +4,6 @@ import errno
 import hashlib
 import json
 import os
-import shutil
 import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
@@ -12,42 +11,11 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from envelopes import case
+from folders import KIND, content, fill, of_case
 
 from contactfe.errors import InputError
 from contactfe.report import files
 from contactfe.report.files import claimed
-from contactfe.report.folder import ResultsFolder
-
-KIND = ResultsFolder(
-    "things", "things.json", lambda of: ("a.txt", *(f"{s.name}.vtu" for s in of.sections)),
-    sections=r"[a-z0-9-]+\.vtu",
-)  # fmt: skip
-DRAFT = ".contactfe-draft"
-
-
-def of_case(tmp_path, *names):
-    made = case(str(tmp_path / "stop.toml"), sections=2)
-    sections = (replace(made.sections[0], name=name) for name in names or ("one", "two"))
-    return replace(made, sections=tuple(sections))
-
-
-def fill(of, folder, text="first"):
-    def write(draft):
-        for name in KIND.others(of):
-            (draft / name).write_text(f"{text} {name}")
-
-    content = {
-        "title": of.title, "generator": {"name": "contactfe"}, "case": {"path": of.source}
-    }  # fmt: skip
-    return KIND.fill(of, folder, content, write)
-
-
-def content(folder):
-    return {
-        path.relative_to(folder).as_posix(): path.read_bytes()
-        for path in folder.rglob("*") if path.is_file()
-    }  # fmt: skip
 
 
 def changed(folder, **entries):
@@ -174,94 +142,9 @@ def test_a_mesh_that_the_case_reads_is_not_written_over(tmp_path):
     refused(replace(of, sections=(own, of.sections[1])), folder, r"one\.vtu would be written over")
 
 
-@pytest.mark.parametrize("kind", ["file", "link", "folder"])
-def test_what_stands_in_the_place_of_the_draft_stays(tmp_path, kind):
-    folder, theirs = tmp_path / "r", tmp_path / "theirs"
-    of = of_case(tmp_path)
-    fill(of, folder)
-    theirs.mkdir()
-    (theirs / "x").touch()
-    place = folder / DRAFT
-    {
-        "file": lambda: place.write_text("mine"),
-        "link": lambda: place.symlink_to(theirs),
-        "folder": lambda: shutil.copytree(theirs, place),
-    }[kind]()
-    refused(of, folder, r"\.contactfe-draft would be written over")
-    assert (theirs / "x").exists()
-
-
 def test_a_document_nested_without_end_is_none_of_ours(tmp_path):
     (tmp_path / "things.json").write_text("[" * 100_000)
     refused(of_case(tmp_path), tmp_path, "no things.json of contactfe")
-
-
-@pytest.mark.parametrize("fails_at", range(6))
-def test_a_failure_while_files_are_put_in_place_brings_all_back(tmp_path, monkeypatch, fails_at):
-    folder = tmp_path / "r"
-    fill(of_case(tmp_path), folder)
-    before = content(folder)
-    rename, count = Path.rename, [0]
-
-    def fails(self, target):
-        count[0] += 1
-        if count[0] > fails_at:
-            raise OSError(errno.EIO, "Input/output error")
-        return rename(self, target)
-
-    with monkeypatch.context() as patch:
-        patch.setattr(Path, "rename", fails)
-        with pytest.raises(InputError, match="Input/output error"):
-            fill(of_case(tmp_path, "two", "three"), folder, "second")
-    assert content(folder) == before
-    assert not (folder / DRAFT).exists()
-
-
-def test_a_document_that_cannot_be_put_in_place_leaves_no_new_file(tmp_path, monkeypatch):
-    """It comes last: what it does not list may not stay, or no later run would take the folder."""
-    folder = tmp_path / "r"
-    fill(of_case(tmp_path), folder)
-    before, replaces = content(folder), Path.replace
-
-    def fails(self, target):
-        if target == folder / "things.json":
-            raise OSError(errno.EIO, "Input/output error")
-        return replaces(self, target)
-
-    with monkeypatch.context() as patch:
-        patch.setattr(Path, "replace", fails)
-        with pytest.raises(InputError, match="Input/output error"):
-            fill(of_case(tmp_path, "two", "three"), folder, "second")
-    assert content(folder) == before
-
-
-def test_a_run_that_is_killed_while_it_puts_files_in_place_can_be_given_again(
-    tmp_path, monkeypatch
-):
-    """The folder as it stands before each step is one that the next run takes."""
-    folder = tmp_path / "r"
-    fill(of_case(tmp_path), folder)
-    of, states = of_case(tmp_path, "two", "three"), []
-
-    def noted(step):
-        def do(self, target):
-            if folder in target.parents:
-                states.append(tmp_path / f"state {len(states)}")
-                shutil.copytree(folder, states[-1])
-            return step(self, target)
-
-        return do
-
-    with monkeypatch.context() as patch:
-        patch.setattr(Path, "rename", noted(Path.rename))
-        patch.setattr(Path, "replace", noted(Path.replace))
-        fill(of, folder, "second")
-    assert len(states) >= 7
-    for state in states:
-        KIND.check(of, state)
-        fill(of, state, "third")
-        assert set(content(state)) == {"things.json", "a.txt", "two.vtu", "three.vtu"}
-        assert (state / "two.vtu").read_text() == "third two.vtu"
 
 
 OTHER_RUN = """
@@ -331,6 +214,22 @@ def test_folders_made_for_a_run_that_writes_nothing_are_gone_again(tmp_path):
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_folder_that_was_made_is_removed_while_it_is_held(tmp_path, monkeypatch):
+    """Or a run that began in between would go on in a folder that is no longer there."""
+    rmdir, held = Path.rmdir, []
+
+    def noted(path):
+        handle = os.open(path, os.O_RDONLY)
+        held.append(files.lock(handle) is False)
+        os.close(handle)
+        rmdir(path)
+
+    monkeypatch.setattr(Path, "rmdir", noted)
+    with claimed(tmp_path / "r", of_case(tmp_path)):
+        pass
+    assert held == [True]
+
+
 def test_a_full_disk_is_found_first(tmp_path, monkeypatch):
     usage = files.shutil.disk_usage(tmp_path)
     monkeypatch.setattr("shutil.disk_usage", lambda _: usage._replace(free=3_200_000))
@@ -340,10 +239,10 @@ def test_a_full_disk_is_found_first(tmp_path, monkeypatch):
 
 
 def test_a_folder_that_cannot_be_written_is_found_first(tmp_path, monkeypatch):
-    def read_only(self, _):
+    def read_only(**_):
         raise OSError(errno.EROFS, "Read-only file system")
 
-    monkeypatch.setattr(Path, "write_bytes", read_only)
+    monkeypatch.setattr("tempfile.TemporaryFile", read_only)
     with pytest.raises(InputError, match=r"r: .* Read-only file system; choose another folder"):
         fill(of_case(tmp_path), tmp_path / "r")
     assert list(tmp_path.iterdir()) == []
