@@ -8,7 +8,6 @@ line that is not as it was written counts for nothing, and what it held is solve
 
 from __future__ import annotations
 
-import fcntl
 import hashlib
 import json
 import os
@@ -24,7 +23,7 @@ from pydantic import TypeAdapter
 
 import contactfe
 from contactfe.errors import InputError
-from contactfe.report.files import aside, cannot_write
+from contactfe.report.files import aside, cannot_write, lock
 from contactfe.report.versions import library_versions
 
 Answer = TypeVar("Answer")
@@ -162,13 +161,11 @@ def record(path: Path, kind: Kind[Answer], head: Mapping[str, Any]) -> Iterator[
     except OSError as error:
         raise cannot_write(path, error) from error
     with file:
-        try:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
+        if lock(file.fileno()) is False:
             raise InputError(
                 f"{path}: another run is at work there; wait for its end, or choose another place"
                 " with --out"
-            ) from None
+            )
         found = Record(path, file, kind)
         found.find()
         yield found
