@@ -15,10 +15,9 @@ import tempfile
 import time
 from pathlib import Path
 
-from contactfe.assess.runs import usable_cores
-
 from contactfe.assess.sizing.run import size
 from contactfe.case import read_case
+from contactfe.study.crew import usable_cores
 
 ROOT = Path(__file__).parents[2]
 PARTS = {

@@ -14,16 +14,16 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from contactfe.assess.sweep.dask import dask_samples
-from contactfe.assess.sweep.local import local_samples
-
 from contactfe.assess.sweep.result import Sample, Solution, SweepResult, SweepRow
 from contactfe.assess.sweep.run import Prepared, prepare, solve_samples
-from contactfe.assess.sweep.task import Kept, Task, Work
+from contactfe.assess.sweep.task import Task, Work
 from contactfe.assess.value import Figure, Place
 from contactfe.case.reader import read_tables
 from contactfe.report.sweep_record import sweep_record
 from contactfe.report.sweep_table import write_table
+from contactfe.study.crew import Crew
+from contactfe.study.dask import dask_answers
+from contactfe.study.point import Kept
 
 ROOT = Path(__file__).parents[2]
 CASE = ROOT / "cases" / "foundry-yard-stop.toml"
@@ -76,14 +76,17 @@ def solved(name: str, prepared: Prepared, processes: int) -> list[Sample]:
     return sorted(found, key=lambda sample: sample.number)
 
 
-def idle(work: Work, task: Task, kept: Kept) -> Sample:
-    """In place of solving."""
-    return Sample(task.number, ())
+class Idle(Task):
+    """In place of a sample that is solved."""
+
+    def solve(self, work: Work, kept: Kept) -> Sample:
+        """No rows."""
+        return Sample(self.number, ())
 
 
-def overhead(name: str, solve: Callable[[Work, Iterator[Task]], Iterator[Sample]]) -> None:
+def overhead(name: str, solve: Callable[[Work, Iterator[Task]], Iterator[Any]]) -> None:
     prepared = of({"over": {"load.line_load": span(1, 2, IDLE, "N/mm")}})
-    tasks = (Task(k, prepared.plan.values(k), False) for k in range(IDLE))
+    tasks = (Idle(k, prepared.plan.values(k), False) for k in range(IDLE))
     samples = solve(prepared.work, tasks)
     next(samples)
     begin = time.perf_counter()
@@ -148,11 +151,9 @@ if __name__ == "__main__":
     found = solved("grid, bodies shared", of(GRID), 2)
     solved("Latin hypercube, none shared", of(DRAWN), 2)
     print("what the engine adds")
-    overhead("2 processes", lambda work, tasks: local_samples(work, tasks, IDLE, 2, idle))
+    overhead("2 processes", lambda work, tasks: Crew(work, 2, apart=True).each(tasks, IDLE))
     with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster:
         address = cluster.scheduler_address
-        overhead(
-            "Dask, 2 workers", lambda work, tasks: dask_samples(work, tasks, IDLE, address, idle)
-        )
+        overhead("Dask, 2 workers", lambda work, tasks: dask_answers(work, tasks, IDLE, address))
     print("what a row takes")
     sizes(*many(found, 200))
