@@ -176,7 +176,7 @@ def test_a_run_that_is_stopped_goes_on_where_it_was(small, tmp_path):
 
     # A figure that was edited is not believed.
     peak = json.loads(third[0])["answer"]["values"]["post_peak"]["value"]
-    edited = (folder / "rows.jsonl").read_text().replace(f'"value": {peak!r}', '"value": 1.0', 1)
+    edited = (folder / "rows.jsonl").read_text().replace(f'"value":{peak!r}', '"value":1.0', 1)
     (folder / "rows.jsonl").write_text(edited)
     done = run(small, "--processes", 1, cwd=tmp_path)
     assert done.returncode == 0, done.stderr

@@ -70,8 +70,8 @@ def test_a_record_that_was_edited_is_solved_anew_and_said_to_be(small, monkeypat
     assert invoke(small).exit_code == 0
     folder = small.parent / "small-sweep"
     record, table = folder / "samples.jsonl", (folder / "sweep.csv").read_bytes()
-    assert '"value": 200.0' in record.read_text()
-    record.write_text(record.read_text().replace('"value": 200.0', '"value": 20.0', 1))
+    assert '"value":200.0' in record.read_text()
+    record.write_text(record.read_text().replace('"value":200.0', '"value":20.0', 1))
     (folder / "sweep.csv").unlink()
     (folder / "sweep.txt").unlink()
     done = invoke(small)

@@ -100,7 +100,7 @@ class Record(Generic[Answer]):
     def _read(self, line: bytes, at: int) -> None:
         try:
             stated = json.loads(line)
-            if signed(stated["of"], stated["answer"]) != json.dumps(stated, ensure_ascii=False):
+            if signed(stated["of"], stated["answer"]) != _dumped(stated):
                 raise ValueError("changed since")
             answer = self._kind.adapter.validate_python(stated["answer"])
         except (ValueError, KeyError, TypeError, RecursionError):
@@ -119,8 +119,7 @@ class Record(Generic[Answer]):
 def signed(of: str, answer: Any) -> str:
     """A line of a record, without its end. Raises ValueError for what JSON has no numbers for."""
     content = {"of": of, "answer": answer}
-    text = json.dumps(content, ensure_ascii=False, allow_nan=False)
-    return json.dumps({**content, "digest": _hash(text)}, ensure_ascii=False)
+    return _dumped({**content, "digest": _hash(_dumped(content))})
 
 
 def fingerprint(stated: Mapping[str, Any]) -> str:
@@ -173,3 +172,7 @@ def record(path: Path, kind: Kind[Answer], head: Mapping[str, Any]) -> Iterator[
 
 def _hash(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:32]
+
+
+def _dumped(content: Json) -> str:
+    return json.dumps(content, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
