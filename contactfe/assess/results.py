@@ -413,6 +413,7 @@ class Comparison:
 
     def _repr_html_(self) -> str:
         """What a notebook shows; loads the report only then, as assess itself needs none of it."""
-        from contactfe.report.notebook import html
+        from contactfe.report.html import as_html
+        from contactfe.report.table import comparison_card
 
-        return html(self)
+        return as_html(comparison_card(self))

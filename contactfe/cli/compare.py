@@ -50,12 +50,12 @@ def compare(
     from contactfe.case import read_case
     from contactfe.report.document import document
     from contactfe.report.output import FOLDER, save
-    from contactfe.report.table import print_comparison
+    from contactfe.report.table import comparison_page
 
     case = with_accuracy(read_case(case_file), accuracy)
     to = destination(case, out, json_to, FOLDER)
     with count_progress("sections") as tell:
         answer = compare_sections(case, processes, tell)
-    deliver(answer, to, save, document, print_comparison)
+    deliver(answer, to, save, document, comparison_page)
     if strict and not (answer.settled and answer.accurate):
         sys.exit(NOT_SATISFIED)

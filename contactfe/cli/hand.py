@@ -27,7 +27,6 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
     from contactfe.case import read_case
     from contactfe.report.by_hand import by_hand_page
     from contactfe.report.hand_document import hand_document
-    from contactfe.report.page import print_page
     from contactfe.report.steps import steps_page
 
     case = read_case(case_file)
@@ -37,7 +36,7 @@ def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None
         found,
         json_to,
         hand_document,
-        lambda got, console: print_page(steps_page(got) if steps else by_hand_page(got), console),
+        steps_page if steps else by_hand_page,
     )
     if strict and not found.settled:
         sys.exit(NOT_SATISFIED)

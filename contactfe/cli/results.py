@@ -10,9 +10,8 @@ import click
 from contactfe.errors import InputError
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from contactfe.case import Case
+    from contactfe.report.blocks import Page
     from contactfe.report.folder import ResultsFolder
 
 Answer = TypeVar("Answer")
@@ -65,11 +64,11 @@ def deliver(
     to: Destination,
     save: Callable[[Answer, Path], Sequence[Path]],
     document: Callable[[Answer], dict[str, Any]],
-    show: Callable[[Answer, "Console"], None],
+    page: Callable[[Answer], "Page"],
 ) -> None:
     """Write the files of an answer, and print its page or its document."""
     written = save(answer, to.folder) if to.folder is not None else []
-    show_or_dump(answer, to.json_to, document, show)
+    show_or_dump(answer, to.json_to, document, page)
     if not to.alone:
         click.echo(f"{len(written)} files written to {to.folder}")
 
@@ -78,17 +77,18 @@ def show_or_dump(
     answer: Answer,
     json_to: str | None,
     document: Callable[[Answer], dict[str, Any]],
-    show: Callable[[Answer, "Console"], None],
+    page: Callable[[Answer], "Page"],
 ) -> None:
     """Print the page of an answer, with its document in a file as well; or that document alone."""
     from rich.console import Console
 
     from contactfe.report.json_file import as_text, check_file, path_of, write_json
+    from contactfe.report.page import print_page
 
     if json_to == "-":
         click.echo(as_text(document(answer)))
         return
-    show(answer, Console())
+    print_page(page(answer), Console())
     if json_to is not None:
         content = document(answer)
         check_file(Path(json_to), path_of(content))  # once more: the work may have taken long

@@ -6,12 +6,6 @@ Nothing is solved for it: at equal stress every figure is that of the prototype 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from rich import box
-from rich.console import RenderableType
-from rich.padding import Padding
-from rich.table import Table
-from rich.text import Text
-
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.case.display import Display
@@ -19,6 +13,7 @@ from contactfe.case.scaling import ratio
 from contactfe.hand.formula import Dimension
 from contactfe.hand.similitude import factor, rule
 from contactfe.report import words
+from contactfe.report.blocks import Column, Table, numbers
 from contactfe.report.json_file import Json
 from contactfe.report.scale_document import scale_of
 from contactfe.report.specimen import specimen
@@ -39,33 +34,35 @@ class _Figure:
     value: float | None  # of the prototype, as held; None where there is none
 
 
-def at_scale(comparison: Comparison, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
+def at_scale(comparison: Comparison, results: Sequence[SectionResult]) -> Iterator[Table]:
     """A table of prototype and specimen, for the sections in that order; nothing without scale."""
     case, units = comparison.case, comparison.case.display
     if case.scale is None:
         return
-    table = Table(
-        box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False,
-        title=Text(f"At test scale {ratio(case.scale)}", style="bold"), title_justify="left",
-    )  # fmt: skip
-    table.add_column("section", overflow="fold", max_width=26)
-    table.add_column("")
-    columns = _figures(case, results[0])
-    shown = [k for k in range(len(columns)) if any(_figures(case, r)[k].value for r in results)]
-    for k in shown:
-        head = columns[k]
-        unit = units.unit(head.dimension).name
-        table.add_column(Text(f"{head.name}\n× {rule(head.dimension)}\n[{unit}]"), justify="right")
-    for result in results:
-        figures = [_figures(case, result)[k] for k in shown]
-        for row, (what, scale) in enumerate(
-            (("prototype", 1.0), (specimen(case.scale), case.scale))
-        ):
-            name = words.one_line(result.section.name) if row == 0 else ""
-            cells = [_number(figure, scale, units) for figure in figures]
-            table.add_row(*map(Text, (name, what, *cells)), end_section=row == 1)
-    yield table
-    yield Padding(Text(_NOTE, style="dim"), (0, 0, 1, 0))
+    figures = [_figures(case, result) for result in results]
+    shown = [k for k in range(len(figures[0])) if any(of[k].value for of in figures)]
+    heads = [
+        f"{of.name}\n× {rule(of.dimension)}\n[{units.unit(of.dimension).name}]"
+        for of in (figures[0][k] for k in shown)
+    ]
+    scales = ((1.0, "prototype"), (case.scale, specimen(case.scale)))
+    groups = tuple(
+        tuple(
+            (
+                words.one_line(result.section.name) if scale == 1.0 else "",
+                what,
+                *(_number(of[k], scale, units) for k in shown),
+            )
+            for scale, what in scales
+        )
+        for result, of in zip(results, figures, strict=True)
+    )
+    yield Table(
+        (Column("section", folds=True, most=26), Column(), *numbers(*heads)),
+        groups,
+        f"At test scale {ratio(case.scale)}",
+        _NOTE,
+    )
 
 
 def at_scale_json(comparison: Comparison) -> Json | None:

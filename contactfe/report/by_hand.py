@@ -2,17 +2,24 @@
 
 from collections.abc import Iterator, Sequence
 
-from rich import box
-from rich.console import Group, RenderableType
-from rich.table import Table
-from rich.text import Text
-
 from contactfe.assess.by_hand.record import ByHand, SectionByHand, Step
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS, Growth
 from contactfe.hand.formula import Limit
 from contactfe.report import words
+from contactfe.report.blocks import (
+    GAP,
+    Block,
+    Column,
+    Heading,
+    Line,
+    Page,
+    Row,
+    Table,
+    cautions,
+    lines,
+)
 from contactfe.report.inputs import inputs
 from contactfe.report.verdicts import does_not_apply, verdict_lines
 
@@ -43,32 +50,28 @@ ABOVE = "ABOVE 1: "
 """Before a ratio or utilisation that is more than it may be."""
 
 
-def by_hand_page(found: ByHand) -> RenderableType:
-    """The whole page for a rich console as wide as ``page.WIDTH``; readable without colour."""
+def by_hand_page(found: ByHand) -> Page:
+    """The whole page."""
     case = found.case
     names = [section.section.name for section in found.sections]
-    parts: list[RenderableType] = [
-        Text(words.one_line(case.title), style="bold"),
-        Text(f"By hand, without a mesh: {words.how_held(case, evenly=True)}"),
-        Text(""),
+    return (
+        Heading(words.one_line(case.title), 1),
+        Line(f"By hand, without a mesh: {words.how_held(case, evenly=True)}"),
         *verdict_lines(case, names, found.checks, found.open_items),
         *input_lines(case),
-    ]
-    parts += hand_tables(found.sections, case)
-    parts += does_not_apply(found.checks)
-    parts += [Text(f"Caution: {line}") for line in words.cautions(case, evenly=True)]
-    return Group(*parts)
+        *hand_tables(found.sections, case),
+        *does_not_apply(found.checks),
+        *cautions(words.cautions(case, evenly=True)),
+    )
 
 
-def input_lines(case: Case) -> Iterator[Text]:
+def input_lines(case: Case) -> Iterator[Block]:
     """What the case states and what was looked up for it, above all that follows from it."""
-    yield Text("\nGiven", style="bold")
-    for line in inputs(case):
-        yield Text(line)
-    yield Text("")
+    yield Heading("Given")
+    yield from lines(inputs(case))
 
 
-def hand_tables(found: Sequence[SectionByHand], case: Case) -> Iterator[RenderableType]:
+def hand_tables(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
     """Formulas, then clauses, of a few sections at a time, each with its notes."""
     units = case.display
     for first in range(0, len(found), ABREAST):
@@ -80,7 +83,7 @@ def hand_tables(found: Sequence[SectionByHand], case: Case) -> Iterator[Renderab
     yield from clause_tables(found, units)
 
 
-def clause_tables(found: Sequence[SectionByHand], units: Display) -> Iterator[RenderableType]:
+def clause_tables(found: Sequence[SectionByHand], units: Display) -> Iterator[Block]:
     """The clauses of a few sections at a time, then what each is intended for."""
     if not any(section.clauses for section in found):
         return
@@ -111,19 +114,19 @@ class Marks:
             numbers.append(number)
         return "".join(f" ({number})" for number in sorted(numbers))
 
-    def notes(self, what: str, units: Display) -> Iterator[Text]:
+    def notes(self, what: str, units: Display) -> Iterator[Line]:
         """The explanations, in order."""
         for number, worst in self._worst.items():
             limit = next(iter(worst.values()))
             at = ", ".join(f"{name} {units.beside(limit)}" for name, limit in worst.items())
             rule = f"{limit.what} must be {limit.side} {units.bound(limit)}"
-            yield Text(f"({number}) {what}: {rule}; worst: {at}.")
-        yield Text("")
+            yield Line(f"({number}) {what}: {rule}; worst: {at}.")
+        yield GAP
 
 
 def _formulas(some: Sequence[SectionByHand], case: Case, marks: Marks) -> Table:
     units = case.display
-    table = _table("Hand formulas", some)
+    rows: list[Row] = []
     steps = (step for section in some for step in section.steps if not step.minor)
     keys = list(dict.fromkeys(step.key for step in steps))
     keys.sort(key=lambda key: list(TOPICS).index(_any(some, key).topic))
@@ -131,7 +134,7 @@ def _formulas(some: Sequence[SectionByHand], case: Case, marks: Marks) -> Table:
     for key in keys:
         step = _any(some, key)
         if step.topic != topic:
-            table.add_row(Text(TOPICS[step.topic], style="bold"))
+            rows.append((Line(TOPICS[step.topic], "strong"), *[""] * (2 + len(some))))
             topic = step.topic
         dimension = step.worked.dimension
         unit = None if dimension is None else units.unit(dimension)
@@ -148,10 +151,10 @@ def _formulas(some: Sequence[SectionByHand], case: Case, marks: Marks) -> Table:
             cells.append(f"{figure}{mark}")
             shares.append(f"{_share(here.utilisation)}{mark}")
         name = "1" if unit is None else unit.name
-        table.add_row(*map(Text, (f"  {step.label}", step.worked.symbol, name, *cells)))
+        rows.append((f"  {step.label}", step.worked.symbol, name, *cells))
         if step.against is not None:
-            table.add_row(*map(Text, (f"    over {words.limit(case)}", "", "1", *shares)))
-    return table
+            rows.append((f"    over {words.limit(case)}", "", "1", *shares))
+    return _table("Hand formulas", some, [rows])
 
 
 def _share(share: float | None) -> str:
@@ -162,7 +165,7 @@ def _share(share: float | None) -> str:
 
 
 def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Table:
-    table = _table("Clauses of standards: ratio of demand to resistance", some)
+    groups = []
     for key in dict.fromkeys(c.key for section in some for c in section.clauses):
         clauses = next(c for s in some for c in s.clauses if c.key == key)
         check = clauses.check
@@ -186,29 +189,29 @@ def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Tab
         name = "1" if unit is None else unit.name
         ratio = f"ratio{GROWTH[check.grows]}"
         head = f"{check.clause.name}; {check.clause.level}"
-        table.add_row(*map(Text, (head, ratio, "1", *ratios)))
-        table.add_row(*map(Text, (title, symbols, name, *figures)), end_section=True)
-    return table
+        groups.append([(head, ratio, "1", *ratios), (title, symbols, name, *figures)])
+    return _table("Clauses of standards: ratio of demand to resistance", some, groups)
 
 
-def _applicability(found: Sequence[SectionByHand]) -> Iterator[Text]:
+def _applicability(found: Sequence[SectionByHand]) -> Iterator[Block]:
     """What each clause is intended for and how far it applies here, once."""
-    yield Text("What the clauses are intended for, and how far they apply here", style="bold")
+    yield Heading("What the clauses are intended for, and how far they apply here")
     clauses = {c.check.clause.key: c.check.clause for s in found for c in s.clauses}
     for clause in clauses.values():
-        yield Text(
+        yield Line(
             f"{clause.name} ({clause.text}; here {clause.applicability}). Intended for:"
             f" {clause.intended_for} How far it applies here: {clause.applies_here}"
         )
-    yield Text(
+    yield Line(
         "Ratios grow in proportion to the loads; those marked ~ q² as their square, ~ √q as their"
         " root, > q faster than they. Clauses for strength and for service are put to the same"
         " load, that of the case."
     )
-    yield Text(f"{GOVERNS}\n")
+    yield Line(GOVERNS)
+    yield GAP
 
 
-def _left_out(found: Sequence[SectionByHand]) -> Iterator[Text]:
+def _left_out(found: Sequence[SectionByHand]) -> Iterator[Line]:
     """What does not apply, and to which sections."""
     where: dict[str, list[str]] = {}
     for section in found:
@@ -216,9 +219,8 @@ def _left_out(found: Sequence[SectionByHand]) -> Iterator[Text]:
             where.setdefault(why, []).append(words.one_line(section.section.name))
     for why, names in where.items():
         of = "every section" if len(names) == len(found) else ", ".join(names)
-        yield Text(f"Left out, {of}: {why}.")
-    if where:
-        yield Text("")
+        yield Line(f"Left out, {of}: {why}.")
+    yield GAP
 
 
 def _any(some: Sequence[SectionByHand], key: str) -> Step:
@@ -226,15 +228,10 @@ def _any(some: Sequence[SectionByHand], key: str) -> Step:
     return next(step for section in some if (step := section.step(key)) is not None)
 
 
-def _table(title: str, some: Sequence[SectionByHand]) -> Table:
-    table = Table(
-        box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
-        title=Text(title, style="bold"), title_justify="left",
+def _table(title: str, some: Sequence[SectionByHand], groups: Sequence[Sequence[Row]]) -> Table:
+    names = [words.one_line(section.section.name) for section in some]
+    columns = (
+        Column(most=62), Column("symbol", most=15), Column("unit"),
+        *(Column(name, numbers=True, folds=True) for name in names),
     )  # fmt: skip
-    table.add_column("", max_width=62)
-    table.add_column("symbol", max_width=15)
-    table.add_column("unit")
-    for section in some:
-        name = words.one_line(section.section.name)
-        table.add_column(Text(name), justify="right", overflow="fold")
-    return table
+    return Table(columns, tuple(tuple(group) for group in groups), title)

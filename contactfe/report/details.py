@@ -4,17 +4,13 @@ import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-from rich import box
-from rich.console import RenderableType
-from rich.padding import Padding
-from rich.table import Table
-from rich.text import Text
 
 from contactfe.assess.results import Comparison, MeshLevel, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.report import words
+from contactfe.report.blocks import GAP, Block, Line, Row, Table, numbers, texts
 from contactfe.report.equilibrium import about_origin, load_on_plate, loads_on_post, total
 from contactfe.report.length import length_tables
 from contactfe.solve.reactions import Reaction
@@ -33,7 +29,7 @@ INFILL_NOTE = (
 )
 
 
-def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
+def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterator[Block]:
     """Every table that the case calls for, for the sections in that order."""
     case = comparison.case
     yield from length_tables(case, results)
@@ -47,21 +43,20 @@ def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterato
         yield from _levels(case, results)
 
 
-def _contacts(case: Case, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
+def _contacts(case: Case, results: Sequence[SectionResult]) -> Iterator[Block]:
     """Where each contact is; with friction, what it carries along the plate and how it moves."""
     units = case.display
     length, load = f"[{units.length.name}]", f"[{units.line_load.name}]"
     patches = [patch for result in results for patch in result.patches]
     rubs = any(patch.motion != "no friction" for patch in patches)
-    table = _table(
-        "What the contact does",
-        ("section", "on the"),
-        (
-            f"middle at x\n{length}", f"line load q\n{load}",
-            *((f"tangential load T\n{load}", "T/q\n[1]") if rubs else ()),
-        ),
-        ("motion", f"stick and slip from left to right, x\n{length}") if rubs else (),
-    )  # fmt: skip
+    columns = (
+        *texts("section", "on the", folds=True, most=32),
+        *numbers(f"middle at x\n{length}", f"line load q\n{load}"),
+    )
+    if rubs:
+        columns += numbers(f"tangential load T\n{load}", "T/q\n[1]")
+        columns += texts("motion", f"stick and slip from left to right, x\n{length}")
+    rows = []
     for result in results:
         name = words.one_line(result.section.name)
         for plate, patch in zip(BODIES[1:], result.patches, strict=False):
@@ -70,7 +65,7 @@ def _contacts(case: Case, results: Sequence[SectionResult]) -> Iterator[Renderab
             if rubs:
                 row += [words.tangential(patch, units.line_load), words.ratio(patch)]
                 row += [patch.motion, words.zones(patch, units.length)]
-            table.add_row(*map(Text, row))
+            rows.append(row)
             name = ""
     notes = ["x: along the plate, from the first point of contact."]
     if len(results[0].patches) > 1:
@@ -81,7 +76,7 @@ def _contacts(case: Case, results: Sequence[SectionResult]) -> Iterator[Renderab
             " full sliding has it. Stick and slip are to the nearest node."
         )
     notes.extend(_beyond_the_cone(case, results))
-    yield from _with_note(table, " ".join(notes))
+    yield Table(columns, (tuple(rows),), "What the contact does", " ".join(notes))
 
 
 def _beyond_the_cone(case: Case, results: Sequence[SectionResult]) -> Iterator[str]:
@@ -101,19 +96,18 @@ def _beyond_the_cone(case: Case, results: Sequence[SectionResult]) -> Iterator[s
     )
 
 
-def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[RenderableType]:
+def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[Block]:
     """Loads and reactions of every body with their sum; sections that are alike stand together."""
     moment = f"[{units.moment_per_length.name}]"
-    table = _table(
-        "What holds post and plate",
-        ("section", "body", "force on it"),
-        (
+    columns = (
+        *texts("section", "body", "force on it", folds=True, most=32),
+        *numbers(
             f"at x\n[{units.length.name}]", f"at y\n[{units.length.name}]",
             f"along x\n[{units.line_load.name}]", f"along y\n[{units.line_load.name}]",
             f"moment\n{moment}", f"about first contact\n{moment}",
         ),
-        (),
     )  # fmt: skip
+    groups: list[tuple[Row, ...]] = []
     bodies = BODIES[: len(results[0].bodies)]
     for number, body in enumerate(bodies):
         alike: dict[tuple[tuple[str, ...], ...], list[str]] = {}
@@ -122,9 +116,8 @@ def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[Rende
             alike.setdefault(rows, []).append(words.one_line(result.section.name))
         for rows, names in alike.items():
             of = "every section" if len(names) == len(results) > 1 else ", ".join(names)
-            for k, row in enumerate(rows):
-                first = (of, body) if k == 0 else ("", "")
-                table.add_row(*map(Text, (*first, *row)), end_section=row is rows[-1])
+            first = [(of, body), *[("", "")] * (len(rows) - 1)]
+            groups.append(tuple((*of, *row) for of, row in zip(first, rows, strict=True)))
     worst = max(result.reading.state.force_balance for result in results)
     notes = [
         "Along the axes of the body; moments counter-clockwise, of each force about its own place"
@@ -141,7 +134,7 @@ def _holding(results: Sequence[SectionResult], units: Display) -> Iterator[Rende
             "The second plate has its own axes: x up along its face, y into the post, from its"
             " first point of contact."
         )
-    yield from _with_note(table, " ".join(notes))
+    yield Table(columns, tuple(groups), "What holds post and plate", " ".join(notes))
 
 
 def _forces(result: SectionResult, number: int) -> tuple[Reaction, ...]:
@@ -185,58 +178,57 @@ def _balance(result: SectionResult, number: int, units: Display) -> Iterator[tup
     yield "sum", "", "", along[-1], across[-1], "", about[-1]
 
 
-def _infills(results: Sequence[SectionResult], units: Display) -> Iterator[RenderableType]:
+def _infills(results: Sequence[SectionResult], units: Display) -> Iterator[Block]:
     stress = f"[{units.stress.name}]"
-    table = _table(
-        "What the infill carries",
-        ("section", "infill", f"E\n{stress}", "ν\n[1]"),
-        (
+    columns = (
+        *texts("section", "infill", f"E\n{stress}", "ν\n[1]", folds=True, most=32),
+        *numbers(
             f"largest tension\n{stress}", f"largest compression\n{stress}",
             f"tension across the bond\n{stress}", f"shear along the bond\n{stress}",
         ),
-        (),
     )  # fmt: skip
+    rows = []
     for result in results:
         infill = result.section.infill
         assert infill is not None
         stated = (infill.name, units.stress.number(infill.young), f"{infill.poisson:g}")
         keys = ("infill_tension", "infill_compression", "bond_tension", "bond_shear")
         figures = (words.pair(result.values[key], units.stress) for key in keys)
-        row = (result.section.name, *stated, *figures)
-        table.add_row(*(Text(words.one_line(cell)) for cell in row))
-    yield from _with_note(
-        table, f"Principal stresses in the plane, tension positive. {INFILL_NOTE}"
-    )
+        rows.append(tuple(map(words.one_line, (result.section.name, *stated, *figures))))
+    note = f"Principal stresses in the plane, tension positive. {INFILL_NOTE}"
+    yield Table(columns, (tuple(rows),), "What the infill carries", note)
 
 
-def _levels(case: Case, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
+def _levels(case: Case, results: Sequence[SectionResult]) -> Iterator[Block]:
     """The history of the mesh levels, and whether they reached the accuracy asked for."""
     assert case.accuracy is not None
     units, bodies = case.display, BODIES[: len(results[0].bodies)]
-    table = _table(
-        f"Mesh levels; accuracy asked for: {words.percent(case.accuracy)}",
-        ("section",),
-        (
-            "element size\n[of the standard]", "unknowns\n[1]",
+    columns = (
+        *texts("section", folds=True, most=32),
+        *numbers("element size\n[of the standard]", "unknowns\n[1]"),
+        *numbers(
             *(
                 header
                 for body in bodies
                 for header in (f"peak von Mises, {body}\n[{units.stress.name}]", "±\n[%]")
-            ),
+            )
         ),
-        (),
-    )  # fmt: skip
+    )
+    groups = []
     for result in results:
-        name = words.one_line(result.section.name)
-        for level in result.levels:
-            row = (name, f"{level.size:g}", str(level.unknowns), *_peaks(level, units))
-            table.add_row(*map(Text, row), end_section=level is result.levels[-1])
-            name = ""
-    yield from _with_note(table, "The first level has no coarser one to give its uncertainty.")
+        names = [words.one_line(result.section.name), *[""] * (len(result.levels) - 1)]
+        groups.append(
+            tuple(
+                (name, f"{level.size:g}", str(level.unknowns), *_peaks(level, units))
+                for name, level in zip(names, result.levels, strict=True)
+            )
+        )
+    title = f"Mesh levels; accuracy asked for: {words.percent(case.accuracy)}"
+    note = "The first level has no coarser one to give its uncertainty."
+    yield Table(columns, tuple(groups), title, note)
     for result in results:
-        style = "bold red" if result.stopped else "green"
-        yield Text(words.accuracy(case, result), style=style)
-    yield Text("")
+        yield Line(words.accuracy(case, result), "bad" if result.stopped else "good")
+    yield GAP
 
 
 def _peaks(level: MeshLevel, units: Display) -> Iterator[str]:
@@ -248,23 +240,3 @@ def _peaks(level: MeshLevel, units: Display) -> Iterator[str]:
                 words.pair(Value(peak, uncertainty), units.stress),
                 f"{100 * uncertainty / peak:.2f}",
             )
-
-
-def _table(title: str, left: Sequence[str], right: Sequence[str], beyond: Sequence[str]) -> Table:
-    """A table of columns set to the left, to the right, and to the left again."""
-    table = Table(
-        box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False,
-        title=Text(title, style="bold"), title_justify="left",
-    )  # fmt: skip
-    for header in left:
-        table.add_column(Text(header), overflow="fold", max_width=32)
-    for header in right:
-        table.add_column(Text(header), justify="right")
-    for header in beyond:
-        table.add_column(Text(header))
-    return table
-
-
-def _with_note(table: Table, note: str) -> Iterator[RenderableType]:
-    yield table
-    yield Padding(Text(note, style="dim"), (0, 0, 1, 0))

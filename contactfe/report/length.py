@@ -3,17 +3,12 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 
-from rich import box
-from rich.console import RenderableType
-from rich.padding import Padding
-from rich.table import Table
-from rich.text import Text
-
 from contactfe.assess.results import Doubling, LengthResult, SectionResult
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.hand.cantilever import SHORTEST
 from contactfe.report import words
+from contactfe.report.blocks import Column, Table, numbers
 from contactfe.report.json_file import Json
 
 NOTE = (
@@ -36,7 +31,7 @@ NOTE = (
 """What stands below the table."""
 
 
-def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[RenderableType]:
+def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Table]:
     """The share of each section along the contact; nothing where the case has it even."""
     found = [(result, result.length) for result in results if result.length is not None]
     if not found:
@@ -44,12 +39,7 @@ def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Rend
     units = case.display
     load, angle, length = units.line_load.name, units.angle.name, units.length.name
     mean = units.line_load.text(case.line_load)
-    table = Table(
-        box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
-        title=Text(f"Along the post: mean line load {mean}", style="bold"), title_justify="left",
-    )  # fmt: skip
-    table.add_column("section", overflow="fold", min_width=14, max_width=20)
-    for header in (
+    heads = (
         f"peak line\nload\n[{load}]", "peak\n/ mean\n[1]",
         f"peak\nat z\n[{length}]", f"worst\ntilt\n[{angle}]",
         f"post's\nslope\n[{angle}]", f"parted\nover\n[{length}]",
@@ -57,30 +47,29 @@ def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Rend
         f"axial\nstress\n[{units.stress.name}]", "peak if\nrigid\n[mean]",
         f"evenest\nat tilt\n[{angle}]", "peak\nthere\n[mean]",
         f"doubled\nat −\n[{angle}]", f"doubled\nat +\n[{angle}]",
-    ):  # fmt: skip
-        table.add_column(Text(header), justify="right")
-    for result, share in found:
-        table.add_row(
-            *map(
-                Text,
-                (
-                    words.one_line(result.section.name),
-                    units.line_load.number(share.peak),
-                    significant(share.peak_ratio, 3), units.length.number(share.place),
-                    units.angle.number(share.tilt), significant(units.angle.of(share.slope), 3),
-                    significant(units.length.of(share.parted), 3),
-                    units.moment.number(share.moment), units.moment.number(share.moment_used),
-                    significant(units.stress.of(share.axial), 3),
-                    significant(share.rigid_peak / share.mean, 3),
-                    significant(units.angle.of(share.even.tilt), 3),
-                    significant(share.even.peak / share.mean, 3),
-                    *(_doubling(at, units) for at in share.doubling),
-                ),
-            )
-        )  # fmt: skip
-    yield table
-    notes = [NOTE, *_notes(found, units), *_stubby(case, found)]
-    yield Padding(Text("\n".join(notes), style="dim"), (0, 0, 1, 0))
+    )  # fmt: skip
+    rows = tuple(
+        (
+            words.one_line(result.section.name),
+            units.line_load.number(share.peak),
+            significant(share.peak_ratio, 3), units.length.number(share.place),
+            units.angle.number(share.tilt), significant(units.angle.of(share.slope), 3),
+            significant(units.length.of(share.parted), 3),
+            units.moment.number(share.moment), units.moment.number(share.moment_used),
+            significant(units.stress.of(share.axial), 3),
+            significant(share.rigid_peak / share.mean, 3),
+            significant(units.angle.of(share.even.tilt), 3),
+            significant(share.even.peak / share.mean, 3),
+            *(_doubling(at, units) for at in share.doubling),
+        )
+        for result, share in found
+    )  # fmt: skip
+    yield Table(
+        (Column("section", folds=True, least=14, most=20), *numbers(*heads)),
+        (rows,),
+        f"Along the post: mean line load {mean}",
+        "\n".join([NOTE, *_notes(found, units), *_stubby(case, found)]),
+    )
 
 
 def _doubling(at: Doubling, units: Display) -> str:

@@ -11,7 +11,7 @@ from contactfe.report.folder import ResultsFolder
 from contactfe.report.page import write_page
 from contactfe.report.slugs import unique_slugs
 from contactfe.report.steps import steps_page
-from contactfe.report.table import write_table
+from contactfe.report.table import comparison_page
 
 FOLDER = ResultsFolder(
     "results",
@@ -42,7 +42,7 @@ def save(comparison: Comparison, folder: str | Path) -> list[Path]:
 
     def write(draft: Path) -> None:
         by_hand = ByHand(comparison.case, tuple(result.by_hand for result in comparison.sections))
-        write_table(comparison, draft / "table.txt")
+        write_page(comparison_page(comparison), draft / "table.txt")
         write_page(steps_page(by_hand, solved=True), draft / "steps.txt")
         save_figures(comparison, draft)
         write_fields(comparison, draft)

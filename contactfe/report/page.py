@@ -1,29 +1,116 @@
-"""Text laid out for one width, on a terminal or in a file."""
+"""A page as text laid out for one width, on a terminal or in a file."""
 
+from collections.abc import Iterable, Iterator
 from io import StringIO
+from itertools import chain
 from pathlib import Path
 
-from rich.console import Console, ConsoleDimensions, RenderableType
+from rich import box, table
+from rich.console import Console, ConsoleDimensions, Group, RenderableType
+from rich.measure import Measurement
+from rich.padding import Padding
+from rich.text import Text
+
+from contactfe.report.blocks import GAP, Block, Cell, Heading, Line, Table, Tone
 
 WIDTH = 140
 """Characters that tables are laid out for: an A4 page lying, at 9 points. Less would break cells in
 the middle of words, so narrower consoles get it too, and wrap it themselves."""
 
+_STYLE: dict[Tone, str] = {
+    "plain": "", "good": "green", "bad": "bold red", "strong": "bold", "quiet": "dim",
+    "aside": "italic",
+}  # fmt: skip
 
-def print_page(page: RenderableType, console: Console) -> None:
+_GAPS = (2, 1)
+"""Characters between columns: the first with which a table fits."""
+
+
+def print_page(page: Iterable[Block], console: Console) -> None:
     """Print at the full width, whatever the width of the console."""
     width, height = console.size
     # A dumb terminal is taken for 80 columns unless both are set.
     console.size = ConsoleDimensions(max(width, WIDTH), height)
     try:
-        console.print(page, width=WIDTH)
+        console.print(Group(*_laid_out(page)), width=WIDTH)
     finally:
         console.size = ConsoleDimensions(width, height)
 
 
-def write_page(page: RenderableType, path: Path) -> None:
+def write_page(page: Iterable[Block], path: Path) -> None:
     """Write as plain text in UTF-8. Raises OSError where that cannot be done."""
+    path.write_text(as_text(page), encoding="utf-8", newline="\n")
+
+
+def as_text(page: Iterable[Block]) -> str:
+    """The page as plain text."""
     text = StringIO()
     print_page(page, Console(file=text, width=WIDTH, color_system=None))
-    lines = (line.rstrip() for line in text.getvalue().splitlines())
-    path.write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")
+    return "\n".join(line.rstrip() for line in text.getvalue().splitlines()) + "\n"
+
+
+def _laid_out(page: Iterable[Block]) -> Iterator[RenderableType]:
+    """What rich prints. Headings and tables have a line free before them, tables one after."""
+    free = True  # whether the last line is, or there is none
+    for block, after in _pairs(page):
+        match block:
+            case Heading():
+                if not free:
+                    yield Text("")
+                rule = f"\n{'=' * len(block.text)}" if block.level == 2 else ""
+                yield Text(f"{block.text}{rule}", style="bold")
+                free = False
+            case Table():
+                if not free and block.title:
+                    yield Text("")
+                yield _table(block)
+                if block.note:
+                    yield Text(block.note, style=_STYLE["quiet"])
+                free = after is None
+                if after is not None:
+                    yield Text("")
+                    free = True
+            case Line():
+                if block == GAP and (free or after is None):
+                    continue
+                yield Padding(_text(block), (0, 0, 0, block.indent))
+                free = block == GAP
+
+
+def _pairs(page: Iterable[Block]) -> Iterator[tuple[Block, Block | None]]:
+    """Each block with the one after it."""
+    blocks = list(page)
+    return zip(blocks, chain(blocks[1:], [None]), strict=True)
+
+
+def _table(block: Table) -> RenderableType:
+    """With the first of the gaps with which it fits, or the last."""
+    roomy = Console(width=10 * WIDTH)
+    for gap in _GAPS:
+        made = _with_gap(block, gap)
+        if Measurement.get(roomy, roomy.options, made).maximum <= WIDTH:
+            break
+    return made
+
+
+def _with_gap(block: Table, gap: int) -> table.Table:
+    made = table.Table(
+        box=box.SIMPLE_HEAD, padding=(0, gap, 0, 0), show_edge=False, title_justify="left",
+        title=Text(block.title, style="bold") if block.title else None,
+        show_header=any(column.head for column in block.columns),
+    )  # fmt: skip
+    for column in block.columns:
+        made.add_column(
+            Text(column.head), justify="right" if column.numbers else "left",
+            min_width=column.least, max_width=column.most,
+            overflow="fold" if column.folds else "ellipsis",
+        )  # fmt: skip
+    for group in block.groups:
+        for row in group:
+            made.add_row(*map(_text, row))
+        made.add_section()
+    return made
+
+
+def _text(cell: Cell) -> Text:
+    return Text(cell) if isinstance(cell, str) else Text(cell.text, style=_STYLE[cell.tone])

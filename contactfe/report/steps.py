@@ -3,54 +3,50 @@
 from collections.abc import Iterator, Sequence
 from functools import partial
 
-from rich.console import Group, RenderableType
-from rich.padding import Padding
-from rich.text import Text
-
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Dimension, Limit, Worked
 from contactfe.report import words
+from contactfe.report.blocks import GAP, Block, Heading, Line, Page, cautions
 from contactfe.report.by_hand import TOPICS, input_lines
 from contactfe.report.verdicts import verdict_lines
 
 
-def steps_page(found: ByHand, *, solved: bool = False) -> RenderableType:
-    """The steps of every section of a case, for a rich console as wide as ``page.WIDTH``.
+def steps_page(found: ByHand, *, solved: bool = False) -> Page:
+    """The steps of every section of a case.
 
     ``solved`` where they go by contacts that were solved, and so by [alignment] where it is stated.
     """
     case, evenly = found.case, not solved
     names = [section.section.name for section in found.sections]
     verdict = [] if solved else verdict_lines(case, names, found.checks, found.open_items)
-    parts: list[RenderableType] = [
-        Text(words.one_line(case.title), style="bold"),
-        Text(f"By hand, step by step: {words.how_held(case, evenly=evenly)}"),
-        Text(
+    return (
+        Heading(words.one_line(case.title), 1),
+        Line(f"By hand, step by step: {words.how_held(case, evenly=evenly)}"),
+        Line(
             "Numbers are put in with five digits and the results found with all of them. A range is"
             " that of the formula; a number outside it is not to be relied on."
         ),
         *verdict,
         *input_lines(case),
-    ]
-    for section in found.sections:
-        parts += _section(section, case)
-    parts += [Text(GOVERNS), Text("")]
-    parts += [Text(f"Caution: {line}") for line in words.cautions(case, evenly=evenly)]
-    return Group(*parts)
+        *(block for section in found.sections for block in _section(section, case)),
+        GAP,
+        Line(GOVERNS),
+        *cautions(words.cautions(case, evenly=evenly)),
+    )
 
 
-def _section(found: SectionByHand, case: Case) -> Iterator[RenderableType]:
+def _section(found: SectionByHand, case: Case) -> Iterator[Block]:
     section, units = found.section, case.display
     head = f"{words.one_line(section.name)}, {words.size(section, units)}"
-    yield Text(f"{head}\n{'=' * len(head)}", style="bold")
+    yield Heading(head, 2)
     topic, number = "", 0
     for step in found.steps:
         if step.topic != topic:
             topic = step.topic
-            yield Text(f"\n{TOPICS[topic]}", style="bold")
+            yield Heading(TOPICS[topic])
         number += 1
         against = ""
         if step.utilisation is not None and step.against is not None:
@@ -64,14 +60,13 @@ def _section(found: SectionByHand, case: Case) -> Iterator[RenderableType]:
         number += 1
         yield from _clause(number, clauses, units)
     for why in found.left_out:
-        yield Text(f"Left out: {why}.")
-    yield Text("")
+        yield Line(f"Left out: {why}.")
 
 
-def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[RenderableType]:
+def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Block]:
     check = clauses.check
     clause = check.clause
-    yield Text(f"\n{clause.name}: {clause.title}, {clauses.part}", style="bold")
+    yield Heading(f"{clause.name}: {clause.title}, {clauses.part}")
     worked = [*check.steps, check.demand, check.resistance]
     for letter, step in zip("abcdefghijklmnopqrstuvwxyz", worked, strict=False):
         yield from _written(f"{number}{letter}. {step.name}", step, units, "")
@@ -89,16 +84,16 @@ def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Renderabl
     yield _under(f"how far it applies here: {clause.applies_here}")
 
 
-def _written(head: str, worked: Worked, units: Display, against: str) -> Iterator[RenderableType]:
+def _written(head: str, worked: Worked, units: Display, against: str) -> Iterator[Block]:
     """One formula: a line each for symbols, numbers, result, note, range and source."""
     if worked.key == "clause.unity":
-        yield Text(f"{head}: 1, by the clause")
+        yield Line(f"{head}: 1, by the clause")
         return
     if worked.form is None and not worked.given:
         figure = _figure(worked.value, worked.dimension, units)
-        yield Text(f"{head}: {worked.symbol} = {figure}, {worked.source}")
+        yield Line(f"{head}: {worked.symbol} = {figure}, {worked.source}")
         return
-    yield Text(head)
+    yield Line(head)
     symbols, numbers = worked.by_symbols(), worked.by_numbers(partial(_figure, units=units))
     lead = " " * len(worked.symbol)
     if symbols == worked.symbol:  # a ratio that is its own name
@@ -117,9 +112,9 @@ def _written(head: str, worked: Worked, units: Display, against: str) -> Iterato
     yield _under(f"source: {worked.source}")
 
 
-def _under(text: str) -> RenderableType:
+def _under(text: str) -> Line:
     """A line under a head, which keeps to its own edge where it must be broken."""
-    return Padding(Text(text), (0, 0, 0, 3))
+    return Line(text, indent=3)
 
 
 def _unwritten(worked: Worked, units: Display) -> str:

@@ -6,14 +6,21 @@ Every page and document takes its verdict from here.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
 
-from rich.text import Text
-
-from contactfe.assess.checks import Check, OpenItem, counted, governing, severity, verdict_of
+from contactfe.assess.checks import (
+    Check,
+    OpenItem,
+    Verdict,
+    counted,
+    governing,
+    severity,
+    verdict_of,
+)
 from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.hand.formula import HELD_IN
 from contactfe.report import words
+from contactfe.report.blocks import GAP, Block, Heading, Line, Tone
 from contactfe.report.json_file import Json, finite
 
 MOST = 3
@@ -28,31 +35,35 @@ SUMS = {"passes": "pass", "fails": "FAIL", "no verdict": "have NO VERDICT"}
 HEADING = {"passes": "passes", "fails": "FAILS", "no verdict": "NO VERDICT"}
 """A verdict in words that need no colour."""
 
-_STYLE = {"passes": "green", "fails": "bold red", "no verdict": "bold red"}
+TONE: dict[Verdict, Tone] = {"passes": "good", "fails": "bad", "no verdict": "bad"}
+
+
+_WORST_FIRST: tuple[Verdict, ...] = ("fails", "no verdict", "passes")
 
 
 def verdict_lines(
     case: Case, names: Iterable[str], checks: Sequence[Check], items: Sequence[OpenItem]
-) -> list[Text]:
+) -> Iterator[Block]:
     """The load, the sections and the open items, to stand beside the answer.
 
     What fails comes first, the worst of it before the others; beyond ``MOST_LINES`` sections of a
     verdict are named together.
     """
     units = case.display
-    lines = [Text("Verdict", style="bold")]
-    lines += [load_line(check, units) for check in checks if not check.section]
+    yield Heading("Verdict")
+    yield from (load_line(check, units) for check in checks if not check.section)
     of = {name: [check for check in checks if check.section == name] for name in names}
     verdicts = {name: verdict_of(own) for name, own in of.items()}
-    for verdict in ("fails", "no verdict", "passes"):
+    for verdict in _WORST_FIRST:
         some = [name for name in of if verdicts[name] == verdict]
         if verdict != "passes":
             some.sort(key=lambda name: _severity(of[name]), reverse=True)
-        lines += [_line(name, of[name], units) for name in some[:MOST_LINES]]
+        yield from (_line(name, of[name], units) for name in some[:MOST_LINES])
         if rest := some[MOST_LINES:]:
             text = f"{len(rest)} more {SUMS[verdict]}: {', '.join(map(words.one_line, rest))}."
-            lines.append(Text(text, style=_STYLE[verdict]))
-    return [*lines, *open_lines(case, items), Text("")]
+            yield Line(text, TONE[verdict])
+    yield from open_lines(case, items)
+    yield GAP
 
 
 def _severity(checks: Sequence[Check]) -> tuple[int, float]:
@@ -60,11 +71,11 @@ def _severity(checks: Sequence[Check]) -> tuple[int, float]:
     return (-1, 0.0) if worst is None else severity(worst)
 
 
-def load_line(check: Check, units: Display) -> Text:
+def load_line(check: Check, units: Display) -> Line:
     """The load beside the peak contact force."""
     text = f"Load {HEADING[check.verdict]}"
     if check.demand is None or check.resistance is None:
-        return Text(f"{text}: {check.missing}.", style=_STYLE[check.verdict])
+        return Line(f"{text}: {check.missing}.", TONE[check.verdict])
     force, stated = units.force.text(check.demand), units.force.text(check.resistance)
     if check.passes and check.ratio == 1.0:
         text += f": it is the peak contact force of the motion, {force}."
@@ -73,19 +84,20 @@ def load_line(check: Check, units: Display) -> Text:
             f": {stated} against the peak contact force of the motion, {force}, ratio"
             f" {ratio_text(check)}."
         )
-    return Text(text, style=_STYLE[check.verdict])
+    return Line(text, TONE[check.verdict])
 
 
-def does_not_apply(checks: Iterable[Check]) -> list[Text]:
+def does_not_apply(checks: Iterable[Check]) -> Iterator[Block]:
     """The clauses that do not cover the numbers, each once, with the sections; or nothing."""
     where: dict[str, list[str]] = {}
     for check in checks:
         if not check.applies:
             where.setdefault(check.label, []).append(words.one_line(check.section))
     if not where:
-        return []
+        return
     text = "; ".join(f"{label} ({', '.join(names)})" for label, names in where.items())
-    return [Text(f"Does not apply, beyond its scope: {text}.\n", style="dim")]
+    yield Line(f"Does not apply, beyond its scope: {text}.", "quiet")
+    yield GAP
 
 
 def verdict_data(checks: Iterable[Check], items: Iterable[OpenItem]) -> Json:
@@ -131,11 +143,11 @@ def ratio_text(check: Check) -> str:
     return words.pair(Value(check.ratio, check.uncertainty))
 
 
-def _line(name: str, checks: Sequence[Check], units: Display) -> Text:
+def _line(name: str, checks: Sequence[Check], units: Display) -> Line:
     found, worst = verdict_of(checks), governing(checks)
     text = f"“{words.one_line(name)}” {HEADING[found]}"
     if worst is None:
-        return Text(f"{text}: no check applies.", style=_STYLE[found])
+        return Line(f"{text}: no check applies.", TONE[found])
     if found == "passes":
         text += f" {len(counted(checks))} checks; governing: {_named(worst)}"
     else:
@@ -144,23 +156,23 @@ def _line(name: str, checks: Sequence[Check], units: Display) -> Text:
         text += ": " + "; ".join(_named(c, why(c, units)) for c in amiss[:MOST])
         if len(amiss) > MOST:
             text += f"; and {len(amiss) - MOST} more"
-    return Text(f"{text}.", style=_STYLE[found])
+    return Line(f"{text}.", TONE[found])
 
 
 def _named(check: Check, because: str = "") -> str:
     return f"{check.label} {ratio_text(check)}" + (f" ({because})" if because else "")
 
 
-def open_lines(case: Case, items: Iterable[OpenItem]) -> Iterator[Text]:
+def open_lines(case: Case, items: Iterable[OpenItem]) -> Iterator[Line]:
     """What is open, what the case accepts, and an even load where that is its own statement."""
     if case.distribution is not None:
-        yield Text("The load is even along the post: stated in [load] distribution.")
+        yield Line("The load is even along the post: stated in [load] distribution.")
     for item in items:
         of = f", {', '.join(map(words.one_line, item.sections))}" if item.sections else ""
         if item.accepted:
-            yield Text(f"Accepted: {item.label}{of} ({item.why}). Reason stated: {item.accepted}.")
+            yield Line(f"Accepted: {item.label}{of} ({item.why}). Reason stated: {item.accepted}.")
         else:
-            yield Text(f"OPEN: {item.label}{of} ({item.why}).", style="bold")
+            yield Line(f"OPEN: {item.label}{of} ({item.why}).", "strong")
 
 
 def check_data(check: Check) -> Json:

@@ -1,0 +1,86 @@
+"""What a page is made of: blocks in their order, which a writer for each medium lays out.
+
+A page says what stands in it, not how wide or how far apart it stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+Tone = Literal["plain", "good", "bad", "strong", "quiet", "aside"]
+"""What a text is to be taken as; it reads without, as where there is no colour."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """A sentence or a few, in a line of its own; an empty one parts paragraphs."""
+
+    text: str
+    tone: Tone = "plain"
+    indent: int = 0  # characters
+
+
+@dataclass(frozen=True)
+class Heading:
+    """What the blocks after it are on: the page, a chapter of it, or less."""
+
+    text: str
+    level: Literal[1, 2, 3] = 3
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column of a table: its head, in lines, and whether it holds numbers, which stand right.
+
+    It is between ``least`` and ``most`` characters wide. What is wider breaks between words, or
+    anywhere in them if it ``folds``.
+    """
+
+    head: str = ""
+    numbers: bool = False
+    least: int | None = None
+    most: int | None = None
+    folds: bool = False
+
+
+Cell: TypeAlias = str | Line
+Row: TypeAlias = Sequence[Cell]
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table: its groups of rows are set apart, as the lines of one section from another's."""
+
+    columns: tuple[Column, ...]
+    groups: tuple[tuple[Row, ...], ...]
+    title: str = ""
+    note: str = ""
+
+
+Block: TypeAlias = Line | Heading | Table
+Page: TypeAlias = tuple[Block, ...]
+
+GAP = Line("")
+
+
+def numbers(*heads: str) -> tuple[Column, ...]:
+    """Columns of numbers with those heads."""
+    return tuple(Column(head, numbers=True) for head in heads)
+
+
+def texts(*heads: str, most: int | None = None, folds: bool = False) -> tuple[Column, ...]:
+    """Columns of text with those heads."""
+    return tuple(Column(head, most=most, folds=folds) for head in heads)
+
+
+def lines(of: Iterable[str], tone: Tone = "plain") -> Iterator[Line]:
+    """A line for each text."""
+    return (Line(text, tone) for text in of)
+
+
+def cautions(of: Iterable[str]) -> Iterator[Block]:
+    """What must stand at the end of every page that may end in a calculation file."""
+    yield GAP
+    yield from lines(f"Caution: {text}" for text in of)
