@@ -6,6 +6,7 @@ from itertools import chain
 from pathlib import Path
 
 from rich import box, table
+from rich.cells import cell_len
 from rich.console import Console, ConsoleDimensions, Group, RenderableType
 from rich.measure import Measurement
 from rich.padding import Padding
@@ -110,6 +111,16 @@ def _with_gap(block: Table, gap: int) -> table.Table:
             made.add_row(*map(_text, row))
         made.add_section()
     return made
+
+
+def _width(block: Table, number: int) -> int | None:
+    """The least width of a column where no cell is wider; rich has none that stays in its sums."""
+    column = block.columns[number]
+    if column.least is None:
+        return None
+    cells = (_text(row[number]).plain for group in block.groups for row in group)
+    widest = max(cell_len(line) for text in (column.head, *cells) for line in text.split("\n"))
+    return column.least if widest <= column.least or column.least == column.most else None
 
 
 def _text(cell: Cell) -> Text:
