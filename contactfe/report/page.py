@@ -100,10 +100,10 @@ def _with_gap(block: Table, gap: int) -> table.Table:
         title=Text(block.title, style="bold") if block.title else None,
         show_header=any(column.head for column in block.columns),
     )  # fmt: skip
-    for column in block.columns:
+    for number, column in enumerate(block.columns):
         made.add_column(
             Text(column.head), justify="right" if column.numbers else "left",
-            min_width=column.least, max_width=column.most,
+            width=_width(block, number), max_width=column.most,
             overflow="fold" if column.folds else "ellipsis",
         )  # fmt: skip
     for group in block.groups:
