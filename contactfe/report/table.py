@@ -45,10 +45,13 @@ def comparison_page(comparison: Comparison) -> Page:
 
 
 def comparison_card(comparison: Comparison) -> Page:
-    """The first of it, as for a notebook: the answer and the sections, with what is to be read
-    beside them.
-    """
-    return (*_first(comparison), *cautions(words.cautions(comparison.case)))
+    """The first of it, as for a notebook: the answer, the sections, and their contacts."""
+    best_first = [comparison.section(name) for name in comparison.by_concentration]
+    return (
+        *_first(comparison),
+        *details(comparison, best_first),
+        *cautions(words.cautions(comparison.case)),
+    )
 
 
 def _first(comparison: Comparison) -> Iterator[Block]:

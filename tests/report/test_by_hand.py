@@ -1,12 +1,10 @@
 """The page of a case by hand: formulas and clauses as tables."""
 
-import io
 import re
 from dataclasses import replace
 
 import bodies
 import pytest
-from rich.console import Console
 
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
@@ -16,7 +14,7 @@ from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Limit
 from contactfe.report.by_hand import Marks, by_hand_page, hand_tables
 from contactfe.report.inputs import inputs
-from contactfe.report.page import print_page
+from contactfe.report.page import as_text
 from contactfe.report.words import cautions
 from tests.alignments import case as along_case
 
@@ -69,10 +67,7 @@ def stop(
 
 
 def printed(found) -> str:
-    text = io.StringIO()
-    console = Console(file=text, width=140, color_system=None)
-    print_page(by_hand_page(found), console)
-    return text.getvalue()
+    return as_text(by_hand_page(found))
 
 
 def page(*sections, **keys) -> str:
@@ -455,11 +450,8 @@ def test_characters_of_markup_languages_stay():
 def test_tables_of_several_sections_alone():
     # The page of solved sections prints the same tables with a head of its own.
     found = by_hand(stop(SOLID, TUBE))
-    text = io.StringIO()
-    console = Console(file=text, width=140, color_system=None)
-    for part in hand_tables(found.sections, found.case):
-        console.print(part)
-    assert in_one_line(text.getvalue()) in in_one_line(printed(found))
+    text = as_text(hand_tables(found.sections, found.case))
+    assert in_one_line(text) in in_one_line(printed(found))
 
 
 def test_what_is_along_the_post_is_true_of_each_case():

@@ -1,10 +1,8 @@
 import json
 from dataclasses import replace
-from io import StringIO
 
 import numpy as np
 import pytest
-from rich.console import Console
 
 from contactfe.assess.results import Doubling, Pair
 from contactfe.case import case_from_dict
@@ -16,16 +14,13 @@ from contactfe.report.figures.ink import settings
 from contactfe.report.figures.length import length_figure
 from contactfe.report.inputs import inputs
 from contactfe.report.length import length_data, length_tables
+from contactfe.report.page import as_text
 from contactfe.report.words import how_held
 from tests.alignments import bent, case, stated
 
 
 def printed(of, results) -> str:
-    out = StringIO()
-    console = Console(file=out, width=140, color_system=None)
-    for part in length_tables(of, results):
-        console.print(part)
-    return out.getvalue()
+    return as_text(length_tables(of, results))
 
 
 def changed(**fields):

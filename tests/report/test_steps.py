@@ -1,12 +1,10 @@
 """The hand calculation written out, step by step."""
 
-import io
 import re
 from dataclasses import replace
 
 import bodies
 import pytest
-from rich.console import Console
 
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
@@ -14,7 +12,7 @@ from contactfe.case.model import Cantilever, Corner, Standards
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Limit
 from contactfe.report.inputs import inputs
-from contactfe.report.page import print_page
+from contactfe.report.page import as_text
 from contactfe.report.steps import steps_page
 from contactfe.report.words import cautions
 from tests.alignments import case as along_case
@@ -40,9 +38,7 @@ def stop(*sections, corner=None, families=("AISC", "AASHTO", "EN"), **keys) -> C
 
 
 def printed(found, **how) -> str:
-    text = io.StringIO()
-    print_page(steps_page(found, **how), Console(file=text, width=140, color_system=None))
-    return text.getvalue()
+    return as_text(steps_page(found, **how))
 
 
 def page(*sections, **keys) -> str:

@@ -17,13 +17,13 @@ from contactfe.assess.value import Value
 from contactfe.case.display import SI, significant
 from contactfe.codes.clause import GOVERNS
 from contactfe.report import words
-from contactfe.report.page import WIDTH
-from contactfe.report.table import print_comparison, write_table
+from contactfe.report.page import WIDTH, as_text, print_page, write_page
+from contactfe.report.table import comparison_page
 
 
 def _printed(comparison: Comparison, **console: object) -> str:
     text = io.StringIO()
-    print_comparison(comparison, Console(file=text, **console))  # type: ignore[arg-type]
+    print_page(comparison_page(comparison), Console(file=text, **console))  # type: ignore[arg-type]
     return text.getvalue()
 
 
@@ -41,7 +41,7 @@ def test_nothing_is_cut_whatever_the_width_of_the_console(comparison, width):
 
 def test_the_console_keeps_its_width(comparison):
     console = Console(file=io.StringIO(), width=80)
-    print_comparison(comparison, console)
+    print_page(comparison_page(comparison), console)
     assert console.width == 80
 
 
@@ -187,7 +187,7 @@ def test_a_load_beyond_the_model_is_said_and_explained(comparison):
 
 def test_the_file_is_the_same_text_without_trailing_blanks(comparison, tmp_path, monkeypatch):
     monkeypatch.setitem(os.environ, "FORCE_COLOR", "1")
-    write_table(comparison, tmp_path / "table.txt")
+    write_page(comparison_page(comparison), tmp_path / "table.txt")
     written = (tmp_path / "table.txt").read_text(encoding="utf-8")
     monkeypatch.delitem(os.environ, "FORCE_COLOR")
     expected = "\n".join(line.rstrip() for line in _printed(comparison).splitlines())
@@ -198,15 +198,14 @@ def test_a_dumb_terminal_gets_the_whole_table(comparison):
     text = io.StringIO()
     dumb = Console(file=text, force_terminal=True, color_system=None, _environ={"TERM": "dumb"})
     assert dumb.size.width == 80
-    print_comparison(comparison, dumb)
+    print_page(comparison_page(comparison), dumb)
     assert "…" not in text.getvalue()
     for result in comparison.sections:
         assert f"{result.member.peak.value:.0f}" in text.getvalue()
 
 
-def test_the_answer_comes_before_the_hand_formulas(comparison, tmp_path):
-    write_table(comparison, tmp_path / "t.txt")
-    text = (tmp_path / "t.txt").read_text()
+def test_the_answer_comes_before_the_hand_formulas(comparison):
+    text = as_text(comparison_page(comparison))
     assert text.index("Answer") < text.index("hand formulas beside computed values")
     assert text.rstrip().splitlines()[-1].startswith("Caution: ")
 

@@ -29,7 +29,7 @@ def check(name: str, ratio: float, **keys) -> Check:
 
 def lines(checks, items=()):
     names = dict.fromkeys(c.section for c in checks if c.section)
-    return [line.plain for line in verdict_lines(CASE, names, checks, items)]
+    return [line.text for line in verdict_lines(CASE, names, checks, items)]
 
 
 def test_what_fails_comes_first_and_the_worst_of_it_before_the_others():
@@ -101,7 +101,7 @@ def test_uncertainties_and_reasons_are_in_the_lines_and_the_records():
 def test_an_even_load_is_said_to_be_stated_where_it_is():
     for distribution, count in (("even", 1), (None, 0)):
         of = replace(CASE, distribution=distribution)
-        found = [line.plain for line in verdict_lines(of, ["a"], [check("a", 0.5)], [])]
+        found = [line.text for line in verdict_lines(of, ["a"], [check("a", 0.5)], [])]
         assert sum("stated in [load] distribution" in line for line in found) == count
 
 

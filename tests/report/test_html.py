@@ -1,0 +1,114 @@
+"""A page as HTML: well formed, whole, and nothing in it but text."""
+
+from html.parser import HTMLParser
+
+import pytest
+
+from contactfe.case.display import SI
+from contactfe.report import words
+from contactfe.report.blocks import GAP, Column, Heading, Line, Table, numbers
+from contactfe.report.html import as_html
+
+
+class _Page(HTMLParser):
+    def __init__(self):
+        super().__init__()
+        self.open, self.text, self.rows = [], [], []
+
+    def handle_starttag(self, tag, _attrs):
+        if tag != "br":
+            self.open.append(tag)
+        if tag == "tr":
+            self.rows.append([])
+        elif tag in ("td", "th"):
+            self.rows[-1].append("")
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        self.text.append(data)
+        if "tr" in self.open:
+            self.rows[-1][-1] += data
+
+
+def shown(page):
+    """The page as it is read back."""
+    found = _Page()
+    found.feed(as_html(page))
+    assert found.open == []
+    return found
+
+
+def card(comparison):
+    found = _Page()
+    found.feed(comparison._repr_html_())
+    assert found.open == []
+    return "\n".join(found.text), found.rows
+
+
+def test_every_block_is_there_in_its_order():
+    table = Table(
+        (Column("name"), *numbers("a\n[mm]")),
+        ((("one", "1"), ("two", Line("2", "bad"))), (("three", "3"),)),
+        "Title of it", "A note",
+    )  # fmt: skip
+    page = shown([Heading("Top", 1), Line("a"), Line("b", "strong"), GAP, table, Line("c")])
+    text = [part for part in page.text if part.strip()]
+    assert text == [
+        "Top", "a", "b", "Title of it", "name", "a", "[mm]", "one", "1", "two", "2", "three", "3",
+        "A note", "c",
+    ]  # fmt: skip
+    assert page.rows == [["name", "a[mm]"], ["one", "1"], ["two", "2"], ["three", "3"]]
+
+
+@pytest.mark.parametrize("text", ["<script>alert(1)</script>", "a & b < c", '"quoted"'])
+def test_text_cannot_bring_markup_in(text):
+    table = Table((Column(text),), (((text,), (Line(text, "bad"),)),), text, text)
+    blocks = [Heading(text), Line(text), table]
+    assert "<script>" not in as_html(blocks)
+    assert [part for part in shown(blocks).text if part.strip()] == [text] * 7
+
+
+def test_the_card_of_a_comparison_is_complete(comparison):
+    text, rows = card(comparison)
+    for part in (comparison.case.title, comparison.reason):
+        assert part in text
+    for r in comparison.sections:
+        for part in (
+            words.pair(r.stress_concentration)[:4], words.peak(r.member, SI),
+            SI.stress.number(r.member.material.yield_strength), words.pair(r.member.utilisation),
+        ):  # fmt: skip
+            assert any(part in cell for row in rows for cell in row)
+        assert SI.line_load.number(r.member.shakedown_line_load) in text
+    for check in comparison.checks:
+        if check.verdict == "fails":
+            assert check.label in text
+    for caution in words.cautions(comparison.case):
+        assert caution in text
+    for word in ("accuracy", "tangential", "infill", "sliding"):
+        assert word not in text
+
+
+def test_a_corner_has_a_row_more_and_each_contact(corner):
+    text, rows = card(corner)
+    (r,) = corner.sections
+    of = [row for row in rows if "second plate" in row]
+    assert words.pair(r.patches[1].half_width, SI.length).split()[0] in "".join(of[0])
+    contacts = [row for row in rows if "full sliding" in row]
+    assert len(contacts) == 2
+    # The half-width is 0.89 mm, and the middle of the patch within a hundredth of the first point.
+    assert all({"240.0", "0.200"} <= set(row) for row in contacts)
+    assert all(
+        row[-1].startswith("slip -0.8") or row[-1].startswith("slip -0.9") for row in contacts
+    )
+    infill = next(row for row in rows if row[1:2] == [r.section.infill.name])
+    for key in ("infill_tension", "infill_compression", "bond_tension", "bond_shear"):
+        assert words.pair(r.values[key], SI.stress) in infill
+
+
+def test_accuracy_and_slip_are_stated_where_there_are_any(oblique):
+    text, rows = card(oblique)
+    assert "“core”: accuracy of 5 % reached" in text
+    assert any("partial slip" in row for row in rows)
+    assert "stick" in text
