@@ -1,27 +1,39 @@
-"""What gives way between floor and plate: the contact of a section and, in series, its post.
+"""The contact of a section and, in series, its post: as a curve, and as the law of an impact.
 
-The post bends along its axis as a cantilever, which mostly gives way more than its contact does. A
+The post bends along its axis as a cantilever, mostly by more than its contact comes together. A
 plate that stands straight is met nearer the root than by an even load, and there the post is
 stiffer, so an even load would make an impact too soft.
 """
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.interpolate import CubicSpline
 
 from contactfe.assess.beam import beam_of, bends
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.follow import follow_load, times_allowed
 from contactfe.case import Case, Section
-from contactfe.solve.curve import ForceApproach
+from contactfe.errors import InputError, SolveError
+from contactfe.impact.motion import Impact
+from contactfe.impact.outcome import Outcome, outcome
+from contactfe.impact.response import integrate
 from contactfe.solve.elastic import Floats
-from contactfe.solve.line import Law, Pressed, press
+from contactfe.solve.force_approach import ForceApproach
+from contactfe.solve.line import Pressed, press
 
 _POINTS = 50
 """Forces that a post is pressed with; with 100 the displacements changed by 2e-5."""
 
+_CURVES = 6
+"""Curves that are tried for one section, each going further."""
+
+_FURTHER = 1.15
+"""Load of the next curve over the force that the impact came to with the last one."""
+
 
 @dataclass(frozen=True)
-class Way:
+class InSeries:
     """Mean line load over the displacement of the floor from its first touch of the plate.
 
     ``curve`` has that displacement as its approach; at its points ``peak`` (n,) is the largest line
@@ -49,7 +61,7 @@ def tilts(case: Case, section: Section) -> tuple[float, ...]:
     return tuple(dict.fromkeys((tilt, tilt - off, tilt + off)))
 
 
-def whole_way(case: Case, section: Section, curve: ForceApproach, tilt: float = 0.0) -> Way:
+def in_series(case: Case, section: Section, curve: ForceApproach, tilt: float = 0.0) -> InSeries:
     """The force–approach curve of a section with the bending of its post, where the case states it.
 
     The displacement is that of :func:`.press` against a plate at a ``tilt`` in rad, counted from
@@ -59,19 +71,17 @@ def whole_way(case: Case, section: Section, curve: ForceApproach, tilt: float = 
     Raises SolveError where the forces along the post do not come into balance.
     """
     if not bends(case, section):
-        return Way(curve, curve.line_load, np.zeros_like(curve.line_load))
+        return InSeries(curve, curve.line_load, np.zeros_like(curve.line_load))
     assert case.cantilever is not None  # of one that bends
     assert case.contact_length is not None  # [cantilever] needs it
     c, length = case.contact_length, case.cantilever.length
-    beam, law = beam_of(case, section), Law(curve.approach, curve.line_load, curve.tangent)
-    loads = law.most * (np.arange(1, _POINTS + 1) / _POINTS) ** 2
+    beam, law = beam_of(case, section), replace(curve, past_end="tangent")
+    loads = law.largest * (np.arange(1, _POINTS + 1) / _POINTS) ** 2
     found = [press(beam, law, float(q) * c, length, c, tilt) for q in loads]
     first_touch = abs(tilt) * c / 2.0
     displacement = np.array([_displacement(one, tilt, length) + first_touch for one in found])
-    through = CubicSpline(np.log(loads), np.log(displacement))
-    exponent = 1.0 / through(np.log(loads), 1)
-    return Way(
-        ForceApproach(loads, displacement, exponent * loads / displacement),
+    return InSeries(
+        ForceApproach.through(loads, displacement, loads),
         np.array([one.line_load.max() for one in found]),
         np.array([np.interp(length, one.z, one.deflection) for one in found]),
     )
@@ -81,3 +91,88 @@ def _displacement(pressed: Pressed, tilt: float, length: float) -> float:
     """Displacement of the plate's face against the root in the middle of the contact, mm."""
     face = pressed.approach[0] + pressed.deflection[0]
     return float(face - tilt * (pressed.z[0] - length))
+
+
+@dataclass(frozen=True)
+class SectionLaw:
+    """A section in series with its post at a ``tilt``, rad, and the ``law`` of an impact on it.
+
+    The law is the curve over the length of the contact, up to where the largest line load along
+    the post is the most that the model allows.
+    """
+
+    section: Section
+    tilt: float
+    series: InSeries
+    law: ForceApproach
+
+    def peak_line_load(self, force: float) -> float:
+        """The largest line load along the post, N/mm, under a force in N."""
+        mean = force / self.law.length
+        return mean * self.series.peak_over_mean(mean)
+
+
+@dataclass(frozen=True)
+class SectionLaws:
+    """Those of one solved curve, one for each tilt; ``whole`` if the model allows all of it."""
+
+    laws: tuple[SectionLaw, ...]
+    whole: bool
+
+
+def section_laws(
+    case: Case, section: Section, bodies: Bodies, load: float, at: tuple[float, ...]
+) -> SectionLaws:
+    """The laws at tilts ``at``, rad, by the curve of a section about a ``load``, N/mm.
+
+    Raises InputError if that is beyond the range of the model.
+    """
+    assert case.contact_length is not None  # the tables say so
+    followed = follow_load(replace(case, line_load=load), section, bodies)
+    curve, allowed = followed.curve, times_allowed(followed)
+    whole = allowed >= followed.most
+    most = curve.largest if whole else allowed * load
+    laws = []
+    for tilt in at:
+        series = in_series(case, section, curve, tilt)
+        end = float(series.curve.approach_at(np.interp(most, series.peak, series.curve.line_load)))
+        law = series.curve.law_up_to(end, case.contact_length)
+        laws.append(SectionLaw(section, tilt, series, law))
+    return SectionLaws(tuple(laws), whole)
+
+
+def far_enough(
+    case: Case, bodies: Bodies, solved: SectionLaws, impact: Callable[[ForceApproach], Impact]
+) -> tuple[SectionLaws, list[Outcome]]:
+    """The outcome of an ``impact`` on each law, or on those of a curve that goes as far as it.
+
+    Raises SolveError where it goes past the range of the model.
+    """
+    assert case.contact_length is not None  # the tables say so
+    section, at = solved.laws[0].section, tuple(one.tilt for one in solved.laws)
+    for _ in range(_CURVES):
+        found = [outcome(integrate(impact(one.law))) for one in solved.laws]
+        short = [
+            (one, reached.contact.value)
+            for one, reached in zip(solved.laws, found, strict=True)
+            if reached.approach.value > one.law.end
+        ]
+        if not short:
+            return solved, found
+        times = max(force for _, force in short) / case.contact_length / case.line_load
+        if not solved.whole:
+            raise SolveError(_past_the_model(times))
+        load = _FURTHER * max(one.peak_line_load(force) for one, force in short)
+        try:
+            solved = section_laws(case, section, bodies, load, at)
+        except InputError:
+            raise SolveError(_past_the_model(times)) from None
+    raise SolveError(f"no force–approach curve of {_CURVES} went as far as the impact")
+
+
+def _past_the_model(times: float) -> str:
+    return (
+        f"the impact comes to {times:.3g} times the force of [load] or so, where the patch or the"
+        " displacement is no longer small, as the model of this section needs; a softer bumper,"
+        " a longer contact or another section is needed"
+    )

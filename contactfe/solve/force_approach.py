@@ -1,0 +1,208 @@
+"""The force–approach curve: the line load of a contact over the approach of the bodies.
+
+One law for all that presses a section: its own curve as solved, that of a slice along a bent post,
+the same with the post in series, and the elastic law of an impact, over a length of contact.
+"""
+
+import bisect
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from typing import Any, Literal, Self
+
+import numpy as np
+from numpy.typing import ArrayLike
+from scipy.integrate import fixed_quad
+from scipy.interpolate import CubicHermiteSpline, CubicSpline
+
+from contactfe.errors import SolveError
+from contactfe.solve.elastic import Floats
+
+_PAST = 1e-9
+"""What rounding may put a load past the end of a curve by, relative."""
+
+_LEAST = 1e-300
+"""Share of the first point that stands for none, of which there is every power."""
+
+_MOST_STEPS = 50
+
+
+@dataclass(frozen=True)
+class ForceApproach:
+    """Line load over the approach, without friction: a curve through points that ascend.
+
+    ``line_load`` (n,) in N/mm; ``approach`` (n,) in mm is the rigid-body displacement of the post's
+    hold towards that of the plate, square to the plate; ``tangent`` (n,) in N/mm per mm is the
+    slope of the line load over the approach. Between the points the curve is cubic in logarithms,
+    with these slopes. Below the first point, where too few nodes touch, it goes on as a power law
+    with the slope there, down to no load at no approach; a gap that is open, a negative approach,
+    has no load. ``past_end`` is what is past the last point: an error, or the last tangent, which
+    is there for a search alone: what is found there is for the caller to refuse. ``length`` mm of
+    contact are what :meth:`force` and :meth:`stored` are of.
+
+    Raises SolveError for points that do not ascend from above zero, or tangents not above it.
+    """
+
+    line_load: Floats
+    approach: Floats
+    tangent: Floats
+    past_end: Literal["error", "tangent"] = "error"
+    length: float = 1.0
+
+    def __post_init__(self) -> None:
+        both = (self.approach, self.line_load)
+        if len(self.approach) < 2 or not all(x[0] > 0 and np.all(np.diff(x) > 0) for x in both):
+            raise SolveError(
+                "a force–approach curve needs two points or more, of ascending approach and load"
+            )
+        if not np.all(self.tangent > 0):
+            raise SolveError("the tangents of a force–approach curve must be positive")
+
+    @classmethod
+    def through(cls, line_load: Floats, approach: Floats, at: Floats) -> Self:
+        """The curve with points at the line loads ``at``, on a cubic spline through those given.
+
+        The spline is of the logarithm of the approach over that of the line load.
+        """
+        spline, x = CubicSpline(np.log(line_load), np.log(approach)), np.log(at)
+        there = np.exp(spline(x))
+        return cls(at, there, at / (there * spline(x, 1)))
+
+    @property
+    def largest(self) -> float:
+        """The line load at the end of the curve, N/mm."""
+        return float(self.line_load[-1])
+
+    @property
+    def end(self) -> float:
+        """The approach at the end of the curve, mm."""
+        return float(self.approach[-1])
+
+    @property
+    def exponent(self) -> Floats:
+        """Local exponent (n,) of the line load as a power of the approach: d ln q / d ln δ."""
+        exponent: Floats = self.tangent * self.approach / self.line_load
+        return exponent
+
+    def at(self, approach: ArrayLike) -> tuple[Floats, Floats]:
+        """Line load, N/mm, and its slope, N/mm per mm, each of the shape of ``approach``, mm.
+
+        Raises SolveError for an approach past the end, where the curve does not go on.
+        """
+        d = np.asarray(approach, dtype=float)
+        if self.past_end == "error" and not np.all(d <= self.end * (1.0 + _PAST)):
+            raise SolveError(
+                f"an approach of {np.max(d):.5g} mm is past the end of the force–approach curve,"
+                f" {self.end:.5g} mm at {self.largest:.5g} N/mm"
+            )
+        first, power = self.approach[0], self.exponent[0]
+        inside = np.clip(d, first, self.end)
+        share = np.clip(d / first, _LEAST, 1.0)
+        x = np.log(inside)
+        load = np.exp(self._spline(x))
+        slope = load / inside * self._spline(x, 1) * share ** (power - 1.0)
+        load = load * share**power + self.tangent[-1] * np.maximum(d - self.end, 0.0)
+        # Where the post is away from the plate there is no slope either.
+        return np.where(d > 0.0, load, 0.0), np.where(d > 0.0, slope, 0.0)
+
+    def line_load_at(self, approach: ArrayLike) -> Floats:
+        """The line load of :meth:`at`."""
+        return self.at(approach)[0]
+
+    def tangent_at(self, approach: ArrayLike) -> Floats:
+        """The slope of :meth:`at`."""
+        return self.at(approach)[1]
+
+    def approach_at(self, line_load: ArrayLike) -> Floats:
+        """Approach, mm, of the same shape as ``line_load``, N/mm, which may be zero or more.
+
+        Raises ValueError for a negative load, SolveError for one past the end as :meth:`at` does.
+        """
+        q = np.asarray(line_load, dtype=float)
+        if not np.all(q >= 0.0):
+            raise ValueError(f"line_load must not be negative, as {np.min(q):g} N/mm is")
+        if self.past_end == "error" and np.any(q > self.largest * (1.0 + _PAST)):
+            raise SolveError(
+                f"a line load of {np.max(q):.5g} N/mm is past the end of the force–approach curve,"
+                f" {self.largest:.5g} N/mm"
+            )
+        known = np.log(self.line_load)
+        sought = np.log(np.clip(q, self.line_load[0], self.largest))
+        x = np.interp(sought, known, self._spline.x)
+        # Newton's method from a guess that is near: each step squares the error.
+        for _ in range(_MOST_STEPS):
+            step = (self._spline(x) - sought) / self._spline(x, 1)
+            x = np.clip(x - step, self._spline.x[0], self._spline.x[-1])
+            if np.all(np.abs(step) <= 1e-14):
+                break
+        share = np.clip(q / self.line_load[0], 0.0, 1.0) ** (1.0 / self.exponent[0])
+        past = np.maximum(q - self.largest, 0.0) / self.tangent[-1]
+        approach: Floats = np.exp(x) * share + past
+        return approach
+
+    def law_up_to(self, approach: float, length: float) -> Self:
+        """The curve up to an ``approach``, mm, and on along its tangent there, over a length, mm.
+
+        A motion that goes past that end is not to be relied on: it shows how far a curve must go.
+        """
+        inside = self.approach[self.approach < approach * (1.0 - _PAST)]
+        points = np.append(inside if len(inside) else approach / 2.0, approach)
+        load, slope = self.at(points)  # a point more on a cubic leaves it what it is
+        return type(self)(load, points, slope, "tangent", length)
+
+    def force(self, approach: Any) -> Any:
+        """Force, N, over the whole length: odd in the approach, mm, a number or an array."""
+        size = abs(approach)
+        if isinstance(approach, float):  # in the equation of motion, where numpy would be slow
+            return math.copysign(self.length * self._one_line_load(size), approach)
+        return np.sign(approach) * self.length * self.line_load_at(size)
+
+    def stored(self, approach: float) -> float:
+        """Work, N mm, that it takes to press in by ``approach`` mm over the whole length.
+
+        By Gauss's rule from point to point.
+        """
+        size, first = abs(approach), float(self.approach[0])
+        if size <= first:
+            return float(self.force(size)) * size / float(self.exponent[0] + 1.0)
+        k = bisect.bisect_left(self._knots, size) - 1
+        return self._work[k] + self._between(self._knots[k], size)
+
+    @cached_property
+    def _work(self) -> list[float]:
+        """That up to each point."""
+        parts = [self._between(a, b) for a, b in pairwise(self._knots)]
+        work: list[float] = np.cumsum([self.stored(self._knots[0]), *parts]).tolist()
+        return work
+
+    def _between(self, low: float, high: float) -> float:
+        return float(fixed_quad(self.force, low, high, n=8)[0])
+
+    def _one_line_load(self, approach: float) -> float:
+        """:meth:`line_load_at` of one number that is not negative, some forty times as fast."""
+        knots, pieces = self._pieces
+        if approach <= self._knots[0]:
+            return float(self.line_load[0] * (approach / self._knots[0]) ** self.exponent[0])
+        if approach >= self._knots[-1]:
+            return float(self.line_load_at(approach))
+        x = math.log(approach)
+        k = bisect.bisect_right(knots, x) - 1
+        a, b, c, d = pieces[k]
+        h = x - knots[k]
+        return math.exp(((a * h + b) * h + c) * h + d)
+
+    @cached_property
+    def _knots(self) -> list[float]:
+        knots: list[float] = self.approach.tolist()
+        return knots
+
+    @cached_property
+    def _pieces(self) -> tuple[list[float], list[list[float]]]:
+        """Knots of the spline and, of each piece, the coefficients of its cubic."""
+        return self._spline.x.tolist(), self._spline.c.T.tolist()
+
+    @cached_property
+    def _spline(self) -> CubicHermiteSpline:
+        """The logarithm of the line load over that of the approach."""
+        return CubicHermiteSpline(np.log(self.approach), np.log(self.line_load), self.exponent)
