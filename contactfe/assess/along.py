@@ -143,7 +143,7 @@ def _found(case: Case, section: Section, bodies: Bodies) -> _Found:
         tried = tuple((tilt, post.pressed(law, tilt)) for tilt in tilts)
         found = _Found(post, law, tried, most)
         worst = float(found.worst[1].line_load.max())
-        if worst <= law.largest:
+        if worst <= law.largest_load:
             return found
         if worst > most:
             raise _beyond(case, section, found)
@@ -281,7 +281,7 @@ def _outlook(
     beyond = Doubling(None, why), Doubling(None, why)
     if twice > found.most:
         return even, beyond, rigid_peak
-    if twice > law.largest:
+    if twice > law.largest_load:
         try:
             law = _law(case, section, bodies, twice, _ROOM)
         except InputError:  # the displacement is not small

@@ -90,7 +90,7 @@ def table(curve: ForceApproach, load: float, also: tuple[float, ...] | None = No
     Those of the loads ``also``, N/mm, are added; by default that of the curve's end.
     """
     q = load * (np.arange(_STEPS + 1) / _STEPS) ** 2
-    for more in (curve.largest,) if also is None else also:
+    for more in (curve.largest_load,) if also is None else also:
         if np.abs(q - more).min() > _SAME * load:
             q = np.sort(np.append(q, more))
     points = curve.approach_at(q)

@@ -76,7 +76,7 @@ def in_series(case: Case, section: Section, curve: ForceApproach, tilt: float = 
     assert case.contact_length is not None  # [cantilever] needs it
     c, length = case.contact_length, case.cantilever.length
     beam, law = beam_of(case, section), replace(curve, past_end="tangent")
-    loads = law.largest * (np.arange(1, _POINTS + 1) / _POINTS) ** 2
+    loads = law.largest_load * (np.arange(1, _POINTS + 1) / _POINTS) ** 2
     found = [press(beam, law, float(q) * c, length, c, tilt) for q in loads]
     first_touch = abs(tilt) * c / 2.0
     displacement = np.array([_displacement(one, tilt, length) + first_touch for one in found])
@@ -131,7 +131,7 @@ def section_laws(
     followed = follow_load(replace(case, line_load=load), section, bodies)
     curve, allowed = followed.curve, times_allowed(followed)
     whole = allowed >= followed.most
-    most = curve.largest if whole else allowed * load
+    most = curve.largest_load if whole else allowed * load
     laws = []
     for tilt in at:
         series = in_series(case, section, curve, tilt)

@@ -185,7 +185,7 @@ def section_stiffness(
     impact = _impact(case, section, bodies)
     further = partial(_further, case, section, bodies, points, fine)
     far, up_to = further(_wanted(case, impact))
-    end = far.largest
+    end = far.largest_load
     series = _in_series(case, section, far)
     if series is not None and (peak := end * series.peak_over_mean(end)) > end:
         # The slices near one end of the contact take more than the mean.
@@ -249,7 +249,7 @@ def _further(
 
     That about the case's load does as far as it goes.
     """
-    load, end = case.line_load, fine.curve.largest
+    load, end = case.line_load, fine.curve.largest_load
     if wanted <= end * (1.0 + _ROUNDING):
         return fine.curve, wanted
     best, allowed = (fine.curve, end), _SPARE * estimated_times(fine) * load
@@ -289,7 +289,7 @@ def _with_post(case: Case, contact: ForceApproach, series: InSeries, up_to: floa
         tangent=length * float(curve.tangent_at(displacement)),
         secant=length * q / displacement,
         spring=replace(spring, stiffness=length * spring.stiffness),
-        points=table(curve, up_to, (q, contact.largest)),
+        points=table(curve, up_to, (q, contact.largest_load)),
         peak_line_load=up_to * series.peak_over_mean(up_to),
         too_stiff=alone.stiffness / spring.stiffness,
     )

@@ -41,7 +41,9 @@ class ForceApproach:
     is there for a search alone: what is found there is for the caller to refuse. ``length`` mm of
     contact are what :meth:`force` and :meth:`stored` are of.
 
-    Raises SolveError for points that do not ascend from above zero, or tangents not above it.
+    Raises SolveError for points that do not ascend from above zero, or tangents with which the
+    curve does not ascend between them (F. N. Fritsch, R. E. Carlson, SIAM Journal on Numerical
+    Analysis 17, 1980: a slope of at most three secants; from memory, not seen).
     """
 
     line_load: Floats
@@ -56,8 +58,14 @@ class ForceApproach:
             raise SolveError(
                 "a force–approach curve needs two points or more, of ascending approach and load"
             )
-        if not np.all(self.tangent > 0):
-            raise SolveError("the tangents of a force–approach curve must be positive")
+        x, y = (np.log(one) for one in (self.approach, self.line_load))
+        steepest = 3.0 * np.diff(y) / np.diff(x)  # a cubic up to which ascends all along
+        ends = self.exponent[:-1], self.exponent[1:]
+        if not np.all(self.tangent > 0) or any(np.any(end > steepest) for end in ends):
+            raise SolveError(
+                "the tangents of a force–approach curve must be positive, and so that it ascends"
+                " between its points"
+            )
 
     @classmethod
     def through(cls, line_load: Floats, approach: Floats, at: Floats) -> Self:
@@ -70,7 +78,7 @@ class ForceApproach:
         return cls(at, there, at / (there * spline(x, 1)))
 
     @property
-    def largest(self) -> float:
+    def largest_load(self) -> float:
         """The line load at the end of the curve, N/mm."""
         return float(self.line_load[-1])
 
@@ -94,7 +102,7 @@ class ForceApproach:
         if self.past_end == "error" and not np.all(d <= self.end * (1.0 + _PAST)):
             raise SolveError(
                 f"an approach of {np.max(d):.5g} mm is past the end of the force–approach curve,"
-                f" {self.end:.5g} mm at {self.largest:.5g} N/mm"
+                f" {self.end:.5g} mm at {self.largest_load:.5g} N/mm"
             )
         first, power = self.approach[0], self.exponent[0]
         inside = np.clip(d, first, self.end)
@@ -122,22 +130,24 @@ class ForceApproach:
         q = np.asarray(line_load, dtype=float)
         if not np.all(q >= 0.0):
             raise ValueError(f"line_load must not be negative, as {np.min(q):g} N/mm is")
-        if self.past_end == "error" and np.any(q > self.largest * (1.0 + _PAST)):
+        if self.past_end == "error" and np.any(q > self.largest_load * (1.0 + _PAST)):
             raise SolveError(
                 f"a line load of {np.max(q):.5g} N/mm is past the end of the force–approach curve,"
-                f" {self.largest:.5g} N/mm"
+                f" {self.largest_load:.5g} N/mm"
             )
         known = np.log(self.line_load)
-        sought = np.log(np.clip(q, self.line_load[0], self.largest))
+        sought = np.log(np.clip(q, self.line_load[0], self.largest_load))
         x = np.interp(sought, known, self._spline.x)
         # Newton's method from a guess that is near: each step squares the error.
         for _ in range(_MOST_STEPS):
             step = (self._spline(x) - sought) / self._spline(x, 1)
             x = np.clip(x - step, self._spline.x[0], self._spline.x[-1])
-            if np.all(np.abs(step) <= 1e-14):
+            if np.all(np.abs(step) <= 1e-13):
                 break
+        else:
+            raise SolveError("the inverse of the force–approach curve was not found")
         share = np.clip(q / self.line_load[0], 0.0, 1.0) ** (1.0 / self.exponent[0])
-        past = np.maximum(q - self.largest, 0.0) / self.tangent[-1]
+        past = np.maximum(q - self.largest_load, 0.0) / self.tangent[-1]
         approach: Floats = np.exp(x) * share + past
         return approach
 
@@ -181,11 +191,14 @@ class ForceApproach:
 
     def _one_line_load(self, approach: float) -> float:
         """:meth:`line_load_at` of one number that is not negative, some forty times as fast."""
+        first, end = self._knots[0], self._knots[-1]
+        if approach <= first:
+            return float(self.line_load[0] * (approach / first) ** self.exponent[0])
+        if approach >= end:
+            if self.past_end == "error":
+                return float(self.line_load_at(approach))
+            return self.largest_load + float(self.tangent[-1]) * (approach - end)
         knots, pieces = self._pieces
-        if approach <= self._knots[0]:
-            return float(self.line_load[0] * (approach / self._knots[0]) ** self.exponent[0])
-        if approach >= self._knots[-1]:
-            return float(self.line_load_at(approach))
         x = math.log(approach)
         k = bisect.bisect_right(knots, x) - 1
         a, b, c, d = pieces[k]
