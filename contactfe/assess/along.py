@@ -133,14 +133,12 @@ def _found(case: Case, section: Section, bodies: Bodies) -> _Found:
     assert case.alignment is not None
     assert case.cantilever is not None
     assert case.contact_length is not None
-    alignment, c = case.alignment, case.contact_length
+    c = case.contact_length
     post = _Post(beam_of(case, section), case.line_load * c, case.cantilever.length, c)
-    off = alignment.misalignment
-    tilts = dict.fromkeys((alignment.tilt, alignment.tilt - off, alignment.tilt + off))
     most = _most(case, section)
     law = _law(case, section, bodies, case.line_load, _FIRST_ROOM)
     for _ in range(_MOST_LAWS):
-        tried = tuple((tilt, post.pressed(law, tilt)) for tilt in tilts)
+        tried = tuple((tilt, post.pressed(law, tilt)) for tilt in case.alignment.tilts)
         found = _Found(post, law, tried, most)
         worst = float(found.worst[1].line_load.max())
         if worst <= law.largest_load:

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from contactfe.assess.impact_figures import Figure, figures
+from contactfe.assess.impact_figures import Figure, Own, figures
 from contactfe.assess.impact_forms import Beside, closure_steps, damper_steps, forms
 from contactfe.assess.nearby import Nearby, sensitive, with_forces
 from contactfe.case import Case, Section
@@ -24,7 +24,7 @@ from contactfe.impact.response import integrate
 
 if TYPE_CHECKING:
     from contactfe.assess.bodies import Bodies
-    from contactfe.assess.in_series import SectionLaw, SectionLaws
+    from contactfe.assess.in_series import Solved
 
 _STEPS_TO_A_PEAK, _MOST_STEPS = 200, 100_000
 """Steps of a history: up to its first peak, and as a whole."""
@@ -144,30 +144,31 @@ def _by_curve(
 
     solved, found = _stated(case, motion, section, bodies)
     k = max(range(len(found)), key=lambda number: found[number].contact.value)
-    at_tilt = replace(solved, laws=(solved.laws[k],))
+    at_tilt = replace(solved, series=(solved.series[k],))
 
     def force_at(velocity: float) -> float:
         nonlocal at_tilt
         at_tilt, (one,) = far_enough(
-            case, bodies, at_tilt, lambda law: replace(impact_of(motion, law), velocity=velocity)
-        )
+            case, section, bodies, at_tilt,
+            lambda law: replace(impact_of(motion, law), velocity=velocity),
+        )  # fmt: skip
         return one.contact.value
 
-    peak = max(
-        law.peak_line_load(one.contact.value) for law, one in zip(solved.laws, found, strict=True)
-    )
-    near = with_forces(motion, force_at)
-    return _assessed(case, motion, damping, found[k], near, solved.laws[k], peak)
+    assert case.contact_length is not None  # the tables say so
+    loads = [one.contact.value / case.contact_length for one in found]
+    peak = max(one.peak_at(load) for one, load in zip(solved.series, loads, strict=True))
+    own = Own(section, solved.series[k], peak)
+    return _assessed(case, motion, damping, found[k], with_forces(motion, force_at), own)
 
 
 def _stated(
     case: Case, motion: Motion, section: Section, bodies: Bodies
-) -> tuple[SectionLaws, list[Outcome]]:
-    """The impact of the motion stated, for each tilt, on laws that go as far."""
-    from contactfe.assess.in_series import far_enough, section_laws, tilts
+) -> tuple[Solved, list[Outcome]]:
+    """The impact of the motion stated, at each tilt, and the curve that goes as far."""
+    from contactfe.assess.in_series import far_enough, solved_about, tilts
 
-    solved = section_laws(case, section, bodies, case.line_load, tilts(case, section))
-    return far_enough(case, bodies, solved, lambda law: impact_of(motion, law))
+    solved = solved_about(case, section, bodies, case.line_load, tilts(case, section))
+    return far_enough(case, section, bodies, solved, lambda law: impact_of(motion, law))
 
 
 def _assessed(
@@ -176,16 +177,15 @@ def _assessed(
     damping: tuple[Worked, ...],
     found: Outcome,
     near: tuple[Nearby, ...],
-    own: SectionLaw | None = None,
-    peak_line_load: float = 0.0,
+    own: Own | None = None,
 ) -> SectionImpact:
-    """The figures of an impact and what is put beside them; of its own law those at any tilt."""
+    """An impact with its figures and what is put beside them."""
     length = case.contact_length
     return SectionImpact(
         **vars(found),
         section=None if own is None else own.section,
         history=_record(found),
-        figures=tuple(figures(case, motion, found, own, peak_line_load)),
+        figures=tuple(figures(case, motion, found, own)),
         beside=forms(motion, found, damping),
         ratio=None if length is None else case.line_load * length / found.contact.value,
         nearby=near,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from contactfe.case import Case
+from contactfe.case import Case, Section
 from contactfe.case.impact import damper_along, isolation
 from contactfe.case.motion import Motion
 from contactfe.hand import cantilever
@@ -14,7 +14,7 @@ from contactfe.hand.formula import Dimension
 from contactfe.impact.outcome import Outcome
 
 if TYPE_CHECKING:
-    from contactfe.assess.in_series import SectionLaw
+    from contactfe.assess.in_series import InSeries
 
 ROOT = "root_bending_stress"
 """Key of a figure that others look for."""
@@ -31,14 +31,20 @@ class Figure:
     dimension: Dimension | None
 
 
-def figures(
-    case: Case, motion: Motion, found: Outcome, own: SectionLaw | None, peak_line_load: float
-) -> Iterator[Figure]:
-    """Those of the motion of a case, in their order.
+@dataclass(frozen=True)
+class Own:
+    """A section whose own curve the contact follows, in series with its post.
 
-    ``own`` is the section and its law where the contact follows its own curve; ``peak_line_load``
-    N/mm the largest along its post at any tilt.
+    ``peak_line_load``, N/mm, is the largest along the post at any tilt that may be.
     """
+
+    section: Section
+    series: InSeries
+    peak_line_load: float
+
+
+def figures(case: Case, motion: Motion, found: Outcome, own: Own | None) -> Iterator[Figure]:
+    """Those of the motion of a case, in their order; ``own`` of a section's own curve."""
     impact, contact, damper = found.response.impact, found.contact, found.damper
     length = case.contact_length
     yield Figure("velocity_at_closure", "velocity of the floor at closure", "v", impact.velocity,
@@ -60,8 +66,8 @@ def figures(
         yield Figure("mean_line_load", "mean line load, over the contact length", "q",
                      contact.value / length, "line load")  # fmt: skip
     if own is not None and case.alignment is not None:
-        yield Figure("peak_line_load", "peak line load along the post", "qmax", peak_line_load,
-                     "line load")  # fmt: skip
+        yield Figure("peak_line_load", "peak line load along the post", "qmax",
+                     own.peak_line_load, "line load")  # fmt: skip
     if motion.dampers:
         yield Figure("overshoot", "dynamic overshoot: peak contact force over F0", "F/F0",
                      contact.value / at_closure, None)  # fmt: skip
@@ -84,7 +90,7 @@ def figures(
                      case.line_load * length / contact.value, None)  # fmt: skip
 
 
-def _of_the_post(case: Case, own: SectionLaw | None, found: Outcome) -> Iterator[Figure]:
+def _of_the_post(case: Case, own: Own | None, found: Outcome) -> Iterator[Figure]:
     """Its deflection and the stress at its root, where its bending is in a section's own curve."""
     if own is None or not own.series.bending.any():
         return

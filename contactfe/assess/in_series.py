@@ -38,27 +38,32 @@ class InSeries:
 
     ``curve`` has that displacement as its approach; at its points ``peak`` (n,) is the largest line
     load, N/mm, and ``bending`` (n,) the deflection of the post in the middle of its contact, mm.
+    ``tilt``, rad, is that of the plate.
     """
 
     curve: ForceApproach
     peak: Floats
     bending: Floats
+    tilt: float = 0.0
 
-    def peak_over_mean(self, line_load: float) -> float:
-        """Largest line load over the mean one, which is given in N/mm."""
-        return float(np.interp(line_load, self.curve.line_load, self.peak / self.curve.line_load))
+    def peak_at(self, line_load: float) -> float:
+        """Largest line load along the post, N/mm, at a mean one, N/mm: beyond, in its ratio."""
+        ratio = self.peak / self.curve.line_load
+        return line_load * float(np.interp(line_load, self.curve.line_load, ratio))
 
     def bending_at(self, displacement: float) -> float:
         """Deflection of the post, mm, at a displacement, mm; beyond the curve that at its end."""
         return float(np.interp(displacement, [0.0, *self.curve.approach], [0.0, *self.bending]))
 
+    def law_up_to(self, peak: float, length: float) -> ForceApproach:
+        """The law of an impact over a ``length``, mm, up to a largest line load, N/mm."""
+        end = self.curve.approach_at(np.interp(peak, self.peak, self.curve.line_load))
+        return self.curve.law_up_to(float(end), length)
+
 
 def tilts(case: Case, section: Section) -> tuple[float, ...]:
     """Tilts of the plate, rad, that the post may be pressed at: a straight one unless stated."""
-    if case.alignment is None or not bends(case, section):
-        return (0.0,)
-    tilt, off = case.alignment.tilt, case.alignment.misalignment
-    return tuple(dict.fromkeys((tilt, tilt - off, tilt + off)))
+    return case.alignment.tilts if case.alignment and bends(case, section) else (0.0,)
 
 
 def in_series(case: Case, section: Section, curve: ForceApproach, tilt: float = 0.0) -> InSeries:
@@ -71,7 +76,7 @@ def in_series(case: Case, section: Section, curve: ForceApproach, tilt: float = 
     Raises SolveError where the forces along the post do not come into balance.
     """
     if not bends(case, section):
-        return InSeries(curve, curve.line_load, np.zeros_like(curve.line_load))
+        return InSeries(curve, curve.line_load, np.zeros_like(curve.line_load), tilt)
     assert case.cantilever is not None  # of one that bends
     assert case.contact_length is not None  # [cantilever] needs it
     c, length = case.contact_length, case.cantilever.length
@@ -84,6 +89,7 @@ def in_series(case: Case, section: Section, curve: ForceApproach, tilt: float = 
         ForceApproach.through(loads, displacement, loads),
         np.array([one.line_load.max() for one in found]),
         np.array([np.interp(length, one.z, one.deflection) for one in found]),
+        tilt,
     )
 
 
@@ -94,77 +100,62 @@ def _displacement(pressed: Pressed, tilt: float, length: float) -> float:
 
 
 @dataclass(frozen=True)
-class SectionLaw:
-    """A section in series with its post at a ``tilt``, rad, and the ``law`` of an impact on it.
+class Solved:
+    """A solved curve in series with the post, at each tilt.
 
-    The law is the curve over the length of the contact, up to where the largest line load along
-    the post is the most that the model allows.
+    ``allowed`` N/mm is the largest line load along the post up to which the model holds; ``whole``
+    says whether that is all of the curve.
     """
 
-    section: Section
-    tilt: float
-    series: InSeries
-    law: ForceApproach
-
-    def peak_line_load(self, force: float) -> float:
-        """The largest line load along the post, N/mm, under a force in N."""
-        mean = force / self.law.length
-        return mean * self.series.peak_over_mean(mean)
-
-
-@dataclass(frozen=True)
-class SectionLaws:
-    """Those of one solved curve, one for each tilt; ``whole`` if the model allows all of it."""
-
-    laws: tuple[SectionLaw, ...]
+    series: tuple[InSeries, ...]
+    allowed: float
     whole: bool
 
 
-def section_laws(
+def solved_about(
     case: Case, section: Section, bodies: Bodies, load: float, at: tuple[float, ...]
-) -> SectionLaws:
-    """The laws at tilts ``at``, rad, by the curve of a section about a ``load``, N/mm.
+) -> Solved:
+    """The curve of a section about a ``load``, N/mm, in series with its post at tilts ``at``, rad.
 
     Raises InputError if that is beyond the range of the model.
     """
-    assert case.contact_length is not None  # the tables say so
     followed = follow_load(replace(case, line_load=load), section, bodies)
     curve, allowed = followed.curve, times_allowed(followed)
     whole = allowed >= followed.most
-    most = curve.largest_load if whole else allowed * load
-    laws = []
-    for tilt in at:
-        series = in_series(case, section, curve, tilt)
-        end = float(series.curve.approach_at(np.interp(most, series.peak, series.curve.line_load)))
-        law = series.curve.law_up_to(end, case.contact_length)
-        laws.append(SectionLaw(section, tilt, series, law))
-    return SectionLaws(tuple(laws), whole)
+    series = tuple(in_series(case, section, curve, tilt) for tilt in at)
+    return Solved(series, curve.largest_load if whole else allowed * load, whole)
 
 
 def far_enough(
-    case: Case, bodies: Bodies, solved: SectionLaws, impact: Callable[[ForceApproach], Impact]
-) -> tuple[SectionLaws, list[Outcome]]:
-    """The outcome of an ``impact`` on each law, or on those of a curve that goes as far as it.
+    case: Case,
+    section: Section,
+    bodies: Bodies,
+    solved: Solved,
+    impact: Callable[[ForceApproach], Impact],
+) -> tuple[Solved, list[Outcome]]:
+    """The outcome of an ``impact`` at each tilt, on a law that goes as far as the impact does.
 
-    Raises SolveError where it goes past the range of the model.
+    That is ``solved`` over the length of the contact, or a curve that goes further. Raises
+    SolveError where the impact goes past the range of the model.
     """
     assert case.contact_length is not None  # the tables say so
-    section, at = solved.laws[0].section, tuple(one.tilt for one in solved.laws)
+    at = tuple(one.tilt for one in solved.series)
     for _ in range(_CURVES):
-        found = [outcome(integrate(impact(one.law))) for one in solved.laws]
+        laws = [one.law_up_to(solved.allowed, case.contact_length) for one in solved.series]
+        found = [outcome(integrate(impact(law))) for law in laws]
         short = [
-            (one, reached.contact.value)
-            for one, reached in zip(solved.laws, found, strict=True)
-            if reached.approach.value > one.law.end
+            (one, reached.contact.value / case.contact_length)
+            for one, law, reached in zip(solved.series, laws, found, strict=True)
+            if reached.approach.value > law.end
         ]
         if not short:
             return solved, found
-        times = max(force for _, force in short) / case.contact_length / case.line_load
+        times = max(line_load for _, line_load in short) / case.line_load
         if not solved.whole:
             raise SolveError(_past_the_model(times))
-        load = _FURTHER * max(one.peak_line_load(force) for one, force in short)
+        load = _FURTHER * max(one.peak_at(line_load) for one, line_load in short)
         try:
-            solved = section_laws(case, section, bodies, load, at)
+            solved = solved_about(case, section, bodies, load, at)
         except InputError:
             raise SolveError(_past_the_model(times)) from None
     raise SolveError(f"no force–approach curve of {_CURVES} went as far as the impact")

@@ -187,7 +187,7 @@ def section_stiffness(
     far, up_to = further(_wanted(case, impact))
     end = far.largest_load
     series = _in_series(case, section, far)
-    if series is not None and (peak := end * series.peak_over_mean(end)) > end:
+    if series is not None and (peak := series.peak_at(end)) > end:
         # The slices near one end of the contact take more than the mean.
         series = _in_series(case, section, further(peak)[0])
 
@@ -290,7 +290,7 @@ def _with_post(case: Case, contact: ForceApproach, series: InSeries, up_to: floa
         secant=length * q / displacement,
         spring=replace(spring, stiffness=length * spring.stiffness),
         points=table(curve, up_to, (q, contact.largest_load)),
-        peak_line_load=up_to * series.peak_over_mean(up_to),
+        peak_line_load=series.peak_at(up_to),
         too_stiff=alone.stiffness / spring.stiffness,
     )
 

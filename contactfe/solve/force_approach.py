@@ -14,7 +14,7 @@ from typing import Any, Literal, Self
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy.integrate import fixed_quad
-from scipy.interpolate import CubicHermiteSpline, CubicSpline
+from scipy.interpolate import CubicHermiteSpline, CubicSpline, PPoly
 
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Floats
@@ -22,7 +22,7 @@ from contactfe.solve.elastic import Floats
 _PAST = 1e-9
 """What rounding may put a load past the end of a curve by, relative."""
 
-_LEAST = 1e-300
+_LEAST = 1e-200
 """Share of the first point that stands for none, of which there is every power."""
 
 _MOST_STEPS = 50
@@ -104,13 +104,11 @@ class ForceApproach:
                 f"an approach of {np.max(d):.5g} mm is past the end of the force–approach curve,"
                 f" {self.end:.5g} mm at {self.largest_load:.5g} N/mm"
             )
-        first, power = self.approach[0], self.exponent[0]
-        inside = np.clip(d, first, self.end)
-        share = np.clip(d / first, _LEAST, 1.0)
+        inside = np.clip(d, _LEAST * self.approach[0], self.end)
         x = np.log(inside)
         load = np.exp(self._spline(x))
-        slope = load / inside * self._spline(x, 1) * share ** (power - 1.0)
-        load = load * share**power + self.tangent[-1] * np.maximum(d - self.end, 0.0)
+        slope = load / inside * self._spline(x, 1)
+        load = load + self.tangent[-1] * np.maximum(d - self.end, 0.0)
         # Where the post is away from the plate there is no slope either.
         return np.where(d > 0.0, load, 0.0), np.where(d > 0.0, slope, 0.0)
 
@@ -135,20 +133,19 @@ class ForceApproach:
                 f"a line load of {np.max(q):.5g} N/mm is past the end of the force–approach curve,"
                 f" {self.largest_load:.5g} N/mm"
             )
-        known = np.log(self.line_load)
-        sought = np.log(np.clip(q, self.line_load[0], self.largest_load))
-        x = np.interp(sought, known, self._spline.x)
+        sought = np.log(np.clip(q, _LEAST * self.line_load[0], self.largest_load))
+        known, end = np.log(self.approach), math.log(self.end)
+        x = np.interp(sought, np.log(self.line_load), known)
         # Newton's method from a guess that is near: each step squares the error.
         for _ in range(_MOST_STEPS):
             step = (self._spline(x) - sought) / self._spline(x, 1)
-            x = np.clip(x - step, self._spline.x[0], self._spline.x[-1])
-            if np.all(np.abs(step) <= 1e-13):
+            x = np.minimum(x - step, end)
+            if np.all(np.abs(step) <= 1e-14 * np.maximum(10.0, np.abs(x))):
                 break
         else:
             raise SolveError("the inverse of the force–approach curve was not found")
-        share = np.clip(q / self.line_load[0], 0.0, 1.0) ** (1.0 / self.exponent[0])
         past = np.maximum(q - self.largest_load, 0.0) / self.tangent[-1]
-        approach: Floats = np.exp(x) * share + past
+        approach: Floats = np.where(q > 0.0, np.exp(x) + past, 0.0)
         return approach
 
     def law_up_to(self, approach: float, length: float) -> Self:
@@ -173,49 +170,45 @@ class ForceApproach:
 
         By Gauss's rule from point to point.
         """
-        size, first = abs(approach), float(self.approach[0])
-        if size <= first:
+        size = abs(approach)
+        if size <= self.approach[0]:
             return float(self.force(size)) * size / float(self.exponent[0] + 1.0)
-        k = bisect.bisect_left(self._knots, size) - 1
-        return self._work[k] + self._between(self._knots[k], size)
+        k = int(np.searchsorted(self.approach, size)) - 1
+        return float(self._work[k]) + self._between(self.approach[k], size)
 
     @cached_property
-    def _work(self) -> list[float]:
+    def _work(self) -> Floats:
         """That up to each point."""
-        parts = [self._between(a, b) for a, b in pairwise(self._knots)]
-        work: list[float] = np.cumsum([self.stored(self._knots[0]), *parts]).tolist()
+        parts = [self._between(a, b) for a, b in pairwise(self.approach)]
+        work: Floats = np.cumsum([self.stored(float(self.approach[0])), *parts])
         return work
 
     def _between(self, low: float, high: float) -> float:
         return float(fixed_quad(self.force, low, high, n=8)[0])
 
     def _one_line_load(self, approach: float) -> float:
-        """:meth:`line_load_at` of one number that is not negative, some forty times as fast."""
-        first, end = self._knots[0], self._knots[-1]
-        if approach <= first:
-            return float(self.line_load[0] * (approach / first) ** self.exponent[0])
-        if approach >= end:
+        """:meth:`line_load_at` of one number, some forty times as fast."""
+        if approach <= 0.0:
+            return 0.0
+        x, (knots, pieces) = math.log(approach), self._pieces
+        if x >= knots[-1]:
             if self.past_end == "error":
                 return float(self.line_load_at(approach))
-            return self.largest_load + float(self.tangent[-1]) * (approach - end)
-        knots, pieces = self._pieces
-        x = math.log(approach)
-        k = bisect.bisect_right(knots, x) - 1
+            return self.largest_load + float(self.tangent[-1]) * (approach - self.end)
+        k = max(bisect.bisect_right(knots, x) - 1, 0)
         a, b, c, d = pieces[k]
         h = x - knots[k]
         return math.exp(((a * h + b) * h + c) * h + d)
 
     @cached_property
-    def _knots(self) -> list[float]:
-        knots: list[float] = self.approach.tolist()
-        return knots
-
-    @cached_property
     def _pieces(self) -> tuple[list[float], list[list[float]]]:
-        """Knots of the spline and, of each piece, the coefficients of its cubic."""
+        """Where the pieces of the spline begin and end, and the coefficients of their cubics."""
         return self._spline.x.tolist(), self._spline.c.T.tolist()
 
     @cached_property
-    def _spline(self) -> CubicHermiteSpline:
-        """The logarithm of the line load over that of the approach."""
-        return CubicHermiteSpline(np.log(self.approach), np.log(self.line_load), self.exponent)
+    def _spline(self) -> PPoly:
+        """The logarithm of the line load over that of the approach; its first piece goes on."""
+        x, y, power = np.log(self.approach), np.log(self.line_load), self.exponent
+        first = [[0.0], [0.0], [power[0]], [y[0] - power[0]]]
+        between = CubicHermiteSpline(x, y, power).c
+        return PPoly(np.hstack([first, between]), np.append(x[0] - 1.0, x))

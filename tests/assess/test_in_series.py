@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from contactfe.assess.beam import bends, post_stiffness
-from contactfe.assess.in_series import InSeries, SectionLaw, in_series, tilts
+from contactfe.assess.in_series import InSeries, in_series, tilts
 from contactfe.case import Corner, Section
 from contactfe.hand import cantilever
 from contactfe.solve.force_approach import ForceApproach
@@ -36,7 +36,7 @@ def test_a_soft_contact_bears_evenly():
     # The contact gives way by 700 mm, evenly but for what the post turns over 20 mm.
     assert displacement - q / k == pytest.approx(bent, rel=2e-3)
     assert found.bending_at(displacement) == pytest.approx(bent, rel=2e-3)
-    assert found.peak_over_mean(q) == pytest.approx(1.0, abs=1e-4)
+    assert found.peak_at(q) == pytest.approx(q, rel=1e-4)
     assert post_stiffness(of, TUBE) == pytest.approx(q * 20.0 / bent, rel=1e-12)
     slope = 1 / (1 / k + bent / q)
     assert found.curve.tangent_at(displacement) == pytest.approx(slope, rel=1e-4)
@@ -66,7 +66,7 @@ def test_without_a_cantilever_on_one_plate_nothing_is_added():
         assert tilts(replace(of, alignment=case().alignment), section) == (0.0,)
         found = in_series(of, section, curve)
         assert found.curve is curve
-        assert found.peak_over_mean(500.0) == 1.0
+        assert found.peak_at(500.0) == 500.0
         assert not found.bending.any()
 
 
@@ -91,7 +91,7 @@ class TestAgainstATiltedPlate:
         # Thirty forces, and a kink in the slope where the wedge touches as a whole.
         assert curve.approach_at(q) == pytest.approx(self.tilt * touching, rel=3e-3)
         # The ratio is read off straight lines between the forces.
-        assert self.pressed().peak_over_mean(q) == pytest.approx(2 * self.c / touching, rel=1e-2)
+        assert self.pressed().peak_at(q) == pytest.approx(q * 2 * self.c / touching, rel=1e-2)
 
     def test_the_other_way_round_it_is_the_same(self):
         one, other = self.pressed(), self.pressed(-self.tilt)
@@ -103,7 +103,7 @@ class TestAgainstATiltedPlate:
         found, half = self.pressed(), self.tilt * self.c / 2
         q = 1800.0
         assert found.curve.approach_at(q) == pytest.approx(q / self.k + half, rel=1e-3)
-        assert found.peak_over_mean(q) == pytest.approx(1 + self.k * half / q, rel=1e-3)
+        assert found.peak_at(q) == pytest.approx(q + self.k * half, rel=1e-3)
         # Slices may be pressed past the end of the section's curve, the mean may not.
         assert found.curve.line_load[-1] == pytest.approx(2000.0)
         assert found.peak[-1] == pytest.approx(2000.0 + self.k * half, rel=1e-3)
@@ -134,5 +134,7 @@ def test_the_peak_line_load_is_that_of_the_curve():
     q = np.array([100.0, 200.0])
     curve = ForceApproach(q, q / 1e3, 0.0 * q + 1e3)
     series = InSeries(curve, np.array([200.0, 300.0]), 0.0 * q)
-    law = SectionLaw(TUBE, 0.0, series, curve.law_up_to(0.2, 1200.0))
-    assert law.peak_line_load(150.0 * 1200.0) == pytest.approx(1.75 * 150.0)
+    assert series.peak_at(150.0) == pytest.approx(1.75 * 150.0)
+    assert series.peak_at(250.0) == pytest.approx(1.5 * 250.0)
+    # Under 200 N/mm at most 100 of mean.
+    assert series.law_up_to(200.0, 1200.0).end == pytest.approx(0.1)
