@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.interpolate import PchipInterpolator
@@ -83,6 +83,7 @@ def test_as_the_law_of_an_impact_it_is_odd_and_over_the_length(curve, length):
     assert [law.stored(-float(one)) for one in d] == [law.stored(float(one)) for one in d]
 
 
+@settings(deadline=None)
 @given(curves(), st.floats(0.005, 3.0))
 def test_the_force_is_the_slope_of_the_work(curve, share):
     law = replace(curve, past_end="tangent", length=300.0)
