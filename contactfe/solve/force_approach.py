@@ -110,7 +110,7 @@ class ForceApproach:
         slope = load / inside * self._spline(x, 1)
         load = load + self.tangent[-1] * np.maximum(d - self.end, 0.0)
         # Where the post is away from the plate there is no slope either.
-        return np.where(d > 0.0, load, 0.0), np.where(d > 0.0, slope, 0.0)
+        return np.where(d <= 0.0, 0.0, load), np.where(d <= 0.0, 0.0, slope)
 
     def line_load_at(self, approach: ArrayLike) -> Floats:
         """The line load of :meth:`at`."""

@@ -150,6 +150,7 @@ def test_or_it_goes_on_along_its_tangent():
     assert slope == pytest.approx(curve.tangent[-1], rel=1e-12)
     assert beyond == pytest.approx(curve.largest_load + np.array([0.1, 0.2]) * curve.tangent[-1])
     assert curve.approach_at(beyond) == pytest.approx(curve.end + np.array([0.1, 0.2]))
+    assert np.isnan(curve.line_load_at(np.nan))  # no load would look as if it had parted
 
 
 @given(curves(), st.floats(1e-3, 1.0))
