@@ -10,7 +10,8 @@ from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from contactfe.assess.impact import Figure, ImpactResult, SectionImpact
+from contactfe.assess.impact import ImpactResult, SectionImpact
+from contactfe.assess.impact_figures import Figure
 from contactfe.case import Case
 from contactfe.case.display import Display, Unit, significant
 from contactfe.hand.formula import Dimension, Worked

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from contactfe.assess.impact import ROOT, ImpactResult, SectionImpact
+from contactfe.assess.impact import ImpactResult, SectionImpact
+from contactfe.assess.impact_figures import ROOT
 from contactfe.assess.impact_forms import without
 from contactfe.assess.nearby import SENSITIVE, SHARE, Key, Nearby
 from contactfe.case import Case

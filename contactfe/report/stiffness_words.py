@@ -131,12 +131,12 @@ def past_the_peak(result: StiffnessResult) -> Iterator[str]:
     unit = result.case.display.line_load
     for section in result.sections:
         post = section.with_post
-        if post is not None and post.peak_line_load > section.carried:
+        if post is not None and post.peak_line_load > section.allowed_line_load:
             yield (
                 f"“{words.one_line(section.section.name)}”: with the post's bending the line load"
                 f" comes to {unit.text(post.peak_line_load)} at one end of the contact, and the"
-                f" model allows {unit.text(section.carried)} or so; beyond, the contact goes on"
-                " along its tangent."
+                f" model allows {unit.text(section.allowed_line_load)} or so; beyond, the contact"
+                " goes on along its tangent."
             )
 
 
