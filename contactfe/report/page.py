@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from io import StringIO
-from itertools import chain
 from pathlib import Path
 
 from rich import box, table
@@ -47,41 +46,30 @@ def as_text(page: Iterable[Block]) -> str:
     """The page as plain text."""
     text = StringIO()
     print_page(page, Console(file=text, width=WIDTH, color_system=None))
-    return "\n".join(line.rstrip() for line in text.getvalue().splitlines()) + "\n"
+    return "".join(f"{line.rstrip()}\n" for line in text.getvalue().splitlines())
 
 
 def _laid_out(page: Iterable[Block]) -> Iterator[RenderableType]:
-    """What rich prints. Headings and tables have a line free before them, tables one after."""
-    free = True  # whether the last line is, or there is none
-    for block, after in _pairs(page):
+    """What rich prints: a line is left free before headings and about tables, and for gaps."""
+    begun = free = False  # whether there is a line above, and one is to be left free
+    for block in page:
+        if block == GAP:
+            free = True
+            continue
+        apart = isinstance(block, Heading) or (isinstance(block, Table) and block.title != "")
+        if begun and (free or apart):
+            yield Text("")
+        begun, free = True, isinstance(block, Table)
         match block:
             case Heading():
-                if not free:
-                    yield Text("")
                 rule = f"\n{'=' * len(block.text)}" if block.level == 2 else ""
                 yield Text(f"{block.text}{rule}", style="bold")
-                free = False
+            case Line():
+                yield Padding(_text(block), (0, 0, 0, block.indent))
             case Table():
-                if not free and block.title:
-                    yield Text("")
                 yield _table(block)
                 if block.note:
                     yield Text(block.note, style=_STYLE["quiet"])
-                free = after is None
-                if after is not None:
-                    yield Text("")
-                    free = True
-            case Line():
-                if block == GAP and (free or after is None):
-                    continue
-                yield Padding(_text(block), (0, 0, 0, block.indent))
-                free = block == GAP
-
-
-def _pairs(page: Iterable[Block]) -> Iterator[tuple[Block, Block | None]]:
-    """Each block with the one after it."""
-    blocks = list(page)
-    return zip(blocks, chain(blocks[1:], [None]), strict=True)
 
 
 def _table(block: Table) -> RenderableType:

@@ -12,6 +12,7 @@ from contactfe.case.display import SI
 from contactfe.case.model import Cantilever, Corner, Standards
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Limit
+from contactfe.report.blocks import GAP
 from contactfe.report.by_hand import Marks, by_hand_page, hand_tables
 from contactfe.report.inputs import inputs
 from contactfe.report.page import as_text
@@ -184,11 +185,11 @@ def test_the_note_of_a_mark_tells_the_worst_of_each_section(side, worst):
     for values in ((4.0, 2.0, 7.0), (7.0, 2.0, 4.0)):  # in any order
         for value in values:
             assert marks.mark([Limit("d/a", value, 3.0, side)], f"section {values[0]:g}") == " (1)"
-    note, blank = (str(line) for line in marks.notes("outside", SI))
-    assert note == (
+    note, gap = marks.notes("outside", SI)
+    assert note.text == (
         f"(1) outside: d/a must be {side} 3; worst: section 4 {worst}, section 7 {worst}."
     )
-    assert blank == ""
+    assert gap == GAP
 
 
 # Sections side by side

@@ -86,12 +86,10 @@ def test_every_step_has_its_symbols_result_and_source(units, section):
 def test_a_step_in_full():
     text = page(line_load=1500.0, friction=0.1)
     assert step_of(text, "half-width, Hertz").splitlines()[1:4] == [
-        line.ljust(140) for line in (
-            "   a = √(4·q·R/(π·E*))",
-            "     = √(4·1500 N/mm·75 mm/(π·109890 MPa))",
-            "     = 1.1417 mm",
-        )
-    ]  # fmt: skip
+        "   a = √(4·q·R/(π·E*))",
+        "     = √(4·1500 N/mm·75 mm/(π·109890 MPa))",
+        "     = 1.1417 mm",
+    ]
     lines = [line.strip() for line in step_of(text, "tension behind it, full sliding, post")
         .splitlines()]  # fmt: skip
     # p0 = √(qE*/(πR)) = 836.4 MPa

@@ -1,0 +1,86 @@
+"""A page laid out as text: spacing, widths, and nothing cut."""
+
+import io
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rich.console import Console
+
+from contactfe.report.blocks import GAP, Column, Heading, Line, Table, cautions, numbers, texts
+from contactfe.report.page import WIDTH, as_text, print_page
+
+LONG = "a remark that goes on and on, with numbers such as 0.251, at most 0.05; " * 3
+
+
+def test_lines_follow_one_another_and_headings_stand_apart():
+    page = [
+        Heading("Title", 1), Line("one"), Line("two"), Heading("Chapter", 2), Line("three"), GAP,
+        GAP, Line("four", indent=3), Heading("Less"), Line("five"),
+    ]  # fmt: skip
+    assert as_text(page).splitlines() == [
+        "Title", "one", "two", "", "Chapter", "=======", "three", "", "   four", "", "Less", "five",
+    ]  # fmt: skip
+
+
+def test_gaps_at_the_ends_are_none():
+    assert as_text([GAP, Line("one"), GAP]) == "one\n"
+    assert as_text([]) == ""
+    assert as_text(cautions(["a", "b"])) == "Caution: a\nCaution: b\n"
+
+
+def test_a_table_has_its_groups_apart_and_its_note_below():
+    columns = (*texts("name"), *numbers("a\n[mm]"))
+    table = Table(
+        columns, ((("one", "1.0"), ("", Line("22.0", "bad"))), (("two", "3"),)), "Of", "Noted."
+    )
+    lines = as_text([Line("before"), table, Line("after")]).splitlines()
+    assert lines[:3] == ["before", "", "Of"]
+    assert [line.split() for line in lines[3:]] == [
+        ["a"], ["name", "[mm]"], ["─" * 13], ["one", "1.0"], ["22.0"], [], ["two", "3"],
+        ["Noted."], [], ["after"],
+    ]  # fmt: skip
+    assert len({len(line) for line in lines[4:8] if line}) == 1  # numbers end in one column
+
+
+@given(
+    cells=st.lists(
+        st.sampled_from(["x", "12.5 ± 0.3", LONG, "word " * 12]), min_size=1, max_size=6
+    ),
+    least=st.sampled_from([None, 5, 40]),
+)
+def test_no_word_is_cut_whatever_a_table_holds(cells, least):
+    columns = (Column("head", least=least), *texts(*["more"] * (len(cells) - 1)))
+    text = as_text([Table(columns, ((tuple(cells),),))])
+    assert "…" not in text
+    assert max(map(len, text.splitlines())) <= WIDTH
+    found = sorted(text.replace("─", "").split())
+    assert found == sorted(" ".join([*cells, "head", *["more"] * (len(cells) - 1)]).split())
+
+
+def test_a_column_is_as_wide_as_its_least_where_it_holds_less():
+    rows = ((("ab", "1"), ("abc", "2")),)
+    (line, *_) = as_text([Table((Column(least=20), *numbers("b")), rows)]).splitlines()
+    assert line.index("b") == 23
+    rows = ((("a" * 30, "1"),),)
+    (line, *_) = as_text([Table((Column(least=20), *numbers("b")), rows)]).splitlines()
+    assert line.index("b") == 33
+
+
+@pytest.mark.parametrize("width", [30, 80, 200])
+def test_the_width_of_the_console_changes_nothing(width):
+    page = [Line(LONG), Table(texts("a", "b"), (((LONG, "x"),),))]
+    console = Console(file=io.StringIO(), width=width, color_system=None)
+    print_page(page, console)
+    assert console.width == width
+    assert [line.rstrip() for line in console.file.getvalue().splitlines()] == as_text(
+        page
+    ).splitlines()
+
+
+def test_tones_colour_where_there_is_colour_and_change_no_word():
+    page = [Line("below", "good"), Line("ABOVE", "bad")]
+    text = io.StringIO()
+    print_page(page, Console(file=text, force_terminal=True, color_system="standard"))
+    assert "\x1b[" in text.getvalue()
+    assert as_text(page) == "below\nABOVE\n"
