@@ -5,7 +5,6 @@ from collections.abc import Callable, Sequence
 from contactfe.assess.check_list import load_check
 from contactfe.assess.each_section import each_section
 from contactfe.assess.open_items import open_items
-from contactfe.assess.reason import reason
 from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.section import assess_section
@@ -46,15 +45,12 @@ def compared(case: Case, results: Sequence[SectionResult]) -> Comparison:
 
     load = load_check(case)
     checks = (*(() if load is None else (load,)), *(c for r in results for c in r.checks))
-    by_concentration = ranked(lambda r: r.stress_concentration.value)
-    relieved = reliefs(case, results)
     return Comparison(
         case,
         tuple(results),
-        by_concentration,
+        ranked(lambda r: r.stress_concentration.value),
         ranked(lambda r: r.utilisation.value),
         ranked(lambda r: r.mass_per_length),
-        reason(results, by_concentration[0], case.display.stress, relieved),
         checks,
-        open_items(case, case.sections, checks, relieved),
+        open_items(case, case.sections, checks, reliefs(case, results)),
     )

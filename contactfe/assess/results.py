@@ -116,16 +116,16 @@ class MeshLevel:
 
 @dataclass(frozen=True)
 class HandCheck:
-    """A hand formula beside the computed value; ``remark`` says why they differ, where they do.
+    """A hand formula beside the computed value.
 
-    ``uncertainty`` is that of the computed value, in the same unit. A remark also says which limit
-    of its range the formula passed, if it passed one.
+    ``uncertainty`` is that of the computed value, in the same unit; ``limit`` the relative
+    difference from which on it is to be said why they differ.
     """
 
     step: Step
     computed: float
     uncertainty: float
-    remark: str
+    limit: float
 
     @property
     def key(self) -> str:
@@ -368,7 +368,6 @@ class Comparison:
     by_concentration: tuple[str, ...]
     by_utilisation: tuple[str, ...]
     by_mass: tuple[str, ...]
-    reason: str
     checks: tuple[Check, ...]
     open_items: tuple[OpenItem, ...]
 
@@ -411,8 +410,17 @@ class Comparison:
                 return result
         raise KeyError(name)
 
+    # Words and pages are the report's, which is loaded only here: nothing else needs it.
+
+    @property
+    def reason(self) -> str:
+        """Why the best section is the best, in a few plain sentences."""
+        from contactfe.report.reason import reason
+
+        return reason(self)
+
     def _repr_html_(self) -> str:
-        """What a notebook shows; loads the report only then, as assess itself needs none of it."""
+        """What a notebook shows."""
         from contactfe.report.html import as_html
         from contactfe.report.table import comparison_card
 

@@ -30,6 +30,7 @@ from contactfe.report.hand_document import section_by_hand
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.length import length_data
 from contactfe.report.ranking import ties
+from contactfe.report.remarks import remark
 from contactfe.report.values import pair, values_data
 from contactfe.report.verdicts import verdict_data
 from contactfe.solve.joint import PatchState
@@ -163,7 +164,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "satisfied": bool(result.satisfied),
         "verdict": result.verdict,
         "hand": _hand_values(result),
-        "hand_checks": [_check(check) for check in result.hand],
+        "hand_checks": [_check(check, remark(case, result, check)) for check in result.hand],
         "by_hand": section_by_hand(result.by_hand),
         "residuals": {
             "force_balance": float(state.force_balance),
@@ -321,7 +322,7 @@ def _hand_values(result: SectionResult) -> dict[str, float | None]:
     return {key: stated.get(key) for key in HAND_KEYS}
 
 
-def _check(check: HandCheck) -> Json:
+def _check(check: HandCheck, why: str) -> Json:
     return {
         "key": check.key,
         "label": check.label,
@@ -330,7 +331,7 @@ def _check(check: HandCheck) -> Json:
         "computed": float(check.computed),
         "computed_uncertainty": float(check.uncertainty),
         "difference": float(check.difference),
-        "remark": check.remark,
+        "remark": why,
         "source": check.source,
     }
 

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from contactfe.assess.results import BodyResult, Comparison, SectionResult
 from contactfe.assess.value import Value
-from contactfe.case.display import Display, significant
+from contactfe.case import Case
+from contactfe.case.display import significant
 from contactfe.report import words
 from contactfe.report.at_scale import at_scale
 from contactfe.report.blocks import (
@@ -23,6 +24,7 @@ from contactfe.report.blocks import (
 from contactfe.report.by_hand import clause_tables, input_lines
 from contactfe.report.details import details
 from contactfe.report.ranking import places, ranked
+from contactfe.report.remarks import remark
 from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 
@@ -34,7 +36,7 @@ def comparison_page(comparison: Comparison) -> Page:
         *_first(comparison),
         *details(comparison, best_first),
         *at_scale(comparison, best_first),
-        *(_hand(result, case.display) for result in best_first),
+        *(_hand(case, result) for result in best_first),
         *_sources(comparison),
         *input_lines(case),
         *clause_tables([result.by_hand for result in best_first], case.display),
@@ -163,20 +165,19 @@ def _shakedown(comparison: Comparison) -> Iterator[str]:
     yield words.shakedown(comparison.case)
 
 
-def _hand(result: SectionResult, units: Display) -> Table:
+def _hand(case: Case, result: SectionResult) -> Table:
     columns = (
         Column("hand formula", least=50, most=50), Column("unit"),
         *numbers("hand", "computed", "difference"), Column("why they differ"),
     )  # fmt: skip
     rows, above = [], ""
     for check in result.hand:
-        unit = units.unit(check.dimension)
-        remark = "as above" if check.remark and check.remark == above else check.remark
-        above = check.remark
+        unit, why = case.display.unit(check.dimension), remark(case, result, check)
+        shown, above = ("as above" if why and why == above else why), why
         computed = words.pair(Value(check.computed, check.uncertainty), unit)
         difference = f"{100 * check.difference:+.1f} %"
         hand = significant(unit.of(check.hand))
-        rows.append((check.label, unit.name, hand, computed, difference, remark))
+        rows.append((check.label, unit.name, hand, computed, difference, shown))
     name = words.one_line(result.section.name)
     return Table(columns, (tuple(rows),), f"{name}: hand formulas beside computed values")
 

@@ -14,7 +14,7 @@ from contactfe.assess.places import (
     SECOND_CONTACT,
     SECOND_EDGE,
 )
-from contactfe.assess.results import SectionResult
+from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case.display import Unit
 
@@ -28,18 +28,12 @@ _NO_CORE = frozenset({"beam shear", "midplane"})
 """Places that hold a post which no rigid core holds."""
 
 
-def reason(
-    results: Sequence[SectionResult],
-    best_name: str,
-    stress: Unit,
-    relieved: Sequence[Bounds] = (),
-) -> str:
-    """Why the section of that name concentrates stress least, in a few plain sentences.
-
-    ``stress`` is the unit that stresses are stated in, ``relieved`` the sections whose relief is
-    open.
-    """
-    best = next(r for r in results if r.section.name == best_name)
+def reason(comparison: Comparison) -> str:
+    """Why the best section concentrates stress least, in a few plain sentences."""
+    results, stress = comparison.sections, comparison.case.display.stress
+    best_name = comparison.least_concentration
+    best = comparison.section(best_name)
+    relieved = (bounds for item in comparison.open_items for bounds in item.bounds)
     sentences = [_against(best, results)]
     sentences += [_unless(bounds, stress) for bounds in relieved if bounds.section == best_name]
     sentences.append(_parts(best, stress))
