@@ -18,6 +18,7 @@ from contactfe.case.display import SI, significant
 from contactfe.codes.clause import GOVERNS
 from contactfe.report import words
 from contactfe.report.page import WIDTH, as_text, print_page, write_page
+from contactfe.report.remarks import remark
 from contactfe.report.table import comparison_page
 
 
@@ -101,9 +102,15 @@ def test_the_clauses_and_where_every_step_is_written_are_there(comparison):
     assert text.count(words.STEPS) == 1
 
 
+def said(comparison, result, beginning=""):
+    """The remarks on the hand formulas of a section whose keys begin so."""
+    checks = (check for check in result.hand if check.key.startswith(beginning))
+    return [remark(comparison.case, result, check) for check in checks]
+
+
 def test_as_above_stands_for_a_reason_and_not_for_none(comparison):
     text = _printed(comparison)
-    pairs = [p for r in comparison.sections for p in pairwise(["", *(c.remark for c in r.hand)])]
+    pairs = [p for r in comparison.sections for p in pairwise(["", *said(comparison, r)])]
     again = [one for before, one in pairs if one == before]
     assert any(again)
     assert "" in again  # no reason after no reason is shown as none
@@ -114,7 +121,7 @@ def test_remarks_say_whether_all_friction_is_at_work(corner, oblique):
     for comparison, partly in ((corner, False), (oblique, True)):
         (result,) = comparison.sections
         assert {patch.motion != "full sliding" for patch in result.patches} == {partly}
-        remarks = [check.remark for check in result.hand if check.key.startswith("sliding")]
+        remarks = said(comparison, result, "sliding")
         assert any("not all friction is at work" in remark for remark in remarks) == partly
 
 
@@ -142,11 +149,11 @@ def test_hand_figures_of_a_corner_stand_beside_those_of_their_own_contact(corner
 
 def test_the_distance_of_the_edge_is_that_from_where_the_plate_was_struck(oblique):
     (result,) = oblique.sections
-    remarks = [check.remark for check in result.hand if check.key.startswith("strip")]
+    remarks = said(oblique, result, "strip")
     # 150 mm less an offset of 20 mm, over 50 mm; the contact is 0.03 mm off.
-    said = [remark for remark in remarks if "the nearer edge is" in remark]
-    assert said
-    assert all("the nearer edge is 2.6 thicknesses from the load" in remark for remark in said)
+    near = [remark for remark in remarks if "the nearer edge is" in remark]
+    assert near
+    assert all("the nearer edge is 2.6 thicknesses from the load" in remark for remark in near)
 
 
 def test_verdicts_need_no_colour(comparison):
