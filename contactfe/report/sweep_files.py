@@ -11,6 +11,7 @@ from contactfe.assess.sweep.result import SweepResult
 from contactfe.assess.sweep.run import Prepared
 from contactfe.case import Case
 from contactfe.errors import InputError
+from contactfe.report.csv_file import check_table
 from contactfe.report.exchange import draft_in, put
 from contactfe.report.files import (
     aside,
@@ -23,7 +24,7 @@ from contactfe.report.files import (
 from contactfe.report.folder import default_folder_of
 from contactfe.report.sweep_page import Summary, summaries, write_sweep
 from contactfe.report.sweep_record import check_record
-from contactfe.report.sweep_table import check_table, write_table
+from contactfe.report.sweep_table import write_table
 
 TABLES = (".csv", ".parquet")
 """Endings of a name that is that of a table; any other is that of a folder."""

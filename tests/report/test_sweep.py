@@ -13,10 +13,11 @@ import contactfe
 from contactfe.assess.sweep.result import Sample, SweepResult
 from contactfe.assess.sweep.run import prepare
 from contactfe.errors import InputError
+from contactfe.report.csv_file import ROWS_AT_A_TIME
 from contactfe.report.sweep_files import check_sweep_files, save_sweep, sweep_files
 from contactfe.report.sweep_page import print_sweep, summaries
 from contactfe.report.sweep_record import sweep_record
-from contactfe.report.sweep_table import ROWS_AT_A_TIME, columns, lines
+from contactfe.report.sweep_table import columns, lines
 
 OVER = {"plate.thickness": ["1 in", "2 in"], "contact.friction": [0.1, 0.2]}
 ROWS = [
@@ -113,7 +114,7 @@ def test_parquet_holds_the_same_with_its_types(made, tmp_path):
 
 
 def test_a_long_table_is_written_in_parts(tmp_path, monkeypatch):
-    monkeypatch.setattr("contactfe.report.sweep_table.ROWS_AT_A_TIME", 3)
+    monkeypatch.setattr("contactfe.report.csv_file.ROWS_AT_A_TIME", 3)
     (path,) = save_sweep(result(ROWS, OVER), tmp_path / "out.parquet")
     assert pq.ParquetFile(path).num_row_groups == 2
     assert pq.read_table(path)["sample"].to_pylist() == [0, 1, 2, 3]
