@@ -6,43 +6,27 @@ units the case asks for.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
 
 from contactfe.assess.quantities import QUANTITIES, Derived
 from contactfe.assess.sweep.plan import label
-from contactfe.assess.sweep.result import Solution, SweepResult, SweepRow
-from contactfe.assess.sweep.uncertainty import Uncertainty, uncertainty
+from contactfe.assess.sweep.result import Solution, SweepResult
+from contactfe.assess.sweep.summary import Judged, judged
 from contactfe.assess.value import Figure, Place
 from contactfe.report.csv_file import Cell, Column, columns_of, write_csv, write_parquet
 from contactfe.report.values import unit_of
 
 
-@dataclass(frozen=True)
-class Line:
-    """What a row of the table is made of; uncertainties and verdicts as far as they are known.
-
-    A key that the section does not have is None.
-    """
-
-    sample: int
-    keys: tuple[int | float | None, ...]
-    row: SweepRow
-    uncertainties: Mapping[str, float] | None
-    below_yield: bool | None
-    passes: bool | None
-
-
-def columns(result: SweepResult) -> tuple[Column[Line], ...]:
+def columns(result: SweepResult) -> tuple[Column[Judged], ...]:
     """The columns of a sweep, in order."""
     return (
-        Column("sample", "whole", lambda line: line.sample),
+        Column("sample", "whole", lambda one: one.sample),
         *_keys(result),
-        Column("section", "text", lambda line: line.row.section),
-        Column("solved", "yes or no", lambda line: line.row.solution is not None),
-        Column("below yield", "yes or no", lambda line: line.below_yield),
+        Column("section", "text", lambda one: one.row.section),
+        Column("solved", "yes or no", lambda one: one.row.solution is not None),
+        Column("below yield", "yes or no", lambda one: one.below_yield),
         *_solved(Column("line load [N/mm]", "real", lambda s: s.line_load)),
         *_figures(),
         *_solved(
@@ -50,7 +34,7 @@ def columns(result: SweepResult) -> tuple[Column[Line], ...]:
             Column("governing check beside the stresses", "text", lambda s: s.other or None),
             Column("its ratio [1]", "real", lambda s: s.other_ratio),
         ),
-        Column("passes every check", "yes or no", lambda line: line.passes),
+        Column("passes every check", "yes or no", lambda one: one.passes),
         *_solved(
             Column("unknowns", "whole", lambda s: s.unknowns),
             Column("meshes", "whole", lambda s: s.meshes),
@@ -59,20 +43,9 @@ def columns(result: SweepResult) -> tuple[Column[Line], ...]:
                 lambda s: "checked samples" if s.uncertainties is None else "two levels",
             ),
         ),
-        Column("seconds [s]", "real", lambda line: line.row.seconds),
-        Column("error", "text", lambda line: line.row.error or None),
+        Column("seconds [s]", "real", lambda one: one.row.seconds),
+        Column("error", "text", lambda one: one.row.error or None),
     )  # fmt: skip
-
-
-def lines(result: SweepResult, known: Uncertainty | None = None) -> Iterator[Line]:
-    """What the rows of the table are made of, sample after sample."""
-    known = uncertainty(result) if known is None else known
-    for sample in result.samples:
-        for row in sample.rows:
-            keys = result.plan.numbers_of(sample.number, row.section)
-            yield Line(
-                sample.number, keys, row, known.of(row), known.below_yield(row), known.passes(row)
-            )
 
 
 def write_table(result: SweepResult, path: Path) -> None:
@@ -86,19 +59,19 @@ def write_table(result: SweepResult, path: Path) -> None:
         if the file cannot be written
     """
     write = write_parquet if path.suffix == ".parquet" else write_csv
-    write(path, columns(result), lines(result))
+    write(path, columns(result), judged(result))
 
 
-def _keys(result: SweepResult) -> Iterator[Column[Line]]:
-    def cell(k: int, line: Line) -> Cell:
-        value = line.keys[k]
+def _keys(result: SweepResult) -> Iterator[Column[Judged]]:
+    def cell(k: int, one: Judged) -> Cell:
+        value = one.keys[k]
         return None if value is None else float(value)
 
     for k, key in enumerate(result.plan.sweep.keys):
         yield Column(label(key), "real", partial(cell, k))
 
 
-def _figures() -> Iterator[Column[Line]]:
+def _figures() -> Iterator[Column[Judged]]:
     """The quantities that every command lists, each with its uncertainty and its place."""
     for entry in QUANTITIES:
         if not entry.listed:
@@ -124,21 +97,21 @@ def _figures() -> Iterator[Column[Line]]:
             )
 
 
-def _solved(*of: Column[Solution]) -> tuple[Column[Line], ...]:
-    return columns_of(lambda line: line.row.solution, of)
+def _solved(*of: Column[Solution]) -> tuple[Column[Judged], ...]:
+    return columns_of(lambda one: one.row.solution, of)
 
 
-def _figure(key: str, line: Line) -> Figure | None:
+def _figure(key: str, one: Judged) -> Figure | None:
     """None where the section has no such quantity, or was not solved."""
-    return None if line.row.solution is None else line.row.solution.figure(key)
+    return None if one.row.solution is None else one.row.solution.figure(key)
 
 
-def _place(key: str, line: Line) -> Place | None:
-    figure = _figure(key, line)
+def _place(key: str, one: Judged) -> Place | None:
+    figure = _figure(key, one)
     return None if figure is None else figure.place
 
 
-def _uncertainty(key: str, line: Line) -> float | None:
-    if line.row.solution is None or line.uncertainties is None:
+def _uncertainty(key: str, one: Judged) -> float | None:
+    if one.row.solution is None or one.uncertainties is None:
         return None
-    return line.uncertainties.get(line.row.solution.key(key))
+    return one.uncertainties.get(one.row.solution.key(key))
