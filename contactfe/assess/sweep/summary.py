@@ -13,17 +13,38 @@ from contactfe.assess.value import Value
 
 @dataclass(frozen=True)
 class Judged:
-    """A row with its keys; uncertainties and verdicts as far as they are known.
+    """A row with its keys, of which one that the section does not have is None.
 
-    A key that the section does not have is None.
+    ``uncertainties`` are None where they are not known, or the row was not solved.
     """
 
     sample: int
     keys: tuple[int | float | None, ...]
     row: SweepRow
     uncertainties: Mapping[str, float] | None
-    below_yield: bool | None
-    passes: bool | None
+
+    @property
+    def below_yield(self) -> bool | None:
+        """Whether post and plate stay below what is allowed, uncertainty counted.
+
+        False for a row that was not solved, None where the uncertainty is not known.
+        """
+        if self.row.solution is None:
+            return False
+        if self.uncertainties is None:
+            return None
+        return all(self.utilisation(body).upper <= 1.0 for body in ("post", "plate"))
+
+    @property
+    def passes(self) -> bool | None:
+        """Whether every check passes: :attr:`below_yield`, and those beside the stresses.
+
+        False for a row that was not solved, None where there is no verdict.
+        """
+        below, solution = self.below_yield, self.row.solution
+        if solution is None or below is False or solution.other_verdict == "fails":
+            return False
+        return None if solution.other_verdict == "no verdict" else below
 
     @property
     def solution(self) -> Solution:
@@ -132,5 +153,4 @@ def judged(result: SweepResult) -> Iterator[Judged]:
     for sample in result.samples:
         for row in sample.rows:
             keys = result.plan.numbers_of(sample.number, row.section)
-            of = known.of(row)
-            yield Judged(sample.number, keys, row, of, known.below_yield(row), known.passes(row))
+            yield Judged(sample.number, keys, row, known.of(row))
