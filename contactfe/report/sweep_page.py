@@ -20,7 +20,6 @@ from contactfe.report.blocks import (
     cautions,
     lines,
     numbers,
-    texts,
 )
 from contactfe.report.verdicts import open_lines
 
@@ -66,7 +65,7 @@ def _count(number: int, of: str) -> str:
 
 def _keys(sweep: Sweep) -> Table:
     rows = tuple((words.one_line(label(key)), _values(sweep, key)) for key in sweep.keys)
-    return Table((*texts("key", folds=True), *texts("values")), (rows,))
+    return Table((Column("key", folds=True), Column("values")), (rows,))
 
 
 def _values(sweep: Sweep, key: Swept) -> str:
@@ -105,12 +104,13 @@ def _section(section: SectionSummary, units: Display) -> Row:
 
 def _end(one: Judged) -> tuple[str, str]:
     """The larger utilisation of a row, and its body and place."""
-    use, peak = one.utilisation(one.body), one.solution.figure(f"{one.body}_peak")
+    body, use = one.governing
+    peak = one.solution.figure(f"{body}_peak")
     assert peak is not None
     assert peak.place is not None
     return (
         f"{use.value:.3g}" if one.uncertainties is None else words.pair(use),
-        f"{one.body}, {peak.place.zone.removeprefix('plate ')}",
+        f"{body}, {peak.place.zone.removeprefix('plate ')}",
     )
 
 

@@ -33,7 +33,7 @@ class Judged:
             return False
         if self.uncertainties is None:
             return None
-        return all(self.utilisation(body).upper <= 1.0 for body in ("post", "plate"))
+        return all(use.upper <= 1.0 for use in self.utilisations.values())
 
     @property
     def passes(self) -> bool | None:
@@ -53,21 +53,18 @@ class Judged:
         return self.row.solution
 
     @property
-    def body(self) -> str:
-        """The body of the larger utilisation, uncertainty counted."""
-        post, plate = (self.utilisation(body).upper for body in ("post", "plate"))
-        return "post" if post >= plate else "plate"
-
-    def utilisation(self, body: str) -> Value:
-        """That of a body; without uncertainty where it is not known."""
-        key = f"{body}_utilisation"
-        known = (self.uncertainties or {}).get(self.solution.key(key), 0.0)
-        return Value(self.solution.number(key), known)
+    def utilisations(self) -> dict[str, Value]:
+        """Those of post and plate; without uncertainty where it is not known."""
+        solution, known = self.solution, self.uncertainties or {}
+        return {
+            body: Value(solution.number(key), known.get(solution.key(key), 0.0))
+            for body, key in (("post", "post_utilisation"), ("plate", "plate_utilisation"))
+        }
 
     @property
-    def largest(self) -> float:
-        """The larger utilisation of post and plate, uncertainty counted."""
-        return self.utilisation(self.body).upper
+    def governing(self) -> tuple[str, Value]:
+        """The body of the larger utilisation, its uncertainty counted, and that."""
+        return max(self.utilisations.items(), key=lambda of: of[1].upper)
 
 
 @dataclass
@@ -115,8 +112,8 @@ class SectionSummary:
         self.beside = max(self.beside, (solution.other_ratio or 0.0, solution.other))
         peak = solution.number("post_peak")
         self.peaks = min(self.peaks[0], peak), max(self.peaks[1], peak)
-        self.least = min(self.least or one, one, key=lambda judged: judged.largest)
-        self.most = max(self.most or one, one, key=lambda judged: judged.largest)
+        self.least = min(self.least or one, one, key=_largest)
+        self.most = max(self.most or one, one, key=_largest)
 
 
 @dataclass(frozen=True)
@@ -154,3 +151,7 @@ def judged(result: SweepResult) -> Iterator[Judged]:
         for row in sample.rows:
             keys = result.plan.numbers_of(sample.number, row.section)
             yield Judged(sample.number, keys, row, known.of(row))
+
+
+def _largest(one: Judged) -> float:
+    return one.governing[1].upper
