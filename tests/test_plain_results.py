@@ -152,7 +152,7 @@ def test_scaled(data, scale, draw_motion):
     if "corner" not in data and draw_motion:
         data |= MOTION
     case = read(data)
-    holds(scale_document(case, specimen(case, data, scale, Path())))
+    holds(scale_document(specimen(case, data, scale, Path())))
 
 
 @few

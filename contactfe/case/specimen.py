@@ -38,6 +38,8 @@ class Pair:
 class Specimen:
     """A specimen of a case: its tables as a file has them, and what they do not state."""
 
+    case: Case  # of the prototype, with the tables of its file
+    stated: Mapping[str, Any]
     scale: float  # length of the specimen over that of the prototype
     pairs: tuple[Pair, ...]
     tables: dict[str, Any]
@@ -77,7 +79,7 @@ def specimen(case: Case, data: Mapping[str, Any], scale: float, folder: Path) ->
     _drawn(tables, case, scale, folder)
     tables.pop("scale", None)
     tables["title"] = specimen_title(case, scale)
-    return Specimen(scale, pairs, tables, tuple(remarks))
+    return Specimen(case, data, scale, pairs, tables, tuple(remarks))
 
 
 def _pair(quantity: Measured, scale: float) -> Pair:

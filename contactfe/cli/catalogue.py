@@ -9,6 +9,7 @@ def catalogue(like: str | None) -> None:
     """List the steels and stock sizes that a case may name, or those whose name holds TEXT."""
     from rich.console import Console
 
-    from contactfe.report.catalogue import print_catalogue
+    from contactfe.report.catalogue import catalogue_page
+    from contactfe.report.page import print_page
 
-    print_catalogue(Console(), like)
+    print_page(catalogue_page(like), Console())

@@ -33,7 +33,6 @@ def scale(case_file: str, to: float | None, write_to: str | None, json_to: str |
     from contactfe.case.reader import case_from_dict, read_tables
     from contactfe.case.specimen import asked_scale, specimen
     from contactfe.errors import InputError
-    from contactfe.report.page import print_page
     from contactfe.report.scale import scale_page
     from contactfe.report.scale_document import scale_document
     from contactfe.report.specimen_file import check_new, write_specimen
@@ -49,12 +48,7 @@ def scale(case_file: str, to: float | None, write_to: str | None, json_to: str |
             raise InputError(f"--write {new}: is named by --json as well; name another file")
     found = specimen(case, tables, at, Path() if new is None else new.parent)
     if new is not None:
-        write_specimen(case, found, new)
-    show_or_dump(
-        found,
-        json_to,
-        lambda of: scale_document(case, of),
-        lambda of, console: print_page(scale_page(case, tables, of), console),
-    )
+        write_specimen(found, new)
+    show_or_dump(found, json_to, scale_document, scale_page)
     if new is not None and json_to != "-":
         click.echo(f"specimen written to {new}")

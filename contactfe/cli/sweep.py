@@ -54,8 +54,10 @@ def sweep(
 
     from contactfe.assess.sweep.result import SweepResult
     from contactfe.assess.sweep.run import prepare, solve_samples
+    from contactfe.assess.sweep.summary import summary
     from contactfe.case.reader import read_tables
     from contactfe.errors import InputError
+    from contactfe.report.page import print_page
     from contactfe.report.sweep_files import (
         TABLES,
         check_sweep_files,
@@ -63,7 +65,7 @@ def sweep(
         sweep_files,
         write_files,
     )
-    from contactfe.report.sweep_page import print_sweep, summaries
+    from contactfe.report.sweep_page import sweep_page
     from contactfe.report.sweep_record import sweep_record
 
     if processes is not None and scheduler is not None:
@@ -92,9 +94,8 @@ def sweep(
                     record.add(sample)
                     done = len(record)
                     tell(done, count)
-            result = SweepResult(prepared.case, prepared.plan, record)
-            of = summaries(result)
-            written = write_files(result, files, of)
+            found = summary(SweepResult(prepared.case, prepared.plan, record))
+            written = write_files(found, files)
     except KeyboardInterrupt:
         if done is None:  # not yet begun
             raise
@@ -103,10 +104,9 @@ def sweep(
             " goes on",
             INTERRUPTED,
         )
-    print_sweep(result, of, Console())
+    print_page(sweep_page(found), Console())
     click.echo(f"written: {', '.join(map(str, written))}; record: {files.record}")
-    if not any(section.solved for section in of):
+    if not found.solved:
         fail("not solved: none of the samples could be solved; the table says why", NOT_SOLVED)
-    settled = all(item.accepted for item in result.open_items)
-    if strict and not (settled and all(section.passed == section.rows for section in of)):
+    if strict and not found.settled:
         sys.exit(NOT_SATISFIED)

@@ -20,7 +20,7 @@ def verify(like: str | None, json_to: str | None, strict: bool) -> None:
 
     Exit status: 0, or 1 with --strict if a row does not pass, 2 for bad input, 130 if stopped.
     """
-    from contactfe.report.verification import print_verification, verification_document
+    from contactfe.report.verification import verification_document, verification_page
     from contactfe.verify import run_all
     from contactfe.verify.rows import rows_like
 
@@ -28,6 +28,6 @@ def verify(like: str | None, json_to: str | None, strict: bool) -> None:
     rows = rows_like(like)
     with count_progress("rows") as tell:
         outcomes = run_all(rows, tell)
-    show_or_dump(outcomes, json_to, verification_document, print_verification)
+    show_or_dump(outcomes, json_to, verification_document, verification_page)
     if strict and any(outcome.passed is False for outcome in outcomes):
         sys.exit(NOT_SATISFIED)

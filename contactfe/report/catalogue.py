@@ -4,12 +4,6 @@ import math
 from collections.abc import Iterator
 from itertools import groupby, pairwise
 
-from rich import box
-from rich.console import Console, Group, RenderableType
-from rich.padding import Padding
-from rich.table import Table
-from rich.text import Text
-
 from contactfe.case.display import SI, US, significant
 from contactfe.case.grades import Grade
 from contactfe.case.steels import grades
@@ -23,65 +17,65 @@ from contactfe.case.stock import (
     sizes_like,
 )
 from contactfe.errors import InputError
-from contactfe.report.page import print_page
+from contactfe.report.blocks import GAP, Block, Column, Page, Row, Table, lines, numbers, texts
 
 
-def print_catalogue(console: Console, like: str | None = None) -> None:
-    """Print the built-in grades and the stock sizes, list by list: all, or those like a text.
+def catalogue_page(like: str | None = None) -> Page:
+    """The built-in grades and the stock sizes, list by list: all, or those like a text.
 
     Of all, a bored bar has its smallest and its largest bore only.
 
     Raises InputError where nothing is like the text.
     """
     if like is None:
-        steels, shown = grades(), (*sizes(), *_outermost(bored_bars()))
-    else:
-        steels = tuple(grade for grade in grades() if alike(like, grade.name))
-        try:
-            shown = sizes_like(like)
-        except InputError:
-            if not steels:
-                raise
-            shown = ()
-    pages = [_steels(steels)] if steels else []
-    if shown:
-        pages.append(_sizes(shown))
-    for page in pages:
-        print_page(page, console)
+        return (*_steels(grades()), *_sizes((*sizes(), *_outermost(bored_bars()))))
+    steels = tuple(grade for grade in grades() if alike(like, grade.name))
+    try:
+        shown = sizes_like(like)
+    except InputError:
+        if not steels:
+            raise
+        shown = ()
+    return (*_steels(steels), *_sizes(shown))
 
 
-def _steels(shown: tuple[Grade, ...]) -> RenderableType:
-    table = _table("Built-in steels: minimum strengths by thickness")
-    table.add_column("steel", max_width=24)
-    table.add_column(Text("as, up to\n[mm (in)]"), max_width=24)
-    table.add_column(Text("thickness\n[mm (in)]"))
-    for header in ("yield\n[MPa]", "\n[ksi]", "ultimate\n[MPa]", "\n[ksi]"):
-        table.add_column(Text(header), justify="right")
-    table.add_column("source", ratio=1)
-    for grade in shown:
-        yields = [band.yield_strength for band in grade.bands]
-        ultimates = [band.ultimate_strength for band in grade.bands]
-        table.add_row(
-            Text(grade.name),
-            Text("\n".join(_products(grade))),
-            Text("\n".join(_bands(grade))),
-            *(
-                Text("\n".join("" if s is None else unit.number(s) for s in strengths))
-                for strengths in (yields, ultimates)
-                for unit in (SI.stress, US.stress)
-            ),
-            Text(grade.source),
-            end_section=True,
-        )
-    return Group(table, Text("\n" + "\n".join(_elastic()) + "\n"), Text("\n".join(_STEEL_NOTES)))
+def _steels(shown: tuple[Grade, ...]) -> Iterator[Block]:
+    if not shown:
+        return
+    columns = (
+        *texts("steel", "as, up to\n[mm (in)]", most=24),
+        *texts("thickness\n[mm (in)]"),
+        *numbers("yield\n[MPa]", "\n[ksi]", "ultimate\n[MPa]", "\n[ksi]"),
+        *texts("source"),
+    )
+    groups = tuple((_steel(grade),) for grade in shown)
+    yield Table(columns, groups, "Built-in steels: minimum strengths by thickness")
+    yield from lines(_elastic())
+    yield GAP
+    yield from lines(_STEEL_NOTES)
+
+
+def _steel(grade: Grade) -> Row:
+    yields = [band.yield_strength for band in grade.bands]
+    ultimates = [band.ultimate_strength for band in grade.bands]
+    return (
+        grade.name,
+        "\n".join(_products(grade)),
+        "\n".join(_bands(grade)),
+        *(
+            "\n".join("" if s is None else unit.number(s) for s in strengths)
+            for strengths in (yields, ultimates)
+            for unit in (SI.stress, US.stress)
+        ),
+        grade.source,
+    )
 
 
 _STEEL_NOTES = (
     "Thickness: the diameter of a solid round, the wall of a tube, the thickness of a plate.",
     "Named as steel in [post], [plate] or [[section]]. Other steels are stated by young, poisson,"
-    " yield and, if wanted, ultimate,",
-    "or named after a table [grade.NAME] of the case. A mill certificate takes precedence over"
-    " this list.",
+    " yield and, if wanted, ultimate, or named after a table [grade.NAME] of the case. A mill"
+    " certificate takes precedence over this list.",
 )
 
 
@@ -130,15 +124,40 @@ def _outermost(bars: tuple[StockSize, ...]) -> Iterator[StockSize]:
         yield from dict.fromkeys((bores[0], bores[-1]))
 
 
-def _sizes(shown: tuple[StockSize, ...]) -> RenderableType:
-    parts: list[RenderableType] = []
+def _sizes(shown: tuple[StockSize, ...]) -> Iterator[Block]:
+    if not shown:
+        return
+    heads = (
+        "Ø\n[mm]",
+        "\n[in]",
+        "wall\n[mm]",
+        "\n[in]",
+        "bore / Ø\n[1]",
+        "mass\n[kg/m]",
+        "\n[lb/ft]",
+    )
+    columns = (Column("size", least=32), *(Column(head, True, least=8) for head in heads))
     for (name, source, note), of_list in groupby(
         shown, key=lambda size: (size.listed_in, size.source, size.note)
     ):
-        parts.append(_list(f"{name}: {source}", of_list))
-        parts.append(Padding(Text(note, style="dim"), (0, 0, 1, 0)))
-    parts.append(Text("\n".join(_SIZE_NOTES)))
-    return Group(*parts)
+        groups = tuple(
+            tuple(map(_size, of)) for _, of in groupby(of_list, key=lambda s: s.outside_diameter)
+        )
+        yield Table(columns, groups, f"{name}: {source}", note)
+    yield from lines(_SIZE_NOTES)
+
+
+def _size(size: StockSize) -> Row:
+    return (
+        size.designation,
+        f"{size.outside_diameter:.1f}",
+        f"{US.length.of(size.outside_diameter):.3f}",
+        f"{size.wall:.2f}",
+        f"{US.length.of(size.wall):.3f}",
+        f"{size.bore_ratio:.3f}",
+        SI.mass_per_length.number(size.mass_per_length),
+        US.mass_per_length.number(size.mass_per_length),
+    )
 
 
 _STOCK_KEYS = " or ".join(f'["{name}"]' for name in BORED_BARS)
@@ -147,48 +166,11 @@ _SIZE_NOTES = (
     'Named in [[section]]: designation = "ASME B36.10M NPS 6 XXS", in place of outside_diameter'
     " and wall.",
     "bore / Ø: bore over outside diameter; the smaller, the less the tube bends as a ring. But for"
-    " the heavy walls of EN 10220 few",
-    "sizes have less than 0.75. Heavier tubes are bored out of bar, and have the yield strength of"
+    " the heavy walls of EN 10220 few"
+    " sizes have less than 0.75. Heavier tubes are bored out of bar, and have the yield strength of"
     " that bar.",
     "Bored bars are no size of a [[section]], whose steel goes by its wall; [sizing] stock ="
     f" {_STOCK_KEYS} tries them.",
     "contactfe catalogue bored lists all their bores.",
     f"Mass: of the nominal size, of steel of {DENSITY:g} kg/m³.",
 )
-
-
-def _list(title: str, of_list: Iterator[StockSize]) -> Table:
-    table = _table(title)
-    table.add_column("size", min_width=32)
-    for header in (
-        "Ø\n[mm]",
-        "\n[in]",
-        "wall\n[mm]",
-        "\n[in]",
-        "bore / Ø\n[1]",
-        "mass\n[kg/m]",
-        "\n[lb/ft]",
-    ):
-        table.add_column(Text(header), justify="right", min_width=8)
-    for _, of_diameter in groupby(of_list, key=lambda size: size.outside_diameter):
-        for size in of_diameter:
-            mass = size.mass_per_length
-            table.add_row(
-                Text(size.designation),
-                f"{size.outside_diameter:.1f}",
-                f"{US.length.of(size.outside_diameter):.3f}",
-                f"{size.wall:.2f}",
-                f"{US.length.of(size.wall):.3f}",
-                f"{size.bore_ratio:.3f}",
-                SI.mass_per_length.number(mass),
-                US.mass_per_length.number(mass),
-            )
-        table.add_section()
-    return table
-
-
-def _table(title: str) -> Table:
-    return Table(
-        box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False,
-        title=Text(title, style="bold"), title_justify="left",
-    )  # fmt: skip

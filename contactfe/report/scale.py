@@ -1,15 +1,9 @@
 """The page of a test specimen: what the case states beside what the specimen has, and the rules."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from itertools import groupby
-from typing import Any
 
-from rich import box
-from rich.console import Group, RenderableType
-from rich.padding import Padding
-from rich.table import Table
-from rich.text import Text
-
+from contactfe.assess.unscaled import roller_bound, roller_shares
 from contactfe.case import Case
 from contactfe.case.across import Location
 from contactfe.case.display import significant
@@ -17,7 +11,7 @@ from contactfe.case.faults import place
 from contactfe.case.specimen import Pair, Specimen
 from contactfe.hand.similitude import SOURCE, Scaled, damper_factor, factor, rule
 from contactfe.report import words
-from contactfe.report.scale_clauses import unscaled_clauses
+from contactfe.report.blocks import Column, Heading, Line, Page, Table, cautions, lines, numbers
 from contactfe.report.specimen import specimen as heading
 
 RESULTS: tuple[tuple[str, Scaled | None], ...] = (
@@ -51,24 +45,24 @@ CAUTIONS = (
 )
 
 
-def scale_page(case: Case, data: Mapping[str, Any], found: Specimen) -> RenderableType:
-    """The whole page. ``data`` are the tables of the prototype's file."""
-    title = Text(f"{words.one_line(case.title)}, {heading(found.scale)}", style="bold")
-    about = Text(
-        f"Equal stress and acceleration, same material: S = {found.scale:g}, length of the specimen"
-        " over length of the prototype.\n"
+def scale_page(found: Specimen) -> Page:
+    """The whole page."""
+    return (
+        Heading(f"{words.one_line(found.case.title)}, {heading(found.scale)}", 1),
+        Line(
+            f"Equal stress and acceleration, same material: S = {found.scale:g}, length of the"
+            " specimen over length of the prototype."
+        ),
+        _stated(found),
+        _results(found),
+        *lines(remarks(found)),
+        *cautions(CAUTIONS),
     )
-    parts: list[RenderableType] = [title, about, _stated(data, found)]
-    parts.append(_note("Quantities stand as in the file. Plain numbers, names and choices stay."))
-    parts += [_results(case, found.scale), _note(f"Source: {SOURCE}.")]
-    parts.extend(Text(remark) for remark in remarks(case, found))
-    parts.extend(Text(f"Caution: {line}") for line in CAUTIONS)
-    return Group(*parts)
 
 
-def remarks(case: Case, found: Specimen) -> tuple[str, ...]:
+def remarks(found: Specimen) -> tuple[str, ...]:
     """What the tables of a specimen do not say, and which of its clauses are not to scale."""
-    return (*found.remarks, *unscaled_clauses(case, found.scale))
+    return (*found.remarks, *unscaled_clauses(found.case, found.scale))
 
 
 def damper_exponents(case: Case) -> tuple[float, ...]:
@@ -77,22 +71,48 @@ def damper_exponents(case: Case) -> tuple[float, ...]:
     return tuple(dict.fromkeys(damper.exponent for damper in dampers))
 
 
-def _stated(data: Mapping[str, Any], found: Specimen) -> Table:
-    table = _table("What the case states")
-    table.add_column("key", overflow="fold", max_width=52)
-    for header in ("prototype", heading(found.scale), "factor"):
-        table.add_column(header, justify="right", overflow="fold", max_width=30)
-    table.add_column("rule")
-    for at, pairs in _by_key(found.pairs):
-        first = pairs[0]
-        table.add_row(
-            Text(words.one_line(place(data, at))),
-            Text(words.one_line(", ".join(pair.quantity.text for pair in pairs))),
-            Text(words.one_line(", ".join(pair.text for pair in pairs))),
-            significant(first.factor),
-            rule(first.quantity.dimension),
+def unscaled_clauses(case: Case, scale: float) -> Iterator[str]:
+    """A sentence where a clause of the case has another ratio in its specimen; else nothing."""
+    found: dict[str, list[str]] = {}
+    for name, share in roller_shares(case, scale).items():
+        found.setdefault(f"{share:.3f}", []).append(f"“{words.one_line(name)}”")
+    if not found:
+        return
+    each = ", ".join(
+        f"{share} of the prototype's for {', '.join(of)}" for share, of in found.items()
+    )
+    yield (
+        "AISC 360, J7(b), for rollers does not scale: above a diameter of"
+        f" {case.display.length.text(roller_bound(case))} its strength grows as the root of the"
+        f" diameter. Its ratio in the specimen is {each}, so a specimen that satisfies it does not"
+        " show that the prototype does."
+    )
+
+
+def _stated(found: Specimen) -> Table:
+    rows = tuple(
+        (
+            words.one_line(place(found.stated, at)),
+            words.one_line(", ".join(pair.quantity.text for pair in pairs)),
+            words.one_line(", ".join(pair.text for pair in pairs)),
+            significant(pairs[0].factor),
+            rule(pairs[0].quantity.dimension),
         )
-    return table
+        for at, pairs in _by_key(found.pairs)
+    )
+    return Table(
+        (
+            Column("key", folds=True, most=52),
+            *(
+                Column(head, numbers=True, folds=True, most=30)
+                for head in ("prototype", heading(found.scale), "factor")
+            ),
+            Column("rule"),
+        ),
+        (rows,),
+        "What the case states",
+        "Quantities stand as in the file. Plain numbers, names and choices stay.",
+    )
 
 
 def _by_key(pairs: tuple[Pair, ...]) -> Iterator[tuple[Location, list[Pair]]]:
@@ -106,28 +126,17 @@ def _by_key(pairs: tuple[Pair, ...]) -> Iterator[tuple[Location, list[Pair]]]:
         yield at, list(of)
 
 
-def _results(case: Case, scale: float) -> Table:
-    table = _table("Results of the specimen over those of the prototype")
-    table.add_column("quantity", min_width=52)
-    table.add_column("factor", justify="right")
-    table.add_column("rule")
-    for name, dimension in RESULTS:
-        table.add_row(name, significant(factor(dimension, scale)), rule(dimension))
-    exponents = damper_exponents(case)
-    for exponent in exponents:
-        law = f"damper coefficient C of F = C·v^α, α = {exponent:g}"
-        table.add_row(law, significant(damper_factor(scale, exponent)), DAMPER_RULE)
-    if not exponents:
-        table.add_row("damper coefficient C of F = C·v^α, for any α", "", DAMPER_RULE)
-    return table
-
-
-def _table(title: str) -> Table:
+def _results(found: Specimen) -> Table:
+    rows = [(name, significant(factor(of, found.scale)), rule(of)) for name, of in RESULTS]
+    law = "damper coefficient C of F = C·v^α"
+    exponents = damper_exponents(found.case)
+    rows += [
+        (f"{law}, α = {of:g}", significant(damper_factor(found.scale, of)), DAMPER_RULE)
+        for of in exponents
+    ] or [(f"{law}, for any α", "", DAMPER_RULE)]
     return Table(
-        box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False,
-        title=Text(title, style="bold"), title_justify="left",
-    )  # fmt: skip
-
-
-def _note(text: str) -> RenderableType:
-    return Padding(Text(text, style="dim"), (0, 0, 1, 0))
+        (Column("quantity", least=52), *numbers("factor"), Column("rule")),
+        (tuple(rows),),
+        "Results of the specimen over those of the prototype",
+        f"Source: {SOURCE}.",
+    )

@@ -3,7 +3,6 @@
 Quantities are texts as in the file, each with its unit; factors are specimen over prototype.
 """
 
-from contactfe.case import Case
 from contactfe.case.scaling import ratio
 from contactfe.case.specimen import Specimen
 from contactfe.hand.similitude import FORCE_LENGTH_TIME, SOURCE, damper_factor, factor, rule
@@ -11,8 +10,9 @@ from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.scale import CAUTIONS, DAMPER_RULE, damper_exponents, remarks
 
 
-def scale_document(case: Case, found: Specimen) -> Json:
+def scale_document(found: Specimen) -> Json:
     """What the page says, and the factor of every dimension that contactfe knows."""
+    case = found.case
     return {
         **head(case.title),
         "case": {"source": case.source, "path": case_path(case)},
@@ -42,7 +42,7 @@ def scale_document(case: Case, found: Specimen) -> Json:
             for exponent in damper_exponents(case)
         ],
         "source": SOURCE,
-        "remarks": list(remarks(case, found)),
+        "remarks": list(remarks(found)),
         "cautions": list(CAUTIONS),
     }
 

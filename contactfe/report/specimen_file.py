@@ -4,7 +4,7 @@ from pathlib import Path
 
 import tomlkit
 
-from contactfe.case import Case, case_from_dict
+from contactfe.case import case_from_dict
 from contactfe.case.scaling import ratio
 from contactfe.case.specimen import Specimen
 from contactfe.errors import InputError
@@ -39,7 +39,7 @@ def check_new(path: Path) -> None:
     raise InputError(f"--write {path}: {why}")
 
 
-def write_specimen(case: Case, found: Specimen, path: Path) -> None:
+def write_specimen(found: Specimen, path: Path) -> None:
     """Write the tables of a specimen, with what they do not say in front as comments.
 
     They are read as a case first, so that what is written can be read back.
@@ -53,10 +53,11 @@ def write_specimen(case: Case, found: Specimen, path: Path) -> None:
     """
     case_from_dict(found.tables, str(path))
     lines = (
-        f"Test specimen at {ratio(found.scale)} of {case.source}, written by contactfe scale.",
+        f"Test specimen at {ratio(found.scale)} of {found.case.source}, written by contactfe"
+        " scale.",
         f"Similitude at equal stress: {SOURCE}.",
         *CAUTIONS,
-        *remarks(case, found),
+        *remarks(found),
     )
     comments = "".join(f"# {words.one_line(line)}\n" for line in lines)
     with aside(path) as draft:

@@ -9,8 +9,10 @@ from pathlib import Path
 
 from contactfe.assess.sweep.result import SweepResult
 from contactfe.assess.sweep.run import Prepared
+from contactfe.assess.sweep.summary import SweepSummary, summary
 from contactfe.case import Case
 from contactfe.errors import InputError
+from contactfe.report.csv_file import check_table
 from contactfe.report.exchange import draft_in, put
 from contactfe.report.files import (
     aside,
@@ -21,9 +23,10 @@ from contactfe.report.files import (
     ordinary,
 )
 from contactfe.report.folder import default_folder_of
-from contactfe.report.sweep_page import Summary, summaries, write_sweep
+from contactfe.report.page import write_page
+from contactfe.report.sweep_page import sweep_page
 from contactfe.report.sweep_record import check_record
-from contactfe.report.sweep_table import check_table, write_table
+from contactfe.report.sweep_table import write_table
 
 TABLES = (".csv", ".parquet")
 """Endings of a name that is that of a table; any other is that of a folder."""
@@ -114,12 +117,10 @@ def save_sweep(result: SweepResult, out: str | Path) -> tuple[Path, ...]:
     """
     files = sweep_files(result.case, out)
     check_table(files.table)
-    return write_files(result, files, summaries(result))
+    return write_files(summary(result), files)
 
 
-def write_files(
-    result: SweepResult, files: SweepFiles, of: tuple[Summary, ...]
-) -> tuple[Path, ...]:
+def write_files(of: SweepSummary, files: SweepFiles) -> tuple[Path, ...]:
     """Write the table, or table and page into a folder: all or nothing; the files written.
 
     Raises InputError where that cannot be done, or there is another file in their place: both
@@ -130,12 +131,12 @@ def write_files(
     try:
         if page is None:
             with aside(table) as draft:
-                write_table(result, draft)
+                write_table(of.result, draft)
                 _as_written(table, draft)
             return (table,)
         with claimed(table.parent, None) as claim, draft_in(table.parent) as place:
-            write_table(result, place / table.name)
-            write_sweep(result, of, place / page.name)
+            write_table(of.result, place / table.name)
+            write_page(sweep_page(of), place / page.name)
             there = [p for p in (table, page) if _as_written(p, place / p.name)]
             put(place, (page.name, table.name), {p.name: digest(p) for p in there}, claim)
     except OSError as error:

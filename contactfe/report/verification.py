@@ -1,19 +1,12 @@
 """The verification set as text and as a JSON-ready dictionary."""
 
-import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from typing import Any
+from dataclasses import replace
+from itertools import chain
 
-from rich import box
-from rich.console import Console, Group, RenderableType
-from rich.padding import Padding
-from rich.table import Table
-from rich.text import Text
-
-import contactfe
-from contactfe.report.page import print_page
-from contactfe.report.versions import library_versions
+from contactfe.report.blocks import GAP, Block, Cell, Column, Heading, Line, Page, Table
+from contactfe.report.json_file import Json, finite, head
 from contactfe.verify.row import Kind, Origin, Outcome, origin
 
 _HEADINGS: dict[Kind, str] = {
@@ -23,7 +16,6 @@ _HEADINGS: dict[Kind, str] = {
     "finite elements": "Cases solved by finite elements",
     "reference library": "Cases solved here and by an independent open library",
 }
-
 
 _ORIGINS: dict[Origin, str] = {
     "seen": "printed and seen",
@@ -36,78 +28,67 @@ _ORIGINS: dict[Origin, str] = {
 WIDEST = 9
 """Characters of the widest number."""
 
+_COLUMNS = tuple(
+    Column(head, numbers, width, width)
+    for head, numbers, width in (
+        ("case", False, 56), ("published", True, WIDEST + 1), ("this tool", True, WIDEST + 1),
+        ("unit", False, 8), ("difference", True, 10), ("allowed", True, 8), ("pass", False, 7),
+        ("why allowed", False, 22),
+    )
+)  # fmt: skip
+"""Of fixed width, so that tables one below another line up."""
 
-def print_verification(outcomes: Sequence[Outcome], console: Console) -> None:
-    """Print the table at its full width, whatever the width of the console."""
-    print_page(verification_table(outcomes), console)
+_PASSED = {None: Line("not run", "strong"), True: Line("yes", "good"), False: Line("NO", "bad")}
 
 
-def verification_table(outcomes: Sequence[Outcome]) -> RenderableType:
+def verification_page(outcomes: Sequence[Outcome]) -> Page:
     """Every row by kind, those that did not pass once more, and the sum; readable without colour.
 
     Within a kind, each source stands once, above the rows that are held against it.
     """
-    parts: list[RenderableType] = []
-    for kind, heading in _HEADINGS.items():
-        of_kind = [o for o in outcomes if o.row.kind == kind]
-        if of_kind:
-            parts.append(Text(f"{heading}: {_count(of_kind)}", style="bold"))
-            parts.append(_columns(show_header=True))
-            parts.extend(_by_source(of_kind))
-    parts.append(
-        Text(
+    return (
+        *_by_kind(outcomes),
+        Line(
             "Difference: this tool's value less the published one, in percent of the published"
             " value, or without % in the row's unit. Allowed: the largest difference that"
-            " passes, with its reason.\n",
-            style="dim",
-        )
+            " passes, with its reason.",
+            "quiet",
+        ),
+        GAP,
+        _origins(outcomes),
+        GAP,
+        *_failed(outcomes),
+        GAP,
+        _sum(outcomes),
     )
-    parts.append(_origins(outcomes))
-    parts.extend(_failed(outcomes))
-    parts.append(_sum(outcomes))
-    return Group(*parts)
 
 
-def _columns(show_header: bool) -> Table:
-    """Columns of fixed width, so that tables one below another line up."""
-    table = Table(
-        box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0), show_edge=False, show_header=show_header
-    )
-    table.add_column("  case", width=56)
-    table.add_column("published", justify="right", width=WIDEST + 1)
-    table.add_column("this tool", justify="right", width=WIDEST + 1)
-    table.add_column("unit", width=8)
-    table.add_column("difference", justify="right", width=10)
-    table.add_column("allowed", justify="right", width=8)
-    table.add_column("pass", width=7)
-    table.add_column("why allowed", width=22)
-    return table
+def _by_kind(outcomes: Sequence[Outcome]) -> Iterator[Block]:
+    """Each source of a kind once, above all that is held against it, in the order of first rows."""
+    for kind, heading in _HEADINGS.items():
+        sources: dict[str, list[Outcome]] = {}
+        for outcome in outcomes:
+            if outcome.row.kind == kind:
+                sources.setdefault(outcome.row.source, []).append(outcome)
+        if sources:
+            yield Heading(f"{heading}: {_count(list(chain(*sources.values())))}")
+        columns = _COLUMNS
+        for source, group in sources.items():
+            yield Table(columns, (tuple(map(_cells, group)),), source)
+            columns = tuple(replace(column, head="") for column in _COLUMNS)
 
 
-def _by_source(outcomes: Sequence[Outcome]) -> Iterator[RenderableType]:
-    """Each source once, above all that is held against it, in the order of their first rows."""
-    groups: dict[str, list[Outcome]] = {}
-    for outcome in outcomes:
-        groups.setdefault(outcome.row.source, []).append(outcome)
-    for source, group in groups.items():
-        yield Text(source, style="italic")
-        table = _columns(show_header=False)
-        for outcome in group:
-            _add(table, outcome)
-        yield Padding(table, (0, 0, 1, 0))
-
-
-def _add(table: Table, outcome: Outcome) -> None:
+def _cells(outcome: Outcome) -> tuple[Cell, ...]:
     row = outcome.row
-    table.add_row(
-        Padding(Text(row.case), (0, 0, 0, 2)),
+    return (
+        row.case,
         _number(outcome.published),
         _number(outcome.tool),
-        Text("" if row.unit == "1" else row.unit),
+        "" if row.unit == "1" else row.unit,
         "" if outcome.difference is None else _difference(outcome.difference, row.absolute),
         _allowed(outcome),
-        _passes(outcome),
-        Text(row.why),
+        _PASSED[outcome.passed],
+        row.why,
     )
 
 
@@ -127,25 +108,17 @@ def _allowed(outcome: Outcome) -> str:
     return f"{row.allowed:.3g}" if row.absolute else f"{100.0 * row.allowed:.3g} %"
 
 
-def _passes(outcome: Outcome) -> Text:
-    """In words that need no colour."""
-    if outcome.passed is None:
-        return Text("not run", style="yellow")
-    return Text("yes", style="green") if outcome.passed else Text("NO", style="bold red")
-
-
-def _origins(outcomes: Sequence[Outcome]) -> Text:
+def _origins(outcomes: Sequence[Outcome]) -> Line:
     """How many of the values in the published column were printed and seen, and how many not."""
     counts = Counter(origin(outcome.row) for outcome in outcomes)
     parts = (f"{counts[kind]} {words}" for kind, words in _ORIGINS.items() if counts[kind])
-    return Text(f"Of the values called published: {', '.join(parts)}.\n", style="dim")
+    return Line(f"Of the values called published: {', '.join(parts)}.", "quiet")
 
 
-def _failed(outcomes: Sequence[Outcome]) -> Iterator[Text]:
+def _failed(outcomes: Sequence[Outcome]) -> Iterator[Line]:
     failed = [o for o in outcomes if o.passed is False]
-    if not failed:
-        return
-    yield Text("Did not pass", style="bold red")
+    if failed:
+        yield Line("Did not pass", "bad")
     for o in failed:
         row = o.row
         unit = "" if row.unit == "1" else f" {row.unit}"
@@ -155,18 +128,17 @@ def _failed(outcomes: Sequence[Outcome]) -> Iterator[Text]:
                 f"{_number(o.tool)}{unit}, published {_number(o.published)}{unit}, difference"
                 f" {_difference(o.difference, row.absolute)}, allowed {_allowed(o)}"
             )
-        yield Text(f"{row.key}: {row.case}: {found}")
-    yield Text("")
+        yield Line(f"{row.key}: {row.case}: {found}")
 
 
-def _sum(outcomes: Sequence[Outcome]) -> Text:
+def _sum(outcomes: Sequence[Outcome]) -> Line:
     why = Counter(o.remark for o in outcomes if o.passed is None)
     line = f"{_count(outcomes)}, in {sum(o.seconds for o in outcomes):.0f} s"
     if why:
         reasons = "; ".join(f"{number} as {reason}" for reason, number in why.items())
         line += f". Not run: {reasons}"
     failed = any(o.passed is False for o in outcomes)
-    return Text(f"{line}.", style="bold red" if failed else "bold")
+    return Line(f"{line}.", "bad" if failed else "strong")
 
 
 def _count(outcomes: Sequence[Outcome]) -> str:
@@ -175,13 +147,12 @@ def _count(outcomes: Sequence[Outcome]) -> str:
     >>> _count([])
     '0 of 0 pass'
     """
-    run = [o for o in outcomes if o.passed is not None]
-    left = len(outcomes) - len(run)
-    text = f"{sum(bool(o.passed) for o in run)} of {len(run)} pass"
-    return f"{text}, {left} not run" if left else text
+    counts = Counter(o.passed for o in outcomes)
+    text = f"{counts[True]} of {counts[True] + counts[False]} pass"
+    return f"{text}, {counts[None]} not run" if counts[None] else text
 
 
-def verification_document(outcomes: Sequence[Outcome]) -> dict[str, Any]:
+def verification_document(outcomes: Sequence[Outcome]) -> Json:
     """Every row as plain numbers, text and null, in the order of the set, after the counts.
 
     Each row has its own ``unit``, "1" for a plain number. ``difference`` and ``allowed`` are ratios
@@ -189,19 +160,18 @@ def verification_document(outcomes: Sequence[Outcome]) -> dict[str, Any]:
     shared solve hold the solve. What was not run, or not solved, has null for its numbers and says
     why in ``remark``; so has a value that is no number.
     """
+    counts = Counter(o.passed for o in outcomes)
     return {
-        "title": "Verification",
-        "generator": {"name": "contactfe", "version": contactfe.__version__},
-        "libraries": library_versions(),
-        "passed": sum(o.passed is True for o in outcomes),
-        "failed": sum(o.passed is False for o in outcomes),
-        "not_run": sum(o.passed is None for o in outcomes),
+        **{key: value for key, value in head("Verification").items() if key != "units"},
+        "passed": counts[True],
+        "failed": counts[False],
+        "not_run": counts[None],
         "seconds": sum(o.seconds for o in outcomes),
         "rows": [_row(o) for o in outcomes],
     }
 
 
-def _row(outcome: Outcome) -> dict[str, Any]:
+def _row(outcome: Outcome) -> Json:
     row = outcome.row
     return {
         "key": row.key,
@@ -210,8 +180,8 @@ def _row(outcome: Outcome) -> dict[str, Any]:
         "source": row.source,
         "unit": row.unit,
         "published": outcome.published,
-        "value": _finite(outcome.tool),
-        "difference": _finite(outcome.difference),
+        "value": finite(outcome.tool),
+        "difference": finite(outcome.difference),
         "allowed": row.allowed,
         "absolute": row.absolute,
         "why_allowed": row.why,
@@ -219,8 +189,3 @@ def _row(outcome: Outcome) -> dict[str, Any]:
         "remark": outcome.remark,
         "seconds": outcome.seconds,
     }
-
-
-def _finite(value: float | None) -> float | None:
-    """JSON has neither NaN nor infinity."""
-    return value if value is not None and math.isfinite(value) else None

@@ -2,11 +2,9 @@
 
 import json
 from dataclasses import replace
-from io import StringIO
 from pathlib import Path
 
 import pytest
-from rich.console import Console
 from specimens import CORNER
 
 from contactfe.case import case_from_dict, read_case
@@ -14,13 +12,12 @@ from contactfe.case.specimen import specimen
 from contactfe.errors import InputError
 from contactfe.report.at_scale import at_scale, at_scale_json
 from contactfe.report.document import document
-from contactfe.report.page import WIDTH
-from contactfe.report.scale import scale_page
-from contactfe.report.scale_clauses import unscaled_clauses
+from contactfe.report.page import WIDTH, as_text
+from contactfe.report.scale import scale_page, unscaled_clauses
 from contactfe.report.scale_document import scale_document
 from contactfe.report.specimen import scaled_number
 from contactfe.report.specimen_file import check_new, write_specimen
-from contactfe.report.table import comparison_table
+from contactfe.report.table import comparison_page
 
 DATA = CORNER | {
     "motion": CORNER["motion"]
@@ -30,15 +27,7 @@ DATA = CORNER | {
 
 @pytest.fixture
 def found(tmp_path):
-    case = case_from_dict(DATA, "stop.toml")
-    return case, specimen(case, DATA, 0.25, tmp_path)
-
-
-def _text(*parts):
-    out = Console(file=StringIO(), width=WIDTH, color_system=None)
-    for part in parts:
-        out.print(part)
-    return out.file.getvalue()
+    return specimen(case_from_dict(DATA, "stop.toml"), DATA, 0.25, tmp_path)
 
 
 def _cells(text, key):
@@ -49,7 +38,7 @@ def _cells(text, key):
 
 class TestPage:
     def test_each_quantity_stands_beside_that_of_the_specimen(self, found):
-        text = _text(scale_page(found[0], DATA, found[1]))
+        text = as_text(scale_page(found))
         assert text.startswith("Invented stop, specimen 1:4\n")
         expected = {
             "[plate] width": ["400 mm", "100 mm", "0.2500", "S"],
@@ -66,7 +55,7 @@ class TestPage:
             assert _cells(text, key) == cells
 
     def test_the_factors_of_results_and_of_each_damper(self, found):
-        text = _text(scale_page(found[0], DATA, found[1]))
+        text = as_text(scale_page(found))
         assert _cells(text, "stress, pressure, yield strength") == ["1.000", "1"]
         assert _cells(text, "energy") == ["0.01562", "S³"]
         assert _cells(text, "frequency") == ["2.000", "1/√S"]
@@ -75,19 +64,19 @@ class TestPage:
         assert _cells(text, f"{damper}1") == ["0.1250", "S^(2 − α/2)"]
 
     def test_it_says_what_does_not_scale_and_what_is_made_otherwise(self, found):
-        text = " ".join(_text(scale_page(found[0], DATA, found[1])).split())
+        text = " ".join(as_text(scale_page(found)).split())
         for words in ("Mass must be added", "own weight", "strain rate", "welds", "grade or heat",
                       "from memory, not seen", "S355 goes by thickness"):  # fmt: skip
             assert words in text
 
     def test_without_a_damper_the_rule_stands_alone(self):
         case = case_from_dict(CORNER)
-        text = _text(scale_page(case, CORNER, specimen(case, CORNER, 0.5, Path())))
+        text = as_text(scale_page(specimen(case, CORNER, 0.5, Path())))
         assert _cells(text, "damper coefficient C of F = C·v^α, for any α") == ["S^(2 − α/2)"]
 
 
 def test_the_document_tells_the_same(found):
-    content = json.loads(json.dumps(scale_document(*found), allow_nan=False))
+    content = json.loads(json.dumps(scale_document(found), allow_nan=False))
     assert (content["scale"], content["ratio"]) == (0.25, "1:4")
     stated = {tuple(row["place"]): row for row in content["stated"]}
     assert stated["motion", "mass"] == {
@@ -102,7 +91,7 @@ def test_the_document_tells_the_same(found):
 class TestFile:
     def test_it_reads_back_and_says_in_front_what_it_is(self, found, tmp_path):
         path = tmp_path / "specimen.toml"
-        write_specimen(*found, path)
+        write_specimen(found, path)
         lines = path.read_text("utf-8").splitlines()
         assert lines[0].startswith("# Test specimen at 1:4 of stop.toml")
         assert any("Mass must be added" in line for line in lines)
@@ -113,7 +102,7 @@ class TestFile:
     def test_a_file_that_is_there_is_left_alone(self, found, tmp_path):
         path = tmp_path / "specimen.toml"
         path.write_text("mine")
-        for write in (check_new, lambda p: write_specimen(*found, p)):
+        for write in (check_new, lambda p: write_specimen(found, p)):
             with pytest.raises(InputError, match=r"--write .*specimen.toml: is there already"):
                 write(path)
         assert path.read_text() == "mine"
@@ -128,7 +117,7 @@ class TestComparison:
 
     def test_prototype_and_specimen_stand_one_above_the_other(self, us):
         scaled = replace(us, case=replace(us.case, scale=0.25, contact_length=200.0))
-        text = _text(*at_scale(scaled, scaled.sections))
+        text = as_text(at_scale(scaled, scaled.sections))
         assert text.startswith("At test scale 1:4")
         assert max(map(len, text.splitlines())) <= WIDTH
         solid = us.sections[0]
@@ -148,11 +137,11 @@ class TestComparison:
         assert list(at_scale(comparison, comparison.sections)) == []
         assert at_scale_json(comparison) is None
         assert document(comparison)["specimen"] is None
-        assert "At test scale" not in _text(comparison_table(comparison))
+        assert "At test scale" not in as_text(comparison_page(comparison))
 
     def test_page_and_document_have_it(self, comparison):
         scaled = replace(comparison, case=replace(comparison.case, scale=0.25))
-        assert "At test scale 1:4" in _text(comparison_table(scaled))
+        assert "At test scale 1:4" in as_text(comparison_page(scaled))
         found = document(scaled)["specimen"]
         tube = comparison.sections[1]
         assert (found["scale"], found["ratio"]) == (0.25, "1:4")
@@ -211,8 +200,8 @@ class TestClauses:
         data = CORNER | {"section": [{"name": "big", "outside_diameter": "220 mm"}]}
         case = case_from_dict(data, "stop.toml")
         big = replace(case, sections=(replace(case.sections[0], outside_diameter=900.0),))
-        found = specimen(case, data, 0.5, tmp_path)
-        assert "does not scale: above" in " ".join(_text(scale_page(big, data, found)).split())
-        assert any("J7(b)" in line for line in scale_document(big, found)["remarks"])
-        write_specimen(big, found, tmp_path / "s.toml")
+        found = replace(specimen(case, data, 0.5, tmp_path), case=big)
+        assert "does not scale: above" in " ".join(as_text(scale_page(found)).split())
+        assert any("J7(b)" in line for line in scale_document(found)["remarks"])
+        write_specimen(found, tmp_path / "s.toml")
         assert "# AISC 360, J7(b)" in (tmp_path / "s.toml").read_text("utf-8")

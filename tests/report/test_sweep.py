@@ -2,21 +2,22 @@ import csv
 import json
 import shutil
 from dataclasses import replace
-from io import StringIO
 
 import pyarrow.parquet as pq
 import pytest
-from rich.console import Console
 from sweeps import UNCERTAINTIES, data, failed, prepared, result, row
 
 import contactfe
 from contactfe.assess.sweep.result import Sample, SweepResult
 from contactfe.assess.sweep.run import prepare
+from contactfe.assess.sweep.summary import judged, summary
 from contactfe.errors import InputError
+from contactfe.report.csv_file import ROWS_AT_A_TIME
+from contactfe.report.page import as_text
 from contactfe.report.sweep_files import check_sweep_files, save_sweep, sweep_files
-from contactfe.report.sweep_page import print_sweep, summaries
+from contactfe.report.sweep_page import sweep_page
 from contactfe.report.sweep_record import sweep_record
-from contactfe.report.sweep_table import ROWS_AT_A_TIME, columns, lines
+from contactfe.report.sweep_table import columns
 
 OVER = {"plate.thickness": ["1 in", "2 in"], "contact.friction": [0.1, 0.2]}
 ROWS = [
@@ -104,7 +105,7 @@ def test_parquet_holds_the_same_with_its_types(made, tmp_path):
     of = columns(made)
     assert table.column_names == [column.name for column in of]
     found = table.to_pylist()
-    for line, stated in zip(lines(made), found, strict=True):
+    for line, stated in zip(judged(made), found, strict=True):
         assert list(stated.values()) == [column.cell(line) for column in of]
     assert [str(table.schema.field(n).type) for n in ("sample", "below yield", "section")] == [
         "int64", "bool", "string"
@@ -113,7 +114,7 @@ def test_parquet_holds_the_same_with_its_types(made, tmp_path):
 
 
 def test_a_long_table_is_written_in_parts(tmp_path, monkeypatch):
-    monkeypatch.setattr("contactfe.report.sweep_table.ROWS_AT_A_TIME", 3)
+    monkeypatch.setattr("contactfe.report.csv_file.ROWS_AT_A_TIME", 3)
     (path,) = save_sweep(result(ROWS, OVER), tmp_path / "out.parquet")
     assert pq.ParquetFile(path).num_row_groups == 2
     assert pq.read_table(path)["sample"].to_pylist() == [0, 1, 2, 3]
@@ -128,9 +129,7 @@ def test_parquet_without_its_library_is_refused_before_the_work(tmp_path, monkey
 
 
 def page(result) -> str:
-    text = StringIO()
-    print_sweep(result, summaries(result), Console(file=text, width=140, color_system=None))
-    return " ".join(text.getvalue().split())
+    return " ".join(as_text(sweep_page(summary(result))).split())
 
 
 def test_the_page_names_the_ends_and_the_errors(made):
@@ -156,8 +155,8 @@ def test_the_page_is_in_the_units_of_the_case():
 
 def test_errors_that_differ_in_numbers_alone_are_one_kind():
     made = result([failed("wall 3.5 is odd"), failed("wall 4 is odd"), failed("no"), row()], OVER)
-    (summary,) = summaries(made)
-    assert [(e.count, e.sample, e.example) for e in summary.errors.values()] == [
+    (section,) = summary(made).sections
+    assert [(e.count, e.sample, e.example) for e in section.errors.values()] == [
         (2, 0, "wall 3.5 is odd"), (1, 2, "no")
     ]  # fmt: skip
     assert "uncertainty is not known" in page(made)
@@ -317,8 +316,6 @@ def test_checks_beside_the_stresses_have_columns_and_the_largest_is_on_the_page(
         for r in read(path)
     ]  # fmt: skip
     assert of == [("yes", "a clause", "0.5", "yes"), ("yes", "a weld", "1.31", "no")]
-    (summary,) = summaries(made)
-    assert (summary.passed, summary.beside) == (1, (1.31, "a weld"))
-    text = StringIO()
-    print_sweep(made, (summary,), Console(file=text))
-    assert "1.31, a weld" in text.getvalue()
+    (section,) = summary(made).sections
+    assert (section.passed, section.beside) == (1, (1.31, "a weld"))
+    assert "1.31, a weld" in page(made)

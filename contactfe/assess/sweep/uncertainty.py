@@ -36,31 +36,6 @@ class Uncertainty:
             if key in solution.figures
         }
 
-    def passes(self, row: SweepRow) -> bool | None:
-        """Whether every check passes: :meth:`below_yield`, and those beside the stresses.
-
-        False for a row that was not solved, None where there is no verdict.
-        """
-        below, solution = self.below_yield(row), row.solution
-        if solution is None or below is False or solution.other_verdict == "fails":
-            return False
-        return None if solution.other_verdict == "no verdict" else below
-
-    def below_yield(self, row: SweepRow) -> bool | None:
-        """Whether post and plate stay below what is allowed, uncertainty counted.
-
-        False for a row that was not solved, None where the uncertainty is not known.
-        """
-        solution, uncertainties = row.solution, self.of(row)
-        if solution is None:
-            return False
-        if uncertainties is None:
-            return None
-        return all(
-            solution.number(use) + uncertainties[solution.key(use)] <= 1.0
-            for use in ("post_utilisation", "plate_utilisation")
-        )
-
 
 def uncertainty(result: SweepResult) -> Uncertainty:
     """What the checked samples of a sweep say of the others; goes once through all of them."""

@@ -10,6 +10,7 @@ from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.sweep import work as working
 from contactfe.assess.sweep.run import prepare, solve_samples, sweep
+from contactfe.assess.sweep.summary import judged
 from contactfe.assess.sweep.task import Task
 from contactfe.assess.sweep.uncertainty import uncertainty
 from contactfe.assess.sweep.work import solve_task
@@ -213,14 +214,11 @@ def test_ratios_are_those_of_the_section_itself_and_of_sizes():
 
 def test_a_row_passes_only_with_its_uncertainty():
     # Allowed are 420 and 690 MPa; the ratio is 1 %, and 0.5 % for the plate.
-    known = uncertainty(result([row(200.0, UNCERTAINTIES), *[row()] * 3]))
-    assert known.passes(row(415.0)) is True
-    assert known.passes(row(416.0)) is False
-    assert known.passes(row(plate=687.0)) is False
-    assert known.passes(failed()) is False
-    none = uncertainty(result([row()] * 4))
-    assert none.of(row()) is None
-    assert none.passes(row()) is None
+    rows = [row(200.0, UNCERTAINTIES), row(415.0), row(416.0), row(plate=687.0)]
+    assert [one.passes for one in judged(result(rows))] == [True, True, False, False]
+    none = list(judged(result([row(), failed()])))
+    assert [one.passes for one in none] == [None, False]
+    assert none[0].uncertainties is None
 
 
 def test_progress_is_told_from_the_first(monkeypatch):

@@ -1,0 +1,46 @@
+"""Tables for other programs: what a cell becomes, and what stays empty."""
+
+from dataclasses import dataclass
+
+from contactfe.assess.value import Value
+from contactfe.report.csv_file import Column, both, columns_of, write_csv
+
+
+@dataclass(frozen=True)
+class Item:
+    name: str
+    number: int
+    stress: Value | None
+    passes: bool = True
+
+
+COLUMNS = (
+    Column("name", "text", lambda item: item.name),
+    Column("number [1]", "whole", lambda item: item.number),
+    Column("passes [yes/no]", "yes or no", lambda item: item.passes),
+    *both("stress", "MPa", lambda item: item.stress),
+    *columns_of(
+        lambda item: item.stress, [Column("most [MPa]", "real", lambda stress: stress.upper)]
+    ),
+)
+ITEMS = (Item("a, b", 123456789, Value(1 / 3, 0.125)), Item("ö", 0, None, passes=False))
+
+
+def written(path, **digits):
+    write_csv(path / "a.csv", COLUMNS, iter(ITEMS), **digits)
+    return (path / "a.csv").read_bytes().decode("utf-8").split("\n")
+
+
+def test_a_line_for_each_item_under_the_headings(tmp_path):
+    assert written(tmp_path) == [
+        'name,number [1],passes [yes/no],stress [MPa],"stress, uncertainty [MPa]",most [MPa]',
+        f'"a, b",123456789,yes,{1 / 3!r},0.125,{1 / 3 + 0.125!r}',
+        "ö,0,no,,,",
+        "",
+    ]
+
+
+def test_digits_are_those_of_real_numbers_alone(tmp_path):
+    _, first, second, _ = written(tmp_path, digits=4)
+    assert first == '"a, b",123456789,yes,0.3333,0.125,0.4583'
+    assert second == "ö,0,no,,,"
