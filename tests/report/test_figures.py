@@ -8,11 +8,14 @@ from pathlib import Path
 import matplotlib
 import numpy as np
 import pytest
+from matplotlib import colormaps
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.collections import LineCollection
 from matplotlib.colors import to_rgb
+from matplotlib.font_manager import FontProperties
 from matplotlib.patches import Rectangle
 from matplotlib.text import Text
+from matplotlib.textpath import text_to_path
 from PIL import Image
 
 from contactfe.assess.compare import compare
@@ -25,7 +28,7 @@ from contactfe.report.figures import FIGURES, figures_of, save_figures
 from contactfe.report.figures.along import stress_at
 from contactfe.report.figures.choice import chosen, shown_of
 from contactfe.report.figures.convergence import convergence_figure, history
-from contactfe.report.figures.ink import ACROSS, ALONG, INK, settings, stress_colours
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, STRESS, settings
 from contactfe.report.figures.load_line import infill_profile, profile
 from contactfe.report.figures.plates import drawn
 from contactfe.report.figures.sheet import round_steps, shortened, wrapped
@@ -365,7 +368,7 @@ def test_peaks_are_marked_with_value_and_place(comparison):
 def test_all_sections_share_one_stress_scale(comparison):
     figure = _drawn("sections.png", comparison)
     shaded = [c for ax in figure.axes for c in ax.collections if c.get_array() is not None]
-    limits = {c.get_clim() for c in shaded if c.get_cmap().name == "stress"}
+    limits = {c.get_clim() for c in shaded if c.get_cmap().name == STRESS}
     most = max(max(r.member.peak.value, r.plate.peak.value) for r in comparison.sections)
     assert limits == {(0.0, most)}
 
@@ -454,7 +457,7 @@ def test_a_corner_shows_both_plates_and_the_infill(corner):
     (result,) = corner.sections
     whole = _drawn("sections.png", corner).axes[0]
     shaded = [c for c in whole.collections if c.get_array() is not None]
-    shaded = [c for c in shaded if c.get_cmap().name == "stress" and hasattr(c, "_triangulation")]
+    shaded = [c for c in shaded if c.get_cmap().name == STRESS and hasattr(c, "_triangulation")]
     assert len(shaded) == 4
     radius = result.section.radius
     post, infill, first, second = ((c._triangulation.x, c._triangulation.y) for c in shaded)
@@ -610,9 +613,9 @@ def _lightness(colour):
 
 
 def test_stress_colours_darken_evenly():
-    lightness = _lightness(stress_colours().colors)
+    lightness = _lightness(colormaps[STRESS].colors)
     steps = -np.diff(lightness)
-    assert lightness[0] > 93
+    assert lightness[0] > 90
     assert lightness[-1] < 25
     assert steps.min() > 0.5 * steps.mean()
     assert steps.max() < 1.6 * steps.mean()
@@ -628,5 +631,15 @@ def test_steps_are_round():
 
 
 def test_text_fits_its_width():
+    def width(text):
+        font = FontProperties(size=8.0)
+        return text_to_path.get_text_width_height_descent(text, font, ismath=False)[0] / 72.0
+
     assert shortened("short", 2.0, 8.0) == "short"
-    assert len(shortened("x" * 100, 2.0, 8.0)) == len(wrapped("x" * 100, 2.0)[0]) == 31
+    long = "wide WWWW and narrow iiii, all in one line " * 5
+    for text in (long, "x" * 100, "W" * 80):
+        lines = wrapped(text, 2.0)
+        assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+        assert all(width(line) <= 2.0 for line in lines)
+        assert max(map(width, lines)) > 1.6
+        assert 1.6 < width(shortened(text, 2.0, 8.0)) <= 2.1

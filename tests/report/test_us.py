@@ -15,7 +15,7 @@ from contactfe.case.display import significant
 from contactfe.report.document import document
 from contactfe.report.figures import FIGURES
 from contactfe.report.figures.choice import chosen
-from contactfe.report.figures.ink import settings
+from contactfe.report.figures.ink import STRESS, settings
 from contactfe.report.page import as_text
 from contactfe.report.table import comparison_page
 
@@ -276,7 +276,7 @@ def test_sections_are_drawn_in_inches_and_ksi(drawn, comparison):
         assert f"{r.member.peak.at.depth / r.half_width.value:.2f} a deep" in post
         for ax in (whole, contact):
             shaded = [c for c in ax.collections if c.get_array() is not None]
-            shaded = [c for c in shaded if c.get_cmap().name == "stress"]
+            shaded = [c for c in shaded if c.get_cmap().name == STRESS]
             assert [c.get_clim() for c in shaded] == [pytest.approx((0.0, most / KSI))] * 2
             highest = max(c.get_array().max() for c in shaded)
             assert 0.5 * most / KSI < highest <= 1.001 * most / KSI

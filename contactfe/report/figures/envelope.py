@@ -10,9 +10,10 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from matplotlib import colormaps
 from matplotlib.axes import Axes
 from matplotlib.cm import ScalarMappable
-from matplotlib.colors import Colormap, Normalize
+from matplotlib.colors import Normalize
 from matplotlib.figure import Figure
 from numpy.typing import NDArray
 
@@ -26,9 +27,9 @@ from contactfe.report.figures.ink import (
     ALONG,
     INK,
     QUIET,
+    STRESS,
     save_png,
     settings,
-    stress_colours,
 )
 from contactfe.report.figures.sheet import LINE, Sheet, round_steps, shortened, spread, wrapped
 from contactfe.solve.elastic import Floats
@@ -238,7 +239,7 @@ def _map(ax: Axes, peaks: Floats, plan: _Plan, scale: _Scale, allowed: float | N
     by_x, by_y = np.argsort(plan.x.values), np.argsort(plan.series.values)
     x, y = plan.x.values[by_x], plan.series.values[by_y]
     z = np.ma.masked_invalid(peaks[np.ix_(by_x, by_y)].T)
-    ax.pcolormesh(x, y, z, norm=scale.norm, cmap=_colours(), shading="nearest", rasterized=True)
+    ax.pcolormesh(x, y, z, norm=scale.norm, cmap=STRESS, shading="nearest", rasterized=True)
     inside = [s for s in scale.steps if z.min() < s < z.max()]
     if inside:
         lines = ax.contour(x, y, z, inside, colors=INK, linewidths=0.5)
@@ -251,7 +252,7 @@ def _map(ax: Axes, peaks: Floats, plan: _Plan, scale: _Scale, allowed: float | N
 
 def _bar(sheet: Sheet, left: float, top: float, height: float, scale: _Scale, label: str) -> None:
     ax = sheet.panel(left, top, 0.1, height)
-    bar = sheet.figure.colorbar(ScalarMappable(scale.norm, _colours()), cax=ax)
+    bar = sheet.figure.colorbar(ScalarMappable(scale.norm, STRESS), cax=ax)
     bar.set_label(label)
     bar.set_ticks(list(scale.steps))
 
@@ -280,7 +281,7 @@ def _style(number: int, plan: _Plan) -> dict[str, Any]:
     rank = int(np.argsort(np.argsort(plan.series.values))[number])
     share = 1.0 if len(plan.series.values) == 1 else rank / (len(plan.series.values) - 1)
     return {
-        "color": stress_colours()(0.35 + 0.65 * share),
+        "color": colormaps[STRESS](0.35 + 0.65 * share),
         "marker": _MARKERS[rank % len(_MARKERS)],
         "markerfacecolor": "none",
         "markersize": 7.5 - 5.0 * share,
@@ -317,10 +318,6 @@ def _index(result: EnvelopeResult, row: Row) -> tuple[int, int, int]:
         envelope.angles.index(contact.angle),
         envelope.frictions.index(contact.friction),
     )
-
-
-def _colours() -> Colormap:
-    return stress_colours()
 
 
 def _caption(

@@ -20,7 +20,7 @@ from contactfe.case.display import Display
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.grid import Grid, grid
-from contactfe.report.figures.ink import INK, PAPER, QUIET, stress_colours
+from contactfe.report.figures.ink import INK, PAPER, QUIET, STRESS
 from contactfe.report.figures.plates import DrawnPlate, drawn, outline
 from contactfe.report.figures.sheet import LINE, Columns, Sheet, round_steps, wrapped
 from contactfe.report.figures.spots import off_centre, spots, symmetric
@@ -245,7 +245,7 @@ def _shade(ax: Axes, shade: _Shade, scale: _Scale, dash: float) -> None:
     body = shade.body
     cells = body.triangulation()
     colours = ax.tripcolor(
-        cells, body.von_mises, shading="gouraud", norm=scale.norm, cmap=stress_colours(), zorder=1
+        cells, body.von_mises, shading="gouraud", norm=scale.norm, cmap=STRESS, zorder=1
     )
     artists: list[Collection] = [colours]
     lines = [(scale.levels, scale.line_colours, 0.4, "solid")]
@@ -385,7 +385,7 @@ def _mark(ax: Axes, x: float, y: float) -> None:
 
 
 def _bar(figure: Figure, ax: Axes, scale: _Scale, allowed: list[float], unit: str) -> None:
-    colours = ScalarMappable(scale.norm, stress_colours())
+    colours = ScalarMappable(scale.norm, STRESS)
     bar = figure.colorbar(colours, cax=ax, orientation="horizontal", ticks=scale.levels)
     bar.ax.minorticks_off()
     bar.ax.set_xticklabels([f"{level:g}" for level in scale.levels])

@@ -1,6 +1,5 @@
 """Placing panels on a figure in inches, so that type keeps its size and nothing overlaps."""
 
-import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -8,11 +7,13 @@ from typing import Any
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
+from matplotlib.textpath import text_to_path
 
 from contactfe.report.words import one_line
 
-_CHARACTERS_PER_INCH = 15.5
-"""Of text in 8 points, measured on long captions with room to spare."""
+_PIXELS = 1.04
+"""Width of a text fitted to pixels over that of its outlines, at most 1.03 on long captions."""
 
 LINE = 0.15
 """Height of a line of caption, inches."""
@@ -102,14 +103,41 @@ class Columns:
 
 def wrapped(text: str, width: float, size: float = 8.0) -> list[str]:
     """Lines of text that fit ``width`` inches at that size in points."""
-    return textwrap.wrap(text, max(12, int(width * _CHARACTERS_PER_INCH * 8.0 / size)))
+    lines = [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if _width(longer, size) <= width:
+            lines[-1] = longer
+            continue
+        if lines[-1]:
+            lines.append("")
+        while (fits := _fitting(word, width, size)) < len(word):
+            lines[-1:] = [word[:fits], ""]
+            word = word[fits:]  # noqa: PLW2901
+        lines[-1] = word
+    return lines
 
 
 def shortened(name: str, width: float, size: float) -> str:
     """A name on one line that fits ``width`` inches at that size in points, cut where it must."""
-    most = max(6, int(width * _CHARACTERS_PER_INCH * 8.0 / size))
     name = one_line(name)
-    return name if len(name) <= most else f"{name[: most - 1].rstrip()}…"
+    fits = _fitting(name, width, size)
+    return name if fits == len(name) else f"{name[: fits - 1].rstrip()}…"
+
+
+def _fitting(text: str, width: float, size: float) -> int:
+    """How many characters of a text fit; the least is six."""
+    fits = len(text)
+    while fits > 6 and _width(text[:fits], size) > width:
+        fits -= 1
+    return fits
+
+
+def _width(text: str, size: float) -> float:
+    """Width of a text in inches, as it is drawn."""
+    font = FontProperties(size=size)
+    points = float(text_to_path.get_text_width_height_descent(text, font, ismath=False)[0])
+    return _PIXELS * points / 72.0
 
 
 def round_steps(most: float, count: int) -> float:
