@@ -1,12 +1,12 @@
-"""An envelope as data and in words: JSON, CSV, and the sentences on what governs and is best.
+"""An envelope as data: JSON and CSV.
 
-For programs, lengths are in mm, stresses in MPa, line loads in N/mm, moments in N mm/mm and angles
-in radians, beside which degrees are stated; sentences are in the units that the case asks for.
+Lengths are in mm, stresses in MPa, line loads in N/mm, moments in N mm/mm and angles in radians,
+beside which degrees are stated; the sentences of the answer are in the units that the case asks
+for.
 """
 
 import csv
 import math
-from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from contactfe.assess.checks import Verdict
@@ -14,9 +14,9 @@ from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
 from contactfe.assess.row import Row
 from contactfe.assess.value import Body, Value, Values
 from contactfe.case import Contact
-from contactfe.case.display import Display
 from contactfe.report import words
 from contactfe.report.document import document
+from contactfe.report.envelope_page import answer
 from contactfe.report.json_file import Json, head
 from contactfe.report.ranking import ties
 from contactfe.report.values import cells, heads, pair, pair_heads, values_data
@@ -68,97 +68,6 @@ def write_csv(result: EnvelopeResult, path: Path) -> None:
         for section in result.sections:
             for row, verdict in zip(section.rows, section.verdicts, strict=True):
                 table.writerow(_cells(row, verdict))
-
-
-def answer(result: EnvelopeResult) -> list[str]:
-    """Sentences: which section is best over all contacts, by how much, and what was not solved."""
-    units = result.case.display
-    best = result.section(result.by_utilisation[0])
-    row = best.governing
-    assert row is not None  # as it is ranked
-    sentences = [
-        f"Over {len(best.rows)} contacts the largest utilisation of “{_name(best)}” is"
-        f" {words.pair(row.utilisation)}, of the {row.governs}, at"
-        f" {contact_words(row.contact, units)}."
-    ]
-    if len(result.by_utilisation) > 1:
-        sentences += [_next_best(result, best), _least_peak(result)]
-    sentences += [
-        f"“{_name(section)}” could not be solved at any contact and is not ranked."
-        for section in result.sections
-        if section.governing is None
-    ]
-    if failed := sum(not row.solved for row in result.rows):
-        sentences.append(
-            f"{failed} of {len(result.rows)} rows could not be solved and count as not passed."
-        )
-    if short := sum(bool(row.stopped) for row in result.rows):
-        sentences.append(f"In {short} rows the accuracy asked for was not reached.")
-    return sentences
-
-
-def tie_words(section: SectionEnvelope, units: Display) -> str:
-    """Which other contacts may govern as well, given the uncertainty; empty where none."""
-    ties = [row.contact for row in section.ties]
-    if not ties:
-        return ""
-    if len(ties) <= 3:
-        which = "; ".join(contact_words(contact, units) for contact in ties)
-        return f"the uncertainty does not part it from: {which}"
-    spans = (
-        _span("offset", [c.offset for c in ties], units.length.number, f" {units.length.name}"),
-        _span("angle", [c.angle for c in ties], units.angle.number, f" {units.angle.name}"),
-        _span("friction", [c.friction for c in ties], "{:g}".format, ""),
-    )
-    return f"the uncertainty does not part it from {len(ties)} others, at {', '.join(spans)}"
-
-
-def contact_words(contact: Contact, units: Display) -> str:
-    """A contact in words.
-
-    >>> from contactfe.case.display import SI
-    >>> contact_words(Contact(-50.0, 0.0, 0.2), SI)
-    'offset -50 mm, angle 0 deg, friction 0.2'
-    """
-    return (
-        f"offset {units.length.text(contact.offset)}, angle {units.angle.text(contact.angle)},"
-        f" friction {contact.friction:g}"
-    )
-
-
-def _name(section: SectionEnvelope) -> str:
-    return words.one_line(section.section.name)
-
-
-def _next_best(result: EnvelopeResult, best: SectionEnvelope) -> str:
-    other = result.section(result.by_utilisation[1])
-    assert best.governing is not None
-    assert other.governing is not None
-    mine, theirs = best.governing.utilisation, other.governing.utilisation
-    apart = theirs.value - theirs.uncertainty > mine.value + mine.uncertainty
-    sure = "" if apart else ", though not by more than the uncertainty"
-    at = contact_words(other.governing.contact, result.case.display)
-    return (
-        f"That is the least of {len(result.by_utilisation)} sections{sure}: next is"
-        f" “{_name(other)}” with {words.pair(theirs)}, of the {other.governing.governs}, at {at}."
-    )
-
-
-def _least_peak(result: EnvelopeResult) -> str:
-    units = result.case.display
-    best = result.section(result.by_peak[0])
-    row = best.highest
-    assert row is not None
-    return (
-        f"The least peak von Mises stress in the post is that of “{_name(best)}”: at most"
-        f" {words.pair(row.post.peak, units.stress)} {units.stress.name}, at"
-        f" {contact_words(row.contact, units)}."
-    )
-
-
-def _span(what: str, values: Sequence[float], number: Callable[[float], str], unit: str) -> str:
-    low, high = number(min(values)), number(max(values))
-    return f"{what} {low}{unit}" if low == high else f"{what} {low} to {high}{unit}"
 
 
 def _case(result: EnvelopeResult) -> Json:

@@ -4,11 +4,12 @@ from pathlib import Path
 
 from contactfe.assess.envelope import EnvelopeResult
 from contactfe.report.envelope import envelope_document, write_csv
+from contactfe.report.envelope_page import envelope_page
 from contactfe.report.envelope_record import ROWS, owner, row_record
-from contactfe.report.envelope_table import write_envelope_table
 from contactfe.report.figures.envelope import save_envelope_figure
 from contactfe.report.files import claimed
 from contactfe.report.folder import ResultsFolder
+from contactfe.report.page import write_page
 
 FILES = ("envelope.json", "envelope.csv", "envelope.txt", "envelope.png")
 
@@ -33,7 +34,7 @@ def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
 
     def write(draft: Path) -> None:
         write_csv(result, draft / "envelope.csv")
-        write_envelope_table(result, draft / "envelope.txt")
+        write_page(envelope_page(result), draft / "envelope.txt")
         save_envelope_figure(result, draft / "envelope.png")
 
     FOLDER.check(result.case, folder)
