@@ -241,11 +241,11 @@ def _contacts(case: Case, section: SectionEnvelope) -> Iterator[Block]:
             f"peak\npressure\n[{units.stress.name}]", f"half-\nwidth\n[{units.length.name}]",
             "T/q\n\n[1]",
         ),
-        Column("motion"),
+        Column("motion", least=12),
         *numbers(f"largest\nreaction\n[{units.line_load.name}]"),
     )  # fmt: skip
     if case.alignment is not None:
-        columns += numbers(f"peak line\nload q\n[{units.line_load.name}]")
+        columns += numbers(f"peak q\n\n[{units.line_load.name}]")
     groups = []
     for row in shown:
         at = row.contact

@@ -1,17 +1,20 @@
-"""What was found of a diameter, in plain sentences, in the units that the case asks for."""
+"""What was found of a diameter, in plain sentences, in the units that the case asks for.
+
+The page says the first of it twice: above all else in short, and with the diameter in full.
+"""
 
 from collections.abc import Iterable, Iterator
 
 from contactfe.assess.checks import Check, counted
 from contactfe.assess.sizing.answers import ratio
-from contactfe.assess.sizing.record import Band, Best, Diameter, Wall
+from contactfe.assess.sizing.record import Band, Best, Diameter, SizingResult, Wall
 from contactfe.case import Case, Section
-from contactfe.case.display import Display, ReportUnits, Unit, significant
+from contactfe.case.display import ReportUnits, Unit, significant
 from contactfe.case.sizing import SOLID
-from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR
+from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR, StockSize
 from contactfe.errors import InputError
 from contactfe.report import words
-from contactfe.report.sizing_checks import ratio_text
+from contactfe.report.sizing_checks import Named, in_full, in_short, ratio_text
 from contactfe.report.verdicts import why
 
 USUAL_BORE = 0.75
@@ -22,6 +25,8 @@ MADE_TO_ORDER: dict[ReportUnits, tuple[str, str]] = {
     "US customary": (BORED_INCH_BAR, "mechanical tube"),
 }
 """Lists of the sizes that do, as a case in these units orders them: of bar first, then of tube."""
+
+_WHATEVER = "WHATEVER THE WALL, NOT PASSED"
 
 _FLAT = 0.01
 """Relative change of a ratio over all walls up to which no wall is said to change it."""
@@ -48,11 +53,49 @@ def wall_text(wall: Wall, length: Unit) -> str:
     return f"{_mm(wall.wall, length)} ({wall.share:.3f} Ø)"
 
 
-def check_text(check: Check, units: Display) -> str:
-    """A check with its ratio, as it is worst, and why it has no verdict if it has none."""
-    ratio = "" if check.ratio is None else f", {ratio_text(check.most)} of what is allowed"
-    because = why(check, units)
-    return f"{check.label}{ratio}" + (f", NO VERDICT ({because})" if because else "")
+def in_the_way(diameter: Diameter, case: Case) -> str:
+    """The checks that no wall of a diameter changes and that do not pass, in short."""
+    lacking = _listed_checks(diameter.in_the_way, case, in_short)
+    return f"{_of(diameter, case)}: {_WHATEVER}: {lacking}."
+
+
+def none_passes(diameter: Diameter, case: Case) -> str:
+    """That no wall of a diameter passes, in short."""
+    said = (_closest(diameter, case, in_short), *_less_load(diameter, case))
+    return f"{_of(diameter, case)}: {' '.join(said)}"
+
+
+def bored(result: SizingResult) -> Iterator[str]:
+    """That walls that pass as tubes may fail if they are bored from bar, where bar is weaker."""
+    case = result.case
+    if not case.post_thickness_steps:
+        return
+    weaker: list[tuple[Diameter, float | None]] = []
+    for diameter in result.diameters:
+        passing = [wall.yield_strength for wall in diameter.curve if wall.fits]
+        strength = _bar_strength(diameter, case)
+        if passing and (strength is None or strength < max(passing)):
+            weaker.append((diameter, strength))
+    if not weaker:
+        return
+    strengths = ", ".join(
+        f"{'not known' if strength is None else case.display.stress.text(strength)}"
+        f" at {_of(diameter, case)}"
+        for diameter, strength in weaker
+    )
+    known = [diameter for diameter, strength in weaker if strength is not None]
+    judge = ""
+    if known:
+        listed = all(_of_bars(diameter) for diameter in known)
+        judge = "; stock sizes below" if listed else f"; {_stock_key(case)} judges such"
+    yield (
+        "These walls are TUBES. Bored from bar they have the strength of the bar"
+        f" ({strengths}) and may not pass{judge}."
+    )
+
+
+def _of(diameter: Diameter, case: Case) -> str:
+    return f"Ø {case.display.length.text(diameter.outside_diameter)}"
 
 
 def _mm(size: float, length: Unit) -> str:
@@ -63,8 +106,7 @@ def _unchanging(diameter: Diameter, case: Case) -> Iterator[str]:
     """The checks that stand beside what is said of the walls, as none changes them."""
     if lacking := diameter.in_the_way:
         yield (
-            f"WHATEVER THE WALL, NOT PASSED: {_listed_checks(lacking, case)}. What follows is by"
-            " the other checks."
+            f"{_WHATEVER}: {_listed_checks(lacking, case)}. What follows is by the other checks."
         )
     if passing := [check for check in diameter.unchanging if check.passes]:
         yield f"Passed whatever the wall: {_listed_checks(passing, case)}."
@@ -121,56 +163,63 @@ def _edges(band: Band, diameter: Diameter, case: Case) -> Iterator[str]:
         else:
             yield (
                 f"{_begin(beyond, length)}, the next {way} tried, does not pass:"
-                f" {check_text(beyond.governing, case.display)}."
+                f" {in_full(beyond.governing, case.display)}."
             )
 
 
 def _infeasible(diameter: Diameter, case: Case) -> Iterator[str]:
-    closest = diameter.closest
-    if closest is None:
-        if all(wall.error for wall in diameter.curve):
-            yield "No wall passes: none could be solved."
-        else:
-            yield "NO WALL PASSES, and there is no check that a wall changes."
+    yield _closest(diameter, case, in_full)
+    if diameter.closest is None:
         return
-    length, wall = case.display.length, closest.wall
-    failing = [check for check in wall.changing if not check.passes]
-    yield (
-        f"NO WALL PASSES. {_begin(wall, length)} comes closest, and does not pass:"
-        f" {_listed_checks(failing, case)}."
-    )
+    wall = diameter.closest.wall
     solved = [w for w in diameter.curve if not w.error]
-    for check in failing:
+    for check in _failing(wall.changing):
         ratios = [c.most for w in solved for c in w.checks if c.key == check.key]
         if max(ratios) <= (1.0 + _FLAT) * min(ratios) and min(ratios) > 1.0:
             yield f"No wall changes “{check.label}” by more than {words.percent(_FLAT)}."
-    yield from _would_do(diameter, wall, case)
+    yield from _less_load(diameter, case)
+    yield from _more_strength(wall, case)
 
 
-def _would_do(diameter: Diameter, wall: Wall, case: Case) -> Iterator[str]:
-    units = case.display
-    failing = [check for check in counted(wall.checks) if not check.passes]
+def _closest(diameter: Diameter, case: Case, named: Named) -> str:
+    """That no wall passes, which comes closest, and what it does not pass."""
+    if diameter.closest is None:
+        if all(wall.error for wall in diameter.curve):
+            return "No wall passes: none could be solved."
+        return "NO WALL PASSES, and there is no check that a wall changes."
+    wall = diameter.closest.wall
+    return (
+        f"NO WALL PASSES. {_begin(wall, case.display.length)} comes closest, and does not pass:"
+        f" {_listed_checks(_failing(wall.changing), case, named)}."
+    )
+
+
+def _less_load(diameter: Diameter, case: Case) -> Iterator[str]:
+    """The share of the loads at which the closest would pass, where that is known."""
     if diameter.load_factor is not None:
-        load = units.line_load.text(diameter.load_factor * case.line_load)
+        load = case.display.line_load.text(diameter.load_factor * case.line_load)
         factor = ratio_text(diameter.load_factor, 3)
         yield f"It would pass at about {factor} of the loads, {load} on the plate."
-    bodies = {
-        "post": (wall.yield_strength, [c for c in failing if _of_post(c)]),
-        "plate": (
-            case.plate_material.yield_strength,
-            [c for c in failing if c.key == "von_mises_plate"],
-        ),
-    }
-    if sum(len(checks) for _, checks in bodies.values()) < len(failing):
+
+
+def _more_strength(wall: Wall, case: Case) -> Iterator[str]:
+    """The yield strengths with which a wall would pass, where it fails by nothing else."""
+    failing = _failing(counted(wall.checks))
+    post = [c for c in failing if _of_post(c)]
+    plate = [c for c in failing if c.key == "von_mises_plate"]
+    if len(post) + len(plate) < len(failing):
         return  # a clause, of which not all go by the yield strength
     if any(check.verdict == "no verdict" for check in failing):
         return
-    needs = [
-        f"{units.stress.text(strength * max(c.most for c in checks))} of the {body}"
-        for body, (strength, checks) in bodies.items()
+    needs = " and ".join(
+        f"{case.display.stress.text(strength * max(c.most for c in checks))} of the {body}"
+        for body, strength, checks in (
+            ("post", wall.yield_strength, post),
+            ("plate", case.plate_material.yield_strength, plate),
+        )
         if checks
-    ]
-    yield f"Or with a yield strength of {' and '.join(needs)}."
+    )
+    yield f"Or with a yield strength of {needs}."
 
 
 def _of_post(check: Check) -> bool:
@@ -193,7 +242,7 @@ def _strengths(diameter: Diameter, case: Case) -> Iterator[str]:
     except InputError as error:
         yield f"A wall that is bored from bar has the bar's, which is not known: {error}."
         return
-    judged = "" if of_bars(diameter) else f"; {stock_key(case)} judges such walls"
+    judged = "" if _of_bars(diameter) else f"; {_stock_key(case)} judges such walls"
     yield (
         f"A WALL THAT IS BORED FROM BAR HAS THE BAR'S, {stress.text(strength)} at this diameter:"
         f" of such walls what is said above of the curve does not hold{judged}."
@@ -202,7 +251,7 @@ def _strengths(diameter: Diameter, case: Case) -> Iterator[str]:
     )
 
 
-def bar_strength(diameter: Diameter, case: Case) -> float | None:
+def _bar_strength(diameter: Diameter, case: Case) -> float | None:
     """Yield strength, MPa, of the post's steel as a bar of that diameter; None where not known."""
     try:
         return _of_bar(diameter, case)
@@ -215,44 +264,38 @@ def _of_bar(diameter: Diameter, case: Case) -> float:
     return case.post_material(bar).yield_strength
 
 
-def of_bars(diameter: Diameter) -> bool:
+def _of_bars(diameter: Diameter) -> bool:
     """Whether tubes bored from bar are among the stock sizes that were judged."""
-    return any(_listed(wall) in BORED_BARS for wall in diameter.stock.walls)
+    return any(_listed_size(wall).listed_in in BORED_BARS for wall in diameter.stock.walls)
 
 
-def stock_key(case: Case) -> str:
+def _stock_key(case: Case) -> str:
     """What a case file is to state for tubes bored from bar to be judged, in its own units."""
     return f'[sizing] stock = ["{MADE_TO_ORDER[case.report_units][0]}"]'
 
 
 def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
     """What does not apply to the walls that answer, and why."""
-    length, stock = case.display.length, diameter.stock
-    answers = {
-        id(wall): wall
-        for band in diameter.bands
-        for wall in (band.least, band.most)
-    }  # fmt: skip
-    for best in (diameter.best, diameter.closest):
-        if best is not None:
-            answers[id(best.wall)] = best.wall
-    for wall in (stock.lightest, stock.least_concentration):
-        if wall is not None:
-            answers[id(wall)] = wall
-    silent: dict[str, list[str]] = {}
-    for wall in answers.values():
-        name = wall_text(wall, length) if wall.candidate.stock is None else _named(wall)
+    stock = diameter.stock
+    answers = [wall for band in diameter.bands for wall in (band.least, band.most)]
+    answers += [best.wall for best in (diameter.best, diameter.closest) if best is not None]
+    listed = [wall for wall in (stock.lightest, stock.least_concentration) if wall is not None]
+    named = [(wall_text(wall, case.display.length), wall) for wall in answers]
+    named += [(_listed_size(wall).designation, wall) for wall in listed]
+    silent: dict[str, dict[str, None]] = {}
+    for name, wall in named:
         for check in wall.silent:
             if not check.applies:
-                silent.setdefault(f"{check.label} ({why(check, case.display)})", []).append(name)
+                label = f"{check.label} ({why(check, case.display)})"
+                silent.setdefault(label, {})[name] = None
     if not silent:
         return
     yield (
         "OUTSIDE THEIR SCOPE, and so without a verdict, are these; other checks cover the same"
         " limit states:"
     )
-    for text, walls in silent.items():
-        yield f"  {text}: {', '.join(dict.fromkeys(walls))}."
+    for text, names in silent.items():
+        yield f"  {text}: {', '.join(names)}."
 
 
 def _least(diameter: Diameter, case: Case) -> Iterator[str]:
@@ -272,7 +315,7 @@ def _least(diameter: Diameter, case: Case) -> Iterator[str]:
     if wall.fits:
         yield "That wall passes." if wall.passes else "That wall passes what walls change."
     elif wall.governing is not None:
-        yield f"That wall does not pass: {check_text(wall.governing, case.display)}."
+        yield f"That wall does not pass: {in_full(wall.governing, case.display)}."
 
 
 def _where(best: Best, length: Unit) -> str:
@@ -293,32 +336,28 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
     stock = diameter.stock
     if not stock.walls:
         return
-    lists = ", ".join(dict.fromkeys(_listed(wall) for wall in stock.walls))
-    if stock.lightest is None:
+    lists = ", ".join(dict.fromkeys(_listed_size(wall).listed_in for wall in stock.walls))
+    some = f"Of {len(stock.walls)} sizes of {lists}"
+    wall, least = stock.lightest, stock.least_concentration
+    if wall is None:
         nearest = min(stock.walls, key=ratio)
         worst = nearest.governing
-        reason = nearest.error if worst is None else check_text(worst, case.display)
-        yield (
-            f"Of {len(stock.walls)} sizes of {lists} none passes; closest is {_named(nearest)}:"
-            f" {reason}."
-        )
+        reason = nearest.error if worst is None else in_full(worst, case.display)
+        yield f"{some} none passes; closest is {_listed_size(nearest).designation}: {reason}."
     else:
-        mass = case.display.mass_per_length.text(stock.lightest.mass_per_length)
+        size, mass = _listed_size(wall), case.display.mass_per_length.text(wall.mass_per_length)
         yield (
-            f"Of {len(stock.walls)} sizes of {lists} the lightest that passes is"
-            f" {_named(stock.lightest)}, {mass}, at {ratio_text(ratio(stock.lightest), 3)} of what"
-            f" is allowed with its nominal wall{_confirm(stock.lightest)}"
-            f"{_but(stock.lightest, case)}."
+            f"{some} the lightest that passes is {size.designation}, {mass}, at"
+            f" {ratio_text(ratio(wall), 3)} of what is allowed with its nominal wall"
+            f"{_confirm(size)}{_but(wall, case)}."
         )
-    least = stock.least_concentration
     if least is not None:
-        passes = "passes" if least.fits else "does not pass"
+        size, passes = _listed_size(least), "passes" if least.fits else "does not pass"
         yield (
-            f"Of these {_named(least)} concentrates stress least, K = {_k(least)}, bore"
-            f" {least.bore_ratio:.3f} Ø, and {passes}{_confirm(least)}{_but(least, case)}."
+            f"Of these {size.designation} concentrates stress least, K = {_k(least)}, bore"
+            f" {least.bore_ratio:.3f} Ø, and {passes}{_confirm(size)}{_but(least, case)}."
         )
-    diameters = {round(wall.outside_diameter, 3) for wall in stock.walls}
-    if len(diameters) > 1:
+    if len({round(wall.outside_diameter, 3) for wall in stock.walls}) > 1:
         yield "Their outside diameters differ, and K is relative to them."
 
 
@@ -343,9 +382,9 @@ def _catalogue(diameter: Diameter, case: Case) -> Iterator[str]:
             " catalogue sizes do reach it."
         )
         return
-    asked = {_listed(wall) for wall in diameter.stock.walls}
+    asked = {_listed_size(wall).listed_in for wall in diameter.stock.walls}
     bars, tubes = MADE_TO_ORDER[case.report_units]
-    others = [*([] if of_bars(diameter) else [bars]), *([] if tubes in asked else [tubes])]
+    others = [*([] if _of_bars(diameter) else [bars]), *([] if tubes in asked else [tubes])]
     name = ", ".join(f'"{other}"' for other in others)
     yield (
         f"The wall of least K has a bore of {best.bore_ratio:.3f} Ø, and {below}, so none reaches"
@@ -372,26 +411,24 @@ def _k(wall: Wall) -> str:
     return words.pair(wall.concentration)
 
 
-def _named(wall: Wall) -> str:
+def _listed_size(wall: Wall) -> StockSize:
     assert wall.candidate.stock is not None
-    return wall.candidate.stock.designation
+    return wall.candidate.stock
 
 
-def _listed(wall: Wall) -> str:
-    assert wall.candidate.stock is not None
-    return wall.candidate.stock.listed_in
-
-
-def _confirm(wall: Wall) -> str:
-    assert wall.candidate.stock is not None
-    return "" if wall.candidate.stock.catalogue else "; a mill must confirm that it is made"
+def _confirm(stock: StockSize) -> str:
+    return "" if stock.catalogue else "; a mill must confirm that it is made"
 
 
 def _but(wall: Wall, case: Case) -> str:
     """What no wall changes and this one does not pass, of one that passes the rest."""
-    lacking = [check for check in counted(wall.checks) if not check.passes]
+    lacking = _failing(counted(wall.checks))
     return f"; but not {_listed_checks(lacking, case)}" if wall.fits and lacking else ""
 
 
-def _listed_checks(checks: Iterable[Check], case: Case) -> str:
-    return "; ".join(check_text(check, case.display) for check in checks)
+def _failing(checks: Iterable[Check]) -> list[Check]:
+    return [check for check in checks if not check.passes]
+
+
+def _listed_checks(checks: Iterable[Check], case: Case, named: Named = in_full) -> str:
+    return "; ".join(named(check, case.display) for check in checks)
