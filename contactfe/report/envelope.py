@@ -5,21 +5,23 @@ beside which degrees are stated; the sentences of the answer are in the units th
 for.
 """
 
-import csv
 import math
+from collections.abc import Iterator
 from pathlib import Path
 
 from contactfe.assess.checks import Verdict
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
+from contactfe.assess.quantities import QUANTITIES
 from contactfe.assess.row import Row
-from contactfe.assess.value import Body, Value, Values
+from contactfe.assess.value import Body, BodyName, Place, Values
 from contactfe.case import Contact
-from contactfe.report import words
+from contactfe.report import csv_file, words
+from contactfe.report.csv_file import Column, columns_of
 from contactfe.report.document import document
 from contactfe.report.envelope_page import answer
 from contactfe.report.json_file import Json, head
 from contactfe.report.ranking import ties
-from contactfe.report.values import cells, heads, pair, pair_heads, values_data
+from contactfe.report.values import columns, pair, values_data
 from contactfe.report.verdicts import verdict_data
 
 
@@ -40,11 +42,7 @@ def envelope_document(result: EnvelopeResult) -> Json:
             "frictions": list(case.envelope.frictions),
         },
         "sections": [_section(section) for section in result.sections],
-        "rows": [
-            _row(row, verdict)
-            for section in result.sections
-            for row, verdict in zip(section.rows, section.verdicts, strict=True)
-        ],
+        "rows": [_row(row, verdict) for row, verdict in _judged(result)],
         "by_utilisation": list(result.by_utilisation),
         "by_peak": list(result.by_peak),
         "ties": {"by_utilisation": ties(result.by_utilisation, result.utilisation_of)},
@@ -62,12 +60,12 @@ def write_csv(result: EnvelopeResult, path: Path) -> None:
     The figures are those of the JSON document, but angles are in degrees. Raises OSError where the
     file cannot be written.
     """
-    with path.open("w", encoding="utf-8", newline="") as file:
-        table = csv.writer(file, lineterminator="\n")
-        table.writerow(_COLUMNS)
-        for section in result.sections:
-            for row, verdict in zip(section.rows, section.verdicts, strict=True):
-                table.writerow(_cells(row, verdict))
+    csv_file.write_csv(path, _COLUMNS, _judged(result))
+
+
+def _judged(result: EnvelopeResult) -> Iterator[tuple[Row, Verdict]]:
+    for section in result.sections:
+        yield from zip(section.rows, section.verdicts, strict=True)
 
 
 def _case(result: EnvelopeResult) -> Json:
@@ -162,54 +160,58 @@ def _held(values: Values) -> Json:
     }
 
 
-_THERE = (
+def _values(*keys: str) -> tuple[Column[Row], ...]:
+    return columns_of(lambda row: row.values, columns(*keys))
+
+
+def _solved(*of: Column[Row]) -> tuple[Column[Row], ...]:
+    return columns_of(lambda row: row if row.solved else None, of)
+
+
+def _place(body: BodyName) -> tuple[Column[Row], ...]:
+    def place(row: Row) -> Place | None:
+        return Body(row.values, body).peak.place if row.solved else None
+
+    return columns_of(
+        place,
+        (
+            Column[Place](f"{body} zone", "text", lambda at: at.zone),
+            Column[Place](f"{body} x [mm]", "real", lambda at: at.x),
+            Column[Place](f"{body} y [mm]", "real", lambda at: at.y),
+        ),
+    )
+
+
+_OWN = (
     "post_peak", "post_utilisation", "plate_peak", "plate_utilisation", "peak_pressure",
     "half_width",
 )  # fmt: skip
-"""Listed quantities that have columns of their own."""
+"""Listed quantities that stand where their own place is; the others are last."""
 
-_COLUMNS = (
-    "section", "offset [mm]", "angle [deg]", "friction [1]", "passes [yes/no]", "governs",
-    *(
-        column
-        for body in ("post", "plate")
-        for column in (
-            *pair_heads(f"{body} peak von Mises", "MPa"),
-            f"{body} zone", f"{body} x [mm]", f"{body} y [mm]",
-            *pair_heads(f"{body} utilisation", "1"),
-        )
+_CONTACT = (
+    Column[Row]("section", "text", lambda row: row.section),
+    Column[Row]("offset [mm]", "real", lambda row: row.contact.offset),
+    Column[Row]("angle [deg]", "real", lambda row: math.degrees(row.contact.angle)),
+    Column[Row]("friction [1]", "real", lambda row: row.contact.friction),
+)
+
+_FOUND = (
+    *_solved(Column("governs", "text", lambda row: row.governs)),
+    *_values("post_peak"), *_place("post"), *_values("post_utilisation"),
+    *_values("plate_peak"), *_place("plate"), *_values("plate_utilisation"),
+    *_values("peak_pressure", "half_width", "tangential_load", "tangential_ratio"),
+    *_solved(
+        Column("motion", "text", lambda row: row.motion),
+        Column("largest reaction at", "text", lambda row: row.values["largest_reaction"].at.zone),
     ),
-    *pair_heads("peak pressure", "MPa"), *pair_heads("half-width", "mm"),
-    *pair_heads("tangential load", "N/mm"),
-    *pair_heads("tangential over normal load", "1"),
-    "motion", "largest reaction at", *pair_heads("largest reaction", "N/mm"),
-    "line load solved for [N/mm]", "error", *heads(*_THERE),
+    *_values("largest_reaction"),
+    *_solved(Column("line load solved for [N/mm]", "real", lambda row: row.line_load)),
+    Column[Row]("error", "text", lambda row: row.error),
+    *_values(*(e.key for e in QUANTITIES if e.listed and e.key not in _OWN)),
 )  # fmt: skip
 
-
-def _cells(row: Row, verdict: Verdict) -> list[object]:
-    c, values = row.contact, row.values
-    begin = [row.section, c.offset, math.degrees(c.angle), c.friction]
-    if not row.solved:
-        error = _COLUMNS.index("error")
-        empty = [""] * len(_COLUMNS)
-        return [*begin, "no", *empty[len(begin) + 1 : error], row.error, *empty[error + 1 :]]
-    bodies = [
-        cell
-        for body in (row.post, row.plate)
-        for cell in (
-            *_both(body.peak), body.peak.at.zone, body.peak.at.x, body.peak.at.y,
-            *_both(body.utilisation),
-        )
-    ]  # fmt: skip
-    pairs = ("peak_pressure", "half_width", "tangential_load", "tangential_ratio")
-    held = values["largest_reaction"]
-    return [
-        *begin, "yes" if verdict == "passes" else "no", row.governs, *bodies,
-        *(cell for key in pairs for cell in _both(values[key])),
-        row.motion, held.at.zone, *_both(held), row.line_load, "", *cells(values, *_THERE),
-    ]  # fmt: skip
-
-
-def _both(value: Value) -> tuple[float, float]:
-    return value.value, value.uncertainty
+_COLUMNS: tuple[Column[tuple[Row, Verdict]], ...] = (
+    *columns_of(lambda judged: judged[0], _CONTACT),
+    Column("passes [yes/no]", "yes or no", lambda judged: judged[1] == "passes"),
+    *columns_of(lambda judged: judged[0], _FOUND),
+)

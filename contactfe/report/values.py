@@ -1,11 +1,12 @@
 """Values by the registry of quantities, as records of a document and as columns of a table."""
 
-from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 from contactfe.assess.quantities import QUANTITIES, Derived, Quantity
 from contactfe.assess.value import Value, Values, key_of
 from contactfe.hand.formula import HELD_IN
+from contactfe.report.csv_file import Column, both
 
 Json = dict[str, Any]
 
@@ -31,29 +32,21 @@ def pair(key: str, value: Value | None) -> Json:
     return {key: number, f"{key}_uncertainty": uncertainty}
 
 
-def pair_heads(name: str, unit: str) -> tuple[str, str]:
-    """Headings of a value and of its uncertainty."""
-    return f"{name} [{unit}]", f"{name}, uncertainty [{unit}]"
-
-
 def _number(value: Value) -> Json:
     at = value.place
     place = {} if at is None else {"zone": at.zone, "x": at.x, "y": at.y}
     return {"value": value.value, "uncertainty": value.uncertainty, **place}
 
 
-def heads(*there: str) -> Iterator[str]:
-    """Headings of what every command lists, each with its uncertainty, but for ``there``."""
-    for entry in _listed(there):
-        yield from pair_heads(entry.label, unit_of(entry))
+def columns(*keys: str) -> tuple[Column[Values], ...]:
+    """Columns of those quantities, each with its uncertainty; empty where a section has none."""
+    entries = {entry.key: entry for entry in QUANTITIES}
+    return tuple(
+        column
+        for key in keys
+        for column in both(entries[key].label, unit_of(entries[key]), partial(_value, key))
+    )
 
 
-def cells(values: Values, *there: str) -> Iterator[float | str]:
-    """What stands under :func:`heads`; empty where the section has no such value."""
-    for entry in _listed(there):
-        value = values.get(entry.key)
-        yield from ("", "") if value is None else (value.value, value.uncertainty)
-
-
-def _listed(there: tuple[str, ...]) -> Iterator[Quantity | Derived]:
-    return (entry for entry in QUANTITIES if entry.listed and entry.key not in there)
+def _value(key: str, values: Values) -> Value | None:
+    return values.get(key)
