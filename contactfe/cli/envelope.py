@@ -56,8 +56,7 @@ def envelope(
     from contactfe.assess.envelope import check_envelope
     from contactfe.assess.envelope import envelope as solve_envelope
     from contactfe.case import read_case
-    from contactfe.report.envelope import envelope_document
-    from contactfe.report.envelope_folder import FOLDER, save_envelope
+    from contactfe.report.envelope import FOLDER, envelope_document, save_envelope
     from contactfe.report.envelope_page import envelope_page
     from contactfe.report.envelope_record import ROWS, row_record
 

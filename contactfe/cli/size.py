@@ -43,8 +43,7 @@ def size(
     """
     from contactfe.assess.sizing.run import size as size_walls
     from contactfe.case import read_case
-    from contactfe.report.sizing import sizing_document
-    from contactfe.report.sizing_folder import FOLDER, save_sizing
+    from contactfe.report.sizing import FOLDER, save_sizing, sizing_document
     from contactfe.report.sizing_page import sizing_page
 
     case = read_case(case_file)

@@ -1,8 +1,8 @@
-"""An envelope as data: JSON and CSV.
+"""The files of an envelope: its page, a figure, JSON and CSV, and a record of rows, which grows.
 
-Lengths are in mm, stresses in MPa, line loads in N/mm, moments in N mm/mm and angles in radians,
-beside which degrees are stated; the sentences of the answer are in the units that the case asks
-for.
+For programs, lengths are in mm, stresses in MPa, line loads in N/mm, moments in N mm/mm and angles
+in radians, beside which degrees are stated, or in degrees alone in the CSV file; the sentences of
+the answer are in the units that the case asks for.
 """
 
 import math
@@ -13,13 +13,18 @@ from contactfe.assess.checks import Verdict
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
 from contactfe.assess.quantities import QUANTITIES
 from contactfe.assess.row import Row
-from contactfe.assess.value import Body, BodyName, Place, Values
+from contactfe.assess.value import Body, Values
 from contactfe.case import Contact
-from contactfe.report import csv_file, words
-from contactfe.report.csv_file import Column, columns_of
+from contactfe.report import words
+from contactfe.report.csv_file import Column, columns_of, write_csv
 from contactfe.report.document import document
-from contactfe.report.envelope_page import answer
+from contactfe.report.envelope_page import answer, envelope_page
+from contactfe.report.envelope_record import ROWS, owner, row_record
+from contactfe.report.figures.envelope import save_envelope_figure
+from contactfe.report.files import claimed
+from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, head
+from contactfe.report.page import write_page
 from contactfe.report.ranking import ties
 from contactfe.report.values import columns, pair, values_data
 from contactfe.report.verdicts import verdict_data
@@ -54,13 +59,37 @@ def envelope_document(result: EnvelopeResult) -> Json:
     }
 
 
-def write_csv(result: EnvelopeResult, path: Path) -> None:
-    """Write one line for each row, under a line that names the columns and their units.
+FILES = ("envelope.json", "envelope.csv", "envelope.txt", "envelope.png")
+FOLDER = ResultsFolder(
+    "envelope", FILES[0], lambda _: FILES[1:], "the envelope", record=ROWS, owner=owner
+)
 
-    The figures are those of the JSON document, but angles are in degrees. Raises OSError where the
-    file cannot be written.
+
+def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
+    """Write JSON, CSV, table and figure into ``folder``, and the record of rows; return the files.
+
+    They are written aside first, so that a failure leaves earlier results as they were. Rows that
+    the record lacks are added to it, so that a later run can go on from there.
+
+    Raises
+    ------
+    InputError
+        if the folder is not for the envelope of this case, or cannot be written
     """
-    csv_file.write_csv(path, _COLUMNS, _judged(result))
+    folder = Path(folder)
+
+    def write(draft: Path) -> None:
+        write_csv(draft / "envelope.csv", _COLUMNS, _judged(result))
+        write_page(envelope_page(result), draft / "envelope.txt")
+        save_envelope_figure(result, draft / "envelope.png")
+
+    FOLDER.check(result.case, folder)
+    with claimed(folder, result.case):
+        with row_record(result.case, folder) as record:
+            for number, row in enumerate(result.rows):
+                if number not in record:
+                    record.add(row)
+        return FOLDER.fill(result.case, folder, envelope_document(result), write)
 
 
 def _judged(result: EnvelopeResult) -> Iterator[tuple[Row, Verdict]]:
@@ -168,20 +197,6 @@ def _solved(*of: Column[Row]) -> tuple[Column[Row], ...]:
     return columns_of(lambda row: row if row.solved else None, of)
 
 
-def _place(body: BodyName) -> tuple[Column[Row], ...]:
-    def place(row: Row) -> Place | None:
-        return Body(row.values, body).peak.place if row.solved else None
-
-    return columns_of(
-        place,
-        (
-            Column[Place](f"{body} zone", "text", lambda at: at.zone),
-            Column[Place](f"{body} x [mm]", "real", lambda at: at.x),
-            Column[Place](f"{body} y [mm]", "real", lambda at: at.y),
-        ),
-    )
-
-
 _OWN = (
     "post_peak", "post_utilisation", "plate_peak", "plate_utilisation", "peak_pressure",
     "half_width",
@@ -197,9 +212,7 @@ _CONTACT = (
 
 _FOUND = (
     *_solved(Column("governs", "text", lambda row: row.governs)),
-    *_values("post_peak"), *_place("post"), *_values("post_utilisation"),
-    *_values("plate_peak"), *_place("plate"), *_values("plate_utilisation"),
-    *_values("peak_pressure", "half_width", "tangential_load", "tangential_ratio"),
+    *_values(*_OWN, "tangential_load", "tangential_ratio"),
     *_solved(
         Column("motion", "text", lambda row: row.motion),
         Column("largest reaction at", "text", lambda row: row.values["largest_reaction"].at.zone),

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
 from contactfe.assess.row import Row
-from contactfe.assess.value import Body, Value
+from contactfe.assess.value import Body
 from contactfe.case import Case, Contact
 from contactfe.case.display import Display
 from contactfe.report import words
@@ -52,17 +52,13 @@ def envelope_page(result: EnvelopeResult) -> Page:
 
 def answer(result: EnvelopeResult) -> list[str]:
     """Sentences: which section is best over all contacts, by how much, and what was not solved."""
-    units = result.case.display
     best = result.section(result.by_utilisation[0])
-    row = best.governing
-    assert row is not None  # as it is ranked
     sentences = [
         f"Over {len(best.rows)} contacts the largest utilisation of “{_name(best)}” is"
-        f" {words.pair(row.utilisation)}, of the {row.governs}, at"
-        f" {contact_words(row.contact, units)}."
+        f" {_governs(best, result.case)}."
     ]
     if len(result.by_utilisation) > 1:
-        sentences += [_next_best(result, best), _least_peak(result)]
+        sentences += [_next_best(result), _least_peak(result)]
     sentences += [
         f"“{_name(section)}” could not be solved at any contact and is not ranked."
         for section in result.sections
@@ -77,6 +73,37 @@ def answer(result: EnvelopeResult) -> list[str]:
     return sentences
 
 
+def _governs(section: SectionEnvelope, case: Case) -> str:
+    """The governing utilisation of a section that is ranked, and where it is."""
+    row = section.governing
+    assert row is not None
+    at = contact_words(row.contact, case.display)
+    return f"{words.pair(row.utilisation)}, of the {row.governs}, at {at}"
+
+
+def _next_best(result: EnvelopeResult) -> str:
+    other = result.section(result.by_utilisation[1])
+    mine, theirs = map(result.utilisation_of, result.by_utilisation[:2])
+    apart = theirs.value - theirs.uncertainty > mine.upper
+    sure = "" if apart else ", though not by more than the uncertainty"
+    return (
+        f"That is the least of {len(result.by_utilisation)} sections{sure}: next is"
+        f" “{_name(other)}” with {_governs(other, result.case)}."
+    )
+
+
+def _least_peak(result: EnvelopeResult) -> str:
+    units = result.case.display
+    best = result.section(result.by_peak[0])
+    row = best.highest
+    assert row is not None
+    return (
+        f"The least peak von Mises stress in the post is that of “{_name(best)}”: at most"
+        f" {words.pair(row.post.peak, units.stress)} {units.stress.name}, at"
+        f" {contact_words(row.contact, units)}."
+    )
+
+
 def tie_words(section: SectionEnvelope, units: Display) -> str:
     """Which other contacts may govern as well, given the uncertainty; empty where none."""
     ties = [row.contact for row in section.ties]
@@ -85,12 +112,18 @@ def tie_words(section: SectionEnvelope, units: Display) -> str:
     if len(ties) <= 3:
         which = "; ".join(contact_words(contact, units) for contact in ties)
         return f"the uncertainty does not part it from: {which}"
-    spans = (
-        _span("offset", [c.offset for c in ties], units.length.number, f" {units.length.name}"),
-        _span("angle", [c.angle for c in ties], units.angle.number, f" {units.angle.name}"),
-        _span("friction", [c.friction for c in ties], "{:g}".format, ""),
+    spans = ", ".join(
+        (
+            f"offset {_span([c.offset for c in ties], units.length.number)} {units.length.name}",
+            f"angle {_span([c.angle for c in ties], units.angle.number)} {units.angle.name}",
+            f"friction {_span([c.friction for c in ties], '{:g}'.format)}",
+        )
     )
-    return f"the uncertainty does not part it from {len(ties)} others, at {', '.join(spans)}"
+    return f"the uncertainty does not part it from {len(ties)} others, at {spans}"
+
+
+def _span(values: Sequence[float], number: Callable[[float], str]) -> str:
+    return " to ".join(dict.fromkeys((number(min(values)), number(max(values)))))
 
 
 def contact_words(contact: Contact, units: Display) -> str:
@@ -108,37 +141,6 @@ def contact_words(contact: Contact, units: Display) -> str:
 
 def _name(section: SectionEnvelope) -> str:
     return words.one_line(section.section.name)
-
-
-def _next_best(result: EnvelopeResult, best: SectionEnvelope) -> str:
-    other = result.section(result.by_utilisation[1])
-    assert best.governing is not None
-    assert other.governing is not None
-    mine, theirs = best.governing.utilisation, other.governing.utilisation
-    apart = theirs.value - theirs.uncertainty > mine.value + mine.uncertainty
-    sure = "" if apart else ", though not by more than the uncertainty"
-    at = contact_words(other.governing.contact, result.case.display)
-    return (
-        f"That is the least of {len(result.by_utilisation)} sections{sure}: next is"
-        f" “{_name(other)}” with {words.pair(theirs)}, of the {other.governing.governs}, at {at}."
-    )
-
-
-def _least_peak(result: EnvelopeResult) -> str:
-    units = result.case.display
-    best = result.section(result.by_peak[0])
-    row = best.highest
-    assert row is not None
-    return (
-        f"The least peak von Mises stress in the post is that of “{_name(best)}”: at most"
-        f" {words.pair(row.post.peak, units.stress)} {units.stress.name}, at"
-        f" {contact_words(row.contact, units)}."
-    )
-
-
-def _span(what: str, values: Sequence[float], number: Callable[[float], str], unit: str) -> str:
-    low, high = number(min(values)), number(max(values))
-    return f"{what} {low}{unit}" if low == high else f"{what} {low} to {high}{unit}"
 
 
 def _sections(result: EnvelopeResult) -> Table:
@@ -226,10 +228,13 @@ def _notes(result: EnvelopeResult) -> Iterator[str]:
 
 
 def _contacts(case: Case, section: SectionEnvelope) -> Iterator[Block]:
-    """Two lines a contact: the post's, and the plate's with the uncertainties of the contact."""
-    units = case.display
-    shown = _shown(section)
-    less = len(section.rows) - len(shown)
+    """The contacts that were solved, or the worst of many, and why others were not."""
+    units, name = case.display, _name(section)
+    solved, failed = section.solved, [row for row in section.rows if not row.solved]
+    many = len(section.rows) > MOST_ROWS
+    if many:
+        solved = tuple(sorted(solved, key=lambda row: row.most, reverse=True)[:WORST_ROWS])
+        failed = failed[:WORST_ROWS]
     columns = (
         Column(),
         *numbers(
@@ -243,69 +248,38 @@ def _contacts(case: Case, section: SectionEnvelope) -> Iterator[Block]:
         ),
         Column("motion", least=12),
         *numbers(f"largest\nreaction\n[{units.line_load.name}]"),
+        *(numbers(f"peak q\n\n[{units.line_load.name}]") if case.alignment is not None else ()),
     )  # fmt: skip
-    if case.alignment is not None:
-        columns += numbers(f"peak q\n\n[{units.line_load.name}]")
-    groups = []
-    for row in shown:
-        at = row.contact
-        stated = (
-            _mark(row, section), units.length.number(at.offset), units.angle.number(at.angle),
-            f"{at.friction:g}",
-        )  # fmt: skip
-        if row.solved:
-            found = zip(*_found(row, case), strict=True)
-            groups.append(
-                tuple(
-                    (*begin, body.name, *_body(body, case), *cells)
-                    for begin, body, cells in zip(
-                        (stated, ("",) * len(stated)), (row.post, row.plate), found, strict=True
-                    )
-                )
-            )
-        else:
-            empty = ("",) * (len(columns) - len(stated) - 1)
-            groups.append(((*stated, "not solved", *empty),))
-    marks = (
+    note = (
         f"{GOVERNING} governs, {TIE} not parted from it by the uncertainty. T: tangential load on"
         " the plate, positive along +x; q: line load."
     )
-    title = f"the {len(shown)} worst contacts" if less else "contacts"
-    more = f" {less} more are in envelope.csv." if less else ""
-    yield Table(columns, tuple(groups), f"{_name(section)}: {title}", marks + more)
-    for row in shown:
-        if not row.solved:
-            yield Line(f"{contact_words(row.contact, units)}: {row.error}")
+    if less := len(section.rows) - len(solved) - len(failed):
+        note += f" {less} more are in envelope.csv."
+    title = f"{name}: the {len(solved)} worst contacts" if many else f"{name}: contacts"
+    yield Table(columns, tuple(_contact(row, section, case) for row in solved), title, note)
+    for row in failed:
+        yield Line(f"Not solved, {contact_words(row.contact, units)}: {row.error}")
 
 
-def _found(row: Row, case: Case) -> Iterator[tuple[str, str]]:
-    """What the contact comes to, in two lines."""
-    units, values = case.display, row.values
-    held = values["largest_reaction"]
-    yield words.with_uncertainty(values["peak_pressure"], units.stress)
-    yield words.with_uncertainty(values["half_width"], units.length)
-    yield _ratio(values["tangential_ratio"])
-    yield row.motion, held.at.zone
-    yield words.with_uncertainty(held, units.line_load)
+def _contact(row: Row, section: SectionEnvelope, case: Case) -> tuple[tuple[Cell, ...], ...]:
+    """Two lines: the post's, and the plate's with the uncertainties of what both share."""
+    units, at, values = case.display, row.contact, row.values
+    mark = GOVERNING if row is section.governing else TIE if row in section.ties else ""
+    held, ratio = values["largest_reaction"], values["tangential_ratio"]
+    exact = ratio.uncertainty == 0.0  # without friction, and in full sliding
+    pairs = [
+        words.with_uncertainty(values["peak_pressure"], units.stress),
+        words.with_uncertainty(values["half_width"], units.length),
+        (f"{ratio.value:.3f}", "") if exact else words.with_uncertainty(ratio),
+        (row.motion, held.at.zone),
+        words.with_uncertainty(held, units.line_load),
+    ]
     if case.alignment is not None:
-        yield units.line_load.number(row.line_load), ""
-
-
-def _shown(section: SectionEnvelope) -> tuple[Row, ...]:
-    """All rows, or the worst of many; those that were not solved last."""
-    if len(section.rows) <= MOST_ROWS:
-        return section.rows
-    ranked = sorted(section.rows, key=lambda row: -row.most if row.solved else 0.0)
-    return tuple(ranked[:WORST_ROWS])
-
-
-def _mark(row: Row, section: SectionEnvelope) -> str:
-    if row is section.governing:
-        return GOVERNING
-    return TIE if row in section.ties else ""
-
-
-def _ratio(value: Value) -> tuple[str, str]:
-    """T/q and its uncertainty, which it has none of without friction or in full sliding."""
-    exact = value.uncertainty == 0.0
-    return (f"{value.value:.3f}", "") if exact else words.with_uncertainty(value)
+        pairs.append((units.line_load.number(row.line_load), ""))
+    first, second = zip(*pairs, strict=True)
+    stated = (mark, units.length.number(at.offset), units.angle.number(at.angle))
+    return (
+        (*stated, f"{at.friction:g}", "post", *_body(row.post, case), *first),
+        ("", "", "", "", "plate", *_body(row.plate, case), *second),
+    )

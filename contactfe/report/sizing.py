@@ -1,19 +1,24 @@
-"""A sizing as data: JSON and CSV.
+"""The files of a sizing: its page, a figure, JSON and CSV.
 
 For programs, lengths are in mm, stresses in MPa, line loads in N/mm and masses in kg/m, whatever
 units the case asks for; the sentences of the answer are in those.
 """
 
+from dataclasses import asdict
 from pathlib import Path
 
 from contactfe.assess.checks import Check
 from contactfe.assess.sizing.candidates import contacts_of
 from contactfe.assess.sizing.record import PLACES, Band, Best, Diameter, SizingResult, Wall
 from contactfe.assess.sizing.search import TOLERANCE
-from contactfe.case import Case, Contact
-from contactfe.report import csv_file, words
-from contactfe.report.csv_file import Column, both, columns_of
+from contactfe.case import Case
+from contactfe.report import words
+from contactfe.report.csv_file import Column, both, columns_of, write_csv
+from contactfe.report.figures.sizing import save_sizing_figure
+from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, case_path, finite, head
+from contactfe.report.page import write_page
+from contactfe.report.sizing_page import sizing_page
 from contactfe.report.sizing_words import answer
 from contactfe.report.values import pair
 from contactfe.report.verdicts import check_data, open_data
@@ -35,7 +40,7 @@ def sizing_document(result: SizingResult) -> Json:
             "yield_margin": case.yield_margin,
             "plate_yield_strength": case.plate_material.yield_strength,
             "scale": case.scale,
-            "contacts": [_contact(contact) for contact in contacts_of(case)],
+            "contacts": [asdict(contact) for contact in contacts_of(case)],
         },
         "checks": list(result.checks),
         "tolerance": TOLERANCE,
@@ -49,13 +54,23 @@ def sizing_document(result: SizingResult) -> Json:
     }
 
 
-def write_csv(result: SizingResult, path: Path) -> None:
-    """Write a line for each wall and stock size, under one that names the columns and units.
+FILES = ("size.json", "size.csv", "size.txt", "size.png")
+FOLDER = ResultsFolder("size", FILES[0], lambda _: FILES[1:], "the sizing")
 
-    Raises OSError where the file cannot be written.
+
+def save_sizing(result: SizingResult, folder: str | Path) -> list[Path]:
+    """Write every file into ``folder`` and return them; a failure leaves earlier ones as they were.
+
+    Raises InputError if the folder is not for the sizing of this case, or cannot be written.
     """
-    walls = ((of, wall) for of in result.diameters for wall in (*of.curve, *of.stock.walls))
-    csv_file.write_csv(path, _columns(result.case), walls)
+
+    def write(draft: Path) -> None:
+        walls = ((of, wall) for of in result.diameters for wall in (*of.curve, *of.stock.walls))
+        write_csv(draft / "size.csv", _columns(result.case), walls)
+        write_page(sizing_page(result), draft / "size.txt")
+        save_sizing_figure(result, draft / "size.png")
+
+    return FOLDER.fill(result.case, Path(folder), sizing_document(result), write)
 
 
 def _diameter(diameter: Diameter, case: Case) -> Json:
@@ -157,10 +172,6 @@ def _check(check: Check) -> Json:
     }
 
 
-def _contact(contact: Contact) -> Json:
-    return {"offset": contact.offset, "angle": contact.angle, "friction": contact.friction}
-
-
 def _name(wall: Wall) -> str | None:
     """Designation of a stock size; None for any other wall."""
     stock = wall.candidate.stock
@@ -181,6 +192,10 @@ def _specimen(scale: float | None) -> tuple[Column[Wall], ...]:
         Column("specimen wall [mm]", "real", lambda wall: scale * wall.wall),
         Column("specimen diameter [mm]", "real", lambda wall: scale * wall.outside_diameter),
     )
+
+
+def _solved(wall: Wall) -> Wall | None:
+    return None if wall.governing is None else wall
 
 
 def _place(number: int) -> tuple[Column[Wall], ...]:
@@ -217,7 +232,7 @@ _SOLVED: tuple[Column[Wall], ...] = (
 _JUDGED: tuple[Column[Wall], ...] = (
     Column("mass [kg/m]", "real", lambda wall: wall.mass_per_length),
     Column("passes [yes/no]", "yes or no", lambda wall: wall.passes),
-    *columns_of(lambda wall: None if wall.governing is None else wall, _SOLVED),
+    *columns_of(_solved, _SOLVED),
     Column("error", "text", lambda wall: wall.error),
     Column("passes what walls change [yes/no]", "yes or no", lambda wall: wall.fits),
 )

@@ -61,11 +61,11 @@ def short(check: Check) -> str:
     return f"{name} 2nd" if check.key.endswith(_SECOND) else name
 
 
-Named = Callable[[Check, Display], str]
+Name = Callable[[Check, Display], str]
 """A check with its ratio, as it is worst, and why it has no verdict if it has none."""
 
 
-def in_short(check: Check, units: Display) -> str:
+def by_short_name(check: Check, units: Display) -> str:
     """By its short name."""
     ratio = "" if check.ratio is None else f" {ratio_text(check.most)}"
     because = why(check, units)

@@ -1,10 +1,9 @@
 """A sizing as a page: the answer in short, then each diameter: its curve, and stock near it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
-from contactfe.assess.checks import Check
-from contactfe.assess.sizing.record import Best, Diameter, SizingResult, Wall
+from contactfe.assess.sizing.record import Diameter, SizingResult, Wall
 from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Display, Unit, significant
@@ -25,7 +24,7 @@ from contactfe.report.blocks import (
     texts,
 )
 from contactfe.report.sizing_checks import ratio_text, short, spelled_out
-from contactfe.report.sizing_words import answer, bored, in_the_way, none_passes
+from contactfe.report.sizing_words import answer, in_short, stock_size
 from contactfe.report.specimen import scaled_number, specimen
 from contactfe.report.verdicts import load_line, open_lines
 
@@ -46,8 +45,6 @@ BUT = "†"
 
 NOTHING = "–"
 """In place of a figure that there is not."""
-
-_MARKS = {"smallest": "S", "largest": "L", "best": "K", "closest": "C"}
 
 
 def sizing_page(result: SizingResult) -> Page:
@@ -88,53 +85,35 @@ def _answer(result: SizingResult) -> Iterator[Block]:
     if stocked:
         columns += texts("lightest stock size that passes", folds=True)
         columns += numbers(f"its mass\n\n[{mass}]")
-    rows = tuple(
-        (
-            units.length.number(diameter.outside_diameter),
-            *_walls(diameter, units),
-            *_best(diameter.best, units),
-            *(_stock(diameter, units) if stocked else ()),
-        )
-        for diameter in result.diameters
-    )
+    rows = tuple(_in_short(diameter, units, stocked) for diameter in result.diameters)
     yield Table(columns, (rows,), "Answer")
-    yield from lines(bored(result))
     for diameter in result.diameters:
-        if diameter.in_the_way:
-            text = f"{in_the_way(diameter, case)} {BUT}: passed are the other checks."
-            yield Line(text, "bad")
-        if not diameter.bands:
-            yield Line(none_passes(diameter, case), "bad")
+        yield from lines(in_short(diameter, case), "bad")
     yield GAP
     if result.load is not None:
         yield load_line(result.load, units)
     yield from open_lines(case, result.open_items)
 
 
-def _walls(diameter: Diameter, units: Display) -> tuple[str, str]:
-    if not diameter.bands:
-        return "NONE", NOTHING
-    runs = ", ".join(
-        " to ".join(_size(wall, units.length) for wall in dict.fromkeys((band.least, band.most)))
-        for band in diameter.bands
-    )
-    mass = units.mass_per_length.number(diameter.bands[0].least.mass_per_length)
-    return runs + (BUT if diameter.in_the_way else ""), mass
-
-
-def _best(best: Best | None, units: Display) -> tuple[str, str, str]:
-    if best is None:
-        return NOTHING, NOTHING, NOTHING
-    wall = best.wall
-    return _size(wall, units.length), words.pair(wall.concentration), _passes(wall)
-
-
-def _stock(diameter: Diameter, units: Display) -> tuple[str, str]:
-    wall = diameter.stock.lightest
-    if wall is None or wall.candidate.stock is None:
-        return "NONE" if diameter.stock.walls else f"{NOTHING} (none near it)", NOTHING
-    mass = units.mass_per_length.number(wall.mass_per_length)
-    return wall.candidate.stock.designation + ("" if wall.passes else BUT), mass
+def _in_short(diameter: Diameter, units: Display, stocked: bool) -> Row:
+    """Walls that pass and the mass of the smallest; that of least K; the lightest stock size."""
+    length, mass = units.length, units.mass_per_length
+    row = [length.number(diameter.outside_diameter), "NONE", *[NOTHING] * 4]
+    if diameter.bands:
+        ends = ((_size(band.least, length), _size(band.most, length)) for band in diameter.bands)
+        row[1] = ", ".join(" to ".join(dict.fromkeys(both)) for both in ends)
+        row[1] += BUT if diameter.in_the_way else ""
+        row[2] = mass.number(diameter.bands[0].least.mass_per_length)
+    if diameter.best is not None:
+        wall = diameter.best.wall
+        row[3:] = _size(wall, length), words.pair(wall.concentration), _passes(wall)
+    if not stocked:
+        return row
+    lightest = diameter.stock.lightest
+    if lightest is None:
+        return [*row, "NONE" if diameter.stock.walls else f"{NOTHING} (none near it)", NOTHING]
+    name = stock_size(lightest).designation + ("" if lightest.passes else BUT)
+    return [*row, name, mass.number(lightest.mass_per_length)]
 
 
 def _size(wall: Wall, length: Unit, scale: float = 1.0) -> str:
@@ -154,13 +133,18 @@ def _diameter(diameter: Diameter, case: Case) -> Iterator[Block]:
     yield Heading(f"Outside diameter {outside}")
     yield from lines(answer(diameter, case))
     shown, every = _shown(diameter), len(diameter.curve)
-    less = (
-        "" if len(shown) == every else f"{len(shown)} of {every} walls are shown; size.csv has all."
+    less = f"{len(shown)} of {every} walls are shown; size.csv has all."
+    yield Table(
+        _columns(case), (_rows(shown, diameter, case),), "Walls", less if len(shown) < every else ""
     )
-    rows = tuple(_row(wall, case, diameter) for wall in shown)
-    yield Table(_columns(case), (rows,), "Walls", less)
     if diameter.stock.walls:
-        yield _stock_table(diameter, case)
+        columns = _columns(case, stocked=True)
+        groups: list[tuple[Row, ...]] = []
+        for (listed_in, size), walls in groupby(diameter.stock.walls, key=_list):
+            name = Line(f"{listed_in},\nØ {case.display.length.text(size)}:", "strong")
+            first: Row = ("", name, *[""] * (len(columns) - 2))
+            groups.append((first, *_rows(walls, diameter, case)))
+        yield Table(columns, tuple(groups), "Stock sizes")
         yield from lines(_unsolved(diameter.stock.walls))
 
 
@@ -176,21 +160,8 @@ def _shown(diameter: Diameter) -> tuple[Wall, ...]:
     )  # fmt: skip
 
 
-def _stock_table(diameter: Diameter, case: Case) -> Table:
-    """List by list, each below its name and diameter."""
-    columns = _columns(case, stocked=True)
-    groups: list[tuple[Row, ...]] = []
-    for (listed_in, outside), walls in groupby(diameter.stock.walls, key=_listed):
-        head = Line(f"{listed_in},\nØ {case.display.length.text(outside)}:", "strong")
-        first: Row = ("", head, *[""] * (len(columns) - 2))
-        groups.append((first, *(_row(wall, case, diameter) for wall in walls)))
-    return Table(columns, tuple(groups), "Stock sizes")
-
-
-def _listed(wall: Wall) -> tuple[str, float]:
-    stock = wall.candidate.stock
-    assert stock is not None
-    return stock.listed_in, stock.outside_diameter
+def _list(wall: Wall) -> tuple[str, float]:
+    return stock_size(wall).listed_in, wall.outside_diameter
 
 
 def _columns(case: Case, *, stocked: bool = False) -> tuple[Column, ...]:
@@ -212,21 +183,25 @@ def _columns(case: Case, *, stocked: bool = False) -> tuple[Column, ...]:
     )  # fmt: skip
 
 
-def _row(wall: Wall, case: Case, diameter: Diameter) -> Row:
+def _rows(walls: Iterable[Wall], diameter: Diameter, case: Case) -> tuple[Row, ...]:
+    return tuple((_mark(wall, diameter), *_cells(wall, case)) for wall in walls)
+
+
+def _cells(wall: Wall, case: Case) -> Row:
     units, stock, governing = case.display, wall.candidate.stock, wall.governing
-    begin = [_mark(wall, diameter)]
-    if stock is not None:
-        begin.append(stock.designation.removeprefix(f"{stock.listed_in} "))
+    begin = [] if stock is None else [stock.designation.removeprefix(f"{stock.listed_in} ")]
     begin.append(_size(wall, units.length))
     if case.scale is not None and stock is None:
         begin.append(_size(wall, units.length, case.scale))
     begin.append(f"{wall.bore_ratio:.3f}")
     mass = units.mass_per_length.number(wall.mass_per_length)
+    load = _pair(wall.first_yield, units.line_load) or words.BEYOND
     if governing is None:
         return (*begin, *[""] * 6, mass, "NO", "not solved", "")
     return (
         *begin, *(_pair(of, units.stress) for of in (*wall.places[:3], wall.plate)),
-        _pair(wall.concentration), _yield(wall, units.line_load), mass,
+        _pair(wall.concentration),
+        load + (" p" if wall.first_yield is not None and wall.first_body == "plate" else ""), mass,
         _passes(wall) + ("*" if wall.fits and wall.silent else ""), short(governing),
         ("" if governing.ratio is None else ratio_text(governing.most))
         + ("!" if governing.exceeded else ""),
@@ -243,30 +218,21 @@ def _unsolved(walls: Sequence[Wall]) -> Iterator[str]:
         yield f"Not solved, {'; '.join(names)}: {error}."
 
 
-def _yield(wall: Wall, unit: Unit) -> str:
-    if wall.first_yield is None:
-        return words.BEYOND
-    return _pair(wall.first_yield, unit) + (" p" if wall.first_body == "plate" else "")
-
-
 def _pair(value: Value | None, unit: Unit | None = None) -> str:
     """A figure with its uncertainty, without spaces about ±: columns are many, and narrow."""
     return "" if value is None else words.pair(value, unit).replace(" ± ", "±")
 
 
 def _mark(wall: Wall, diameter: Diameter) -> str:
-    marks = ""
-    for band in diameter.bands:
-        marks += _MARKS["smallest"] if wall is band.least else ""
-        marks += _MARKS["largest"] if wall is band.most else ""
-    if diameter.best is not None and wall is diameter.best.wall:
-        marks += _MARKS["best"]
-    if diameter.closest is not None and wall is diameter.closest.wall:
-        marks += _MARKS["closest"]
-    stock = diameter.stock
-    marks += _MARKS["smallest"] if wall is stock.lightest else ""
-    marks += _MARKS["best"] if wall is stock.least_concentration else ""
-    return marks
+    """The letters of what it is the answer to."""
+    stock, best, closest = diameter.stock, diameter.best, diameter.closest
+    answers = {
+        "S": (*(band.least for band in diameter.bands), stock.lightest),
+        "L": tuple(band.most for band in diameter.bands),
+        "K": (best and best.wall, stock.least_concentration),
+        "C": (closest and closest.wall,),
+    }
+    return "".join(key for key, walls in answers.items() if any(wall is one for one in walls))
 
 
 def _notes(result: SizingResult) -> Iterator[str]:
@@ -281,7 +247,12 @@ def _notes(result: SizingResult) -> Iterator[str]:
         " do not pass where there are any; its ratio is not to exceed 1."
         + (" !: outside the range of its formula or clause." if ranged else "")
     )
-    yield from (f"  {line}." for line in spelled_out(_named(result, everything)))
+    named = [wall.governing for wall in everything if wall.governing is not None]
+    for diameter in result.diameters:
+        named += diameter.in_the_way
+        if not diameter.bands and diameter.closest is not None:
+            named += [check for check in diameter.closest.wall.changing if not check.passes]
+    yield from (f"  {line}." for line in spelled_out(named))
     yield (
         "K: peak von Mises stress of the post over line load / Ø. First yield: line load at which"
         " the yield strength itself is reached, all loads growing together; p: the plate yields"
@@ -307,19 +278,5 @@ def _notes(result: SizingResult) -> Iterator[str]:
             "*: a clause or formula does not cover the numbers and gives no verdict; size.json has"
             " which."
         )
-    yield from _sources(everything)
-
-
-def _named(result: SizingResult, walls: Sequence[Wall]) -> Iterator[Check]:
-    """The checks that the page names in short: in its tables, and where nothing passes."""
-    yield from (wall.governing for wall in walls if wall.governing is not None)
-    for diameter in result.diameters:
-        yield from diameter.in_the_way
-        if not diameter.bands and diameter.closest is not None:
-            yield from (check for check in diameter.closest.wall.changing if not check.passes)
-
-
-def _sources(walls: Sequence[Wall]) -> Iterator[str]:
-    """Where the lists of sizes are from, and what they leave open, a list once."""
-    stocks = (stock for wall in walls if (stock := wall.candidate.stock) is not None)
-    yield from dict.fromkeys(f"{at.listed_in}: {at.source}. {at.note}" for at in stocks)
+    stocks = (stock for wall in everything if (stock := wall.candidate.stock) is not None)
+    yield from dict.fromkeys(f"{of.listed_in}: {of.source}. {of.note}" for of in stocks)

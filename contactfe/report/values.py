@@ -1,12 +1,12 @@
 """Values by the registry of quantities, as records of a document and as columns of a table."""
 
-from functools import partial
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from contactfe.assess.quantities import QUANTITIES, Derived, Quantity
-from contactfe.assess.value import Value, Values, key_of
+from contactfe.assess.value import Place, Value, Values, key_of
 from contactfe.hand.formula import HELD_IN
-from contactfe.report.csv_file import Column, both
+from contactfe.report.csv_file import Column, Item, both, columns_of
 
 Json = dict[str, Any]
 
@@ -39,14 +39,31 @@ def _number(value: Value) -> Json:
 
 
 def columns(*keys: str) -> tuple[Column[Values], ...]:
-    """Columns of those quantities, each with its uncertainty; empty where a section has none."""
+    """Columns of those quantities, each with its uncertainty, and of a body's with its place.
+
+    They are empty where a section has no such value.
+    """
     entries = {entry.key: entry for entry in QUANTITIES}
-    return tuple(
-        column
-        for key in keys
-        for column in both(entries[key].label, unit_of(entries[key]), partial(_value, key))
+    return tuple(column for key in keys for column in _columns(entries[key]))
+
+
+def _columns(entry: Quantity | Derived) -> Iterator[Column[Values]]:
+    yield from both(entry.label, unit_of(entry), lambda values: values.get(entry.key))
+    if isinstance(entry, Quantity) and entry.body is not None:
+        yield from place_columns(entry.body, lambda values: _place(values.get(entry.key)))
+
+
+def place_columns(name: str, place: Callable[[Item], Place | None]) -> tuple[Column[Item], ...]:
+    """Columns of a place; empty where there is none."""
+    return columns_of(
+        place,
+        (
+            Column[Place](f"{name} zone", "text", lambda at: at.zone),
+            Column[Place](f"{name} x [mm]", "real", lambda at: at.x),
+            Column[Place](f"{name} y [mm]", "real", lambda at: at.y),
+        ),
     )
 
 
-def _value(key: str, values: Values) -> Value | None:
-    return values.get(key)
+def _place(value: Value | None) -> Place | None:
+    return None if value is None else value.place
