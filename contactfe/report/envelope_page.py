@@ -252,7 +252,8 @@ def _contacts(case: Case, section: SectionEnvelope) -> Iterator[Block]:
     )  # fmt: skip
     note = (
         f"{GOVERNING} governs, {TIE} not parted from it by the uncertainty. T: tangential load on"
-        " the plate, positive along +x; q: line load."
+        " the plate, positive along +x; q: line load"
+        + ("." if case.alignment is None else ", the peak along the post.")
     )
     if less := len(section.rows) - len(solved) - len(failed):
         note += f" {less} more are in envelope.csv."

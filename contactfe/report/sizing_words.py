@@ -241,33 +241,34 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
 
 def _catalogue(diameter: Diameter, case: Case) -> Iterator[str]:
     """What catalogue pipes and hollow sections offer beside the wall of least K."""
+    near = diameter.catalogue
     if diameter.best is None:
         return
-    best = diameter.best.wall
-    if not diameter.catalogue:
+    if not near:
         yield "No list of pipes and hollow sections known here has a diameter near this one."
         return
     offers = "; ".join(
-        f"{near.designation} ({near.least_bore_ratio:.3f}, Ø {_long(near.outside_diameter, case)})"
-        for near in diameter.catalogue
+        f"{of.designation} ({of.least_bore_ratio:.3f}, Ø {_long(of.outside_diameter, case)})"
+        for of in near
     )
     yield f"Least bore over Ø of catalogue pipe and hollow section near this diameter: {offers}."
-    rare = sum(near.least_bore_ratio < USUAL_BORE for near in diameter.catalogue)
-    below = f"{rare or 'none'} of these {'is' if rare < 2 else 'are'} below {USUAL_BORE:g}"
-    if min(near.least_bore_ratio for near in diameter.catalogue) <= best.bore_ratio:
-        yield (
-            f"The wall of least K has a bore of {best.bore_ratio:.3f} Ø, and {below}: here"
-            " catalogue sizes do reach it."
-        )
+    bore, ratios = diameter.best.wall.bore_ratio, [of.least_bore_ratio for of in near]
+    rare = sum(ratio < USUAL_BORE for ratio in ratios)
+    begin = (
+        f"The wall of least K has a bore of {bore:.3f} Ø, and {rare or 'none'} of these"
+        f" {'is' if rare < 2 else 'are'} below {USUAL_BORE:g}"
+    )
+    if min(ratios) <= bore:
+        yield f"{begin}: here catalogue sizes do reach it."
         return
-    asked = {stock_size(wall).listed_in for wall in diameter.stock.walls}
     bars, tubes = MADE_TO_ORDER[case.report_units]
-    others = [*([] if _bars_judged(diameter) else [bars]), *([] if tubes in asked else [tubes])]
-    name = ", ".join(f'"{other}"' for other in others)
+    asked = {stock_size(wall).listed_in for wall in diameter.stock.walls}
+    others = [*([] if asked & set(BORED_BARS) else [bars]), *([] if tubes in asked else [tubes])]
+    names = ", ".join(f'"{other}"' for other in others)
     yield (
-        f"The wall of least K has a bore of {best.bore_ratio:.3f} Ø, and {below}, so none reaches"
-        " it: such a wall is a tube bored from bar or heavy-wall tube made to order, which a mill"
-        " must confirm." + (f" [sizing] stock = [{name}] tries them." if others else "")
+        f"{begin}, so none reaches it: such a wall is a tube bored from bar or heavy-wall tube made"
+        " to order, which a mill must confirm."
+        + (f" [sizing] stock = [{names}] tries them." if others else "")
     )
 
 
@@ -294,8 +295,9 @@ def _weaker(diameter: Diameter, case: Case, strength: float) -> str:
         return f"A wall that is bored from bar has the bar's, which is not known: {error}."
     if of_bar >= strength:
         return ""
+    asked = any(stock_size(wall).listed_in in BORED_BARS for wall in diameter.stock.walls)
     key = f'[sizing] stock = ["{MADE_TO_ORDER[case.report_units][0]}"]'
-    judged = "" if _bars_judged(diameter) else f"; {key} judges such walls"
+    judged = "" if asked else f"; {key} judges such walls"
     return (
         f"A WALL THAT IS BORED FROM BAR HAS THE BAR'S, {case.display.stress.text(of_bar)} at this"
         f" diameter: of such walls what is said above of the curve does not hold{judged}."
@@ -305,10 +307,6 @@ def _weaker(diameter: Diameter, case: Case, strength: float) -> str:
 def _of_bar(diameter: Diameter, case: Case) -> float:
     """Yield strength of the post's steel, MPa, as a bar. Raises InputError where not known."""
     return case.post_material(Section("", diameter.outside_diameter)).yield_strength
-
-
-def _bars_judged(diameter: Diameter) -> bool:
-    return any(stock_size(wall).listed_in in BORED_BARS for wall in diameter.stock.walls)
 
 
 def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
