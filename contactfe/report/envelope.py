@@ -47,7 +47,7 @@ def envelope_document(result: EnvelopeResult) -> Json:
             "frictions": list(case.envelope.frictions),
         },
         "sections": [_section(section) for section in result.sections],
-        "rows": [_row(row, verdict) for row, verdict in _judged(result)],
+        "rows": [_row(row, verdict) for row, verdict in judged(result)],
         "by_utilisation": list(result.by_utilisation),
         "by_peak": list(result.by_peak),
         "ties": {"by_utilisation": ties(result.by_utilisation, result.utilisation_of)},
@@ -79,7 +79,7 @@ def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
     folder = Path(folder)
 
     def write(draft: Path) -> None:
-        write_csv(draft / "envelope.csv", _COLUMNS, _judged(result))
+        write_csv(draft / "envelope.csv", COLUMNS, judged(result))
         write_page(envelope_page(result), draft / "envelope.txt")
         save_envelope_figure(result, draft / "envelope.png")
 
@@ -92,7 +92,8 @@ def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
         return FOLDER.fill(result.case, folder, envelope_document(result), write)
 
 
-def _judged(result: EnvelopeResult) -> Iterator[tuple[Row, Verdict]]:
+def judged(result: EnvelopeResult) -> Iterator[tuple[Row, Verdict]]:
+    """Every row with its verdict, section after section."""
     for section in result.sections:
         yield from zip(section.rows, section.verdicts, strict=True)
 
@@ -223,8 +224,9 @@ _FOUND = (
     *_values(*(e.key for e in QUANTITIES if e.listed and e.key not in _OWN)),
 )  # fmt: skip
 
-_COLUMNS: tuple[Column[tuple[Row, Verdict]], ...] = (
-    *columns_of(lambda judged: judged[0], _CONTACT),
-    Column("passes [yes/no]", "yes or no", lambda judged: judged[1] == "passes"),
-    *columns_of(lambda judged: judged[0], _FOUND),
+COLUMNS: tuple[Column[tuple[Row, Verdict]], ...] = (
+    *columns_of(lambda pair: pair[0], _CONTACT),
+    Column("passes [yes/no]", "yes or no", lambda pair: pair[1] == "passes"),
+    *columns_of(lambda pair: pair[0], _FOUND),
 )
+"""Those of the CSV file."""

@@ -54,10 +54,8 @@ def in_short(diameter: Diameter, case: Case) -> Iterator[str]:
         said = (_closest(diameter, case, by_short_name), *_less_load(diameter, case))
         yield f"{_of(diameter, case)}: {' '.join(said)}"
     passing = [wall.yield_strength for wall in diameter.curve if wall.fits]
-    if passing and case.post_thickness_steps:
-        weaker = _weaker(diameter, case, max(passing))
-        if weaker:
-            yield f"{_of(diameter, case)}: {weaker}"
+    if passing and case.post_thickness_steps and _weaker(diameter, case, max(passing)):
+        yield f"{_of(diameter, case)}: {' '.join(_strengths(diameter, case))}"
 
 
 def in_the_way(diameter: Diameter, case: Case) -> str:
