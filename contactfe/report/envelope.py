@@ -133,10 +133,7 @@ def _governing(row: Row) -> Json:
 
 
 def _row(row: Row, verdict: Verdict) -> Json:
-    def figure(key: str, of: str) -> Json:
-        return pair(key, row.values.get(of))
-
-    at = row if row.solved else None
+    at, values = row if row.solved else None, row.values
     return {
         "section": row.section,
         **_contact(row.contact),
@@ -147,14 +144,14 @@ def _row(row: Row, verdict: Verdict) -> Json:
         **pair("utilisation", None if at is None else at.utilisation),
         "post": None if at is None else _body(at.post),
         "plate": None if at is None else _body(at.plate),
-        **figure("peak_contact_pressure", "peak_pressure"),
-        **figure("half_width", "half_width"),
-        **figure("tangential_load", "tangential_load"),
-        **figure("tangential_ratio", "tangential_ratio"),
-        "values": values_data(row.values),
+        **pair("peak_contact_pressure", values.get("peak_pressure")),
+        **pair("half_width", values.get("half_width")),
+        **pair("tangential_load", values.get("tangential_load")),
+        **pair("tangential_ratio", values.get("tangential_ratio")),
+        "values": values_data(values),
         "line_load": at and at.line_load,
         "motion": at and at.motion,
-        "largest_reaction": None if at is None else _held(at.values),
+        "largest_reaction": None if at is None else _held(values),
         "stopped": at and (at.stopped or None),
     }
 

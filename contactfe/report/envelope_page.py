@@ -231,8 +231,7 @@ def _contacts(case: Case, section: SectionEnvelope) -> Iterator[Block]:
     """The contacts that were solved, or the worst of many, and why others were not."""
     units, name = case.display, _name(section)
     solved, failed = section.solved, [row for row in section.rows if not row.solved]
-    many = len(section.rows) > MOST_ROWS
-    if many:
+    if len(section.rows) > MOST_ROWS:
         solved = tuple(sorted(solved, key=lambda row: row.most, reverse=True)[:WORST_ROWS])
         failed = failed[:WORST_ROWS]
     columns = (
@@ -257,7 +256,8 @@ def _contacts(case: Case, section: SectionEnvelope) -> Iterator[Block]:
     )
     if less := len(section.rows) - len(solved) - len(failed):
         note += f" {less} more are in envelope.csv."
-    title = f"{name}: the {len(solved)} worst contacts" if many else f"{name}: contacts"
+    worst = len(solved) < len(section.solved)
+    title = f"{name}: the {len(solved)} worst contacts" if worst else f"{name}: contacts"
     yield Table(columns, tuple(_contact(row, section, case) for row in solved), title, note)
     for row in failed:
         yield Line(f"Not solved, {contact_words(row.contact, units)}: {row.error}")

@@ -61,6 +61,9 @@ def short(check: Check) -> str:
     return f"{name} 2nd" if check.key.endswith(_SECOND) else name
 
 
+BUT = "†"
+"""Marks what passes all but the checks that no wall of the diameter changes."""
+
 Name = Callable[[Check, Display], str]
 """A check with its ratio, as it is worst, and why it has no verdict if it has none."""
 

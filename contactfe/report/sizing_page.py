@@ -23,7 +23,7 @@ from contactfe.report.blocks import (
     numbers,
     texts,
 )
-from contactfe.report.sizing_checks import ratio_text, short, spelled_out
+from contactfe.report.sizing_checks import BUT, ratio_text, short, spelled_out
 from contactfe.report.sizing_words import answer, in_short, stock_size
 from contactfe.report.specimen import scaled_number, specimen
 from contactfe.report.verdicts import load_line, open_lines
@@ -39,9 +39,6 @@ CHECKS = {
     "clauses": "every clause of the standards applied",
     "hand": "every other stress by hand",
 }
-
-BUT = "†"
-"""Marks what passes all but the checks that no wall of the diameter changes."""
 
 NOTHING = "–"
 """In place of a figure that there is not."""

@@ -14,7 +14,7 @@ from contactfe.case.sizing import SOLID
 from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR, StockSize
 from contactfe.errors import InputError
 from contactfe.report import words
-from contactfe.report.sizing_checks import Name, by_short_name, in_full, ratio_text
+from contactfe.report.sizing_checks import BUT, Name, by_short_name, in_full, ratio_text
 from contactfe.report.verdicts import why
 
 USUAL_BORE = 0.75
@@ -49,7 +49,7 @@ def answer(diameter: Diameter, case: Case) -> list[str]:
 def in_short(diameter: Diameter, case: Case) -> Iterator[str]:
     """What must be read beside the answer: what no wall passes, and that bar may be weaker."""
     if diameter.in_the_way:
-        yield in_the_way(diameter, case)
+        yield f"{in_the_way(diameter, case)} {BUT}: passed are the other checks."
     if not diameter.bands:
         said = (_closest(diameter, case, by_short_name), *_less_load(diameter, case))
         yield f"{_of(diameter, case)}: {' '.join(said)}"
