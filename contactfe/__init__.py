@@ -31,10 +31,10 @@ if TYPE_CHECKING:
     from contactfe.case import case_from_dict, read_case
     from contactfe.case.scaling import scaled
     from contactfe.report.document import document
-    from contactfe.report.envelope_folder import save_envelope
+    from contactfe.report.envelope import save_envelope
     from contactfe.report.impact_folder import save_impact
     from contactfe.report.save import save
-    from contactfe.report.sizing_folder import save_sizing
+    from contactfe.report.sizing import save_sizing
     from contactfe.report.stiffness_folder import save_stiffness
     from contactfe.report.sweep_files import save_sweep
 
@@ -73,9 +73,9 @@ _LATE = {
     "envelope": "contactfe.assess.envelope",
     "document": "contactfe.report.document",
     "save": "contactfe.report.save",
-    "save_envelope": "contactfe.report.envelope_folder",
+    "save_envelope": "contactfe.report.envelope",
     "size": "contactfe.assess.sizing.run",
-    "save_sizing": "contactfe.report.sizing_folder",
+    "save_sizing": "contactfe.report.sizing",
     "save_stiffness": "contactfe.report.stiffness_folder",
     "stiffness": "contactfe.assess.stiffness",
     "save_sweep": "contactfe.report.sweep_files",

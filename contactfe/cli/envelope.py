@@ -56,10 +56,9 @@ def envelope(
     from contactfe.assess.envelope import check_envelope
     from contactfe.assess.envelope import envelope as solve_envelope
     from contactfe.case import read_case
-    from contactfe.report.envelope import envelope_document
-    from contactfe.report.envelope_folder import FOLDER, save_envelope
+    from contactfe.report.envelope import FOLDER, envelope_document, save_envelope
+    from contactfe.report.envelope_page import envelope_page
     from contactfe.report.envelope_record import ROWS, row_record
-    from contactfe.report.envelope_table import print_envelope
 
     case = with_accuracy(read_case(case_file), accuracy)
     check_envelope(case)
@@ -86,6 +85,6 @@ def envelope(
             "" if to.folder is None else f", kept in {to.folder / ROWS}; the same command goes on"
         )
         fail(f"stopped: {done} of {of} contacts are done{kept}", INTERRUPTED)
-    deliver(answer, to, save_envelope, envelope_document, print_envelope)
+    deliver(answer, to, save_envelope, envelope_document, envelope_page)
     if strict and not (answer.settled and answer.accurate):
         sys.exit(NOT_SATISFIED)

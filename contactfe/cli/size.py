@@ -43,14 +43,13 @@ def size(
     """
     from contactfe.assess.sizing.run import size as size_walls
     from contactfe.case import read_case
-    from contactfe.report.sizing import sizing_document
-    from contactfe.report.sizing_folder import FOLDER, save_sizing
-    from contactfe.report.sizing_table import print_sizing
+    from contactfe.report.sizing import FOLDER, save_sizing, sizing_document
+    from contactfe.report.sizing_page import sizing_page
 
     case = read_case(case_file)
     to = destination(case, out, json_to, FOLDER)
     with count_progress("solves") as tell:
         answer = size_walls(case, processes, tell)
-    deliver(answer, to, save_sizing, sizing_document, print_sizing)
+    deliver(answer, to, save_sizing, sizing_document, sizing_page)
     if strict and not answer.settled:
         sys.exit(NOT_SATISFIED)

@@ -1,25 +1,32 @@
-"""An envelope as data and in words: JSON, CSV, and the sentences on what governs and is best.
+"""The files of an envelope: its page, a figure, JSON and CSV, and a record of rows, which grows.
 
 For programs, lengths are in mm, stresses in MPa, line loads in N/mm, moments in N mm/mm and angles
-in radians, beside which degrees are stated; sentences are in the units that the case asks for.
+in radians, beside which degrees are stated, or in degrees alone in the CSV file; the sentences of
+the answer are in the units that the case asks for.
 """
 
-import csv
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 
 from contactfe.assess.checks import Verdict
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
+from contactfe.assess.quantities import QUANTITIES
 from contactfe.assess.row import Row
-from contactfe.assess.value import Body, Value, Values
+from contactfe.assess.value import Body, Values
 from contactfe.case import Contact
-from contactfe.case.display import Display
 from contactfe.report import words
+from contactfe.report.csv_file import Column, columns_of, write_csv
 from contactfe.report.document import document
+from contactfe.report.envelope_page import answer, envelope_page
+from contactfe.report.envelope_record import ROWS, owner, row_record
+from contactfe.report.figures.envelope import save_envelope_figure
+from contactfe.report.files import claimed
+from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, head
+from contactfe.report.page import write_page
 from contactfe.report.ranking import ties
-from contactfe.report.values import cells, heads, pair, pair_heads, values_data
+from contactfe.report.values import columns, pair, values_data
 from contactfe.report.verdicts import verdict_data
 
 
@@ -40,11 +47,7 @@ def envelope_document(result: EnvelopeResult) -> Json:
             "frictions": list(case.envelope.frictions),
         },
         "sections": [_section(section) for section in result.sections],
-        "rows": [
-            _row(row, verdict)
-            for section in result.sections
-            for row, verdict in zip(section.rows, section.verdicts, strict=True)
-        ],
+        "rows": [_row(row, verdict) for row, verdict in judged(result)],
         "by_utilisation": list(result.by_utilisation),
         "by_peak": list(result.by_peak),
         "ties": {"by_utilisation": ties(result.by_utilisation, result.utilisation_of)},
@@ -56,109 +59,43 @@ def envelope_document(result: EnvelopeResult) -> Json:
     }
 
 
-def write_csv(result: EnvelopeResult, path: Path) -> None:
-    """Write one line for each row, under a line that names the columns and their units.
+FILES = ("envelope.json", "envelope.csv", "envelope.txt", "envelope.png")
+FOLDER = ResultsFolder(
+    "envelope", FILES[0], lambda _: FILES[1:], "the envelope", record=ROWS, owner=owner
+)
 
-    The figures are those of the JSON document, but angles are in degrees. Raises OSError where the
-    file cannot be written.
+
+def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
+    """Write JSON, CSV, table and figure into ``folder``, and the record of rows; return the files.
+
+    They are written aside first, so that a failure leaves earlier results as they were. Rows that
+    the record lacks are added to it, so that a later run can go on from there.
+
+    Raises
+    ------
+    InputError
+        if the folder is not for the envelope of this case, or cannot be written
     """
-    with path.open("w", encoding="utf-8", newline="") as file:
-        table = csv.writer(file, lineterminator="\n")
-        table.writerow(_COLUMNS)
-        for section in result.sections:
-            for row, verdict in zip(section.rows, section.verdicts, strict=True):
-                table.writerow(_cells(row, verdict))
+    folder = Path(folder)
+
+    def write(draft: Path) -> None:
+        write_csv(draft / "envelope.csv", COLUMNS, judged(result))
+        write_page(envelope_page(result), draft / "envelope.txt")
+        save_envelope_figure(result, draft / "envelope.png")
+
+    FOLDER.check(result.case, folder)
+    with claimed(folder, result.case):
+        with row_record(result.case, folder) as record:
+            for number, row in enumerate(result.rows):
+                if number not in record:
+                    record.add(row)
+        return FOLDER.fill(result.case, folder, envelope_document(result), write)
 
 
-def answer(result: EnvelopeResult) -> list[str]:
-    """Sentences: which section is best over all contacts, by how much, and what was not solved."""
-    units = result.case.display
-    best = result.section(result.by_utilisation[0])
-    row = best.governing
-    assert row is not None  # as it is ranked
-    sentences = [
-        f"Over {len(best.rows)} contacts the largest utilisation of “{_name(best)}” is"
-        f" {words.pair(row.utilisation)}, of the {row.governs}, at"
-        f" {contact_words(row.contact, units)}."
-    ]
-    if len(result.by_utilisation) > 1:
-        sentences += [_next_best(result, best), _least_peak(result)]
-    sentences += [
-        f"“{_name(section)}” could not be solved at any contact and is not ranked."
-        for section in result.sections
-        if section.governing is None
-    ]
-    if failed := sum(not row.solved for row in result.rows):
-        sentences.append(
-            f"{failed} of {len(result.rows)} rows could not be solved and count as not passed."
-        )
-    if short := sum(bool(row.stopped) for row in result.rows):
-        sentences.append(f"In {short} rows the accuracy asked for was not reached.")
-    return sentences
-
-
-def tie_words(section: SectionEnvelope, units: Display) -> str:
-    """Which other contacts may govern as well, given the uncertainty; empty where none."""
-    ties = [row.contact for row in section.ties]
-    if not ties:
-        return ""
-    if len(ties) <= 3:
-        which = "; ".join(contact_words(contact, units) for contact in ties)
-        return f"the uncertainty does not part it from: {which}"
-    spans = (
-        _span("offset", [c.offset for c in ties], units.length.number, f" {units.length.name}"),
-        _span("angle", [c.angle for c in ties], units.angle.number, f" {units.angle.name}"),
-        _span("friction", [c.friction for c in ties], "{:g}".format, ""),
-    )
-    return f"the uncertainty does not part it from {len(ties)} others, at {', '.join(spans)}"
-
-
-def contact_words(contact: Contact, units: Display) -> str:
-    """A contact in words.
-
-    >>> from contactfe.case.display import SI
-    >>> contact_words(Contact(-50.0, 0.0, 0.2), SI)
-    'offset -50 mm, angle 0 deg, friction 0.2'
-    """
-    return (
-        f"offset {units.length.text(contact.offset)}, angle {units.angle.text(contact.angle)},"
-        f" friction {contact.friction:g}"
-    )
-
-
-def _name(section: SectionEnvelope) -> str:
-    return words.one_line(section.section.name)
-
-
-def _next_best(result: EnvelopeResult, best: SectionEnvelope) -> str:
-    other = result.section(result.by_utilisation[1])
-    assert best.governing is not None
-    assert other.governing is not None
-    mine, theirs = best.governing.utilisation, other.governing.utilisation
-    apart = theirs.value - theirs.uncertainty > mine.value + mine.uncertainty
-    sure = "" if apart else ", though not by more than the uncertainty"
-    at = contact_words(other.governing.contact, result.case.display)
-    return (
-        f"That is the least of {len(result.by_utilisation)} sections{sure}: next is"
-        f" “{_name(other)}” with {words.pair(theirs)}, of the {other.governing.governs}, at {at}."
-    )
-
-
-def _least_peak(result: EnvelopeResult) -> str:
-    units = result.case.display
-    best = result.section(result.by_peak[0])
-    row = best.highest
-    assert row is not None
-    return (
-        f"The least peak von Mises stress in the post is that of “{_name(best)}”: at most"
-        f" {words.pair(row.post.peak, units.stress)} {units.stress.name}, at"
-        f" {contact_words(row.contact, units)}."
-    )
-
-
-def _span(what: str, values: Sequence[float], number: Callable[[float], str], unit: str) -> str:
-    low, high = number(min(values)), number(max(values))
-    return f"{what} {low}{unit}" if low == high else f"{what} {low} to {high}{unit}"
+def judged(result: EnvelopeResult) -> Iterator[tuple[Row, Verdict]]:
+    """Every row with its verdict, section after section."""
+    for section in result.sections:
+        yield from zip(section.rows, section.verdicts, strict=True)
 
 
 def _case(result: EnvelopeResult) -> Json:
@@ -196,10 +133,7 @@ def _governing(row: Row) -> Json:
 
 
 def _row(row: Row, verdict: Verdict) -> Json:
-    def figure(key: str, of: str) -> Json:
-        return pair(key, row.values.get(of))
-
-    at = row if row.solved else None
+    at, values = row if row.solved else None, row.values
     return {
         "section": row.section,
         **_contact(row.contact),
@@ -210,14 +144,14 @@ def _row(row: Row, verdict: Verdict) -> Json:
         **pair("utilisation", None if at is None else at.utilisation),
         "post": None if at is None else _body(at.post),
         "plate": None if at is None else _body(at.plate),
-        **figure("peak_contact_pressure", "peak_pressure"),
-        **figure("half_width", "half_width"),
-        **figure("tangential_load", "tangential_load"),
-        **figure("tangential_ratio", "tangential_ratio"),
-        "values": values_data(row.values),
+        **pair("peak_contact_pressure", values.get("peak_pressure")),
+        **pair("half_width", values.get("half_width")),
+        **pair("tangential_load", values.get("tangential_load")),
+        **pair("tangential_ratio", values.get("tangential_ratio")),
+        "values": values_data(values),
         "line_load": at and at.line_load,
         "motion": at and at.motion,
-        "largest_reaction": None if at is None else _held(at.values),
+        "largest_reaction": None if at is None else _held(values),
         "stopped": at and (at.stopped or None),
     }
 
@@ -253,54 +187,43 @@ def _held(values: Values) -> Json:
     }
 
 
-_THERE = (
+def _values(*keys: str) -> tuple[Column[Row], ...]:
+    return columns_of(lambda row: row.values, columns(*keys))
+
+
+def _solved(*of: Column[Row]) -> tuple[Column[Row], ...]:
+    return columns_of(lambda row: row if row.solved else None, of)
+
+
+_OWN = (
     "post_peak", "post_utilisation", "plate_peak", "plate_utilisation", "peak_pressure",
     "half_width",
 )  # fmt: skip
-"""Listed quantities that have columns of their own."""
+"""Listed quantities that stand where their own place is; the others are last."""
 
-_COLUMNS = (
-    "section", "offset [mm]", "angle [deg]", "friction [1]", "passes [yes/no]", "governs",
-    *(
-        column
-        for body in ("post", "plate")
-        for column in (
-            *pair_heads(f"{body} peak von Mises", "MPa"),
-            f"{body} zone", f"{body} x [mm]", f"{body} y [mm]",
-            *pair_heads(f"{body} utilisation", "1"),
-        )
+_CONTACT = (
+    Column[Row]("section", "text", lambda row: row.section),
+    Column[Row]("offset [mm]", "real", lambda row: row.contact.offset),
+    Column[Row]("angle [deg]", "real", lambda row: math.degrees(row.contact.angle)),
+    Column[Row]("friction [1]", "real", lambda row: row.contact.friction),
+)
+
+_FOUND = (
+    *_solved(Column("governs", "text", lambda row: row.governs)),
+    *_values(*_OWN, "tangential_load", "tangential_ratio"),
+    *_solved(
+        Column("motion", "text", lambda row: row.motion),
+        Column("largest reaction at", "text", lambda row: row.values["largest_reaction"].at.zone),
     ),
-    *pair_heads("peak pressure", "MPa"), *pair_heads("half-width", "mm"),
-    *pair_heads("tangential load", "N/mm"),
-    *pair_heads("tangential over normal load", "1"),
-    "motion", "largest reaction at", *pair_heads("largest reaction", "N/mm"),
-    "line load solved for [N/mm]", "error", *heads(*_THERE),
+    *_values("largest_reaction"),
+    *_solved(Column("line load solved for [N/mm]", "real", lambda row: row.line_load)),
+    Column[Row]("error", "text", lambda row: row.error),
+    *_values(*(e.key for e in QUANTITIES if e.listed and e.key not in _OWN)),
 )  # fmt: skip
 
-
-def _cells(row: Row, verdict: Verdict) -> list[object]:
-    c, values = row.contact, row.values
-    begin = [row.section, c.offset, math.degrees(c.angle), c.friction]
-    if not row.solved:
-        error = _COLUMNS.index("error")
-        empty = [""] * len(_COLUMNS)
-        return [*begin, "no", *empty[len(begin) + 1 : error], row.error, *empty[error + 1 :]]
-    bodies = [
-        cell
-        for body in (row.post, row.plate)
-        for cell in (
-            *_both(body.peak), body.peak.at.zone, body.peak.at.x, body.peak.at.y,
-            *_both(body.utilisation),
-        )
-    ]  # fmt: skip
-    pairs = ("peak_pressure", "half_width", "tangential_load", "tangential_ratio")
-    held = values["largest_reaction"]
-    return [
-        *begin, "yes" if verdict == "passes" else "no", row.governs, *bodies,
-        *(cell for key in pairs for cell in _both(values[key])),
-        row.motion, held.at.zone, *_both(held), row.line_load, "", *cells(values, *_THERE),
-    ]  # fmt: skip
-
-
-def _both(value: Value) -> tuple[float, float]:
-    return value.value, value.uncertainty
+COLUMNS: tuple[Column[tuple[Row, Verdict]], ...] = (
+    *columns_of(lambda pair: pair[0], _CONTACT),
+    Column("passes [yes/no]", "yes or no", lambda pair: pair[1] == "passes"),
+    *columns_of(lambda pair: pair[0], _FOUND),
+)
+"""Those of the CSV file."""

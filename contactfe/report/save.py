@@ -27,10 +27,10 @@ WRITERS = MappingProxyType(
         "contactfe.assess.results.Comparison": ("contactfe.report.output", "save"),
         "contactfe.assess.impact.ImpactResult": ("contactfe.report.impact_folder", "save_impact"),
         "contactfe.assess.envelope.EnvelopeResult": (
-            "contactfe.report.envelope_folder", "save_envelope",
+            "contactfe.report.envelope", "save_envelope",
         ),
         "contactfe.assess.sizing.record.SizingResult": (
-            "contactfe.report.sizing_folder", "save_sizing",
+            "contactfe.report.sizing", "save_sizing",
         ),
         "contactfe.assess.stiffness.StiffnessResult": (
             "contactfe.report.stiffness_folder", "save_stiffness",

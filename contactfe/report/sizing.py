@@ -1,22 +1,26 @@
-"""A sizing as data: JSON and CSV.
+"""The files of a sizing: its page, a figure, JSON and CSV.
 
 For programs, lengths are in mm, stresses in MPa, line loads in N/mm and masses in kg/m, whatever
 units the case asks for; the sentences of the answer are in those.
 """
 
-import csv
+from dataclasses import asdict
 from pathlib import Path
 
 from contactfe.assess.checks import Check
 from contactfe.assess.sizing.candidates import contacts_of
 from contactfe.assess.sizing.record import PLACES, Band, Best, Diameter, SizingResult, Wall
 from contactfe.assess.sizing.search import TOLERANCE
-from contactfe.assess.value import Value
-from contactfe.case import Case, Contact
+from contactfe.case import Case
 from contactfe.report import words
+from contactfe.report.csv_file import Column, both, columns_of, write_csv
+from contactfe.report.figures.sizing import save_sizing_figure
+from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, case_path, finite, head
+from contactfe.report.page import write_page
+from contactfe.report.sizing_page import sizing_page
 from contactfe.report.sizing_words import answer
-from contactfe.report.values import pair, pair_heads
+from contactfe.report.values import pair
 from contactfe.report.verdicts import check_data, open_data
 
 
@@ -36,7 +40,7 @@ def sizing_document(result: SizingResult) -> Json:
             "yield_margin": case.yield_margin,
             "plate_yield_strength": case.plate_material.yield_strength,
             "scale": case.scale,
-            "contacts": [_contact(contact) for contact in contacts_of(case)],
+            "contacts": [asdict(contact) for contact in contacts_of(case)],
         },
         "checks": list(result.checks),
         "tolerance": TOLERANCE,
@@ -50,17 +54,23 @@ def sizing_document(result: SizingResult) -> Json:
     }
 
 
-def write_csv(result: SizingResult, path: Path) -> None:
-    """Write a line for each wall and stock size, under one that names the columns and units.
+FILES = ("size.json", "size.csv", "size.txt", "size.png")
+FOLDER = ResultsFolder("size", FILES[0], lambda _: FILES[1:], "the sizing")
 
-    Raises OSError where the file cannot be written.
+
+def save_sizing(result: SizingResult, folder: str | Path) -> list[Path]:
+    """Write every file into ``folder`` and return them; a failure leaves earlier ones as they were.
+
+    Raises InputError if the folder is not for the sizing of this case, or cannot be written.
     """
-    with path.open("w", encoding="utf-8", newline="") as file:
-        table = csv.writer(file, lineterminator="\n")
-        table.writerow(_columns(result.case))
-        for diameter in result.diameters:
-            for wall in (*diameter.curve, *diameter.stock.walls):
-                table.writerow(_cells(wall, diameter, result.case))
+
+    def write(draft: Path) -> None:
+        walls = ((of, wall) for of in result.diameters for wall in (*of.curve, *of.stock.walls))
+        write_csv(draft / "size.csv", _columns(result.case), walls)
+        write_page(sizing_page(result), draft / "size.txt")
+        save_sizing_figure(result, draft / "size.png")
+
+    return FOLDER.fill(result.case, Path(folder), sizing_document(result), write)
 
 
 def _diameter(diameter: Diameter, case: Case) -> Json:
@@ -162,54 +172,67 @@ def _check(check: Check) -> Json:
     }
 
 
-def _contact(contact: Contact) -> Json:
-    return {"offset": contact.offset, "angle": contact.angle, "friction": contact.friction}
-
-
 def _name(wall: Wall) -> str | None:
     """Designation of a stock size; None for any other wall."""
     stock = wall.candidate.stock
     return None if stock is None else stock.designation
 
 
-def _columns(case: Case) -> list[str]:
-    specimen = [] if case.scale is None else ["specimen wall [mm]", "specimen diameter [mm]"]
-    return [
-        "sized diameter [mm]", "stock size", "outside diameter [mm]", "wall [mm]",
-        "wall over diameter [1]", "bore over diameter [1]", *specimen, "mass [kg/m]",
-        "passes [yes/no]", "governing check", "governing ratio [1]", "governing place",
-        *(
-            column
-            for place in PLACES
-            for column in pair_heads(f"{place} peak von Mises", "MPa")
+def _columns(case: Case) -> tuple[Column[tuple[Diameter, Wall]], ...]:
+    return (
+        Column("sized diameter [mm]", "real", lambda pair: pair[0].outside_diameter),
+        *columns_of(lambda pair: pair[1], (*_SIZE, *_specimen(case.scale), *_JUDGED)),
+    )
+
+
+def _specimen(scale: float | None) -> tuple[Column[Wall], ...]:
+    if scale is None:
+        return ()
+    return (
+        Column("specimen wall [mm]", "real", lambda wall: scale * wall.wall),
+        Column("specimen diameter [mm]", "real", lambda wall: scale * wall.outside_diameter),
+    )
+
+
+def _solved(wall: Wall) -> Wall | None:
+    return None if wall.governing is None else wall
+
+
+def _place(number: int) -> tuple[Column[Wall], ...]:
+    return both(f"{PLACES[number]} peak von Mises", "MPa", lambda wall: wall.places[number])
+
+
+_SIZE = (
+    Column[Wall]("stock size", "text", _name),
+    Column[Wall]("outside diameter [mm]", "real", lambda wall: wall.outside_diameter),
+    Column[Wall]("wall [mm]", "real", lambda wall: wall.wall),
+    Column[Wall]("wall over diameter [1]", "real", lambda wall: wall.share),
+    Column[Wall]("bore over diameter [1]", "real", lambda wall: wall.bore_ratio),
+)
+
+_SOLVED: tuple[Column[Wall], ...] = (
+    *columns_of(
+        lambda wall: wall.governing,
+        (
+            Column[Check]("governing check", "text", lambda check: check.label),
+            Column[Check]("governing ratio [1]", "real", lambda check: check.most),
         ),
-        *pair_heads("plate peak von Mises", "MPa"), *pair_heads("K", "1"),
-        *pair_heads("post utilisation", "1"), *pair_heads("plate utilisation", "1"),
-        *pair_heads("line load at first yield", "N/mm"), "yields first",
-        "solved on both levels [yes/no]", "error",
-        "passes what walls change [yes/no]",
-    ]  # fmt: skip
+    ),
+    Column("governing place", "text", lambda wall: wall.place),
+    *(column for number in range(len(PLACES)) for column in _place(number)),
+    *both("plate peak von Mises", "MPa", lambda wall: wall.plate),
+    *both("K", "1", lambda wall: wall.concentration),
+    *both("post utilisation", "1", lambda wall: wall.post_utilisation),
+    *both("plate utilisation", "1", lambda wall: wall.plate_utilisation),
+    *both("line load at first yield", "N/mm", lambda wall: wall.first_yield),
+    Column("yields first", "text", lambda wall: wall.first_body if wall.first_yield else None),
+    Column("solved on both levels [yes/no]", "yes or no", lambda wall: wall.solved_fine),
+)
 
-
-def _cells(wall: Wall, diameter: Diameter, case: Case) -> list[object]:
-    D, scale = wall.outside_diameter, case.scale
-    begin = [
-        diameter.outside_diameter, _name(wall) or "", D, wall.wall, wall.share, wall.bore_ratio,
-        *([] if scale is None else [scale * wall.wall, scale * D]), wall.mass_per_length,
-        "yes" if wall.passes else "no",
-    ]  # fmt: skip
-    governing = wall.governing
-    if governing is None:
-        return [*begin, *[""] * (len(_columns(case)) - len(begin) - 2), wall.error, "no"]
-    return [
-        *begin, governing.label, governing.most, wall.place,
-        *(cell for value in wall.places for cell in _both(value)), *_both(wall.plate),
-        *_both(wall.concentration), *_both(wall.post_utilisation), *_both(wall.plate_utilisation),
-        *_both(wall.first_yield), "" if wall.first_yield is None else wall.first_body,
-        "yes" if wall.solved_fine else "no", "",
-        "yes" if wall.fits else "no",
-    ]  # fmt: skip
-
-
-def _both(value: Value | None) -> tuple[object, object]:
-    return ("", "") if value is None else (value.value, value.uncertainty)
+_JUDGED: tuple[Column[Wall], ...] = (
+    Column("mass [kg/m]", "real", lambda wall: wall.mass_per_length),
+    Column("passes [yes/no]", "yes or no", lambda wall: wall.passes),
+    *columns_of(_solved, _SOLVED),
+    Column("error", "text", lambda wall: wall.error),
+    Column("passes what walls change [yes/no]", "yes or no", lambda wall: wall.fits),
+)

@@ -1,12 +1,8 @@
-"""Short names of the checks that a wall is judged by, for a narrow column, and what they stand for.
+"""How the checks that a wall is judged by are named: in short, for a narrow column, and in full."""
 
-The whole names go to the sentences of the answer and to the files for programs.
-"""
-
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from contactfe.assess.checks import Check
-from contactfe.assess.sizing.record import Wall
 from contactfe.case.display import Display, significant
 from contactfe.report.verdicts import why
 
@@ -68,17 +64,22 @@ def short(check: Check) -> str:
 BUT = "†"
 """Marks what passes all but the checks that no wall of the diameter changes."""
 
-
-def passes_text(wall: Wall) -> str:
-    """Whether a wall passes, marked where it does but for what no wall changes."""
-    return "yes" if wall.passes else f"yes{BUT}" if wall.fits else "NO"
+Name = Callable[[Check, Display], str]
+"""A check with its ratio, as it is worst, and why it has no verdict if it has none."""
 
 
-def fails_text(check: Check, units: Display) -> str:
-    """A check that does not pass, in short, with its ratio or why it has no verdict."""
+def by_short_name(check: Check, units: Display) -> str:
+    """By its short name."""
     ratio = "" if check.ratio is None else f" {ratio_text(check.most)}"
     because = why(check, units)
     return f"{short(check)}{ratio}" + (f" (no verdict: {because})" if because else "")
+
+
+def in_full(check: Check, units: Display) -> str:
+    """By its whole name."""
+    ratio = "" if check.ratio is None else f", {ratio_text(check.most)} of what is allowed"
+    because = why(check, units)
+    return f"{check.label}{ratio}" + (f", NO VERDICT ({because})" if because else "")
 
 
 _MOST_DIGITS = 9

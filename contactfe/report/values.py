@@ -1,11 +1,12 @@
 """Values by the registry of quantities, as records of a document and as columns of a table."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from contactfe.assess.quantities import QUANTITIES, Derived, Quantity
-from contactfe.assess.value import Value, Values, key_of
+from contactfe.assess.value import Place, Value, Values, key_of
 from contactfe.hand.formula import HELD_IN
+from contactfe.report.csv_file import Column, Item, both, columns_of
 
 Json = dict[str, Any]
 
@@ -31,29 +32,38 @@ def pair(key: str, value: Value | None) -> Json:
     return {key: number, f"{key}_uncertainty": uncertainty}
 
 
-def pair_heads(name: str, unit: str) -> tuple[str, str]:
-    """Headings of a value and of its uncertainty."""
-    return f"{name} [{unit}]", f"{name}, uncertainty [{unit}]"
-
-
 def _number(value: Value) -> Json:
     at = value.place
     place = {} if at is None else {"zone": at.zone, "x": at.x, "y": at.y}
     return {"value": value.value, "uncertainty": value.uncertainty, **place}
 
 
-def heads(*there: str) -> Iterator[str]:
-    """Headings of what every command lists, each with its uncertainty, but for ``there``."""
-    for entry in _listed(there):
-        yield from pair_heads(entry.label, unit_of(entry))
+def columns(*keys: str) -> tuple[Column[Values], ...]:
+    """Columns of those quantities, each with its uncertainty, and of a body's with its place.
+
+    They are empty where a section has no such value.
+    """
+    entries = {entry.key: entry for entry in QUANTITIES}
+    return tuple(column for key in keys for column in _columns(entries[key]))
 
 
-def cells(values: Values, *there: str) -> Iterator[float | str]:
-    """What stands under :func:`heads`; empty where the section has no such value."""
-    for entry in _listed(there):
-        value = values.get(entry.key)
-        yield from ("", "") if value is None else (value.value, value.uncertainty)
+def _columns(entry: Quantity | Derived) -> Iterator[Column[Values]]:
+    yield from both(entry.label, unit_of(entry), lambda values: values.get(entry.key))
+    if isinstance(entry, Quantity) and entry.body is not None:
+        yield from place_columns(entry.body, lambda values: _place(values.get(entry.key)))
 
 
-def _listed(there: tuple[str, ...]) -> Iterator[Quantity | Derived]:
-    return (entry for entry in QUANTITIES if entry.listed and entry.key not in there)
+def place_columns(name: str, place: Callable[[Item], Place | None]) -> tuple[Column[Item], ...]:
+    """Columns of a place; empty where there is none."""
+    return columns_of(
+        place,
+        (
+            Column[Place](f"{name} zone", "text", lambda at: at.zone),
+            Column[Place](f"{name} x [mm]", "real", lambda at: at.x),
+            Column[Place](f"{name} y [mm]", "real", lambda at: at.y),
+        ),
+    )
+
+
+def _place(value: Value | None) -> Place | None:
+    return None if value is None else value.place

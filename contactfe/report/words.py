@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 
 from contactfe.assess.results import Along, BodyResult, PatchResult, SectionResult
-from contactfe.assess.value import Value, Values
+from contactfe.assess.value import Body, Value, Values
 from contactfe.case import Case, Section
 from contactfe.case.display import Display, Unit, significant
 
@@ -125,7 +125,7 @@ def limit(case: Case) -> str:
     return "yield" if case.yield_margin == 1.0 else f"yield / {case.yield_margin:g}"
 
 
-def beside_limit(body: BodyResult) -> str:
+def beside_limit(body: Body) -> str:
     """Where the peak of a body lies beside :func:`limit`, in words that need no colour."""
     if body.satisfied:
         return "below"

@@ -4,29 +4,39 @@ import csv
 import json
 import math
 from dataclasses import replace
-from io import StringIO
 from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from envelopes import case, failed, row
 from matplotlib.figure import Figure
-from rich.console import Console
 
 from contactfe.assess.compare import compare
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope, envelope, governing
 from contactfe.case import Contact
 from contactfe.errors import InputError
-from contactfe.report.envelope import answer, contact_words, envelope_document, tie_words, write_csv
-from contactfe.report.envelope_folder import (
+from contactfe.report import words
+from contactfe.report.blocks import Line, Table
+from contactfe.report.envelope import (
+    COLUMNS,
     FILES,
     FOLDER,
+    envelope_document,
+    judged,
     save_envelope,
 )
+from contactfe.report.envelope_page import (
+    MOST_ROWS,
+    WORST_ROWS,
+    answer,
+    contact_words,
+    envelope_page,
+    tie_words,
+)
 from contactfe.report.envelope_record import ROWS, row_record
-from contactfe.report.envelope_table import MOST_ROWS, WORST_ROWS, print_envelope
 from contactfe.report.figures.envelope import envelope_figure
 from contactfe.report.figures.ink import settings
+from contactfe.report.page import as_text
 
 
 def made(of, rows, assessed=None) -> EnvelopeResult:
@@ -112,8 +122,8 @@ def test_angles_are_in_radians_and_degrees():
 
 
 def test_csv_has_a_line_for_each_row_and_units_in_the_header(result, tmp_path):
-    write_csv(result, tmp_path / "a.csv")
-    with (tmp_path / "a.csv").open(newline="") as file:
+    save_envelope(result, tmp_path)
+    with (tmp_path / "envelope.csv").open(newline="") as file:
         lines = list(csv.DictReader(file))
     assert [float(line["offset [mm]"]) for line in lines] == [0.0, 40.0, 60.0]
     for line, one in zip(lines, result.rows, strict=True):
@@ -132,41 +142,67 @@ def test_csv_has_a_line_for_each_row_and_units_in_the_header(result, tmp_path):
             assert line["error"] == ""
 
 
-def printed(result) -> str:
-    text = StringIO()
-    print_envelope(result, Console(file=text, width=80, color_system=None))
-    return text.getvalue()
+def plain(cell) -> str:
+    return cell if isinstance(cell, str) else cell.text
 
 
-def test_the_table_shows_every_contact_with_its_uncertainties(result):
-    text = printed(result)
+def contacts_table(result) -> tuple[Table, list[dict[str, str]]]:
+    """That of the first section, and the post's line of each contact by the heads of columns."""
+    found = next(
+        block for block in envelope_page(result)
+        if isinstance(block, Table) and "contacts" in block.title
+    )  # fmt: skip
+    heads = [" ".join(column.head.split()) for column in found.columns]
+    lines = [dict(zip(heads, map(plain, of[0]), strict=True)) for of in found.groups]
+    return found, lines
+
+
+def test_every_contact_stands_with_its_uncertainties_and_why_others_were_not_solved(result):
+    text = as_text(envelope_page(result))
     assert max(map(len, text.splitlines())) <= 140
-    peak = result.rows[0].post.peak
-    assert f"{peak.value:.0f} ± 1" in text or f"{peak.value:.1f} ± 0." in text
+    table, lines = contacts_table(result)
+    assert [line["offset [mm]"] for line in lines] == ["0", "40"]
+    assert all(len(cells) == len(table.columns) for of in table.groups for cells in of)
+    for of, line, one in zip(table.groups, lines, result.rows, strict=False):
+        width = one.values["half_width"]
+        assert line["peak von Mises [MPa]"] == words.pair(one.post.peak, result.case.display.stress)
+        assert float(line["half- width [mm]"]) == pytest.approx(width.value, rel=1e-3)
+        assert plain(of[1][line_number(table, "half-")]).startswith("± ")
     assert "2 of 3" in text
-    assert "not solved" in text
     assert "offset 60 mm, angle 0 deg, friction 0: it does not fit" in text
     assert "1 of 3 rows could not be solved and count as not passed." in text
     assert "Invented stop $2$ [b]" in text
     assert "tube/120 [x] 25" in text
 
 
+def line_number(table, head) -> int:
+    return next(k for k, column in enumerate(table.columns) if column.head.startswith(head))
+
+
 def test_of_many_contacts_the_table_shows_the_worst(full):
     of = case(offset={"from": "0 mm", "to": "31 mm", "count": 32})
     assert len(of.envelope.contacts) > MOST_ROWS
-    text = printed(made(of, rows(of, lambda at: 0.5 + 0.01 * at.offset), full))
-    assert f"the {WORST_ROWS} worst contacts" in text
-    assert f"{32 - WORST_ROWS} more are in envelope.csv" in " ".join(text.split())
-    table = text.split("worst contacts")[1]
-    shown = {
-        int(line[1:10]) for line in table.splitlines() if " post " in line and "edge of" in line
-    }
-    assert shown == set(range(32 - WORST_ROWS, 32))
+    made_up = rows(of, lambda at: 0.5 + 0.01 * at.offset)
+    table, lines = contacts_table(made(of, made_up, full))
+    assert [line["offset [mm]"] for line in lines] == [str(31 - k) for k in range(WORST_ROWS)]
+    assert f"{32 - WORST_ROWS} more are in envelope.csv" in table.note
+
+
+def test_of_many_that_were_not_solved_a_few_say_why(full):
+    of = case(offset={"from": "0 mm", "to": "31 mm", "count": 32})
+    made_up = rows(of, lambda at: 0.5 + 0.01 * at.offset)
+    name = of.sections[0].name
+    made_up[:20] = [failed(name, contact) for contact in of.envelope.contacts[:20]]
+    result = made(of, made_up, full)
+    table, lines = contacts_table(result)
+    said = [b for b in envelope_page(result) if isinstance(b, Line) and "does not fit" in b.text]
+    assert (len(lines), len(said)) == (WORST_ROWS, WORST_ROWS)
+    assert f" {32 - 2 * WORST_ROWS} more are in envelope.csv" in table.note
 
 
 def test_units_of_the_case_are_shown(full):
     of = case(offset=["25.4 mm"], units="US customary")
-    text = printed(made(of, rows(of), replace(full, case=of)))
+    text = as_text(envelope_page(made(of, rows(of), replace(full, case=of))))
     assert "[ksi]" in text
     assert "MPa" not in text
     assert "offset 1 in" in text
@@ -174,11 +210,12 @@ def test_units_of_the_case_are_shown(full):
 
 def test_verdicts_need_no_colour(full):
     of = case(offset=["0 mm", "1 mm", "2 mm"])
-    text = printed(made(of, rows(of, lambda at: (0.5, 0.995, 1.2)[int(at.offset)]), full))
-    table = text.split(": contacts")[1].splitlines()
-    lines = [line for line in table if " post " in line and line[1:10].strip().isdigit()]
-    for line, word in zip(lines, (" yes ", " NOT CLEAR ", " NO "), strict=True):
-        assert word in line
+    result = made(of, rows(of, lambda at: (0.5, 0.995, 1.2)[int(at.offset)]), full)
+    table, lines = contacts_table(result)
+    assert [line["against yield"] for line in lines] == ["below", "NOT CLEAR", "ABOVE"]
+    at = line_number(table, "against")
+    assert [of[0][at].tone for of in table.groups] == ["good", "bad", "bad"]
+    assert [line[""] for line in lines] == ["", "", ">"]
 
 
 def test_the_answer_names_the_best_and_the_next_and_whether_they_differ():
@@ -354,7 +391,7 @@ def test_a_failure_leaves_earlier_results(result, tmp_path, monkeypatch):
     def fails(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("contactfe.report.envelope_folder.save_envelope_figure", fails)
+    monkeypatch.setattr("contactfe.report.envelope.save_envelope_figure", fails)
     with pytest.raises(InputError, match="cannot be written there: No space left"):
         save_envelope(result, tmp_path)
     assert {p: p.read_bytes() for p in tmp_path.iterdir()} == before
@@ -386,9 +423,8 @@ def test_the_folder_is_named_after_the_case():
     assert str(FOLDER.default(case("some/where/stop.toml"))) == "stop-envelope"
 
 
-def test_csv_has_its_angles_in_degrees(tmp_path):
+def test_csv_has_its_angles_in_degrees():
     of = case(angle=["-10 deg", "20 deg"])
-    write_csv(made(of, rows(of)), tmp_path / "a.csv")
-    with (tmp_path / "a.csv").open(newline="") as file:
-        angles = [float(line["angle [deg]"]) for line in csv.DictReader(file)]
-    assert angles == pytest.approx([-10.0, 20.0])
+    (angle,) = (column for column in COLUMNS if column.name == "angle [deg]")
+    found = [angle.cell(item) for item in judged(made(of, rows(of)))]
+    assert found == pytest.approx([-10.0, 20.0])

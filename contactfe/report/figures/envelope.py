@@ -22,7 +22,7 @@ from contactfe.assess.row import Row
 from contactfe.assess.value import Body, BodyName
 from contactfe.case.display import Display
 from contactfe.report import words
-from contactfe.report.envelope import contact_words
+from contactfe.report.envelope_page import contact_words
 from contactfe.report.figures.ink import (
     ALONG,
     INK,

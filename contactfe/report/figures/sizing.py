@@ -20,7 +20,7 @@ from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET, save_png, settings
 from contactfe.report.figures.sheet import LINE, Sheet, wrapped
-from contactfe.report.sizing_summary import in_the_way
+from contactfe.report.sizing_words import in_the_way
 from contactfe.solve.elastic import Floats
 
 MOST_DIAMETERS = 3

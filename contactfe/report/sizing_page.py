@@ -1,0 +1,279 @@
+"""A sizing as a page: the answer in short, then each diameter: its curve, and stock near it."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from contactfe.assess.sizing.record import Diameter, SizingResult, Wall
+from contactfe.assess.value import Value
+from contactfe.case import Case
+from contactfe.case.display import Display, Unit, significant
+from contactfe.case.scaling import ratio
+from contactfe.report import words
+from contactfe.report.blocks import (
+    GAP,
+    Block,
+    Column,
+    Heading,
+    Line,
+    Page,
+    Row,
+    Table,
+    cautions,
+    lines,
+    numbers,
+    texts,
+)
+from contactfe.report.sizing_checks import BUT, ratio_text, short, spelled_out
+from contactfe.report.sizing_words import answer, in_short, stock_size
+from contactfe.report.specimen import scaled_number, specimen
+from contactfe.report.verdicts import load_line, open_lines
+
+MOST_ROWS = 24
+"""Rows of a curve up to which all are printed; of more, the answers and walls at even steps. The
+CSV file has them all."""
+
+CHECKS = {
+    "stress": "the solved von Mises stress of post and plate, with the margin asked for and the"
+    " numerical uncertainty",
+    "post": "the stresses of the post along its axis by hand",
+    "clauses": "every clause of the standards applied",
+    "hand": "every other stress by hand",
+}
+
+NOTHING = "–"
+"""In place of a figure that there is not."""
+
+
+def sizing_page(result: SizingResult) -> Page:
+    """The whole sizing."""
+    case = result.case
+    return (
+        Heading(words.one_line(case.title), 1),
+        Line(words.how_held(case)),
+        *lines(_judged_by(result)),
+        *_answer(result),
+        *(block for diameter in result.diameters for block in _diameter(diameter, case)),
+        Heading("Notes"),
+        *lines(_notes(result)),
+        *cautions(words.cautions(case)),
+    )
+
+
+def _judged_by(result: SizingResult) -> Iterator[str]:
+    yield f"Checks that count: {'; '.join(CHECKS[check] for check in result.checks)}."
+    if result.contacts > 1:
+        yield (
+            f"Every wall is judged at all {result.contacts} contacts of [envelope]; figures are the"
+            " worst of them."
+        )
+
+
+def _answer(result: SizingResult) -> Iterator[Block]:
+    """A row a diameter; what none passes; the load, and what is open whatever the wall."""
+    case, units = result.case, result.case.display
+    length, mass = units.length.name, units.mass_per_length.name
+    stocked = any(diameter.stock.walls for diameter in result.diameters)
+    columns = (
+        *numbers(f"Ø\n\n[{length}]"),
+        *texts(f"walls that pass,\nthe smallest first\n[{length}]"),
+        *numbers(f"mass of the\nsmallest\n[{mass}]", f"wall of\nleast K\n[{length}]", "K\n\n[1]"),
+        *texts("it passes"),
+    )
+    if stocked:
+        columns += texts("lightest stock size that passes", folds=True)
+        columns += numbers(f"its mass\n\n[{mass}]")
+    rows = tuple(_in_short(diameter, units, stocked) for diameter in result.diameters)
+    yield Table(columns, (rows,), "Answer")
+    for diameter in result.diameters:
+        yield from lines(in_short(diameter, case), "bad")
+    yield GAP
+    if result.load is not None:
+        yield load_line(result.load, units)
+    yield from open_lines(case, result.open_items)
+
+
+def _in_short(diameter: Diameter, units: Display, stocked: bool) -> Row:
+    """Walls that pass and the mass of the smallest; that of least K; the lightest stock size."""
+    length, mass = units.length, units.mass_per_length
+    row = [length.number(diameter.outside_diameter), "NONE", *[NOTHING] * 4]
+    if diameter.bands:
+        ends = ((_size(band.least, length), _size(band.most, length)) for band in diameter.bands)
+        row[1] = ", ".join(" to ".join(dict.fromkeys(both)) for both in ends)
+        row[1] += BUT if diameter.in_the_way else ""
+        row[2] = mass.number(diameter.bands[0].least.mass_per_length)
+    if diameter.best is not None:
+        wall = diameter.best.wall
+        row[3:] = _size(wall, length), words.pair(wall.concentration), _passes(wall)
+    if not stocked:
+        return row
+    lightest = diameter.stock.lightest
+    if lightest is None:
+        return [*row, "NONE" if diameter.stock.walls else f"{NOTHING} (none near it)", NOTHING]
+    name = stock_size(lightest).designation + ("" if lightest.passes else BUT)
+    return [*row, name, mass.number(lightest.mass_per_length)]
+
+
+def _size(wall: Wall, length: Unit, scale: float = 1.0) -> str:
+    return "solid" if wall.solid else significant(length.of(scale * wall.wall), 4)
+
+
+def _passes(wall: Wall) -> str:
+    """Whether a wall passes, marked where it does but for what no wall changes."""
+    return "yes" if wall.passes else f"yes{BUT}" if wall.fits else "NO"
+
+
+def _diameter(diameter: Diameter, case: Case) -> Iterator[Block]:
+    outside = case.display.length.text(diameter.outside_diameter)
+    if case.scale is not None:
+        of = scaled_number(diameter.outside_diameter, "length", case.scale, case.display)
+        outside += f" ({specimen(case.scale)}: {of} {case.display.length.name})"
+    yield Heading(f"Outside diameter {outside}")
+    yield from lines(answer(diameter, case))
+    shown, every = _shown(diameter), len(diameter.curve)
+    less = f"{len(shown)} of {every} walls are shown; size.csv has all."
+    yield Table(
+        _columns(case), (_rows(shown, diameter, case),), "Walls", less if len(shown) < every else ""
+    )
+    if diameter.stock.walls:
+        columns = _columns(case, stocked=True)
+        groups: list[tuple[Row, ...]] = []
+        for (listed_in, size), walls in groupby(diameter.stock.walls, key=_list):
+            name = Line(f"{listed_in},\nØ {case.display.length.text(size)}:", "strong")
+            first: Row = ("", name, *[""] * (len(columns) - 2))
+            groups.append((first, *_rows(walls, diameter, case)))
+        yield Table(columns, tuple(groups), "Stock sizes")
+        yield from lines(_unsolved(diameter.stock.walls))
+
+
+def _shown(diameter: Diameter) -> tuple[Wall, ...]:
+    walls = diameter.curve
+    if len(walls) <= MOST_ROWS:
+        return walls
+    step = -(-len(walls) // MOST_ROWS)
+    marked = {id(wall) for wall in walls if _mark(wall, diameter)}
+    return tuple(
+        wall for number, wall in enumerate(walls)
+        if number % step == 0 or number == len(walls) - 1 or id(wall) in marked
+    )  # fmt: skip
+
+
+def _list(wall: Wall) -> tuple[str, float]:
+    return stock_size(wall).listed_in, wall.outside_diameter
+
+
+def _columns(case: Case, *, stocked: bool = False) -> tuple[Column, ...]:
+    """Those of walls; of stock sizes, which have a name and do not scale."""
+    units = case.display
+    length, stress, load = units.length.name, units.stress.name, units.line_load.name
+    sizes = [f"wall\n\n[{length}]"]
+    if case.scale is not None and not stocked:
+        sizes.append(f"wall\nat {ratio(case.scale)}\n[{length}]")
+    return (
+        *texts("", *(["size"] if stocked else []), folds=True),
+        *numbers(
+            *sizes, "bore\n/ Ø\n[1]", f"contact\nzone\n[{stress}]", f"bore\nunder load\n[{stress}]",
+            f"bore at\nside\n[{stress}]", f"plate\n\n[{stress}]", "K\n\n[1]",
+            f"first\nyield\n[{load}]", f"mass\n\n[{units.mass_per_length.name}]",
+        ),
+        *texts("pass", "governs", folds=True),
+        *numbers("ratio\n\n[1]"),
+    )  # fmt: skip
+
+
+def _rows(walls: Iterable[Wall], diameter: Diameter, case: Case) -> tuple[Row, ...]:
+    return tuple((_mark(wall, diameter), *_cells(wall, case)) for wall in walls)
+
+
+def _cells(wall: Wall, case: Case) -> Row:
+    units, stock, governing = case.display, wall.candidate.stock, wall.governing
+    begin = [] if stock is None else [stock.designation.removeprefix(f"{stock.listed_in} ")]
+    begin.append(_size(wall, units.length))
+    if case.scale is not None and stock is None:
+        begin.append(_size(wall, units.length, case.scale))
+    begin.append(f"{wall.bore_ratio:.3f}")
+    mass = units.mass_per_length.number(wall.mass_per_length)
+    load = _pair(wall.first_yield, units.line_load) or words.BEYOND
+    if governing is None:
+        return (*begin, *[""] * 6, mass, "NO", "not solved", "")
+    return (
+        *begin, *(_pair(of, units.stress) for of in (*wall.places[:3], wall.plate)),
+        _pair(wall.concentration),
+        load + (" p" if wall.first_yield is not None and wall.first_body == "plate" else ""), mass,
+        _passes(wall) + ("*" if wall.fits and wall.silent else ""), short(governing),
+        ("" if governing.ratio is None else ratio_text(governing.most))
+        + ("!" if governing.exceeded else ""),
+    )  # fmt: skip
+
+
+def _unsolved(walls: Sequence[Wall]) -> Iterator[str]:
+    """Why stock sizes were not solved, a reason once."""
+    why: dict[str, list[str]] = {}
+    for wall in walls:
+        if wall.error and wall.candidate.stock is not None:
+            why.setdefault(wall.error, []).append(wall.candidate.stock.designation)
+    for error, names in why.items():
+        yield f"Not solved, {'; '.join(names)}: {error}."
+
+
+def _pair(value: Value | None, unit: Unit | None = None) -> str:
+    """A figure with its uncertainty, without spaces about ±: columns are many, and narrow."""
+    return "" if value is None else words.pair(value, unit).replace(" ± ", "±")
+
+
+def _mark(wall: Wall, diameter: Diameter) -> str:
+    """The letters of what it is the answer to."""
+    stock, best, closest = diameter.stock, diameter.best, diameter.closest
+    answers = {
+        "S": (*(band.least for band in diameter.bands), stock.lightest),
+        "L": tuple(band.most for band in diameter.bands),
+        "K": (best and best.wall, stock.least_concentration),
+        "C": (closest and closest.wall,),
+    }
+    return "".join(key for key, walls in answers.items() if any(wall is one for one in walls))
+
+
+def _notes(result: SizingResult) -> Iterator[str]:
+    everything = [w for d in result.diameters for w in (*d.curve, *d.stock.walls)]
+    yield (
+        "S: smallest wall that passes, or lightest stock size; L: largest that passes; K: least"
+        " stress concentration; C: closest to passing."
+    )
+    ranged = any(w.governing is not None and w.governing.exceeded for w in everything)
+    yield (
+        "Governs: of the checks that the wall changes the one of the largest ratio, of those that"
+        " do not pass where there are any; its ratio is not to exceed 1."
+        + (" !: outside the range of its formula or clause." if ranged else "")
+    )
+    named = [wall.governing for wall in everything if wall.governing is not None]
+    for diameter in result.diameters:
+        named += diameter.in_the_way
+        if not diameter.bands and diameter.closest is not None:
+            named += [check for check in diameter.closest.wall.changing if not check.passes]
+    yield from (f"  {line}." for line in spelled_out(named))
+    yield (
+        "K: peak von Mises stress of the post over line load / Ø. First yield: line load at which"
+        " the yield strength itself is reached, all loads growing together; p: the plate yields"
+        " first, else the post."
+    )
+    yield (
+        "±: numerical uncertainty, which verdicts count against the wall. The answers and a few"
+        f" walls between are solved on two meshes ({result.solved_fine} of {result.solved}); for"
+        " the others the difference of the two is taken over from those beside them."
+    )
+    if result.case.alignment is not None:
+        yield (
+            "Every wall is solved at the peak of its line load along the post; K and the line load"
+            " at first yield go by the mean. Peak over mean is taken as it stands where first yield"
+            " is sought: under another force another part of the post meets the plate."
+        )
+    if any(d.stock.walls for d in result.diameters):
+        yield "Stock sizes are solved at their nominal wall, without what it may fall short by."
+    if any(diameter.in_the_way for diameter in result.diameters):
+        yield f"{BUT}: passes all but the checks that no wall of that diameter changes."
+    if any(wall.fits and wall.silent for wall in everything):
+        yield (
+            "*: a clause or formula does not cover the numbers and gives no verdict; size.json has"
+            " which."
+        )
+    stocks = (stock for wall in everything if (stock := wall.candidate.stock) is not None)
+    yield from dict.fromkeys(f"{of.listed_in}: {of.source}. {of.note}" for of in stocks)
