@@ -13,13 +13,14 @@ from pathlib import Path
 
 from contactfe.assess.impact import ImpactResult, SectionImpact
 from contactfe.assess.impact_forms import Beside
-from contactfe.assess.nearby import SENSITIVE
 from contactfe.case.motion import Motion
 from contactfe.hand.formula import HELD_IN
 from contactfe.hand.similitude import damper_factor, factor
 from contactfe.impact.history import History
-from contactfe.report import impact_words
 from contactfe.report.hand_document import worked_document
+from contactfe.report.impact_given import given
+from contactfe.report.impact_nearby import nearby_document
+from contactfe.report.impact_page import CAUTIONS, no_form
 from contactfe.report.json_file import Json, case_path, head
 
 MOST_ROWS = 4000
@@ -54,16 +55,13 @@ def impact_document(result: ImpactResult) -> Json:
             "scale": case.scale,
         },
         "demand": _motion(result.motion),
-        "given": [
-            *impact_words.given(result.motion, case.display),
-            *impact_words.along_the_axis(case),
-        ],
+        "given": list(given(result)),
         "closure": [worked_document(worked) for worked in result.closure],
         "damper_force_at_closure": [worked_document(worked) for worked in result.damping],
         "blows": [_section_impact(result, impact) for impact in result.impacts],
         "satisfied": result.satisfied,
         "specimen": None if case.scale is None else _specimen(result, case.scale),
-        "cautions": list(impact_words.CAUTIONS),
+        "cautions": list(CAUTIONS),
     }
 
 
@@ -88,35 +86,9 @@ def _section_impact(result: ImpactResult, impact: SectionImpact) -> Json:
             "at_end": asdict(impact.at_end),
             "largest_error": impact.balance,
         },
-        "sensitivity": _sensitivity(result, impact),
+        "sensitivity": nearby_document(result, impact),
         "beside": [_beside(one) for one in impact.beside],
-        "no_closed_form": impact_words.no_form(result.motion),
-    }
-
-
-def _sensitivity(result: ImpactResult, impact: SectionImpact) -> Json | None:
-    """The force of motions near the one stated; None where the velocity at closure is."""
-    stated = result.motion.displacement
-    if not impact.nearby or stated is None:
-        return None
-    force = impact.contact.value
-    motions: Json = {
-        one.key: {
-            "displacement": one.displacement,
-            "velocity_at_closure": one.velocity,
-            "gap_closes": one.velocity > 0.0,
-            "peak_contact_force": one.force,
-            "over_peak_contact_force": None if one.force is None else one.force / force,
-            "not_found": one.why,
-        }
-        for one in impact.nearby
-    }
-    return {
-        **motions,
-        "gap_over_displacement": result.motion.gap / stated,
-        "sensitive": impact.sensitive,
-        "sensitive_above": 1.0 + SENSITIVE,
-        "note": impact_words.PSEUDO_VELOCITY,
+        "no_closed_form": no_form(result.motion),
     }
 
 

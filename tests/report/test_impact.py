@@ -3,11 +3,9 @@
 import csv
 import json
 from dataclasses import replace
-from io import StringIO
 
 import pytest
 from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
-from rich.console import Console
 
 from contactfe.assess.impact import impact_force
 from contactfe.errors import InputError
@@ -15,9 +13,9 @@ from contactfe.report.figures.impact import impact_figure
 from contactfe.report.figures.ink import settings
 from contactfe.report.impact import MOST_ROWS, impact_document, write_history
 from contactfe.report.impact_folder import save_impact
+from contactfe.report.impact_given import along_the_axis
 from contactfe.report.impact_page import impact_page
-from contactfe.report.impact_words import along_the_axis
-from contactfe.report.page import WIDTH, print_page
+from contactfe.report.page import WIDTH, as_text
 
 FORCE = {"load": {"force": "700 kN", "contact_length": "500 mm"}}
 STATED = {"load": {"contact_length": "500 mm"}}
@@ -25,9 +23,7 @@ US = {"report": {"units": "US customary"}}
 
 
 def page(result):
-    text = StringIO()
-    print_page(impact_page(result), Console(file=text, width=WIDTH, color_system=None))
-    return text.getvalue()
+    return as_text(impact_page(result))
 
 
 def row(text, label):
