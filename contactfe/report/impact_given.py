@@ -90,16 +90,8 @@ def along_the_axis(case: Case) -> Iterator[str]:
             f" curve, against a plate {_face(case)}."
         )
     others = [s for s in case.sections if s not in bent and case.hold(s) != "diametral"]
-    if others:
-        names = ", ".join(f"“{words.one_line(section.name)}”" for section in others)
-        of = f" of {names}" if bent else ""
-        why = "which is known of rounds held by beam shear on one plate"
-        if case.cantilever is None:
-            why = "as the case states no [cantilever]"
-        yield (
-            f"NOT IN IT is the bending of the post{of} along its axis, {why}: it would lower the"
-            " force and increase the displacement."
-        )
+    for without in words.without_bending(case, others):
+        yield f"{without}: it would lower the force and increase the displacement."
 
 
 def _face(case: Case) -> str:

@@ -2,9 +2,10 @@ import re
 from dataclasses import replace
 from html.parser import HTMLParser
 
+from contactfe.report.notebook import html
+
 from contactfe.case.display import SI
 from contactfe.report import words
-from contactfe.report.notebook import html
 
 
 class _Page(HTMLParser):

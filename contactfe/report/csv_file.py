@@ -1,0 +1,125 @@
+"""Tables for other programs, CSV or Parquet: columns, and an item for each row.
+
+Rows are written one after the other, so that a table may be larger than memory.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import islice
+from pathlib import Path
+from typing import Generic, Literal, TypeVar
+
+from contactfe.assess.value import Value
+from contactfe.errors import InputError
+
+Cell = str | int | float | bool | None
+"""What is not there is None, which leaves the cell empty."""
+
+Kind = Literal["text", "whole", "real", "yes or no"]
+Item = TypeVar("Item")
+Part = TypeVar("Part")
+
+ROWS_AT_A_TIME = 20_000
+"""Rows of a Parquet file that are held in memory."""
+
+
+@dataclass(frozen=True)
+class Column(Generic[Item]):
+    """A column: its heading, with the unit in brackets, and how a cell is found from an item."""
+
+    name: str
+    kind: Kind
+    cell: Callable[[Item], Cell]
+
+
+def columns_of(
+    part: Callable[[Item], Part | None], columns: Iterable[Column[Part]]
+) -> tuple[Column[Item], ...]:
+    """Columns of a part of each item, such as its solution; empty where it has none."""
+
+    def cell(column: Column[Part], item: Item) -> Cell:
+        found = part(item)
+        return None if found is None else column.cell(found)
+
+    return tuple(Column(of.name, of.kind, partial(cell, of)) for of in columns)
+
+
+def both(name: str, unit: str, value: Callable[[Item], Value | None]) -> tuple[Column[Item], ...]:
+    """Columns of a value and of its uncertainty; empty where there is none.
+
+    >>> [column.name for column in both("mass", "kg/m", lambda item: None)]
+    ['mass [kg/m]', 'mass, uncertainty [kg/m]']
+    """
+    return columns_of(
+        value,
+        (
+            Column[Value](f"{name} [{unit}]", "real", lambda of: of.value),
+            Column[Value](f"{name}, uncertainty [{unit}]", "real", lambda of: of.uncertainty),
+        ),
+    )
+
+
+def write_csv(
+    path: Path, columns: Sequence[Column[Item]], items: Iterable[Item], digits: int | None = None
+) -> None:
+    """Write a line for each item, under one that names the columns.
+
+    Real numbers have so many ``digits``, or all that they are held with. Raises OSError where the
+    file cannot be written.
+    """
+
+    def written(column: Column[Item], item: Item) -> Cell:
+        cell = column.cell(item)
+        if isinstance(cell, bool):
+            return "yes" if cell else "no"
+        if digits is not None and column.kind == "real" and cell is not None:
+            return f"{cell:.{digits}g}"
+        return cell
+
+    with path.open("w", encoding="utf-8", newline="") as file:
+        table = csv.writer(file, lineterminator="\n")
+        table.writerow([column.name for column in columns])
+        table.writerows([written(column, item) for column in columns] for item in items)
+
+
+def write_parquet(path: Path, columns: Sequence[Column[Item]], items: Iterable[Item]) -> None:
+    """Write a row for each item. Raises InputError without its library, and OSError as above."""
+    check_table(path)
+    import pyarrow as pa
+    from pyarrow import parquet
+
+    types = {
+        "text": pa.string(), "whole": pa.int64(), "real": pa.float64(), "yes or no": pa.bool_()
+    }  # fmt: skip
+    schema = pa.schema([(column.name, types[column.kind]) for column in columns])
+    rows = iter(items)
+    with parquet.ParquetWriter(path, schema, compression="zstd") as file:
+        while some := list(islice(rows, ROWS_AT_A_TIME)):
+            arrays = [
+                pa.array([column.cell(item) for item in some], type=types[column.kind])
+                for column in columns
+            ]
+            file.write_table(pa.Table.from_arrays(arrays, schema=schema))
+
+
+def check_table(path: Path) -> None:
+    """Refuse a kind of table that cannot be written here; asked before any work.
+
+    Raises
+    ------
+    InputError
+        saying what is missing
+    """
+    if path.suffix != ".parquet":
+        return
+    try:
+        import pyarrow  # noqa: F401
+    except ImportError:
+        raise InputError(
+            f"{path}: a Parquet file needs the library pyarrow: pip install 'contactfe[parquet]';"
+            " or name a file .csv"
+        ) from None
