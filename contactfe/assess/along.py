@@ -24,7 +24,8 @@ from contactfe.case import Case, Section
 from contactfe.case.alignment import Spread
 from contactfe.errors import InputError
 from contactfe.hand import hertz
-from contactfe.solve.line import Beam, Law, Pressed, influence, press
+from contactfe.solve.force_approach import ForceApproach
+from contactfe.solve.line import Beam, Pressed, influence, press
 
 POINTS = 60
 """Points of the force–approach curve that the law of a slice runs through."""
@@ -49,10 +50,10 @@ class _Post:
     length: float
     contact_length: float
 
-    def pressed(self, law: Law, tilt: float) -> Pressed:
+    def pressed(self, law: ForceApproach, tilt: float) -> Pressed:
         return press(self.beam, law, self.force, self.length, self.contact_length, tilt)
 
-    def peak(self, law: Law, tilt: float) -> float:
+    def peak(self, law: ForceApproach, tilt: float) -> float:
         return float(self.pressed(law, tilt).line_load.max())
 
 
@@ -61,7 +62,7 @@ class _Found:
     """A section pressed at every tilt to be tried: the law, and what each comes to."""
 
     post: _Post
-    law: Law
+    law: ForceApproach
     tried: tuple[tuple[float, Pressed], ...]
     most: float  # N/mm, the largest line load that the model allows
 
@@ -132,17 +133,15 @@ def _found(case: Case, section: Section, bodies: Bodies) -> _Found:
     assert case.alignment is not None
     assert case.cantilever is not None
     assert case.contact_length is not None
-    alignment, c = case.alignment, case.contact_length
+    c = case.contact_length
     post = _Post(beam_of(case, section), case.line_load * c, case.cantilever.length, c)
-    off = alignment.misalignment
-    tilts = dict.fromkeys((alignment.tilt, alignment.tilt - off, alignment.tilt + off))
     most = _most(case, section)
     law = _law(case, section, bodies, case.line_load, _FIRST_ROOM)
     for _ in range(_MOST_LAWS):
-        tried = tuple((tilt, post.pressed(law, tilt)) for tilt in tilts)
+        tried = tuple((tilt, post.pressed(law, tilt)) for tilt in case.alignment.tilts)
         found = _Found(post, law, tried, most)
         worst = float(found.worst[1].line_load.max())
-        if worst <= law.most:
+        if worst <= law.largest_load:
             return found
         if worst > most:
             raise _beyond(case, section, found)
@@ -150,7 +149,7 @@ def _found(case: Case, section: Section, bodies: Bodies) -> _Found:
     raise InputError(f"{_where(case, section)} the peak of the line load could not be bracketed")
 
 
-def _law(case: Case, section: Section, bodies: Bodies, load: float, room: float) -> Law:
+def _law(case: Case, section: Section, bodies: Bodies, load: float, room: float) -> ForceApproach:
     """The force–approach curve on the mesh for a line load, up to ``room`` times it if it can be.
 
     On the coarse mesh: with the standard one peaks were within 0.02 % of its (measured, two plates,
@@ -161,7 +160,7 @@ def _law(case: Case, section: Section, bodies: Bodies, load: float, room: float)
         curve = force_approach(at, section, bodies, room, POINTS, COARSE)
     except InputError:  # of what lies beyond the load, or else of the load itself
         curve = force_approach(at, section, bodies, 1.0, POINTS, COARSE)
-    return Law(curve.approach, curve.line_load, curve.tangent)
+    return replace(curve, past_end="tangent")
 
 
 def _most(case: Case, section: Section) -> float:
@@ -280,7 +279,7 @@ def _outlook(
     beyond = Doubling(None, why), Doubling(None, why)
     if twice > found.most:
         return even, beyond, rigid_peak
-    if twice > law.most:
+    if twice > law.largest_load:
         try:
             law = _law(case, section, bodies, twice, _ROOM)
         except InputError:  # the displacement is not small
@@ -303,7 +302,7 @@ def _crossing(excess: Callable[[float], float], side: float) -> Doubling:
     return Doubling(side * float(brentq(lambda t: excess(side * t), low, high, rtol=1e-4)))
 
 
-def _even(post: _Post, law: Law) -> Tried:
+def _even(post: _Post, law: ForceApproach) -> Tried:
     """The tilt of the least peak: near the slope of the post under an even load."""
     c = post.contact_length
     z = np.linspace(post.length - c / 2.0, post.length + c / 2.0, 101)

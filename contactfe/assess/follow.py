@@ -25,8 +25,9 @@ from contactfe.case import Case, Contact, Section
 from contactfe.errors import InputError
 from contactfe.section.grading import Patch
 from contactfe.solve.contact import Piece
-from contactfe.solve.curve import BEYOND, ForceApproach, at_share, curve_of
+from contactfe.solve.curve import BEYOND, at_share, curve_of
 from contactfe.solve.elastic import Floats
+from contactfe.solve.force_approach import ForceApproach
 from contactfe.solve.patch import extent
 
 MOST = 1.25

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from contactfe.solve.curve import ForceApproach
 from contactfe.solve.elastic import Floats
+from contactfe.solve.force_approach import ForceApproach
 
 FITTED = (0.1, 1.0)
 """Loads over the one that it is for, that a power law is fitted between."""
@@ -90,7 +90,7 @@ def table(curve: ForceApproach, load: float, also: tuple[float, ...] | None = No
     Those of the loads ``also``, N/mm, are added; by default that of the curve's end.
     """
     q = load * (np.arange(_STEPS + 1) / _STEPS) ** 2
-    for more in (float(curve.line_load[-1]),) if also is None else also:
+    for more in (curve.largest_load,) if also is None else also:
         if np.abs(q - more).min() > _SAME * load:
             q = np.sort(np.append(q, more))
     points = curve.approach_at(q)

@@ -10,6 +10,7 @@ from contactfe.case.impact import damper_along, isolation, velocity_at_closure
 from contactfe.case.motion import Motion
 from contactfe.hand import closure, damper, overshoot, power_stop, stop
 from contactfe.hand.formula import Limit, Worked, added, at_most
+from contactfe.impact.outcome import Outcome
 
 Kind = Literal["closed form", "bound", "limit", "dashpot"]
 """What a form gives: the value itself, one that is never passed, one that is tended to, or a figure
@@ -22,21 +23,6 @@ the error that leaving it out makes; a choice made here."""
 LARGEST_MASS, LARGEST_SLOWING = 0.05, 0.02
 """Mass of the bumper over the floor's, and share of its velocity that the floor loses up to the
 peak, up to which the floor counts as unvarying: choices made here."""
-
-
-@dataclass(frozen=True)
-class Found:
-    """What forms are put beside, of the integrated impact: N, mm and s.
-
-    ``returned`` is the restitution of a fixed stop, None of others; ``slowed`` the share of its
-    velocity that the floor has lost at the peak of the contact force.
-    """
-
-    force: float
-    approach: float
-    duration: float
-    returned: float | None
-    slowed: float
 
 
 @dataclass(frozen=True)
@@ -84,7 +70,7 @@ def damper_steps(motion: Motion) -> tuple[Worked, ...]:
     return tuple(steps)
 
 
-def forms(motion: Motion, found: Found, damping: tuple[Worked, ...]) -> tuple[Beside, ...]:
+def forms(motion: Motion, found: Outcome, damping: tuple[Worked, ...]) -> tuple[Beside, ...]:
     """Every form that applies to an impact."""
     dashpot = tuple(Beside("dashpot", worked) for worked in _dashpot(motion))
     beside = _held(motion, found, damping) if motion.held else _fixed(motion, found)
@@ -119,10 +105,11 @@ def _dashpot(motion: Motion) -> Iterator[Worked]:
         yield power_stop.jankowski_damping_ratio.worked(e)
 
 
-def _fixed(motion: Motion, found: Found) -> Iterator[Beside]:
+def _fixed(motion: Motion, found: Outcome) -> Iterator[Beside]:
     contact_law, m, v = motion.contact_law, motion.mass, velocity_at_closure(motion)
     e = contact_law.restitution
-    driven = at_most("kiso·g/F", isolation(motion) * motion.gap / found.force, LARGEST_ISOLATION)
+    force, penetration = found.contact.value, found.approach.value
+    driven = at_most("kiso·g/F", isolation(motion) * motion.gap / force, LARGEST_ISOLATION)
 
     def beside(worked: Worked, of: float | None) -> Beside:
         return Beside("closed form", worked.also(driven), of)
@@ -131,33 +118,33 @@ def _fixed(motion: Motion, found: Found) -> Iterator[Beside]:
         k = contact_law.stiffness
         assert k is not None  # the tables say so, and below
         if e == 1.0:
-            yield beside(stop.linear_peak_force.worked(v, k, m), found.force)
-            yield beside(stop.linear_peak_penetration.worked(v, k, m), found.approach)
-            yield beside(stop.linear_duration.worked(k, m), found.duration)
+            yield beside(stop.linear_peak_force.worked(v, k, m), force)
+            yield beside(stop.linear_peak_penetration.worked(v, k, m), penetration)
+            yield beside(stop.linear_duration.worked(k, m), found.response.over)
             return
         ratio = stop.kelvin_damping_ratio.plain(e)
-        yield beside(stop.kelvin_peak_force.worked(v, k, m, ratio), found.force)
-        yield beside(stop.kelvin_peak_penetration.worked(v, k, m, ratio), found.approach)
-        yield beside(stop.kelvin_restitution.worked(ratio), found.returned)
+        yield beside(stop.kelvin_peak_force.worked(v, k, m, ratio), force)
+        yield beside(stop.kelvin_peak_penetration.worked(v, k, m, ratio), penetration)
+        yield beside(stop.kelvin_restitution.worked(ratio), found.restitution)
         return
     zeta = power_stop.ye_damping.plain(e)
     if contact_law.law == "power" and contact_law.damping == "both ways":
         law = _power(motion)
         if e == 1.0:
-            yield beside(power_stop.power_peak_force.worked(v, m, *law), found.force)
-        yield beside(power_stop.damped_peak_penetration.worked(v, m, *law, zeta), found.approach)
+            yield beside(power_stop.power_peak_force.worked(v, m, *law), force)
+        yield beside(power_stop.damped_peak_penetration.worked(v, m, *law, zeta), penetration)
     if e < 1.0 and contact_law.damping == "both ways":
-        yield beside(power_stop.damped_restitution.worked(zeta), found.returned)
+        yield beside(power_stop.damped_restitution.worked(zeta), found.restitution)
 
 
-def _held(motion: Motion, found: Found, damping: tuple[Worked, ...]) -> Iterator[Beside]:
+def _held(motion: Motion, found: Outcome, damping: tuple[Worked, ...]) -> Iterator[Beside]:
     contact_law, v = motion.contact_law, velocity_at_closure(motion)
     if not motion.dampers or motion.bumper_spring > 0.0 or contact_law.restitution < 1.0:
         return
     force, mass = damping[-1].value, motion.bumper_mass
     if mass == 0.0:
         name = "bound without a mass of the bumper: force of the dampers at closure"
-        yield Beside("bound", replace(damping[-1], name=name), found.force)
+        yield Beside("bound", replace(damping[-1], name=name), found.contact.value)
         return
     heavy = (
         at_most("mb/M", mass / motion.mass, LARGEST_MASS),
@@ -168,26 +155,26 @@ def _held(motion: Motion, found: Found, damping: tuple[Worked, ...]) -> Iterator
         k = contact_law.stiffness
         assert k is not None
         yield from _beside_linear(motion, found, (v, force, k, mass), heavy)
-        yield Beside("bound", overshoot.damper_bound.worked(v, force, k, mass), found.force)
+        yield Beside("bound", overshoot.damper_bound.worked(v, force, k, mass), found.contact.value)
     elif contact_law.law == "power":
         law = _power(motion)
         bound = overshoot.power_damper_bound.worked(v, force, mass, *law)
-        yield Beside("bound", bound, found.force)
+        yield Beside("bound", bound, found.contact.value)
 
 
 def _beside_linear(
     motion: Motion,
-    found: Found,
+    found: Outcome,
     impact: tuple[float, float, float, float],
     heavy: tuple[Limit, ...],
 ) -> Iterator[Beside]:
     exponents = [one.exponent for one in motion.dampers]
     if set(exponents) == {1.0}:
         worked = overshoot.linear_damper_peak.worked(*impact)
-        yield Beside("closed form", worked.also(*heavy), found.force)
+        yield Beside("closed form", worked.also(*heavy), found.contact.value)
     else:
         worked = overshoot.friction_peak.worked(*impact, max(exponents))
-        yield Beside("limit", worked.also(*heavy), found.force)
+        yield Beside("limit", worked.also(*heavy), found.contact.value)
 
 
 def _power(motion: Motion) -> tuple[float, float, float]:

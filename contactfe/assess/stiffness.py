@@ -26,14 +26,14 @@ from contactfe.assess.follow import (
 )
 from contactfe.assess.gap_element import Linear, PowerLaw, Table, linear, power_law, table
 from contactfe.assess.impact import section_peak_force
-from contactfe.assess.in_series import Way, tilts, whole_way
+from contactfe.assess.in_series import InSeries, in_series, tilts
 from contactfe.assess.shares import Shares, shares
 from contactfe.assess.value import Value
 from contactfe.case import Case, Section
 from contactfe.case.impact import peak_force
 from contactfe.errors import InputError, SolveError
-from contactfe.solve.curve import ForceApproach
 from contactfe.solve.elastic import Floats
+from contactfe.solve.force_approach import ForceApproach
 from contactfe.study.crew import Progress
 
 __all__ = [
@@ -104,8 +104,8 @@ class SectionStiffness:
     of the approach, in the order of :class:`.Shares`. ``power``, ``spring`` and ``points`` are what
     stands for the curve in other programs, for the line load ``up_to``: the impact force's, the
     case's where that is more, or the largest that the model allows. They are drawn from ``far``,
-    the curve itself or one that goes further. ``carried`` is the line load that the model allows,
-    by estimate where the curve ends before it. ``way`` is ``far`` with the bending of the post
+    the curve itself or one that goes further. ``allowed_line_load`` is that which the model allows,
+    by estimate where the curve ends before it. ``series`` is ``far`` with the bending of the post
     along its axis in series, at the stated tilt, None where that is not known.
     """
 
@@ -125,10 +125,10 @@ class SectionStiffness:
     points: Table
     unknowns: int
     up_to: float
-    carried: float
+    allowed_line_load: float
     far: ForceApproach
     impact: ImpactForce = ImpactForce()
-    way: Way | None = None
+    series: InSeries | None = None
     with_post: WithPost | None = None
 
     def short(self, length: float | None) -> bool:
@@ -183,11 +183,11 @@ def section_stiffness(
     impact = _impact(case, section, bodies)
     further = partial(_further, case, section, bodies, points, fine)
     far, up_to = further(_wanted(case, impact))
-    end = float(far.line_load[-1])
-    way = _way(case, section, far)
-    if way is not None and (peak := end * way.peak_over_mean(end)) > end:
+    end = far.largest_load
+    series = _in_series(case, section, far)
+    if series is not None and (peak := series.peak_at(end)) > end:
         # The slices near one end of the contact take more than the mean.
-        way = _way(case, section, further(peak)[0])
+        series = _in_series(case, section, further(peak)[0])
 
     def value(of: Callable[[ForceApproach], float]) -> Value:
         return _value(of(curve), of(coarse.curve))
@@ -210,11 +210,11 @@ def section_stiffness(
         points=table(far, up_to, (q, end)),
         unknowns=fine.level.joint.unknowns,
         up_to=up_to,
-        carried=q * estimated_times(fine),
+        allowed_line_load=q * estimated_times(fine),
         far=far,
         impact=impact,
-        way=way,
-        with_post=None if way is None else _with_post(case, far, way, up_to),
+        series=series,
+        with_post=None if series is None else _with_post(case, far, series, up_to),
     )
 
 
@@ -247,7 +247,7 @@ def _further(
 
     That about the case's load does as far as it goes.
     """
-    load, end = case.line_load, float(fine.curve.line_load[-1])
+    load, end = case.line_load, fine.curve.largest_load
     if wanted <= end * (1.0 + _ROUNDING):
         return fine.curve, wanted
     best, allowed = (fine.curve, end), _SPARE * estimated_times(fine) * load
@@ -277,8 +277,8 @@ def _at_load(case: Case, line_load: float) -> Case:
     return replace(case, line_load=line_load, corner=corner)
 
 
-def _with_post(case: Case, contact: ForceApproach, way: Way, up_to: float) -> WithPost:
-    q, curve, length = case.line_load, way.curve, case.contact_length
+def _with_post(case: Case, contact: ForceApproach, series: InSeries, up_to: float) -> WithPost:
+    q, curve, length = case.line_load, series.curve, case.contact_length
     assert length is not None  # [cantilever] needs it
     displacement, spring = float(curve.approach_at(q)), linear(curve, up_to)
     alone = linear(contact, up_to)
@@ -287,16 +287,16 @@ def _with_post(case: Case, contact: ForceApproach, way: Way, up_to: float) -> Wi
         tangent=length * float(curve.tangent_at(displacement)),
         secant=length * q / displacement,
         spring=replace(spring, stiffness=length * spring.stiffness),
-        points=table(curve, up_to, (q, float(contact.line_load[-1]))),
-        peak_line_load=up_to * way.peak_over_mean(up_to),
+        points=table(curve, up_to, (q, contact.largest_load)),
+        peak_line_load=series.peak_at(up_to),
         too_stiff=alone.stiffness / spring.stiffness,
     )
 
 
-def _way(case: Case, section: Section, curve: ForceApproach) -> Way | None:
+def _in_series(case: Case, section: Section, curve: ForceApproach) -> InSeries | None:
     if not bends(case, section):
         return None
-    return whole_way(case, section, curve, tilts(case, section)[0])
+    return in_series(case, section, curve, tilts(case, section)[0])
 
 
 def _value(fine: float, coarse: float) -> Value:

@@ -25,6 +25,12 @@ class Alignment:
     misalignment: float = 0.0
     assumed: bool = False
 
+    @property
+    def tilts(self) -> tuple[float, ...]:
+        """The tilts that may be: that stated, and those that it may differ to."""
+        tilt, off = self.tilt, self.misalignment
+        return tuple(dict.fromkeys((tilt, tilt - off, tilt + off)))
+
 
 @dataclass(frozen=True)
 class Spread:

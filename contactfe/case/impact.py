@@ -116,13 +116,9 @@ def peak_force(motion: Motion) -> float:
 
     Raises SolveError where the impact is not integrated, or its energies do not add up.
     """
-    from contactfe.impact.energy import check_balance, energies
-    from contactfe.impact.history import peak
+    from contactfe.impact.outcome import outcome
 
-    found = response_of(motion)
-    top = peak(found, "contact_force")
-    check_balance(found, energies(found, top.time), energies(found, found.over))
-    return top.value
+    return outcome(response_of(motion)).contact.value
 
 
 def force_of_motion(case: Case) -> float | None:

@@ -13,7 +13,7 @@ import numpy as np
 
 from contactfe.errors import SolveError
 from contactfe.impact.motion import Floats, Impact
-from contactfe.impact.response import Phase, Response, approaches
+from contactfe.impact.response import Phase, Response
 
 LARGEST_ERROR = 1e-3
 """Error of the balance, over the energy of the impact, from which on a response is refused."""
@@ -61,7 +61,7 @@ def energies(response: Response, time: float) -> Energies:
     touching = phase.touching and not ended
     if ended and phase.touching:
         dashpot += stored
-    approach, rate = approaches(impact, state)
+    approach, rate = impact.approach(state)
     force = float(impact.contact.force(approach, rate, phase.met)[0]) if phase.touching else 0.0
     x, v = float(state[0, 0]), float(state[1, 0])
     mass = spring = y = 0.0
@@ -89,7 +89,7 @@ def check_balance(response: Response, *at: Energies) -> None:
 
 
 def _stored(impact: Impact, state: Floats) -> float:
-    approach, _ = approaches(impact, state)
+    approach, _ = impact.approach(state)
     return impact.contact.elastic.stored(max(float(approach[0]), 0.0))
 
 
@@ -102,14 +102,11 @@ def _taken(impact: Impact, phase: Phase, until: Floats) -> tuple[float, float]:
         return 0.0, 0.0
     weight = (half * weights).ravel()
     states = phase.at(times)
-    approach, rate = approaches(impact, states)
+    approach, rate = impact.approach(states)
     elastic = impact.contact.elastic.force(approach)
     dashpot, force = 0.0, np.zeros(len(times))
     if phase.touching:
         held = impact.contact.dashpot.force(approach, rate, elastic, phase.met)
         dashpot, force = float(weight @ (held * rate)), elastic + held
-    if impact.bumper is None:
-        return 0.0, dashpot
-    w = [impact.bumper_velocity(s, f) for s, f in zip(states.T, force, strict=True)]
-    power = [impact.damper_force(one) * one for one in w]
-    return float(weight @ power), dashpot
+    velocity, damped = impact.bumper_motion(states, force)
+    return float(weight @ (damped * velocity)), dashpot

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 
 from contactfe.impact.motion import Floats
-from contactfe.impact.response import Phase, Response, approaches, between
+from contactfe.impact.response import Phase, Response, between
 
 Quantity = Literal["contact_force", "damper_force", "approach", "floor"]
 """What a peak is looked for of."""
@@ -108,16 +108,10 @@ def _joined(parts: list[History]) -> History:
 def _part(response: Response, phase: Phase, times: Floats) -> History:
     impact = response.impact
     states = phase.at(times)
-    approach, rate = approaches(impact, states)
-    touching = (
-        impact.contact.force(approach, rate, phase.met) if phase.touching else np.zeros(len(times))
-    )
-    force: Floats = np.maximum(touching, 0.0)
-    at_rest = np.zeros(len(times))
-    if impact.bumper is None:
-        return History(times, states[0], states[1], at_rest, at_rest, approach, force, at_rest)
-    velocity: Floats = np.array(
-        [impact.bumper_velocity(s, f) for s, f in zip(states.T, force, strict=True)]
-    )
-    damped: Floats = np.array([impact.damper_force(w) for w in velocity])
-    return History(times, states[0], states[1], states[2], velocity, approach, force, damped)
+    approach, rate = impact.approach(states)
+    force = np.zeros(len(times))
+    if phase.touching:
+        force = np.maximum(impact.contact.force(approach, rate, phase.met), 0.0)
+    velocity, damped = impact.bumper_motion(states, force)
+    y = 0.0 * times if impact.bumper is None else states[2]
+    return History(times, states[0], states[1], y, velocity, approach, force, damped)

@@ -8,12 +8,8 @@ which ends a contact where its force falls to zero. Units are N, mm, s and t.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any, Protocol
-
-import numpy as np
 
 
 class Elastic(Protocol):
@@ -68,48 +64,6 @@ class PowerLaw:
     def stored(self, approach: float) -> float:
         """Work, N mm."""
         return float(self.force(abs(approach))) * abs(approach) / (self.exponent + 1.0)
-
-
-@dataclass(frozen=True)
-class Curve:
-    """F(δ) as given by ``law`` up to the approach ``end``, mm; beyond, along its tangent there.
-
-    A motion that goes past the end is not to be relied on: it shows how far a curve must go.
-    ``law`` takes arrays of δ from 0 to ``end`` and ``one`` a single δ, ``slope`` is the derivative,
-    N/mm, at the end.
-    """
-
-    law: Callable[[Any], Any]
-    one: Callable[[float], float]
-    end: float
-    slope: float
-
-    def force(self, approach: Any) -> Any:
-        """Force, N."""
-        size = abs(approach)
-        if isinstance(approach, float):  # in the equation of motion, where numpy would be slow
-            value = self.one(min(size, self.end)) + self.slope * max(size - self.end, 0.0)
-            return value if approach > 0.0 else -value
-        inside = self.law(np.minimum(size, self.end))
-        sign = 2.0 * (approach > 0.0) - 1.0
-        return sign * (inside + self.slope * np.maximum(size - self.end, 0.0))
-
-    def stored(self, approach: float) -> float:
-        """Work, N mm, by Gauss's rule in the root of the approach.
-
-        In the root, for a power law begins steeply.
-        """
-        ends = np.linspace(0.0, abs(approach) ** 0.5, _PANELS + 1)
-        half, middle = np.diff(ends)[:, None] / 2.0, (ends[:-1] + ends[1:])[:, None] / 2.0
-        root = middle + half * self._rule[0]
-        return float(np.sum(half * self._rule[1] * self.force(root**2) * 2.0 * root))
-
-    @cached_property
-    def _rule(self) -> tuple[Any, Any]:
-        return np.polynomial.legendre.leggauss(8)
-
-
-_PANELS = 50
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,14 +70,17 @@ class Impact:
     def contact_force(self, state: State, met: float) -> float:
         """Force of the contact law, N, whether it may pull or not."""
         approach, rate = self.approach(state)
-        return float(self.contact.force(approach, rate, met))
+        return float(self.contact.force(float(approach), float(rate), met))
 
-    def approach(self, state: State) -> tuple[float, float]:
-        """Approach δ, mm, and its rate, mm/s; of a bumper without mass the floor's velocity."""
+    def approach(self, state: Any) -> tuple[Any, Any]:
+        """Approach δ, mm, and its rate, mm/s; of a bumper without mass the floor's velocity.
+
+        Of one state, or arrays (m,) of states (k, m).
+        """
         if self.bumper is None:
-            return float(state[0]), float(state[1])
-        approach = float(state[0] - state[2])
-        return approach, float(state[1] - state[3] if self.bumper.mass > 0.0 else state[1])
+            return state[0], state[1]
+        rate = state[1] - state[3] if self.bumper.mass > 0.0 else state[1]
+        return state[0] - state[2], rate
 
     def bumper_velocity(self, state: State, force: float) -> float:
         """Velocity of the bumper, mm/s, under a contact force in N."""
@@ -93,6 +97,17 @@ class Impact:
         """
         assert self.bumper is not None
         return self.bumper.damper_force(velocity, self.at_rest if self.bumper.mass > 0.0 else 0.0)
+
+    def bumper_motion(self, states: Floats, force: Floats) -> tuple[Floats, Floats]:
+        """Velocity of the bumper, mm/s, and force of its dampers, N, of states (k, m): (m,) each.
+
+        ``force`` (m,) N is that of the contact.
+        """
+        if self.bumper is None:
+            return np.zeros(len(force)), np.zeros(len(force))
+        pairs = zip(states.T, force.tolist(), strict=True)
+        velocity = [self.bumper_velocity(state, one) for state, one in pairs]
+        return np.array(velocity), np.array([self.damper_force(w) for w in velocity])
 
     def change(self, touching: bool, met: float) -> Callable[[float, State], list[float]]:
         """The rate of change of the state, while the two touch or while they are apart."""
@@ -117,7 +132,7 @@ class Impact:
         """Energy that can still move floor or bumper, N mm: all but that of the isolation."""
         approach, _ = self.approach(state)
         left = 0.5 * self.mass * float(state[1]) ** 2
-        left += self.contact.elastic.stored(max(approach, 0.0))
+        left += self.contact.elastic.stored(max(float(approach), 0.0))
         if self.bumper is not None:
             w = self.bumper_velocity(state, force)
             left += 0.5 * self.bumper.mass * w**2 + 0.5 * self.bumper.spring * float(state[2]) ** 2

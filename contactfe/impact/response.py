@@ -141,7 +141,7 @@ def _while(
 
     That is 0 for parting or meeting, 1 or 2 for the end of the impact, None for its bound.
     """
-    met = max(impact.approach(state)[1], impact.at_rest) if touching else impact.velocity
+    met = max(float(impact.approach(state)[1]), impact.at_rest) if touching else impact.velocity
     quick = min(_QUICK * _swing(impact), bound)
     found, why = _run(impact, state, (time, time + quick), touching, met, True)
     if why is None and quick < bound:
@@ -200,7 +200,7 @@ def _while_touching(impact: Impact, met: float) -> list[Any]:
 
 def _while_apart(impact: Impact) -> list[Any]:
     def meeting(_: float, state: State) -> float:
-        approach, rate = impact.approach(state)
+        approach, rate = map(float, impact.approach(state))
         if approach <= 0.0:
             return min(approach, -_NEXT_TO_ZERO)
         return impact.contact.pressing(approach, rate, impact.velocity)
@@ -242,19 +242,11 @@ def _ends(event: Any, direction: float) -> None:
 
 def _pulled(impact: Impact, met: float, found: Any) -> float | None:
     """The step in which a contact would have pulled unseen, s; None where it never did."""
-    forces = impact.contact.force(*approaches(impact, found.sol(between(found.t, 6))), met)
+    forces = impact.contact.force(*impact.approach(found.sol(between(found.t, 6))), met)
     if np.min(forces) >= -_PULL * np.max(forces):
         return None
     step = int(np.argmin(forces)) // 6
     return float(found.t[min(step + 1, len(found.t) - 1)] - found.t[step])
-
-
-def approaches(impact: Impact, states: Floats) -> tuple[Floats, Floats]:
-    """Approach δ (m,), mm, and its rate (m,), mm/s, of states (k, m)."""
-    if impact.bumper is None:
-        return states[0], states[1]
-    rate = states[1] - states[3] if impact.bumper.mass > 0.0 else states[1]
-    return states[0] - states[2], rate
 
 
 def between(times: Floats, parts: int) -> Floats:

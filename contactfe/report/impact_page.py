@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from contactfe.assess.impact import ROOT, Figure, ImpactResult, SectionImpact
+from contactfe.assess.impact import ImpactResult, SectionImpact
+from contactfe.assess.impact_figures import ROOT, Figure
 from contactfe.assess.impact_forms import without
 from contactfe.case.display import Display, Unit, significant
 from contactfe.case.motion import Motion

@@ -118,13 +118,13 @@ def warnings(result: StiffnessResult) -> Iterator[str]:
                     f"{name}: the points END BEFORE the impact force of {units.force.text(force)},"
                     f" at {end}: the model allows no larger patch or displacement."
                 )
-        if post is not None and post.peak_line_load > section.carried:
+        if post is not None and post.peak_line_load > section.allowed_line_load:
             load = units.line_load
             yield (
                 f"{name}: with the post's bending the line load comes to"
                 f" {load.text(post.peak_line_load)} at one end of the contact, and the model allows"
-                f" {load.text(section.carried)} or so; beyond, the contact goes on along its"
-                " tangent."
+                f" {load.text(section.allowed_line_load)} or so; beyond, the contact goes on along"
+                " its tangent."
             )
 
 

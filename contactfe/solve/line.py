@@ -20,6 +20,7 @@ import numpy as np
 
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Floats
+from contactfe.solve.force_approach import ForceApproach
 
 SLICES = 100
 """Slices of the contact, and again of the part of it that stays in contact. Against 800 the peak of
@@ -39,76 +40,6 @@ class Beam:
 
     bending: float
     shear: float
-
-
-@dataclass(frozen=True)
-class Law:
-    """Line load of a slice over its approach: (n,) each, ascending, from no load upwards.
-
-    ``approach`` δ in mm, ``line_load`` q in N/mm, ``tangent`` dq/dδ in N/mm/mm. Between the points
-    a cubic that has their tangents; below the first the power of δ that has its value and tangent;
-    past the last one a straight line on, which is there for the search alone: what is found there
-    is for the caller to refuse, by ``most``. Raises ValueError for points that do not ascend.
-    """
-
-    approach: Floats
-    line_load: Floats
-    tangent: Floats
-
-    def __post_init__(self) -> None:
-        both = (self.approach, self.line_load)
-        if len(self.approach) < 2 or any(x[0] <= 0 or np.any(np.diff(x) <= 0) for x in both):
-            raise ValueError("a law needs two points or more, of ascending approach and load")
-        if np.any(self.tangent <= 0):
-            raise ValueError("the tangents of a law must be positive")
-
-    @property
-    def most(self) -> float:
-        """The largest line load of the law, N/mm."""
-        return float(self.line_load[-1])
-
-    def at(self, approach: Floats) -> tuple[Floats, Floats]:
-        """Line load and its slope at approaches of any sign; none where the slice has parted."""
-        x, y, t = self.approach, self.line_load, self.tangent
-        d = np.asarray(approach, dtype=float)
-        k = np.clip(np.searchsorted(x, d) - 1, 0, len(x) - 2)
-        h = x[k + 1] - x[k]
-        s = (d - x[k]) / h
-        secant = (y[k + 1] - y[k]) / h
-        a, b = t[k] - secant, t[k + 1] - secant  # what each end is steeper than the chord
-        q = y[k] + h * (secant * s + s * (1 - s) * (a * (1 - s) - b * s))
-        slope = secant + a * (1 - s) * (1 - 3 * s) - b * s * (2 - 3 * s)
-        power = max(1.0, t[0] * x[0] / y[0])
-        low = np.maximum(d, 0.0) / x[0]
-        q = np.where(d < x[0], y[0] * low**power, q)
-        slope = np.where(d < x[0], power * y[0] / x[0] * low ** (power - 1.0), slope)
-        q = np.where(d > x[-1], y[-1] + t[-1] * (d - x[-1]), q)
-        slope = np.where(d > x[-1], t[-1], slope)
-        parted = d <= 0.0
-        return np.where(parted, 0.0, q), np.where(parted, 0.0, slope)
-
-    def approach_at(self, line_load: float) -> float:
-        """Approach, mm, at a line load, N/mm. Raises ValueError for one that is not positive."""
-        if line_load <= 0.0:
-            raise ValueError(f"line_load must be positive, not {line_load!r}")
-        x, y, t = self.approach, self.line_load, self.tangent
-        if line_load <= y[0]:
-            return float(x[0] * (line_load / y[0]) ** (1.0 / max(1.0, t[0] * x[0] / y[0])))
-        if line_load >= y[-1]:
-            return float(x[-1] + (line_load - y[-1]) / t[-1])
-        cell = int(np.searchsorted(y, line_load))
-        low, high = float(x[cell - 1]), float(x[cell])
-        d = low + (high - low) * float((line_load - y[cell - 1]) / (y[cell] - y[cell - 1]))
-        for _ in range(_MOST_STEPS):
-            q, slope = self.at(np.array(d))
-            off = float(q) - line_load
-            if abs(off) <= 1e-14 * line_load:
-                break
-            low, high = (d, high) if off < 0.0 else (low, d)
-            d -= off / float(slope)
-            if not low <= d <= high:
-                d = (low + high) / 2.0
-        return d
 
 
 @dataclass(frozen=True)
@@ -166,7 +97,7 @@ def influence(beam: Beam, z: Floats, at: Floats) -> Floats:
 
 def press(
     beam: Beam,
-    law: Law,
+    law: ForceApproach,
     force: float,
     length: float,
     contact_length: float,
@@ -177,8 +108,9 @@ def press(
 
     ``force`` in N, ``length`` in mm from the root to the middle of the contact, ``contact_length``
     in mm, at most twice that, ``tilt`` in rad of the plate's face to the unbent post, positive
-    where the tip is met first. Raises ValueError for sizes that are not positive or a contact that
-    would begin behind the root, SolveError where the forces do not come into balance.
+    where the tip is met first. Slices may be pressed past the end of ``law`` where that goes on
+    along its tangent. Raises ValueError for sizes that are not positive or a contact that would
+    begin behind the root, SolveError where the forces do not come into balance.
     """
     if min(force, length, contact_length) <= 0.0:
         raise ValueError("force, length and contact_length must be positive")
@@ -186,7 +118,7 @@ def press(
     if start < -1e-9 * length:
         raise ValueError("contact_length must be at most twice the length")
     start = max(start, 0.0)
-    mean = law.approach_at(force / (end - start))
+    mean = float(law.approach_at(force / (end - start)))
     z = np.linspace(start, end, slices + 1)
     for _ in range(_MOST_GRIDS):
         found = _solve(beam, law, force, z, tilt * (z - length), mean)
@@ -203,7 +135,9 @@ def press(
     raise SolveError("the contact along the post is too short to be resolved")
 
 
-def _solve(beam: Beam, law: Law, force: float, z: Floats, gap: Floats, mean: float) -> Pressed:
+def _solve(
+    beam: Beam, law: ForceApproach, force: float, z: Floats, gap: Floats, mean: float
+) -> Pressed:
     """The forces on nodes ``z``, for an edge that stands ``gap`` nearer the post there.
 
     ``mean`` is the approach under an even load, mm: with it somewhere, something touches.
@@ -234,7 +168,14 @@ def _solve(beam: Beam, law: Law, force: float, z: Floats, gap: Floats, mean: flo
 
 
 def _share(
-    law: Law, G: Floats, w: Floats, force: float, p: Floats, edge: Floats, dp: Floats, du: float
+    law: ForceApproach,
+    G: Floats,
+    w: Floats,
+    force: float,
+    p: Floats,
+    edge: Floats,
+    dp: Floats,
+    du: float,
 ) -> float:
     """How much of a step to take: all, or to where the energy along it is least."""
     Gdp = G @ dp

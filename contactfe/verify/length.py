@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 
 from contactfe.hand import cantilever, round_section
 from contactfe.solve.elastic import Floats
-from contactfe.solve.line import Beam, Law, Pressed, press
+from contactfe.solve.force_approach import ForceApproach
+from contactfe.solve.line import Beam, Pressed, press
 from contactfe.verify.row import Row, field_row
 
 FORCE, LENGTH, CONTACT = 150e3, 450.0, 160.0
@@ -25,10 +26,10 @@ _STATICS = "statics of a rigid bar on springs that cannot pull; derived here"
 _TRAPEZOID = "the trapezoidal rule over 100 slices; a peak inside them is met to the nearest node"
 
 
-def linear(stiffness: float) -> Law:
+def linear(stiffness: float) -> ForceApproach:
     """A law of constant slope, N/mm/mm."""
     approach = np.array([1e-6, 1.0])
-    return Law(approach, stiffness * approach, np.full(2, stiffness))
+    return ForceApproach(stiffness * approach, approach, np.full(2, stiffness), "tangent")
 
 
 def founded(

@@ -15,7 +15,7 @@ from contactfe.assess.level import build, read
 from contactfe.assess.limits import widest_patch
 from contactfe.case.alignment import Alignment, Spread
 from contactfe.errors import InputError
-from contactfe.solve.curve import ForceApproach
+from contactfe.solve.force_approach import ForceApproach
 from contactfe.solve.line import Beam, press
 from tests.alignments import STEEL, bent, case
 
@@ -317,7 +317,7 @@ def test_a_doubling_beyond_the_model_says_so():
 def test_a_doubling_whose_law_cannot_be_had_says_so(bodies, monkeypatch):
     at, section = case(), case().sections[0]
     found = along._found(at, section, bodies)
-    assert found.law.most < 2.0 * found.post.peak(found.law, 0.0) < found.most
+    assert found.law.largest_load < 2.0 * found.post.peak(found.law, 0.0) < found.most
 
     def refuse(*_):
         raise InputError("the displacement is not small")
@@ -339,7 +339,7 @@ def test_a_law_ends_at_the_load_where_no_more_can_be_had(bodies, monkeypatch):
 
     monkeypatch.setattr(along, "force_approach", curve)
     law = along._law(case(), case().sections[0], bodies, 1200.0, 1.4)
-    assert (law.most, asked) == (pytest.approx(1200.0), [1.4, 1.0])
+    assert (law.largest_load, asked) == (pytest.approx(1200.0), [1.4, 1.0])
 
 
 def test_a_tilt_is_looked_for_on_its_side_and_not_beyond_what_is_small():
@@ -387,7 +387,7 @@ def test_the_law_is_the_curve_of_the_section(solid, bodies):
         bodies,
         scale=2.0,
     )
-    law = along.Law(curve.approach, curve.line_load, curve.tangent)
+    law = replace(curve, past_end="tangent")
     beam = along.beam_of(at, at.sections[0])
     found = press(beam, law, 150e3, 450.0, 160.0, solid.length.tilt)
     assert found.line_load.max() == pytest.approx(solid.length.peak, rel=3e-4)

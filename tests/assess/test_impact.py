@@ -7,13 +7,11 @@ import numpy as np
 import pytest
 from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
 
-from contactfe.assess.impact import _Own, _peak_line_load, impact_force
+from contactfe.assess.impact import impact_force
 from contactfe.assess.impact_forms import without
-from contactfe.assess.in_series import Way
 from contactfe.case import case_from_dict
 from contactfe.errors import InputError, SolveError
 from contactfe.hand import cantilever, damper, overshoot, power_stop, stop
-from contactfe.solve.curve import ForceApproach
 
 POWER = {"law": "power", "force": "500 kN", "approach": "1 mm", "exponent": 1.1}
 STATED = {"load": {"force": "900 kN", "contact_length": "1200 mm"}}
@@ -330,7 +328,7 @@ class TestSectionsOwnCurve:
             load={"force": f"{force} N", "contact_length": "1000 mm"},
             contact_law={"law": "section", "restitution": 0.8}, motion__bumper_mass="0.1 t",
         )  # fmt: skip
-        monkeypatch.setattr("contactfe.assess.follow.times_allowed", lambda _: 1.05)
+        monkeypatch.setattr("contactfe.assess.in_series.times_allowed", lambda _: 1.05)
         with pytest.raises(
             SolveError, match=r"the impact comes to 1\.15 times the force of \[load\]"
         ):
@@ -342,10 +340,3 @@ class TestSectionsOwnCurve:
         )
         with pytest.raises(InputError, match="half-width"):
             impact_force(case)
-
-    def test_the_peak_line_load_is_that_of_the_curve(self):
-        """Twice the mean at 100 N/mm and 1.5 times at 200; straight between."""
-        q = np.array([100.0, 200.0])
-        way = Way(ForceApproach(q, q / 1e3, 0.0 * q + 1e3), np.array([200.0, 300.0]), 0.0 * q)
-        figure = _peak_line_load(moving(), _Own(None, way, None, True), 150.0 * 1200.0)
-        assert figure.value == pytest.approx(1.75 * 150.0)

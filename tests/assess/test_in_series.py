@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from contactfe.assess.beam import bends, post_stiffness
-from contactfe.assess.in_series import tilts, whole_way
+from contactfe.assess.in_series import InSeries, in_series, tilts
 from contactfe.case import Corner, Section
 from contactfe.hand import cantilever
-from contactfe.solve.curve import ForceApproach
+from contactfe.solve.force_approach import ForceApproach
 from tests.alignments import STEEL, case
 
 TUBE = Section("tube", 150.0, wall=30.0)
@@ -30,25 +30,25 @@ def short(length: str = "20 mm"):
 def test_a_soft_contact_bears_evenly():
     """In series with the cantilever: δ = q/k + qc (L³/3EI + L/κGA)."""
     of, k, q = short(), 1.0, 700.0
-    way = whole_way(of, TUBE, power(k))
+    found = in_series(of, TUBE, power(k))
     bent = cantilever.deflection(q * 20.0, 450.0, 150.0, 90.0, 210e3, 0.3)
-    displacement = float(way.curve.approach_at(q))
+    displacement = float(found.curve.approach_at(q))
     # The contact gives way by 700 mm, evenly but for what the post turns over 20 mm.
     assert displacement - q / k == pytest.approx(bent, rel=2e-3)
-    assert way.bending_at(displacement) == pytest.approx(bent, rel=2e-3)
-    assert way.peak_over_mean(q) == pytest.approx(1.0, abs=1e-4)
+    assert found.bending_at(displacement) == pytest.approx(bent, rel=2e-3)
+    assert found.peak_at(q) == pytest.approx(q, rel=1e-4)
     assert post_stiffness(of, TUBE) == pytest.approx(q * 20.0 / bent, rel=1e-12)
     slope = 1 / (1 / k + bent / q)
-    assert way.curve.tangent_at(displacement) == pytest.approx(slope, rel=1e-4)
+    assert found.curve.tangent_at(displacement) == pytest.approx(slope, rel=1e-4)
 
 
 def test_a_stiff_contact_bears_at_its_edge_towards_the_root():
     """The cantilever alone, struck half the contact's length nearer the root."""
     q, c = 700.0, 160.0
-    way = whole_way(short("160 mm"), TUBE, power(1e7))
+    found = in_series(short("160 mm"), TUBE, power(1e7))
     edge = cantilever.deflection(q * c, 450.0 - c / 2, 150.0, 90.0, 210e3, 0.3)
     # The patch is a few millimetres long, and the contact itself gives a little.
-    assert way.curve.approach_at(q) == pytest.approx(edge, rel=2e-2)
+    assert found.curve.approach_at(q) == pytest.approx(edge, rel=2e-2)
     even = cantilever.deflection(q * c, 450.0, 150.0, 90.0, 210e3, 0.3)
     assert edge < 0.65 * even
 
@@ -64,10 +64,10 @@ def test_without_a_cantilever_on_one_plate_nothing_is_added():
     ):
         assert not bends(of, section)
         assert tilts(replace(of, alignment=case().alignment), section) == (0.0,)
-        way = whole_way(of, section, curve)
-        assert way.curve is curve
-        assert way.peak_over_mean(500.0) == 1.0
-        assert not way.bending.any()
+        found = in_series(of, section, curve)
+        assert found.curve is curve
+        assert found.peak_at(500.0) == 500.0
+        assert not found.bending.any()
 
 
 class TestAgainstATiltedPlate:
@@ -75,41 +75,66 @@ class TestAgainstATiltedPlate:
 
     k, tilt, c = 4000.0, 0.002, 200.0
 
-    def way(self, tilt=tilt):
+    def pressed(self, tilt=tilt):
         stiff = {**STEEL, "young": "1e9 GPa"}
         of = case(
             post={"held_by": "beam shear", **stiff}, alignment=None,
             load={"force": "150 kN", "contact_length": f"{self.c} mm"},
         )  # fmt: skip
-        return whole_way(of, TUBE, power(self.k), tilt)
+        return in_series(of, TUBE, power(self.k), tilt)
 
     @pytest.mark.parametrize("share", [0.2, 0.6, 0.95])
     def test_in_part(self, share):
         touching = share * self.c
         q = self.k * self.tilt * touching**2 / (2 * self.c)
-        curve = self.way().curve
+        curve = self.pressed().curve
         # Thirty forces, and a kink in the slope where the wedge touches as a whole.
         assert curve.approach_at(q) == pytest.approx(self.tilt * touching, rel=3e-3)
         # The ratio is read off straight lines between the forces.
-        assert self.way().peak_over_mean(q) == pytest.approx(2 * self.c / touching, rel=1e-2)
+        assert self.pressed().peak_at(q) == pytest.approx(q * 2 * self.c / touching, rel=1e-2)
 
     def test_the_other_way_round_it_is_the_same(self):
-        one, other = self.way(), self.way(-self.tilt)
+        one, other = self.pressed(), self.pressed(-self.tilt)
         # Thirty forces of the same problem in a mirror.
         assert other.curve.approach == pytest.approx(one.curve.approach, rel=1e-6)
         assert other.curve.line_load == pytest.approx(one.curve.line_load, rel=1e-6)
 
     def test_as_a_whole(self):
-        way, half = self.way(), self.tilt * self.c / 2
+        found, half = self.pressed(), self.tilt * self.c / 2
         q = 1800.0
-        assert way.curve.approach_at(q) == pytest.approx(q / self.k + half, rel=1e-3)
-        assert way.peak_over_mean(q) == pytest.approx(1 + self.k * half / q, rel=1e-3)
+        assert found.curve.approach_at(q) == pytest.approx(q / self.k + half, rel=1e-3)
+        assert found.peak_at(q) == pytest.approx(q + self.k * half, rel=1e-3)
         # Slices may be pressed past the end of the section's curve, the mean may not.
-        assert way.curve.line_load[-1] == pytest.approx(2000.0)
-        assert way.peak[-1] == pytest.approx(2000.0 + self.k * half, rel=1e-3)
+        assert found.curve.line_load[-1] == pytest.approx(2000.0)
+        assert found.peak[-1] == pytest.approx(2000.0 + self.k * half, rel=1e-3)
 
     def test_it_may_lean_either_way(self):
         of = case(alignment={"tilt": "0.3 deg", "misalignment": "0.1 deg"})
         assert np.rad2deg(tilts(of, TUBE)) == pytest.approx([0.3, 0.2, 0.4])
         assert np.rad2deg(tilts(case(alignment={"tilt": "0.3 deg"}), TUBE)) == pytest.approx([0.3])
         assert tilts(short(), TUBE) == (0.0,)
+
+
+def test_a_post_that_hardly_bends_leaves_the_curve_what_it_is():
+    stiff = {**STEEL, "young": "1e12 GPa"}
+    of = case(
+        post={"held_by": "beam shear", **stiff}, alignment=None,
+        load={"force": "150 kN", "contact_length": "200 mm"},
+    )  # fmt: skip
+    curve = power(4000.0, 1.2)
+    found = in_series(of, TUBE, curve)
+    q = np.linspace(0.0, 2000.0, 50)
+    assert found.curve.approach_at(q) == pytest.approx(curve.approach_at(q), rel=1e-6)
+    assert found.peak == pytest.approx(found.curve.line_load, rel=1e-6)
+    assert np.all(found.bending < 1e-6 * found.curve.approach)
+
+
+def test_the_peak_line_load_is_that_of_the_curve():
+    """Twice the mean at 100 N/mm and 1.5 times at 200; straight between."""
+    q = np.array([100.0, 200.0])
+    curve = ForceApproach(q, q / 1e3, 0.0 * q + 1e3)
+    series = InSeries(curve, np.array([200.0, 300.0]), 0.0 * q)
+    assert series.peak_at(150.0) == pytest.approx(1.75 * 150.0)
+    assert series.peak_at(250.0) == pytest.approx(1.5 * 250.0)
+    # Under 200 N/mm at most 100 of mean.
+    assert series.law_up_to(200.0, 1200.0).end == pytest.approx(0.1)

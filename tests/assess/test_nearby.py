@@ -125,7 +125,7 @@ class TestOnASectionsOwnCurve:
 
     def test_beyond_the_range_of_the_model_there_is_none(self, monkeypatch):
         force = of_sections().impacts[0].contact.value
-        monkeypatch.setattr("contactfe.assess.follow.times_allowed", lambda _: 1.05)
+        monkeypatch.setattr("contactfe.assess.in_series.times_allowed", lambda _: 1.05)
         (impact,) = impact_force(of_sections_at(force)).impacts
         assert impact.contact.value == pytest.approx(force, rel=2e-3)
         forces = {one.key: one.force for one in impact.nearby}

@@ -2,10 +2,9 @@ import re
 from dataclasses import replace
 from html.parser import HTMLParser
 
-from contactfe.report.notebook import html
-
 from contactfe.case.display import SI
 from contactfe.report import words
+from contactfe.report.notebook import html
 
 
 class _Page(HTMLParser):

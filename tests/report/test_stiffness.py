@@ -9,7 +9,7 @@ import pytest
 from bodies import case
 
 from contactfe.assess.gap_element import linear, power_law, table
-from contactfe.assess.in_series import Way
+from contactfe.assess.in_series import InSeries
 from contactfe.assess.shares import Shares
 from contactfe.assess.stiffness import ImpactForce, SectionStiffness, StiffnessResult, WithPost
 from contactfe.assess.value import Value
@@ -26,7 +26,7 @@ from contactfe.report.stiffness_folder import FILES, FOLDER, save_stiffness
 from contactfe.report.stiffness_page import stiffness_page
 from contactfe.report.stiffness_points import write_curves, write_points
 from contactfe.report.stiffness_springs import bends_against, by_hand, without_bending
-from contactfe.solve.curve import ForceApproach
+from contactfe.solve.force_approach import ForceApproach
 from tests.alignments import case as along_case
 from tests.motions import moving
 
@@ -59,7 +59,7 @@ def result(most=1.25, **changes):
             points=table(curve, LOAD),
             unknowns=20_000,
             up_to=LOAD,
-            carried=100.0 * LOAD,
+            allowed_line_load=100.0 * LOAD,
             far=curve,
         )
         for section in stated.sections
@@ -260,7 +260,7 @@ def bending(**changes):
             curve.approach + per_load * curve.line_load,
             1.0 / (1.0 / curve.tangent + per_load),
         )
-        way = Way(softer, curve.line_load, per_load * curve.line_load)
+        series = InSeries(softer, curve.line_load, per_load * curve.line_load)
         displacement = float(softer.approach_at(LOAD))
         spring = linear(softer, LOAD)
         post = WithPost(
@@ -272,7 +272,7 @@ def bending(**changes):
             peak_line_load=2.0 * LOAD,
             too_stiff=section.spring.stiffness / spring.stiffness,
         )
-        return replace(section, way=way, with_post=post)
+        return replace(section, series=series, with_post=post)
 
     return replace(of, sections=tuple(map(bent, of.sections)))
 
@@ -406,7 +406,7 @@ def test_points_that_end_before_the_impact_force_say_so_at_the_top():
 def test_a_slice_past_what_the_model_allows_is_said():
     of = bending()
     assert "along its tangent" not in page(of)
-    less = tuple(replace(one, carried=1.9 * LOAD) for one in of.sections)
+    less = tuple(replace(one, allowed_line_load=1.9 * LOAD) for one in of.sections)
     assert "along its tangent" in " ".join(page(replace(of, sections=less)).split())
 
 

@@ -7,7 +7,6 @@ from html import unescape
 
 import numpy as np
 import pytest
-from contactfe.report.notebook import html
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.collections import TriMesh
 from matplotlib.patches import Circle
@@ -19,6 +18,7 @@ from contactfe.report.document import document
 from contactfe.report.figures import FIGURES
 from contactfe.report.figures.choice import chosen
 from contactfe.report.figures.ink import settings
+from contactfe.report.notebook import html
 from contactfe.report.table import print_comparison
 
 # Exact by definition (common practice, no source), and not out of the program.

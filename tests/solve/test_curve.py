@@ -5,12 +5,10 @@ import itertools
 import numpy as np
 import pytest
 from bodies import member, plate, two_edges
-from hypothesis import given
-from hypothesis import strategies as st
 
 from contactfe.errors import SolveError
 from contactfe.solve.contact import Piece, pieces_of_touching, solve_contact
-from contactfe.solve.curve import ForceApproach, _knots, at_share, curve_of
+from contactfe.solve.curve import _knots, at_share, curve_of
 from contactfe.solve.joint import join, normal_system, solve_joint
 
 RADIUS, LOAD = 75.0, 600.0  # a = 0.72 mm
@@ -98,62 +96,6 @@ def test_it_rises_ever_steeper(found):
         assert np.all(np.diff(values) > 0.0)
     # A line contact: above 1, by no more than the closed form has at so small a patch.
     assert np.all((curve.exponent > 1.05) & (curve.exponent < 1.13))
-
-
-def test_between_its_points_it_is_smooth(found):
-    curve, _ = found
-    d = np.geomspace(0.05 * curve.approach[0], 0.999 * curve.approach[-1], 300)
-    h = 1e-6 * d
-    slope = (curve.line_load_at(d + h) - curve.line_load_at(d - h)) / (2.0 * h)
-    assert slope == pytest.approx(curve.tangent_at(d), rel=1e-6)  # of the difference
-    assert curve.approach_at(curve.line_load_at(d)) == pytest.approx(d, rel=1e-12)
-    assert curve.line_load_at(curve.approach) == pytest.approx(curve.line_load, rel=1e-12)
-    assert curve.tangent_at(curve.approach) == pytest.approx(curve.tangent, rel=1e-12)
-
-
-def test_below_its_first_point_it_goes_on_as_a_power(found):
-    curve, _ = found
-    d, q = curve.approach[0], curve.line_load[0]
-    assert curve.line_load_at(0.1 * d) == pytest.approx(q * 0.1 ** curve.exponent[0], rel=1e-12)
-    assert curve.line_load_at(0.0) == curve.tangent_at(0.0) == curve.approach_at(0.0) == 0.0
-    assert curve.line_load_at(-3.0) == curve.tangent_at(-3.0) == 0.0
-
-
-def test_of_one_number_it_is_the_same(found):
-    curve, _ = found
-    first, last = float(curve.approach[0]), float(curve.approach[-1])
-    inside = np.geomspace(first, last, 41)
-    for d in [-1.0, 0.0, 0.3 * first, *inside, last * (1.0 + 1e-10)]:
-        assert curve.one_line_load(float(d)) == pytest.approx(
-            float(curve.line_load_at(d)), rel=1e-12
-        )
-    with pytest.raises(SolveError, match="past the end"):
-        curve.one_line_load(1.01 * last)
-
-
-def test_past_its_end_it_says_so(found):
-    curve, _ = found
-    for call in (
-        lambda: curve.line_load_at(1.01 * curve.approach[-1]),
-        lambda: curve.tangent_at(np.array([0.0, 1.01 * curve.approach[-1]])),
-        lambda: curve.approach_at(1.26 * LOAD),
-    ):
-        with pytest.raises(SolveError, match="past the end of the force–approach curve"):
-            call()
-    with pytest.raises(ValueError, match="line_load must not be negative"):
-        curve.approach_at(-1.0)
-    with pytest.raises(SolveError, match="past the end"):
-        curve.line_load_at(np.nan)
-
-
-@given(st.floats(1.0, 1.6), st.floats(1e2, 1e6))
-def test_a_power_law_is_kept(exponent, coefficient):
-    d = np.linspace(0.01, 0.1, 7)
-    q = coefficient * d**exponent
-    curve = ForceApproach(q, d, exponent * q / d)
-    at = np.array([0.001, 0.0123, 0.0777, 0.1])
-    assert curve.line_load_at(at) == pytest.approx(coefficient * at**exponent, rel=1e-10)
-    assert curve.approach_at(coefficient * at**exponent) == pytest.approx(at, rel=1e-10)
 
 
 def made_up(touching, starts):

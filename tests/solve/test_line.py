@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from contactfe.errors import SolveError
 from contactfe.solve import line
-from contactfe.solve.line import Beam, Law, influence, press
+from contactfe.solve.force_approach import ForceApproach
+from contactfe.solve.line import Beam, influence, press
 from contactfe.verify.length import founded, linear
 
 POST = Beam(5.2e12, 1.27e9)
@@ -15,49 +16,17 @@ RIGID = Beam(np.inf, np.inf)
 WHERE = (150e3, 450.0, 160.0)
 
 
-def power(exponent: float, most: float = 0.5, points: int = 60) -> Law:
+def power(exponent: float, most: float = 0.5, points: int = 60) -> ForceApproach:
     """q = 25 kN/mm · (δ/0.1 mm)^n, like a contact."""
     d = np.geomspace(1e-3, most, points)
     q = 2500.0 * (d / 0.1) ** exponent
-    return Law(d, q, exponent * q / d)
+    return ForceApproach(q, d, exponent * q / d, "tangent")
 
 
 CONTACT = power(1.1)
 
 tilts = st.floats(-0.05, 0.05)
 exponents = st.floats(1.0, 1.5)
-
-
-def test_the_law_is_the_curve_between_its_points_below_and_beyond():
-    law = power(1.1)
-    d = np.geomspace(1e-5, 0.5, 300)
-    q, k = law.at(d)
-    # cubics through 60 points in a ratio of 1.11: their fourth-order error
-    np.testing.assert_allclose(q, 2500.0 * (d / 0.1) ** 1.1, rtol=1e-6)
-    np.testing.assert_allclose(k, 1.1 * 2500.0 * (d / 0.1) ** 1.1 / d, rtol=1e-4)
-    beyond, slope = law.at(np.array([0.6, 0.7]))
-    np.testing.assert_allclose(slope, law.tangent[-1])
-    assert beyond[1] - beyond[0] == pytest.approx(0.1 * law.tangent[-1])
-    assert beyond[0] == pytest.approx(law.most + 0.1 * law.tangent[-1])
-    parted, none = law.at(np.array([-1.0, 0.0]))
-    assert not parted.any()
-    assert not none.any()
-
-
-@given(st.floats(1e-3, 1e5))
-def test_the_approach_at_a_line_load_is_the_inverse(load):
-    assert float(CONTACT.at(np.array(CONTACT.approach_at(load)))[0]) == pytest.approx(load)
-
-
-def test_laws_that_are_none_are_refused():
-    up = np.array([1.0, 2.0])
-    for law in ((up[::-1], up, up), (up, up[::-1], up), (up[:1], up[:1], up[:1]), (up - 1, up, up)):
-        with pytest.raises(ValueError, match="ascending"):
-            Law(*law)
-    with pytest.raises(ValueError, match="tangents"):
-        Law(up, up, 0.0 * up)
-    with pytest.raises(ValueError, match="line_load must be positive"):
-        CONTACT.approach_at(0.0)
 
 
 def test_sizes_that_are_none_are_refused():
@@ -90,7 +59,8 @@ def test_what_is_found_is_in_balance_and_follows_the_law(tilt, exponent):
     assert found.force == pytest.approx(WHERE[0], rel=1e-9)
     # A residual of 1e-10 of the force, which the stiffness of the law makes larger.
     largest = found.line_load.max()
-    np.testing.assert_allclose(law.at(found.approach)[0], found.line_load, atol=1e-6 * largest)
+    followed = law.line_load_at(found.approach)
+    np.testing.assert_allclose(followed, found.line_load, atol=1e-6 * largest)
     face = found.approach + found.deflection  # is straight, at the tilt
     np.testing.assert_allclose(face - face[0], tilt * (found.z - found.z[0]), atol=1e-9)
     assert found.line_load.max() >= WHERE[0] / WHERE[2] * (1 - 1e-12)
@@ -120,7 +90,7 @@ def test_a_rigid_post_without_tilt_is_pressed_evenly():
 @given(st.floats(0.1, 1.0), tilts)
 def test_a_smaller_model_of_the_same_stress_is_pressed_alike(scale, tilt):
     """Lengths times s, force times s², EI times s⁴, κGA times s², q and δ times s."""
-    small = Law(scale * CONTACT.approach, scale * CONTACT.line_load, CONTACT.tangent)
+    small = replace(CONTACT, approach=scale * CONTACT.approach, line_load=scale * CONTACT.line_load)
     beam = Beam(scale**4 * POST.bending, scale**2 * POST.shear)
     F, L, c = WHERE
     large = press(POST, CONTACT, *WHERE, tilt)
@@ -161,6 +131,15 @@ def test_slope_is_that_of_the_deflection():
     np.testing.assert_allclose(
         np.gradient(found.deflection, found.z)[1:-1], found.slope[1:-1], rtol=1e-5
     )
+
+
+def test_past_the_end_of_a_law_it_is_pressed_only_where_that_goes_on():
+    mean = WHERE[0] / WHERE[2]
+    less = mean / CONTACT.largest_load
+    short = replace(CONTACT, line_load=less * CONTACT.line_load, tangent=less * CONTACT.tangent)
+    assert press(POST, short, *WHERE).line_load.max() > mean
+    with pytest.raises(SolveError, match="past the end of the force–approach curve"):
+        press(POST, replace(short, past_end="error"), *WHERE)
 
 
 def test_what_does_not_settle_is_an_error(monkeypatch):

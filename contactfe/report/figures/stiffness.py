@@ -14,7 +14,7 @@ from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET, save_png, settings
 from contactfe.report.figures.sheet import LINE, Columns, Sheet, wrapped
 from contactfe.report.stiffness_springs import twice
-from contactfe.solve.curve import ForceApproach
+from contactfe.solve.force_approach import ForceApproach
 
 MOST_SECTIONS = 4
 
@@ -85,13 +85,13 @@ def stiffness_figure(result: StiffnessResult) -> Figure:
 
 def _with_post(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
     ax.set_title("post not modelled: with its bending", loc="left", size=8)
-    post, way = section.with_post, section.way
-    if post is None or way is None:
+    post, series = section.with_post, section.series
+    if post is None or series is None:
         ax.text(0.5, 0.5, "not known", transform=ax.transAxes, ha="center", va="center")
         ax.set(xticks=[], yticks=[])
         return
     spring = post.spring.stiffness / (case.contact_length or 1.0)
-    _lines(ax, case, way.curve, post.points, spring, section.up_to)
+    _lines(ax, case, series.curve, post.points, spring, section.up_to)
     ax.set(
         ylim=(0.0, case.display.line_load.of(1.06 * most)),
         xlabel=f"displacement [{case.display.length.name}]",

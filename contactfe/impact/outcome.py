@@ -1,0 +1,63 @@
+"""What an impact comes to: its peaks, its energies, and what it gives back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from contactfe.impact.energy import Energies, check_balance, energies
+from contactfe.impact.history import Peak, peaks
+from contactfe.impact.response import Response
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """The outcome of an impact.
+
+    ``contact``, ``damper``, ``approach`` and ``floor`` are peaks of the force between post and
+    plate and of that of all dampers in the direction of the impact (N), of the approach and of the
+    displacement of the floor after closure (mm). ``at_peak`` and ``at_end`` are the energies at the
+    first of them and at the end.
+    """
+
+    response: Response
+    contact: Peak
+    damper: Peak
+    approach: Peak
+    floor: Peak
+    at_peak: Energies
+    at_end: Energies
+
+    @property
+    def balance(self) -> float:
+        """Largest error of the energies at the peak and at the end, over the energy at closure."""
+        impact = self.response.impact
+        return max(abs(self.at_peak.error(impact)), abs(self.at_end.error(impact)))
+
+    @property
+    def restitution(self) -> float | None:
+        """What a fixed stop gives back, that the floor left again; None of others."""
+        response = self.response
+        if response.impact.bumper is not None or response.end != "parted":
+            return None
+        return -self._velocity(response.duration) / response.impact.velocity
+
+    @property
+    def slowed(self) -> float:
+        """Share of its velocity that the floor has lost at the peak of the contact force."""
+        return 1.0 - self._velocity(self.contact.time) / self.response.impact.velocity
+
+    def _velocity(self, time: float) -> float:
+        phase = next(phase for phase in self.response.phases if time <= phase.times[-1])
+        return float(phase.at(np.array([time]))[1, 0])
+
+
+def outcome(response: Response) -> Outcome:
+    """The outcome of an impact. Raises SolveError where its energies do not add up to 0.1 %."""
+    contact, damper, approach, floor = peaks(
+        response, ("contact_force", "damper_force", "approach", "floor")
+    )
+    at_peak, at_end = energies(response, contact.time), energies(response, response.over)
+    check_balance(response, at_peak, at_end)
+    return Outcome(response, contact, damper, approach, floor, at_peak, at_end)

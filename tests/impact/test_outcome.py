@@ -1,0 +1,51 @@
+"""What an impact comes to, beside its history and closed forms."""
+
+import numpy as np
+import pytest
+
+from contactfe.errors import SolveError
+from contactfe.hand import stop
+from contactfe.impact import energy
+from contactfe.impact.bumper import Bumper, Damper
+from contactfe.impact.history import history
+from contactfe.impact.laws import Contact, LinearDashpot, Spring
+from contactfe.impact.motion import Impact
+from contactfe.impact.outcome import outcome
+from contactfe.impact.response import integrate
+
+M, V, K = 2000.0, 700.0, 500e3
+
+
+def test_peaks_are_the_greatest_of_the_history_and_energies_add_up():
+    bumper = Bumper(10.0, 0.0, (Damper(1e6, 1000.0, 0.4),))
+    response = integrate(Impact(M, V, Contact(Spring(K)), bumper))
+    found, record = outcome(response), history(response, 8)
+    assert found.response is response
+    for peak, column in (
+        (found.contact, record.contact_force),
+        (found.damper, record.damper_force),
+        (found.approach, record.approach),
+        (found.floor, record.floor),
+    ):
+        assert peak.value == pytest.approx(column.max(), rel=1e-4)
+        assert peak.value >= column.max() * (1.0 - 1e-12)
+    assert found.contact.value == pytest.approx(K * found.approach.value, rel=1e-9)
+    assert found.balance < 1e-8
+    assert found.restitution is None  # of a bumper that moves
+    at_peak = float(np.interp(found.contact.time, record.time, record.floor_velocity))
+    assert found.slowed == pytest.approx(1.0 - at_peak / V, rel=1e-3)
+
+
+def test_a_fixed_stop_gives_back_what_its_dashpot_leaves():
+    ratio = stop.kelvin_damping_ratio(0.65)
+    contact = Contact(Spring(K), LinearDashpot(2.0 * ratio * (K * M) ** 0.5))
+    found = outcome(integrate(Impact(M, V, contact)))
+    assert found.restitution == pytest.approx(stop.kelvin_restitution(ratio), rel=1e-7)
+    assert outcome(integrate(Impact(M, V, Contact(Spring(K))))).slowed == pytest.approx(1.0)
+
+
+def test_one_whose_energies_do_not_add_up_is_refused(monkeypatch):
+    response = integrate(Impact(M, V, Contact(Spring(K))))
+    monkeypatch.setattr(energy, "LARGEST_ERROR", -1.0)
+    with pytest.raises(SolveError, match="the energies add up to"):
+        outcome(response)
