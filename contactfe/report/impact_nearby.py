@@ -85,12 +85,8 @@ def nearby_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]
         if case.scale is not None:
             cells.append("" if found is None else scaled_number(found, "force", case.scale, units))
         rows.append(tuple(cells))
-    yield Table(
-        (Column(least=24), *numbers(*heads)),
-        (tuple(rows),),
-        "The force beside that of motions near the one stated",
-        _PSEUDO_VELOCITY,
-    )
+    title = "The force beside that of motions near the one stated"
+    yield Table((Column(least=24), *numbers(*heads)), (tuple(rows),), title, _PSEUDO_VELOCITY)
 
 
 def nearby_document(result: ImpactResult, impact: SectionImpact) -> Json | None:
@@ -98,15 +94,14 @@ def nearby_document(result: ImpactResult, impact: SectionImpact) -> Json | None:
     stated = result.motion.displacement
     if not impact.nearby or stated is None:
         return None
+    force = impact.contact.value
     motions: Json = {
         one.key: {
             "displacement": one.displacement,
             "velocity_at_closure": one.velocity,
             "gap_closes": one.velocity > 0.0,
             "peak_contact_force": one.force,
-            "over_peak_contact_force": (
-                None if one.force is None else one.force / impact.contact.value
-            ),
+            "over_peak_contact_force": None if one.force is None else one.force / force,
             "not_found": one.why,
         }
         for one in impact.nearby

@@ -1,7 +1,5 @@
-"""How a test specimen of reduced size is named, and the table that has its figures beside others'.
-
-A row of that table is a figure: its label, what stands beside it (its symbol, mostly), unit, value,
-and the specimen's. The last column is there where the case states a scale.
+"""How a test specimen of reduced size is named, and a table of figures that has it where the case
+states a scale.
 """
 
 from collections.abc import Iterable
@@ -52,7 +50,9 @@ def scaled_number(
 def figure_row(
     case: Case, label: str, beside: str, value: float | Value, dimension: Scaled | None
 ) -> Row:
-    """The row of a figure, as held."""
+    """Label, symbol or what else stands beside it, unit, value and the specimen's, of a figure as
+    held.
+    """
     units = case.display
     name = "1" if dimension is None else units.unit(dimension).name
     both = (scaled_number(value, dimension, scale, units) for scale in (1.0, case.scale or 1.0))
@@ -62,7 +62,7 @@ def figure_row(
 def figure_table(
     case: Case, title: str, groups: Iterable[Iterable[Row]], beside: Column = _SYMBOL
 ) -> Table:
-    """The table, of groups of rows."""
+    """A table of groups of such rows."""
     heads = ["value"] if case.scale is None else ["prototype", specimen(case.scale)]
     columns = (Column(least=52), beside, Column("unit"), *numbers(*heads))
     rows = (tuple(row[: len(columns)] for row in group) for group in groups)

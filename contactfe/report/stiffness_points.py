@@ -22,9 +22,8 @@ from contactfe.report.specimen import specimen
 from contactfe.report.stiffness_springs import MODELLED, NOT_MODELLED
 from contactfe.solve.elastic import Floats
 
-_DIGITS = 8
-
 _Columns = dict[str, Iterable[Any]]
+"""A figure of each point under each heading."""
 
 
 def point_tables(case: Case, section: SectionStiffness) -> Iterator[Block]:
@@ -46,49 +45,48 @@ def _table(case: Case, points: Points, heading: str, of: str) -> Iterator[Block]
 
 def write_curves(result: StiffnessResult, path: Path) -> None:
     """Write one line for each point of each curve. Raises OSError where that cannot be done."""
-    case, shares = result.case, ("contact, post", "ring", "contact, plate", "plate's bending")
-    tables: list[_Columns] = []
-    for section in result.sections:
-        curve = section.curve
-        figures = {"line load": curve.line_load, "approach": curve.approach}
-        whole = _force(case, curve.line_load)
-        parts = zip(*((of.post, of.ring, of.layer, of.plate) for of in section.shares), strict=True)
-        tables.append(
-            {
-                **_headed(SI, figures),
-                "approach, uncertainty [mm]": section.uncertainties,
-                "tangent stiffness [N/mm/mm]": curve.tangent,
-                "secant stiffness [N/mm/mm]": curve.line_load / curve.approach,
-                "exponent [1]": curve.exponent,
-                **{f"share of the {of} [mm]": x for of, x in zip(shares, parts, strict=True)},
-                **_headed(SI, whole),
-                **_specimen(case, SI, figures | whole),
-            }
-        )
-    _write(result, tables, path)
+    _write(path, result, [_curve(result.case, section) for section in result.sections])
+
+
+def _curve(case: Case, section: SectionStiffness) -> _Columns:
+    curve, shares = section.curve, ("contact, post", "ring", "contact, plate", "plate's bending")
+    parts = zip(*((of.post, of.ring, of.layer, of.plate) for of in section.shares), strict=True)
+    figures = {"line load": curve.line_load, "approach": curve.approach}
+    whole = _force(case, curve.line_load)
+    return {
+        **_headed(SI, figures),
+        "approach, uncertainty [mm]": section.uncertainties,
+        "tangent stiffness [N/mm/mm]": curve.tangent,
+        "secant stiffness [N/mm/mm]": curve.line_load / curve.approach,
+        "exponent [1]": curve.exponent,
+        **{f"share of the {of} [mm]": x for of, x in zip(shares, parts, strict=True)},
+        **_headed(SI, whole),
+        **_specimen(case, SI, figures | whole),
+    }
 
 
 def write_points(result: StiffnessResult, path: Path) -> None:
     """Write the points of each section, from no load on. Raises OSError as above."""
-    case, units = result.case, result.case.display
-    length = units.length
     bent = any(section.with_post is not None for section in result.sections)
-    tables: list[_Columns] = []
-    for section in result.sections:
-        q, d, post = section.points.line_load, section.points.approach, section.with_post
-        whole, count = _force(case, q), len(q)
-        table: _Columns = {
-            "point": range(count),
-            **_headed(units, {"approach": d, "line load": q} | whole),
-            **_specimen(case, units, {"line load": q, "approach": d} | whole),
-        }
-        if bent:
-            travel = [None] * count if post is None else length.of(post.points.approach)
-            table[f"travel with the post's bending [{length.name}]"] = travel
-        if case.motion is not None:
-            table[f"gap [{length.name}]"] = [length.of(case.motion.gap)] * count
-        tables.append(table)
-    _write(result, tables, path)
+    _write(path, result, [_points(result.case, section, bent) for section in result.sections])
+
+
+def _points(case: Case, section: SectionStiffness, bent: bool) -> _Columns:
+    """``bent`` where a section has points with the post's bending."""
+    units, points, post = case.display, section.points, section.with_post
+    length, count, whole = units.length, len(points.line_load), _force(case, points.line_load)
+    figures = {"line load": points.line_load, "approach": points.approach}
+    table: _Columns = {
+        "point": range(count),
+        **_headed(units, {"approach": points.approach} | figures | whole),
+        **_specimen(case, units, figures | whole),
+    }
+    if bent:
+        travel = [None] * count if post is None else length.of(post.points.approach)
+        table[f"travel with the post's bending [{length.name}]"] = travel
+    if case.motion is not None:
+        table[f"gap [{length.name}]"] = [length.of(case.motion.gap)] * count
+    return table
 
 
 def _force(case: Case, line_load: Floats) -> dict[str, Floats]:
@@ -96,12 +94,14 @@ def _force(case: Case, line_load: Floats) -> dict[str, Floats]:
     return {} if case.contact_length is None else {"force": line_load * case.contact_length}
 
 
-def _headed(units: Display, figures: Mapping[str, Floats], scale: float = 1.0) -> dict[str, Floats]:
-    """Figures as held, in the units shown, by headings that name them; at that scale."""
-    of, shown = "" if scale == 1.0 else f", {specimen(scale)}", {}
+def _headed(
+    units: Display, figures: Mapping[str, Floats], scale: float | None = None
+) -> dict[str, Floats]:
+    """Figures as held, in the units shown, by headings that name them; of a specimen at a scale."""
+    of, shown = "" if scale is None else f", {specimen(scale)}", {}
     for what, values in figures.items():
         unit = {"line load": units.line_load, "force": units.force}.get(what, units.length)
-        shown[f"{what}{of} [{unit.name}]"] = unit.of(values * factor(unit.dimension, scale))
+        shown[f"{what}{of} [{unit.name}]"] = unit.of(values * factor(unit.dimension, scale or 1.0))
     return shown
 
 
@@ -110,13 +110,12 @@ def _specimen(case: Case, units: Display, figures: Mapping[str, Floats]) -> dict
     return {} if case.scale is None else _headed(units, figures, case.scale)
 
 
-def _write(result: StiffnessResult, tables: Sequence[_Columns], path: Path) -> None:
+def _write(path: Path, result: StiffnessResult, tables: Sequence[_Columns]) -> None:
     columns = [CsvColumn[tuple[Any, ...]]("section", "text", itemgetter(0))]
     columns += [CsvColumn(head, "real", itemgetter(k)) for k, head in enumerate(tables[0], 1)]
-    names = (section.section.name for section in result.sections)
     rows = (
-        (name, *row)
-        for name, table in zip(names, tables, strict=True)
+        (section.section.name, *row)
+        for section, table in zip(result.sections, tables, strict=True)
         for row in zip(*table.values(), strict=True)
     )
-    write_csv(path, columns, rows, _DIGITS)
+    write_csv(path, columns, rows, digits=8)

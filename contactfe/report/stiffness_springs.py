@@ -34,10 +34,9 @@ def springs(result: StiffnessResult) -> Iterator[Block]:
 
 def _table(result: StiffnessResult, *, with_post: bool) -> Table:
     case, units = result.case, result.case.display
-    along = case.contact_length or 1.0
-    force, stiffness = units.line_load, units.line_stiffness
+    along, force, stiffness = 1.0, units.line_load, units.line_stiffness
     if case.contact_length is not None:
-        force, stiffness = units.force, units.stiffness
+        along, force, stiffness = case.contact_length, units.force, units.stiffness
     of = "displacement" if with_post else "approach"
     heads = [
         f"linear spring\n[{stiffness.name}]", f"up to\n[{force.name}]", "within, of\nthat force",

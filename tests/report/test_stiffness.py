@@ -17,6 +17,7 @@ from contactfe.case import Cantilever, Corner
 from contactfe.errors import InputError
 from contactfe.hand import cantilever
 from contactfe.report import stiffness_folder
+from contactfe.report.blocks import Table
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.json_file import as_text as as_json
@@ -133,6 +134,21 @@ def test_tables_name_their_units_and_add_up(tmp_path):
         assert number["approach, specimen 1:4 [mm]"] == pytest.approx(d / 4, rel=1e-6)
         assert number["line load, specimen 1:4 [N/mm]"] == pytest.approx(q / 4, rel=1e-6)
         assert number["force, specimen 1:4 [kN]"] == pytest.approx(q * LENGTH / 16e3, rel=1e-6)
+
+
+@pytest.mark.parametrize("scale", [None, 0.25])
+def test_every_row_of_a_page_has_a_cell_for_each_column(scale):
+    # The springs of both models, then of each section the points of both and the shares.
+    tables = [one for one in stiffness_page(bending(scale=scale)) if isinstance(one, Table)]
+    assert len(tables) == 2 + 2 * 3
+    for one in tables:
+        assert {len(row) for group in one.groups for row in group} == {len(one.columns)}
+
+
+def test_a_specimen_of_full_size_has_columns_of_its_own(tmp_path):
+    write_points(result(scale=1.0), tmp_path / "points.csv")
+    for row in rows(tmp_path / "points.csv"):
+        assert row["force, specimen 1:1 [kN]"] == row["force [kN]"]
 
 
 def test_points_begin_at_no_load(tmp_path):
