@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from contactfe.assess.impact import ImpactResult, SectionImpact
-from contactfe.assess.impact_figures import ROOT, Figure
+from contactfe.assess.impact_figures import ROOT
 from contactfe.assess.impact_forms import without
 from contactfe.case.display import Display, Unit, significant
 from contactfe.case.motion import Motion
@@ -93,15 +93,9 @@ def _impact(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
 
 
 def _figures(result: ImpactResult, impact: SectionImpact) -> Table:
-    bound = (
-        Figure("pseudo_velocity", step.name, step.symbol, step.value, step.dimension)
-        for step in result.closure[2:]
-    )
-    first, *others = impact.figures
-    rows = [
-        figure_row(result.case, one.label, one.symbol, one.value, one.dimension)
-        for one in (first, *bound, *others)
-    ]
+    bound = [(one.name, one.symbol, one.value, one.dimension) for one in result.closure[2:]]
+    first, *others = [(one.label, one.symbol, one.value, one.dimension) for one in impact.figures]
+    rows = [figure_row(result.case, *one) for one in (first, *bound, *others)]
     return figure_table(result.case, "The first impact", [rows])
 
 
