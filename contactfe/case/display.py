@@ -121,7 +121,7 @@ class Display:
 
     def bound(self, limit: Limit) -> str:
         """The bound of a limit, with its unit."""
-        return self._figure(limit.bound, limit.dimension, 4)
+        return self.figure(limit.bound, limit.dimension, 4)
 
     def beside(self, limit: Limit) -> str:
         """The value of a limit, with as many digits as tell it from the bound.
@@ -132,12 +132,12 @@ class Display:
         """
         noise = abs(limit.value) < 1e-9 * abs(limit.bound)
         value = 0.0 if noise else limit.value
-        texts = [self._figure(value, limit.dimension, digits) for digits in range(3, 9)]
+        texts = [self.figure(value, limit.dimension, digits) for digits in range(3, 9)]
         bound = self.bound(limit)
         apart = [text for text in texts if text != bound or limit.value == limit.bound]
         return apart[0] if apart else texts[-1]
 
-    def _figure(self, value: float, dimension: str | None, digits: int) -> str:
+    def figure(self, value: float, dimension: str | None, digits: int) -> str:
         """A figure without idle zeros, with its unit if it has one."""
         unit = None if dimension is None else self.unit(dimension)
         number = significant(value if unit is None else unit.of(value), digits)

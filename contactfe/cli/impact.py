@@ -42,18 +42,11 @@ def impact(
     from contactfe.report.impact import impact_document
     from contactfe.report.impact_folder import FOLDER, save_impact
     from contactfe.report.impact_page import impact_page
-    from contactfe.report.page import print_page
 
     case = read_case(case_file)
     to = destination(case, out, json_to, FOLDER)
     with count_progress("sections") as tell:
         answer = impact_force(case, processes, tell)
-    deliver(
-        answer,
-        to,
-        save_impact,
-        impact_document,
-        lambda found, console: print_page(impact_page(found), console),
-    )
+    deliver(answer, to, save_impact, impact_document, impact_page)
     if strict and not answer.satisfied:
         sys.exit(NOT_SATISFIED)

@@ -36,7 +36,6 @@ def stiffness(
     """
     from contactfe.assess.stiffness import stiffness as solve_stiffness
     from contactfe.case import read_case
-    from contactfe.report.page import print_page
     from contactfe.report.stiffness import stiffness_document
     from contactfe.report.stiffness_folder import FOLDER, save_stiffness
     from contactfe.report.stiffness_page import stiffness_page
@@ -45,10 +44,4 @@ def stiffness(
     to = destination(case, out, json_to, FOLDER)
     with count_progress("sections") as tell:
         answer = solve_stiffness(case, points, processes, tell)
-    deliver(
-        answer,
-        to,
-        save_stiffness,
-        stiffness_document,
-        lambda found, console: print_page(stiffness_page(found), console),
-    )
+    deliver(answer, to, save_stiffness, stiffness_document, stiffness_page)

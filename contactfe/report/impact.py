@@ -6,37 +6,45 @@ in kN.
 
 from __future__ import annotations
 
-import csv
 import math
 from dataclasses import asdict
 from pathlib import Path
 
 from contactfe.assess.impact import ImpactResult, SectionImpact
 from contactfe.assess.impact_forms import Beside
-from contactfe.assess.nearby import SENSITIVE
 from contactfe.case.motion import Motion
 from contactfe.hand.formula import HELD_IN
 from contactfe.hand.similitude import damper_factor, factor
-from contactfe.impact.history import History
-from contactfe.report import impact_words
+from contactfe.report.csv_file import Column, write_csv
 from contactfe.report.hand_document import worked_document
+from contactfe.report.impact_given import given
+from contactfe.report.impact_nearby import nearby_document
+from contactfe.report.impact_page import CAUTIONS, no_form
 from contactfe.report.json_file import Json, case_path, head
 
 MOST_ROWS = 4000
 """Rows of a history in the CSV file; of a longer one every second, third, … time is written."""
 
-_KILO = 1e3
+_Row = tuple[SectionImpact, int]
+"""An impact and the number of one of the times of its history."""
 
-_COLUMNS = {
-    "time": "time [s]",
-    "floor": "floor displacement [mm]",
-    "bumper": "bumper displacement [mm]",
-    "approach": "approach [mm]",
-    "contact_force": "contact force [kN]",
-    "damper_force": "damper force [kN]",
-    "floor_velocity": "floor velocity [mm/s]",
-    "bumper_velocity": "bumper velocity [mm/s]",
-}
+
+def _column(head: str, name: str, held: float = 1.0) -> Column[_Row]:
+    """A column of the history, in a unit that is ``held`` times that which it is held in."""
+    return Column(head, "real", lambda row: float(getattr(row[0].history, name)[row[1]]) / held)
+
+
+_COLUMNS = (
+    _column("time [s]", "time"),
+    _column("floor displacement [mm]", "floor"),
+    _column("bumper displacement [mm]", "bumper"),
+    _column("approach [mm]", "approach"),
+    _column("contact force [kN]", "contact_force", 1e3),
+    _column("damper force [kN]", "damper_force", 1e3),
+    _column("floor velocity [mm/s]", "floor_velocity"),
+    _column("bumper velocity [mm/s]", "bumper_velocity"),
+)
+_SECTION = Column[_Row]("section", "text", lambda row: getattr(row[0].section, "name", None))
 
 
 def impact_document(result: ImpactResult) -> Json:
@@ -54,16 +62,13 @@ def impact_document(result: ImpactResult) -> Json:
             "scale": case.scale,
         },
         "demand": _motion(result.motion),
-        "given": [
-            *impact_words.given(result.motion, case.display),
-            *impact_words.along_the_axis(case),
-        ],
+        "given": list(given(result)),
         "closure": [worked_document(worked) for worked in result.closure],
         "damper_force_at_closure": [worked_document(worked) for worked in result.damping],
         "blows": [_section_impact(result, impact) for impact in result.impacts],
         "satisfied": result.satisfied,
         "specimen": None if case.scale is None else _specimen(result, case.scale),
-        "cautions": list(impact_words.CAUTIONS),
+        "cautions": list(CAUTIONS),
     }
 
 
@@ -88,35 +93,9 @@ def _section_impact(result: ImpactResult, impact: SectionImpact) -> Json:
             "at_end": asdict(impact.at_end),
             "largest_error": impact.balance,
         },
-        "sensitivity": _sensitivity(result, impact),
+        "sensitivity": nearby_document(result, impact),
         "beside": [_beside(one) for one in impact.beside],
-        "no_closed_form": impact_words.no_form(result.motion),
-    }
-
-
-def _sensitivity(result: ImpactResult, impact: SectionImpact) -> Json | None:
-    """The force of motions near the one stated; None where the velocity at closure is."""
-    stated = result.motion.displacement
-    if not impact.nearby or stated is None:
-        return None
-    force = impact.contact.value
-    motions: Json = {
-        one.key: {
-            "displacement": one.displacement,
-            "velocity_at_closure": one.velocity,
-            "gap_closes": one.velocity > 0.0,
-            "peak_contact_force": one.force,
-            "over_peak_contact_force": None if one.force is None else one.force / force,
-            "not_found": one.why,
-        }
-        for one in impact.nearby
-    }
-    return {
-        **motions,
-        "gap_over_displacement": result.motion.gap / stated,
-        "sensitive": impact.sensitive,
-        "sensitive_above": 1.0 + SENSITIVE,
-        "note": impact_words.PSEUDO_VELOCITY,
+        "no_closed_form": no_form(result.motion),
     }
 
 
@@ -140,22 +119,11 @@ def _specimen(result: ImpactResult, scale: float) -> Json:
 
 
 def write_history(result: ImpactResult, path: Path) -> None:
-    """Write the history of each impact, under the names and units of the columns.
-
-    Raises OSError where the file cannot be written.
-    """
+    """Write the history of each impact. Raises OSError where the file cannot be written."""
     several = result.impacts[0].section is not None
-    with path.open("w", encoding="utf-8", newline="") as file:
-        table = csv.writer(file, lineterminator="\n")
-        table.writerow([*(["section"] if several else []), *_COLUMNS.values()])
-        for impact in result.impacts:
-            name = [impact.section.name] if impact.section is not None else []
-            for row in _rows(impact.history):
-                table.writerow([*name, *(f"{figure:.8g}" for figure in row)])
+    rows = ((impact, k) for impact in result.impacts for k in _shown(len(impact.history.time)))
+    write_csv(path, (_SECTION, *_COLUMNS) if several else _COLUMNS, rows, digits=8)
 
 
-def _rows(history: History) -> list[tuple[float, ...]]:
-    by = {"contact_force": _KILO, "damper_force": _KILO}
-    columns = [getattr(history, name) / by.get(name, 1.0) for name in _COLUMNS]
-    rows = list(zip(*columns, strict=True))
-    return rows[:: -(-len(rows) // MOST_ROWS)]
+def _shown(times: int) -> range:
+    return range(0, times, -(-times // MOST_ROWS))

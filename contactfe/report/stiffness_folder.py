@@ -6,8 +6,9 @@ from contactfe.assess.stiffness import StiffnessResult
 from contactfe.report.figures.stiffness import save_stiffness_figure
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.page import write_page
-from contactfe.report.stiffness import stiffness_document, write_curves, write_points
+from contactfe.report.stiffness import stiffness_document
 from contactfe.report.stiffness_page import stiffness_page
+from contactfe.report.stiffness_points import write_curves, write_points
 
 FILES = ("stiffness.json", "curve.csv", "points.csv", "stiffness.txt", "stiffness.png")
 FOLDER = ResultsFolder("stiffness", FILES[0], lambda _: FILES[1:])

@@ -1,243 +1,121 @@
-"""Contact stiffness as text: the springs of a model without the post and of one with it, then each
-section, its points for a gap element and its shares.
+"""Contact stiffness as a page: the springs of a model without the post and of one with it, then
+each section, its points for a gap element, what its approach is made of, and its power law.
 """
 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from rich import box
-from rich.console import Group, RenderableType
-from rich.table import Table
-from rich.text import Text
-
 from contactfe.assess.follow import MOST
-from contactfe.assess.gap_element import Table as Points
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
-from contactfe.assess.value import Value
 from contactfe.case import Case
-from contactfe.case.display import Display, Unit, significant
+from contactfe.case.display import Unit, significant
 from contactfe.hand.similitude import factor
-from contactfe.report import stiffness_words, words
+from contactfe.report import words
+from contactfe.report.blocks import GAP, Block, Heading, Line, Page, cautions, lines
 from contactfe.report.specimen import specimen
-from contactfe.report.stiffness import specimen_coefficient
+from contactfe.report.stiffness_points import point_tables
+from contactfe.report.stiffness_shares import datum, share_table, shares_note
+from contactfe.report.stiffness_springs import by_hand, sign, springs, up_to, warnings
 
-NONE = "none"
-"""In place of the figures of a ring that there is not."""
+POWER_NOTE = (
+    "A line of contact is not a sphere. The force grows as the approach to the power of about 1.1"
+    " where the contact itself governs, and nearer 1 where a ring or a plate bends; never 1.5. The"
+    " coefficient A goes with the exponent n beside it: do not paste it into an impact element"
+    " whose exponent is fixed at 1.5. For an element without a free exponent take the linear spring"
+    " or the points."
+)
+
+_POINTS_NOTE = (
+    "Errors of the springs and of the points are in force, over the force that they are for; that"
+    " of the power law is relative to the force at each load within its range."
+)
+
+_UNCERTAINTY_NOTE = (
+    "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel."
+    " Stiffness is per length of contact line; times the contact length it is the whole's, if the"
+    " line bears evenly."
+)
 
 
-def stiffness_page(result: StiffnessResult) -> RenderableType:
-    """The whole result for a rich console of the page's width; readable without colour."""
+def stiffness_page(result: StiffnessResult) -> Page:
+    """The whole result."""
     case = result.case
     # Its figures are of the contact alone or of the post as it bends, each under its own heading.
     plain = replace(case, alignment=None, distribution=None)
-    parts: list[RenderableType] = [
-        Text(words.one_line(case.title), style="bold"),
-        Text(f"Contact stiffness: {words.how_held(plain)}"),
-        Text(f"{stiffness_words.up_to(result)} {stiffness_words.sign(case)}\n"),
-        *_warnings(result),
-        *_springs(result),
-    ]
-    for section in result.sections:
-        parts += [*_heading(case, section), *_points(case, section), _figures(case, section)]
-        parts += [Text(""), _power(case, section), Text("")]
-        if early := stiffness_words.ends_early(section, MOST):
-            parts.append(Text(f"{early}\n"))
-    parts += [Text(note) for note in stiffness_words.notes(result)]
-    parts.append(Text(""))
-    parts += [Text(f"Caution: {line}") for line in words.cautions(plain)]
-    return Group(*parts)
-
-
-def _warnings(result: StiffnessResult) -> Iterator[Text]:
-    lines = [*stiffness_words.short(result), *stiffness_words.past_the_peak(result)]
-    for line in lines:
-        yield Text(line, style="bold red")
-    if lines:
-        yield Text("")
-
-
-def _springs(result: StiffnessResult) -> Iterator[RenderableType]:
-    """The springs of all sections, those of a model without the post and with it apart."""
-    case, twice = result.case, stiffness_words.twice(result)
-    if twice is not None:
-        yield Text(stiffness_words.NOT_MODELLED, style="bold")
-        yield Text(stiffness_words.bends_against(case))
-        yield _spring_table(result, with_post=True)
-        yield Text("")
-    yield Text(stiffness_words.MODELLED, style="bold")
-    if line := stiffness_words.without_bending(case):
-        yield Text(line)
-    yield _spring_table(result, with_post=False)
-    if twice is not None:
-        yield Text(f"\n{twice}", style="bold")
-    yield Text("")
-
-
-def _spring_table(result: StiffnessResult, with_post: bool) -> Table:
-    case, units = result.case, result.case.display
-    length = case.contact_length
-    along = 1.0 if length is None else length
-    force, stiffness = units.line_load, units.line_stiffness
-    if length is not None:
-        force, stiffness = units.force, units.stiffness
-    table = Table(box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False)
-    table.add_column("")
-    of = "displacement" if with_post else "approach"
-    for head in (
-        f"linear spring\n[{stiffness.name}]", f"up to\n[{force.name}]", "within, of\nthat force",
-        f"tangent, at the\nload [{stiffness.name}]", f"{of}, at the\nload [{units.length.name}]",
-    ):  # fmt: skip
-        table.add_column(Text(head), justify="right")
-    if case.scale is not None:
-        table.add_column(
-            Text(f"spring, {specimen(case.scale)}\n[{stiffness.name}]"), justify="right"
-        )
-    for section in result.sections:
-        post = section.with_post
-        if not with_post:
-            spring, error = along * section.spring.stiffness, section.spring.error
-            tangent = words.pair(_times(section.tangent, along), stiffness)
-            displacement = words.pair(section.approach, units.length)
-        elif post is not None:
-            spring, error = post.spring.stiffness, post.spring.error
-            tangent, displacement = (
-                stiffness.number(post.tangent),
-                units.length.number(post.displacement),
+    return (
+        Heading(words.one_line(case.title), 1),
+        Line(f"Contact stiffness: {words.how_held(plain)}"),
+        Line(f"{up_to(result)} {sign(case)}"),
+        GAP,
+        *lines(warnings(result), "bad"),
+        *springs(result),
+        *(block for section in result.sections for block in _section(case, section)),
+        GAP,
+        *lines(
+            (
+                *filter(None, [left_out(case)]), POWER_NOTE, *by_hand(case), shares_note(case),
+                _POINTS_NOTE, _UNCERTAINTY_NOTE,
             )
-        else:
-            continue
-        cells = [words.one_line(section.section.name), stiffness.number(spring)]
-        cells += [force.number(along * section.up_to), words.percent(error), tangent, displacement]
-        if case.scale is not None:
-            cells.append(stiffness.number(spring * factor(stiffness.dimension, case.scale)))
-        table.add_row(*map(Text, cells))
-    return table
+        ),
+        *cautions(words.cautions(plain)),
+    )  # fmt: skip
 
 
-def _heading(case: Case, section: SectionStiffness) -> Iterator[Text]:
-    name, size = words.one_line(section.section.name), words.size(section.section, case.display)
-    yield Text(f"{name}: {size}", style="bold")
-    yield Text(f"Approach: of {stiffness_words.datum(case, section.section)}.")
+def _section(case: Case, section: SectionStiffness) -> Iterator[Block]:
+    name = words.one_line(section.section.name)
+    yield Heading(f"{name}: {words.size(section.section, case.display)}", 2)
+    yield Line(f"Approach: of {datum(case, section.section)}.")
+    yield from point_tables(case, section)
+    yield share_table(case, section)
+    yield Line(_power(case, section))
+    if section.most < MOST:
+        yield Line(
+            f"The curve of “{name}” ends at {section.most:.3g} times the load, as the model allows"
+            " no larger patch or displacement."
+        )
 
 
-def _figures(case: Case, section: SectionStiffness) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False)
-    table.add_column("the contact alone, at the load of the case", min_width=50)
-    table.add_column("unit")
-    table.add_column("", justify="right")
-    table.add_column("of the approach", justify="right")
+def _power(case: Case, section: SectionStiffness) -> str:
+    """The power law, for the contact alone, of the whole contact and a specimen where stated."""
+    units, power, length = case.display, section.power, case.contact_length
+    load = units.line_load
+
+    def text(coefficient: float, unit: Unit) -> str:
+        shown = unit.of(coefficient) * units.length.held**power.exponent
+        return f"{significant(shown)} {unit.name} per {units.length.name}^n"
+
+    A = text(power.coefficient, load)
+    if length is not None:
+        A += f" ({text(power.coefficient * length, units.force)} as a whole)"
     if case.scale is not None:
-        table.add_column(specimen(case.scale), justify="right")
-    for cells in _rows(case, section):
-        table.add_row(*map(Text, cells[: len(table.columns)]))
-    return table
-
-
-def _rows(case: Case, section: SectionStiffness) -> Iterator[tuple[str, ...]]:
-    units, length = case.display, case.contact_length
-    scale = 1.0 if case.scale is None else case.scale
-
-    def row(what: str, value: Value, unit: Unit, share: str = "") -> tuple[str, ...]:
-        scaled = _times(value, factor(unit.dimension, scale))
-        return what, unit.name, _text(value, unit), share, _text(scaled, unit)
-
-    yield row("line load", Value(case.line_load, 0.0), units.line_load)
-    if length is not None:
-        force = Value(case.line_load * length, 0.0)
-        yield row("force on the contact length", force, units.force)
-    yield row("half-width", section.half_width, units.length)
-    yield row("approach", section.approach, units.length, "100 %")
-    labels = stiffness_words.part_labels(case, section.section)
-    for label, part in zip(labels, section.parts, strict=True):
-        if part is section.parts[1] and _no_ring(case, section):
-            yield f"  {label}", units.length.name, NONE, "", NONE
-            continue
-        share = f"{100.0 * part.value / section.approach.value:.1f} %"
-        yield row(f"  {label}", part, units.length, share.replace("-0.0 %", "0.0 %"))
-    yield row("tangent stiffness, per length of line", section.tangent, units.line_stiffness)
-    yield row("secant stiffness, per length of line", section.secant, units.line_stiffness)
-    if length is not None:
-        yield row("tangent stiffness, whole", _times(section.tangent, length), units.stiffness)
-        yield row("secant stiffness, whole", _times(section.secant, length), units.stiffness)
-    exponent = words.pair(section.exponent)
-    yield "local exponent, d ln q / d ln δ", "1", exponent, "", exponent
-
-
-def _no_ring(case: Case, section: SectionStiffness) -> bool:
-    """Whether there is no ring to give way, and the figure of it is numerical noise."""
-    ring = section.parts[1]
-    noise = abs(ring.value) <= ring.uncertainty
-    return noise and not stiffness_words.ring_adds(case, section.section)
-
-
-def _times(value: Value, by: float) -> Value:
-    return Value(value.value * by, value.uncertainty * by)
-
-
-def _text(value: Value, unit: Unit) -> str:
-    """A figure, with its uncertainty if it has one: a load that is given has none."""
-    return words.pair(value, unit) if value.uncertainty > 0.0 else unit.number(value.value)
-
-
-def _power(case: Case, section: SectionStiffness) -> Text:
-    """The power law, for the contact alone."""
-    q, power = case.display.line_load, section.power
-    return Text(
-        f"Power law of the contact alone, q = A·δ^n: n = {power.exponent:.4f},"
-        f" A = {coefficient_text(case, section)}; from {q.number(power.low)} to"
-        f" {q.text(power.high)} within {words.percent(power.error)} of the force."
+        A += f", {specimen(case.scale)}: {text(specimen_coefficient(section, case.scale), load)}"
+    return (
+        f"Power law of the contact alone, q = A·δ^n: n = {power.exponent:.4f}, A = {A}; from"
+        f" {load.number(power.low)} to {load.text(power.high)} within {words.percent(power.error)}"
+        " of the force."
     )
 
 
-def _points(case: Case, section: SectionStiffness) -> Iterator[RenderableType]:
-    """The points for a gap element, those of a model without the post and with it apart."""
-    if section.with_post is not None:
-        points = section.with_post.points
-        yield from _point_table(case, points, stiffness_words.NOT_MODELLED, "displacement")
-    yield from _point_table(case, section.points, stiffness_words.MODELLED, "approach")
+def specimen_coefficient(section: SectionStiffness, scale: float) -> float:
+    """A of the specimen's power law, N/mm per mm^n: both line load and approach scale by S."""
+    power = section.power
+    line_load, length = factor("line load", scale), factor("length", scale)
+    return float(power.coefficient * line_load / length**power.exponent)
 
 
-def _point_table(case: Case, points: Points, heading: str, of: str) -> Iterator[RenderableType]:
-    within = words.percent(points.error)
-    yield Text(f"{heading}; points joined by straight lines, within {within}", style="bold")
-    table = Table(box=box.SIMPLE_HEAD, padding=(0, 2, 0, 0), show_edge=False)
-    table.add_column("")
-    for k in range(len(points.approach)):
-        table.add_column(str(k), justify="right")
-    for what, unit, figures in _point_rows(case, points, of):
-        table.add_row(Text(f"{what} [{unit.name}]"), *(Text(figure) for figure in figures))
-    yield table
-    yield Text("")
-
-
-def _point_rows(case: Case, points: Points, of: str) -> Iterator[tuple[str, Unit, list[str]]]:
-    units, length = case.display, case.contact_length
-    rows = [(of, units.length, points.approach), ("line load", units.line_load, points.line_load)]
-    if length is not None:
-        rows.append(("force", units.force, points.line_load * length))
-    for what, unit, values in rows:
-        yield what, unit, [significant(unit.of(float(x))) for x in values]
-    if case.scale is not None:
-        for what, unit, values in rows:
-            by = factor(unit.dimension, case.scale)
-            scaled = [significant(unit.of(float(by * x))) for x in values]
-            yield f"{what}, {specimen(case.scale)}", unit, scaled
-
-
-def coefficient_text(case: Case, section: SectionStiffness) -> str:
-    """A of the power law with its unit, of the whole contact and of a specimen where stated."""
-    units, power, length = case.display, section.power, case.contact_length
-    text = _coefficient(power.coefficient, power.exponent, units.line_load, units)
-    if length is not None:
-        whole = _coefficient(power.coefficient * length, power.exponent, units.force, units)
-        text += f" ({whole} as a whole)"
-    if case.scale is not None:
-        of = specimen_coefficient(section, case.scale)
-        scaled = _coefficient(of, power.exponent, units.line_load, units)
-        text += f", {specimen(case.scale)}: {scaled}"
-    return text
-
-
-def _coefficient(value: float, exponent: float, unit: Unit, units: Display) -> str:
-    shown = unit.of(value) * units.length.held**exponent
-    return f"{significant(shown)} {unit.name} per {units.length.name}^n"
+def left_out(case: Case) -> str:
+    """What of the contact the curve leaves out, or takes as said; empty for a plain one."""
+    contact, parts = case.contact, []
+    if contact.friction != 0.0 or contact.angle != 0.0:
+        parts.append(
+            "The curve is that of a square approach without friction; the case's own"
+            " angle and friction are left out of it."
+        )
+    if contact.offset != 0.0:
+        parts.append("It is that at the case's offset from the middle of the plate.")
+    if case.corner is not None:
+        parts.append(
+            "In the corner both loads grow together, and the approach is that towards the first"
+            " plate."
+        )
+    return " ".join(parts)

@@ -1,7 +1,7 @@
 """The phrases and number formats that the table, the notebook page and the figures share."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from contactfe.assess.results import Along, BodyResult, PatchResult, SectionResult
 from contactfe.assess.value import Body, Value, Values
@@ -323,3 +323,15 @@ def plate_size(case: Case) -> str:
 def one_line(text: str) -> str:
     """A title or name without line breaks, which a case file may hold."""
     return " ".join(text.split())
+
+
+def without_bending(case: Case, sections: Sequence[Section]) -> Iterator[str]:
+    """That the bending of these along their axis is in no figure, and why; nothing for none."""
+    if not sections:
+        return
+    of, why = "", "as the case states no [cantilever]"
+    if case.cantilever is not None:
+        names = ", ".join(f"“{one_line(section.name)}”" for section in sections)
+        of = f" of {names}" if len(sections) < len(case.sections) else ""
+        why = "which is known of rounds held by beam shear on one plate"
+    yield f"NOT IN IT is the bending of the post{of} along its axis, {why}"

@@ -3,21 +3,20 @@
 import csv
 import json
 from dataclasses import replace
-from io import StringIO
 
 import pytest
 from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
-from rich.console import Console
 
 from contactfe.assess.impact import impact_force
 from contactfe.errors import InputError
+from contactfe.report.blocks import Table
 from contactfe.report.figures.impact import impact_figure
 from contactfe.report.figures.ink import settings
 from contactfe.report.impact import MOST_ROWS, impact_document, write_history
 from contactfe.report.impact_folder import save_impact
+from contactfe.report.impact_given import along_the_axis
 from contactfe.report.impact_page import impact_page
-from contactfe.report.impact_words import along_the_axis
-from contactfe.report.page import WIDTH, print_page
+from contactfe.report.page import WIDTH, as_text
 
 FORCE = {"load": {"force": "700 kN", "contact_length": "500 mm"}}
 STATED = {"load": {"contact_length": "500 mm"}}
@@ -25,9 +24,7 @@ US = {"report": {"units": "US customary"}}
 
 
 def page(result):
-    text = StringIO()
-    print_page(impact_page(result), Console(file=text, width=WIDTH, color_system=None))
-    return text.getvalue()
+    return as_text(impact_page(result))
 
 
 def row(text, label):
@@ -57,6 +54,26 @@ def test_page_in_both_units(held):
     assert row(us, label)[:3] == ["F", "kip", f"{force / 4448.2216:.1f}"]
     assert row(us, "velocity of the floor at closure") == ["v", "in/s", "27.66"]
     assert "prototype" not in us
+
+
+@pytest.mark.parametrize("scale", [None, 0.25])
+def test_every_row_of_a_page_has_a_cell_for_each_column(held, scale):
+    result = replace(held, case=replace(held.case, scale=scale))
+    tables = [block for block in impact_page(result) if isinstance(block, Table)]
+    titles = ("Dampers", "The first impact", "The force beside", "Where the energy", "Beside")
+    assert all(table.title.startswith(title) for table, title in zip(tables, titles, strict=True))
+    for table in tables:
+        assert {len(row) for group in table.groups for row in group} == {len(table.columns)}
+
+
+def test_the_dampers_of_each_kind_stand_apart():
+    damper = {"force": "1000 kN", "at_velocity": "1 m/s", "exponent": 0.4}
+    result = impact_force(moving(motion__damper=[damper, damper | {"exponent": 1.0}]))
+    dampers = next(block for block in impact_page(result) if isinstance(block, Table))
+    assert [[row[3] for row in group] for group in dampers.groups] == [
+        ["1", "1000", "0.4", "0"],
+        ["1", "1000", "1", "0"],
+    ]
 
 
 def test_page_says_what_is_not_covered_or_not_known():

@@ -7,7 +7,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from bodies import case
-from rich.console import Console
 
 from contactfe.assess.gap_element import linear, power_law, table
 from contactfe.assess.in_series import InSeries
@@ -18,14 +17,16 @@ from contactfe.case import Cantilever, Corner
 from contactfe.errors import InputError
 from contactfe.hand import cantilever
 from contactfe.report import stiffness_folder
+from contactfe.report.blocks import Table
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
-from contactfe.report.json_file import as_text
-from contactfe.report.page import print_page
-from contactfe.report.stiffness import stiffness_document, write_curves, write_points
+from contactfe.report.json_file import as_text as as_json
+from contactfe.report.page import as_text
+from contactfe.report.stiffness import stiffness_document
 from contactfe.report.stiffness_folder import FILES, FOLDER, save_stiffness
 from contactfe.report.stiffness_page import stiffness_page
-from contactfe.report.stiffness_words import bends_against, by_hand, without_bending
+from contactfe.report.stiffness_points import write_curves, write_points
+from contactfe.report.stiffness_springs import bends_against, by_hand, without_bending
 from contactfe.solve.force_approach import ForceApproach
 from tests.alignments import case as along_case
 from tests.motions import moving
@@ -68,10 +69,7 @@ def result(most=1.25, **changes):
 
 
 def page(of):
-    console = Console(width=140, color_system=None)
-    with console.capture() as text:
-        print_page(stiffness_page(of), console)
-    return text.get()
+    return as_text(stiffness_page(of))
 
 
 def rows(path):
@@ -80,7 +78,7 @@ def rows(path):
 
 
 def test_the_document_can_be_read_and_has_the_figures():
-    content = json.loads(as_text(stiffness_document(result())))
+    content = json.loads(as_json(stiffness_document(result())))
     first = content["sections"][0]
     assert content["units"]["line_stiffness"] == "N/mm/mm"
     assert content["units"]["force"] == "N"
@@ -138,6 +136,21 @@ def test_tables_name_their_units_and_add_up(tmp_path):
         assert number["force, specimen 1:4 [kN]"] == pytest.approx(q * LENGTH / 16e3, rel=1e-6)
 
 
+@pytest.mark.parametrize("scale", [None, 0.25])
+def test_every_row_of_a_page_has_a_cell_for_each_column(scale):
+    # The springs of both models, then of each section the points of both and the shares.
+    tables = [one for one in stiffness_page(bending(scale=scale)) if isinstance(one, Table)]
+    assert len(tables) == 2 + 2 * 3
+    for one in tables:
+        assert {len(row) for group in one.groups for row in group} == {len(one.columns)}
+
+
+def test_a_specimen_of_full_size_has_columns_of_its_own(tmp_path):
+    write_points(result(scale=1.0), tmp_path / "points.csv")
+    for row in rows(tmp_path / "points.csv"):
+        assert row["force, specimen 1:1 [kN]"] == row["force [kN]"]
+
+
 def test_points_begin_at_no_load(tmp_path):
     write_points(result(), tmp_path / "points.csv")
     found = [row for row in rows(tmp_path / "points.csv") if row["section"] == "solid 150"]
@@ -181,9 +194,9 @@ def test_a_solid_has_no_ring_rather_than_its_noise():
     first, second = row(Value(-1e-5, 2e-4))
     assert first == ["ring (none, the post is solid)", "mm", "none"]
     assert second[0] == "ring, what the bore adds"
-    assert "±" in second[2]
+    assert "±" in second[3]
     first, _ = row(Value(3e-4, 2e-4))
-    assert first[2] == "0.0003 ± 0.0002"
+    assert first[3] == "0.0003 ± 0.0002"
 
 
 def test_what_is_left_out_or_special_is_said():
@@ -435,12 +448,12 @@ def test_the_posts_bending_is_named_with_its_spring():
     core = {**tube, "held_by": "rigid core"}
     of = along_case(alignment=None, section=[{"name": "a", **tube}, {"name": "b", **core}])
     k = cantilever.stiffness(450.0, 150.0, 90.0, 210e3, 0.3) / 1e3
-    assert f"alone has “a” {k:.1f} kN/mm:" in by_hand(of)
+    assert f"alone has “a” {k:.1f} kN/mm:" in "".join(by_hand(of))
     assert "a cantilever of 450 mm" in bends_against(of)
     assert "stands straight" in bends_against(of)
     assert "a tilt of 0.1 deg" in bends_against(along_case())
-    assert "of “b” along its axis" in without_bending(of)
-    assert without_bending(along_case()) == ""
+    assert "of “b” along its axis" in "".join(without_bending(of))
+    assert not list(without_bending(along_case()))
     bare = along_case(alignment=None, cantilever=None)
-    assert by_hand(bare) == ""
-    assert "no [cantilever]" in without_bending(bare)
+    assert not list(by_hand(bare))
+    assert "no [cantilever]" in "".join(without_bending(bare))

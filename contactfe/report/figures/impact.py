@@ -16,9 +16,12 @@ from contactfe.case.display import Display
 from contactfe.hand.formula import Worked
 from contactfe.impact.history import History, history
 from contactfe.impact.motion import Floats
-from contactfe.report import impact_words, words
+from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET, save_png, settings
 from contactfe.report.figures.sheet import LINE, Sheet, shortened, wrapped
+from contactfe.report.impact_given import along_the_axis, contact
+from contactfe.report.impact_nearby import LABELS, nearby_force, sensitivity
+from contactfe.report.impact_page import ending
 
 _WIDTH, _HEIGHT = 2.95, 2.0
 _LEFT, _BETWEEN, _TOP, _GAP = 0.72, 0.85, 0.62, 0.72
@@ -216,9 +219,9 @@ def _caption(result: ImpactResult, impact: SectionImpact) -> str:
         f"The floor closes the gap at {units.velocity.text(impact.response.impact.velocity)};"
         f" peak contact force {force}, {time} after closure.",
         *_sensitivity(result, impact),
-        f"Contact: {impact_words.contact(result.motion, units)}.",
-        *impact_words.along_the_axis(result.case),
-        impact_words.ending(impact, units),
+        f"Contact: {contact(result.motion, units)}.",
+        *along_the_axis(result.case),
+        ending(impact, units),
     ]
     return " ".join(parts)
 
@@ -229,10 +232,7 @@ def _sensitivity(result: ImpactResult, impact: SectionImpact) -> Iterator[str]:
     said = []
     for one in impact.nearby:
         unit = f" {units.force.name}" if one.force else ""
-        said.append(
-            f"{impact_words.NEARBY[one.key]}: {impact_words.nearby_force(one, units)}{unit}"
-        )
+        said.append(f"{LABELS[one.key]}: {nearby_force(one, units)}{unit}")
     if said:
         yield f"Beside it: {'; '.join(said)}. ω·u0 is no bound for an earthquake."
-    if line := impact_words.sensitivity(result, impact):
-        yield line
+    yield from sensitivity(result, impact)

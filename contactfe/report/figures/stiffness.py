@@ -10,9 +10,10 @@ from matplotlib.figure import Figure
 from contactfe.assess.gap_element import Table
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
-from contactfe.report import stiffness_words, words
+from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET, save_png, settings
 from contactfe.report.figures.sheet import LINE, Columns, Sheet, wrapped
+from contactfe.report.stiffness_springs import twice
 from contactfe.solve.force_approach import ForceApproach
 
 MOST_SECTIONS = 4
@@ -185,8 +186,8 @@ def _caption(result: StiffnessResult, count: int) -> str:
     load = result.case.display.line_load
     more = len(result.sections) - count
     above = ""
-    if twice := stiffness_words.twice(result):
-        above = f"Above: with the post's bending in series. {twice} "
+    if counted_twice := twice(result):
+        above = f"Above: with the post's bending in series. {counted_twice} "
     rest = f" {more} more sections are in curve.csv." if more else ""
     if any(s.parts[1].value < -s.parts[1].uncertainty for s in result.sections[:count]):
         rest += (

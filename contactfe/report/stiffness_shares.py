@@ -1,0 +1,99 @@
+"""What the approach of a section is and is made of: between which points it is measured, and the
+shares of the contact, the ring and the plate, as :mod:`contactfe.assess.shares` parts them.
+"""
+
+from collections.abc import Iterator
+
+from contactfe.assess.stiffness import SectionStiffness
+from contactfe.case import Case, Section
+from contactfe.report.blocks import Column, Row, Table
+from contactfe.report.specimen import figure_row, figure_table
+
+_NO_RING, _NONE = "ring (none, the post is solid)", "none"
+"""Label and figures of a ring that there is not."""
+
+_POST = {
+    "beam shear": "the post's axis (the mean of its section on which the beam shear does work)",
+    "diametral": "the plane through the post's middle, half of what the two plates come together",
+    "rigid core": "the core that the post is bonded to",
+}
+_PLATE = {
+    "rigid base": "the rigid base of the plate",
+    "simply supported": "the supported edges of the plate",
+    "clamped": "the clamped edges of the plate",
+    "elastic supports": "the ground under the plate's elastic supports",
+}
+
+
+def datum(case: Case, section: Section) -> str:
+    """Between which points the approach of a section is measured."""
+    return f"{_POST[case.hold(section)]}, towards {_PLATE[case.plate.held_by]}"
+
+
+def shares_note(case: Case) -> str:
+    """How the shares are separated."""
+    far = "base" if case.plate.held_by == "rigid base" else "back"
+    special = case.corner is not None or any(case.hold(s) == "rigid core" for s in case.sections)
+    also = ", a rigid core and the load of the second plate of a corner counted" if special else ""
+    return (
+        "Shares: the contact is a solid round of the post's diameter, and the plate between its"
+        f" face and its {far}, by the hand formulas at the half-width solved; the ring is what the"
+        f" post as solved gives way beyond that solid{also}; bending is the rest: what the plate as"
+        " a whole and its supports give way."
+    )
+
+
+def share_table(case: Case, section: SectionStiffness) -> Table:
+    """The contact alone, at the load of the case: its stiffness, and the shares of the approach."""
+    title = "The contact alone, at the load of the case"
+    beside = Column("of the approach", numbers=True)
+    return figure_table(case, title, [_rows(case, section)], beside)
+
+
+def _rows(case: Case, section: SectionStiffness) -> Iterator[Row]:
+    length, approach = case.contact_length, section.approach
+    yield figure_row(case, "line load", "", case.line_load, "line load")
+    if length is not None:
+        yield figure_row(case, "force on the contact length", "", case.line_load * length, "force")
+    yield figure_row(case, "half-width", "", section.half_width, "length")
+    yield figure_row(case, "approach", "100 %", approach, "length")
+    ring = section.parts[1]
+    for label, part in zip(_labels(case, section.section), section.parts, strict=True):
+        if part is ring and label == _NO_RING and abs(ring.value) <= ring.uncertainty:
+            # Nothing is there to give way, and its figure is numerical noise.
+            yield f"  {label}", "", case.display.length.name, _NONE, _NONE
+            continue
+        share = f"{100.0 * part.value / approach.value:.1f} %".replace("-0.0 %", "0.0 %")
+        yield figure_row(case, f"  {label}", share, part, "length")
+    both = (("tangent", section.tangent), ("secant", section.secant))
+    for name, value in both:
+        label = f"{name} stiffness, per length of line"
+        yield figure_row(case, label, "", value, "line stiffness")
+    if length is not None:
+        for name, value in both:
+            whole = value.over(1.0 / length)
+            yield figure_row(case, f"{name} stiffness, whole", "", whole, "stiffness")
+    yield figure_row(case, "local exponent, d ln q / d ln δ", "", section.exponent, None)
+
+
+def _labels(case: Case, section: Section) -> tuple[str, str, str, str]:
+    """The four shares in the order of :class:`.Shares`."""
+    bed = case.plate.held_by == "rigid base"
+    return (
+        "contact, the post as a solid",
+        _ring_label(case, section),
+        "contact, the plate",
+        "plate, what its edges add" if bed else "plate, its bending and supports",
+    )
+
+
+def _ring_label(case: Case, section: Section) -> str:
+    """What gives way beyond a solid post, or stiffens it."""
+    of = {"solid": [], "tube": ["the bore"], "filled tube": ["bore and infill"]}
+    adds = of.get(section.shape, ["the drawn shape"])
+    if case.hold(section) == "rigid core":
+        adds = [*adds, "the core"]
+    if case.corner is not None:
+        adds = [*adds, "the second plate's load"]
+    what = " and ".join(adds)
+    return f"ring, what {what} add{'' if ' and ' in what else 's'}" if adds else _NO_RING
