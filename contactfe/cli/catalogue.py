@@ -7,9 +7,7 @@ import click
 @click.argument("like", metavar="[TEXT]", required=False)
 def catalogue(like: str | None) -> None:
     """List the steels and stock sizes that a case may name, or those whose name holds TEXT."""
-    from rich.console import Console
-
     from contactfe.report.catalogue import catalogue_page
     from contactfe.report.page import print_page
 
-    print_page(catalogue_page(like), Console())
+    print_page(catalogue_page(like))

@@ -80,15 +80,13 @@ def show_or_dump(
     page: Callable[[Answer], "Page"],
 ) -> None:
     """Print the page of an answer, with its document in a file as well; or that document alone."""
-    from rich.console import Console
-
     from contactfe.report.json_file import as_text, check_file, path_of, write_json
     from contactfe.report.page import print_page
 
     if json_to == "-":
         click.echo(as_text(document(answer)))
         return
-    print_page(page(answer), Console())
+    print_page(page(answer))
     if json_to is not None:
         content = document(answer)
         check_file(Path(json_to), path_of(content))  # once more: the work may have taken long

@@ -50,8 +50,6 @@ def sweep(
     Exit status: 0 if solved, 1 with --strict if a row does not pass, 2 for bad input, 3 if no row
     could be solved, 130 if stopped.
     """
-    from rich.console import Console
-
     from contactfe.assess.sweep.result import SweepResult
     from contactfe.assess.sweep.run import prepare, solve_samples
     from contactfe.assess.sweep.summary import summary
@@ -104,7 +102,7 @@ def sweep(
             " goes on",
             INTERRUPTED,
         )
-    print_page(sweep_page(found), Console())
+    print_page(sweep_page(found))
     click.echo(f"written: {', '.join(map(str, written))}; record: {files.record}")
     if not found.solved:
         fail("not solved: none of the samples could be solved; the table says why", NOT_SOLVED)

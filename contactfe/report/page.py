@@ -26,8 +26,9 @@ _GAPS = (2, 1)
 """Characters between columns: the first with which a table fits."""
 
 
-def print_page(page: Iterable[Block], console: Console) -> None:
-    """Print at the full width, whatever the width of the console."""
+def print_page(page: Iterable[Block], console: Console | None = None) -> None:
+    """Print at the full width, whatever the width of the console: standard output by default."""
+    console = console or Console()
     width, height = console.size
     # A dumb terminal is taken for 80 columns unless both are set.
     console.size = ConsoleDimensions(max(width, WIDTH), height)
@@ -67,6 +68,8 @@ def _laid_out(page: Iterable[Block]) -> Iterator[RenderableType]:
             case Line():
                 yield Padding(_text(block), (0, 0, 0, block.indent))
             case Table():
+                if block.title:
+                    yield Text(block.title, style="bold")
                 yield _table(block)
                 if block.note:
                     yield Text(block.note, style=_STYLE["quiet"])
@@ -84,8 +87,7 @@ def _table(block: Table) -> RenderableType:
 
 def _with_gap(block: Table, gap: int) -> table.Table:
     made = table.Table(
-        box=box.SIMPLE_HEAD, padding=(0, gap, 0, 0), show_edge=False, title_justify="left",
-        title=Text(block.title, style="bold") if block.title else None,
+        box=box.SIMPLE_HEAD, padding=(0, gap, 0, 0), show_edge=False,
         show_header=any(column.head for column in block.columns),
     )  # fmt: skip
     for number, column in enumerate(block.columns):

@@ -377,16 +377,17 @@ class TestOfACase:
             "contactfe.assess.stiffness.section_stiffness",
             lambda _, section, __, points: SimpleNamespace(section=section, points=points),
         )
-        told: list[str] = []
-        result = stiffness(self.two, 7, told.append)
+        told: list[tuple[int, int]] = []
+        result = stiffness(self.two, 7, progress=lambda *of: told.append(of))
         names = [section.name for section in self.two.sections]
-        assert told == [result.section(name).section.name for name in names] == names
+        assert [result.section(name).section.name for name in names] == names
+        assert told == [(0, 2), (1, 2), (2, 2)]
         assert result.sections[0].points == 7
         with pytest.raises(KeyError, match="none such"):
             result.section("none such")
 
     def test_what_is_not_solved_names_its_section(self, monkeypatch):
-        def fails(*_):
+        def fails(*_, **__):
             raise SolveError("no mesh held")
 
         monkeypatch.setattr("contactfe.assess.stiffness.section_stiffness", fails)
