@@ -32,10 +32,10 @@ if TYPE_CHECKING:
     from contactfe.case.scaling import scaled
     from contactfe.report.document import document
     from contactfe.report.envelope import save_envelope
-    from contactfe.report.impact_folder import save_impact
-    from contactfe.report.save import save
+    from contactfe.report.impact_output import save_impact
+    from contactfe.report.output import save
     from contactfe.report.sizing import save_sizing
-    from contactfe.report.stiffness_folder import save_stiffness
+    from contactfe.report.stiffness_output import save_stiffness
     from contactfe.report.sweep_files import save_sweep
 
 __version__ = "0.1.0"
@@ -65,18 +65,18 @@ __all__ = [
 
 _LATE = {
     "impact_force": "contactfe.assess.impact",
-    "save_impact": "contactfe.report.impact_folder",
+    "save_impact": "contactfe.report.impact_output",
     "read_case": "contactfe.case",
     "case_from_dict": "contactfe.case",
     "by_hand": "contactfe.assess.by_hand.case",
     "compare": "contactfe.assess.compare",
     "envelope": "contactfe.assess.envelope",
     "document": "contactfe.report.document",
-    "save": "contactfe.report.save",
+    "save": "contactfe.report.output",
     "save_envelope": "contactfe.report.envelope",
     "size": "contactfe.assess.sizing.run",
     "save_sizing": "contactfe.report.sizing",
-    "save_stiffness": "contactfe.report.stiffness_folder",
+    "save_stiffness": "contactfe.report.stiffness_output",
     "stiffness": "contactfe.assess.stiffness",
     "save_sweep": "contactfe.report.sweep_files",
     "sweep": "contactfe.assess.sweep.run",

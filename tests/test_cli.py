@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -17,6 +18,7 @@ from commands import ACCEPTED, SMALL, run
 
 from contactfe import cli, read_case
 from contactfe.errors import InputError, SolveError
+from contactfe.report import compare_output
 
 ROOT = Path(__file__).parents[1]
 CASES = sorted((ROOT / "cases").glob("*.toml"))
@@ -343,7 +345,8 @@ def test_strict_asks_for_the_accuracy_too(small, monkeypatch, words, accurate, s
         return SimpleNamespace(settled=True, accurate=accurate)
 
     monkeypatch.setattr("contactfe.assess.compare.compare", compare)
-    monkeypatch.setattr("contactfe.report.document.document", lambda _: {})
+    output = replace(compare_output.OUTPUT, document=lambda _: {})
+    monkeypatch.setattr(compare_output, "OUTPUT", output)
     done = CliRunner().invoke(cli.cli, ["compare", str(small), "--strict", "--json", "-", *words])
     assert (done.exit_code, done.stdout) == (status, "{}\n")
     assert asked == [0.02 if words else None]

@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -16,6 +17,7 @@ from commands import ACCEPTED, SMALL
 from commands import run as run_command
 
 from contactfe import cli
+from contactfe.report import envelope as envelope_report
 
 OFFSETS = '["-20 mm", "30 mm"]'
 FEW = SMALL.replace("[[section]]", f"{ACCEPTED}[envelope]\noffset = {OFFSETS}\n[[section]]")
@@ -243,7 +245,8 @@ def test_strict_asks_for_the_accuracy_too(small, monkeypatch, more, accurate, st
         return SimpleNamespace(settled=True, accurate=accurate)
 
     monkeypatch.setattr("contactfe.assess.envelope.envelope", solve)
-    monkeypatch.setattr("contactfe.report.envelope.envelope_document", lambda _: {})
+    output = replace(envelope_report.OUTPUT, document=lambda _: {})
+    monkeypatch.setattr(envelope_report, "OUTPUT", output)
     done = CliRunner().invoke(cli.cli, ["envelope", str(small), "--strict", "--json", "-", *more])
     assert (done.exit_code, done.stdout) == (status, "{}\n")
     assert asked == [0.02 if more else None]

@@ -4,7 +4,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
@@ -20,7 +20,25 @@ NOT_SOLVED = 3
 INTERRUPTED = 130
 
 
+Command = TypeVar("Command", bound=Callable[..., None])
+
 case_argument = click.argument("case_file", metavar="CASE.toml")
+
+
+def out_option(what: str, name: str) -> Callable[[Command], Command]:
+    """The option --out: what is written into the folder, whose name ends so by default."""
+    return click.option(
+        "--out",
+        metavar="FOLDER",
+        help=f"Write {what} into this folder [default: CASE-{name} in the current folder].",
+    )
+
+
+def strict_option(unless: str) -> Callable[[Command], Command]:
+    """The option --strict: what status 0 then needs."""
+    return click.option("--strict", is_flag=True, help=f"Exit with status 1 unless {unless}.")
+
+
 json_option = click.option(
     "--json",
     "json_to",

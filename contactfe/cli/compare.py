@@ -8,28 +8,22 @@ from contactfe.cli.common import (
     NOT_SATISFIED,
     accuracy_option,
     case_argument,
-    count_progress,
     json_option,
+    out_option,
     processes_option,
+    strict_option,
     with_accuracy,
 )
-from contactfe.cli.results import deliver, destination
+from contactfe.cli.results import solved
 
 
 @click.command()
 @case_argument
-@click.option(
-    "--out",
-    metavar="FOLDER",
-    help="Write figures, fields and results into this folder"
-    " [default: CASE-results in the current folder].",
-)
+@out_option("figures, fields and results", "results")
 @json_option
-@click.option(
-    "--strict",
-    is_flag=True,
-    help="Exit with status 1 unless every check that applies passes, no item is open that the case"
-    " does not accept, and the accuracy asked for was reached.",
+@strict_option(
+    "every check that applies passes, no item is open that the case does not accept, and the"
+    " accuracy asked for was reached"
 )
 @accuracy_option
 @processes_option
@@ -46,16 +40,18 @@ def compare(
     Exit status: 0 if solved, 1 with --strict if a section does not pass, 2 for bad input,
     3 if not solved, 130 if stopped.
     """
-    from contactfe.assess.compare import compare as compare_sections
+    from contactfe.assess import compare as of
     from contactfe.case import read_case
-    from contactfe.report.document import document
-    from contactfe.report.output import FOLDER, save
-    from contactfe.report.table import comparison_page
+    from contactfe.report.compare_output import OUTPUT
 
     case = with_accuracy(read_case(case_file), accuracy)
-    to = destination(case, out, json_to, FOLDER)
-    with count_progress("sections") as tell:
-        answer = compare_sections(case, processes, tell)
-    deliver(answer, to, save, document, comparison_page)
+    answer = solved(
+        case,
+        out,
+        json_to,
+        OUTPUT,
+        "sections",
+        lambda tell: of.compare(case, processes, tell),
+    )
     if strict and not (answer.settled and answer.accurate):
         sys.exit(NOT_SATISFIED)

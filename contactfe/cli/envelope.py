@@ -13,8 +13,10 @@ from contactfe.cli.common import (
     count_progress,
     fail,
     json_option,
+    out_option,
     processes_option,
     say_spoiled,
+    strict_option,
     with_accuracy,
 )
 from contactfe.cli.results import deliver, destination
@@ -22,18 +24,11 @@ from contactfe.cli.results import deliver, destination
 
 @click.command()
 @case_argument
-@click.option(
-    "--out",
-    metavar="FOLDER",
-    help="Write table, figure and data into this folder"
-    " [default: CASE-envelope in the current folder].",
-)
+@out_option("table, figure and data", "envelope")
 @json_option
-@click.option(
-    "--strict",
-    is_flag=True,
-    help="Exit with status 1 unless every check that applies passes at every contact, no item is"
-    " open that the case does not accept, and the accuracy asked for was reached.",
+@strict_option(
+    "every check that applies passes at every contact, no item is open that the case does not"
+    " accept, and the accuracy asked for was reached"
 )
 @accuracy_option
 @processes_option
@@ -56,13 +51,12 @@ def envelope(
     from contactfe.assess.envelope import check_envelope
     from contactfe.assess.envelope import envelope as solve_envelope
     from contactfe.case import read_case
-    from contactfe.report.envelope import FOLDER, envelope_document, save_envelope
-    from contactfe.report.envelope_page import envelope_page
+    from contactfe.report.envelope import OUTPUT
     from contactfe.report.envelope_record import ROWS, row_record
 
     case = with_accuracy(read_case(case_file), accuracy)
     check_envelope(case)
-    to = destination(case, out, json_to, FOLDER)
+    to = destination(case, out, json_to, OUTPUT.folder)
     state = [0, 0]
 
     def count(done: int, of: int) -> None:
@@ -85,6 +79,6 @@ def envelope(
             "" if to.folder is None else f", kept in {to.folder / ROWS}; the same command goes on"
         )
         fail(f"stopped: {done} of {of} contacts are done{kept}", INTERRUPTED)
-    deliver(answer, to, save_envelope, envelope_document, envelope_page)
+    deliver(answer, to, OUTPUT)
     if strict and not (answer.settled and answer.accurate):
         sys.exit(NOT_SATISFIED)

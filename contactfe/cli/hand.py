@@ -4,7 +4,7 @@ import sys
 
 import click
 
-from contactfe.cli.common import NOT_SATISFIED, case_argument, json_page_option
+from contactfe.cli.common import NOT_SATISFIED, case_argument, json_page_option, strict_option
 from contactfe.cli.results import check_json, show_or_dump
 
 
@@ -12,12 +12,7 @@ from contactfe.cli.results import check_json, show_or_dump
 @case_argument
 @click.option("--steps", is_flag=True, help="Write each formula out: symbols, numbers, source.")
 @json_page_option
-@click.option(
-    "--strict",
-    is_flag=True,
-    help="Exit with status 1 unless every check that applies passes and no item is open that the"
-    " case does not accept.",
-)
+@strict_option("every check that applies passes and no item is open that the case does not accept")
 def hand(case_file: str, steps: bool, json_to: str | None, strict: bool) -> None:
     """Work a case out by hand formulas and clauses of standards, without a mesh.
 

@@ -7,27 +7,19 @@ import click
 from contactfe.cli.common import (
     NOT_SATISFIED,
     case_argument,
-    count_progress,
     json_option,
+    out_option,
     processes_option,
+    strict_option,
 )
-from contactfe.cli.results import deliver, destination
+from contactfe.cli.results import solved
 
 
 @click.command()
 @case_argument
-@click.option(
-    "--out",
-    metavar="FOLDER",
-    help="Write page, time history, figure and data into this folder"
-    " [default: CASE-impact in the current folder].",
-)
+@out_option("page, time history, figure and data", "impact")
 @json_option
-@click.option(
-    "--strict",
-    is_flag=True,
-    help="Exit with status 1 unless the force that [load] states covers the peak contact force.",
-)
+@strict_option("the force that [load] states covers the peak contact force")
 @processes_option
 def impact(
     case_file: str, out: str | None, json_to: str | None, strict: bool, processes: int | None
@@ -39,14 +31,11 @@ def impact(
     """
     from contactfe.assess.impact import impact_force
     from contactfe.case import read_case
-    from contactfe.report.impact import impact_document
-    from contactfe.report.impact_folder import FOLDER, save_impact
-    from contactfe.report.impact_page import impact_page
+    from contactfe.report.impact_output import OUTPUT
 
     case = read_case(case_file)
-    to = destination(case, out, json_to, FOLDER)
-    with count_progress("sections") as tell:
-        answer = impact_force(case, processes, tell)
-    deliver(answer, to, save_impact, impact_document, impact_page)
+    answer = solved(
+        case, out, json_to, OUTPUT, "sections", lambda tell: impact_force(case, processes, tell)
+    )
     if strict and not answer.satisfied:
         sys.exit(NOT_SATISFIED)

@@ -1,18 +1,21 @@
 """Where a command puts what it found: settled before the work, and carried out after it."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from contactfe.cli.common import count_progress
 from contactfe.errors import InputError
 
 if TYPE_CHECKING:
     from contactfe.case import Case
     from contactfe.report.blocks import Page
     from contactfe.report.folder import ResultsFolder
+    from contactfe.report.output import Output
+    from contactfe.study.crew import Progress
 
 Answer = TypeVar("Answer")
 
@@ -59,16 +62,26 @@ def check_json(json_to: str | None, case: "Case | None" = None) -> None:
         check_file(Path(json_to), None if case is None else case_path(case))
 
 
-def deliver(
-    answer: Answer,
-    to: Destination,
-    save: Callable[[Answer, Path], Sequence[Path]],
-    document: Callable[[Answer], dict[str, Any]],
-    page: Callable[[Answer], "Page"],
-) -> None:
+def solved(
+    case: "Case",
+    out: str | None,
+    json_to: str | None,
+    output: "Output[Answer]",
+    of_what: str,
+    solve: "Callable[[Progress], Answer]",
+) -> Answer:
+    """Settle where the answer goes, find it, and deliver it; ``of_what`` is counted meanwhile."""
+    to = destination(case, out, json_to, output.folder)
+    with count_progress(of_what) as tell:
+        answer = solve(tell)
+    deliver(answer, to, output)
+    return answer
+
+
+def deliver(answer: Answer, to: Destination, output: "Output[Answer]") -> None:
     """Write the files of an answer, and print its page or its document."""
-    written = save(answer, to.folder) if to.folder is not None else []
-    show_or_dump(answer, to.json_to, document, page)
+    written = output.save(answer, to.folder) if to.folder is not None else []
+    show_or_dump(answer, to.json_to, output.document, output.page)
     if not to.alone:
         click.echo(f"{len(written)} files written to {to.folder}")
 

@@ -2,18 +2,13 @@
 
 import click
 
-from contactfe.cli.common import case_argument, count_progress, json_option, processes_option
-from contactfe.cli.results import deliver, destination
+from contactfe.cli.common import case_argument, json_option, out_option, processes_option
+from contactfe.cli.results import solved
 
 
 @click.command()
 @case_argument
-@click.option(
-    "--out",
-    metavar="FOLDER",
-    help="Write curves, points, page, figure and data into this folder"
-    " [default: CASE-stiffness in the current folder].",
-)
+@out_option("curves, points, page, figure and data", "stiffness")
 @json_option
 @click.option(
     "--points",
@@ -34,14 +29,11 @@ def stiffness(
 
     Exit status: 0 if solved, 2 for bad input, 3 if not solved, 130 if stopped.
     """
-    from contactfe.assess.stiffness import stiffness as solve_stiffness
+    from contactfe.assess.stiffness import stiffness as solve
     from contactfe.case import read_case
-    from contactfe.report.stiffness import stiffness_document
-    from contactfe.report.stiffness_folder import FOLDER, save_stiffness
-    from contactfe.report.stiffness_page import stiffness_page
+    from contactfe.report.stiffness_output import OUTPUT
 
     case = read_case(case_file)
-    to = destination(case, out, json_to, FOLDER)
-    with count_progress("sections") as tell:
-        answer = solve_stiffness(case, points, processes, tell)
-    deliver(answer, to, save_stiffness, stiffness_document, stiffness_page)
+    solved(
+        case, out, json_to, OUTPUT, "sections", lambda tell: solve(case, points, processes, tell)
+    )

@@ -14,6 +14,7 @@ from contactfe.cli.common import (
     fail,
     processes_option,
     say_spoiled,
+    strict_option,
 )
 
 
@@ -26,12 +27,7 @@ from contactfe.cli.common import (
     " behind it, is that of a folder for table, page and record [default: the folder CASE-sweep in"
     " the current one].",
 )
-@click.option(
-    "--strict",
-    is_flag=True,
-    help="Exit with status 1 unless every row was solved and stays below yield with the margin"
-    " asked for.",
-)
+@strict_option("every row was solved and passes every check, and nothing is open")
 @processes_option
 @click.option(
     "--scheduler",

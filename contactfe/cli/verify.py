@@ -4,14 +4,14 @@ import sys
 
 import click
 
-from contactfe.cli.common import NOT_SATISFIED, count_progress, json_page_option
+from contactfe.cli.common import NOT_SATISFIED, count_progress, json_page_option, strict_option
 from contactfe.cli.results import check_json, show_or_dump
 
 
 @click.command()
 @click.argument("like", metavar="[TEXT]", required=False)
 @json_page_option
-@click.option("--strict", is_flag=True, help="Exit with status 1 unless every row passes.")
+@strict_option("every row passes")
 def verify(like: str | None, json_to: str | None, strict: bool) -> None:
     """Hold the tool against known answers: printed values, exact solutions, other libraries.
 

@@ -21,10 +21,9 @@ from contactfe.report.document import document
 from contactfe.report.envelope_page import answer, envelope_page
 from contactfe.report.envelope_record import ROWS, owner, row_record
 from contactfe.report.figures.envelope import save_envelope_figure
-from contactfe.report.files import claimed
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, head
-from contactfe.report.page import write_page
+from contactfe.report.output import Output
 from contactfe.report.ranking import ties
 from contactfe.report.values import columns, pair, values_data
 from contactfe.report.verdicts import verdict_data
@@ -65,31 +64,21 @@ FOLDER = ResultsFolder(
 )
 
 
-def save_envelope(result: EnvelopeResult, folder: str | Path) -> list[Path]:
-    """Write JSON, CSV, table and figure into ``folder``, and the record of rows; return the files.
+def _write(result: EnvelopeResult, draft: Path) -> None:
+    write_csv(draft / "envelope.csv", COLUMNS, judged(result))
+    save_envelope_figure(result, draft / "envelope.png")
 
-    They are written aside first, so that a failure leaves earlier results as they were. Rows that
-    the record lacks are added to it, so that a later run can go on from there.
 
-    Raises
-    ------
-    InputError
-        if the folder is not for the envelope of this case, or cannot be written
-    """
-    folder = Path(folder)
+def _keep(result: EnvelopeResult, folder: Path) -> None:
+    """Add the rows that the record lacks, so that a later run can go on from there."""
+    with row_record(result.case, folder) as record:
+        for number, row in enumerate(result.rows):
+            if number not in record:
+                record.add(row)
 
-    def write(draft: Path) -> None:
-        write_csv(draft / "envelope.csv", COLUMNS, judged(result))
-        write_page(envelope_page(result), draft / "envelope.txt")
-        save_envelope_figure(result, draft / "envelope.png")
 
-    FOLDER.check(result.case, folder)
-    with claimed(folder, result.case):
-        with row_record(result.case, folder) as record:
-            for number, row in enumerate(result.rows):
-                if number not in record:
-                    record.add(row)
-        return FOLDER.fill(result.case, folder, envelope_document(result), write)
+OUTPUT = Output(FOLDER, "envelope.txt", envelope_page, envelope_document, _write, _keep)
+save_envelope = OUTPUT.save
 
 
 def judged(result: EnvelopeResult) -> Iterator[tuple[Row, Verdict]]:

@@ -1,50 +1,118 @@
-"""The folder that holds the results of a comparison: document, pages, figures and fields."""
+"""What each command gives: its page, its document, and the folder with these and its other files.
 
+Each kind of result has a module of its own; only that of the result at hand is loaded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any, Generic, TypeAlias, TypeVar
 
-from contactfe.assess.by_hand.record import ByHand
-from contactfe.assess.results import Comparison
-from contactfe.report.document import document
-from contactfe.report.fields import write_fields
-from contactfe.report.figures import figures_of, save_figures
+from contactfe.report.blocks import Page
+from contactfe.report.files import claimed
 from contactfe.report.folder import ResultsFolder
+from contactfe.report.json_file import Json
 from contactfe.report.page import write_page
-from contactfe.report.slugs import unique_slugs
-from contactfe.report.steps import steps_page
-from contactfe.report.table import comparison_page
 
-FOLDER = ResultsFolder(
-    "results",
-    "results.json",
-    lambda case: (
-        "table.txt",
-        "steps.txt",
-        *figures_of(case),
-        *(f"{name}.vtu" for name in unique_slugs(s.name for s in case.sections)),
-    ),
-    sections=r"[a-z0-9-]+\.vtu|length\.png|convergence\.png",
-)
+if TYPE_CHECKING:
+    from contactfe.assess.envelope import EnvelopeResult
+    from contactfe.assess.impact import ImpactResult
+    from contactfe.assess.results import Comparison
+    from contactfe.assess.sizing.record import SizingResult
+    from contactfe.assess.stiffness import StiffnessResult
+    from contactfe.assess.sweep.result import SweepResult
+
+    Result: TypeAlias = (
+        Comparison | ImpactResult | EnvelopeResult | SizingResult | StiffnessResult | SweepResult
+    )
+
+Found = TypeVar("Found")
 
 
-def save(comparison: Comparison, folder: str | Path) -> list[Path]:
-    """Write results.json, table.txt, the figures and the fields into ``folder``; returns the files.
+@dataclass(frozen=True)
+class Output(Generic[Found]):
+    """What a kind of result is shown and kept as.
 
-    They are written aside first and put in place at the end, so that a failure leaves earlier
-    results as they were. Earlier results of the same case are replaced; files that someone else put
-    among them stay.
+    ``page`` is printed, and written under the name ``text``; ``document`` is its data; ``write``
+    puts the other files into a folder, and ``keep`` what stays in it from one run to the next.
+    """
+
+    folder: ResultsFolder
+    text: str
+    page: Callable[[Found], Page]
+    document: Callable[[Found], Json]
+    write: Callable[[Found, Path], None]
+    keep: Callable[[Found, Path], None] = lambda _found, _folder: None
+
+    def save(self, found: Found, folder: str | Path) -> list[Path]:
+        """Write every file into ``folder`` and return them.
+
+        A failure leaves earlier results as they were. Earlier results of the same case are
+        replaced; files that someone else put among them stay.
+
+        Raises
+        ------
+        InputError
+            if the folder holds anything but such results of this case, or what was changed since
+            under the name of one of their files, or cannot be written
+        """
+        case: Any = found.case  # type: ignore[attr-defined]
+        folder = Path(folder)
+
+        def write(draft: Path) -> None:
+            write_page(self.page(found), draft / self.text)
+            self.write(found, draft)
+
+        self.folder.check(case, folder)
+        with claimed(folder, case):
+            self.keep(found, folder)
+            return self.folder.fill(case, folder, self.document(found), write)
+
+
+WRITERS = MappingProxyType(
+    {
+        "contactfe.assess.results.Comparison": ("contactfe.report.compare_output", "save"),
+        "contactfe.assess.impact.ImpactResult": ("contactfe.report.impact_output", "save_impact"),
+        "contactfe.assess.envelope.EnvelopeResult": (
+            "contactfe.report.envelope", "save_envelope",
+        ),
+        "contactfe.assess.sizing.record.SizingResult": (
+            "contactfe.report.sizing", "save_sizing",
+        ),
+        "contactfe.assess.stiffness.StiffnessResult": (
+            "contactfe.report.stiffness_output", "save_stiffness",
+        ),
+        "contactfe.assess.sweep.result.SweepResult": (
+            "contactfe.report.sweep_files", "save_sweep",
+        ),
+    }
+)  # fmt: skip
+"""The function that writes each kind of result, and its module. By names: who made a result has
+loaded its type, and no other need be."""
+
+
+def save(result: Result, folder: str | Path) -> list[Path]:
+    """Write what ``compare``, ``impact``, ``envelope``, ``size``, ``stiffness`` or ``sweep`` gave
+    into ``folder``; returns the files. A failure leaves earlier results as they were.
 
     Raises
     ------
     InputError
-        if the folder holds anything but results of this case, or what was changed since under the
-        name of one of them, or cannot be written
+        if the folder is not for that result, holds files of these names that contactfe did not
+        write or that were changed since, or cannot be written
+    TypeError
+        if it is none of these results
     """
-
-    def write(draft: Path) -> None:
-        by_hand = ByHand(comparison.case, tuple(result.by_hand for result in comparison.sections))
-        write_page(comparison_page(comparison), draft / "table.txt")
-        write_page(steps_page(by_hand, solved=True), draft / "steps.txt")
-        save_figures(comparison, draft)
-        write_fields(comparison, draft)
-
-    return FOLDER.fill(comparison.case, Path(folder), document(comparison), write)
+    for kind in type(result).__mro__:
+        found = WRITERS.get(f"{kind.__module__}.{kind.__qualname__}")
+        if found is not None:
+            module, name = found
+            return list(getattr(import_module(module), name)(result, folder))
+    raise TypeError(
+        f"save takes what compare, impact, envelope, size, stiffness or sweep returns, not"
+        f" {type(result).__name__}"
+    )

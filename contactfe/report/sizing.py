@@ -17,7 +17,7 @@ from contactfe.report.csv_file import Column, both, columns_of, write_csv
 from contactfe.report.figures.sizing import save_sizing_figure
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, case_path, finite, head
-from contactfe.report.page import write_page
+from contactfe.report.output import Output
 from contactfe.report.sizing_page import sizing_page
 from contactfe.report.sizing_words import answer
 from contactfe.report.values import pair
@@ -58,19 +58,14 @@ FILES = ("size.json", "size.csv", "size.txt", "size.png")
 FOLDER = ResultsFolder("size", FILES[0], lambda _: FILES[1:], "the sizing")
 
 
-def save_sizing(result: SizingResult, folder: str | Path) -> list[Path]:
-    """Write every file into ``folder`` and return them; a failure leaves earlier ones as they were.
+def _write(result: SizingResult, draft: Path) -> None:
+    walls = ((of, wall) for of in result.diameters for wall in (*of.curve, *of.stock.walls))
+    write_csv(draft / "size.csv", _columns(result.case), walls)
+    save_sizing_figure(result, draft / "size.png")
 
-    Raises InputError if the folder is not for the sizing of this case, or cannot be written.
-    """
 
-    def write(draft: Path) -> None:
-        walls = ((of, wall) for of in result.diameters for wall in (*of.curve, *of.stock.walls))
-        write_csv(draft / "size.csv", _columns(result.case), walls)
-        write_page(sizing_page(result), draft / "size.txt")
-        save_sizing_figure(result, draft / "size.png")
-
-    return FOLDER.fill(result.case, Path(folder), sizing_document(result), write)
+OUTPUT = Output(FOLDER, "size.txt", sizing_page, sizing_document, _write)
+save_sizing = OUTPUT.save
 
 
 def _diameter(diameter: Diameter, case: Case) -> Json:

@@ -13,8 +13,8 @@ from contactfe.report.blocks import Table
 from contactfe.report.figures.impact import impact_figure
 from contactfe.report.figures.ink import settings
 from contactfe.report.impact import MOST_ROWS, impact_document, write_history
-from contactfe.report.impact_folder import save_impact
 from contactfe.report.impact_given import along_the_axis
+from contactfe.report.impact_output import save_impact
 from contactfe.report.impact_page import impact_page
 from contactfe.report.page import WIDTH, as_text
 

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from contactfe.errors import InputError
-from contactfe.report import output
-from contactfe.report.output import FOLDER, save
+from contactfe.report import compare_output
+from contactfe.report.compare_output import FOLDER, save
 
 FILES = {
     "results.json",
@@ -39,8 +39,8 @@ def quick(monkeypatch):
         path.touch()
         return [path]
 
-    monkeypatch.setattr(output, "save_figures", touch)
-    monkeypatch.setattr(output, "write_fields", lambda *_: [])
+    monkeypatch.setattr(compare_output, "save_figures", touch)
+    monkeypatch.setattr(compare_output, "write_fields", lambda *_: [])
 
 
 def test_everything_is_written_and_nothing_else_is_left(comparison, tmp_path):
@@ -97,7 +97,7 @@ def test_a_file_that_results_json_lists_is_not_deleted_for_that(comparison, tmp_
 
 
 @pytest.mark.parametrize(
-    "step", ["output.save_figures", "output.write_fields", "folder.write_json"]
+    "step", ["compare_output.save_figures", "compare_output.write_fields", "folder.write_json"]
 )
 def test_a_failure_midway_leaves_earlier_results_untouched(
     comparison, tmp_path, quick, monkeypatch, step

@@ -16,14 +16,14 @@ from contactfe.assess.value import Value
 from contactfe.case import Cantilever, Corner
 from contactfe.errors import InputError
 from contactfe.hand import cantilever
-from contactfe.report import stiffness_folder
+from contactfe.report import stiffness_output
 from contactfe.report.blocks import Table
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.json_file import as_text as as_json
 from contactfe.report.page import as_text
 from contactfe.report.stiffness import stiffness_document
-from contactfe.report.stiffness_folder import FILES, FOLDER, save_stiffness
+from contactfe.report.stiffness_output import FILES, FOLDER, save_stiffness
 from contactfe.report.stiffness_page import stiffness_page
 from contactfe.report.stiffness_points import write_curves, write_points
 from contactfe.report.stiffness_springs import bends_against, by_hand, without_bending
@@ -233,7 +233,7 @@ def test_the_figure_stacks_the_shares_and_keeps_its_text_inside():
 def test_a_folder_is_filled_again_but_never_another_s(tmp_path, monkeypatch):
     # Drawn by the test of the command; here it is the files that matter.
     monkeypatch.setattr(
-        stiffness_folder, "save_stiffness_figure", lambda _, path: path.write_bytes(b"ink" * 99)
+        stiffness_output, "save_stiffness_figure", lambda _, path: path.write_bytes(b"ink" * 99)
     )
     of = result()
     folder = tmp_path / "out"
@@ -246,7 +246,7 @@ def test_a_folder_is_filled_again_but_never_another_s(tmp_path, monkeypatch):
         raise OSError(28, "No space left on device")
 
     with monkeypatch.context() as patch:
-        patch.setattr(stiffness_folder, "save_stiffness_figure", fails)
+        patch.setattr(stiffness_output, "save_stiffness_figure", fails)
         with pytest.raises(InputError, match="No space left on device"):
             save_stiffness(result(scale=0.5), folder)
     assert (folder / "curve.csv").read_bytes() == before

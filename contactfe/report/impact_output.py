@@ -10,7 +10,7 @@ from contactfe.report.figures.impact import save_impact_figure
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.impact import impact_document, write_history
 from contactfe.report.impact_page import impact_page
-from contactfe.report.page import write_page
+from contactfe.report.output import Output
 from contactfe.report.slugs import unique_slugs
 
 
@@ -29,16 +29,11 @@ FOLDER = ResultsFolder(
 )
 
 
-def save_impact(result: ImpactResult, folder: str | Path) -> list[Path]:
-    """Write every file into ``folder`` and return them; a failure leaves earlier ones as they were.
+def _write(result: ImpactResult, draft: Path) -> None:
+    write_history(result, draft / "history.csv")
+    for name, impact in zip(_figures(result.case), result.impacts, strict=True):
+        save_impact_figure(result, impact, draft / name)
 
-    Raises InputError if the folder is not for the impact of this case, or cannot be written.
-    """
 
-    def write(draft: Path) -> None:
-        write_history(result, draft / "history.csv")
-        write_page(impact_page(result), draft / "impact.txt")
-        for name, impact in zip(_figures(result.case), result.impacts, strict=True):
-            save_impact_figure(result, impact, draft / name)
-
-    return FOLDER.fill(result.case, Path(folder), impact_document(result), write)
+OUTPUT = Output(FOLDER, "impact.txt", impact_page, impact_document, _write)
+save_impact = OUTPUT.save

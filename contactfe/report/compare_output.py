@@ -1,0 +1,38 @@
+"""The folder that holds the results of a comparison: document, pages, figures and fields."""
+
+from pathlib import Path
+
+from contactfe.assess.by_hand.record import ByHand
+from contactfe.assess.results import Comparison
+from contactfe.report.document import document
+from contactfe.report.fields import write_fields
+from contactfe.report.figures import figures_of, save_figures
+from contactfe.report.folder import ResultsFolder
+from contactfe.report.output import Output
+from contactfe.report.page import write_page
+from contactfe.report.slugs import unique_slugs
+from contactfe.report.steps import steps_page
+from contactfe.report.table import comparison_page
+
+FOLDER = ResultsFolder(
+    "results",
+    "results.json",
+    lambda case: (
+        "table.txt",
+        "steps.txt",
+        *figures_of(case),
+        *(f"{name}.vtu" for name in unique_slugs(s.name for s in case.sections)),
+    ),
+    sections=r"[a-z0-9-]+\.vtu|length\.png|convergence\.png",
+)
+
+
+def _write(comparison: Comparison, draft: Path) -> None:
+    by_hand = ByHand(comparison.case, tuple(result.by_hand for result in comparison.sections))
+    write_page(steps_page(by_hand, solved=True), draft / "steps.txt")
+    save_figures(comparison, draft)
+    write_fields(comparison, draft)
+
+
+OUTPUT = Output(FOLDER, "table.txt", comparison_page, document, _write)
+save = OUTPUT.save
