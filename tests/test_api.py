@@ -13,7 +13,7 @@ from contactfe.assess.results import Comparison
 from contactfe.assess.sizing.record import SizingResult
 from contactfe.assess.stiffness import StiffnessResult
 from contactfe.assess.sweep.result import SweepResult
-from contactfe.report import save as saving
+from contactfe.report import output as saving
 
 MILL_HOUSE = Path(__file__).parents[1] / "cases" / "mill-house-stop.toml"
 

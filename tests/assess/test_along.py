@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from contactfe.assess import along, runs
+from contactfe.assess import along, envelope
 from contactfe.assess.accuracy import COARSE, Levels, Solved, expected_patches
 from contactfe.assess.along import along_the_length, loaded
 from contactfe.assess.bodies import Bodies
@@ -362,9 +362,9 @@ def test_a_row_of_an_envelope_is_solved_at_its_peak(solid, bodies, monkeypatch):
         level = build(at, bodies, section, expected_patches(at, section), 4.0)
         return Levels((Solved(level, read(level), 1, ()),) * 2)
 
-    monkeypatch.setattr(runs, "solve_levels", coarsely)
+    monkeypatch.setattr(envelope, "solve_levels", coarsely)
     at = case()
-    row = runs.solve_row(at, at.sections[0], at.contact, bodies)
+    row = envelope.AtContact(0, at.sections[0], at.contact).solve(at, bodies._kept)
     assert row.line_load == pytest.approx(solid.length.peak, rel=1e-3)
     assert row.post.peak.value == pytest.approx(solid.member.peak.value, rel=0.02)
 
