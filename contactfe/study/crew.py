@@ -5,28 +5,27 @@ from __future__ import annotations
 import os
 import signal
 import threading
-from collections import OrderedDict, deque
+from collections import Counter, OrderedDict
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager, nullcontext
+from contextlib import closing, contextmanager, nullcontext
+from functools import partial
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
+from queue import SimpleQueue
 from types import TracebackType
-from typing import Any, Generic, NamedTuple, Self, TypeVar
+from typing import Any, Generic, Self, TypeAlias, TypeVar
 
 from threadpoolctl import threadpool_limits
 
 from contactfe.errors import InputError
-from contactfe.study.point import Kept, Point
+from contactfe.study.point import Kept, Point, no_answer
 from contactfe.study.shares import Shares
 
 Answer = TypeVar("Answer")
 Progress = Callable[[int, int], None]
 """Called with the number of points done and of those known to be needed, which may grow."""
-
-AHEAD = 2
-"""Points that another process has at a time where this one works too, so that it need not wait."""
 
 TRIES = 2
 """How often a point may end its process before it is left unsolved."""
@@ -70,7 +69,6 @@ class Crew:
     ) -> None:
         self.shared = shared
         self._here = processes == 1 or not apart
-        self._ahead = AHEAD if self._here else 1
         self._progress = progress
         self._done = self._known = 0
         self._kept: Kept = OrderedDict()
@@ -78,6 +76,7 @@ class Crew:
         self._ends, self._open = self._context.Pipe(duplex=False)
         # One executor for each, so that the end of a process is that of its own work alone.
         self._workers = [self._worker() for _ in range(processes - self._here)]
+        self._ready: list[Future[None] | None] = [None] * len(self._workers)
 
     def __enter__(self) -> Self:
         return self
@@ -90,7 +89,10 @@ class Crew:
     ) -> None:
         if kind is not None:
             self._open.close()  # ends them at once, whatever they are at
-        for worker in self._workers:
+        for worker, ready in zip(self._workers, self._ready, strict=True):
+            if ready is not None and not ready.done():  # it does not watch the pipe yet
+                for process in worker._processes.values():
+                    process.terminate()
             worker.shutdown(cancel_futures=True)
         self._open.close()
         self._ends.close()
@@ -128,71 +130,126 @@ class Crew:
     def each(
         self, points: Iterable[Point[Answer]], left: int
     ) -> Iterator[tuple[Point[Answer], Answer]]:
-        """Each of ``left`` points with its answer, as it is found. Raises what a point raises."""
+        """Each of ``left`` points with its answer, as it is found. Raises what a point raises.
+
+        A process is given its first point when it is ready, and another as soon as it has solved
+        the one before, whatever this process is at meanwhile.
+        """
         here = len(self._workers)  # the number of this process, if it works
-        shares = Shares(points, left, here + self._here)
-        at_work: list[deque[_Job[Answer]]] = [deque() for _ in self._workers]
-        tries: dict[int, int] = {}
+        work = _Work(Shares(points, left, here + self._here), self._submit)
+        lost: Counter[str] = Counter()
         limit = threadpool_limits(limits=1, user_api="blas") if self._here else nullcontext()
-        with limit:
-            while True:
-                own = shares.take(here) if self._here else None
-                for worker, jobs in enumerate(at_work):
-                    self._fill(worker, jobs, shares)
+        with closing(work), limit:
+            for worker in range(here if left > self._here else 0):
+                self._begin(worker, work)
+            while left > 0:
+                own = work.take(here) if self._here else None
                 if own is not None:
                     yield own, own.solve(self.shared, self._kept)
-                elif any(at_work):
-                    wait([jobs[0].future for jobs in at_work if jobs], None, FIRST_COMPLETED)
-                else:
-                    return
-                for worker, jobs in enumerate(at_work):
-                    while jobs and jobs[0].future.done():
-                        point, future = jobs.popleft()
-                        try:
-                            answer = future.result()
-                        except BrokenProcessPool:
-                            self._replace(worker)
-                            tries[point.number] = tries.get(point.number, 0) + 1
-                            for other in [*jobs][::-1]:
-                                shares.put_back(worker, other.point)
-                            jobs.clear()
-                            if tries[point.number] < TRIES:
-                                shares.put_back(worker, point)
-                                continue
-                            why = f"its process ended {TRIES} times: out of memory?"
-                            answer = point.unsolved(self.shared, why)
-                        yield point, answer
+                    left -= 1
+                for worker, point, future in work.finished(wait=own is None and left > 0):
+                    try:
+                        answer = future.result()
+                    except BrokenProcessPool:
+                        what = "a process" if point is None else f"point {point.number}"
+                        lost[what] += 1
+                        self._replace(worker)
+                        if lost[what] < TRIES:
+                            work.again(worker, point)
+                            self._begin(worker, work)
+                            continue
+                        why = f"its process ended {TRIES} times: out of memory?"
+                        if point is None:
+                            raise no_answer(f"No process could be begun: {why}") from None
+                        answer = point.unsolved(self.shared, why)
+                        self._begin(worker, work)
+                    assert point is not None
+                    yield point, answer
+                    left -= 1
 
-    def _fill(self, worker: int, jobs: deque[_Job[Answer]], shares: Shares[Point[Answer]]) -> None:
-        """Give a worker as many points as it is to have at a time."""
-        while len(jobs) < self._ahead:
-            point = shares.take(worker, from_others=not jobs)
-            if point is None:
-                return
-            try:
-                with signals_later():
-                    future = self._workers[worker].submit(_solve, point)
-            except BrokenProcessPool:
-                shares.put_back(worker, point)
-                if jobs:  # which are seen to next
-                    return
-                self._replace(worker)
-            else:
-                jobs.append(_Job(point, future))
+    def _begin(self, worker: int, work: _Work[Answer]) -> None:
+        """Let a process take its first point as soon as it is ready."""
+        ready = self._ready[worker]
+        if ready is None:
+            with signals_later():
+                ready = self._workers[worker].submit(_ready, work.first)
+            self._ready[worker] = ready
+        ready.add_done_callback(partial(work.begin, worker))
+
+    def _submit(self, worker: int, point: Point[Answer]) -> Future[Answer]:
+        with signals_later():
+            return self._workers[worker].submit(_solve, point)
 
     def _replace(self, worker: int) -> None:
         self._workers[worker].shutdown()
-        self._workers[worker] = self._worker()
+        self._workers[worker], self._ready[worker] = self._worker(), None
 
     def _worker(self) -> ProcessPoolExecutor:
         return ProcessPoolExecutor(1, self._context, _begin, (self.shared, self._ends))
 
 
-class _Job(NamedTuple, Generic[Answer]):
-    """A point that a worker has."""
+Finished: TypeAlias = tuple[int, Point[Answer] | None, Future[Answer]]
+"""A worker, the point that it had, and what came of it; no point where it did not begin at all."""
 
-    point: Point[Answer]
-    future: Future[Answer]
+
+class _Work(Generic[Answer]):
+    """The points of a study on their way to the workers and back, from whichever thread."""
+
+    def __init__(
+        self,
+        shares: Shares[Point[Answer]],
+        submit: Callable[[int, Point[Answer]], Future[Answer]],
+    ) -> None:
+        self.first = shares.first()
+        self._shares, self._submit = shares, submit
+        self._lock, self._closed = threading.RLock(), False
+        self._finished: SimpleQueue[Finished[Answer]] = SimpleQueue()
+
+    def take(self, worker: int) -> Point[Answer] | None:
+        """The next point of a worker, which is at none."""
+        with self._lock:
+            return self._shares.take(worker)
+
+    def again(self, worker: int, point: Point[Answer] | None) -> None:
+        """Let a point be taken once more."""
+        if point is not None:
+            with self._lock:
+                self._shares.put_back(worker, point)
+
+    def begin(self, worker: int, ready: Future[Any]) -> None:
+        """Give a worker that is ready its first point."""
+        if ready.exception() is not None:
+            self._finished.put((worker, None, ready))
+        else:
+            self._give(worker)
+
+    def finished(self, *, wait: bool) -> Iterator[Finished[Answer]]:
+        """What has come back; if nothing has, ``wait`` for the first."""
+        while wait or not self._finished.empty():
+            yield self._finished.get()
+            wait = False
+
+    def close(self) -> None:
+        """Give no more points."""
+        with self._lock:
+            self._closed = True
+
+    def _give(self, worker: int) -> None:
+        with self._lock:
+            point = None if self._closed else self._shares.take(worker)
+            if point is None:
+                return
+            try:
+                future = self._submit(worker, point)
+            except BrokenProcessPool as error:  # it ended while it had nothing to do
+                future = Future()
+                future.set_exception(error)
+        future.add_done_callback(partial(self._take_back, worker, point))
+
+    def _take_back(self, worker: int, point: Point[Answer], future: Future[Answer]) -> None:
+        self._finished.put((worker, point, future))
+        if not future.cancelled() and future.exception() is None:
+            self._give(worker)
 
 
 @contextmanager
@@ -229,6 +286,10 @@ def _end_with(ends: Connection) -> None:
         ends.recv()
     except (EOFError, OSError):
         os._exit(1)
+
+
+def _ready(point: Point[Any] | None) -> None:
+    """What a process is asked first: to have loaded what a point needs, as it was sent one."""
 
 
 def _solve(point: Point[Answer]) -> Answer:

@@ -32,15 +32,21 @@ class Shares(Generic[P]):
         self._next: P | None = None  # the first point of the next run, where it is made already
         self._own: list[deque[P]] = [deque() for _ in range(workers)]
 
-    def take(self, worker: int, *, from_others: bool = True) -> P | None:
+    def take(self, worker: int) -> P | None:
         """The next point of a worker; one that has none left takes over part of the longest run.
 
-        None where there is none, or only that of others, which it is not to take.
+        None where there is none.
         """
         own = self._own[worker]
         if not own:
-            own.extend(self._dealt() or (self._given() if from_others else ()))
+            own.extend(self._dealt() or self._given())
         return own.popleft() if own else None
+
+    def first(self) -> P | None:
+        """The first point, which is still to be taken; None where there is none."""
+        if self._next is None:
+            self._next = next(self._points, None)
+        return self._next
 
     def put_back(self, worker: int, point: P) -> None:
         """Let a worker take a point once more, as its next one."""

@@ -124,6 +124,36 @@ def test_a_process_that_dies_costs_its_sample_a_try_and_no_other(tmp_path):
     assert (tmp_path / "once-7.0").read_text() == "x"
 
 
+def test_a_process_that_is_not_ready_yet_is_not_waited_for():
+    begun = time.monotonic()
+    with Crew("s", 2) as crew:
+        found = crew.solve([Where(0, 0.0), Where(1, 0.0), Where(2, 0.0)])
+    assert time.monotonic() - begun < 0.25  # a process takes longer to begin
+    assert {pid for *_, pid, _ in found} == {os.getpid()}
+
+
+def test_a_study_without_points_begins_no_process():
+    before = active_children()
+    with Crew("s", 3, apart=True) as crew:
+        assert crew.solve([]) == []
+        assert crew.solve([Where(0)], {0: "known"}) == ["known"]
+        assert not set(active_children()) - set(before)
+
+
+def end(*_):
+    """In place of how a process begins."""
+    os._exit(3)
+
+
+def test_processes_that_cannot_begin_are_an_error_and_not_a_wait(monkeypatch):
+    monkeypatch.setattr("contactfe.study.crew._begin", end)
+    with (
+        pytest.raises(SolveError, match="No process could be begun"),
+        Crew("s", 2, apart=True) as crew,
+    ):
+        crew.solve([Where(0)])
+
+
 def test_a_process_that_dies_between_points_is_replaced():
     with Crew("s", 2, apart=True) as crew:
         list(crew.each([Where(0)], 1))

@@ -22,15 +22,6 @@ def points(sizes):
     return [Point(number, group) for number, group in enumerate(groups)]
 
 
-def dealt(shares, worker):
-    """A whole run of a worker."""
-    first = shares.take(worker)
-    run = [] if first is None else [first]
-    while (point := shares.take(worker, from_others=False)) is not None:
-        run.append(point)
-    return run
-
-
 @given(
     sizes=st.lists(st.integers(1, 40), min_size=1, max_size=12),
     count=st.integers(1, 5),
@@ -102,12 +93,3 @@ def test_who_has_nothing_left_takes_over_whole_groups_or_half_of_a_long_one():
     assert over([SPLIT_FROM])[0] == SPLIT_FROM // 2
     assert over([SPLIT_FROM - 1]) == (SPLIT_FROM - 1, [])  # not worth its bodies
     assert over([1])[0] == 0  # its own worker is at another
-
-
-def test_a_worker_that_has_work_takes_none_from_others():
-    shares = Shares(iter(points([1, 1, 1])), 3, 2)
-    assert shares.take(0).number == 0
-    assert shares.take(1).number == 2
-    assert shares.take(1, from_others=False) is None
-    assert shares.take(1).number == 1
-    assert shares.take(0) is None
