@@ -82,7 +82,8 @@ class Quantity:
     ``zones`` is the least uncertainty of the figures of the other zones, where there are several;
     ``by_place`` says that two levels are compared at the place that the fine one has, not each at
     its own; ``beside`` is the key of the figure that it may be nil or small beside. What is
-    ``listed`` stands in the tables of every command; ``body`` is that whose place it has.
+    ``listed`` stands in the tables of every command; ``body`` is that whose place it has; ``head``
+    is the label where room is short, in lines, if that is another.
     """
 
     key: str
@@ -96,6 +97,7 @@ class Quantity:
     beside: str = ""
     body: Member | None = None
     listed: bool = False
+    head: str = ""
 
 
 @dataclass(frozen=True)
@@ -109,6 +111,7 @@ class Derived:
     symbol: str = ""
     of_patch: bool = False
     listed: bool = False
+    head: str = ""
 
 
 def _searched(at: At) -> tuple[Figure, ...]:
@@ -223,11 +226,11 @@ _reacts = partial(Quantity, of_patch=True, by_place=True, beside="largest_reacti
 QUANTITIES: tuple[Quantity | Derived, ...] = (
     _patch(
         "peak_pressure", "peak pressure", "stress",
-        _number(lambda at: at.patch.peak_pressure), listed=True,
+        _number(lambda at: at.patch.peak_pressure), listed=True, head="peak\npressure",
     ),
     _patch(
         "half_width", "half-width", "length", _number(lambda at: at.patch.half_width),
-        listed=True,
+        listed=True, head="half-\nwidth",
     ),
     Quantity(
         "approach", "approach", "length", _number(lambda at: at.reading.state.approach),
@@ -257,6 +260,7 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
         # Of the mean: sections of one force share it, whatever their own peak along the post is.
         "stress_concentration", "K, post peak over q/D", "post_peak",
         lambda case, section, _: case.line_load / section.outside_diameter, "K", listed=True,
+        head="K",
     ),
     _small(
         "bore_hoop_under_load", "bore hoop under load", "stress",
@@ -289,7 +293,7 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
     ),
     Derived(
         "tangential_ratio", "tangential over normal load", "tangential_load",
-        lambda case, _, number: case.line_loads[number], of_patch=True,
+        lambda case, _, number: case.line_loads[number], of_patch=True, head="T/q",
     ),
     Quantity(
         "post_max_shear", "post largest shear", "stress",

@@ -21,7 +21,11 @@ from contactfe.report.blocks import (
     numbers,
 )
 from contactfe.report.ranking import places
+from contactfe.report.values import page_columns, page_pairs
 from contactfe.report.verdicts import does_not_apply, verdict_lines
+
+FIGURES = ("peak_pressure", "half_width", "tangential_ratio")
+"""Quantities in the table of the contacts, beside those of post and plate."""
 
 MOST_ROWS = 12
 """Rows of a section up to which all are printed; the CSV file has them in any case."""
@@ -237,17 +241,14 @@ def _contacts(case: Case, section: SectionEnvelope) -> Iterator[Block]:
     columns = (
         Column(),
         *numbers(
-            f"offset\n\n[{units.length.name}]", f"angle\n\n[{units.angle.name}]",
+            f"offset\n[{units.length.name}]", f"angle\n[{units.angle.name}]",
             "fric-\ntion\n[1]",
         ),
         *_body_columns(case),
-        *numbers(
-            f"peak\npressure\n[{units.stress.name}]", f"half-\nwidth\n[{units.length.name}]",
-            "T/q\n\n[1]",
-        ),
+        *page_columns(units, *FIGURES),
         Column("motion", least=12),
         *numbers(f"largest\nreaction\n[{units.line_load.name}]"),
-        *(numbers(f"peak q\n\n[{units.line_load.name}]") if case.alignment is not None else ()),
+        *(numbers(f"peak q\n[{units.line_load.name}]") if case.alignment is not None else ()),
     )  # fmt: skip
     note = (
         f"{GOVERNING} governs, {TIE} not parted from it by the uncertainty. T: tangential load on"
@@ -267,12 +268,9 @@ def _contact(row: Row, section: SectionEnvelope, case: Case) -> tuple[tuple[Cell
     """Two lines: the post's, and the plate's with the uncertainties of what both share."""
     units, at, values = case.display, row.contact, row.values
     mark = GOVERNING if row is section.governing else TIE if row in section.ties else ""
-    held, ratio = values["largest_reaction"], values["tangential_ratio"]
-    exact = ratio.uncertainty == 0.0  # without friction, and in full sliding
+    held = values["largest_reaction"]
     pairs = [
-        words.with_uncertainty(values["peak_pressure"], units.stress),
-        words.with_uncertainty(values["half_width"], units.length),
-        (f"{ratio.value:.3f}", "") if exact else words.with_uncertainty(ratio),
+        *page_pairs(values, units, *FIGURES),
         (row.motion, held.at.zone),
         words.with_uncertainty(held, units.line_load),
     ]

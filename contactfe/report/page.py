@@ -90,9 +90,13 @@ def _with_gap(block: Table, gap: int) -> table.Table:
         box=box.SIMPLE_HEAD, padding=(0, gap, 0, 0), show_edge=False,
         show_header=any(column.head for column in block.columns),
     )  # fmt: skip
+    lines = max((column.head.count("\n") for column in block.columns), default=0)
     for number, column in enumerate(block.columns):
+        # Units stand in one line.
+        what, parted, unit = column.head.rpartition("\n[")
+        between = "\n" * (lines - column.head.count("\n")) if parted else ""
         made.add_column(
-            Text(column.head), justify="right" if column.numbers else "left",
+            Text(f"{what}{between}{parted}{unit}"), justify="right" if column.numbers else "left",
             width=_width(block, number), max_width=column.most,
             overflow="fold" if column.folds else "ellipsis",
         )  # fmt: skip

@@ -74,14 +74,14 @@ def _answer(result: SizingResult) -> Iterator[Block]:
     length, mass = units.length.name, units.mass_per_length.name
     stocked = any(diameter.stock.walls for diameter in result.diameters)
     columns = (
-        *numbers(f"Ø\n\n[{length}]"),
+        *numbers(f"Ø\n[{length}]"),
         *texts(f"walls that pass,\nthe smallest first\n[{length}]"),
-        *numbers(f"mass of the\nsmallest\n[{mass}]", f"wall of\nleast K\n[{length}]", "K\n\n[1]"),
+        *numbers(f"mass of the\nsmallest\n[{mass}]", f"wall of\nleast K\n[{length}]", "K\n[1]"),
         *texts("it passes"),
     )
     if stocked:
         columns += texts("lightest stock size that passes", folds=True)
-        columns += numbers(f"its mass\n\n[{mass}]")
+        columns += numbers(f"its mass\n[{mass}]")
     rows = tuple(_in_short(diameter, units, stocked) for diameter in result.diameters)
     yield Table(columns, (rows,), "Answer")
     for diameter in result.diameters:
@@ -165,18 +165,18 @@ def _columns(case: Case, *, stocked: bool = False) -> tuple[Column, ...]:
     """Those of walls; of stock sizes, which have a name and do not scale."""
     units = case.display
     length, stress, load = units.length.name, units.stress.name, units.line_load.name
-    sizes = [f"wall\n\n[{length}]"]
+    sizes = [f"wall\n[{length}]"]
     if case.scale is not None and not stocked:
         sizes.append(f"wall\nat {ratio(case.scale)}\n[{length}]")
     return (
         *texts("", *(["size"] if stocked else []), folds=True),
         *numbers(
             *sizes, "bore\n/ Ø\n[1]", f"contact\nzone\n[{stress}]", f"bore\nunder load\n[{stress}]",
-            f"bore at\nside\n[{stress}]", f"plate\n\n[{stress}]", "K\n\n[1]",
-            f"first\nyield\n[{load}]", f"mass\n\n[{units.mass_per_length.name}]",
+            f"bore at\nside\n[{stress}]", f"plate\n[{stress}]", "K\n[1]",
+            f"first\nyield\n[{load}]", f"mass\n[{units.mass_per_length.name}]",
         ),
         *texts("pass", "governs", folds=True),
-        *numbers("ratio\n\n[1]"),
+        *numbers("ratio\n[1]"),
     )  # fmt: skip
 
 

@@ -25,7 +25,11 @@ from contactfe.report.by_hand import clause_tables, input_lines
 from contactfe.report.details import details
 from contactfe.report.ranking import places, ranked
 from contactfe.report.remarks import remark
+from contactfe.report.values import page_columns, page_pairs
 from contactfe.report.verdicts import does_not_apply, verdict_lines
+
+FIGURES = ("half_width", "peak_pressure", "stress_concentration")
+"""Quantities in the table of the sections, beside those of post and plate."""
 
 
 def comparison_page(comparison: Comparison) -> Page:
@@ -70,10 +74,8 @@ def _sections(comparison: Comparison) -> Table:
     columns = (
         Column(),
         Column("section\nØ × wall", folds=True, most=26),
-        *numbers(
-            f"mass\n\n[{units.mass_per_length.name}]", f"half-\nwidth\n[{units.length.name}]",
-            f"peak\npressure\n[{stress}]", "K\n\n[1]",
-        ),
+        *numbers(f"mass\n[{units.mass_per_length.name}]"),
+        *page_columns(units, *FIGURES),
         Column("body", most=6),
         *numbers(f"peak von\nMises\n[{stress}]"),
         Column("where", most=21),
@@ -85,18 +87,15 @@ def _sections(comparison: Comparison) -> Table:
     groups = []
     for name in comparison.by_concentration:
         r = comparison.section(name)
-        a, a_uncertainty = words.with_uncertainty(r.half_width, units.length)
-        p, p_uncertainty = words.with_uncertainty(r.peak_pressure, units.stress)
-        K, K_uncertainty = words.with_uncertainty(r.stress_concentration)
         mass = units.mass_per_length.number(r.mass_per_length)
+        figures, uncertainties = zip(*page_pairs(r.values, units, *FIGURES), strict=True)
         rows = [
-            [rank[name], words.one_line(name), mass, a, p, K],
-            ["", words.size(r.section, units), "", a_uncertainty, p_uncertainty, K_uncertainty],
+            (rank[name], words.one_line(name), mass, *figures),
+            ("", words.size(r.section, units), "", *uncertainties),
         ]
-        for patch in r.patches[1:]:
-            width = "\n".join(words.with_uncertainty(patch.half_width, units.length))
-            pressure = "\n".join(words.with_uncertainty(patch.peak_pressure, units.stress))
-            rows.append(["", "", "", width, pressure, ""])
+        if len(r.patches) > 1:
+            second = page_pairs(r.values, units, *FIGURES, number=1)
+            rows.append(("", "", "", *(f"{figure}\n{of}".strip() for figure, of in second)))
         groups.append(
             tuple(
                 (*row, what, *_body(comparison, body))

@@ -5,7 +5,9 @@ from typing import Any
 
 from contactfe.assess.quantities import QUANTITIES, Derived, Quantity
 from contactfe.assess.value import Place, Value, Values, key_of
+from contactfe.case.display import Display
 from contactfe.hand.formula import HELD_IN
+from contactfe.report import blocks, words
 from contactfe.report.csv_file import Column, Item, both, columns_of
 
 Json = dict[str, Any]
@@ -45,6 +47,38 @@ def columns(*keys: str) -> tuple[Column[Values], ...]:
     """
     entries = {entry.key: entry for entry in QUANTITIES}
     return tuple(column for key in keys for column in _columns(entries[key]))
+
+
+def page_columns(units: Display, *keys: str) -> tuple[blocks.Column, ...]:
+    """Columns of a page's table for those quantities, in the units shown."""
+    entries = {entry.key: entry for entry in QUANTITIES}
+    return blocks.numbers(
+        *(f"{of.head or of.label}\n[{_shown_in(of, units)}]" for of in map(entries.get, keys) if of)
+    )
+
+
+def page_pairs(
+    values: Values, units: Display, *keys: str, number: int = 0
+) -> list[tuple[str, str]]:
+    """What stands in them, the figure and its uncertainty, of the patch of that number.
+
+    Both are empty where the section has no such value, the second where the figure is exact.
+    """
+    entries = {entry.key: entry for entry in QUANTITIES}
+    return [_page_pair(values.get(key_of(key, number)), entries[key], units) for key in keys]
+
+
+def _page_pair(value: Value | None, entry: Quantity | Derived, units: Display) -> tuple[str, str]:
+    if value is None:
+        return "", ""
+    unit = None if isinstance(entry, Derived) else units.unit(entry.dimension)
+    if value.uncertainty > 0.0:
+        return words.with_uncertainty(value, unit)
+    return (f"{value.value:.3f}" if unit is None else unit.number(value.value)), ""
+
+
+def _shown_in(entry: Quantity | Derived, units: Display) -> str:
+    return "1" if isinstance(entry, Derived) else units.unit(entry.dimension).name
 
 
 def _columns(entry: Quantity | Derived) -> Iterator[Column[Values]]:

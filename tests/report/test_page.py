@@ -84,3 +84,11 @@ def test_tones_colour_where_there_is_colour_and_change_no_word():
     print_page(page, Console(file=text, force_terminal=True, color_system="standard"))
     assert "\x1b[" in text.getvalue()
     assert as_text(page) == "below\nABOVE\n"
+
+
+def test_units_of_heads_stand_in_one_line():
+    table = Table(numbers("a\n[mm]", "long\nhead\n[MPa]", "plain"), ((("1", "2", "3"),),))
+    first, second, third, *_ = as_text([table]).splitlines()
+    assert first.split() == ["a", "long"]
+    assert second.split() == ["head"]
+    assert third.split() == ["[mm]", "[MPa]", "plain"]

@@ -3,8 +3,9 @@
 import pytest
 
 from contactfe.assess.value import Place, Value
+from contactfe.case.display import US
 from contactfe.report.document import document
-from contactfe.report.values import columns, values_data
+from contactfe.report.values import columns, page_columns, page_pairs, values_data
 
 HAS = {
     "peak_pressure": Value(500.0, 1.5), "peak_pressure_second": Value(300.0, 0.9),
@@ -48,3 +49,18 @@ def test_a_document_has_them_beside_the_keys_of_old(comparison):
         assert values["post_peak"]["uncertainty"] == section["member"]["uncertainty"]
         load = section["plate"]["first_yield_line_load"]
         assert values["plate_first_yield"]["value"] == pytest.approx(load)
+
+
+def test_columns_and_cells_of_a_page_are_in_the_units_shown():
+    columns = page_columns(US, "half_width", "tangential_ratio", "bore_hoop_at_side")
+    assert [column.head for column in columns] == [
+        "half-\nwidth\n[in]", "T/q\n[1]", "bore hoop at side\n[ksi]",
+    ]  # fmt: skip
+    assert all(column.numbers for column in columns)
+    values = {
+        "half_width": Value(25.4, 0.0254), "tangential_ratio": Value(0.2, 0.0),
+        "half_width_second": Value(12.7, 0.0),
+    }  # fmt: skip
+    keys = ("half_width", "tangential_ratio", "bore_hoop_at_side")
+    assert page_pairs(values, US, *keys) == [("1.000", "± 0.001"), ("0.200", ""), ("", "")]
+    assert page_pairs(values, US, "half_width", number=1) == [("0.5", "")]
