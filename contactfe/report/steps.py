@@ -7,7 +7,7 @@ from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS
-from contactfe.hand.formula import Dimension, Limit, Worked
+from contactfe.hand.formula import Limit, Worked
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Heading, Line, Page, cautions
 from contactfe.report.by_hand import TOPICS, input_lines
@@ -90,11 +90,11 @@ def _written(head: str, worked: Worked, units: Display, against: str) -> Iterato
         yield Line(f"{head}: 1, by the clause")
         return
     if worked.form is None and not worked.given:
-        figure = _figure(worked.value, worked.dimension, units)
+        figure = units.figure(worked.value, worked.dimension, 5)
         yield Line(f"{head}: {worked.symbol} = {figure}, {worked.source}")
         return
     yield Line(head)
-    symbols, numbers = worked.by_symbols(), worked.by_numbers(partial(_figure, units=units))
+    symbols, numbers = worked.by_symbols(), worked.by_numbers(partial(units.figure, digits=5))
     lead = " " * len(worked.symbol)
     if symbols == worked.symbol:  # a ratio that is its own name
         yield _under(f"{symbols} = {numbers}")
@@ -102,7 +102,7 @@ def _written(head: str, worked: Worked, units: Display, against: str) -> Iterato
         yield _under(f"{worked.symbol} = {symbols}" if symbols else _unwritten(worked, units))
         if symbols and numbers != symbols:
             yield _under(f"{lead} = {numbers}")
-    yield _under(f"{lead} = {_figure(worked.value, worked.dimension, units)}")
+    yield _under(f"{lead} = {units.figure(worked.value, worked.dimension, 5)}")
     if against:
         yield _under(against)
     if worked.note:
@@ -128,16 +128,7 @@ def _put_in(worked: Worked, units: Display) -> Iterator[str]:
         if isinstance(value, str):
             yield value
         else:
-            yield f"{given.symbol} = {_figure(value, given.dimension, units)}"
-
-
-def _figure(value: float, dimension: Dimension | None, units: Display) -> str:
-    """A figure to five digits, without idle zeros, and with its unit."""
-    unit = None if dimension is None else units.unit(dimension)
-    number = significant(value if unit is None else unit.of(value), 5)
-    if "." in number:
-        number = number.rstrip("0").rstrip(".")
-    return number if unit is None else f"{number} {unit.name}"
+            yield f"{given.symbol} = {units.figure(value, given.dimension, 5)}"
 
 
 def _limits(limits: Sequence[Limit], units: Display) -> str:
