@@ -3,8 +3,11 @@
 from dataclasses import replace
 
 import pytest
-from envelopes import case, failed, row
+from envelopes import DATA, case, failed, row
 
+from contactfe.case import case_from_dict
+from contactfe.case.alignment import Alignment
+from contactfe.case.model import Cantilever, Corner
 from contactfe.report.envelope_record import ROWS, owner, row_fingerprint, row_record
 
 CASE = case(offset=["0 mm", "9 mm"], angle=["0 deg", "3 deg"], sections=2)
@@ -56,6 +59,9 @@ def changes():
         "margin": replace(CASE, yield_margin=1.1),
         "accuracy": replace(CASE, accuracy=0.01),
         "units": replace(CASE, report_units="US customary"),
+        "contact length": replace(CASE, contact_length=160.0),
+        "corner": replace(CASE, corner=Corner(600.0)),
+        "alignment": replace(CASE, alignment=Alignment(0.001)),
     }
 
 
@@ -67,6 +73,31 @@ def test_rows_of_a_changed_case_do_not_count_until_the_change_is_undone(tmp_path
     fill(tmp_path, [row(ONE, CONTACTS[2])], changed)
     assert kept(changed, tmp_path) == [row(ONE, CONTACTS[2])]
     assert kept(CASE, tmp_path) == [MADE[0]]
+
+
+def test_the_length_of_a_post_that_may_bend_counts_and_its_weld_does_not():
+    of = replace(CASE, alignment=Alignment(0.001), cantilever=Cantilever(450.0))
+    (section, *_) = of.sections
+    before = row_fingerprint(of, section)
+    assert row_fingerprint(replace(of, cantilever=Cantilever(451.0)), section) != before
+    assert row_fingerprint(replace(of, cantilever=Cantilever(450.0, 6.0)), section) == before
+
+
+@pytest.mark.parametrize("table", ["post", "plate"])
+def test_a_grade_counts_by_what_it_stands_for(table):
+    def of(strength):
+        steel = {"young": "210 GPa", "poisson": 0.3, "source": "made up"}
+        keys = {key: DATA[table][key] for key in DATA[table] if key not in {*steel, "yield"}}
+        return case_from_dict(
+            DATA
+            | {"envelope": {"offset": ["0 mm"]}, table: {**keys, "steel": "bar"}}
+            | {"grade": {"bar": {**steel, "yield": strength, "ultimate": "900 MPa"}}}
+        )
+
+    one, other = of("420 MPa"), of("430 MPa")
+    prints = [row_fingerprint(case, case.sections[0]) for case in (one, other, of("420 MPa"))]
+    assert prints[0] != prints[1]
+    assert prints[0] == prints[2]
 
 
 def test_what_does_not_matter_to_a_row_does_not_discard_it(tmp_path):

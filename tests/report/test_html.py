@@ -63,6 +63,23 @@ def test_every_block_is_there_in_its_order():
     assert page.rows == [["name", "a[mm]"], ["one", "1"], ["two", "2"], ["three", "3"]]
 
 
+@pytest.mark.parametrize("kind", ["line", "cell"])
+def test_what_fails_is_set_apart_from_what_passes(kind):
+    def style(tone):
+        line = Line("word", tone)
+        page = as_html([line if kind == "line" else Table((Column(),), (((line,),),))])
+        return re.search(r'style="([^"]*)">word<', page)[1]
+
+    assert "font-weight" in style("bad")
+    assert style("bad") not in {style("plain"), style("good")}
+
+
+def test_cells_stand_as_their_own_column_does():
+    table = Table((Column("name"), *numbers("a"), Column("b")), ((("one", "1", "x"),),))
+    stands = re.findall(r"text-align:(\w+)", as_html([table]))
+    assert stands == ["left", "right", "left"] * 2
+
+
 @pytest.mark.parametrize("text", ["<script>alert(1)</script>", "a & b < c", '"quoted"'])
 def test_text_cannot_bring_markup_in(text):
     table = Table((Column(text),), (((text,), (Line(text, "bad"),)),), text, text)

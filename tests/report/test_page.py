@@ -1,13 +1,25 @@
 """A page laid out as text: spacing, widths, and nothing cut."""
 
 import io
+import re
+from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.console import Console
 
-from contactfe.report.blocks import GAP, Column, Heading, Line, Table, cautions, numbers, texts
+from contactfe.report.blocks import (
+    GAP,
+    Column,
+    Heading,
+    Line,
+    Table,
+    Tone,
+    cautions,
+    numbers,
+    texts,
+)
 from contactfe.report.page import WIDTH, as_text, print_page
 
 LONG = "a remark that goes on and on, with numbers such as 0.251, at most 0.05; " * 3
@@ -92,3 +104,21 @@ def test_units_of_heads_stand_in_one_line():
     assert first.split() == ["a", "long"]
     assert second.split() == ["head"]
     assert third.split() == ["[mm]", "[MPa]", "plain"]
+
+
+def coloured(block):
+    """What stands about the word in a console with colour."""
+    text = io.StringIO()
+    print_page([block], Console(file=text, force_terminal=True, color_system="standard"))
+    return re.search(r"((?:\x1b\[[\d;]+m)*)word", text.getvalue())[1]
+
+
+@pytest.mark.parametrize("kind", ["line", "cell"])
+def test_what_fails_looks_like_nothing_else(kind):
+    def of(tone):
+        line = Line("word", tone)
+        return coloured(line if kind == "line" else Table((Column(),), (((line,),),)))
+
+    assert of("plain") == ""
+    assert "31" in re.findall(r"\d+", of("bad"))  # red
+    assert len({of(tone) for tone in get_args(Tone)}) == len(get_args(Tone))

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.checks import Check, OpenItem
 from contactfe.assess.value import Value
+from contactfe.report.blocks import Line
 from contactfe.report.by_hand import by_hand_page
 from contactfe.report.hand_document import hand_document
 from contactfe.report.page import write_page
@@ -42,6 +43,17 @@ def test_what_fails_comes_first_and_the_worst_of_it_before_the_others():
     order = [line[1] for line in lines(checks) if line.startswith("“")]
     assert order == ["c", "b", "d", "a"]
     assert any("no input" in line for line in lines(checks))
+
+
+def test_only_what_passes_is_toned_as_good():
+    ratios = {"passes": {}, "fails": {}, "no verdict": {"missing": "no input"}}
+    for verdict, keys in ratios.items():
+        one = check("a", 1.2 if verdict == "fails" else 0.5, **keys)
+        load = check("", 1.2 if verdict == "fails" else 0.5, key="load", **keys)
+        many = [replace(one, section=f"s{k}") for k in range(MOST_LINES + 1)]
+        found = verdict_lines(CASE, [c.section for c in many], [load, *many], [])
+        tones = [block.tone for block in found if isinstance(block, Line) and block.text]
+        assert tones == ["good" if verdict == "passes" else "bad"] * (MOST_LINES + 2)
 
 
 def test_many_sections_of_a_verdict_are_gathered():

@@ -4,6 +4,7 @@ import os
 import signal
 import threading
 import time
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from multiprocessing import active_children
 from pathlib import Path
@@ -54,6 +55,23 @@ class Ends(Where):
         if os.getpid() != began:
             (Path(folder) / f"{self.number}-{os.getpid()}").touch()
             os.kill(os.getpid(), signal.SIGKILL)
+        return super().solve(shared, kept)
+
+
+@dataclass(frozen=True)
+class EndsOnce(Where):
+    """Ends another process the first time; the one that began waits for the first such end."""
+
+    def solve(self, shared, kept):
+        began, folder = shared
+        if os.getpid() == began:
+            until = time.monotonic() + 60.0
+            while not any(Path(folder).iterdir()) and time.monotonic() < until:
+                time.sleep(0.01)
+        else:
+            with suppress(FileExistsError):
+                (Path(folder) / f"{self.number}").touch(exist_ok=False)
+                os.kill(os.getpid(), signal.SIGKILL)
         return super().solve(shared, kept)
 
 
@@ -122,6 +140,13 @@ def test_a_process_that_dies_costs_its_sample_a_try_and_no_other(tmp_path):
     assert found[6].solution.line_load == 7.0
     assert (tmp_path / "once-13.0").read_text() == "xx"
     assert (tmp_path / "once-7.0").read_text() == "x"
+
+
+def test_a_process_that_dies_while_this_one_works_loses_no_point_and_doubles_none(tmp_path):
+    with Crew((os.getpid(), str(tmp_path)), 3) as crew:
+        found = [(point.number, one[0]) for point, one in crew.each(map(EndsOnce, range(30)), 30)]
+    assert list(tmp_path.iterdir())
+    assert sorted(found) == [(number, number) for number in range(30)]
 
 
 def test_a_process_that_is_not_ready_yet_is_not_waited_for():
