@@ -16,7 +16,7 @@ from contactfe.report.csv_file import ROWS_AT_A_TIME
 from contactfe.report.page import as_text
 from contactfe.report.sweep_files import check_sweep_files, save_sweep, sweep_files
 from contactfe.report.sweep_page import sweep_page
-from contactfe.report.sweep_record import sweep_record
+from contactfe.report.sweep_record import sweep_fingerprint, sweep_record
 from contactfe.report.sweep_table import columns
 
 OVER = {"plate.thickness": ["1 in", "2 in"], "contact.friction": [0.1, 0.2]}
@@ -203,6 +203,7 @@ def test_the_record_of_another_sweep_is_refused(tmp_path):
         prepared(OVER | {"contact.friction": [0.1, 0.3]}),
         prepared(OVER, levels=2),
         prepare(data(OVER) | {"load": {"line_load": "601 N/mm"}}),
+        prepare(data(OVER, units="US customary")),  # errors are worded in them
     ):
         with pytest.raises(InputError, match="is the record of another sweep"):
             record(path, other)
@@ -211,6 +212,18 @@ def test_the_record_of_another_sweep_is_refused(tmp_path):
     with pytest.raises(InputError, match="is not a record of a sweep"):
         record(path, one)
     assert path.read_text() == "mine\n"
+
+
+def test_a_mesh_of_its_own_counts_by_its_content(tmp_path):
+    one, mesh = prepared(OVER), tmp_path / "a.msh"
+    section = replace(one.case.sections[0], wall=None, mesh=mesh)
+    own = replace(one, case=replace(one.case, sections=(section,)))
+
+    def of(content):
+        mesh.write_text(content)
+        return sweep_fingerprint(own)
+
+    assert of("x") == of("x") != of("y")
 
 
 def test_two_runs_do_not_share_a_record(tmp_path):
