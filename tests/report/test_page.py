@@ -79,6 +79,12 @@ def test_a_column_is_as_wide_as_its_least_where_it_holds_less():
     assert line.index("b") == 33
 
 
+def test_a_word_wider_than_its_column_is_whole_where_that_folds():
+    table = Table((Column(most=6, folds=True), *numbers("b")), ((("one 0123456789", "x"),),))
+    parts = [line[:6].strip() for line in as_text([table]).splitlines()[2:]]
+    assert parts == ["one", "012345", "6789"]
+
+
 @pytest.mark.parametrize("width", [30, 80, 200])
 def test_the_width_of_the_console_changes_nothing(width):
     page = [Line(LONG), Table(texts("a", "b"), (((LONG, "x"),),))]

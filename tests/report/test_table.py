@@ -17,6 +17,7 @@ from contactfe.assess.value import Value
 from contactfe.case.display import SI, significant
 from contactfe.codes.clause import GOVERNS
 from contactfe.report import words
+from contactfe.report.blocks import Cell, Line, Table
 from contactfe.report.page import WIDTH, as_text, print_page, write_page
 from contactfe.report.remarks import remark
 from contactfe.report.table import comparison_page
@@ -72,6 +73,48 @@ def test_every_figure_is_there(comparison):
             assert f"{shown} " in row
             assert significant(check.hand) in row
             assert f"{100 * check.difference:+.1f} %" in row
+
+
+def _under_heads(table: Table) -> list[list[dict[str, Cell]]]:
+    """The rows of each group, each cell by the head of its column without the unit."""
+    heads = [
+        " ".join(column.head.partition("[")[0].replace("-\n", "").split())
+        for column in table.columns
+    ]
+    return [[dict(zip(heads, row, strict=True)) for row in group] for group in table.groups]
+
+
+def test_every_figure_stands_under_its_head(comparison):
+    tables = [block for block in comparison_page(comparison) if isinstance(block, Table)]
+    groups = _under_heads(next(t for t in tables if any("half-" in c.head for c in t.columns)))
+    results = [comparison.section(name) for name in comparison.by_concentration]
+    for r, rows in zip(results, groups, strict=True):
+        of_contact = zip(
+            words.with_uncertainty(r.half_width, SI.length),
+            words.with_uncertainty(r.peak_pressure, SI.stress),
+            words.with_uncertainty(r.stress_concentration),
+            strict=True,
+        )
+        for row, contact in zip(rows, of_contact, strict=True):
+            assert (row["halfwidth"], row["peak pressure"], row["K"]) == contact
+        assert rows[0]["mass"] == significant(r.mass_per_length)
+        for row, (what, body) in zip(rows, r.bodies, strict=True):
+            assert row["body"] == what
+            assert row["peak von Mises"] == words.peak(body, SI)
+            assert row["where"] == body.peak.at.zone
+            assert row["yield strength"] == SI.stress.number(body.material.yield_strength)
+            assert row["utilisation"] == words.pair(body.utilisation)
+            assert row["line load at first yield"] == words.first_yield(body, SI)
+            (verdict,) = (cell for cell in row.values() if isinstance(cell, Line))
+            assert verdict.tone == ("good" if body.satisfied else "bad")
+    for r in results:
+        (table,) = (t for t in tables if t.title.startswith(f"{r.section.name}: hand formulas"))
+        (rows,) = _under_heads(table)
+        for check, row in zip(r.hand, rows, strict=True):
+            unit = SI.unit(check.dimension)
+            assert row["hand"] == significant(unit.of(check.hand))
+            assert row["computed"] == words.pair(Value(check.computed, check.uncertainty), unit)
+            assert row["difference"] == f"{100 * (check.hand / check.computed - 1):+.1f} %"
 
 
 def test_rows_come_in_rank_order(comparison):
