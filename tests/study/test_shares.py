@@ -90,6 +90,7 @@ def test_who_has_nothing_left_takes_over_whole_groups_or_half_of_a_long_one():
     assert (kept, [p.number for p in taken]) == (2, [2, 3, 4])
     kept, taken = over([4, 4])
     assert (kept, [p.group for p in taken]) == (4, [1, 1, 1, 1])
+    assert over([1, 3]) == (4, [])  # half of it would begin within a group
     assert over([SPLIT_FROM])[0] == SPLIT_FROM // 2
     assert over([SPLIT_FROM - 1]) == (SPLIT_FROM - 1, [])  # not worth its bodies
     assert over([1])[0] == 0  # its own worker is at another
