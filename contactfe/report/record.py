@@ -22,6 +22,7 @@ import numpy as np
 from pydantic import TypeAdapter
 
 import contactfe
+from contactfe.assess.quantities import QUANTITIES
 from contactfe.errors import InputError
 from contactfe.report.files import aside, cannot_write, lock
 from contactfe.report.versions import library_versions
@@ -123,10 +124,14 @@ def signed(of: str, answer: Any) -> str:
 
 
 def fingerprint(stated: Mapping[str, Any]) -> str:
-    """A hash of what answers follow from, and of this program and the libraries that can move the
-    last digits.
+    """A hash of what answers follow from: this program, the figures that it reads off a solution,
+    and the libraries that can move the last digits as well.
     """
-    made_by = {"version": contactfe.__version__, "libraries": library_versions()}
+    made_by = {
+        "version": contactfe.__version__,
+        "quantities": [entry.key for entry in QUANTITIES],
+        "libraries": library_versions(),
+    }
     return _hash(json.dumps({**made_by, **stated}, sort_keys=True, default=str))
 
 

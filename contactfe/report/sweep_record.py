@@ -11,13 +11,14 @@ from pathlib import Path
 
 from contactfe.assess.sweep.result import Sample
 from contactfe.assess.sweep.run import Prepared
+from contactfe.case.patching import NOT_OF_A_SAMPLE
 from contactfe.errors import InputError
 from contactfe.report.files import cannot_write, digest
 from contactfe.report.record import Kind, Record, fingerprint, read_head, record
 
 _NAME = "samples of a sweep"
 
-_IDLE = ("title", "report", "envelope", "size")
+_IDLE = {"title", "report", *NOT_OF_A_SAMPLE} - {"sweep"}
 """Tables that no figure of a sample follows from."""
 
 

@@ -74,7 +74,7 @@ def _page_pair(value: Value | None, entry: Quantity | Derived, units: Display) -
     unit = None if isinstance(entry, Derived) else units.unit(entry.dimension)
     if value.uncertainty > 0.0:
         return words.with_uncertainty(value, unit)
-    return (f"{value.value:.3f}" if unit is None else unit.number(value.value)), ""
+    return (words.fixed(value.value, 3) if unit is None else unit.number(value.value)), ""
 
 
 def _shown_in(entry: Quantity | Derived, units: Display) -> str:

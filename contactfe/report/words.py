@@ -73,10 +73,10 @@ def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:
     decimals = (
         max(0, -math.floor(math.log10(float(f"{uncertainty:.1g}")))) if uncertainty > 0.0 else 3
     )
-    return _fixed(figure, decimals), f"± {uncertainty:.{decimals}f}"
+    return fixed(figure, decimals), f"± {uncertainty:.{decimals}f}"
 
 
-def _fixed(figure: float, decimals: int) -> str:
+def fixed(figure: float, decimals: int) -> str:
     """A figure with that many decimals, and no minus sign before nothing."""
     text = f"{figure:.{decimals}f}"
     return text.lstrip("-") if float(text) == 0.0 else text
@@ -92,7 +92,7 @@ def alike(figures: Sequence[float], scale: float, unit: Unit) -> list[str]:
     ['1500.0', '-300.0', '0.0']
     """
     decimals = max(0, 4 - math.floor(math.log10(unit.of(scale))))
-    return [_fixed(unit.of(figure), decimals) for figure in figures]
+    return [fixed(unit.of(figure), decimals) for figure in figures]
 
 
 def pair(value: Value, unit: Unit | None = None) -> str:
@@ -297,7 +297,7 @@ def zones(patch: PatchResult, unit: Unit) -> str:
     decimals = max(0, 2 - math.floor(math.log10(unit.of(patch.half_width.value))))
 
     def text(zone: Along) -> str:
-        ends = (_fixed(unit.of(x), decimals) for x in (zone.start, zone.end))
+        ends = (fixed(unit.of(x), decimals) for x in (zone.start, zone.end))
         return f"{zone.motion} {' to '.join(ends)}"
 
     return ", ".join(map(text, patch.zones))

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from contactfe.assess.quantities import QUANTITIES
 from contactfe.errors import InputError
 from contactfe.report.record import Kind, fingerprint, read_head, record
 
@@ -193,5 +194,8 @@ def test_a_record_of_another_kind_is_none_of_ours(path):
 def test_a_fingerprint_is_of_the_program_too(monkeypatch):
     before = fingerprint({"a": 1.0})
     assert fingerprint({"a": 1.0}) == before != fingerprint({"a": 2.0})
+    with monkeypatch.context() as other:
+        other.setattr("contactfe.report.record.QUANTITIES", QUANTITIES[1:])
+        assert fingerprint({"a": 1.0}) != before  # a figure that a record has not is looked for
     monkeypatch.setattr("contactfe.__version__", "0.0.0")
     assert fingerprint({"a": 1.0}) != before

@@ -197,7 +197,8 @@ def test_other_lines_of_a_record_are_passed_over(tmp_path):
 def test_the_record_of_another_sweep_is_refused(tmp_path):
     path, one = tmp_path / "samples.jsonl", prepared(OVER)
     record(path, one, 1)
-    record(path, prepare(data(OVER) | {"title": "Renamed"}))  # not a figure follows from it
+    for idle in ({"title": "Renamed"}, {"sizing": {"outside_diameter": ["150 mm"]}}):
+        record(path, prepare(data(OVER) | idle))  # not a figure follows from it
     before = path.read_bytes()
     for other in (
         prepared(OVER | {"contact.friction": [0.1, 0.3]}),
