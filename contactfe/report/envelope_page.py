@@ -246,7 +246,7 @@ def _contacts(case: Case, section: SectionEnvelope) -> Iterator[Block]:
         ),
         *_body_columns(case),
         *page_columns(units, *FIGURES),
-        Column("motion", least=12),
+        Column("motion,\nreaction at", least=12),
         *numbers(f"largest\nreaction\n[{units.line_load.name}]"),
         *(numbers(f"peak q\n[{units.line_load.name}]") if case.alignment is not None else ()),
     )  # fmt: skip

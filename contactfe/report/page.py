@@ -52,15 +52,15 @@ def as_text(page: Iterable[Block]) -> str:
 
 def _laid_out(page: Iterable[Block]) -> Iterator[RenderableType]:
     """What rich prints: a line is left free before headings and about tables, and for gaps."""
-    begun = free = False  # whether there is a line above, and one is to be left free
+    above, free = None, False  # what is above, and whether a line is to be left free
     for block in page:
         if block == GAP:
             free = True
             continue
-        apart = isinstance(block, Heading) or (isinstance(block, Table) and block.title != "")
-        if begun and (free or apart):
+        set_apart = isinstance(block, Table) and (block.title != "" or isinstance(above, Line))
+        if above is not None and (free or set_apart or isinstance(block, Heading)):
             yield Text("")
-        begun, free = True, isinstance(block, Table)
+        above, free = block, isinstance(block, Table)
         match block:
             case Heading():
                 rule = f"\n{'=' * len(block.text)}" if block.level == 2 else ""

@@ -35,6 +35,12 @@ def test_lines_follow_one_another_and_headings_stand_apart():
     ]  # fmt: skip
 
 
+def test_a_table_stands_apart_but_from_its_heading():
+    table = Table((Column("a"),), ((("1",),),))
+    assert as_text([Line("text"), table]).splitlines()[:3] == ["text", "", "a"]
+    assert as_text([Heading("Of"), table]).splitlines()[:2] == ["Of", "a"]
+
+
 def test_gaps_at_the_ends_are_none():
     assert as_text([GAP, Line("one"), GAP]) == "one\n"
     assert as_text([]) == ""
