@@ -45,6 +45,7 @@ def test_gaps_at_the_ends_are_none():
     assert as_text([GAP, Line("one"), GAP]) == "one\n"
     assert as_text([]) == ""
     assert as_text(cautions(["a", "b"])) == "Caution: a\nCaution: b\n"
+    assert as_text([Line("one"), *cautions(["a"])]) == "one\n\nCaution: a\n"
 
 
 def test_a_table_has_its_groups_apart_and_its_note_below():

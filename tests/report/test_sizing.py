@@ -16,8 +16,10 @@ from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.sizing.run import size
 from contactfe.case import case_from_dict
 from contactfe.case.alignment import Alignment
+from contactfe.case.display import significant
 from contactfe.case.reader import read_tables
 from contactfe.errors import InputError
+from contactfe.report import words
 from contactfe.report.blocks import Heading, Line, Table
 from contactfe.report.figures.sizing import sizing_figure
 from contactfe.report.page import as_text
@@ -347,6 +349,33 @@ def test_every_row_has_a_cell_for_each_column(passing, failing):
         for table in tables:
             rows = [row for group in table.groups for row in group]
             assert {len(row) for row in rows} == {len(table.columns)}
+
+
+def test_every_figure_of_a_wall_stands_under_its_head(passing):
+    (diameter,) = passing.diameters
+    units = passing.case.display
+    tables = [block for block in sizing_page(passing) if isinstance(block, Table)]
+    (walls,) = (table for table in tables if table.title == "Walls")
+    heads = [" ".join(column.head.partition("[")[0].split()) for column in walls.columns]
+    shown = [dict(zip(heads, row, strict=True)) for group in walls.groups for row in group]
+
+    def pair(value, unit=None):
+        return words.pair(value, unit).replace(" ± ", "±")
+
+    by_size = {"solid" if w.solid else significant(w.wall, 4): w for w in diameter.curve}
+    assert len(shown) > 5
+    for row in shown:
+        wall = by_size[row["wall"]]
+        places = dict(
+            zip(("contact zone", "bore under load", "bore at side"), wall.places, strict=False)
+        )
+        for head, value in {**places, "plate": wall.plate}.items():
+            assert row[head] == ("" if value is None else pair(value, units.stress))
+        assert row["K"] == pair(wall.concentration)
+        assert row["mass"] == units.mass_per_length.number(wall.mass_per_length)
+        assert row["bore / Ø"] == f"{wall.bore_ratio:.3f}"
+        if wall.first_yield is not None:
+            assert row["first yield"].split(" p")[0] == pair(wall.first_yield, units.line_load)
 
 
 def test_sizes_that_were_not_solved_say_why():

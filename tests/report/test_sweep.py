@@ -56,6 +56,12 @@ def test_the_table_has_a_row_for_each_sample_with_its_keys_and_figures(made, tmp
     assert (bad["solved"], bad["error"]) == ("no", "[plate] thickness 3 is odd, “so”")
     assert bad["post peak von Mises [MPa]"] == bad["unknowns"] == ""
     assert (one["error"], four["bore hoop at side [MPa]"]) == ("", "")
+    assert [one[f"post {of}"] for of in ("zone", "x [mm]", "y [mm]")] == [
+        "edge of contact", "0.5", "0.25",
+    ]  # fmt: skip
+    assert [one[f"plate {of}"] for of in ("zone", "x [mm]", "y [mm]")] == [
+        "plate under contact", "0.0", "-0.5",
+    ]  # fmt: skip
 
 
 def with_a_solid(over):
