@@ -29,7 +29,7 @@ def test_a_single_section_is_not_compared():
 
 
 def test_without_a_solid_the_next_best_is_the_measure():
-    found = compare(case([(150.0, 20.0), (150.0, 30.0), (150.0, 12.0)]))
+    found = compare(case([(150.0, 12.0), (150.0, 30.0), (150.0, 20.0)]))
     text = found.reason
     assert "“150 x 30” has the least stress concentration" in text
     assert "less than “150 x 20”" in text
