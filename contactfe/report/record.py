@@ -155,6 +155,15 @@ def record(path: Path, kind: Kind[Answer], head: Mapping[str, Any]) -> Iterator[
     InputError
         if another run has it open, or it cannot be written
     """
+    file = _opened(path, kind, head)
+    with file:
+        found = Record(path, file, kind)
+        found.find()
+        yield found
+
+
+def _opened(path: Path, kind: Kind[Any], head: Mapping[str, Any]) -> BinaryIO:
+    """The file of a record, locked; once more where another run has made it anew meanwhile."""
     try:
         if not path.exists():
             generator = {"name": "contactfe", "version": contactfe.__version__}
@@ -162,17 +171,18 @@ def record(path: Path, kind: Kind[Answer], head: Mapping[str, Any]) -> Iterator[
             with aside(path) as draft:
                 draft.write_text(json.dumps(first, ensure_ascii=False) + "\n", encoding="utf-8")
         file = path.open("r+b")
-    except OSError as error:
-        raise cannot_write(path, error) from error
-    with file:
         if lock(file.fileno()) is False:
+            file.close()
             raise InputError(
                 f"{path}: another run is at work there; wait for its end, or choose another place"
                 " with --out"
             )
-        found = Record(path, file, kind)
-        found.find()
-        yield found
+        if path.exists() and os.path.samestat(path.stat(), os.fstat(file.fileno())):
+            return file
+        file.close()
+    except OSError as error:
+        raise cannot_write(path, error) from error
+    return _opened(path, kind, head)
 
 
 def _hash(text: str) -> str:

@@ -151,11 +151,11 @@ class Crew:
                     try:
                         answer = future.result()
                     except BrokenProcessPool:
-                        what = "a process" if point is None else f"point {point.number}"
+                        what = f"process {worker}" if point is None else f"point {point.number}"
                         lost[what] += 1
                         self._replace(worker)
                         if lost[what] < TRIES:
-                            work.again(worker, point)
+                            work.again(point)
                             self._begin(worker, work)
                             continue
                         why = f"its process ended {TRIES} times: out of memory?"
@@ -203,6 +203,7 @@ class _Work(Generic[Answer]):
         self.first = shares.first()
         self._shares, self._submit = shares, submit
         self._lock, self._closed = threading.RLock(), False
+        self._again: list[Point[Answer]] = []
         self._finished: SimpleQueue[Finished[Answer]] = SimpleQueue()
 
     def take(self, worker: int) -> Point[Answer] | None:
@@ -210,11 +211,11 @@ class _Work(Generic[Answer]):
         with self._lock:
             return self._shares.take(worker)
 
-    def again(self, worker: int, point: Point[Answer] | None) -> None:
-        """Let a point be taken once more."""
+    def again(self, point: Point[Answer] | None) -> None:
+        """Let a point that ended its process be given once more, to a process of the others."""
         if point is not None:
             with self._lock:
-                self._shares.put_back(worker, point)
+                self._again.append(point)
 
     def begin(self, worker: int, ready: Future[Any]) -> None:
         """Give a worker that is ready its first point."""
@@ -236,7 +237,9 @@ class _Work(Generic[Answer]):
 
     def _give(self, worker: int) -> None:
         with self._lock:
-            point = None if self._closed else self._shares.take(worker)
+            if self._closed:
+                return
+            point = self._again.pop() if self._again else self._shares.take(worker)
             if point is None:
                 return
             try:

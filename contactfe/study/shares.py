@@ -48,10 +48,6 @@ class Shares(Generic[P]):
             self._next = next(self._points, None)
         return self._next
 
-    def put_back(self, worker: int, point: P) -> None:
-        """Let a worker take a point once more, as its next one."""
-        self._own[worker].appendleft(point)
-
     def _dealt(self) -> list[P]:
         """An even share of the points that are left, its last group whole."""
         count = min(LONGEST, -(-self._left // (self._without or len(self._own))))

@@ -2,6 +2,8 @@
 
 import os
 import signal
+import subprocess
+import sys
 import threading
 import time
 from contextlib import suppress
@@ -126,6 +128,34 @@ def test_a_point_that_no_process_survives_is_tried_twice_and_then_said(tmp_path)
     with pytest.raises(SolveError, match="ended 2 times"), Crew(shared, 2, apart=True) as crew:
         crew.solve([Ends(0)])
     assert len(list(tmp_path.iterdir())) == 2
+
+
+class Kills(Where):
+    """Ends whoever solves it, and leaves a file; number 0 waits for that in its place."""
+
+    def solve(self, shared, kept):
+        if self.number == 0:
+            while not Path(shared).exists():
+                time.sleep(0.01)
+            return 0, shared, os.getpid(), 0
+        Path(shared).touch()
+        os._exit(1)
+
+
+def test_a_point_that_ended_a_process_is_not_given_to_this_one(tmp_path):
+    script = (
+        "from test_crew import Crew, Kills\n"
+        f"with Crew({str(tmp_path / 'ended')!r}, 2) as crew:\n"
+        "    crew.solve([Kills(0), Kills(1)])\n"
+    )
+    at = Path(__file__).parent
+    found = subprocess.run(
+        [sys.executable, "-c", script], cwd=at, capture_output=True, text=True, check=False,
+        env=os.environ | {"PYTHONPATH": f"{at}:{at.parent}:{at.parents[1]}"}, timeout=60,
+    )  # fmt: skip
+    assert found.returncode == 1, found.stderr
+    assert "SolveError" in found.stderr
+    assert "ended 2 times" in found.stderr
 
 
 def test_a_process_that_dies_costs_its_sample_a_try_and_no_other(tmp_path):

@@ -37,8 +37,6 @@ def test_every_point_is_taken_once_whoever_is_faster(sizes, count, seed):
             workers.remove(worker)
             continue
         taken.append(point)
-        if by.random() < 0.1:  # as where a process ends
-            shares.put_back(worker, taken.pop())
     left = [p for w in range(count) for p in iter(lambda w=w: shares.take(w), None)]
     assert Counter(taken + left) == Counter(of)
 
