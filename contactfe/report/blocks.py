@@ -80,7 +80,9 @@ def lines(of: Iterable[str], tone: Tone = "plain") -> Iterator[Line]:
     return (Line(text, tone) for text in of)
 
 
-def cautions(of: Iterable[str]) -> Iterator[Block]:
-    """What must stand at the end of every page that may end in a calculation file."""
-    yield GAP
-    yield from lines(f"Caution: {text}" for text in of)
+def framed(title: str, cautions: Iterable[str], *blocks: Block) -> Page:
+    """A page of a case: its title first, on one line, and last what must stand at the end of every
+    page that may end in a calculation file.
+    """
+    first = Heading(" ".join(title.split()), 1)
+    return (first, *blocks, GAP, *lines(f"Caution: {text}" for text in cautions))

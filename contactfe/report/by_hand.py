@@ -17,7 +17,7 @@ from contactfe.report.blocks import (
     Page,
     Row,
     Table,
-    cautions,
+    framed,
     lines,
 )
 from contactfe.report.inputs import inputs
@@ -54,14 +54,14 @@ def by_hand_page(found: ByHand) -> Page:
     """The whole page."""
     case = found.case
     names = [section.section.name for section in found.sections]
-    return (
-        Heading(words.one_line(case.title), 1),
+    return framed(
+        case.title,
+        words.cautions(case, evenly=True),
         Line(f"By hand, without a mesh: {words.how_held(case, evenly=True)}"),
         *verdict_lines(case, names, found.checks, found.open_items),
         *input_lines(case),
         *hand_tables(found.sections, case),
         *does_not_apply(found.checks),
-        *cautions(words.cautions(case, evenly=True)),
     )
 
 

@@ -16,7 +16,7 @@ from contactfe.report.blocks import (
     Line,
     Page,
     Table,
-    cautions,
+    framed,
     lines,
     numbers,
 )
@@ -41,8 +41,9 @@ def envelope_page(result: EnvelopeResult) -> Page:
     """The whole envelope."""
     case = result.case
     names = [section.section.name for section in result.sections]
-    return (
-        Heading(words.one_line(case.title), 1),
+    return framed(
+        case.title,
+        words.cautions(case),
         Line(words.how_held(case)),
         Heading("Answer"),
         *lines(answer(result)),
@@ -50,7 +51,6 @@ def envelope_page(result: EnvelopeResult) -> Page:
         _sections(result),
         *does_not_apply(result.checks),
         *(block for section in result.sections for block in _contacts(case, section)),
-        *cautions(words.cautions(case)),
     )
 
 

@@ -19,7 +19,7 @@ from contactfe.report.blocks import (
     Line,
     Page,
     Table,
-    cautions,
+    framed,
     lines,
     numbers,
     texts,
@@ -62,8 +62,9 @@ _HOW_FOUND = (
 
 def impact_page(result: ImpactResult) -> Page:
     """The whole impact."""
-    return (
-        Heading(words.one_line(result.case.title), 1),
+    return framed(
+        result.case.title,
+        CAUTIONS,
         Line("Impact: from the motion of the floor to the contact force of the first impact"),
         GAP,
         *lines(given(result)),
@@ -72,7 +73,6 @@ def impact_page(result: ImpactResult) -> Page:
         *_formulas(result),
         GAP,
         Line(_HOW_FOUND),
-        *cautions(CAUTIONS),
     )
 
 

@@ -11,7 +11,7 @@ from contactfe.case.faults import place
 from contactfe.case.specimen import Pair, Specimen
 from contactfe.hand.similitude import SOURCE, Scaled, damper_factor, factor, rule
 from contactfe.report import words
-from contactfe.report.blocks import Column, Heading, Line, Page, Table, cautions, lines, numbers
+from contactfe.report.blocks import Column, Line, Page, Table, framed, lines, numbers
 from contactfe.report.specimen import specimen as heading
 
 RESULTS: tuple[tuple[str, Scaled | None], ...] = (
@@ -47,8 +47,9 @@ CAUTIONS = (
 
 def scale_page(found: Specimen) -> Page:
     """The whole page."""
-    return (
-        Heading(f"{words.one_line(found.case.title)}, {heading(found.scale)}", 1),
+    return framed(
+        f"{found.case.title}, {heading(found.scale)}",
+        CAUTIONS,
         Line(
             f"Equal stress and acceleration, same material: S = {found.scale:g}, length of the"
             " specimen over length of the prototype."
@@ -56,7 +57,6 @@ def scale_page(found: Specimen) -> Page:
         _stated(found),
         _results(found),
         *lines(remarks(found)),
-        *cautions(CAUTIONS),
     )
 
 

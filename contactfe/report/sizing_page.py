@@ -18,7 +18,7 @@ from contactfe.report.blocks import (
     Page,
     Row,
     Table,
-    cautions,
+    framed,
     lines,
     numbers,
     texts,
@@ -47,15 +47,15 @@ NOTHING = "–"
 def sizing_page(result: SizingResult) -> Page:
     """The whole sizing."""
     case = result.case
-    return (
-        Heading(words.one_line(case.title), 1),
+    return framed(
+        case.title,
+        words.cautions(case),
         Line(words.how_held(case)),
         *lines(_judged_by(result)),
         *_answer(result),
         *(block for diameter in result.diameters for block in _diameter(diameter, case)),
         Heading("Notes"),
         *lines(_notes(result)),
-        *cautions(words.cautions(case)),
     )
 
 

@@ -9,7 +9,7 @@ from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Limit, Worked
 from contactfe.report import words
-from contactfe.report.blocks import GAP, Block, Heading, Line, Page, cautions
+from contactfe.report.blocks import GAP, Block, Heading, Line, Page, framed
 from contactfe.report.by_hand import TOPICS, input_lines
 from contactfe.report.verdicts import verdict_lines
 
@@ -22,8 +22,9 @@ def steps_page(found: ByHand, *, solved: bool = False) -> Page:
     case, evenly = found.case, not solved
     names = [section.section.name for section in found.sections]
     verdict = [] if solved else verdict_lines(case, names, found.checks, found.open_items)
-    return (
-        Heading(words.one_line(case.title), 1),
+    return framed(
+        case.title,
+        words.cautions(case, evenly=evenly),
         Line(f"By hand, step by step: {words.how_held(case, evenly=evenly)}"),
         Line(
             "Numbers are put in with five digits and the results found with all of them. A range is"
@@ -34,7 +35,6 @@ def steps_page(found: ByHand, *, solved: bool = False) -> Page:
         *(block for section in found.sections for block in _section(section, case)),
         GAP,
         Line(GOVERNS),
-        *cautions(words.cautions(case, evenly=evenly)),
     )
 
 

@@ -11,7 +11,7 @@ from contactfe.case import Case
 from contactfe.case.display import Unit, significant
 from contactfe.hand.similitude import factor
 from contactfe.report import words
-from contactfe.report.blocks import GAP, Block, Heading, Line, Page, cautions, lines
+from contactfe.report.blocks import GAP, Block, Heading, Line, Page, framed, lines
 from contactfe.report.specimen import specimen
 from contactfe.report.stiffness_points import point_tables
 from contactfe.report.stiffness_shares import datum, share_table, shares_note
@@ -42,8 +42,9 @@ def stiffness_page(result: StiffnessResult) -> Page:
     case = result.case
     # Its figures are of the contact alone or of the post as it bends, each under its own heading.
     plain = replace(case, alignment=None, distribution=None)
-    return (
-        Heading(words.one_line(case.title), 1),
+    return framed(
+        case.title,
+        words.cautions(plain),
         Line(f"Contact stiffness: {words.how_held(plain)}"),
         Line(f"{up_to(result)} {sign(case)}"),
         GAP,
@@ -57,7 +58,6 @@ def stiffness_page(result: StiffnessResult) -> Page:
                 _POINTS_NOTE, _UNCERTAINTY_NOTE,
             )
         ),
-        *cautions(words.cautions(plain)),
     )  # fmt: skip
 
 

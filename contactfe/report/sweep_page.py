@@ -12,12 +12,11 @@ from contactfe.report import words
 from contactfe.report.blocks import (
     GAP,
     Column,
-    Heading,
     Line,
     Page,
     Row,
     Table,
-    cautions,
+    framed,
     lines,
     numbers,
 )
@@ -44,8 +43,9 @@ def sweep_page(summary: SweepSummary) -> Page:
     if sweep.method == "latin hypercube":
         method += f", seed {sweep.seed}"
     keys, sections = _count(len(sweep.keys), "key"), _count(len(case.sections), "section")
-    return (
-        Heading(words.one_line(case.title), 1),
+    return framed(
+        case.title,
+        words.cautions(case),
         Line(f"Sweep of {keys} by {method}: {plan.count} samples of {sections}"),
         GAP,
         _keys(sweep),
@@ -55,7 +55,6 @@ def sweep_page(summary: SweepSummary) -> Page:
         *lines(_ends(summary)),
         GAP,
         *lines(_notes(summary)),
-        *cautions(words.cautions(case)),
     )
 
 

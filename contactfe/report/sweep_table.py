@@ -16,7 +16,7 @@ from contactfe.assess.sweep.result import Solution, SweepResult
 from contactfe.assess.sweep.summary import Judged, judged
 from contactfe.assess.value import Figure, Place
 from contactfe.report.csv_file import Cell, Column, columns_of, write_csv, write_parquet
-from contactfe.report.values import unit_of
+from contactfe.report.values import place_columns, unit_of
 
 
 def columns(result: SweepResult) -> tuple[Column[Judged], ...]:
@@ -87,14 +87,7 @@ def _figures() -> Iterator[Column[Judged]]:
         known = partial(_uncertainty, entry.key)
         yield Column(f"{name}, uncertainty [{unit}]", "real", known)
         if not isinstance(entry, Derived) and entry.body is not None:
-            yield from columns_of(
-                partial(_place, entry.key),
-                [
-                    Column[Place](f"{entry.body} zone", "text", lambda at: at.zone),
-                    Column[Place](f"{entry.body} x [mm]", "real", lambda at: at.x),
-                    Column[Place](f"{entry.body} y [mm]", "real", lambda at: at.y),
-                ],
-            )
+            yield from place_columns(entry.body, partial(_place, entry.key))
 
 
 def _solved(*of: Column[Solution]) -> tuple[Column[Judged], ...]:

@@ -17,7 +17,7 @@ from contactfe.report.blocks import (
     Line,
     Page,
     Table,
-    cautions,
+    framed,
     lines,
     numbers,
 )
@@ -36,7 +36,9 @@ def comparison_page(comparison: Comparison) -> Page:
     """The whole comparison."""
     case = comparison.case
     best_first = [comparison.section(name) for name in comparison.by_concentration]
-    return (
+    return framed(
+        case.title,
+        words.cautions(case),
         *_first(comparison),
         *details(comparison, best_first),
         *at_scale(comparison, best_first),
@@ -46,24 +48,22 @@ def comparison_page(comparison: Comparison) -> Page:
         *clause_tables([result.by_hand for result in best_first], case.display),
         *does_not_apply(comparison.checks),
         Line(words.STEPS),
-        *cautions(words.cautions(case)),
     )
 
 
 def comparison_card(comparison: Comparison) -> Page:
     """The first of it, as for a notebook: the answer, the sections, and their contacts."""
     best_first = [comparison.section(name) for name in comparison.by_concentration]
-    return (
+    return framed(
+        comparison.case.title,
+        words.cautions(comparison.case),
         *_first(comparison),
         *details(comparison, best_first),
-        *cautions(words.cautions(comparison.case)),
     )
 
 
 def _first(comparison: Comparison) -> Iterator[Block]:
-    case = comparison.case
-    yield Heading(words.one_line(case.title), 1)
-    yield Line(words.how_held(case))
+    yield Line(words.how_held(comparison.case))
     yield from _answer(comparison)
     yield _sections(comparison)
 

@@ -12,6 +12,8 @@ from contactfe.report.csv_file import Column, Item, both, columns_of
 
 Json = dict[str, Any]
 
+_ENTRIES = {entry.key: entry for entry in QUANTITIES}
+
 
 def unit_of(entry: Quantity | Derived) -> str:
     """The unit in which a quantity is held; 1 for a ratio."""
@@ -45,16 +47,13 @@ def columns(*keys: str) -> tuple[Column[Values], ...]:
 
     They are empty where a section has no such value.
     """
-    entries = {entry.key: entry for entry in QUANTITIES}
-    return tuple(column for key in keys for column in _columns(entries[key]))
+    return tuple(column for key in keys for column in _columns(_ENTRIES[key]))
 
 
 def page_columns(units: Display, *keys: str) -> tuple[blocks.Column, ...]:
     """Columns of a page's table for those quantities, in the units shown."""
-    entries = {entry.key: entry for entry in QUANTITIES}
-    return blocks.numbers(
-        *(f"{of.head or of.label}\n[{_shown_in(of, units)}]" for of in map(entries.get, keys) if of)
-    )
+    entries = [_ENTRIES[key] for key in keys]
+    return blocks.numbers(*(f"{of.head or of.label}\n[{_shown_in(of, units)}]" for of in entries))
 
 
 def page_pairs(
@@ -64,8 +63,7 @@ def page_pairs(
 
     Both are empty where the section has no such value, the second where the figure is exact.
     """
-    entries = {entry.key: entry for entry in QUANTITIES}
-    return [_page_pair(values.get(key_of(key, number)), entries[key], units) for key in keys]
+    return [_page_pair(values.get(key_of(key, number)), _ENTRIES[key], units) for key in keys]
 
 
 def _page_pair(value: Value | None, entry: Quantity | Derived, units: Display) -> tuple[str, str]:

@@ -16,7 +16,7 @@ from contactfe.report.blocks import (
     Line,
     Table,
     Tone,
-    cautions,
+    framed,
     numbers,
     texts,
 )
@@ -44,8 +44,8 @@ def test_a_table_stands_apart_but_from_its_heading():
 def test_gaps_at_the_ends_are_none():
     assert as_text([GAP, Line("one"), GAP]) == "one\n"
     assert as_text([]) == ""
-    assert as_text(cautions(["a", "b"])) == "Caution: a\nCaution: b\n"
-    assert as_text([Line("one"), *cautions(["a"])]) == "one\n\nCaution: a\n"
+    assert as_text(framed("A\n title", ["a", "b"])) == "A title\n\nCaution: a\nCaution: b\n"
+    assert as_text(framed("A", ["a"], Line("one"))) == "A\none\n\nCaution: a\n"
 
 
 def test_a_table_has_its_groups_apart_and_its_note_below():
