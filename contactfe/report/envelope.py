@@ -20,7 +20,8 @@ from contactfe.report.csv_file import Column, columns_of, write_csv
 from contactfe.report.document import document
 from contactfe.report.envelope_page import answer, envelope_page
 from contactfe.report.envelope_record import ROWS, owner, row_record
-from contactfe.report.figures.envelope import save_envelope_figure
+from contactfe.report.figures.envelope import envelope_figure
+from contactfe.report.figures.ink import save_figure
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, head
 from contactfe.report.output import Output
@@ -66,7 +67,7 @@ FOLDER = ResultsFolder(
 
 def _write(result: EnvelopeResult, draft: Path) -> None:
     write_csv(draft / "envelope.csv", COLUMNS, judged(result))
-    save_envelope_figure(result, draft / "envelope.png")
+    save_figure(draft / "envelope.png", envelope_figure, result)
 
 
 def _keep(result: EnvelopeResult, folder: Path) -> None:

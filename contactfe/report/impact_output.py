@@ -6,7 +6,8 @@ from pathlib import Path
 
 from contactfe.assess.impact import ImpactResult
 from contactfe.case import Case
-from contactfe.report.figures.impact import save_impact_figure
+from contactfe.report.figures.impact import impact_figure
+from contactfe.report.figures.ink import save_figure
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.impact import impact_document, write_history
 from contactfe.report.impact_page import impact_page
@@ -32,7 +33,7 @@ FOLDER = ResultsFolder(
 def _write(result: ImpactResult, draft: Path) -> None:
     write_history(result, draft / "history.csv")
     for name, impact in zip(_figures(result.case), result.impacts, strict=True):
-        save_impact_figure(result, impact, draft / name)
+        save_figure(draft / name, impact_figure, result, impact)
 
 
 OUTPUT = Output(FOLDER, "impact.txt", impact_page, impact_document, _write)

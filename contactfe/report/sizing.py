@@ -14,7 +14,8 @@ from contactfe.assess.sizing.search import TOLERANCE
 from contactfe.case import Case
 from contactfe.report import words
 from contactfe.report.csv_file import Column, both, columns_of, write_csv
-from contactfe.report.figures.sizing import save_sizing_figure
+from contactfe.report.figures.ink import save_figure
+from contactfe.report.figures.sizing import sizing_figure
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, case_path, finite, head
 from contactfe.report.output import Output
@@ -61,7 +62,7 @@ FOLDER = ResultsFolder("size", FILES[0], lambda _: FILES[1:], "the sizing")
 def _write(result: SizingResult, draft: Path) -> None:
     walls = ((of, wall) for of in result.diameters for wall in (*of.curve, *of.stock.walls))
     write_csv(draft / "size.csv", _columns(result.case), walls)
-    save_sizing_figure(result, draft / "size.png")
+    save_figure(draft / "size.png", sizing_figure, result)
 
 
 OUTPUT = Output(FOLDER, "size.txt", sizing_page, sizing_document, _write)

@@ -3,7 +3,8 @@
 from pathlib import Path
 
 from contactfe.assess.stiffness import StiffnessResult
-from contactfe.report.figures.stiffness import save_stiffness_figure
+from contactfe.report.figures.ink import save_figure
+from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.output import Output
 from contactfe.report.stiffness import stiffness_document
@@ -17,7 +18,7 @@ FOLDER = ResultsFolder("stiffness", FILES[0], lambda _: FILES[1:])
 def _write(result: StiffnessResult, draft: Path) -> None:
     write_curves(result, draft / "curve.csv")
     write_points(result, draft / "points.csv")
-    save_stiffness_figure(result, draft / "stiffness.png")
+    save_figure(draft / "stiffness.png", stiffness_figure, result)
 
 
 OUTPUT = Output(FOLDER, FILES[3], stiffness_page, stiffness_document, _write)

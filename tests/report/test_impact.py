@@ -132,7 +132,8 @@ def test_page_warns_where_the_gap_is_near_the_displacement():
     (tenth,) = [line for line in whole.get_lines() if "10 %" in line.get_label()]
     assert list(tenth.get_ydata()) == pytest.approx([0.0, force], rel=1e-3)
     assert whole.get_ylim()[1] > force
-    assert any("SENSITIVE" in text.get_text().replace("\n", " ") for text in figure.texts)
+    (caption,) = figure.artists
+    assert "SENSITIVE" in caption.get_text()
 
 
 def test_a_motion_near_that_is_not_found_says_so(held):
@@ -284,7 +285,7 @@ def test_figure_shows_what_was_found(values):
     (impact,) = result.impacts
     with settings():
         figure = impact_figure(result, impact)
-    whole, close, displacement, loop = figure.axes
+    whole, close, displacement, loop = figure.axes  # row by row
     units = result.case.display
     # Before a fixed stop the impact is its peak, and velocities take that panel's place.
     if not result.motion.held:
@@ -307,7 +308,7 @@ def test_figure_shows_what_was_found(values):
     )
     labels = [text.get_text() for text in figure.legends[0].get_texts()]
     assert len(labels) == len(set(labels))
-    assert ("contact force; floor" in labels) == result.motion.held
+    assert ("floor" in labels) == result.motion.held
 
 
 def test_folder(held, tmp_path):

@@ -134,7 +134,7 @@ def test_the_figure_draws_load_and_post(units):
     shown = (bent().sections[0], tilted)
     with settings():
         figure = length_figure(comparison, shown)
-    upper, lower, *_ = figure.axes
+    upper, _, lower, _ = figure.axes
     share = bent().sections[0].length
     load, length = of.display.line_load, of.display.length
     (legend,) = figure.legends
@@ -151,7 +151,8 @@ def test_the_figure_draws_load_and_post(units):
     np.testing.assert_allclose(distance, length.of(np.array(share.approach)), rtol=1e-9)
     assert upper.get_ylabel().endswith(f"[{load.name}]")
     assert lower.get_xlabel().endswith(f"[{length.name}]")
-    texts = " ".join(t.get_text() for t in figure.texts)
+    (caption,) = figure.artists
+    texts = " ".join(t.get_text() for t in (caption, *(t for ax in figure.axes for t in ax.texts)))
     assert "parted over" in texts
     assert of.display.force.text(150e3) in texts
 

@@ -12,7 +12,7 @@ from contactfe.assess.value import Value
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET
-from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
+from contactfe.report.figures.panels import caption, head, legend, panels
 
 _LOOKS = ((INK, "o", "solid"), (ALONG, "^", "dashed"), (ACROSS, "s", "dotted"))
 """Colour, mark and line of the post and of each plate."""
@@ -30,44 +30,26 @@ def convergence_figure(comparison: Comparison, shown: tuple[SectionResult, ...])
     if case.accuracy is None:
         raise ValueError("the case asks for no accuracy")
     bodies = [name for name, _ in shown[0].bodies]
-    columns = Columns(
-        len(shown), 2.3 if len(shown) > 1 else 4.2, (2.0,), (), top=0.41 + 0.15 * len(bodies)
-    )
-    width = columns.sheet_width
-    caption = wrapped(_caption(comparison, shown), width - 0.4)
-    keys = len(bodies) + 1
-    abreast = min(keys, 3 if width > 6.0 else 2)
-    legend_height = 0.17 * math.ceil(keys / abreast)
-    caption_top = columns.bottom + legend_height + 0.13
-    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
+    figure, columns = panels(len(shown), 2.3 if len(shown) > 1 else 4.2, (2.0,))
     counts = [level.unknowns for r in shown for level in r.levels]
     asked = 100.0 * case.accuracy
-    reach = [-asked, asked]
-    panels = []
-    for k, result in enumerate(shown):
+    for (ax,), result in zip(columns, shown, strict=True):
         note = "\n".join(
             f"{name} {words.peak(body, case.display)} {stress.name}" for name, body in result.bodies
         )
-        (ax,) = columns.panels(sheet, k, result.section.name, note)
+        head(ax, result.section.name, note)
         ax.axhspan(-asked, asked, color="#dde3e7", zorder=0, label="accuracy asked for")
         ax.axhline(0.0, color=QUIET, linewidth=0.6, zorder=0.5)
         for number in range(len(bodies)):
-            reach += _peaks(ax, result, number, bodies[number])
+            _peaks(ax, result, number, bodies[number])
         ax.set_xscale("log")
         ax.set(xlim=(min(counts) / 1.4, max(counts) * 1.4), xlabel="displacement unknowns [10³]")
         _label_levels(ax, result)
-        if k == 0:
-            ax.set_ylabel("peak von Mises stress less\nthat of the finest mesh [%]")
-        panels.append(ax)
-    for ax in panels:
-        ax.set_ylim(*spread(reach))
-    lines, labels = panels[0].get_legend_handles_labels()
-    sheet.figure.legend(
-        lines, labels, loc="upper left", ncols=abreast, borderaxespad=0.0,
-        bbox_to_anchor=(columns.left / width, 1 - (columns.bottom + 0.02) / sheet.height),
-    )  # fmt: skip
-    sheet.text(0.2, caption_top, "\n".join(caption), size=8, linespacing=1.25)
-    return sheet.figure
+        ax.margins(y=0.08)
+    columns[0, 0].set_ylabel("peak von Mises stress less\nthat of the finest mesh [%]")
+    legend(figure, columns.flat, 3)
+    caption(figure, _caption(comparison, shown))
+    return figure
 
 
 def history(result: SectionResult, number: int) -> list[Value]:
@@ -85,8 +67,8 @@ def history(result: SectionResult, number: int) -> list[Value]:
     ]
 
 
-def _peaks(ax: Axes, result: SectionResult, number: int, name: str) -> list[float]:
-    """Draw the peaks of a body with their uncertainties, and return how far up and down they go."""
+def _peaks(ax: Axes, result: SectionResult, number: int, name: str) -> None:
+    """Draw the peaks of a body with their uncertainties."""
     colour, mark, line = _LOOKS[number]
     values = history(result, number)
     figures = np.array([v.value for v in values])
@@ -97,8 +79,6 @@ def _peaks(ax: Axes, result: SectionResult, number: int, name: str) -> list[floa
         counts * _APART ** (number - middle), figures, uncertainties, color=colour, marker=mark,
         markersize=4, linestyle=line, linewidth=1.1, capsize=2.5, elinewidth=0.9, label=name,
     )  # fmt: skip
-    known = np.nan_to_num(uncertainties)
-    return [float(v) for v in (*(figures - known), *(figures + known))]
 
 
 def _label_levels(ax: Axes, result: SectionResult) -> None:

@@ -6,7 +6,6 @@ maps with isolines. Post and plate, and each friction, have rows of their own.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -15,6 +14,7 @@ from matplotlib.axes import Axes
 from matplotlib.cm import ScalarMappable
 from matplotlib.colors import Normalize
 from matplotlib.figure import Figure
+from matplotlib.ticker import MaxNLocator
 from numpy.typing import NDArray
 
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
@@ -28,10 +28,8 @@ from contactfe.report.figures.ink import (
     INK,
     QUIET,
     STRESS,
-    save_png,
-    settings,
 )
-from contactfe.report.figures.sheet import LINE, Sheet, round_steps, shortened, spread, wrapped
+from contactfe.report.figures.panels import caption, head, legend, panels, spread
 from contactfe.solve.elastic import Floats
 
 MOST_SECTIONS = 4
@@ -41,9 +39,6 @@ MOST_LINES = 7
 
 _MARKERS = "os^DvPX"
 _BODIES: tuple[BodyName, ...] = ("post", "plate")
-
-_LEFT, _TOP, _ACROSS, _DOWN, _BAR = 0.8, 0.62, 0.25, 0.26, 0.75
-"""Room left of the panels, above them, between them both ways, and for a scale; inches."""
 
 _FAR = 1.3
 """Allowed stress over the largest beyond which it is written, not drawn: it would flatten all."""
@@ -89,12 +84,6 @@ class _Scale:
         return Normalize(self.low, self.high)
 
 
-def save_envelope_figure(result: EnvelopeResult, path: Path) -> None:
-    """Draw and write the figure. Raises OSError where that cannot be done."""
-    with settings():
-        save_png(envelope_figure(result), path)
-
-
 def envelope_figure(result: EnvelopeResult) -> Figure:
     """A column a section; rows for post and plate at each friction that is shown."""
     units = result.case.display
@@ -102,34 +91,23 @@ def envelope_figure(result: EnvelopeResult) -> Figure:
     plan = _plan(result, shown)
     rows = [(k, body) for k in plan.shown for body in _BODIES]
     width, height = (2.55 if len(shown) > 1 else 4.6), (1.9 if plan.is_map else 1.65)
-    right = _BAR if plan.is_map else 0.2
-    sheet_width = _LEFT + len(shown) * (width + _ACROSS) - _ACROSS + right
     scales = {body: _scale(result, shown, body, units) for body in _BODIES}
-    caption = wrapped(_caption(result, shown, plan, scales), sheet_width - 0.4)
-    legend = [] if plan.is_map or len(plan.series.values) == 1 else _legend_rows(plan, sheet_width)
-    bottom = _TOP + len(rows) * (height + _DOWN) - _DOWN + 0.5
-    sheet = Sheet(sheet_width, bottom + 0.2 * len(legend) + LINE * len(caption) + 0.2)
-    for j, section in enumerate(shown):
-        left = _LEFT + j * (width + _ACROSS)
-        sheet.text(left, 0.1, shortened(section.section.name, width, 10.5), weight="bold", size=9)
-        sheet.text(left, 0.27, words.size(section.section, units))
-        for i, (k, body) in enumerate(rows):
-            ax = sheet.panel(left, _TOP + i * (height + _DOWN), width, height)
+    figure, columns = panels(len(shown), width, [height] * len(rows), sharex=True)
+    label = f"peak von Mises [{units.stress.name}]"
+    for axes, section in zip(columns, shown, strict=True):
+        for ax, (k, body) in zip(axes, rows, strict=True):
             _panel(ax, result, section, body, plan, k, scales[body])
-            ax.tick_params(labelleft=j == 0, labelbottom=i == len(rows) - 1)
-            if i == len(rows) - 1:
-                ax.set_xlabel(plan.x.label)
-            if j == 0:
-                ax.set_ylabel(
-                    plan.series.label if plan.is_map else f"peak von Mises [{units.stress.name}]"
-                )
-            if plan.is_map and j == len(shown) - 1:
-                _bar(sheet, left + width + 0.12, _TOP + i * (height + _DOWN), height, scales[body],
-                     f"peak von Mises [{units.stress.name}]")  # fmt: skip
-    for number, line in enumerate(legend):
-        _legend(sheet, bottom + 0.2 * number, line, plan)
-    sheet.text(0.2, bottom + 0.2 * len(legend) + 0.03, "\n".join(caption), size=8, linespacing=1.25)
-    return sheet.figure
+        head(axes[0], section.section.name, words.size(section.section, units))
+        axes[-1].set_xlabel(plan.x.label)
+    for axes, (_, body) in zip(columns.T, rows, strict=True):
+        axes[0].set_ylabel(plan.series.label if plan.is_map else label)
+        if plan.is_map:
+            colours = ScalarMappable(scales[body].norm, STRESS)
+            figure.colorbar(colours, ax=axes, label=label, ticks=scales[body].steps, aspect=15)
+    if not plan.is_map and len(plan.series.values) > 1:
+        legend(figure, columns[0, :1], 4 if len(shown) > 1 else 3)
+    caption(figure, _caption(result, shown, plan, scales))
+    return figure
 
 
 def _chosen(result: EnvelopeResult) -> tuple[SectionEnvelope, ...]:
@@ -169,8 +147,8 @@ def _scale(
         allowed = _allowed(result, section, body)
         values += [allowed] if allowed <= _FAR * top else []
     low, high = spread([float(units.stress.of(v)) for v in values], 0.12)
-    step = round_steps(high - low, 6)
-    return _Scale(low, high, np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step)
+    steps = np.array(MaxNLocator(7, steps=[1, 2, 5, 10]).tick_values(low, high))
+    return _Scale(low, high, steps[(steps >= low) & (steps <= high)])
 
 
 def _allowed(result: EnvelopeResult, section: SectionEnvelope, body: BodyName) -> float:
@@ -221,11 +199,11 @@ def _panel(
 def _lines(ax: Axes, peaks: Floats, uncertainties: Floats, plan: _Plan) -> None:
     order = np.argsort(plan.x.values)
     x = plan.x.values[order]
-    for number, _ in enumerate(plan.series.values):
-        style = _style(number, plan)
+    for number in np.argsort(plan.series.values):
         ax.errorbar(
             x, peaks[order, number], uncertainties[order, number],
-            elinewidth=0.6, capsize=1.2, capthick=0.6, linewidth=1.0, **style,
+            label=plan.series.name(float(plan.series.values[number])),
+            elinewidth=0.6, capsize=1.2, capthick=0.6, linewidth=1.0, **_style(number, plan),
         )  # fmt: skip
     missing = x[np.flatnonzero(np.isnan(peaks[order]).any(axis=1))]
     ax.plot(
@@ -248,29 +226,6 @@ def _map(ax: Axes, peaks: Floats, plan: _Plan, scale: _Scale, allowed: float | N
         ax.contour(x, y, z, [allowed], colors=ALONG, linewidths=1.6)
     rows, columns = np.nonzero(np.ma.getmaskarray(z))
     ax.plot(x[columns], y[rows], "x", color=QUIET, markersize=4, gid="unsolved")
-
-
-def _bar(sheet: Sheet, left: float, top: float, height: float, scale: _Scale, label: str) -> None:
-    ax = sheet.panel(left, top, 0.1, height)
-    bar = sheet.figure.colorbar(ScalarMappable(scale.norm, STRESS), cax=ax)
-    bar.set_label(label)
-    bar.set_ticks(list(scale.steps))
-
-
-def _legend_rows(plan: _Plan, width: float) -> list[list[int]]:
-    """Which lines are named on each row of the legend."""
-    each = max(1, int((width - 0.4) / 1.35))
-    numbers = [int(k) for k in np.argsort(plan.series.values)]
-    return [numbers[k : k + each] for k in range(0, len(numbers), each)]
-
-
-def _legend(sheet: Sheet, top: float, numbers: list[int], plan: _Plan) -> None:
-    for place, number in enumerate(numbers):
-        left = 0.2 + 1.35 * place
-        ax = sheet.panel(left, top, 0.3, 0.12)
-        ax.axis("off")
-        ax.plot([0, 1, 2], [0, 0, 0], markevery=[1], **_style(number, plan))
-        sheet.text(left + 0.36, top, plan.series.name(float(plan.series.values[number])), size=8)
 
 
 def _style(number: int, plan: _Plan) -> dict[str, Any]:

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import numpy as np
-from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
@@ -17,14 +15,14 @@ from contactfe.hand.formula import Worked
 from contactfe.impact.history import History, history
 from contactfe.impact.motion import Floats
 from contactfe.report import words
-from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET, save_png, settings
-from contactfe.report.figures.sheet import LINE, Sheet, shortened, wrapped
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET
+from contactfe.report.figures.panels import caption, legend, panels
 from contactfe.report.impact_given import along_the_axis, contact
 from contactfe.report.impact_nearby import LABELS, nearby_force, sensitivity
 from contactfe.report.impact_page import ending
 
-_WIDTH, _HEIGHT = 2.95, 2.0
-_LEFT, _BETWEEN, _TOP, _GAP = 0.72, 0.85, 0.62, 0.72
+_WIDTH = 2.95
+"""Of a panel, inches."""
 
 _FORCE: dict[str, Any] = {"color": INK, "linewidth": 1.6}
 _DAMPERS: dict[str, Any] = {"color": ALONG, "linewidth": 1.2, "linestyle": (0, (5, 2))}
@@ -44,34 +42,17 @@ _AT_CLOSURE = 0.05
 _ALIKE = 0.7
 """Share of the impact from which that panel would show what the one of the whole shows."""
 
-_ABREAST = 3
-
-
-def save_impact_figure(result: ImpactResult, impact: SectionImpact, path: Path) -> None:
-    """Draw and write the figure of an impact. Raises OSError where that cannot be done."""
-    with settings():
-        save_png(impact_figure(result, impact), path)
-
 
 def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
     """Four panels: forces over the impact and about the peak, displacements, and the loop.
 
     Where the whole impact is little more than its peak, velocities take the place of the second.
     """
-    width = _LEFT + 2 * _WIDTH + _BETWEEN + 0.2
-    caption = wrapped(_caption(result, impact), width - 0.4)
-    bottom = _TOP + 2 * _HEIGHT + _GAP + 0.5
-    sheet = Sheet(width, bottom + 0.5 + LINE * len(caption) + 0.1)
-    head = words.one_line(result.case.title)
+    figure, ((whole, displacement), (close, loop)) = panels(2, _WIDTH, (2.0, 2.0), sharey=False)
+    name = words.one_line(result.case.title)
     if impact.section is not None:
-        head += f": {words.one_line(impact.section.name)}"
-    sheet.text(0.2, 0.12, shortened(head, width - 0.4, 10.5), weight="bold", size=9)
+        name += f": {words.one_line(impact.section.name)}"
     fine = history(impact.response, _CUTS)
-    right, below = _LEFT + _WIDTH + _BETWEEN, _TOP + _HEIGHT + _GAP
-    whole = sheet.panel(_LEFT, _TOP, _WIDTH, _HEIGHT)
-    close = sheet.panel(right, _TOP, _WIDTH, _HEIGHT)
-    displacement = sheet.panel(_LEFT, below, _WIDTH, _HEIGHT)
-    loop = sheet.panel(right, below, _WIDTH, _HEIGHT)
     units = result.case.display
     most = units.force.of(max([impact.contact.value, *_forms(impact), *_tenth(impact)]))
     at = impact.contact.time
@@ -92,9 +73,10 @@ def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
         _velocities(close, result, fine)
     _displacements(displacement, result, fine)
     _loop(loop, impact, fine, units)
-    _legend(sheet, _keys((whole, displacement, loop)), bottom)
-    sheet.text(0.2, bottom + 0.48, "\n".join(caption), linespacing=1.25)
-    return sheet.figure
+    figure.suptitle(name, x=0.01, ha="left", size=9, weight="bold", wrap=True, parse_math=False)
+    legend(figure, (whole, displacement, loop), 3)
+    caption(figure, _caption(result, impact))
+    return figure
 
 
 def _forces(
@@ -184,32 +166,6 @@ def _loop(ax: Axes, impact: SectionImpact, fine: History, units: Display) -> Non
         xlabel=f"approach of floor and stop [{length.name}]", ylabel=f"force [{force.name}]",
     )  # fmt: skip
     ax.locator_params(axis="x", nbins=5)
-
-
-def _keys(panels: tuple[Axes, ...]) -> dict[str, Artist]:
-    """Each kind of line and mark once; a force and a displacement that look alike share a key."""
-    names = {
-        "contact force": "contact force; floor",
-        "floor": "contact force; floor",
-        "force of the dampers": "force of the dampers; bumper",
-        "bumper": "force of the dampers; bumper",
-    }
-    found = [pair for ax in panels for pair in zip(*ax.get_legend_handles_labels(), strict=True)]
-    labels = {label for _, label in found}
-    kinds: dict[str, Artist] = {}
-    for handle, label in found:
-        shared = names.get(label, label)
-        alone = not labels.issuperset(key for key, value in names.items() if value == shared)
-        kinds.setdefault(label if alone else shared, handle)
-    return kinds
-
-
-def _legend(sheet: Sheet, keys: dict[str, Artist], bottom: float) -> None:
-    sheet.figure.legend(
-        list(keys.values()), list(keys), loc="upper left", ncols=_ABREAST,
-        bbox_to_anchor=(0.2 / sheet.width, 1.0 - bottom / sheet.height), borderaxespad=0.0,
-        columnspacing=1.6, handlelength=2.0, borderpad=0.0,
-    )  # fmt: skip
 
 
 def _caption(result: ImpactResult, impact: SectionImpact) -> str:

@@ -2,7 +2,7 @@
 
 import threading
 import warnings
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -10,6 +10,7 @@ from typing import Any
 import matplotlib
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.transforms import Bbox
 
 DPI = 160
 
@@ -26,6 +27,7 @@ STRESS = "cividis_r"
 print, where pale is low and dark is high."""
 
 _SETTINGS: dict[Any, Any] = {
+    "figure.dpi": DPI,
     "font.family": ["DejaVu Sans"],
     "font.size": 8.0,
     "axes.labelsize": 8.0,
@@ -47,6 +49,7 @@ _SETTINGS: dict[Any, Any] = {
     "ytick.major.size": 3.0,
     "legend.frameon": False,
     "legend.fontsize": 8.0,
+    "legend.borderpad": 0.0,
     "lines.linewidth": 1.2,
     "figure.facecolor": PAPER,
     "axes.facecolor": PAPER,
@@ -70,13 +73,28 @@ def settings() -> Iterator[None]:
             yield
 
 
+def save_figure(path: Path, draw: Callable[..., Figure], *of: Any) -> None:
+    """Draw and write the figure of something. Raises OSError where that cannot be done."""
+    with settings():
+        save_png(draw(*of), path)
+
+
 def save_png(figure: Figure, path: Path) -> None:
-    """Write a figure; the same figure gives the same bytes, with no date and no version in them."""
+    """Write a figure with the legend and caption that hang below it.
+
+    The same figure gives the same bytes, with no date and no version in them.
+    """
     FigureCanvasAgg(figure)
+    layout = figure.get_layout_engine()
+    if layout is not None:
+        layout.execute(figure)
+        figure.set_layout_engine("none")  # once is enough
+    hung = [artist.get_window_extent() for artist in (*figure.legends, *figure.artists)]
+    whole = Bbox.union([figure.bbox, *hung]).transformed(figure.dpi_scale_trans.inverted())
     figure.savefig(
         path,
-        dpi=DPI,
         format="png",
+        bbox_inches=whole.padded(0.08),
         metadata={"Software": None},
         pil_kwargs={"compress_level": 4},
     )

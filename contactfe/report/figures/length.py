@@ -9,7 +9,7 @@ from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, QUIET
-from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
+from contactfe.report.figures.panels import caption, head, legend, panels, spread
 
 
 def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
@@ -19,19 +19,13 @@ def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
     approach: where the face lies above the post's line, they press on each other.
     """
     units = comparison.case.display
-    columns = Columns(
-        len(shown), 2.3 if len(shown) > 1 else 4.2, (1.9, 1.5), (0.16,), top=1.0, axis=0.48
-    )
-    width = columns.sheet_width
-    caption = wrapped(_caption(comparison, shown), width - 0.4)
-    caption_top = columns.bottom + 0.4
-    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
+    figure, columns = panels(len(shown), 2.3 if len(shown) > 1 else 4.2, (1.9, 1.5))
     shares = [(r, r.length) for r in shown if r.length is not None]
     most = 1.25 * max(units.line_load.of(share.peak) for _, share in shares)
     moved = [v for _, share in shares for v in (*share.deflection, *_face(share).tolist())]
     limits = spread([units.length.of(v) for v in moved], 0.12)
-    for k, (result, share) in enumerate(shares):
-        upper, lower = columns.panels(sheet, k, result.section.name, _note(result, share, units))
+    for (upper, lower), (result, share) in zip(columns, shares, strict=True):
+        head(upper, result.section.name, _note(result, share, units))
         z = units.length.of(np.array(share.z))
         q = units.line_load.of(np.array(share.line_load))
         ends = spread([float(z[0]), float(z[-1])], 0.06)
@@ -58,17 +52,12 @@ def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
             label="face of the plate, undented",
         )  # fmt: skip
         lower.set(xlim=ends, ylim=limits, xlabel=f"z, from the root [{units.length.name}]")
-        if k == 0:
+        if result is shown[0]:
             upper.set_ylabel(f"line load q [{units.line_load.name}]")
             lower.set_ylabel(f"displacement [{units.length.name}]")
-    lines = [*upper.get_lines()[:2], *lower.get_lines()]
-    sheet.figure.legend(
-        lines, [str(line.get_label()) for line in lines], loc="center left",
-        ncols=4 if width > 7.0 else 2, borderaxespad=0.0,
-        bbox_to_anchor=(columns.left / width, 1 - (columns.bottom + 0.17) / sheet.height),
-    )  # fmt: skip
-    sheet.text(0.2, caption_top, "\n".join(caption), size=8, linespacing=1.25)
-    return sheet.figure
+    legend(figure, columns.flat, 4 if len(shown) > 2 else 2)
+    caption(figure, _caption(comparison, shown))
+    return figure
 
 
 def _face(share: LengthResult) -> NDArray[np.float64]:

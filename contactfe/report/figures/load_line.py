@@ -1,11 +1,9 @@
 """Stress in the post along the load line, from the contact to the bore or the centre."""
 
-import math
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from numpy.typing import NDArray
@@ -18,7 +16,7 @@ from contactfe.report import words
 from contactfe.report.figures.along import stress_at
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
-from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
+from contactfe.report.figures.panels import caption, head, legend, panels, spread
 from contactfe.report.figures.spots import symmetric
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField
@@ -54,21 +52,11 @@ _Part = tuple[Axes, Profile, NDArray[np.bool_]]
 def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
     """One column a section: near the contact above, in half-widths; the rest below, in mm or in."""
     units = comparison.case.display
-    columns = Columns(len(shown), 2.3, (2.0, 2.0), (0.6,), beside=len(shown) == 1)
-    width = columns.sheet_width
-    caption = wrapped(_caption(comparison, shown), width - 0.4)
-    # Three curves, their Hertz counterparts and two marks; the infill takes the place of the dots.
-    keys = 6 + any(r.reading.infill_field is not None for r in shown)
-    abreast = 3 if width > 6.0 else 2
-    legend_height = 0.17 * math.ceil(keys / abreast)
-    caption_top = columns.bottom + legend_height + 0.14
-    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
+    figure, columns = panels(len(shown), 2.3, (2.0, 2.0), beside=len(shown) == 1)
     near: list[_Part] = []
     far: list[_Part] = []
-    for k, result in enumerate(shown):
-        upper, lower = columns.panels(
-            sheet, k, result.section.name, words.size(result.section, units)
-        )
+    for (upper, lower), result in zip(columns, shown, strict=True):
+        head(upper, result.section.name, words.size(result.section, units))
         line, filled, a = profile(result), infill_profile(result), result.half_width.value
         through = float(line.depth[-1])
         last = float(filled.depth[-1]) if filled is not None else through
@@ -79,7 +67,7 @@ def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -
             depth = line.depth if filled is None else np.append(line.depth, filled.depth)
             _hertz_curves(ax, comparison, result, depth, scale)
             ax.axhline(0.0, color=QUIET, linewidth=0.6, zorder=0)
-            if k == 0:
+            if result is shown[0]:
                 ax.set_ylabel(f"stress [{units.stress.name}]")
         _hertz_peak(upper, comparison, result)
         _exact(lower, result, line, units)
@@ -97,14 +85,9 @@ def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -
             far.append((lower, filled, np.ones_like(filled.depth, dtype=bool)))
     _share_limits(near, units.stress)
     _share_limits(far, units.stress)
-    kinds = _kinds([ax for ax, *_ in near[:1] + far])
-    sheet.figure.legend(
-        list(kinds.values()), list(kinds), loc="upper left", ncols=abreast,
-        bbox_to_anchor=(columns.left / width, 1 - (columns.bottom + 0.02) / sheet.height),
-        borderaxespad=0.0, columnspacing=1.5, handlelength=2.4,
-    )  # fmt: skip
-    sheet.text(0.2, caption_top, "\n".join(caption), size=8, linespacing=1.25)
-    return sheet.figure
+    legend(figure, columns.flat, 3 if len(shown) > 2 else 2)
+    caption(figure, _caption(comparison, shown))
+    return figure
 
 
 def profile(result: SectionResult) -> Profile:
@@ -248,15 +231,6 @@ def _share_limits(panels: list[_Part], unit: Unit) -> None:
     low, high = spread([*values, 0.0], 0.1)
     for ax, *_ in panels:
         ax.set_ylim(low, high)
-
-
-def _kinds(panels: list[Axes]) -> dict[str, Artist]:
-    """Each kind of line and mark once, by its label."""
-    kinds: dict[str, Artist] = {}
-    for ax in panels:
-        for handle, label in zip(*ax.get_legend_handles_labels(), strict=True):
-            kinds.setdefault(label, handle)
-    return kinds
 
 
 def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:

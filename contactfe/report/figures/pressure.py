@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patches import Patch, Rectangle
+from matplotlib.patches import Rectangle
 
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.case import Case
@@ -19,7 +19,7 @@ from contactfe.hand import hertz
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ALONG, HAND, INK, PAPER, QUIET
-from contactfe.report.figures.sheet import LINE, Columns, Sheet, spread, wrapped
+from contactfe.report.figures.panels import caption, head, legend, panels, spread
 from contactfe.report.figures.spots import symmetric
 from contactfe.solve.elastic import Floats
 from contactfe.solve.joint import PatchState
@@ -37,9 +37,6 @@ _ZONES: dict[str, dict[str, Any]] = {
 }
 """How the parts of the band look: grey or hatched, so that they need no colour."""
 
-_WORD = 0.36
-"""Room that the name of a part takes in the band, inches."""
-
 
 def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
     """One column a section: pressure and its Hertz curve above, their difference below.
@@ -50,22 +47,9 @@ def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
     case, units = comparison.case, comparison.case.display
     friction = case.contact.friction > 0.0
     patches = range(1 if case.corner is None else 2)
-    note_height = 0.6 if friction else 0.45
-    columns = Columns(
-        len(shown),
-        2.3 if len(shown) > 1 else 4.2,
-        (2.5 if friction else 1.9, 0.75) * len(patches),
-        (0.16, 0.48 + note_height + 0.12, 0.16),
-        top=0.41 + note_height,
-        axis=0.54 if friction else 0.48,
+    figure, columns = panels(
+        len(shown), 2.3 if len(shown) > 1 else 4.2, (2.5 if friction else 1.9, 0.75) * len(patches)
     )
-    width = columns.sheet_width
-    caption = wrapped(_caption(comparison, shown), width - 0.4)
-    keys = 6 if friction else 3
-    abreast = 3 if width > 6.0 or not friction else 2
-    legend_height = 0.17 * keys / abreast
-    caption_top = columns.bottom + legend_height + 0.13
-    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
     every = [r.patches[number] for r in shown for number in patches]
     reach = units.length.of(_REACH * max(p.half_width.value for p in every))
     peaks = [max(r.patches[n].peak_pressure.value, _hertz(r, n)[1]) for r in shown for n in patches]
@@ -77,19 +61,18 @@ def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
     rests = {(k, n): _difference(r, n) for k, r in enumerate(shown) for n in patches}
     limits = spread([-0.5, 0.5, *(float(v) for _, rest in rests.values() for v in rest)])
     for k, result in enumerate(shown):
-        panels = columns.panels(sheet, k, result.section.name, _note(case, result, 0))
         for number in patches:
-            upper, lower = panels[2 * number : 2 * number + 2]
-            if number > 0:
-                top = columns.tops[2 * number] - note_height - 0.1
-                sheet.text(columns.start(k), top, _note(case, result, number), linespacing=1.3)
+            upper, lower = columns[k, 2 * number : 2 * number + 2]
+            name = "at the second plate" if number else result.section.name
+            head(upper, name, _note(case, result, number))
             middle = units.length.of(result.patches[number].centre.value)
             ends = (middle - reach, middle + reach)
             upper.set(xlim=ends, ylim=(least, most))
             _pressure(upper, case, result, number, ends)
             if friction:
-                _friction(upper, case, result, number, columns.width / (2.0 * reach))
+                _friction(upper, case, result, number)
             upper.tick_params(labelbottom=False)
+            lower.locator_params(axis="x", nbins=5)
             lower.axhline(0.0, color=QUIET, linewidth=0.7)
             x, percent = rests[k, number]
             lower.plot(
@@ -101,18 +84,9 @@ def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
                 what = "pressure and traction" if friction else "contact pressure"
                 upper.set_ylabel(f"{what} [{units.stress.name}]")
                 lower.set_ylabel("difference\n[% of p₀]")
-    lines, labels = panels[0].get_legend_handles_labels()
-    if friction:
-        lines += [Patch(edgecolor=INK, linewidth=0.6, **look) for look in _ZONES.values()]
-        labels += ["sticks" if motion == "stick" else "slips" for motion in _ZONES]
-    sheet.figure.legend(
-        lines, labels, loc="center left", ncols=abreast, borderaxespad=0.0,
-        bbox_to_anchor=(
-            columns.left / width, 1 - (columns.bottom + 0.015 + legend_height / 2) / sheet.height
-        ),
-    )  # fmt: skip
-    sheet.text(0.2, caption_top, "\n".join(caption), size=8, linespacing=1.25)
-    return sheet.figure
+    legend(figure, columns.flat, 3 if len(shown) > 2 or not friction else 2)
+    caption(figure, _caption(comparison, shown))
+    return figure
 
 
 def _pressure(
@@ -148,11 +122,8 @@ def _pressure(
     )  # fmt: skip
 
 
-def _friction(ax: Axes, case: Case, result: SectionResult, number: int, inches: float) -> None:
-    """Traction of the post on the plate, what friction allows, and which parts slip.
-
-    ``inches`` of the figure stand for one of the unit of x.
-    """
+def _friction(ax: Axes, case: Case, result: SectionResult, number: int) -> None:
+    """Traction of the post on the plate, what friction allows, and which parts slip."""
     state, zones = result.reading.state.patches[number], result.patches[number].zones
     length, stress, mu = case.display.length, case.display.stress, case.contact.friction
     low, high = ax.get_xlim()
@@ -165,27 +136,14 @@ def _friction(ax: Axes, case: Case, result: SectionResult, number: int, inches: 
         length.of(x), stress.of(between(state.x, state.traction, x)), color=ALONG, linewidth=1.5,
         dashes=(6, 1.5, 1.5, 1.5), label="traction on the plate, + along it", zorder=2.5,
     )  # fmt: skip
-    for k, zone in enumerate(zones):
+    for zone in zones:
         start, end = length.of(zone.start), length.of(zone.end)
         ax.add_patch(
             Rectangle(
                 (start, 0.0), end - start, _BAND, transform=ax.get_xaxis_transform(),
-                edgecolor=INK, linewidth=0.6, zorder=3, **_ZONES[zone.motion],
+                edgecolor=INK, linewidth=0.6, zorder=3, label=f"{zone.motion}s",
+                **_ZONES[zone.motion],
             )
-        )  # fmt: skip
-        word: dict[str, Any] = {"ha": "center"}
-        place = (start + end) / 2.0
-        if (end - start) * inches < _WORD:
-            # No room in the band: beside it, and for a part in between there is the legend.
-            if 0 < k < len(zones) - 1:
-                continue
-            first = k == 0
-            place = start - 0.04 / inches if first else end + 0.04 / inches
-            word = {"ha": "right" if first else "left"}
-        ax.text(
-            place, _BAND / 2, f"{zone.motion}s", transform=ax.get_xaxis_transform(), va="center",
-            size=7, zorder=4,
-            bbox={"boxstyle": "square,pad=0.1", "facecolor": PAPER, "edgecolor": "none"}, **word,
         )  # fmt: skip
 
 
@@ -199,7 +157,7 @@ def _note(case: Case, result: SectionResult, number: int) -> str:
     length, stress, patch = case.display.length, case.display.stress, result.patches[number]
     a, p0 = _hertz(result, number)
     lines = [
-        words.size(result.section, case.display) if number == 0 else "at the second plate",
+        *([words.size(result.section, case.display)] if number == 0 else []),
         f"half-width a = {words.pair(patch.half_width, length)} {length.name}",
         f"Hertz: a = {significant(length.of(a))} {length.name},"
         f" p₀ = {significant(stress.of(p0))} {stress.name}",

@@ -11,6 +11,8 @@ from matplotlib.collections import Collection, LineCollection
 from matplotlib.colors import PowerNorm
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
+from matplotlib.ticker import MaxNLocator
+from numpy.typing import NDArray
 
 from contactfe.assess.bodies import beside
 from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE, UNDER_CONTACT
@@ -21,8 +23,8 @@ from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.grid import Grid, grid
 from contactfe.report.figures.ink import INK, PAPER, QUIET, STRESS
+from contactfe.report.figures.panels import caption, head, panels
 from contactfe.report.figures.plates import DrawnPlate, drawn, outline
-from contactfe.report.figures.sheet import LINE, Columns, Sheet, round_steps, wrapped
 from contactfe.report.figures.spots import off_centre, spots, symmetric
 from contactfe.section.outlines import PlateOutline
 from contactfe.solve.elastic import Floats
@@ -113,44 +115,30 @@ def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
     window = _window(case, shown)
     scale = _scale(shown, units)
     patches = range(1 if case.corner is None else 2)
-    columns = Columns(
-        len(shown),
-        _WIDTH,
-        (
-            _WIDTH * (window.top - window.bottom) / (window.right - window.left),
-            *(_WIDTH * _ZOOM[1] / _ZOOM[0] for _ in patches),
-        ),
-        (0.55,) * len(patches),
-        beside=len(shown) == 1,
-    )
-    width, left = columns.sheet_width, columns.left
-    bar_width = width - left - columns.between
-    notes = wrapped(_allowed_text(case, shown, scale), bar_width)
-    bar_top = columns.bottom + LINE * len(notes) + 0.16
-    caption = wrapped(_caption(comparison, shown, window), width - 0.4)
-    caption_top = bar_top + 0.62
-    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.1)
-    for k, result in enumerate(shown):
-        note = (
-            f"{words.size(result.section, units)},  K = {words.pair(result.stress_concentration)}"
+    whole_height = _WIDTH * (window.top - window.bottom) / (window.right - window.left)
+    heights = (whole_height, *(_WIDTH * _ZOOM[1] / _ZOOM[0] for _ in patches))
+    figure, columns = panels(len(shown), _WIDTH, heights, beside=len(shown) == 1)
+    figure.set_layout_engine("compressed")  # as these panels keep their proportions
+    for (whole, *contacts), result in zip(columns, shown, strict=True):
+        head(
+            whole,
+            result.section.name,
+            f"{words.size(result.section, units)},  K = {words.pair(result.stress_concentration)}",
         )
-        whole, *contacts = columns.panels(sheet, k, result.section.name, note)
         _whole(whole, case, result, window, scale)
         whole.set_xlabel(f"x [{units.length.name}]")
-        if k == 0:
+        if result is shown[0]:
             whole.set_ylabel(f"y [{units.length.name}]")
         for number, contact in zip(patches, contacts, strict=True):
             _contact(contact, case, result, number, scale)
             along, up = ("x", "y") if number == 0 else ("y", "second plate: (R − x)")
             moved = number > 0 or any(off_centre(r.patches[number]) for r in shown)
             contact.set_xlabel(f"{along}{' from the middle of the patch' if moved else ''} / a [1]")
-            if k == 0:
+            if result is shown[0]:
                 contact.set_ylabel(f"{up} / a [1]")
-    bar = sheet.panel(left, bar_top, bar_width, 0.13)
-    _bar(sheet.figure, bar, scale, _allowed(case, shown), units.stress.name)
-    sheet.text(left, columns.bottom, "\n".join(notes), size=8, linespacing=1.25)
-    sheet.text(0.2, caption_top, "\n".join(caption), size=8, linespacing=1.25)
-    return sheet.figure
+    _bar(figure, columns, case, shown, scale)
+    caption(figure, _caption(comparison, shown, window, scale))
+    return figure
 
 
 def _window(case: Case, shown: tuple[SectionResult, ...]) -> _Window:
@@ -187,10 +175,9 @@ def _window(case: Case, shown: tuple[SectionResult, ...]) -> _Window:
 
 def _scale(shown: tuple[SectionResult, ...], units: Display) -> _Scale:
     most = units.stress.of(max(body.peak.value for r in shown for _, body in r.bodies))
-    step = round_steps(most, 6)
-    fine = [step / 5, step / 2]
-    levels = [*fine, *np.arange(step, 0.97 * most, step)]
-    return _Scale(most, tuple(float(v) for v in levels))
+    _, step, *more = MaxNLocator(7, steps=[1, 2, 5, 10]).tick_values(0.0, most)
+    levels = (step / 5, step / 2, step, *more)
+    return _Scale(most, tuple(float(v) for v in levels if v < 0.97 * most))
 
 
 def _whole(ax: Axes, case: Case, result: SectionResult, window: _Window, scale: _Scale) -> None:
@@ -260,8 +247,9 @@ def _shade(ax: Axes, shade: _Shade, scale: _Scale, dash: float) -> None:
                     colors=line_colours, linewidths=width, linestyles=style, zorder=2,
                 )
             )  # fmt: skip
-    if shade.clip is not None:
-        for artist in artists:
+    for artist in artists:
+        artist.set_in_layout(False)  # to measure it takes long, and it lies within the panel
+        if shade.clip is not None:
             artist.set_clip_path(shade.clip)
 
 
@@ -384,28 +372,32 @@ def _mark(ax: Axes, x: float, y: float) -> None:
     ax.plot(x, y, "o", color=PAPER, markeredgecolor=INK, markersize=4.5, zorder=5)
 
 
-def _bar(figure: Figure, ax: Axes, scale: _Scale, allowed: list[float], unit: str) -> None:
+def _bar(
+    figure: Figure,
+    columns: NDArray[Any],
+    case: Case,
+    shown: tuple[SectionResult, ...],
+    scale: _Scale,
+) -> None:
     colours = ScalarMappable(scale.norm, STRESS)
-    bar = figure.colorbar(colours, cax=ax, orientation="horizontal", ticks=scale.levels)
+    bar = figure.colorbar(
+        colours, ax=columns, location="bottom", ticks=scale.levels, aspect=60, pad=0.02
+    )
     bar.ax.minorticks_off()
     bar.ax.set_xticklabels([f"{level:g}" for level in scale.levels])
     bar.set_label(
-        f"von Mises stress [{unit}]; colour follows its square root, isolines at the values ticked"
+        f"von Mises stress [{case.display.stress.name}]; colour follows its square root,"
+        " isolines at the values ticked"
     )
     bar.outline.set_linewidth(0.7)
     for level, colour in zip(scale.levels, scale.line_colours, strict=True):
-        ax.axvline(level, color=colour, linewidth=0.5)
-    for value in allowed:
+        bar.ax.axvline(level, color=colour, linewidth=0.5)
+    for value in sorted({_allowed_of(case, body) for r in shown for _, body in r.bodies}):
         if value <= scale.most:
-            ax.plot(
+            bar.ax.plot(
                 value, 1.35, "v", color=INK, markersize=5, clip_on=False, zorder=6,
-                transform=ax.get_xaxis_transform(),
+                transform=bar.ax.get_xaxis_transform(),
             )  # fmt: skip
-
-
-def _allowed(case: Case, shown: tuple[SectionResult, ...]) -> list[float]:
-    """The stresses that the verdicts compare with, in the unit shown."""
-    return sorted({_allowed_of(case, body) for r in shown for _, body in r.bodies})
 
 
 def _allowed_text(case: Case, shown: tuple[SectionResult, ...], scale: _Scale) -> str:
@@ -425,7 +417,9 @@ def _allowed_text(case: Case, shown: tuple[SectionResult, ...], scale: _Scale) -
     return f"▼ {words.limit(case)}: {'; '.join(parts)}"
 
 
-def _caption(comparison: Comparison, shown: tuple[SectionResult, ...], window: _Window) -> str:
+def _caption(
+    comparison: Comparison, shown: tuple[SectionResult, ...], window: _Window, scale: _Scale
+) -> str:
     case = comparison.case
     cut = any(plate.cut for plate in window.plates)
     size = f"plate cut (it measures {words.plate_size(case)})"
@@ -456,6 +450,7 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...], window: _
     )
     if any(body.utilisation.value > 1.0 for r in shown for _, body in r.bodies):
         parts.append(f"Dashed lines: stress equal to {words.limit(case)}.")
+    parts.append(f"{_allowed_text(case, shown, scale)}.")
     if any(r.reading.infill_field is not None for r in shown):
         parts.append("Of the infill no yield strength is known: its stress is shown, not judged.")
     parts.append(shown_of(comparison, shown))

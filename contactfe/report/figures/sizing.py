@@ -5,7 +5,6 @@ A strip above each column tells where stress governs, a bar below it which walls
 
 from collections.abc import Sequence
 from itertools import pairwise
-from pathlib import Path
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -18,17 +17,15 @@ from contactfe.case import Case, Section
 from contactfe.case.display import Unit
 from contactfe.errors import InputError
 from contactfe.report import words
-from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET, save_png, settings
-from contactfe.report.figures.sheet import LINE, Sheet, wrapped
+from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET
+from contactfe.report.figures.panels import caption, head, legend, panels
 from contactfe.report.sizing_words import in_the_way
 from contactfe.solve.elastic import Floats
 
 MOST_DIAMETERS = 3
 
-_LEFT, _TOP, _BETWEEN, _RIGHT = 0.9, 0.72, 1.45, 0.65
-_STRIP, _BAR, _GAP = 0.13, 0.09, 0.2
-_HEIGHTS = (2.0, 1.15, 1.15)
-"""Of the panels for stress, for K and for first yield with mass; inches."""
+_HEIGHTS = (0.13, 2.0, 0.09, 1.15, 1.15)
+"""Of the strip, the stress, the bar of walls that pass, K, and first yield with mass; inches."""
 
 _SHADES: dict[str, tuple[str, str]] = {
     "contact zone": ("#cfe3f3", ""),
@@ -54,56 +51,34 @@ _HIGHEST = 2.0
 beyond, and would flatten all else."""
 
 
-def save_sizing_figure(result: SizingResult, path: Path) -> None:
-    """Draw and write the figure. Raises OSError where that cannot be done."""
-    with settings():
-        save_png(sizing_figure(result), path)
-
-
 def sizing_figure(result: SizingResult) -> Figure:
     """A column a diameter, of the first few that could be solved."""
     shown = [d for d in result.diameters if d.best is not None][:MOST_DIAMETERS]
-    width = 2.9 if len(shown) > 1 else 5.6
-    across = max(_LEFT + len(shown) * (width + _BETWEEN) - _BETWEEN + _RIGHT, 7.3)
-    caption = wrapped(_caption(result, shown), across - 0.4)
-    panels = _TOP + _STRIP + 0.04 + sum(_HEIGHTS) + _BAR + 2 * _GAP + 0.08
-    legend = panels + 0.5
-    sheet = Sheet(across, legend + 0.62 + LINE * len(caption) + 0.15)
-    for k, diameter in enumerate(shown):
-        _column(sheet, _LEFT + k * (width + _BETWEEN), width, diameter, result.case)
-    _legend(sheet, legend, shown)
-    sheet.text(0.2, legend + 0.6, "\n".join(caption), size=8, linespacing=1.25)
-    return sheet.figure
+    width = 3.5 if len(shown) > 1 else 6.0
+    figure, columns = panels(len(shown), width, _HEIGHTS, sharey=False, sharex="col")
+    for axes, diameter in zip(columns, shown, strict=True):
+        _column(axes, diameter, result.case)
+    legend(figure, columns.flat, 5 if len(shown) > 1 else 4)
+    caption(figure, _caption(result, shown))
+    return figure
 
 
-def _column(sheet: Sheet, left: float, width: float, diameter: Diameter, case: Case) -> None:
+def _column(axes: Sequence[Axes], diameter: Diameter, case: Case) -> None:
     units = case.display
     walls = [wall for wall in diameter.curve if not wall.error]
     x = units.length.of(np.array([wall.wall for wall in walls]))
     # As the whole range that was tried, solved or not.
     ends = (units.length.of(diameter.curve[0].wall), units.length.of(diameter.curve[-1].wall))
-    sheet.text(
-        left, 0.12, f"Ø {units.length.text(diameter.outside_diameter)}", weight="bold", size=9
-    )
-    sheet.text(left, 0.31, "where stress governs:", size=7.5, color=QUIET)
-    strip = sheet.panel(left, _TOP - 0.2, width, _STRIP)
+    strip, stress, bar, concentration, load = axes
     _strip(strip, x, walls, ends)
-    top = _TOP + _STRIP - 0.12
-    stress = sheet.panel(left, top, width, _HEIGHTS[0])
     _stresses(stress, x, walls, case)
-    bar = sheet.panel(left, top + _HEIGHTS[0] + 0.05, width, _BAR)
     _bar(bar, diameter, ends, units.length)
-    top += _HEIGHTS[0] + _BAR + _GAP + 0.05
-    k = sheet.panel(left, top, width, _HEIGHTS[1])
-    _concentration(k, x, walls, diameter, units.length)
-    top += _HEIGHTS[1] + _GAP
-    load = sheet.panel(left, top, width, _HEIGHTS[2])
+    _concentration(concentration, x, walls, diameter, units.length)
     _first_yield(load, x, walls, case)
-    for ax in (stress, k, load):
-        ax.set_xlim(*ends)
+    for ax in (stress, concentration, load):
         _shade(ax, x, walls, ends)
-        ax.tick_params(labelbottom=ax is load)
-    load.set_xlabel(f"wall [{units.length.name}]")
+    head(strip, f"Ø {units.length.text(diameter.outside_diameter)}", "where stress governs:")
+    load.set(xlim=ends, xlabel=f"wall [{units.length.name}]")
 
 
 def _regions(
@@ -126,10 +101,9 @@ def _strip(ax: Axes, x: Floats, walls: list[Wall], ends: tuple[float, float]) ->
         ax.add_patch(
             Rectangle(
                 (start, 0.0), end - start, 1.0, facecolor=colour, edgecolor=INK, linewidth=0.5,
-                hatch=hatch, gid=place, clip_on=False,
+                hatch=hatch, gid=place, clip_on=False, label=f"{place} governs",
             )
         )  # fmt: skip
-    ax.set_xlim(*ends)
     ax.set_ylim(0.0, 1.0)
     ax.axis("off")
 
@@ -151,7 +125,7 @@ def _stresses(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
         else:
             place = PLACES.index(name)
             values = [wall.places[place] for wall in walls]
-        _line(ax, x, values, unit, colour, style)
+        _line(ax, x, values, unit, colour, style, name)
     ax.plot(
         case.display.length.of(at), unit.of(allowed), color=INK, linewidth=1.0, dashes=(5, 2),
         gid="allowed post",
@@ -250,6 +224,7 @@ def _line(
     unit: Unit | None,
     colour: str,
     style: str,
+    name: str = "",
 ) -> None:
     """A line with its uncertainty as a band; broken where there is no value."""
     pairs = np.array([(np.nan, np.nan) if v is None else (v.value, v.uncertainty) for v in values])
@@ -259,7 +234,7 @@ def _line(
     ax.fill_between(
         x, figure - uncertainty, figure + uncertainty, color=colour, alpha=0.25, linewidth=0
     )
-    ax.plot(x, figure, color=colour, linestyle=style)
+    ax.plot(x, figure, color=colour, linestyle=style, label=name)
 
 
 def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) -> None:
@@ -271,32 +246,8 @@ def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) 
             start = min(max(start - least / 2.0, ends[0]), ends[1] - least)
             end = start + least
         ax.add_patch(Rectangle((start, 0), end - start, 1, facecolor=INK, gid="passes"))
-    ax.set_xlim(*ends)
     ax.set_ylim(0, 1)
     ax.axis("off")
-
-
-def _legend(sheet: Sheet, top: float, shown: Sequence[Diameter]) -> None:
-    governing = {wall.place for d in shown for wall in d.curve if not wall.error}
-    left = 0.2
-    for name, (colour, style) in _LINES.items():
-        ax = sheet.panel(left, top, 0.3, 0.12)
-        ax.axis("off")
-        ax.plot([0, 1], [0, 0], color=colour, linestyle=style)
-        sheet.text(left + 0.36, top, name, size=8)
-        left += 1.42
-    left = 0.2
-    for name, (colour, hatch) in _SHADES.items():
-        if name not in governing:
-            continue
-        ax = sheet.panel(left, top + 0.24, 0.3, 0.12)
-        ax.axis("off")
-        ax.add_patch(
-            Rectangle((0, 0), 1, 1, facecolor=colour, edgecolor=INK, linewidth=0.5, hatch=hatch,
-                      clip_on=False)
-        )  # fmt: skip
-        sheet.text(left + 0.36, top + 0.24, name, size=8)
-        left += 1.42
 
 
 def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:

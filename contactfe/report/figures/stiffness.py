@@ -1,6 +1,5 @@
 """Force against approach, its stiffness, and what the approach is made of; a column a section."""
 
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -11,8 +10,8 @@ from contactfe.assess.gap_element import Table
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
 from contactfe.report import words
-from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET, save_png, settings
-from contactfe.report.figures.sheet import LINE, Columns, Sheet, wrapped
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET
+from contactfe.report.figures.panels import caption, head, legend, panels
 from contactfe.report.stiffness_springs import twice
 from contactfe.solve.force_approach import ForceApproach
 
@@ -26,20 +25,18 @@ _LAYERS = (
 )
 """Name, colour and hatching of the shares: they differ in lightness, and in print by hatching."""
 
-_CURVE = "curve; tangent stiffness"
-_LINES: tuple[tuple[str, dict[str, Any]], ...] = (
-    (_CURVE, {"color": INK, "linewidth": 1.6}),
-    ("power law", {"color": ALONG, "linestyle": (0, (4, 2)), "linewidth": 1.2}),
-    ("linear spring", {"color": QUIET, "linewidth": 0.9}),
-    ("points", {"color": ACROSS, "linestyle": "none", "marker": "o", "markersize": 4.5}),
-    ("load of the case", {"color": INK, "linestyle": (0, (1, 2)), "linewidth": 0.9}),
-)
+Look = dict[str, Any]
 
-
-def save_stiffness_figure(result: StiffnessResult, path: Path) -> None:
-    """Draw and write the figure. Raises OSError where that cannot be done."""
-    with settings():
-        save_png(stiffness_figure(result), path)
+_CURVE: Look = {"label": "curve; tangent stiffness", "color": INK, "linewidth": 1.6}
+_SECANT: Look = {"label": "secant stiffness", "color": INK, "linewidth": 0.9, "linestyle": "--"}
+_POWER: Look = {"label": "power law", "color": ALONG, "linestyle": (0, (4, 2)), "linewidth": 1.2}
+_SPRING: Look = {"label": "linear spring", "color": QUIET, "linewidth": 0.9}
+_POINTS: Look = {
+    "label": "points", "color": ACROSS, "linestyle": "none", "marker": "o", "markersize": 4.5
+}  # fmt: skip
+_LOAD: Look = {
+    "label": "load of the case", "color": INK, "linestyle": (0, (1, 2)), "linewidth": 0.9
+}  # fmt: skip
 
 
 def stiffness_figure(result: StiffnessResult) -> Figure:
@@ -49,38 +46,27 @@ def stiffness_figure(result: StiffnessResult) -> Figure:
     """
     case, shown = result.case, result.sections[:MOST_SECTIONS]
     bent = any(section.with_post is not None for section in shown)
-    columns = Columns(
-        len(shown), 2.35 if len(shown) > 1 else 4.4,
-        (*((1.6,) if bent else ()), 2.1, 1.5, 1.5), (*((0.75,) if bent else ()), 0.62, 0.22),
-        left=0.8, top=0.76,
-    )  # fmt: skip
-    width = max(columns.sheet_width, 5.4)
-    caption = wrapped(_caption(result, len(shown)), width - 0.4)
-    legend_top = columns.bottom + 0.04
-    keys = (len(_LINES) + 1, len(_LAYERS))
-    rows = [-(-count // _abreast(width)) for count in keys]
-    caption_top = legend_top + 0.19 * sum(rows) + 0.1
-    sheet = Sheet(width, caption_top + LINE * len(caption) + 0.12)
+    heights = (*((1.6,) if bent else ()), 2.1, 1.5, 1.5)
+    figure, columns = panels(len(shown), 2.35 if len(shown) > 1 else 4.4, heights)
     most = max(float(s.points.line_load[-1]) for s in shown)
     solved = max(float(s.curve.line_load[-1]) for s in shown)
     steepest = max(float(s.curve.tangent.max()) for s in shown)
-    for k, section in enumerate(shown):
-        note = words.size(section.section, case.display)
-        *above, force, slope, parts = columns.panels(sheet, k, section.section.name, note)
+    for (*above, force, slope, parts), section in zip(columns, shown, strict=True):
         for ax in above:
             _with_post(ax, case, section, most)
         _force(force, case, section, most)
         _slope(slope, case, section, steepest, solved)
         _parts(parts, case, section, solved)
-        if k == 0:
+        head((*above, force)[0], section.section.name, words.size(section.section, case.display))
+        if section is shown[0]:
             units = case.display
             for ax in (*above, force):
                 ax.set_ylabel(f"line load [{units.line_load.name}]")
             slope.set_ylabel(f"stiffness [{units.line_stiffness.name}]")
             parts.set_ylabel("share of the approach [%]")
-    _legends(sheet, legend_top, rows[0], width)
-    sheet.text(0.2, caption_top, "\n".join(caption), linespacing=1.25)
-    return sheet.figure
+    legend(figure, columns.flat, 5 if len(shown) > 2 else 2)
+    caption(figure, _caption(result, len(shown)))
+    return figure
 
 
 def _with_post(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
@@ -104,7 +90,7 @@ def _force(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None
     _lines(ax, case, section.far, section.points, section.spring.stiffness, section.up_to)
     fitted = section.far.approach_at(np.geomspace(power.low, power.high, 60))
     law = power.coefficient * fitted**power.exponent
-    ax.plot(length.of(fitted), load.of(law), **dict(_LINES)["power law"])
+    ax.plot(length.of(fitted), load.of(law), **_POWER)
     ax.set(ylim=(0.0, load.of(1.06 * most)), xlabel=f"approach [{length.name}]")
 
 
@@ -112,13 +98,13 @@ def _lines(
     ax: Axes, case: Case, curve: ForceApproach, points: Table, spring: float, up_to: float
 ) -> None:
     """A curve up to the end of its points, those, and the spring, N/mm/mm, up to its load."""
-    length, load, style = case.display.length, case.display.line_load, dict(_LINES)
+    length, load = case.display.length, case.display.line_load
     approach = np.linspace(0.0, points.approach[-1], 200)
-    ax.plot(length.of(approach), load.of(curve.line_load_at(approach)), **style[_CURVE])
+    ax.plot(length.of(approach), load.of(curve.line_load_at(approach)), **_CURVE)
     straight = np.array([0.0, up_to])
-    ax.plot(length.of(straight / spring), load.of(straight), **style["linear spring"])
-    ax.plot(length.of(points.approach), load.of(points.line_load), **style["points"])
-    ax.axhline(load.of(case.line_load), **style["load of the case"])
+    ax.plot(length.of(straight / spring), load.of(straight), **_SPRING)
+    ax.plot(length.of(points.approach), load.of(points.line_load), **_POINTS)
+    ax.axhline(load.of(case.line_load), **_LOAD)
     end = length.of(1.03 * float(points.approach[-1]))
     ax.set(xlim=(0.0, end))
     ax.locator_params(axis="x", nbins=4)
@@ -128,10 +114,10 @@ def _lines(
 
 def _slope(ax: Axes, case: Case, section: SectionStiffness, steepest: float, most: float) -> None:
     load, unit, curve = case.display.line_load, case.display.line_stiffness, section.curve
-    q, style = load.of(curve.line_load), dict(_LINES)
-    ax.plot(q, unit.of(curve.tangent), **style[_CURVE])
-    ax.plot(q, unit.of(curve.line_load / curve.approach), color=INK, linewidth=0.9, linestyle="--")
-    ax.axvline(load.of(case.line_load), **style["load of the case"])
+    q = load.of(curve.line_load)
+    ax.plot(q, unit.of(curve.tangent), **_CURVE)
+    ax.plot(q, unit.of(curve.line_load / curve.approach), **_SECANT)
+    ax.axvline(load.of(case.line_load), **_LOAD)
     ax.set(xlim=(0.0, load.of(1.03 * most)), ylim=(0.0, unit.of(1.08 * steepest)))
     ax.locator_params(axis="x", nbins=4)
     ax.tick_params(labelbottom=False)
@@ -145,36 +131,19 @@ def _parts(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None
     kept = np.maximum(values, 0.0)
     tops = 100.0 * np.cumsum(kept / kept.sum(axis=1, keepdims=True), axis=1).T
     low = np.zeros_like(q)
-    for top, (_, colour, hatch) in zip(tops, _LAYERS, strict=True):
-        ax.fill_between(q, low, top, facecolor=colour, hatch=hatch, edgecolor=INK, linewidth=0.3)
+    for top, (name, colour, hatch) in zip(tops, _LAYERS, strict=True):
+        look: Look = {
+            "facecolor": colour,
+            "hatch": hatch,
+            "edgecolor": INK,
+            "linewidth": 0.3,
+        }
+        ax.fill_between(q, low, top, label=name, **look)
         low = top
-    ax.axvline(load.of(case.line_load), **dict(_LINES)["load of the case"])
+    ax.axvline(load.of(case.line_load), **_LOAD)
     ax.set(xlim=(0.0, load.of(1.03 * most)), ylim=(0.0, 100.0))
     ax.locator_params(axis="x", nbins=4)
     ax.set_xlabel(f"line load [{load.name}]")
-
-
-def _abreast(width: float) -> int:
-    """How many keys of a legend fit beside one another."""
-    return max(2, min(6, int((width - 0.3) / 1.75)))
-
-
-def _legends(sheet: Sheet, top: float, rows: int, width: float) -> None:
-    from matplotlib.lines import Line2D
-    from matplotlib.patches import Patch
-
-    lines = [Line2D([], [], label=name, **style) for name, style in _LINES]
-    lines.append(Line2D([], [], color=INK, linewidth=0.9, linestyle="--", label="secant stiffness"))
-    areas = [
-        Patch(facecolor=colour, hatch=hatch, edgecolor=INK, linewidth=0.3, label=name)
-        for name, colour, hatch in _LAYERS
-    ]
-    for keys, start in ((lines, top), (areas, top + 0.19 * rows)):
-        sheet.figure.legend(
-            handles=keys, loc="upper left", ncols=_abreast(width), borderaxespad=0.0,
-            bbox_to_anchor=(0.2 / width, 1.0 - start / sheet.height), borderpad=0.0,
-            columnspacing=1.4, handlelength=2.0, labelspacing=0.35,
-        )  # fmt: skip
 
 
 def _caption(result: StiffnessResult, count: int) -> str:
