@@ -306,7 +306,7 @@ def test_few_angles_are_lines_over_offset():
 
 def caption_of(figure) -> str:
     (caption,) = figure.artists
-    return caption.get_text()
+    return " ".join(caption.get_text().split())
 
 
 def ring(ax):

@@ -133,7 +133,7 @@ def test_page_warns_where_the_gap_is_near_the_displacement():
     assert list(tenth.get_ydata()) == pytest.approx([0.0, force], rel=1e-3)
     assert whole.get_ylim()[1] > force
     (caption,) = figure.artists
-    assert "SENSITIVE" in caption.get_text()
+    assert "SENSITIVE" in " ".join(caption.get_text().split())
 
 
 def test_a_motion_near_that_is_not_found_says_so(held):

@@ -152,7 +152,10 @@ def test_the_figure_draws_load_and_post(units):
     assert upper.get_ylabel().endswith(f"[{load.name}]")
     assert lower.get_xlabel().endswith(f"[{length.name}]")
     (caption,) = figure.artists
-    texts = " ".join(t.get_text() for t in (caption, *(t for ax in figure.axes for t in ax.texts)))
+    texts = " ".join(
+        t.get_text().replace("\n", " ")
+        for t in (caption, *(t for ax in figure.axes for t in ax.texts))
+    )
     assert "parted over" in texts
     assert of.display.force.text(150e3) in texts
 

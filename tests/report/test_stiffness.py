@@ -226,7 +226,7 @@ def test_the_figure_stacks_the_shares_and_keeps_its_text_inside():
     assert tops == pytest.approx([20.0, 45.0, 95.0, 100.0])
     for text in [*figure.artists, *figure.legends]:
         box = text.get_window_extent()
-        assert 0.0 <= box.x0 < box.x1 <= 1.04 * figure.bbox.x1
+        assert 0.0 <= box.x0 < box.x1 <= figure.bbox.x1
 
 
 def test_a_folder_is_filled_again_but_never_another_s(tmp_path, monkeypatch):
@@ -438,7 +438,7 @@ def test_the_figure_has_the_spring_with_the_posts_bending_above():
     assert above.get_xlim()[1] > force.get_xlim()[1]
     for text in [*figure.artists, *figure.legends]:
         box = text.get_window_extent()
-        assert 0.0 <= box.x0 < box.x1 <= 1.04 * figure.bbox.x1
+        assert 0.0 <= box.x0 < box.x1 <= figure.bbox.x1
 
 
 def test_the_posts_bending_is_named_with_its_spring():

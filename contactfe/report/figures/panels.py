@@ -80,11 +80,17 @@ def legend(figure: Figure, axes: Iterable[Axes], abreast: int) -> None:
 def caption(figure: Figure, text: str) -> None:
     """A text as wide as the figure, below it and its legend."""
     edge = figure.legends[0] if figure.legends else figure.transFigure
-    broken = re.sub(rf"(\S{{{_LONGEST}}})", r"\1 ", text)
+    lines, font = [""], FontProperties(size=8)
+    for word in re.findall(rf"\S{{1,{_LONGEST}}}", text):
+        longer = f"{lines[-1]} {word}".strip()
+        if _inches(longer, font) < 0.97 * figure.get_figwidth():
+            lines[-1] = longer
+        else:
+            lines.append(word)
     figure.add_artist(
         Annotation(
-            broken, (0.0, 0.0), (0.0, -7.0), xycoords=(figure.transFigure, edge),
-            textcoords="offset points", va="top", wrap=True, parse_math=False, linespacing=1.25,
+            "\n".join(lines), (0.0, 0.0), (0.0, -7.0), xycoords=(figure.transFigure, edge),
+            textcoords="offset points", va="top", parse_math=False, linespacing=1.25,
         )
     )  # fmt: skip
 
@@ -99,10 +105,10 @@ def spread(values: Sequence[float], share: float = 0.08) -> tuple[float, float]:
 def _shortened(name: str, width: float) -> str:
     """A name cut to about that width in inches, as it is drawn; six characters at the least."""
     font, kept = FontProperties(size=9, weight="bold"), len(name)
-    while kept > 6 and _points(name[:kept], font) > 72.0 * width:
+    while kept > 6 and _inches(name[:kept], font) > width:
         kept -= 1
     return name if kept == len(name) else f"{name[: kept - 1].rstrip()}…"
 
 
-def _points(text: str, font: FontProperties) -> float:
-    return float(text_to_path.get_text_width_height_descent(text, font, ismath=False)[0])
+def _inches(text: str, font: FontProperties) -> float:
+    return float(text_to_path.get_text_width_height_descent(text, font, ismath=False)[0]) / 72.0
