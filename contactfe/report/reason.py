@@ -49,7 +49,7 @@ def reason(comparison: Comparison) -> str:
         sentences.append(
             "The outside diameters differ, and K is relative to them: the least peak stress is"
             f" {stress.text(least.member.peak.value)}, in “{least.section.name}”"
-            f"{_tied(least, results, _peak_value)}."
+            f"{_tied(least, results, lambda r: r.member.peak)}."
         )
     return " ".join(sentences)
 
@@ -76,10 +76,6 @@ def _tied(
         if r is not least and figure(r).value - figure(r).uncertainty <= most
     ]
     return f", within the numerical uncertainty of {', '.join(names)}" if names else ""
-
-
-def _peak_value(r: SectionResult) -> Value:
-    return r.member.peak
 
 
 def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
