@@ -39,6 +39,9 @@ STEPS = (
 )
 """Where the hand calculation is to be read."""
 
+UNCERTAINTY = "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel."
+"""Below tables that have it beside their figures."""
+
 BEYOND = "beyond model"
 """In place of a line load at first yield that lies beyond the range of the model."""
 
@@ -123,6 +126,14 @@ def size(section: Section, units: Display) -> str:
 def limit(case: Case) -> str:
     """What the peak must stay below: the yield strength, or that over the margin asked for."""
     return "yield" if case.yield_margin == 1.0 else f"yield / {case.yield_margin:g}"
+
+
+def utilisation(case: Case) -> str:
+    """What a utilisation is."""
+    return (
+        f"Utilisation: peak von Mises stress over {limit(case)}; the verdict counts the numerical"
+        " uncertainty against the section."
+    )
 
 
 def beside_limit(body: Body) -> str:
