@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from contactfe.case import Case
 from contactfe.hand.formula import Dimension, Limit
 from contactfe.plain import plain
 
@@ -129,6 +130,15 @@ def worst_of_each(checks: Iterable[Check]) -> tuple[Check, ...]:
     return tuple(worst.values())
 
 
+OpenKey = Literal["motion", "sharing", "tilt", "post", "root", "relief", "infill"]
+"""What may be open, by the key under which [accept] takes it."""
+
+Why = Literal["uneven", "length not stated", "own mesh", "force not found"] | float
+"""What keeps a slice from being that of a long even contact, its load, its length, or its length
+over the outside diameter; that a section is drawn elsewhere; by what share a tenth more of
+displacement raises the impact force, or that this was not found."""
+
+
 @dataclass(frozen=True)
 class Bounds:
     """Between which values the post's peak von Mises stress in a section lies, MPa.
@@ -142,24 +152,28 @@ class Bounds:
     slice_peak: float
     half_space_peak: float
     bore: float | None
-    why: str
+    why: Why
 
 
 @dataclass(frozen=True)
 class OpenItem:
-    """A limit state that the job needs and no check of this run covers, with ``why``.
+    """A limit state that the job needs and no check of this run of a case covers.
 
-    ``sections`` names those that it concerns, none where it concerns all. ``accepted`` is the
-    reason for which the case accepts it, empty where it does not; ``bounds`` what is known all the
+    ``sections`` names those that it concerns, none where it concerns all. ``why`` is what the case
+    by itself does not show of the reason, None where it shows all; ``bounds`` what is known all the
     same, section by section.
     """
 
-    key: str
-    label: str
-    why: str
+    key: OpenKey
+    case: Case
     sections: tuple[str, ...] = ()
-    accepted: str = ""
+    why: Why | None = None
     bounds: tuple[Bounds, ...] = ()
+
+    @property
+    def accepted(self) -> str:
+        """The reason for which the case accepts it; empty where it does not."""
+        return dict(self.case.accepted).get(self.key, "")
 
 
 def settled(checks: Sequence[Check], items: Iterable[OpenItem]) -> bool:

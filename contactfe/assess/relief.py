@@ -7,7 +7,7 @@ between that of the slice and that of a half-space, which has no relief.
 
 from collections.abc import Sequence
 
-from contactfe.assess.checks import Bounds
+from contactfe.assess.checks import Bounds, Why
 from contactfe.assess.results import SectionResult
 from contactfe.case import Case, Section
 
@@ -27,9 +27,10 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
     found = []
     for result in results:
         why = not_long(case, result.section, uneven=result.length is not None)
-        bounds = _bounds(result, why)
-        member = result.member
-        if not why or bounds.half_space_peak <= member.peak.value + member.peak.uncertainty:
+        if why is None:
+            continue
+        bounds, member = _bounds(result, why), result.member
+        if bounds.half_space_peak <= member.peak.value + member.peak.uncertainty:
             continue
         allowed = member.material.yield_strength / case.yield_margin
         if len(results) > 1 or (member.satisfied and bounds.half_space_peak > allowed):
@@ -37,19 +38,19 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
     return tuple(found)
 
 
-def not_long(case: Case, section: Section, *, uneven: bool) -> str:
-    """What keeps the slice of a section from being that of a long even contact; empty if nothing.
+def not_long(case: Case, section: Section, *, uneven: bool) -> Why | None:
+    """What keeps the slice of a section from being that of a long even contact; None if nothing.
 
     ``uneven`` says that its bending shares the load. A solid has no relief to speak of.
     """
     if section.shape == "solid":
-        return ""
+        return None
     length, D = case.contact_length, section.outside_diameter
     if uneven:
-        return "the line load is uneven along the post"
+        return "uneven"
     if length is None:
-        return "the contact length is not stated"
-    return f"the contact is {length / D:.2g} diameters long" if length < LONG * D else ""
+        return "length not stated"
+    return length / D if length < LONG * D else None
 
 
 ALONE = tuple(f"{of}_peak_von_mises{end}" for end in ("", "_second") for of in ("sliding", "hertz"))
@@ -60,7 +61,7 @@ BORE = ("ring_bore_under_load", "ring_bore_at_side")
 """Keys of the hoop stress at the bore by the exact series."""
 
 
-def _bounds(result: SectionResult, why: str) -> Bounds:
+def _bounds(result: SectionResult, why: Why) -> Bounds:
     hand = [value for key in ALONE if (value := result.hand_value(key)) is not None]
     axial = 0.0 if result.length is None else abs(result.length.axial)
     bore = None if result.bore_hoop is None else max(abs(v.value) for v in result.bore_hoop)

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.case import Case
-from contactfe.case.display import Display
 from contactfe.case.scaling import ratio
 from contactfe.hand.formula import Dimension
 from contactfe.hand.similitude import factor, rule
@@ -16,7 +15,7 @@ from contactfe.report import words
 from contactfe.report.blocks import Column, Table, numbers
 from contactfe.report.json_file import Json
 from contactfe.report.scale_document import scale_of
-from contactfe.report.specimen import specimen
+from contactfe.report.specimen import scaled_number, specimen
 
 _NOTE = (
     "Peak of post and plate: of von Mises stress. Similitude at equal stress, with the same"
@@ -51,7 +50,7 @@ def at_scale(comparison: Comparison, results: Sequence[SectionResult]) -> Iterat
             (
                 words.one_line(result.section.name) if scale == 1.0 else "",
                 what,
-                *(_number(of[k], scale, units) for k in shown),
+                *(scaled_number(of[k].value, of[k].dimension, scale, units) for k in shown),
             )
             for scale, what in scales
         )
@@ -83,12 +82,6 @@ def at_scale_json(comparison: Comparison) -> Json | None:
             for result in comparison.sections
         ],
     }
-
-
-def _number(figure: _Figure, scale: float, units: Display) -> str:
-    if figure.value is None:
-        return ""
-    return units.unit(figure.dimension).number(figure.value * factor(figure.dimension, scale))
 
 
 def _figures(case: Case, result: SectionResult) -> tuple[_Figure, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from contactfe.assess.results import Comparison, MeshLevel, SectionResult
-from contactfe.assess.value import Value
+from contactfe.assess.value import BODIES, Value
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.report import words
@@ -17,9 +17,6 @@ from contactfe.solve.reactions import Reaction
 
 _ROUNDING = 1e-7
 """Share of the line load up to which the reactions of two mesh levels count as the same."""
-
-BODIES = ("post", "plate", "second plate")
-"""In the order of ``SectionResult.bodies``."""
 
 INFILL_NOTE = (
     "contactfe knows no strength of an infill or of its bond, and passes no verdict on them: hold"
@@ -33,7 +30,7 @@ def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterato
     """Every table that the case calls for, for the sections in that order."""
     case = comparison.case
     yield from length_tables(case, results)
-    if words.unalike(case):
+    if words.contact(case) or case.corner is not None:
         yield from _contacts(case, results)
     yield from _holding(results, case.display)
     filled = [result for result in results if result.section.infill is not None]

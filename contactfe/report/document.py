@@ -21,7 +21,7 @@ from contactfe.assess.results import (
     SectionResult,
 )
 from contactfe.assess.value import Place, Value, Values
-from contactfe.case import Case, Material, Section
+from contactfe.case import Case, Contact, Material, Section
 from contactfe.case.display import SI
 from contactfe.report import words
 from contactfe.report.at_scale import at_scale_json
@@ -113,16 +113,21 @@ def _case(case: Case) -> Json:
             "spring": case.plate.spring,
             "material": _material(case.plate_material),
         },
-        "contact": {
-            "offset": float(case.contact.offset),
-            "angle": float(case.contact.angle),
-            "angle_degrees": math.degrees(case.contact.angle),
-            "friction": float(case.contact.friction),
-        },
+        "contact": stated_contact(case.contact),
         "corner": _stated_corner(case),
         "along": None if case.alignment is None else asdict(case.alignment),
         "distribution": case.distribution,
         "accuracy": case.accuracy,
+    }
+
+
+def stated_contact(contact: Contact) -> Json:
+    """Where and how post and plate meet."""
+    return {
+        "offset": float(contact.offset),
+        "angle": float(contact.angle),
+        "angle_degrees": math.degrees(contact.angle),
+        "friction": float(contact.friction),
     }
 
 

@@ -14,10 +14,9 @@ from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
 from contactfe.assess.quantities import QUANTITIES
 from contactfe.assess.row import Row
 from contactfe.assess.value import Body, Values
-from contactfe.case import Contact
 from contactfe.report import words
 from contactfe.report.csv_file import Column, columns_of, write_csv
-from contactfe.report.document import document
+from contactfe.report.document import document, stated_contact
 from contactfe.report.envelope_page import answer, envelope_page
 from contactfe.report.envelope_record import ROWS, owner, row_record
 from contactfe.report.figures.envelope import envelope_figure
@@ -102,10 +101,10 @@ def _section(section: SectionEnvelope) -> Json:
         "solved": len(section.solved),
         "satisfied": section.satisfied,
         "governing": None if row is None else _governing(row),
-        "ties": [_contact(tie.contact) for tie in section.ties],
+        "ties": [stated_contact(tie.contact) for tie in section.ties],
         "highest_post_peak": None
         if highest is None
-        else {**_contact(highest.contact), **_body(highest.post)},
+        else {**stated_contact(highest.contact), **_body(highest.post)},
         "at_governing": None
         if section.assessed is None
         else document(section.assessed)["sections"][0],
@@ -115,7 +114,7 @@ def _section(section: SectionEnvelope) -> Json:
 
 def _governing(row: Row) -> Json:
     return {
-        **_contact(row.contact),
+        **stated_contact(row.contact),
         "body": row.governs,
         "zone": row.body.peak.at.zone,
         **pair("utilisation", row.utilisation),
@@ -126,7 +125,7 @@ def _row(row: Row, verdict: Verdict) -> Json:
     at, values = row if row.solved else None, row.values
     return {
         "section": row.section,
-        **_contact(row.contact),
+        **stated_contact(row.contact),
         "error": row.error or None,
         "satisfied": verdict == "passes",
         "verdict": verdict,
@@ -143,15 +142,6 @@ def _row(row: Row, verdict: Verdict) -> Json:
         "motion": at and at.motion,
         "largest_reaction": None if at is None else _held(values),
         "stopped": at and (at.stopped or None),
-    }
-
-
-def _contact(contact: Contact) -> Json:
-    return {
-        "offset": contact.offset,
-        "angle": contact.angle,
-        "angle_degrees": math.degrees(contact.angle),
-        "friction": contact.friction,
     }
 
 

@@ -216,11 +216,8 @@ def _notes(result: EnvelopeResult) -> Iterator[str]:
         " counted; stated as offset, angle and friction."
     )
     yield "First yield: at that contact, with loads that grow from nothing."
-    yield (
-        f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
-        " numerical uncertainty against the section."
-    )
-    yield "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel."
+    yield words.utilisation(case)
+    yield words.UNCERTAINTY
     if case.alignment is not None:
         yield (
             "The post is checked at the peak of the line load along it, with its own bending there;"

@@ -83,7 +83,7 @@ def nearby_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]
         cells = [label, units.length.number(displacement), units.velocity.number(velocity), text]
         cells.append("" if found is None else f"{100.0 * found / force:.0f} %")
         if case.scale is not None:
-            cells.append("" if found is None else scaled_number(found, "force", case.scale, units))
+            cells.append(scaled_number(found, "force", case.scale, units))
         rows.append(tuple(cells))
     title = "The force beside that of motions near the one stated"
     yield Table((Column(least=24), *numbers(*heads)), (tuple(rows),), title, _PSEUDO_VELOCITY)

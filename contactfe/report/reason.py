@@ -17,6 +17,7 @@ from contactfe.assess.places import (
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case.display import Unit
+from contactfe.report.open_items import not_long
 
 _SHALLOW = 0.005
 """Depth in half-widths below which a peak is said to be at the surface."""
@@ -48,7 +49,7 @@ def reason(comparison: Comparison) -> str:
         sentences.append(
             "The outside diameters differ, and K is relative to them: the least peak stress is"
             f" {stress.text(least.member.peak.value)}, in “{least.section.name}”"
-            f"{_tied(least, results, _peak_value)}."
+            f"{_tied(least, results, lambda r: r.member.peak)}."
         )
     return " ".join(sentences)
 
@@ -56,9 +57,9 @@ def reason(comparison: Comparison) -> str:
 def _unless(bounds: Bounds, stress: Unit) -> str:
     """That the answer goes by a relief which a finite contact may not leave."""
     return (
-        f"That counts on its relief in full: {bounds.why}, and without relief its peak would be"
-        f" {stress.text(bounds.half_space_peak)}, not {stress.text(bounds.slice_peak)}, so the"
-        " order of the sections is open."
+        f"That counts on its relief in full: {not_long(bounds.why)}, and without relief its peak"
+        f" would be {stress.text(bounds.half_space_peak)}, not {stress.text(bounds.slice_peak)}, so"
+        " the order of the sections is open."
     )
 
 
@@ -75,10 +76,6 @@ def _tied(
         if r is not least and figure(r).value - figure(r).uncertainty <= most
     ]
     return f", within the numerical uncertainty of {', '.join(names)}" if names else ""
-
-
-def _peak_value(r: SectionResult) -> Value:
-    return r.member.peak
 
 
 def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:

@@ -25,12 +25,13 @@ def specimen(scale: float) -> str:
 
 
 def scaled_number(
-    value: float | Value, dimension: Scaled | None, scale: float, units: Display
+    value: float | Value | None, dimension: Scaled | None, scale: float, units: Display
 ) -> str:
     """A figure of the prototype, as held, as the specimen has it: in the unit shown, without name.
 
-    With its uncertainty if it has one. A plain ratio, of dimension None, is the same in both; at a
-    scale of 1 both are. Raises KeyError for a dimension that results never state.
+    With its uncertainty if it has one; empty where there is no figure. A plain ratio, of dimension
+    None, is the same in both; at a scale of 1 both are. Raises KeyError for a dimension that
+    results never state.
 
     >>> from contactfe.case.display import SI
     >>> scaled_number(450e3, "force", 0.25, SI), scaled_number(1.25, None, 0.25, SI)
@@ -38,6 +39,8 @@ def scaled_number(
     >>> scaled_number(Value(0.8, 0.02), "length", 0.25, SI)
     '0.200 ± 0.005'
     """
+    if value is None:
+        return ""
     by = factor(dimension, scale)
     unit = None if dimension is None else units.unit(dimension)
     if isinstance(value, Value):

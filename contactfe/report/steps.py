@@ -99,7 +99,9 @@ def _written(head: str, worked: Worked, units: Display, against: str) -> Iterato
     if symbols == worked.symbol:  # a ratio that is its own name
         yield _under(f"{symbols} = {numbers}")
     else:
-        yield _under(f"{worked.symbol} = {symbols}" if symbols else _unwritten(worked, units))
+        # A form that is too long to write has, in place of its symbols, what it was found from.
+        given = symbols or ", ".join(_put_in(worked, units))
+        yield _under(f"{worked.symbol} {'=' if symbols else 'found from'} {given}")
         if symbols and numbers != symbols:
             yield _under(f"{lead} = {numbers}")
     yield _under(f"{lead} = {units.figure(worked.value, worked.dimension, 5)}")
@@ -115,11 +117,6 @@ def _written(head: str, worked: Worked, units: Display, against: str) -> Iterato
 def _under(text: str) -> Line:
     """A line under a head, which keeps to its own edge where it must be broken."""
     return Line(text, indent=3)
-
-
-def _unwritten(worked: Worked, units: Display) -> str:
-    """In place of the symbols of a form that is too long to write: what it was found from."""
-    return f"{worked.symbol} found from {', '.join(_put_in(worked, units))}"
 
 
 def _put_in(worked: Worked, units: Display) -> Iterator[str]:

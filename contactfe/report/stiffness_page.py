@@ -31,9 +31,8 @@ _POINTS_NOTE = (
 )
 
 _UNCERTAINTY_NOTE = (
-    "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel."
-    " Stiffness is per length of contact line; times the contact length it is the whole's, if the"
-    " line bears evenly."
+    f"{words.UNCERTAINTY} Stiffness is per length of contact line; times the contact length it is"
+    " the whole's, if the line bears evenly."
 )
 
 

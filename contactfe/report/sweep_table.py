@@ -14,7 +14,7 @@ from contactfe.assess.quantities import QUANTITIES, Derived
 from contactfe.assess.sweep.plan import label
 from contactfe.assess.sweep.result import Solution, SweepResult
 from contactfe.assess.sweep.summary import Judged, judged
-from contactfe.assess.value import Figure, Place
+from contactfe.assess.value import Figure
 from contactfe.report.csv_file import Cell, Column, columns_of, write_csv, write_parquet
 from contactfe.report.values import place_columns, unit_of
 
@@ -87,7 +87,7 @@ def _figures() -> Iterator[Column[Judged]]:
         known = partial(_uncertainty, entry.key)
         yield Column(f"{name}, uncertainty [{unit}]", "real", known)
         if not isinstance(entry, Derived) and entry.body is not None:
-            yield from place_columns(entry.body, partial(_place, entry.key))
+            yield from columns_of(figure, place_columns(entry.body))
 
 
 def _solved(*of: Column[Solution]) -> tuple[Column[Judged], ...]:
@@ -97,11 +97,6 @@ def _solved(*of: Column[Solution]) -> tuple[Column[Judged], ...]:
 def _figure(key: str, one: Judged) -> Figure | None:
     """None where the section has no such quantity, or was not solved."""
     return None if one.row.solution is None else one.row.solution.figure(key)
-
-
-def _place(key: str, one: Judged) -> Place | None:
-    figure = _figure(key, one)
-    return None if figure is None else figure.place
 
 
 def _uncertainty(key: str, one: Judged) -> float | None:

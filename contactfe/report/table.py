@@ -124,15 +124,10 @@ def _notes(comparison: Comparison) -> Iterator[str]:
         f"K: peak von Mises stress of the post over line load / outside diameter{mean}; it compares"
         " sections of one outside diameter, at this load."
     )
-    yield (
-        f"Utilisation: peak von Mises stress over {words.limit(case)}; the verdict counts the"
-        " numerical uncertainty against the section. Places that share a rank are not parted by"
-        " the uncertainty (=)."
-    )
-    yield (
-        "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel. Figures"
-        " in sentences are rounded; their ± stands in the tables."
-    )
+    parted = "Places that share a rank are not parted by the uncertainty (=)."
+    yield f"{words.utilisation(case)} {parted}"
+    rounded = "Figures in sentences are rounded; their ± stands in the tables."
+    yield f"{words.UNCERTAINTY} {rounded}"
     yield from _shakedown(comparison)
     if case.alignment is not None:
         yield (

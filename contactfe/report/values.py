@@ -1,14 +1,14 @@
 """Values by the registry of quantities, as records of a document and as columns of a table."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
 from contactfe.assess.quantities import QUANTITIES, Derived, Quantity
-from contactfe.assess.value import Place, Value, Values, key_of
+from contactfe.assess.value import Figure, Place, Value, Values, key_of
 from contactfe.case.display import Display
 from contactfe.hand.formula import HELD_IN
 from contactfe.report import blocks, words
-from contactfe.report.csv_file import Column, Item, both, columns_of
+from contactfe.report.csv_file import Column, both, columns_of
 
 Json = dict[str, Any]
 
@@ -82,20 +82,16 @@ def _shown_in(entry: Quantity | Derived, units: Display) -> str:
 def _columns(entry: Quantity | Derived) -> Iterator[Column[Values]]:
     yield from both(entry.label, unit_of(entry), lambda values: values.get(entry.key))
     if isinstance(entry, Quantity) and entry.body is not None:
-        yield from place_columns(entry.body, lambda values: _place(values.get(entry.key)))
+        yield from columns_of(lambda values: values.get(entry.key), place_columns(entry.body))
 
 
-def place_columns(name: str, place: Callable[[Item], Place | None]) -> tuple[Column[Item], ...]:
-    """Columns of a place; empty where there is none."""
+def place_columns(body: str) -> tuple[Column[Figure | Value], ...]:
+    """Columns of the place of a figure of a body; empty where it has none."""
     return columns_of(
-        place,
+        lambda figure: figure.place,
         (
-            Column[Place](f"{name} zone", "text", lambda at: at.zone),
-            Column[Place](f"{name} x [mm]", "real", lambda at: at.x),
-            Column[Place](f"{name} y [mm]", "real", lambda at: at.y),
+            Column[Place](f"{body} zone", "text", lambda at: at.zone),
+            Column[Place](f"{body} x [mm]", "real", lambda at: at.x),
+            Column[Place](f"{body} y [mm]", "real", lambda at: at.y),
         ),
     )
-
-
-def _place(value: Value | None) -> Place | None:
-    return None if value is None else value.place

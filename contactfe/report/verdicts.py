@@ -22,6 +22,7 @@ from contactfe.hand.formula import HELD_IN
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Heading, Line, Tone
 from contactfe.report.json_file import Json, finite
+from contactfe.report.open_items import not_long, worded
 
 MOST = 3
 """Failing checks of a section that are named, the governing one first; the others are counted."""
@@ -113,13 +114,14 @@ def open_data(items: Iterable[OpenItem]) -> list[Json]:
     return [
         {
             "key": item.key,
-            "label": item.label,
-            "why": item.why,
+            "label": label,
+            "why": because,
             "sections": list(item.sections) or None,
             "accepted": item.accepted or None,
-            "bounds": [asdict(bounds) for bounds in item.bounds],
+            "bounds": [asdict(of) | {"why": not_long(of.why)} for of in item.bounds],
         }
         for item in items
+        for label, because in (worded(item),)
     ]
 
 
@@ -168,11 +170,12 @@ def open_lines(case: Case, items: Iterable[OpenItem]) -> Iterator[Line]:
     if case.distribution is not None:
         yield Line("The load is even along the post: stated in [load] distribution.")
     for item in items:
+        label, because = worded(item)
         of = f", {', '.join(map(words.one_line, item.sections))}" if item.sections else ""
         if item.accepted:
-            yield Line(f"Accepted: {item.label}{of} ({item.why}). Reason stated: {item.accepted}.")
+            yield Line(f"Accepted: {label}{of} ({because}). Reason stated: {item.accepted}.")
         else:
-            yield Line(f"OPEN: {item.label}{of} ({item.why}).", "strong")
+            yield Line(f"OPEN: {label}{of} ({because}).", "strong")
 
 
 def check_data(check: Check) -> Json:

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from contactfe.assess.results import Along, BodyResult, PatchResult, SectionResult
-from contactfe.assess.value import Body, Value, Values
+from contactfe.assess.value import Body, Value
 from contactfe.case import Case, Section
 from contactfe.case.display import Display, Unit, significant
 
@@ -38,6 +38,9 @@ STEPS = (
     " its numbers; the plate is loaded at the middle of the contact as it was solved."
 )
 """Where the hand calculation is to be read."""
+
+UNCERTAINTY = "±: numerical uncertainty, from a coarser mesh; not that of loads, sizes or steel."
+"""Below tables that have it beside their figures."""
 
 BEYOND = "beyond model"
 """In place of a line load at first yield that lies beyond the range of the model."""
@@ -123,6 +126,14 @@ def size(section: Section, units: Display) -> str:
 def limit(case: Case) -> str:
     """What the peak must stay below: the yield strength, or that over the margin asked for."""
     return "yield" if case.yield_margin == 1.0 else f"yield / {case.yield_margin:g}"
+
+
+def utilisation(case: Case) -> str:
+    """What a utilisation is."""
+    return (
+        f"Utilisation: peak von Mises stress over {limit(case)}; the verdict counts the numerical"
+        " uncertainty against the section."
+    )
 
 
 def beside_limit(body: Body) -> str:
@@ -220,11 +231,6 @@ def contact(case: Case) -> str:
     return ", ".join(parts)
 
 
-def unalike(case: Case) -> bool:
-    """Whether there is more to say of the contact than where a centred, frictionless one is."""
-    return bool(contact(case)) or case.corner is not None
-
-
 def tangential(patch: PatchResult, unit: Unit) -> str:
     """Tangential load on the plate, without the name of the unit.
 
@@ -239,29 +245,6 @@ def ratio(patch: PatchResult) -> str:
     load = patch.tangential_load
     of_q = Value(load.value / patch.line_load, load.uncertainty / patch.line_load)
     return pair(of_q) if of_q.uncertainty > 0.0 else significant(of_q.value, 3)
-
-
-def contact_found(patch: PatchResult, units: Display) -> str:
-    """What a contact does, on one line: its middle and, with friction, its load and its zones."""
-    unit = units.length
-    text = f"contact about x = {pair(patch.centre, unit)} {unit.name}"
-    if patch.motion == "no friction":
-        return text
-    load = f"T = {tangential(patch, units.line_load)} {units.line_load.name}"
-    return f"{text}, {patch.motion}, {load}, T/q = {ratio(patch)}, {zones(patch, unit)} {unit.name}"
-
-
-def infill_found(values: Values, units: Display) -> str:
-    """What an infill and its bond carry, on one line; no strength of them is known."""
-    unit = units.stress
-    parts = (
-        ("tension", "infill_tension"),
-        ("compression", "infill_compression"),
-        ("tension across the bond", "bond_tension"),
-        ("shear along it", "bond_shear"),
-    )
-    figures = ", ".join(f"{what} {pair(values[key], unit)} {unit.name}" for what, key in parts)
-    return f"{figures}; no strength is known, judge them yourself"
 
 
 def shakedown(case: Case) -> str:

@@ -171,7 +171,7 @@ def test_the_load_and_what_is_open_count_in_the_verdict(crew, monkeypatch):
 
 
 def test_relief_that_decides_in_a_section_at_its_worst_is_open(crew, monkeypatch):
-    bounds = Bounds(TWO, 300.0, 500.0, None, "the contact length is not stated")
+    bounds = Bounds(TWO, 300.0, 500.0, None, "length not stated")
     monkeypatch.setattr(
         Instead, "full", staticmethod(lambda at: SimpleNamespace(sections=(at.section.name,)))
     )

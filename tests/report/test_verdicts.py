@@ -16,11 +16,13 @@ from contactfe.assess.value import Value
 from contactfe.report.blocks import Line
 from contactfe.report.by_hand import by_hand_page
 from contactfe.report.hand_document import hand_document
+from contactfe.report.open_items import worded
 from contactfe.report.page import write_page
 from contactfe.report.ranking import places, ranked, ties
 from contactfe.report.verdicts import MOST_LINES, verdict_data, verdict_lines
 
 CASE = stop()
+SHIMMED = replace(CASE, accepted=(("tilt", "set by shims on site"),))
 
 
 def check(name: str, ratio: float, **keys) -> Check:
@@ -69,11 +71,11 @@ def test_open_items_stand_on_the_first_screen(tmp_path):
     write_page(by_hand_page(found), tmp_path / "page.txt")
     first = (tmp_path / "page.txt").read_text().splitlines()[:24]
     for item in found.open_items:
-        assert any(line.startswith(f"OPEN: {item.label}") for line in first), item.key
+        assert any(line.startswith(f"OPEN: {worded(item)[0]}") for line in first), item.key
 
 
 def test_an_accepted_item_is_printed_with_its_reason():
-    item = OpenItem("tilt", "tilt of the plate", "none stated", (), "set by shims on site")
+    item = OpenItem("tilt", SHIMMED)
     (line,) = [line for line in lines([check("a", 0.5)], [item]) if "tilt" in line]
     assert "set by shims on site" in line
     assert "OPEN" not in line
@@ -100,11 +102,11 @@ def test_the_load_has_its_line_whatever_comes_of_it():
 
 def test_uncertainties_and_reasons_are_in_the_lines_and_the_records():
     sure, unsure = check("a", 1.2), check("b", 1.3, uncertainty=0.04)
-    item = OpenItem("tilt", "tilt of the plate", "none stated", ("b",), "set by shims on site")
+    item = OpenItem("tilt", SHIMMED, ("b",))
     found = lines([sure, unsure], [item])
     assert any("1.30 ± 0.04" in line for line in found)
     assert not any("1.20 ±" in line for line in found)
-    data = verdict_data([sure, unsure], [item, replace(item, accepted="")])
+    data = verdict_data([sure, unsure], [item, replace(item, case=CASE)])
     assert [record["ratio_uncertainty"] for record in data["checks"]] == [0.0, 0.04]
     assert [record["accepted"] for record in data["open_items"]] == ["set by shims on site", None]
     assert [record["sections"] for record in data["open_items"]] == [["b"], ["b"]]

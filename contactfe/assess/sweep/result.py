@@ -99,8 +99,4 @@ class SweepResult:
         whys = [(s.name, why) for s in case.sections if (why := not_long(case, s, uneven=uneven))]
         if not whys:
             return items
-        names = tuple(name for name, _ in whys)
-        accepted = dict(case.accepted).get("relief", "")
-        label = "relief of a tube over a finite contact"
-        why = f"{whys[0][1]}; compare has its bounds"
-        return (*items, OpenItem("relief", label, why, names, accepted))
+        return (*items, OpenItem("relief", case, tuple(name for name, _ in whys), whys[0][1]))

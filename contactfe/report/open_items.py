@@ -1,0 +1,85 @@
+"""What an open item is and why it is open, in words: a key, a function."""
+
+from collections.abc import Callable, Mapping
+
+from contactfe.assess.checks import OpenItem, OpenKey, Why
+from contactfe.case.alignment import why_even
+
+
+def worded(item: OpenItem) -> tuple[str, str]:
+    """The label of an open item, and why it is open."""
+    label, why = _WORDS[item.key]
+    return label, why if isinstance(why, str) else why(item)
+
+
+def not_long(why: Why | None) -> str:
+    """What keeps a slice from being that of a long even contact."""
+    if why == "uneven":
+        return "the line load is uneven along the post"
+    if isinstance(why, float):
+        return f"the contact is {why:.2g} diameters long"
+    return "the contact length is not stated"
+
+
+def _motion(item: OpenItem) -> str:
+    if item.why == "force not found":
+        return "the force of 10 % more displacement was not found"
+    if isinstance(item.why, float):
+        more = f"{100.0 * item.why:.0f} % more force"
+        return f"the gap is near the displacement: 10 % more of that gives {more}"
+    if item.case.motion is None:
+        return "the case has no [motion]; the load is as stated"
+    if item.case.motion.contact_law.law == "section":
+        return "it goes by the section's own curve: contactfe impact finds it"
+    return "[load] states a line load, from which no force follows"
+
+
+def _sharing(item: OpenItem) -> str:
+    if item.case.alignment is None:
+        return f"the load counts as even: {why_even(item.case)}"
+    return "the load counts as even by hand; compare finds its peak along the post"
+
+
+def _post(item: OpenItem) -> str:
+    if item.case.cantilever is None:
+        return "the case has no [cantilever]"
+    if item.why == "own mesh":
+        return "it is not worked out for an own mesh"
+    return "it is not among the checks that count"
+
+
+def _root(item: OpenItem) -> str:
+    if item.case.cantilever is None or item.case.cantilever.weld_throat is None:
+        return "[cantilever] states no weld_throat"
+    return (
+        "no clause covers its weld: AISC needs electrode_strength, EN the ultimate strength of the"
+        " post, and both the standard in [standards] apply and numbers within its scope"
+    )
+
+
+def _relief(item: OpenItem) -> str:
+    """With the stresses between which the peak of each section lies, where they are known."""
+    if not item.bounds:
+        return f"{not_long(item.why)}; compare has its bounds"
+    stress = item.case.display.stress
+    between = "; ".join(
+        f"“{of.section}” {stress.text(of.slice_peak)} to {stress.text(of.half_space_peak)}"
+        + ("" if of.bore is None else f", bore hoop stress up to {stress.text(of.bore)}")
+        for of in item.bounds
+    )
+    return (
+        "each slice bends as a ring by itself, as under a long even load, and"
+        f" {not_long(item.why)}; the peak of the post lies between the slice's and that without"
+        f" relief: {between}"
+    )
+
+
+_WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
+    "motion": ("load against the motion", _motion),
+    "sharing": ("sharing of the load along the post", _sharing),
+    "tilt": ("tilt of the plate to the post", "no tilt is stated; a straight plate was assumed"),
+    "post": ("bending and shear of the post along its axis", _post),
+    "root": ("connection of the post at its root", _root),
+    "relief": ("relief of a tube over a finite contact", _relief),
+    "infill": ("strength of infill and bond", "no strength of them is known"),
+}

@@ -1,0 +1,86 @@
+"""Why what is open is open, in words."""
+
+from dataclasses import replace
+from typing import get_args
+
+import pytest
+from alignments import case
+from handcases import TUBE, stop
+from motions import moving
+
+from contactfe.assess.checks import Bounds, OpenItem, OpenKey
+from contactfe.case.stated import StatedAccept
+from contactfe.report.open_items import not_long, worded
+from contactfe.report.verdicts import open_data, open_lines
+
+UNWELDED = case(alignment=None)
+"""A cantilever, and no throat of its weld."""
+
+WELDED = case(cantilever={"length": "450 mm", "weld_throat": "12 mm"})
+OWN_CURVE = moving(
+    contact_law={"law": "section"}, load={"force": "700 kN", "contact_length": "500 mm"}
+)
+SHORT = 1.0666
+"""Contact length over outside diameter."""
+
+
+def bounds(why, bore=170.0):
+    return Bounds("tube", 404.0, 430.0, bore, why)
+
+
+@pytest.mark.parametrize(
+    "items",
+    [
+        [
+            OpenItem("motion", stop()),
+            OpenItem("motion", OWN_CURVE),
+            OpenItem("motion", moving()),
+            OpenItem("motion", moving(), why="force not found"),
+            OpenItem("motion", moving(), why=0.24),
+        ],
+        [OpenItem("sharing", stop()), OpenItem("sharing", case())],
+        [
+            OpenItem("post", stop()),
+            OpenItem("post", case(), why="own mesh"),
+            OpenItem("post", case()),
+        ],
+        [OpenItem("root", UNWELDED), OpenItem("root", WELDED)],
+        [
+            OpenItem("relief", stop(TUBE), why=why, bounds=of)
+            for why in ("uneven", "length not stated", SHORT)
+            for of in ((), (bounds(why),))
+        ],
+    ],
+)
+def test_each_reason_has_its_own_sentence_under_the_label_of_its_key(items):
+    labels, reasons = zip(*map(worded, items), strict=True)
+    assert len(set(labels)) == 1
+    assert len(set(reasons)) == len(items)
+
+
+def test_every_key_that_a_case_accepts_has_its_words():
+    assert set(get_args(OpenKey)) == set(StatedAccept.model_fields)
+    labels = {worded(OpenItem(key, case(), why="uneven"))[0] for key in get_args(OpenKey)}
+    assert len(labels) == len(get_args(OpenKey))
+
+
+def test_the_numbers_of_a_reason_are_in_it():
+    assert "24 % more force" in worded(OpenItem("motion", moving(), why=0.24))[1]
+    assert "1.1 diameters" in not_long(SHORT)
+    item = OpenItem("relief", stop(TUBE), why=SHORT, bounds=(bounds(SHORT), bounds(SHORT, None)))
+    found = worded(item)[1]
+    for stress, count in (("404", 2), ("430", 2), ("170", 1)):
+        assert found.count(f"{stress} MPa") == count
+    us = replace(item, case=replace(item.case, report_units="US customary"))
+    assert "ksi" in worded(us)[1]
+
+
+def test_a_record_has_its_reasons_in_words():
+    item = OpenItem("relief", stop(TUBE), ("tube",), SHORT, (bounds(SHORT),))
+    (record,) = open_data([item])
+    assert (record["label"], record["why"]) == worded(item)
+    (of,) = record["bounds"]
+    assert list(of) == ["section", "slice_peak", "half_space_peak", "bore", "why"]
+    assert of["why"] == not_long(SHORT)
+    (line,) = open_lines(item.case, [item])
+    assert all(text in line.text for text in (*worded(item), "tube"))
