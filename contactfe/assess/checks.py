@@ -7,7 +7,7 @@ verdict of the tool, in words, in JSON and as an exit status, is read off such a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -176,6 +176,18 @@ class OpenItem:
         return dict(self.case.accepted).get(self.key, "")
 
 
-def settled(checks: Sequence[Check], items: Iterable[OpenItem]) -> bool:
-    """Whether every check that applies passes and no item is open that the case does not accept."""
-    return verdict_of(checks) == "passes" and all(item.accepted for item in items)
+class Checked:
+    """What a list of checks judges, beside the items that none of them covers."""
+
+    checks: tuple[Check, ...]
+    open_items: tuple[OpenItem, ...]
+
+    @property
+    def satisfied(self) -> bool:
+        """Whether every check that applies passes: of the load, and of all sections everywhere."""
+        return verdict_of(self.checks) == "passes"
+
+    @property
+    def settled(self) -> bool:
+        """Whether it is satisfied, and the case accepts what is open."""
+        return self.satisfied and all(item.accepted for item in self.open_items)

@@ -8,7 +8,7 @@ from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_check
-from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of, worst_of_each
+from contactfe.assess.checks import Check, Checked, OpenItem, Verdict, verdict_of, worst_of_each
 from contactfe.assess.compare import compared
 from contactfe.assess.open_items import open_items
 from contactfe.assess.readout import read_out
@@ -115,7 +115,7 @@ class SectionEnvelope:
 
 
 @dataclass(frozen=True)
-class EnvelopeResult:
+class EnvelopeResult(Checked):
     """Every section of a case over its envelope, and the answer.
 
     The rankings hold the names of the sections that were solved, best first: by the governing
@@ -135,16 +135,6 @@ class EnvelopeResult:
     def rows(self) -> tuple[Row, ...]:
         """All rows, section after section."""
         return tuple(row for section in self.sections for row in section.rows)
-
-    @property
-    def satisfied(self) -> bool:
-        """Whether every check that applies passes, of the load and of all sections everywhere."""
-        return verdict_of(self.checks) == "passes"
-
-    @property
-    def settled(self) -> bool:
-        """Whether it is satisfied, and the case accepts what is open."""
-        return settled(self.checks, self.open_items)
 
     def utilisation_of(self, name: str) -> Value:
         """The governing utilisation of the section of that name, which is ranked."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from contactfe.assess.by_hand.record import SectionByHand, Step
-from contactfe.assess.checks import Check, OpenItem, Verdict, settled, verdict_of
+from contactfe.assess.checks import Check, Checked, OpenItem, Verdict, verdict_of
 from contactfe.assess.value import Body, Value, Values, key_of
 from contactfe.case import Case, Material, Section
 from contactfe.hand.formula import Dimension
@@ -357,7 +357,7 @@ class SectionResult:
 
 
 @dataclass(frozen=True)
-class Comparison:
+class Comparison(Checked):
     """Every section of a case, and the answer. The rankings hold section names, best first.
 
     ``checks`` are those of every section and of the load, ``open_items`` what none of them covers.
@@ -375,16 +375,6 @@ class Comparison:
     def least_concentration(self) -> str:
         """Name of the section with the least stress concentration."""
         return self.by_concentration[0]
-
-    @property
-    def satisfied(self) -> bool:
-        """Whether every check that applies passes, of all sections and of the load."""
-        return verdict_of(self.checks) == "passes"
-
-    @property
-    def settled(self) -> bool:
-        """Whether it is satisfied, and the case accepts what is open."""
-        return settled(self.checks, self.open_items)
 
     @property
     def accurate(self) -> bool:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from contactfe.assess.checks import Check, OpenItem, settled, verdict_of
+from contactfe.assess.checks import Check, Checked, OpenItem
 from contactfe.case import Case, Section
 from contactfe.codes.clause import ClauseCheck
 from contactfe.hand.formula import Worked
@@ -66,7 +66,7 @@ class SectionByHand:
 
 
 @dataclass(frozen=True)
-class ByHand:
+class ByHand(Checked):
     """A case worked out by hand, section by section in the order of the case.
 
     ``checks`` are those of every section and of the load, ``open_items`` what none of them covers.
@@ -76,13 +76,3 @@ class ByHand:
     sections: tuple[SectionByHand, ...]
     checks: tuple[Check, ...] = ()
     open_items: tuple[OpenItem, ...] = ()
-
-    @property
-    def satisfied(self) -> bool:
-        """Whether every check that applies passes, of all sections and of the load."""
-        return verdict_of(self.checks) == "passes"
-
-    @property
-    def settled(self) -> bool:
-        """Whether it is satisfied, and the case accepts what is open."""
-        return settled(self.checks, self.open_items)
