@@ -78,38 +78,27 @@ def first_yield(
     steps, each on the factored bodies. None where that load is beyond the range of the model, or
     cannot be solved: the case itself has been.
     """
-    case, section = levels[0].case, levels[0].section
-    widest = [widest_patch(case, section, number) for number in range(len(reading.patches))]
-
-    def room(at: Reading) -> float:
-        """Least of the widest half-widths allowed over those solved."""
-        return min(w / p.half_width for w, p in zip(widest, at.patches, strict=True))
-
+    first = levels[0]
     times, slope = 1.0, 0.5
     excess = _excess(peaks(reading), steel)
     for _ in range(_MOST_LOADS):
         # A step stays within a factor of the load over which the power hardly changes, and does
         # not take the patch far past the widest one allowed, which only has to be tried.
         step = float(np.clip(-excess / slope, -_LONGEST_STEP, _LONGEST_STEP))
-        step = min(step, 2.0 * float(np.log(1.02 * room(reading))))
-        growth = float(np.exp(step / 2.0))
-        expected = tuple(
-            replace(p, centre=p.centre * growth**2, half_width=p.half_width * growth, borders=())
-            for p in patches_of(reading)
-        )
-        times *= growth**2
+        step = min(step, 2.0 * float(np.log(1.02 * room(first, reading))))
+        times *= float(np.exp(step / 2.0)) ** 2
         try:
-            level, reading = _read_anew(bodies, levels, times, expected)
+            level, reading = read_beyond(bodies, levels, reading, times, step, first.scale)
         except (SolveError, ValueError):  # ValueError: a patch off its plate
             return None
         last, excess = excess, _excess(peaks(reading), steel)
         if abs(step) > YIELD_TOLERANCE:  # of a shorter one the difference is noise
             slope = float(np.clip((excess - last) / step, 0.1, 1.5))
-        allowed = room(reading) >= 1.0 and small_displacements(case, section, reading)
+        allowed = within(first, reading)
         if abs(excess) < YIELD_TOLERANCE or (excess < 0.0 and not allowed):
             if not allowed:
                 return None
-            return Yielding(times * case.line_loads[0], slope, times, level, reading)
+            return Yielding(times * first.case.line_loads[0], slope, times, level, reading)
     return None
 
 
@@ -134,16 +123,36 @@ def uncertainty_of(bodies: Bodies, levels: Levels, found: Yielding, peaks: Peaks
     return found.line_load * (uncertainty / peak + YIELD_TOLERANCE) / found.power
 
 
-def _read_anew(
-    bodies: Bodies, levels: list[Level], times: float, expected: Patches
+def room(level: Level, reading: Reading) -> float:
+    """Least of the widest half-widths allowed over those solved."""
+    return min(
+        widest_patch(level.case, level.section, number) / patch.half_width
+        for number, patch in enumerate(reading.patches)
+    )
+
+
+def within(level: Level, reading: Reading) -> bool:
+    """Whether what was read lies within the range of the model."""
+    return room(level, reading) >= 1.0 and small_displacements(level.case, level.section, reading)
+
+
+def read_beyond(
+    bodies: Bodies, levels: list[Level], last: Reading, times: float, step: float, scale: float
 ) -> tuple[Level, Reading]:
-    """Read at another load, on a mesh that suits the patches: of ``levels``, or one added there."""
-    first = levels[0]
+    """Read at ``times`` the load, e to the power ``step`` over the last, on a mesh that suits it.
+
+    It is one of ``levels``, or one of that ``scale`` of element size that is added to them.
+    """
+    first, growth = levels[0], float(np.exp(step / 2.0))
+    expected = tuple(
+        replace(p, centre=p.centre * growth**2, half_width=p.half_width * growth, borders=())
+        for p in patches_of(last)
+    )
 
     def solve(patches: Patches) -> tuple[Patches, Patches, tuple[Level, Reading]]:
         fitting = [v for v in levels if suits(v.patches, patches, LOADS)]
         if not fitting:
-            fitting = [build(first.case, bodies, first.section, patches, first.scale)]
+            fitting = [build(first.case, bodies, first.section, patches, scale)]
             levels.extend(fitting)
         reading = read(fitting[-1], times)
         return fitting[-1].patches, patches_of(reading), (fitting[-1], reading)

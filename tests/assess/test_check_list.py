@@ -1,6 +1,6 @@
 """The one list of checks, and the open items beside it."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache
 from types import SimpleNamespace
 
@@ -15,9 +15,9 @@ from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_check
 from contactfe.assess.checks import (
     Check,
+    Checked,
     OpenItem,
     governing,
-    settled,
     verdict_of,
     worst_of_each,
 )
@@ -87,10 +87,17 @@ def test_checks_of_one_limit_state_or_of_two_sections_stand_each_for_themselves(
 
 def test_an_open_item_has_to_be_accepted():
     of = case(accept={"motion": "from a time history"})
-    assert settled([check()], [])
-    assert not settled([check()], [OpenItem("post", of)])
-    assert settled([check()], [OpenItem("motion", of)])
-    assert not settled([check(2.0)], [])
+    assert Judging((check(),), ()).settled
+    assert not Judging((check(),), (OpenItem("post", of),)).settled
+    assert Judging((check(),), (OpenItem("motion", of),)).settled
+    assert not Judging((check(2.0),), ()).settled
+    assert not Judging((check(2.0),), ()).satisfied
+
+
+@dataclass(frozen=True)
+class Judging(Checked):
+    checks: tuple[Check, ...]
+    open_items: tuple[OpenItem, ...]
 
 
 WELD = {"weld_throat": "4 mm", "electrode_strength": "480 MPa"}

@@ -5,15 +5,14 @@ of stresses. The full search of ``assess.first_yield`` goes on to a twentieth of
 body; here the first of the two counts, and the last step is taken without another read.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.fit import LOADS, Patches, fitted, suits
-from contactfe.assess.level import Level, Reading, build, patches_of, read
-from contactfe.assess.limits import small_displacements, widest_patch
+from contactfe.assess.first_yield import read_beyond, room, within
+from contactfe.assess.level import Level, Reading
 from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, BORE_UNDER_SECOND
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Floats
@@ -54,12 +53,12 @@ def early_yield(
     load, step = 0.0, float(np.log(guess)) or _to_first(at, slopes)
     for _ in range(_MOST_READS):
         step = float(np.clip(step, -_LONGEST_STEP, _LONGEST_STEP))
-        room = _room(level, reading)
-        step = min(step, 2.0 * float(np.log(1.02 * room)))
+        step = min(step, 2.0 * float(np.log(1.02 * room(level, reading))))
         if step == 0.0:
             break
         try:
-            level, reading = _at(bodies, level, reading, load + step, step, scale)
+            times = float(np.exp(load + step))
+            level, reading = read_beyond(bodies, [level], reading, times, step, scale)
         except (SolveError, ValueError):  # ValueError: a patch off its plate
             return None
         load += step
@@ -67,9 +66,7 @@ def early_yield(
         if abs(step) > NEAR / 4.0:  # of a shorter one the difference is noise
             slopes = np.clip((now - at) / step, 0.1, 1.5)
         at = now
-        allowed = _room(level, reading) >= 1.0 and small_displacements(
-            level.case, level.section, reading
-        )
+        allowed = within(level, reading)
         if at.max() < 0.0 and not allowed:
             return None
         step = _to_first(at, slopes)
@@ -90,34 +87,3 @@ def _peaks(reading: Reading) -> Floats:
     """Logarithms of the peaks of post and plate."""
     plate = max(patch.peaks[0].von_mises for patch in reading.patches)
     return np.log([reading.member_peaks[0].von_mises, plate])
-
-
-def _room(level: Level, reading: Reading) -> float:
-    """Least of the widest half-widths allowed over those solved."""
-    return min(
-        widest_patch(level.case, level.section, number) / patch.half_width
-        for number, patch in enumerate(reading.patches)
-    )
-
-
-def _at(
-    bodies: Bodies, level: Level, reading: Reading, load: float, step: float, scale: float
-) -> tuple[Level, Reading]:
-    """A level that suits the load, e to the power ``load``, and what is read there.
-
-    It is that given, or one made at this ``scale`` of element size.
-    """
-    growth = float(np.exp(step / 2.0))
-    expected = tuple(
-        replace(p, centre=p.centre * growth**2, half_width=p.half_width * growth, borders=())
-        for p in patches_of(reading)
-    )
-
-    def solve(patches: Patches) -> tuple[Patches, Patches, tuple[Level, Reading]]:
-        suited = level if suits(level.patches, patches, LOADS) else None
-        if suited is None:
-            suited = build(level.case, bodies, level.section, patches, scale)
-        found = read(suited, float(np.exp(load)))
-        return suited.patches, patches_of(found), (suited, found)
-
-    return fitted(solve, expected, LOADS)

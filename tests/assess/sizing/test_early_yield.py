@@ -31,14 +31,16 @@ def first(monkeypatch, post, plate, power=(0.5, 0.5), guess=1.0, zone=CONTACT, m
     """First yield, for strengths of so much; loads up to ``most`` times are within its range."""
     reads = []
 
-    def at(bodies, level, before, load, *_):
-        reads.append(load)
-        return level, reading(load, power, zone)
+    def at(bodies, levels, before, times, *_):
+        reads.append(times)
+        return levels[0], reading(math.log(times), power, zone)
 
-    monkeypatch.setattr(module, "_at", at)
-    # Half-widths grow as the root of the load.
-    monkeypatch.setattr(module, "_room", lambda _, one: math.sqrt(most / math.exp(one.load)))
-    monkeypatch.setattr(module, "small_displacements", lambda *_: True)
+    def room(_, one):  # half-widths grow as the root of the load
+        return math.sqrt(most / math.exp(one.load))
+
+    monkeypatch.setattr(module, "read_beyond", at)
+    monkeypatch.setattr(module, "room", room)
+    monkeypatch.setattr(module, "within", lambda *of: room(*of) >= 1.0)
     return early_yield(None, LEVEL, reading(0.0, power, zone), post, plate, guess), reads
 
 
@@ -80,6 +82,6 @@ def test_a_contact_that_is_not_solved_has_none(monkeypatch):
     def fails(*_):
         raise SolveError("no mesh held")
 
-    monkeypatch.setattr(module, "_room", lambda *_: 10.0)
-    monkeypatch.setattr(module, "_at", fails)
+    monkeypatch.setattr(module, "room", lambda *_: 10.0)
+    monkeypatch.setattr(module, "read_beyond", fails)
     assert early_yield(None, LEVEL, reading(0.0, (0.5, 0.5)), 600.0, 900.0) is None
