@@ -49,9 +49,6 @@ def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
     Where the whole impact is little more than its peak, velocities take the place of the second.
     """
     figure, ((whole, displacement), (close, loop)) = panels(2, _WIDTH, (2.0, 2.0), sharey=False)
-    name = words.one_line(result.case.title)
-    if impact.section is not None:
-        name += f": {words.one_line(impact.section.name)}"
     fine = history(impact.response, _CUTS)
     units = result.case.display
     most = units.force.of(max([impact.contact.value, *_forms(impact), *_tenth(impact)]))
@@ -73,7 +70,6 @@ def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
         _velocities(close, result, fine)
     _displacements(displacement, result, fine)
     _loop(loop, impact, fine, units)
-    figure.suptitle(name, x=0.01, ha="left", size=9, weight="bold", wrap=True, parse_math=False)
     legend(figure, (whole, displacement, loop), 3)
     caption(figure, _caption(result, impact))
     return figure
@@ -171,9 +167,12 @@ def _loop(ax: Axes, impact: SectionImpact, fine: History, units: Display) -> Non
 def _caption(result: ImpactResult, impact: SectionImpact) -> str:
     units = result.case.display
     force, time = units.force.text(impact.contact.value), units.time.text(impact.contact.time)
+    name = words.one_line(result.case.title)
+    if impact.section is not None:
+        name += f", {words.one_line(impact.section.name)}"
     parts = [
-        f"The floor closes the gap at {units.velocity.text(impact.response.impact.velocity)};"
-        f" peak contact force {force}, {time} after closure.",
+        f"{name}: the floor closes the gap at"
+        f" {units.velocity.text(impact.response.impact.velocity)}; peak contact force {force}, {time} after closure.",
         *_sensitivity(result, impact),
         f"Contact: {contact(result.motion, units)}.",
         *along_the_axis(result.case),
