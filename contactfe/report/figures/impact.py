@@ -172,7 +172,8 @@ def _caption(result: ImpactResult, impact: SectionImpact) -> str:
         name += f", {words.one_line(impact.section.name)}"
     parts = [
         f"{name}: the floor closes the gap at"
-        f" {units.velocity.text(impact.response.impact.velocity)}; peak contact force {force}, {time} after closure.",
+        f" {units.velocity.text(impact.response.impact.velocity)};"
+        f" peak contact force {force}, {time} after closure.",
         *_sensitivity(result, impact),
         f"Contact: {contact(result.motion, units)}.",
         *along_the_axis(result.case),
