@@ -22,7 +22,7 @@ from contactfe.assess.places import (
 from contactfe.assess.readout import zones
 from contactfe.assess.sizing.candidates import contacts_of
 from contactfe.assess.sizing.early_yield import EarlyYield, early_yield
-from contactfe.assess.sizing.record import PLACES, Candidate, Start, Trial
+from contactfe.assess.sizing.record import PLACES, Asked, Candidate, Start, Trial
 from contactfe.assess.value import Figure, key_of
 from contactfe.case import Case, Section
 from contactfe.errors import InputError, SolveError
@@ -44,6 +44,11 @@ class Job:
     candidate: Candidate
     coarse: Trial | None = None
     margin: float = 1.0  # of the stress up to which loads grow
+
+    @property
+    def asked(self) -> Asked:
+        """What its trial follows from beside the case."""
+        return self.candidate, self.coarse, self.margin
 
     @property
     def group(self) -> int:
