@@ -194,6 +194,11 @@ class Bodies:
 
         return self._remembered(("plate", offset, patch, scale, tangential), make)
 
+    def forget(self, section: Section) -> None:
+        """Let go what is kept of a section, which no other point has; plates stay."""
+        for key in [key for key in self._kept if _of(key) == section]:
+            del self._kept[key]
+
     def _remembered(self, key: Hashable, make: Callable[[], Made]) -> Made:
         """What ``make`` returns, made once and kept until others have been used more lately."""
         key = self._made_of(key), key
@@ -218,6 +223,14 @@ class Bodies:
             case ("drawn", Section() as section):
                 return case.hold(section), case.corner is None
         return case  # of which another kind may take anything
+
+
+def _of(key: Hashable) -> Section | None:
+    """The section that something kept is of; None for a plate."""
+    match key:
+        case (_, ("member" | "drawn", Section() as section, *_)):
+            return section
+    return None
 
 
 def _unknowns(kept: object) -> int:

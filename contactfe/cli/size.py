@@ -1,18 +1,24 @@
 """`contactfe size`."""
 
 import sys
+from contextlib import nullcontext
+from functools import partial
 
 import click
 
 from contactfe.cli.common import (
+    INTERRUPTED,
     NOT_SATISFIED,
     case_argument,
+    count_progress,
+    fail,
     json_option,
     out_option,
     processes_option,
+    say_spoiled,
     strict_option,
 )
-from contactfe.cli.results import solved
+from contactfe.cli.results import deliver, destination
 
 
 @click.command()
@@ -32,16 +38,43 @@ def size(
     For every outside diameter of [sizing] walls from thin to solid are solved and judged, at every
     contact of [envelope] where the case has one; edges and the least value are refined by solving.
 
+    What is solved is kept in the folder as it is finished: a run that was stopped goes on where it
+    was when the same command is given again.
+
     Exit status: 0 if solved, 1 with --strict if no wall of a diameter passes, 2 for bad input,
     3 if not solved, 130 if stopped.
     """
     from contactfe.assess.sizing import run as sizing
     from contactfe.case import read_case
     from contactfe.report.sizing import OUTPUT
+    from contactfe.report.sizing_record import TRIALS, add, trial_record
 
     case = read_case(case_file)
-    answer = solved(
-        case, out, json_to, OUTPUT, "solves", lambda tell: sizing.size(case, processes, tell)
-    )
+    to = destination(case, out, json_to, OUTPUT.folder)
+    state = [0, 0]
+
+    def count(done: int, of: int) -> None:
+        state[:] = done, of
+        tell(done, of)
+
+    try:
+        with trial_record(case, to.folder) if to.folder is not None else nullcontext() as record:
+            if record is not None:
+                say_spoiled(record)
+                if len(record) > 0:
+                    click.echo(f"{len(record)} solves are there from an earlier run", err=True)
+            with count_progress("solves") as tell:
+                tell(0, 0)  # how many are there is said, and how many are needed not yet known
+                keep = None if record is None else partial(add, record)
+                answer = sizing.size(case, processes, count, record or (), keep)
+    except KeyboardInterrupt:
+        done, of = state
+        if of == 0:  # not yet begun
+            raise
+        kept = (
+            "" if to.folder is None else f", kept in {to.folder / TRIALS}; the same command goes on"
+        )
+        fail(f"stopped: {done} of {of} solves known to be needed are done{kept}", INTERRUPTED)
+    deliver(answer, to, OUTPUT)
     if strict and not answer.settled:
         sys.exit(NOT_SATISFIED)

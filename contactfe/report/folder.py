@@ -76,7 +76,8 @@ class ResultsFolder:
         if not entries:
             return
         known_by = self.record or self.document
-        found = (self.owner or _owner)(folder / known_by)
+        found = None if self.owner is None else self.owner(folder / known_by)
+        found = found or _owner(folder / self.document)  # of a version that kept no record
         if found is None:
             raise InputError(
                 f"{folder}: already exists and holds {_some(entries)}, but no {known_by} of"

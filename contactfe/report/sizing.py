@@ -1,4 +1,4 @@
-"""The files of a sizing: its page, a figure, JSON and CSV.
+"""The files of a sizing: its page, a figure, JSON and CSV, and a record of trials, which grows.
 
 For programs, lengths are in mm, stresses in MPa, line loads in N/mm and masses in kg/m, whatever
 units the case asks for; the sentences of the answer are in those.
@@ -20,6 +20,7 @@ from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, case_path, finite, head
 from contactfe.report.output import Output
 from contactfe.report.sizing_page import sizing_page
+from contactfe.report.sizing_record import TRIALS, add, owner, trial_record
 from contactfe.report.sizing_words import answer
 from contactfe.report.values import pair
 from contactfe.report.verdicts import check_data, open_data
@@ -56,7 +57,9 @@ def sizing_document(result: SizingResult) -> Json:
 
 
 FILES = ("size.json", "size.csv", "size.txt", "size.png")
-FOLDER = ResultsFolder("size", FILES[0], lambda _: FILES[1:], "the sizing")
+FOLDER = ResultsFolder(
+    "size", FILES[0], lambda _: FILES[1:], "the sizing", record=TRIALS, owner=owner
+)
 
 
 def _write(result: SizingResult, draft: Path) -> None:
@@ -65,7 +68,16 @@ def _write(result: SizingResult, draft: Path) -> None:
     save_figure(draft / "size.png", sizing_figure, result)
 
 
-OUTPUT = Output(FOLDER, "size.txt", sizing_page, sizing_document, _write)
+def _keep(result: SizingResult, folder: Path) -> None:
+    """Add the trials that the record lacks, so that a later run can go on from there."""
+    with trial_record(result.case, folder) as record:
+        there = {one.asked for one in record}
+        for one in result.tried:
+            if one.asked not in there:
+                add(record, one)
+
+
+OUTPUT = Output(FOLDER, "size.txt", sizing_page, sizing_document, _write, _keep)
 save_sizing = OUTPUT.save
 
 

@@ -26,6 +26,7 @@ from contactfe.report.page import as_text
 from contactfe.report.sizing import FILES, FOLDER, save_sizing, sizing_document
 from contactfe.report.sizing_checks import ratio_text, short
 from contactfe.report.sizing_page import sizing_page
+from contactfe.report.sizing_record import TRIALS
 from contactfe.report.sizing_words import answer
 
 MP = pytest.MonkeyPatch
@@ -178,7 +179,7 @@ def test_the_page_marks_the_answers_and_shows_no_more_than_it_holds(passing):
 
 def test_the_files_hold_every_wall(passing, tmp_path):
     written = save_sizing(passing, tmp_path / "out")
-    assert [path.name for path in written] == list(FILES)
+    assert [path.name for path in written] == [*FILES, TRIALS]
     (found,) = passing.diameters
     document = json.loads((tmp_path / "out" / "size.json").read_text())
     (of,) = document["diameters"]
@@ -199,7 +200,7 @@ def test_the_files_hold_every_wall(passing, tmp_path):
         FOLDER.check(case_of_another_title(), tmp_path / "out")
     (tmp_path / "other").mkdir()
     (tmp_path / "other" / "notes").write_text("mine")
-    with pytest.raises(InputError, match=r"holds notes, but no size.json"):
+    with pytest.raises(InputError, match=r"holds notes, but no trials.jsonl"):
         save_sizing(passing, tmp_path / "other")
 
 
@@ -262,11 +263,14 @@ def test_the_command(tmp_path, monkeypatch):
     done = CliRunner().invoke(cli.cli, ["size", str(path), "--strict", "--json", "copy.json"])
     assert done.exit_code == 1, done.output
     assert "NO WALL PASSES" in done.output
-    assert "4 files written to stop-size" in done.output
+    assert "5 files written to stop-size" in done.output
     assert json.loads((tmp_path / "copy.json").read_text())["satisfied"] is False
+    (tmp_path / "empty").mkdir()
+    monkeypatch.chdir(tmp_path / "empty")
     done = CliRunner().invoke(cli.cli, ["size", str(path), "--json", "-"])
     assert done.exit_code == 0
     assert json.loads(done.output)["title"] == "Stop"
+    assert list((tmp_path / "empty").iterdir()) == []
 
 
 @pytest.mark.parametrize(("accept", "status"), [("", 1), (ACCEPTED, 0)])
@@ -514,14 +518,14 @@ def test_the_caption_says_that_walls_have_their_own_peak_line_load(passing):
         assert (own in " ".join(caption.get_text().split())) is said
 
 
-def test_a_failed_write_leaves_no_folder(passing, tmp_path, monkeypatch):
+def test_a_failed_write_leaves_the_record_alone(passing, tmp_path, monkeypatch):
     def fails(*_):
         raise ValueError("not for JSON")
 
     monkeypatch.setattr("contactfe.report.sizing.write_csv", fails)
     with pytest.raises(ValueError, match="not for JSON"):
         save_sizing(passing, tmp_path / "out")
-    assert not (tmp_path / "out").exists()
+    assert [p.name for p in (tmp_path / "out").iterdir()] == [TRIALS]
     (tmp_path / "mine").mkdir()
     with pytest.raises(ValueError, match="not for JSON"):
         save_sizing(passing, tmp_path / "mine")

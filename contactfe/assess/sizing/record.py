@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from contactfe.assess.checks import Bounds, Check, OpenItem, Verdict, counted, governing, verdict_of
 from contactfe.assess.value import Value
@@ -11,9 +11,7 @@ from contactfe.case import Case, Material, Section
 from contactfe.case.alignment import Spread
 from contactfe.case.sizing import CheckKind, WallLengths, Walls
 from contactfe.case.stock import StockSize
-
-if TYPE_CHECKING:  # who only writes or shows records needs no solver
-    from contactfe.section.grading import Patch
+from contactfe.section.grading import Patch
 
 PLACES = ("contact zone", "bore under load", "bore at side", "elsewhere")
 """Where the post may peak, zones of a kind together; the bore of a solid bar has no stress."""
@@ -24,7 +22,7 @@ PLATE = "plate"
 _NONE = Value(0.0, 0.0)
 """In place of a figure of a wall that was not solved."""
 
-Start = tuple[tuple["Patch", ...], tuple[tuple[float, float], ...], Spread | None]
+Start = tuple[tuple[Patch, ...], tuple[tuple[float, float], ...], Spread | None]
 """What a coarse level leaves for a fine one: the patches and the places of the peak to be meshed
 for, and how unevenly the post is loaded along its length."""
 
@@ -73,6 +71,25 @@ class Trial:
     starts: tuple[Start, ...] = ()
     error: str = ""
     refused: bool = False  # whether the error is one of the input, and not of the solution
+
+
+Asked = tuple[Candidate, Trial | None, float]
+"""What a trial follows from beside the case: its candidate, the coarse trial that one on the fine
+level starts from, and the margin of the stress up to which loads grow."""
+
+
+@dataclass(frozen=True)
+class Tried:
+    """A trial with what it follows from, by which a later run knows it again."""
+
+    trial: Trial
+    coarse: Trial | None
+    margin: float
+
+    @property
+    def asked(self) -> Asked:
+        """What was asked for."""
+        return self.trial.candidate, self.coarse, self.margin
 
 
 @dataclass(frozen=True)
@@ -276,7 +293,7 @@ class SizingResult:
     """A case sized. ``solved_fine`` counts the candidates solved on both mesh levels.
 
     ``load`` is the load against the motion, None where that is not known; ``open_items`` what no
-    check of a wall covers.
+    check of a wall covers, ``tried`` every trial, for a later run to go on from.
     """
 
     case: Case
@@ -288,6 +305,7 @@ class SizingResult:
     solved_fine: int
     load: Check | None
     open_items: tuple[OpenItem, ...]
+    tried: tuple[Tried, ...] = ()
 
     @property
     def satisfied(self) -> bool:

@@ -1,6 +1,6 @@
 """The wall of a post sized: curves, edges and least values found by solving."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from contactfe.assess.check_list import load_check
@@ -26,12 +26,14 @@ from contactfe.assess.sizing.candidates import (
 )
 from contactfe.assess.sizing.judge import Levels, Pair, judge
 from contactfe.assess.sizing.record import (
+    Asked,
     Best,
     Candidate,
     Diameter,
     SizingResult,
     StockAnswer,
     Trial,
+    Tried,
     Wall,
 )
 from contactfe.assess.sizing.search import Point, requests
@@ -52,6 +54,8 @@ def size(
     case: Case,
     processes: int | None = None,
     progress: Progress | None = None,
+    known: Iterable[Tried] = (),
+    keep: Callable[[Tried], None] | None = None,
 ) -> SizingResult:
     """Find the walls that pass, and the one that concentrates stress least, for every diameter.
 
@@ -68,6 +72,10 @@ def size(
         how many to share the work; as many as there are cores to use where it is None
     progress
         called with the number of solves done and that known to be needed, which grows
+    known
+        trials of this very case, which are not solved again
+    keep
+        called with each trial that was solved now, as soon as it is there
 
     Raises
     ------
@@ -78,7 +86,7 @@ def size(
     """
     sizing = sizing_of(case)
     with Crew(case, how_many(processes), progress) as crew:
-        work = _Work(case, sizing, crew)
+        work = _Work(case, sizing, crew, {one.asked: one.trial for one in known}, keep)
         work.begin()
         for _ in range(_MOST_ROUNDS):
             if not work.another_round():
@@ -89,8 +97,16 @@ def size(
 class _Work:
     """What is known so far of every diameter, and the next solves that follow from it."""
 
-    def __init__(self, case: Case, sizing: Sizing, crew: Crew) -> None:
+    def __init__(
+        self,
+        case: Case,
+        sizing: Sizing,
+        crew: Crew,
+        known: dict[Asked, Trial],
+        keep: Callable[[Tried], None] | None,
+    ) -> None:
         self._case, self._sizing, self._crew = case, sizing, crew
+        self._known, self._keep = known, keep
         self._curves: dict[float, dict[float, Pair]] = {}
         self._stock: dict[float, dict[str, Pair]] = {}
 
@@ -108,7 +124,7 @@ class _Work:
             for candidate in from_stock(self._case, self._sizing, outside)
         ]
         tried = [candidate for _, candidate in (*walls, *stock)]
-        trials = self._crew.solve([Job(number, one) for number, one in enumerate(tried)])
+        trials = self._solve([(one, None, 1.0) for one in tried])
         pairs = [Pair(trial) for trial in trials]
         self._curves = {outside: {} for outside in diameters}
         self._stock = {outside: {} for outside in diameters}
@@ -132,11 +148,9 @@ class _Work:
             fine.extend((outside, pair) for pair in self._wanted_stock(outside))
         if not coarse and not fine:
             return False
-        wanted: list[tuple[Candidate, Trial | None]] = [
-            (candidate, None) for _, candidate in coarse
-        ]
-        wanted += [(pair.coarse.candidate, pair.coarse) for _, pair in fine]
-        trials = self._crew.solve([Job(number, *one) for number, one in enumerate(wanted)])
+        wanted: list[Asked] = [(candidate, None, 1.0) for _, candidate in coarse]
+        wanted += [(pair.coarse.candidate, pair.coarse, 1.0) for _, pair in fine]
+        trials = self._solve(wanted)
         for (outside, candidate), trial in zip(coarse, trials[: len(coarse)], strict=True):
             self._curves[outside][candidate.share] = Pair(trial)
         for (outside, pair), trial in zip(fine, trials[len(coarse) :], strict=True):
@@ -146,6 +160,20 @@ class _Work:
             else:
                 self._stock[outside][candidate.section.name] = Pair(pair.coarse, trial)
         return True
+
+    def _solve(self, wanted: Sequence[Asked]) -> list[Trial]:
+        """Their trials, in their order; those known are not solved again, and others are kept."""
+        jobs = [Job(number, *asked) for number, asked in enumerate(wanted)]
+        there = {job.number: self._known[job.asked] for job in jobs if job.asked in self._known}
+        of = {(job.candidate, job.coarse is not None): job for job in jobs}
+
+        def keep(trial: Trial) -> None:
+            job = of[trial.candidate, trial.fine]
+            self._known[job.asked] = trial
+            if self._keep is not None:
+                self._keep(Tried(trial, job.coarse, job.margin))
+
+        return self._crew.solve(jobs, there, keep)
 
     def result(self) -> SizingResult:
         """All that was found."""
@@ -183,6 +211,9 @@ class _Work:
             solved_fine=sum(pair.fine is not None for pair in pairs),
             load=load,
             open_items=self._open_items(found, load),
+            tried=tuple(
+                Tried(trial, coarse, margin) for (_, coarse, margin), trial in self._known.items()
+            ),
         )
 
     def _open_items(self, found: Sequence[Diameter], load: Check | None) -> tuple[OpenItem, ...]:
@@ -268,8 +299,8 @@ class _Work:
                 v.uncertainty / v.value for v in (closest.wall.post, closest.wall.plate)
             ]
             margin = self._case.yield_margin * (1.0 + max(uncertainties))
-            at_margin = Job(0, pair.coarse.candidate, pair.coarse, margin)
-            factors += [trial.yield_factor for trial in self._crew.solve([at_margin])]
+            at_margin = pair.coarse.candidate, pair.coarse, margin
+            factors += [trial.yield_factor for trial in self._solve([at_margin])]
         known = [factor for factor in factors if factor is not None]
         covered = all(check.verdict == "fails" for check in failing)
         return min(known) if covered and len(known) == len(factors) else None

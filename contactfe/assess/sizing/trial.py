@@ -22,10 +22,11 @@ from contactfe.assess.places import (
 from contactfe.assess.readout import zones
 from contactfe.assess.sizing.candidates import contacts_of
 from contactfe.assess.sizing.early_yield import EarlyYield, early_yield
-from contactfe.assess.sizing.record import PLACES, Candidate, Start, Trial
+from contactfe.assess.sizing.record import PLACES, Asked, Candidate, Start, Trial
 from contactfe.assess.value import Figure, key_of
 from contactfe.case import Case, Section
 from contactfe.errors import InputError, SolveError
+from contactfe.study.memory import give_back
 from contactfe.study.point import Kept, no_answer
 
 _KIND = {
@@ -45,6 +46,11 @@ class Job:
     margin: float = 1.0  # of the stress up to which loads grow
 
     @property
+    def asked(self) -> Asked:
+        """What its trial follows from beside the case."""
+        return self.candidate, self.coarse, self.margin
+
+    @property
     def group(self) -> int:
         """Candidates share no post."""
         return self.number
@@ -52,7 +58,11 @@ class Job:
     def solve(self, case: Case, kept: Kept) -> Trial:
         """The trial."""
         at = of_steel(case, self.candidate)
-        return attempt(at, self.candidate, Bodies(at, kept), self.coarse, self.margin)
+        bodies = Bodies(at, kept)
+        trial = attempt(at, self.candidate, bodies, self.coarse, self.margin)
+        bodies.forget(self.candidate.section)  # no other candidate has its post
+        give_back()
+        return trial
 
     def unsolved(self, case: Case, why: str) -> Trial:
         """Raises SolveError."""
@@ -79,71 +89,99 @@ def attempt(
     over ``margin`` are reached. What keeps a contact from being solved becomes the error of the
     trial.
     """
-    section = candidate.section
+    section, contacts = candidate.section, contacts_of(case)
+    follow = _follow(coarse, margin, len(contacts))
     try:
         steel = case.post_material(section)
-        solved = tuple(
-            _solved(case.at(contact), section, bodies, start)
-            for contact, start in zip(contacts_of(case), _starts(case, coarse), strict=True)
-        )
+        strengths = (steel.yield_strength / margin, case.plate_material.yield_strength / margin)
+        found = [
+            _found(case.at(contact), section, bodies, start, strengths, follow.get(number))
+            for number, (contact, start) in enumerate(
+                zip(contacts, _starts(case, coarse), strict=True)
+            )
+        ]
     except (InputError, SolveError) as error:
         text = str(error).removeprefix(f"{case.source}: ")
         refused = isinstance(error, InputError)
         return Trial(candidate, coarse is not None, error=text, refused=refused)
-    peaks = [zones(one, "post_peak") for _, one in solved]
-    posts, plates = [at[0] for at in peaks], [_plate(one) for _, one in solved]
+    posts, plates = [one.peaks[0] for one in found], [one.plate for one in found]
     post_at, plate_at = _highest(posts), _highest(plates)
-    strengths = (steel.yield_strength / margin, case.plate_material.yield_strength / margin)
-    first, yields_at = _first(bodies, [one for _, one in solved], strengths, coarse, margin)
-    hand = _by_hand([at for at, _ in solved], section) if coarse is None else coarse.hand
+    first, yields_at = _first([one.first for one in found], coarse)
+    hand = _by_hand([one.case for one in found], section) if coarse is None else coarse.hand
+    places = zip(*(_places(one.peaks) for one in found), strict=True)
     return Trial(
         candidate=candidate,
         fine=coarse is not None,
-        places=tuple(_most(of_place) for of_place in zip(*map(_places, peaks), strict=True)),
+        places=tuple(_most(of_place) for of_place in places),
         plate=plates[plate_at].value,
         post_zone=_zone(posts[post_at]),
         plate_zone=_zone(plates[plate_at]),
         post_at=post_at,
         plate_at=plate_at,
         yields_at=yields_at,
-        slips=any(slipping(one.reading) for _, one in solved),
+        slips=any(one.slips for one in found),
         yield_factor=None if first is None else first.factor,
         first_body="post" if first is None else first.body,
         steel=steel,
         hand=hand,
-        starts=tuple((one.patches, one.focus, at.spread) for at, one in solved),
+        starts=tuple(one.start for one in found),
     )
 
 
-def _first(
-    bodies: Bodies,
-    solved: Sequence[Solved],
-    strengths: tuple[float, float],
-    coarse: Trial | None,
-    margin: float,
-) -> tuple[EarlyYield | None, int]:
-    """First yield as all loads grow, and the number of the contact at which it comes.
+@dataclass(frozen=True)
+class _Found:
+    """What is kept of a contact that was solved: its fields are let go before the next one."""
 
-    Every contact is followed: stress grows faster with the load where the post bends than where it
-    is pressed, so the contact of the largest stress need not be the first to yield. The fine level
+    case: Case
+    peaks: tuple[Figure, ...]
+    plate: Figure
+    slips: bool
+    start: Start
+    first: EarlyYield | None
+
+
+def _found(
+    at: Case,
+    section: Section,
+    bodies: Bodies,
+    start: Start | None,
+    strengths: tuple[float, float],
+    guess: float | None,
+) -> _Found:
+    """A contact solved and read, and followed to first yield from ``guess``, if there is one."""
+    at, one = _solved(at, section, bodies, start)
+    return _Found(
+        case=at,
+        peaks=zones(one, "post_peak"),
+        plate=_plate(one),
+        slips=slipping(one.reading),
+        start=(one.patches, one.focus, at.spread),
+        first=None if guess is None
+        else early_yield(bodies, one.level, one.reading, *strengths, guess),
+    )  # fmt: skip
+
+
+def _follow(coarse: Trial | None, margin: float, count: int) -> dict[int, float]:
+    """The numbers of the contacts that are followed to first yield, and the load to begin with.
+
+    Every contact is: stress grows faster with the load where the post bends than where it is
+    pressed, so the contact of the largest stress need not be the first to yield. The fine level
     follows the contact that the coarse one found, or the two would not compare.
     """
-    if coarse is not None and margin == 1.0:
-        if coarse.yield_factor is None:
-            return None, coarse.yields_at
-        numbers, guess = [coarse.yields_at], coarse.yield_factor
-    else:
-        numbers, guess = list(range(len(solved))), 1.0
-    found = {}
-    for number in numbers:
-        one = solved[number]
-        first = early_yield(bodies, one.level, one.reading, *strengths, guess)
-        if first is not None:
-            found[number] = first
-    earliest = min(found, key=lambda number: found[number].factor, default=None)
-    if earliest is None:
-        return None, numbers[0]
-    return found[earliest], earliest
+    if coarse is None or margin != 1.0:
+        return dict.fromkeys(range(count), 1.0)
+    return {} if coarse.yield_factor is None else {coarse.yields_at: coarse.yield_factor}
+
+
+def _first(
+    found: Sequence[EarlyYield | None], coarse: Trial | None
+) -> tuple[EarlyYield | None, int]:
+    """First yield as all loads grow, and the number of the contact at which it comes."""
+    known = {number: first for number, first in enumerate(found) if first is not None}
+    if not known:
+        return None, 0 if coarse is None else coarse.yields_at
+    earliest = min(known, key=lambda number: known[number].factor)
+    return known[earliest], earliest
 
 
 def _starts(case: Case, coarse: Trial | None) -> tuple[Start | None, ...]:

@@ -454,22 +454,19 @@ def test_walls_are_tried_where_the_strength_of_the_steel_steps(monkeypatch):
     assert {16.0, 16.008, 40.0, 40.02} <= set(walls)
 
 
-def test_first_yield_is_that_of_the_contact_that_yields_first_as_loads_grow(monkeypatch):
+def test_first_yield_is_that_of_the_contact_that_yields_first_as_loads_grow():
     """The second contact is stressed less now, and yields first: its stress grows faster."""
-    factors = {"one": 3.0, "two": 2.0, "beyond": None}
-
-    def found(bodies, level, *rest):
-        factor = factors[level]
-        return None if factor is None else EarlyYield(factor, "plate")
-
-    monkeypatch.setattr(trial, "early_yield", found)
-    solved = [SimpleNamespace(level=name, reading=None) for name in factors]
-    assert trial._first(None, solved, (1.0, 1.0), None, 1.0) == (EarlyYield(2.0, "plate"), 1)
+    one, two = EarlyYield(3.0, "plate"), EarlyYield(2.0, "plate")
+    assert trial._follow(None, 1.0, 3) == {0: 1.0, 1: 1.0, 2: 1.0}
+    assert trial._first([one, two, None], None) == (two, 1)
+    assert trial._first([None], None) == (None, 0)
     # The fine level follows the contact that the coarse one found; a margin asks for all anew.
-    coarse = SimpleNamespace(yield_factor=3.1, yields_at=0)
-    assert trial._first(None, solved, (1.0, 1.0), coarse, 1.0) == (EarlyYield(3.0, "plate"), 0)
-    assert trial._first(None, solved, (1.0, 1.0), coarse, 1.5)[1] == 1
-    assert trial._first(None, solved[2:], (1.0, 1.0), None, 1.0) == (None, 0)
+    coarse = SimpleNamespace(yield_factor=3.1, yields_at=1)
+    assert trial._follow(coarse, 1.0, 3) == {1: 3.1}
+    assert trial._first([None, one, None], coarse) == (one, 1)
+    assert trial._first([None, None, None], coarse) == (None, 1)
+    assert trial._follow(coarse, 1.5, 2) == {0: 1.0, 1: 1.0}
+    assert trial._follow(SimpleNamespace(yield_factor=None, yields_at=0), 1.0, 3) == {}
 
 
 def test_a_hand_figure_beyond_its_range_gives_no_verdict():

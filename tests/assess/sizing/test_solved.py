@@ -1,5 +1,6 @@
 """Walls that are really solved: few, on a load that leaves a band of them."""
 
+from collections import OrderedDict
 from dataclasses import replace
 
 import pytest
@@ -27,9 +28,13 @@ def found():
 
 
 @pytest.fixture(scope="module")
-def trial():
-    stated, candidate = case(STRONG), wall(150.0, 0.2)
-    return attempt(stated, candidate, Bodies(stated))
+def kept():
+    return OrderedDict()
+
+
+@pytest.fixture(scope="module")
+def trial(kept):
+    return Job(0, wall(150.0, 0.2)).solve(case(STRONG), kept)
 
 
 def fine(share):
@@ -75,6 +80,10 @@ def test_first_yield_is_that_of_the_full_search(trial):
     full = first_yield(bodies, [level], read(level), trial.steel, lambda r: r.member_peaks)
     assert trial.first_body == "post"
     assert trial.yield_factor * 1500.0 == pytest.approx(full.line_load, rel=0.01)
+
+
+def test_what_is_kept_for_the_next_wall_are_plates(trial, kept):
+    assert {key[0] for _, key in kept} == {"plate"}
 
 
 def test_processes_share_the_work_and_change_nothing(trial):

@@ -1,5 +1,6 @@
 """Checks by hand of a wall that is tried, and what is made of its solutions, which are made up."""
 
+import weakref
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -93,6 +94,26 @@ def solved(monkeypatch):
         module, "early_yield",
         lambda _, level, __, post, plate, ___: EarlyYield((post + plate) / 1e3 + level, "plate"),
     )  # fmt: skip
+
+
+class Watched(SimpleNamespace):
+    """One that can be referred to weakly."""
+
+
+def test_the_fields_of_a_contact_are_let_go_before_the_next_is_solved(solved, monkeypatch):
+    at_contact, earlier = module._solved, []
+
+    def watched(*given):
+        assert [one for one in earlier if one() is not None] == []
+        at, one = at_contact(*given)
+        one = Watched(**vars(one))
+        earlier.append(weakref.ref(one))
+        return at, one
+
+    monkeypatch.setattr(module, "_solved", watched)
+    monkeypatch.setattr(module, "checks_at", lambda *_: ())
+    attempt(THREE, wall(150.0, 0.2), None)
+    assert len(earlier) == 3
 
 
 def by_hand(at, section, number):
