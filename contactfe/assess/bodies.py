@@ -32,7 +32,7 @@ CENTRE_STEP = 0.1
 """And for patches off the first point of contact in steps of this share of the half-width."""
 
 MOST_KEPT = 250_000
-"""Displacement unknowns of the bodies kept at a time, beside those in use: some 1.2 GB."""
+"""Displacement unknowns of the bodies kept at a time, beside those in use: some 0.9 GB."""
 
 Made = TypeVar("Made")
 

@@ -160,7 +160,10 @@ def _compliance(body: CondensedBody, forces: csc_matrix) -> Floats:
     nodes = np.unique(np.concatenate([line.nodes for line in body.lines]))
     dofs = dofs_of(nodes)
     count = int(np.isin(body.free, dofs).sum())
-    lower, upper = (_last_block(part, count) for part in (body.factor.L, body.factor.U))
+    factors = body.factor.L, body.factor.U
+    lower, upper = (_last_block(part, count) for part in factors)
+    for part in factors:  # copies, which the factor would keep beside what it solves with
+        part.data, part.indices = np.empty(0), np.empty(0, dtype=np.int32)
     held = np.zeros((len(dofs), len(dofs)))  # K⁺ between them; what is pinned does not give way
     place = np.searchsorted(dofs, body.free[len(body.free) - count :])
     # One after the other: their product would lose the small pivots of a slender body.
