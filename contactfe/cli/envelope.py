@@ -1,25 +1,21 @@
 """`contactfe envelope`."""
 
 import sys
-from contextlib import nullcontext
+from functools import partial
 
 import click
 
 from contactfe.cli.common import (
-    INTERRUPTED,
     NOT_SATISFIED,
     accuracy_option,
     case_argument,
-    count_progress,
-    fail,
     json_option,
     out_option,
     processes_option,
-    say_spoiled,
     strict_option,
     with_accuracy,
 )
-from contactfe.cli.results import deliver, destination
+from contactfe.cli.results import deliver, destination, solved_on_record
 
 
 @click.command()
@@ -52,33 +48,19 @@ def envelope(
     from contactfe.assess.envelope import envelope as solve_envelope
     from contactfe.case import read_case
     from contactfe.report.envelope import OUTPUT
-    from contactfe.report.envelope_record import ROWS, row_record
+    from contactfe.report.envelope_record import row_record
 
     case = with_accuracy(read_case(case_file), accuracy)
     check_envelope(case)
     to = destination(case, out, json_to, OUTPUT.folder)
-    state = [0, 0]
-
-    def count(done: int, of: int) -> None:
-        state[:] = done, of
-        tell(done, of)
-
-    try:
-        with row_record(case, to.folder) if to.folder is not None else nullcontext() as record:
-            if record is not None:
-                say_spoiled(record)
-            with count_progress("contacts", "the governing ones in full") as tell:
-                answer = solve_envelope(
-                    case, processes, count, record or (), None if record is None else record.add
-                )
-    except KeyboardInterrupt:
-        done, of = state
-        if of == 0:  # not yet begun
-            raise
-        kept = (
-            "" if to.folder is None else f", kept in {to.folder / ROWS}; the same command goes on"
-        )
-        fail(f"stopped: {done} of {of} contacts are done{kept}", INTERRUPTED)
+    answer = solved_on_record(
+        to,
+        partial(row_record, case),
+        ("contacts", "the governing ones in full", "contacts"),
+        lambda tell, record: solve_envelope(
+            case, processes, tell, record or (), None if record is None else record.add
+        ),
+    )
     deliver(answer, to, OUTPUT)
     if strict and not (answer.settled and answer.accurate):
         sys.exit(NOT_SATISFIED)

@@ -1,13 +1,14 @@
 """Where a command puts what it found: settled before the work, and carried out after it."""
 
 from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from contactfe.cli.common import count_progress
+from contactfe.cli.common import INTERRUPTED, count_progress, fail, say_spoiled
 from contactfe.errors import InputError
 
 if TYPE_CHECKING:
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from contactfe.report.blocks import Page
     from contactfe.report.folder import ResultsFolder
     from contactfe.report.output import Output
+    from contactfe.report.record import Record
     from contactfe.study.crew import Progress
 
 Answer = TypeVar("Answer")
@@ -76,6 +78,38 @@ def solved(
         answer = solve(tell)
     deliver(answer, to, output)
     return answer
+
+
+def solved_on_record(
+    to: Destination,
+    kept_in: "Callable[[Path], AbstractContextManager[Record[Any]]]",
+    of_what: tuple[str, str | None, str],
+    solve: "Callable[[Progress, Record[Any] | None], Answer]",
+) -> Answer:
+    """An answer whose parts are kept in a record as they are found, where files are written.
+
+    ``of_what`` is counted, by the name on the line of progress, that of what is done at last, and
+    that on the line which says how far a run came that was stopped. Ends with status 130 there.
+    """
+    state = [0, 0]
+
+    def count(done: int, of: int) -> None:
+        state[:] = done, of
+        tell(done, of)
+
+    counted, at_last, found = of_what
+    try:
+        with nullcontext() if to.folder is None else kept_in(to.folder) as record:
+            if record is not None:
+                say_spoiled(record)
+            with count_progress(counted, at_last) as tell:
+                return solve(count, record)
+    except KeyboardInterrupt:
+        done, of = state
+        if of == 0:  # not yet begun
+            raise
+        kept = "" if record is None else f", kept in {record.path}; the same command goes on"
+        fail(f"stopped: {done} of {of} {found} are done{kept}", INTERRUPTED)
 
 
 def deliver(answer: Answer, to: Destination, output: "Output[Answer]") -> None:

@@ -1,24 +1,25 @@
 """`contactfe size`."""
 
 import sys
-from contextlib import nullcontext
 from functools import partial
+from typing import TYPE_CHECKING
 
 import click
 
 from contactfe.cli.common import (
-    INTERRUPTED,
     NOT_SATISFIED,
     case_argument,
-    count_progress,
-    fail,
     json_option,
     out_option,
     processes_option,
-    say_spoiled,
     strict_option,
 )
-from contactfe.cli.results import deliver, destination
+from contactfe.cli.results import deliver, destination, solved_on_record
+
+if TYPE_CHECKING:
+    from contactfe.assess.sizing.record import SizingResult, Tried
+    from contactfe.report.record import Record
+    from contactfe.study.crew import Progress
 
 
 @click.command()
@@ -47,34 +48,20 @@ def size(
     from contactfe.assess.sizing import run as sizing
     from contactfe.case import read_case
     from contactfe.report.sizing import OUTPUT
-    from contactfe.report.sizing_record import TRIALS, add, trial_record
+    from contactfe.report.sizing_record import add, trial_record
 
     case = read_case(case_file)
     to = destination(case, out, json_to, OUTPUT.folder)
-    state = [0, 0]
 
-    def count(done: int, of: int) -> None:
-        state[:] = done, of
-        tell(done, of)
+    def solve(tell: "Progress", record: "Record[Tried] | None") -> "SizingResult":
+        if record is not None and len(record) > 0:
+            click.echo(f"{len(record)} solves are there from an earlier run", err=True)
+        tell(0, 0)  # how many are there is said, and how many are needed not yet known
+        keep = None if record is None else partial(add, record)
+        return sizing.size(case, processes, tell, record or (), keep)
 
-    try:
-        with trial_record(case, to.folder) if to.folder is not None else nullcontext() as record:
-            if record is not None:
-                say_spoiled(record)
-                if len(record) > 0:
-                    click.echo(f"{len(record)} solves are there from an earlier run", err=True)
-            with count_progress("solves") as tell:
-                tell(0, 0)  # how many are there is said, and how many are needed not yet known
-                keep = None if record is None else partial(add, record)
-                answer = sizing.size(case, processes, count, record or (), keep)
-    except KeyboardInterrupt:
-        done, of = state
-        if of == 0:  # not yet begun
-            raise
-        kept = (
-            "" if to.folder is None else f", kept in {to.folder / TRIALS}; the same command goes on"
-        )
-        fail(f"stopped: {done} of {of} solves known to be needed are done{kept}", INTERRUPTED)
+    of_what = "solves", None, "solves known to be needed"
+    answer = solved_on_record(to, partial(trial_record, case), of_what, solve)
     deliver(answer, to, OUTPUT)
     if strict and not answer.settled:
         sys.exit(NOT_SATISFIED)
