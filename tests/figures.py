@@ -37,7 +37,7 @@ def _look(of: Line2D) -> tuple[object, ...]:
     return of.get_color(), of.get_marker(), of.is_dashed()
 
 
-def line(ax: Axes, label: str) -> Line2D:
+def line_of(ax: Axes, label: str) -> Line2D:
     """The only line of that label in a panel."""
     (found,) = (line for line in ax.get_lines() if line.get_label() == label)
     return found

@@ -116,8 +116,8 @@ def _settings_now():
 def _texts(figure):
     """Every text seen, with its box in pixels, without the line that leads from it."""
     texts = [*figure.texts, *figure.artists]
-    for legend in figure.legends:
-        texts += legend.get_texts()
+    for of in figure.legends:
+        texts += of.get_texts()
     for ax in figure.axes:
         texts += [*ax.texts, ax.xaxis.label, ax.yaxis.label]
         for axis in (ax.xaxis, ax.yaxis):

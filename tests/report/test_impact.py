@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from figures import check_legend, line
+from figures import check_legend, line_of
 from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
 
 from contactfe.assess.impact import impact_force
@@ -322,11 +322,11 @@ def test_figure_shows_what_was_found(values):
         (whole, drawn),
         (displacement, {label: units.length.of(of) for label, of in moved.items()}),
     ):
-        for label, values in lines.items():
-            np.testing.assert_array_equal(line(ax, label).get_xdata(), time)
-            np.testing.assert_array_equal(line(ax, label).get_ydata(), values)
+        for label, shown in lines.items():
+            np.testing.assert_array_equal(line_of(ax, label).get_xdata(), time)
+            np.testing.assert_array_equal(line_of(ax, label).get_ydata(), shown)
     peak = units.time.of(impact.contact.time), units.force.of(impact.contact.value)
-    ((x,), (y,)) = line(whole, "peak contact force").get_data()
+    ((x,), (y,)) = line_of(whole, "peak contact force").get_data()
     assert (x, y) == peak
     assert max(loop.get_lines()[0].get_ydata()) == pytest.approx(peak[1], rel=1e-3)
     forms = [

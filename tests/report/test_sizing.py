@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 from commands import ACCEPTED, SMALL
-from figures import check_legend, heads, line
+from figures import check_legend, heads, line_of
 from matplotlib.figure import Figure
 from sizings import BEYOND, DATA, case, check, contact, pool
 
@@ -261,7 +261,7 @@ def test_every_line_of_the_figure_is_what_it_says_in_the_report_s_units():
 
         def drawn(ax, values, unit, label=None, x=x):
             lines = [ln for ln in ax.get_lines() if len(ln.get_xdata()) == len(x)]
-            (one,) = lines if label is None else [line(ax, label)]
+            (one,) = lines if label is None else [line_of(ax, label)]
             figures = np.array([np.nan if v is None else v.value for v in values])
             np.testing.assert_allclose(one.get_xdata(), x)
             np.testing.assert_allclose(unit * one.get_ydata(), figures, rtol=1e-6)
