@@ -85,6 +85,9 @@ def test_a_margin_counts(tmp_path):
             add(record, one)
     assert kept(stated, tmp_path) == every  # in their order, and none in the place of another
     (at_margin,) = [one for one in every if one.margin != 1.0]
+    again, _, new = solved(stated, known=every)
+    assert new == []
+    assert sizing_document(again) == sizing_document(result)
     again, _, new = solved(stated, known=[o for o in every if o is not at_margin])
     assert new == [at_margin]
     assert again.diameters[0].load_factor == result.diameters[0].load_factor
