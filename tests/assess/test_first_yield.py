@@ -7,8 +7,15 @@ import pytest
 
 from contactfe.assess import first_yield
 from contactfe.assess.accuracy import Levels, Solved
-from contactfe.assess.first_yield import YIELD_TOLERANCE, Yielding, uncertainty_of, within
+from contactfe.assess.first_yield import (
+    YIELD_TOLERANCE,
+    Yielding,
+    read_beyond,
+    uncertainty_of,
+    within,
+)
 from contactfe.errors import SolveError
+from contactfe.section.grading import Patch
 
 
 def level(name, scale=1.0):
@@ -105,6 +112,27 @@ def test_no_load_beyond_the_range_of_the_model_is_stated(monkeypatch):
         found, reads = searched(monkeypatch, 600.0, 0.5, most)  # it yields at 3.43 times the load
         assert (found is not None) == known
         assert max(reads) < 1.05 * most
+
+
+def test_another_load_is_read_on_the_mesh_that_suits_it(monkeypatch):
+    """Half-widths grow as the root of the load, and the places of patches with it."""
+
+    def build(case, bodies, section, patches, scale):
+        return SimpleNamespace(patches=patches, scale=scale)
+
+    monkeypatch.setattr(first_yield, "patches_of", lambda of: of.patches)
+    monkeypatch.setattr(first_yield, "suits", lambda there, wanted, _: there == wanted)
+    monkeypatch.setattr(first_yield, "build", build)
+    monkeypatch.setattr(
+        first_yield, "read", lambda of, times: SimpleNamespace(patches=of.patches, times=times)
+    )
+    monkeypatch.setattr(first_yield, "fitted", lambda solve, expected, _: solve(expected)[2])
+    last = SimpleNamespace(patches=(Patch(2.0, 3.0, borders=(1.0,)),))
+    levels = [level("first")]
+    for _ in range(2):  # the second time it is there
+        found, there = read_beyond(None, levels, last, 7.0, math.log(4.0), 5.0)
+        assert (found.patches, found.scale, there.times) == ((Patch(8.0, 6.0),), 5.0, 7.0)
+        assert (len(levels), levels[-1]) == (2, found)
 
 
 def test_the_range_is_that_of_patch_and_displacements(monkeypatch):

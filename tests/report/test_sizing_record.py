@@ -15,6 +15,7 @@ from contactfe.assess.sizing.trial import attempt
 from contactfe.case import Case, Envelope
 from contactfe.case.alignment import Alignment
 from contactfe.case.model import Cantilever
+from contactfe.errors import InputError
 from contactfe.report.json_file import head
 from contactfe.report.sizing import FOLDER, save_sizing, sizing_document
 from contactfe.report.sizing_record import TRIALS, add, owner, trial_fingerprint, trial_record
@@ -84,6 +85,7 @@ def test_a_margin_counts(tmp_path):
         for one in every:
             add(record, one)
     assert kept(stated, tmp_path) == every  # in their order, and none in the place of another
+    assert list(result.tried) == every
     (at_margin,) = [one for one in every if one.margin != 1.0]
     again, _, new = solved(stated, known=every)
     assert new == []
@@ -169,3 +171,7 @@ def test_a_folder_of_a_version_that_kept_no_record_is_known_by_its_document(tmp_
     mine = {**head(CASE.title), "case": {"path": None}, "files": ["size.json"], "digests": {}}
     (tmp_path / "size.json").write_text(json.dumps(mine))
     FOLDER.check(CASE, tmp_path)
+    theirs = tmp_path / TRIALS  # of somebody else, whose last line would be taken for a torn one
+    theirs.write_text("trials of mine\nthe last")
+    with pytest.raises(InputError, match=rf"no {TRIALS} of contactfe"):
+        FOLDER.check(CASE, tmp_path)
