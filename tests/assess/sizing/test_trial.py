@@ -1,6 +1,7 @@
 """Checks by hand of a wall that is tried, and what is made of its solutions, which are made up."""
 
 import weakref
+from collections import OrderedDict
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -18,7 +19,7 @@ from contactfe.assess.places import (
 from contactfe.assess.sizing import trial as module
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.early_yield import EarlyYield
-from contactfe.assess.sizing.trial import attempt, checks_at
+from contactfe.assess.sizing.trial import Job, attempt, checks_at
 from contactfe.case import Envelope, case_from_dict
 from contactfe.case.alignment import Spread
 
@@ -114,6 +115,15 @@ def test_the_fields_of_a_contact_are_let_go_before_the_next_is_solved(solved, mo
     monkeypatch.setattr(module, "checks_at", lambda *_: ())
     attempt(THREE, wall(150.0, 0.2), None)
     assert len(earlier) == 3
+
+
+def test_a_post_is_let_go_with_its_trial_and_its_memory_given_back(monkeypatch):
+    tried, done = wall(150.0, 0.2), []
+    monkeypatch.setattr(module, "attempt", lambda *_: done.append("solved"))
+    monkeypatch.setattr(module.Bodies, "forget", lambda _, section: done.append(section))
+    monkeypatch.setattr(module, "give_back", lambda: done.append("given back"))
+    Job(0, tried).solve(case(), OrderedDict())
+    assert done == ["solved", tried.section, "given back"]
 
 
 def by_hand(at, section, number):
