@@ -76,8 +76,10 @@ class ResultsFolder:
         if not entries:
             return
         known_by = self.record or self.document
-        found = None if self.owner is None else self.owner(folder / known_by)
-        found = found or _owner(folder / self.document)  # of a version that kept no record
+        if self.owner is not None and os.path.lexists(folder / known_by):
+            found = self.owner(folder / known_by)
+        else:  # as also in a folder of a version that kept no record
+            found = _owner(folder / self.document)
         if found is None:
             raise InputError(
                 f"{folder}: already exists and holds {_some(entries)}, but no {known_by} of"

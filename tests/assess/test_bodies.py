@@ -38,6 +38,14 @@ def same(one, other):
     )
 
 
+def test_what_is_let_go_is_of_that_section_alone():
+    one, other = CASE.sections
+    keys = [("member", one, 1.0), ("member", other, 1.0), ("drawn", one), ("plate", 0.0)]
+    kept = OrderedDict(((None, key), key) for key in keys)
+    Bodies(CASE, kept).forget(one)
+    assert list(kept.values()) == [keys[1], keys[3]]
+
+
 @pytest.mark.parametrize(
     "change",
     [

@@ -90,6 +90,7 @@ def test_an_open_item_has_to_be_accepted():
     assert Judging((check(),), ()).settled
     assert not Judging((check(),), (OpenItem("post", of),)).settled
     assert Judging((check(),), (OpenItem("motion", of),)).settled
+    assert not Judging((check(),), (OpenItem("motion", of), OpenItem("post", of))).settled
     assert not Judging((check(2.0),), ()).settled
     assert not Judging((check(2.0),), ()).satisfied
 
@@ -194,8 +195,11 @@ def test_a_motion_that_is_not_answered_has_no_verdict(monkeypatch):
         raise SolveError("no")
 
     monkeypatch.setattr("contactfe.case.impact.peak_force", fails)
-    stated_force = {"load": {"force": "1e9 N", "contact_length": "1200 mm"}}
-    assert load_check(moving(**stated_force)).verdict == "no verdict"
+    of = moving(load={"force": "1e9 N", "contact_length": "1200 mm"})
+    one = load_check(of)
+    assert one.verdict == "no verdict"
+    item = next(item for item in open_items(of, of.sections, [one]) if item.key == "motion")
+    assert item.why == "force not found"
 
 
 def test_what_is_open_goes_by_what_the_case_states():
@@ -207,6 +211,7 @@ def test_what_is_open_goes_by_what_the_case_states():
     drawn = {"section": [{"name": "drawn", "outside_diameter": "160 mm", **MESH}]}
     found = by_hand(case(**drawn, alignment=None))
     assert open_keys(found) == {"motion", "root", "sharing", "post"}
+    assert {item.key: item.why for item in found.open_items}["post"] == "own mesh"
     filled = {"wall": "20 mm", "infill": {"young": "30 GPa", "poisson": 0.2, "density": "2 t/m^3"}}
     mixed = [*stated()["section"], {"name": "grouted", "outside_diameter": "150 mm", **filled}]
     items = {item.key: item for item in by_hand(case(**EVEN, **WELDED, section=mixed)).open_items}
@@ -337,7 +342,13 @@ def test_relief_decides_where_the_post_would_not_pass_without_it():
     assert [one.half_space_peak for one in reliefs(stop(TUBE), [second])] == [360.0]
     bent = sliced(length=SimpleNamespace(axial=-110.0))
     (bounds,) = reliefs(replace(stop(TUBE), contact_length=1e3), [bent])
-    assert bounds.half_space_peak == 350.0
+    assert (bounds.half_space_peak, bounds.why) == (350.0, "uneven")
+    for length, why in ((None, "length not stated"), (300.0, 2.0)):  # of a diameter of 150 mm
+        of = replace(stop(TUBE, margin=1.44), contact_length=length)
+        found = reliefs(of, [sliced()])
+        assert [one.why for one in found] == [why]
+        items = {item.key: item for item in open_items(of, of.sections, (), found)}
+        assert (items["relief"].why, items["relief"].bounds) == (why, found)
 
 
 def test_relief_decides_the_order_of_several():

@@ -9,6 +9,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 from envelopes import case, failed, row
+from figures import check_legend, heads
 from matplotlib.figure import Figure
 
 from contactfe.assess.compare import compare
@@ -299,9 +300,31 @@ def test_few_angles_are_lines_over_offset():
     assert ring(ax) == (10.0, pytest.approx(420.0 * (0.91 + math.radians(5.0))))
     assert by_title["plate, friction 0.3"].get_xlabel() == "offset [mm]"
     assert ax.get_ylabel() == "peak von Mises [MPa]"
-    named = [text.get_text() for text in figure.legends[0].get_texts()]
-    assert named == ["angle 0 deg", "angle 5 deg"]
+    assert check_legend(figure) == ["angle 0 deg", "angle 5 deg"]
+    assert [line.get_label() for line in ax.containers] == ["angle 0 deg", "angle 5 deg"]
     assert "Arrow: it lies above the scale" in caption_of(figure)
+
+
+@pytest.mark.parametrize("plate", [0.4, 0.9])
+def test_lines_are_in_the_report_s_units_and_what_is_allowed_has_the_margin(plate):
+    of = replace(case(units="US customary", offset=["10 mm", "-10 mm", "0 mm"]), yield_margin=1.05)
+    (section,) = of.sections
+    those = [row(section.name, at, 0.9 + 0.001 * at.offset, plate) for at in of.envelope.contacts]
+    figure = drawn(made(of, those))
+    ksi = 4448.2216 / 25.4**2
+    post, other = panels(figure).values()
+    (box,) = post.containers
+    drawn_line, _, (bars,) = box.lines
+    np.testing.assert_allclose(25.4 * drawn_line.get_xdata(), [-10.0, 0.0, 10.0])
+    stresses = 420.0 * np.array([0.89, 0.9, 0.91])
+    np.testing.assert_allclose(ksi * drawn_line.get_ydata(), stresses, rtol=1e-6)
+    widths = [np.ptp(bar[:, 1]) for bar in bars.get_segments()]
+    np.testing.assert_allclose(ksi * np.array(widths), 2.0 * 0.01 * 420.0, rtol=1e-6)
+    limits = [ln.get_ydata()[0] for ax in (post, other) for ln in ax.lines if ln.is_dashed()]
+    expected = [400.0] if plate < 0.5 else [400.0, 690.0 / 1.05]
+    assert ksi * np.array(limits) == pytest.approx(expected)
+    arrows = "↑" in post.get_title(loc="right") + other.get_title(loc="right")
+    assert arrows == ("Arrow" in caption_of(figure)) == (plate < 0.5)
 
 
 def caption_of(figure) -> str:
@@ -331,7 +354,9 @@ def test_friction_alone_runs_along_x():
 def test_many_of_both_are_a_map_with_isolines():
     eight = {"from": "-8 deg", "to": "8 deg", "count": 8}
     of = case(offset={"from": "-35 mm", "to": "35 mm", "count": 8}, angle=eight, friction=[0.2])
-    result = made(of, rows(of, lambda at: 0.95 + 0.002 * at.offset + at.angle))
+    uses = {at: 0.95 + 0.002 * at.offset + at.angle for at in of.envelope.contacts}
+    name = of.sections[0].name
+    result = made(of, [row(name, at, use, use - 0.05) for at, use in uses.items()])
     figure = drawn(result)
     post, plate = panels(figure).values()
     assert (plate.get_xlabel(), post.get_ylabel()) == ("offset [mm]", "angle [deg]")
@@ -341,10 +366,13 @@ def test_many_of_both_are_a_map_with_isolines():
     )
     np.testing.assert_allclose(np.asarray(values).reshape(8, 8), expected)
     assert ring(post) == (35.0, pytest.approx(8.0))
-    isolines = [c for c in post.collections[1:] if len(c.get_paths())]
-    assert len(isolines) == 2  # round stresses, and the allowed one
-    labels = [ax.get_ylabel() for ax in figure.axes]
-    assert labels.count("peak von Mises [MPa]") == 2  # a scale for post and plate each
+    bars = [ax for ax in figure.axes if ax.get_ylabel() == "peak von Mises [MPa]"]
+    for ax, bar, allowed in zip((post, plate), bars, (420.0, 690.0), strict=True):
+        colours, *isolines = ax.collections
+        assert bar.get_ylim() == pytest.approx(colours.get_clim())  # a scale for each
+        low, high = colours.get_array().min(), colours.get_array().max()
+        inside = [level for level in bar.get_yticks() if low < level < high]
+        assert [list(c.levels) for c in isolines] == [inside, [allowed]]
 
 
 def test_what_was_not_solved_is_a_gap_and_a_cross():
@@ -353,6 +381,7 @@ def test_what_was_not_solved_is_a_gap_and_a_cross():
     those[1] = failed(of.sections[0].name, Contact(5.0))
     figure = drawn(made(of, those))
     post = panels(figure)["post, friction 0"]
+    assert [name for name, _ in heads(figure)] == [of.sections[0].name]
     assert np.isnan(post.containers[0].lines[0].get_ydata()[1])
     (cross,) = [line for line in post.lines if line.get_gid() == "unsolved"]
     assert list(cross.get_xdata()) == [5.0]

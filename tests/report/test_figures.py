@@ -8,12 +8,14 @@ from pathlib import Path
 import matplotlib
 import numpy as np
 import pytest
+from figures import check_legend, heads
 from matplotlib import colormaps
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.collections import LineCollection
+from matplotlib.collections import LineCollection, QuadMesh
 from matplotlib.colors import to_rgb
 from matplotlib.patches import Rectangle
 from matplotlib.text import Text
+from matplotlib.tri import TriContourSet
 from PIL import Image
 
 from contactfe.assess.compare import compare
@@ -26,9 +28,9 @@ from contactfe.report.figures import FIGURES, figures_of, save_figures
 from contactfe.report.figures.along import stress_at
 from contactfe.report.figures.choice import chosen, shown_of
 from contactfe.report.figures.convergence import convergence_figure, history
-from contactfe.report.figures.ink import ACROSS, ALONG, INK, STRESS, settings
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, STRESS, save_png, settings
 from contactfe.report.figures.load_line import infill_profile, profile
-from contactfe.report.figures.panels import caption, head, panels
+from contactfe.report.figures.panels import caption, head, legend, panels
 from contactfe.report.figures.plates import drawn
 from contactfe.report.figures.spots import off_centre, spots, symmetric
 
@@ -114,8 +116,8 @@ def _settings_now():
 def _texts(figure):
     """Every text seen, with its box in pixels, without the line that leads from it."""
     texts = [*figure.texts, *figure.artists]
-    for legend in figure.legends:
-        texts += legend.get_texts()
+    for of in figure.legends:
+        texts += of.get_texts()
     for ax in figure.axes:
         texts += [*ax.texts, ax.xaxis.label, ax.yaxis.label]
         for axis in (ax.xaxis, ax.yaxis):
@@ -170,6 +172,28 @@ def test_every_axis_has_a_unit(case, request):
         ]
         assert labels
         assert all("[" in label for label in labels)
+
+
+def test_each_column_has_the_head_of_its_section(comparison):
+    """Name, size, and the figures in the note are those of the section drawn below them."""
+    of = {
+        "pressure.png": lambda r: (words.pair(r.half_width, SI.length),),
+        "load_line.png": lambda r: (),
+        "sections.png": lambda r: (f"K = {words.pair(r.stress_concentration)}",),
+    }
+    assert set(of) == set(FIGURES)
+    for name, figures in of.items():
+        found = heads(_drawn(name, comparison))
+        assert [title for title, _ in found] == [r.section.name for r in comparison.sections]
+        for (_, note), result in zip(found, comparison.sections, strict=True):
+            for part in (words.size(result.section, SI), *figures(result)):
+                assert part in note
+
+
+def test_the_legend_has_each_kind_of_line_once_as_it_is_drawn(comparison, corner, oblique):
+    for of in (comparison, corner, oblique):
+        for name in {"pressure.png", "load_line.png", *figures_of(of.case)} - {"sections.png"}:
+            assert len(check_legend(_drawn(name, of))) > 2
 
 
 def test_pressure_is_drawn_as_computed_and_as_by_hertz(comparison):
@@ -365,6 +389,25 @@ def test_all_sections_share_one_stress_scale(comparison):
     limits = {c.get_clim() for c in shaded if c.get_cmap().name == STRESS}
     most = max(max(r.member.peak.value, r.plate.peak.value) for r in comparison.sections)
     assert limits == {(0.0, most)}
+    bar = figure.axes[-1]
+    (colours,) = (c for c in bar.collections if isinstance(c, QuadMesh))
+    steps = np.linspace(0.0, most, 9)
+    assert colours.get_cmap().name == STRESS
+    np.testing.assert_allclose(colours.norm(steps), shaded[0].norm(steps))
+
+
+def test_isolines_are_those_of_the_bar_and_dashes_those_of_each_body(comparison):
+    case = replace(comparison.case, yield_margin=2.0)
+    result = comparison.sections[1]
+    figure = _drawn("sections.png", replace(comparison, case=case, sections=(result,)))
+    contact, bar = figure.axes[1:]
+    found = [list(c.levels) for c in contact.collections if isinstance(c, TriContourSet)]
+    lines = [list(bar.get_xticks())] * 2
+    allowed = [body.material.yield_strength / 2.0 for _, body in result.bodies]
+    assert allowed == [210.0, 345.0]
+    assert found == [lines[0], [allowed[0]], lines[1], [allowed[1]]]
+    marks = [ln.get_xdata()[0] for ln in bar.lines if ln.get_marker() == "v"]
+    assert marks == allowed
 
 
 def test_peaks_at_a_contact_are_marked_from_the_middle_of_its_patch(corner):
@@ -547,6 +590,27 @@ def test_figures_are_files_of_the_same_bytes_each_time(comparison, tmp_path):
             assert 800 < image.width < 2000
             assert 500 < image.height < 1600
             assert set(image.info) <= {"dpi"}
+
+
+def test_a_saved_figure_holds_its_legend_and_the_last_line_of_its_caption(tmp_path):
+    with settings():
+        figure, ((ax,),) = panels(1, 3.0, (1.0,))
+        ax.plot([0.0, 1.0], [0.0, 1.0], label="a line")
+        legend(figure, [ax], 1)
+        caption(figure, "of some words " * 20 + "and the last.")
+        save_png(figure, tmp_path / "a.png")
+    (text,), box = figure.artists, figure.artists[0].get_window_extent()
+    lines = text.get_text().split("\n")
+    assert lines[-1].endswith("and the last.")
+    with Image.open(tmp_path / "a.png") as image:
+        dark = np.asarray(image.convert("L")).min(axis=1) < 128
+    edge = 0.08 * figure.dpi
+    assert len(dark) == pytest.approx(figure.bbox.y1 - box.y0 + 2 * edge, abs=2)
+    rows = np.flatnonzero(dark)
+    assert 0.5 * edge < len(dark) - 1 - rows[-1] < 3 * edge
+    # The caption and the line of the legend stand apart below the panel, line by line.
+    below = np.flatnonzero(np.diff(dark[-round(figure.bbox.y0 - box.y0 + edge) :].astype(int)) == 1)
+    assert len(below) == len(lines) + 1
 
 
 def test_the_user_s_settings_neither_matter_nor_change(comparison, tmp_path):

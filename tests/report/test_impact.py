@@ -4,11 +4,14 @@ import csv
 import json
 from dataclasses import replace
 
+import numpy as np
 import pytest
+from figures import check_legend, line_of
 from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
 
 from contactfe.assess.impact import impact_force
 from contactfe.errors import InputError
+from contactfe.impact.history import history
 from contactfe.report.blocks import Table
 from contactfe.report.figures.impact import impact_figure
 from contactfe.report.figures.ink import settings
@@ -306,9 +309,32 @@ def test_figure_shows_what_was_found(values):
     assert max(loop.get_lines()[0].get_xdata()) == pytest.approx(
         units.length.of(impact.approach.value), rel=1e-3
     )
-    labels = [text.get_text() for text in figure.legends[0].get_texts()]
-    assert len(labels) == len(set(labels))
-    assert ("floor" in labels) == result.motion.held
+    assert ("floor" in check_legend(figure)) == result.motion.held
+    fine = history(impact.response, 4)
+    time = units.time.of(fine.time)
+    drawn = {"contact force": units.force.of(fine.contact_force)}
+    if result.motion.dampers:
+        drawn["force of the dampers"] = units.force.of(fine.damper_force)
+    moved = {"approach of floor and stop": fine.approach}
+    if result.motion.held:
+        moved |= {"floor": fine.floor, "bumper": fine.bumper}
+    for ax, lines in (
+        (whole, drawn),
+        (displacement, {label: units.length.of(of) for label, of in moved.items()}),
+    ):
+        for label, shown in lines.items():
+            np.testing.assert_array_equal(line_of(ax, label).get_xdata(), time)
+            np.testing.assert_array_equal(line_of(ax, label).get_ydata(), shown)
+    peak = units.time.of(impact.contact.time), units.force.of(impact.contact.value)
+    ((x,), (y,)) = line_of(whole, "peak contact force").get_data()
+    assert (x, y) == peak
+    assert max(loop.get_lines()[0].get_ydata()) == pytest.approx(peak[1], rel=1e-3)
+    forms = [
+        units.force.of(one.worked.value) for one in impact.beside
+        if one.worked.within and one.worked.dimension == "force" and one.found is not None
+    ]  # fmt: skip
+    levels = [ln for ln in whole.get_lines() if "closed form" in str(ln.get_label())]
+    assert [ln.get_ydata()[0] for ln in levels] == forms
 
 
 def test_folder(held, tmp_path):

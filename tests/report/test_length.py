@@ -3,6 +3,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from figures import check_legend, heads
 
 from contactfe.assess.results import Doubling, Pair
 from contactfe.case import case_from_dict
@@ -131,12 +132,15 @@ def test_the_figure_draws_load_and_post(units):
     of = case_from_dict(stated(report={"units": units}))
     comparison = replace(bent(), case=of)
     tilted = changed(approach=tuple(-a for a in bent().sections[0].length.approach), parted=9.0)
+    tilted = replace(tilted, section=replace(tilted.section, name="another"))
     shown = (bent().sections[0], tilted)
     with settings():
         figure = length_figure(comparison, shown)
     upper, _, lower, _ = figure.axes
     share = bent().sections[0].length
     load, length = of.display.line_load, of.display.length
+    assert [name for name, _ in heads(figure)] == [r.section.name for r in shown]
+    assert len(check_legend(figure)) == 4
     (legend,) = figure.legends
     styles = [(k.get_color(), k.get_linestyle(), k.is_dashed()) for k in legend.get_lines()]
     assert len(set(styles)) == len(styles) == 4  # no two things look alike
@@ -145,6 +149,10 @@ def test_the_figure_draws_load_and_post(units):
     np.testing.assert_allclose(line.get_xdata(), length.of(np.array(share.z)))
     np.testing.assert_allclose(line.get_ydata(), load.of(np.array(share.line_load)))
     np.testing.assert_allclose(mean.get_ydata(), load.of(937.5))
+    (mark,) = (ln for ln in upper.get_lines() if ln.get_marker() == "o")
+    assert mark.get_data() == (
+        pytest.approx([length.of(share.place)]), pytest.approx([load.of(share.peak)])
+    )  # fmt: skip
     post, face = lower.get_lines()
     np.testing.assert_allclose(post.get_ydata(), length.of(np.array(share.deflection)))
     distance = face.get_ydata() - post.get_ydata()

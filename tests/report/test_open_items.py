@@ -9,6 +9,7 @@ from handcases import TUBE, stop
 from motions import moving
 
 from contactfe.assess.checks import Bounds, OpenItem, OpenKey
+from contactfe.case.alignment import why_even
 from contactfe.case.stated import StatedAccept
 from contactfe.report.open_items import not_long, worded
 from contactfe.report.verdicts import open_data, open_lines
@@ -58,6 +59,27 @@ def test_each_reason_has_its_own_sentence_under_the_label_of_its_key(items):
     assert len(set(reasons)) == len(items)
 
 
+@pytest.mark.parametrize(
+    ("item", "named"),
+    [
+        (OpenItem("motion", stop()), "[motion]"),
+        (OpenItem("motion", OWN_CURVE), "contactfe impact"),
+        (OpenItem("motion", moving(load={"line_load": "9 kN/mm"})), "[load]"),
+        (OpenItem("motion", moving(), why="force not found"), "not found"),
+        (OpenItem("sharing", stop()), why_even(stop())),
+        (OpenItem("sharing", case()), "by hand"),
+        (OpenItem("post", stop()), "[cantilever]"),
+        (OpenItem("post", case(), why="own mesh"), "own mesh"),
+        (OpenItem("root", UNWELDED), "states no weld_throat"),
+        (OpenItem("root", WELDED), "electrode_strength"),
+        (OpenItem("relief", stop(TUBE), why="uneven"), "uneven"),
+        (OpenItem("relief", stop(TUBE), why="length not stated"), "length is not stated"),
+    ],
+)
+def test_a_reason_names_what_keeps_it_open(item, named):
+    assert named in worded(item)[1]
+
+
 def test_every_key_that_a_case_accepts_has_its_words():
     assert set(get_args(OpenKey)) == set(StatedAccept.model_fields)
     labels = {worded(OpenItem(key, case(), why="uneven"))[0] for key in get_args(OpenKey)}
@@ -84,3 +106,8 @@ def test_a_record_has_its_reasons_in_words():
     assert of["why"] == not_long(SHORT)
     (line,) = open_lines(item.case, [item])
     assert all(text in line.text for text in (*worded(item), "tube"))
+    assert line.tone == "strong"
+    taken = replace(item, case=replace(item.case, accepted=(("relief", "a long contact"),)))
+    (line,) = open_lines(taken.case, [taken])
+    assert (line.tone, "a long contact" in line.text) == ("plain", True)
+    assert open_data([taken])[0]["accepted"] == "a long contact"

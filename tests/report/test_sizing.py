@@ -5,9 +5,11 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 from click.testing import CliRunner
 from commands import ACCEPTED, SMALL
+from figures import check_legend, heads, line_of
 from matplotlib.figure import Figure
 from sizings import BEYOND, DATA, case, check, contact, pool
 
@@ -237,6 +239,54 @@ def test_the_figure_has_a_column_a_diameter_and_marks_what_passes():
     assert [float(line.get_xdata()[0]) for line in rings] == [
         found.best.wall.wall for found in result.diameters
     ]
+
+
+def test_every_line_of_the_figure_is_what_it_says_in_the_report_s_units():
+    of = replace(
+        case(units="US customary", outside_diameter=["140 mm", "150 mm"]), yield_margin=1.2
+    )
+    result = solved(of)
+    figure = sizing_figure(result)
+    inch, per_inch = 25.4, 4448.2216 / 25.4
+    ksi = per_inch / inch
+    check_legend(figure)
+    first, second = result.diameters
+    assert [name for name, _ in heads(figure)] == [
+        f"Ø {of.display.length.text(diameter)}" for diameter in (140.0, 150.0)
+    ]
+    for number, found in enumerate((first, second)):
+        walls = found.curve
+        _, stress, _, concentration, load = figure.axes[number:10:2]
+        x = [wall.wall / inch for wall in walls]
+
+        def drawn(ax, values, unit, label=None, x=x):
+            lines = [ln for ln in ax.get_lines() if len(ln.get_xdata()) == len(x)]
+            (one,) = lines if label is None else [line_of(ax, label)]
+            figures = np.array([np.nan if v is None else v.value for v in values])
+            np.testing.assert_allclose(one.get_xdata(), x)
+            np.testing.assert_allclose(unit * one.get_ydata(), figures, rtol=1e-6)
+            band = one.axes.collections[list(one.axes.get_lines()).index(one)]
+            tops = band.get_paths()[0].vertices[:, 1].max()
+            highest = np.nanmax([np.nan if v is None else v.value + v.uncertainty for v in values])
+            assert unit * tops == pytest.approx(highest, rel=1e-6)
+
+        for place, name in enumerate(("contact zone", "bore under load", "bore at side")):
+            drawn(stress, [wall.places[place] for wall in walls], ksi, name)
+        drawn(stress, [wall.plate for wall in walls], ksi, "plate")
+        (post,) = (ln for ln in stress.get_lines() if ln.get_gid() == "allowed post")
+        assert ksi * post.get_ydata() == pytest.approx([460.0 / 1.2] * 2)
+        plate = stress.get_lines()[-1]
+        assert ksi * np.array(plate.get_ydata()) == pytest.approx([890.0 / 1.2] * 2)
+        drawn(concentration, [wall.concentration for wall in walls], 1.0)
+        (alike,) = (p for p in concentration.patches if p.get_gid() == "alike")
+        width = found.best.alike_to - found.best.alike_from
+        assert inch * alike.get_width() == pytest.approx(width)
+        drawn(load, [wall.first_yield for wall in walls], per_inch)
+        assert per_inch * np.array(load.get_lines()[-1].get_ydata()) == pytest.approx([1500.0] * 2)
+    masses = [ln for ax in figure.axes for ln in ax.get_lines() if ln.get_gid() == "mass"]
+    for mass, found in zip(masses, result.diameters, strict=True):
+        held = [wall.mass_per_length for wall in found.curve]
+        assert mass.get_ydata() * 0.45359237 / 0.3048 == pytest.approx(held)
 
 
 def test_the_bar_that_passes_by_itself_is_drawn():

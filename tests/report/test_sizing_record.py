@@ -2,7 +2,7 @@
 
 import json
 import math
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import pytest
 from sizings import case, check, pool
@@ -12,12 +12,13 @@ from contactfe.assess.sizing.candidates import from_stock, wall
 from contactfe.assess.sizing.record import Tried
 from contactfe.assess.sizing.run import size
 from contactfe.assess.sizing.trial import attempt
-from contactfe.case import Envelope
+from contactfe.case import Case, Envelope
 from contactfe.case.alignment import Alignment
 from contactfe.case.model import Cantilever
+from contactfe.errors import InputError
 from contactfe.report.json_file import head
 from contactfe.report.sizing import FOLDER, save_sizing, sizing_document
-from contactfe.report.sizing_record import TRIALS, add, owner, trial_record
+from contactfe.report.sizing_record import TRIALS, add, owner, trial_fingerprint, trial_record
 
 CASE = case(stock=["bored bar"])
 
@@ -63,20 +64,33 @@ def test_from_part_of_it_the_rest_is_solved(whole, share):
     assert sizing_document(again) == sizing_document(result)
 
 
-def test_a_fine_trial_counts_only_beside_the_coarse_one_that_it_starts_from(whole):
+def test_a_fine_trial_counts_only_beside_the_coarse_one_that_it_starts_from(whole, tmp_path):
     _, _, every = whole
     off = [
         replace(one, coarse=replace(one.coarse, plate=1.0)) for one in every if one.coarse
     ]  # fmt: skip
     _, _, new = solved(CASE, known=[*(one for one in every if one.coarse is None), *off])
     assert len(new) == len(off)
+    with trial_record(CASE, tmp_path) as record:
+        for one in (*off, *every):
+            add(record, one)
+    assert kept(CASE, tmp_path) == [*off, *every]
 
 
-def test_a_margin_counts():
+def test_a_margin_counts(tmp_path):
     """The loads may shrink to a margin of the post's, which only that trial has."""
-    result, _, every = solved(case("380 MPa"))
+    stated = case("380 MPa")
+    result, _, every = solved(stated)
+    with trial_record(stated, tmp_path) as record:
+        for one in every:
+            add(record, one)
+    assert kept(stated, tmp_path) == every  # in their order, and none in the place of another
+    assert list(result.tried) == every
     (at_margin,) = [one for one in every if one.margin != 1.0]
-    again, _, new = solved(case("380 MPa"), known=[o for o in every if o is not at_margin])
+    again, _, new = solved(stated, known=every)
+    assert new == []
+    assert sizing_document(again) == sizing_document(result)
+    again, _, new = solved(stated, known=[o for o in every if o is not at_margin])
     assert new == [at_margin]
     assert again.diameters[0].load_factor == result.diameters[0].load_factor
 
@@ -101,6 +115,20 @@ def test_trials_of_a_changed_case_do_not_count_until_the_change_is_undone(whole,
         add(record, every[0])
     assert kept(replace(CASE, **CHANGES[what]), tmp_path) == []
     assert kept(CASE, tmp_path) == every[:1]
+
+
+def test_all_that_a_case_states_counts_but_what_no_trial_follows_from():
+    apart = {
+        name
+        for name in (field.name for field in fields(Case))
+        if trial_fingerprint(replace(CASE, **{name: "changed"})) == trial_fingerprint(CASE)
+    }
+    assert apart == {"title", "source", "sections", "accepted", "sizing", "sweep"}
+    for table in (CASE.post, CASE.plate, CASE.contact, CASE.standards):
+        name = type(table).__name__.lower()
+        for field in fields(table):
+            other = replace(CASE, **{name: replace(table, **{field.name: "changed"})})
+            assert trial_fingerprint(other) != trial_fingerprint(CASE), (name, field.name)
 
 
 def test_what_does_not_matter_to_a_trial_does_not_discard_it(whole, tmp_path):
@@ -143,3 +171,7 @@ def test_a_folder_of_a_version_that_kept_no_record_is_known_by_its_document(tmp_
     mine = {**head(CASE.title), "case": {"path": None}, "files": ["size.json"], "digests": {}}
     (tmp_path / "size.json").write_text(json.dumps(mine))
     FOLDER.check(CASE, tmp_path)
+    theirs = tmp_path / TRIALS  # of somebody else, whose last line would be taken for a torn one
+    theirs.write_text("trials of mine\nthe last")
+    with pytest.raises(InputError, match=rf"no {TRIALS} of contactfe"):
+        FOLDER.check(CASE, tmp_path)

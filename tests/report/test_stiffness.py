@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from bodies import case
+from figures import check_legend, heads, line_of
 
 from contactfe.assess.gap_element import linear, power_law, table
 from contactfe.assess.in_series import InSeries
@@ -16,7 +17,7 @@ from contactfe.assess.value import Value
 from contactfe.case import Cantilever, Corner
 from contactfe.errors import InputError
 from contactfe.hand import cantilever
-from contactfe.report import stiffness_output
+from contactfe.report import stiffness_output, words
 from contactfe.report.blocks import Table
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
@@ -439,6 +440,51 @@ def test_the_figure_has_the_spring_with_the_posts_bending_above():
     for text in [*figure.artists, *figure.legends]:
         box = text.get_window_extent()
         assert 0.0 <= box.x0 < box.x1 <= figure.bbox.x1
+
+
+def test_every_line_of_the_figure_is_what_it_says_in_the_report_s_units():
+    of = bending(report_units="US customary")
+    solid, tube = of.sections
+    far = replace(solid.curve, approach=2.0 * solid.curve.approach)
+    solid = replace(solid, far=far)
+    with settings():
+        figure = stiffness_figure(replace(of, sections=(solid, tube)))
+    display, inch, per_inch = of.case.display, 25.4, 4448.2216 / 25.4
+    at_load = pytest.approx([LOAD / per_inch] * 2)
+    assert heads(figure) == [(s.section.name, words.size(s.section, display)) for s in of.sections]
+    assert len(check_legend(figure)) == 10
+    post = solid.with_post
+    above, _, force, _, slope, _, parts, _ = figure.axes
+    for ax, curve, points, spring in (
+        (above, solid.series.curve, post.points, post.spring.stiffness / LENGTH),
+        (force, far, solid.points, solid.spring.stiffness),
+    ):
+        x, y = line_of(ax, "curve; tangent stiffness").get_data()
+        np.testing.assert_allclose(per_inch * y, curve.line_load_at(inch * x), rtol=1e-6)
+        x, y = line_of(ax, "points").get_data()
+        np.testing.assert_allclose(inch * x, points.approach)
+        np.testing.assert_allclose(per_inch * y, points.line_load, rtol=1e-6)
+        x, y = line_of(ax, "linear spring").get_data()
+        np.testing.assert_allclose(per_inch * y, spring * inch * x, rtol=1e-6)
+        assert per_inch * y[-1] == pytest.approx(solid.up_to)
+        assert list(line_of(ax, "load of the case").get_ydata()) == at_load
+    x, y = line_of(force, "power law").get_data()
+    law = solid.power
+    np.testing.assert_allclose(
+        per_inch * y, law.coefficient * (inch * x) ** law.exponent, rtol=1e-6
+    )
+    curve = solid.curve
+    for label, stiffness in (
+        ("curve; tangent stiffness", curve.tangent),
+        ("secant stiffness", curve.line_load / curve.approach),
+    ):
+        x, y = line_of(slope, label).get_data()
+        np.testing.assert_allclose(per_inch * x, curve.line_load, rtol=1e-6)
+        np.testing.assert_allclose(per_inch / inch * y, stiffness, rtol=1e-6)
+    for ax in (slope, parts):
+        assert list(line_of(ax, "load of the case").get_xdata()) == at_load
+    ends = [area.get_paths()[0].vertices[:, 0].max() for area in parts.collections]
+    assert ends == pytest.approx([curve.line_load[-1] / per_inch] * 4)
 
 
 def test_the_posts_bending_is_named_with_its_spring():

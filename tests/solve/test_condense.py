@@ -24,6 +24,8 @@ def test_compliance_is_symmetric_and_positive(tube, bed):
         u, _ = respond(body, unit)
         assert u[2 * j + 1, 0] == pytest.approx(u[2 * i + 1, 1], rel=1e-9)
         assert np.linalg.eigvalsh(body.compliance).min() > 0.0
+        # Nothing is kept of the copies of its factor, each as large as what it solves with.
+        assert (body.factor.L.data.size, body.factor.U.indices.size) == (0, 0)
 
 
 def test_compliance_is_the_displacement_for_unit_forces():

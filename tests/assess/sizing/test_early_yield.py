@@ -10,7 +10,7 @@ from contactfe.assess.sizing import early_yield as module
 from contactfe.assess.sizing.early_yield import early_yield
 from contactfe.errors import SolveError
 
-LEVEL = SimpleNamespace(scale=1.0, case=None, section=None)
+LEVEL = SimpleNamespace(scale=3.0, case=None, section=None)
 POST, PLATE = 300.0, 250.0  # peaks at the case's load, MPa
 
 
@@ -31,7 +31,8 @@ def first(monkeypatch, post, plate, power=(0.5, 0.5), guess=1.0, zone=CONTACT, m
     """First yield, for strengths of so much; loads up to ``most`` times are within its range."""
     reads = []
 
-    def at(bodies, levels, before, times, *_):
+    def at(bodies, levels, before, times, step, scale):
+        assert scale == 6.0  # twice that of the level
         reads.append(times)
         return levels[0], reading(math.log(times), power, zone)
 

@@ -1,6 +1,7 @@
 """Checks by hand of a wall that is tried, and what is made of its solutions, which are made up."""
 
 import weakref
+from collections import OrderedDict
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -16,11 +17,12 @@ from contactfe.assess.places import (
     Peak,
 )
 from contactfe.assess.sizing import trial as module
-from contactfe.assess.sizing.candidates import wall
+from contactfe.assess.sizing.candidates import from_stock, wall
 from contactfe.assess.sizing.early_yield import EarlyYield
-from contactfe.assess.sizing.trial import attempt, checks_at
+from contactfe.assess.sizing.trial import Job, attempt, checks_at
 from contactfe.case import Envelope, case_from_dict
 from contactfe.case.alignment import Spread
+from contactfe.case.sizing import Sizing
 
 LENGTH = 400.0
 
@@ -114,6 +116,28 @@ def test_the_fields_of_a_contact_are_let_go_before_the_next_is_solved(solved, mo
     monkeypatch.setattr(module, "checks_at", lambda *_: ())
     attempt(THREE, wall(150.0, 0.2), None)
     assert len(earlier) == 3
+
+
+def test_a_post_is_let_go_with_its_trial_and_its_memory_given_back(monkeypatch):
+    tried, done = wall(150.0, 0.2), []
+    monkeypatch.setattr(module, "attempt", lambda *_: done.append("solved"))
+    monkeypatch.setattr(module.Bodies, "forget", lambda _, section: done.append(section))
+    monkeypatch.setattr(module, "give_back", lambda: done.append("given back"))
+    Job(0, tried).solve(case(), OrderedDict())
+    assert done == ["solved", tried.section, "given back"]
+
+
+def test_a_bored_bar_is_tried_with_the_steel_of_its_bar(monkeypatch):
+    """As thick as its diameter of 150 mm: by EN 10025-2 295 MPa, not the 335 of its own wall."""
+    of = case_from_dict(DATA | {"post": {"held_by": "beam shear", "steel": "EN 10025-2 S355"}})
+    bars = from_stock(of, Sizing(stock=("bored bar",)), 150.0)
+    bar = next(one for one in bars if 40.0 < one.wall < 63.0)
+    asked = []
+    monkeypatch.setattr(module, "attempt", lambda at, *_: asked.append(at))
+    for one in (bar, replace(bar, steel=None)):
+        Job(0, one).solve(of, OrderedDict())
+    strengths = [at.post_material(bar.section).yield_strength for at in asked]
+    assert strengths == [295.0, 335.0]
 
 
 def by_hand(at, section, number):
