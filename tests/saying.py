@@ -3,20 +3,25 @@
 import re
 from collections.abc import Iterable
 
-from contactfe.report.blocks import Block, Line
+from contactfe.report.blocks import Block, Line, Table
 
 
 def said(of: str | Iterable[str | Block], *parts: str) -> list[str]:
-    """The sentences of a text, or the lines of a page, that have all the parts, in any case."""
+    """Of a text the sentences, of a page the lines and notes, that have all parts, in any case."""
     if isinstance(of, str):
         texts = re.split(r"(?<=\.) ", " ".join(of.split()))
     else:
-        lines = (text.text if isinstance(text, Line) else text for text in of)
-        texts = [" ".join(text.split()) for text in lines if isinstance(text, str)]
+        texts = [" ".join(text.split()) for block in of for text in _texts(block)]
     return [text for text in texts if all(part.lower() in text.lower() for part in parts)]
 
 
-def one(of: str | Iterable[str | Block], *parts: str) -> str:
+def _texts(block: str | Block) -> list[str]:
+    if isinstance(block, Table):
+        return block.note.splitlines()
+    return [block] if isinstance(block, str) else [block.text] if isinstance(block, Line) else []
+
+
+def only(of: str | Iterable[str | Block], *parts: str) -> str:
     """The only one of them."""
     found = said(of, *parts)
     assert len(found) == 1, (parts, found)

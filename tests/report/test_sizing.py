@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner
 from commands import ACCEPTED, SMALL
 from matplotlib.figure import Figure
-from saying import figures, one, said
+from saying import figures, only, said
 from sizings import BEYOND, DATA, case, check, contact, pool
 
 from contactfe import cli
@@ -68,28 +68,28 @@ def test_the_answer_states_walls_edges_and_stock(passing):
         (band.below, "thinner", "not pass", f"{band.below.governing.most:.3f}"),
         (band.above, "thicker", "not pass", f"{band.above.governing.most:.3f}"),
     ):
-        assert one(answers, f"{wall.wall:.2f} mm ({wall.share:.3f} Ø)", *parts)
+        assert only(answers, f"{wall.wall:.2f} mm ({wall.share:.3f} Ø)", *parts)
     solid, best = found.curve[-1].concentration.value, found.best.wall.concentration.value
-    assert one(answers, f"{100 * (1 - best / solid):.1f} %", "solid bar")
-    assert one(answers, "that wall passes.")
-    assert one(answers, "9 sizes", "bored bar 150, bore 110 mm", "lightest", "mill")
-    assert one(answers, "ASME B36.10M NPS 5 XXS (0.730, Ø 141.3 mm)")
-    assert one(answers, "none reaches", "1 of these", "0.75", '[sizing] stock = ["EN 10220"]')
+    assert only(answers, f"{100 * (1 - best / solid):.1f} %", "solid bar")
+    assert only(answers, "that wall passes.")
+    assert only(answers, "9 sizes", "bored bar 150, bore 110 mm", "lightest", "mill")
+    assert only(answers, "ASME B36.10M NPS 5 XXS (0.730, Ø 141.3 mm)")
+    assert only(answers, "none reaches", "1 of these", "0.75", '[sizing] stock = ["EN 10220"]')
 
 
 def test_a_best_wall_that_catalogue_pipe_reaches_is_said_to_be_reached():
     """The statement follows from the numbers: here the least is at a wall of 0.11 Ø."""
     _, answers = answered(solved(case(), contact=lambda share: 400.0 + 900.0 * abs(share - 0.125)))
-    assert one(answers, "do reach")
+    assert only(answers, "do reach")
     assert not said(answers, "none reaches")
 
 
 def test_what_cannot_be_met_is_said_with_what_would_do(failing):
     found, answers = answered(failing)
     most = found.closest.wall.governing.most
-    assert one(answers, "no wall passes", "1.0", f"of the post, {most:.3f}")
-    assert one(answers, f"{found.load_factor:.3f} of the loads")
-    assert one(answers, "yield strength", f"{most * 380.0 / 6.894757:.1f} ksi of the post")
+    assert only(answers, "no wall passes", "1.0", f"of the post, {most:.3f}")
+    assert only(answers, f"{found.load_factor:.3f} of the loads")
+    assert only(answers, "yield strength", f"{most * 380.0 / 6.894757:.1f} ksi of the post")
     page = text(failing)
     assert "Outside diameter 5.9055 in (specimen 1:4: 1.4764 in)" in page
     assert "[ksi]" in page
@@ -102,15 +102,15 @@ def test_the_best_of_those_that_pass_is_named_where_the_best_does_not(passing):
     )
     assert not found.best.wall.passes
     least = min((w for w in found.curve if w.passes), key=lambda wall: wall.concentration.value)
-    assert one(answers, "tried that pass", f"{least.wall:.2f} mm ({least.share:.3f} Ø)")
-    assert one(answers, "that wall does not pass")
+    assert only(answers, "tried that pass", f"{least.wall:.2f} mm ({least.share:.3f} Ø)")
+    assert only(answers, "that wall does not pass")
     assert not said(answered(passing)[1], "tried that pass")
 
 
 def test_a_check_that_no_wall_changes_stands_beside_the_answer(tmp_path):
     result = solved(case(stock=["bored bar"]), hand=lambda _: (check(1.94, key="aisc_360.j2_4"),))
     found, answers = answered(result)
-    assert one(answers, "whatever the wall", "a clause, 1.940")
+    assert only(answers, "whatever the wall", "a clause, 1.940")
     assert not said(answers, "yield strength")  # a clause need not go by it
     page = text(result)
     top = page.split("\nOutside diameter")[0]
@@ -153,7 +153,7 @@ def test_a_clause_outside_its_scope_stands_in_the_way_by_its_ratio_alone(ratio, 
 
 def test_that_no_thicker_tube_is_drilled_is_said():
     result = solved(case("3000 MPa", least_bore="30 mm"))
-    assert one(answered(result)[1], "thicker", "60.00 mm (0.400 Ø)", "30.00 mm", "least_bore")
+    assert only(answered(result)[1], "thicker", "60.00 mm (0.400 Ø)", "30.00 mm", "least_bore")
     assert sizing_document(result)["diameters"][0]["least_bore"] == 30.0
 
 
@@ -165,8 +165,8 @@ def test_the_page_marks_the_answers_and_shows_no_more_than_it_holds(passing):
     assert [row[0] for row in rows[:3]] == ["S", "K", "L"]
     (walls,) = (block for block in page if isinstance(block, Table) and block.title == "Walls")
     assert figures(walls.note) == [len(walls.groups[0]), len(passing.diameters[0].curve)]
-    assert one(page, "stock sizes", "nominal wall")
-    assert one(page, "bored bar:", "EN 10060")
+    assert only(page, "stock sizes", "nominal wall")
+    assert only(page, "bored bar:", "EN 10060")
 
 
 def test_the_files_hold_every_wall(passing, tmp_path):
@@ -375,7 +375,7 @@ def test_every_figure_of_a_wall_stands_under_its_head(passing):
 
 def test_sizes_that_were_not_solved_say_why():
     page = sizing_page(solved(case(stock=["ASME B36.10M"]), refused=0.1))
-    assert one(page, "not solved", "NPS 5 Sch 40", "NPS 5 Sch 80", "[load]: it is too much")
+    assert only(page, "not solved", "NPS 5 Sch 40", "NPS 5 Sch 80", "[load]: it is too much")
 
 
 def test_every_check_that_there_is_has_a_short_name_of_its_own():
@@ -446,7 +446,7 @@ def test_a_list_is_headed_by_its_diameter_and_bars_have_a_unit():
     ],
 )
 def test_lists_are_proposed_in_the_units_of_the_case(units, lists):
-    assert one(answered(solved(case(units=units)))[1], f"stock = {json.dumps(lists)}")
+    assert only(answered(solved(case(units=units)))[1], f"stock = {json.dumps(lists)}")
 
 
 def by_thickness(units, **size):
