@@ -156,6 +156,12 @@ def test_what_bends_is_named_as_what_it_is(alike):
         text = reason_of(alike, [r], r.section.name)
         assert only(text, f"bending {what}")
         assert ("ring" in text) is (r is plain)
+    alone = plain.hand_value("hertz_peak_von_mises")
+    change = plain.member.places[0].value / alone - 1.0
+    assert only(
+        reason_of(alike, [plain], "150 x 25"), "lowers" if change < 0.0 else "raises",
+        f"by {100 * abs(change):.0f} %",
+    )  # fmt: skip
 
 
 def test_both_contacts_of_a_corner_are_told_of():

@@ -154,6 +154,7 @@ def test_the_page_names_the_ends_and_the_errors(made):
     # Post 500/420 ± 1 %; the plate governs at 300/690 ± 0.5 % where the post has 50/420.
     assert "3 of 4 2 50 to 500 0.435 ± 0.002 plate, under contact 1.19 ± 0.01 post" in text
     assert only(found, "not solved", "1 of 4", "sample 2", "[plate] thickness 3 is odd")
+    assert figures(only(found, "rows", "not count as passed")) == [1, 4]
     assert only(found, "1 of 3 rows", "two mesh levels")
     assert only(found, "work:", "0.76 s")
 
