@@ -170,9 +170,8 @@ def test_points_begin_at_no_load(tmp_path):
 def test_the_page_says_what_it_is_and_what_it_is_not():
     of = stiffness_page(result())
     assert only(of, POWER_NOTE)
-    for power in said(of, "power law of the contact alone"):
-        assert "n = 1.1000, A = 20000 N/mm per mm^n (6000 kN per mm^n as a whole)" in power
-        assert "from 100.0 to 1000 N/mm" in power
+    powers = said(of, "power law", "n = 1.1000", "A = 20000 N/mm per mm^n (6000 kN per mm^n as")
+    assert len(said(powers, "from 100.0 to 1000 N/mm")) == 2
     assert len(said(of, "approach: of", "the mean of its section")) == 2
     text = as_text(of)
     assert "50.0 %" in text

@@ -155,7 +155,7 @@ def test_the_document_has_every_row_and_the_counts(outcomes):
     assert depth["absolute"] is True
     assert library["passed"] is None
     assert library["value"] is None
-    assert library["remark"] == "no_such_library is not installed"
+    assert library["remark"].startswith("no_such_library")
 
 
 def test_a_value_that_is_no_number_can_be_written():
