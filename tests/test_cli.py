@@ -172,29 +172,6 @@ def test_files_that_cannot_be_read(tmp_path):
         assert name in done.stderr
 
 
-def test_results_of_another_case_are_never_overwritten(small, tmp_path):
-    other = tmp_path / "other.toml"
-    other.write_text(SMALL.replace("Test stop", "Other stop"))
-    assert run("compare", small, "--out", "shared", cwd=tmp_path).returncode == 0
-    before = {p: p.read_bytes() for p in (tmp_path / "shared").iterdir()}
-    done = run("compare", other, "--out", "shared", cwd=tmp_path)
-    assert done.returncode == 2
-    assert "shared" in done.stderr
-    assert "--out" in done.stderr
-    assert done.stderr.count("\n") == 1
-    assert {p: p.read_bytes() for p in (tmp_path / "shared").iterdir()} == before
-    assert run("compare", small, "--out", "shared", cwd=tmp_path).returncode == 0  # its own: again
-
-
-def test_a_folder_that_cannot_be_written(small, tmp_path):
-    (tmp_path / "taken").write_text("a file")
-    for out in ("taken", "taken/below", "/proc/contactfe-results"):
-        done = run("compare", small, "--out", out, cwd=tmp_path)
-        assert done.returncode == 2, done.stderr
-        assert done.stderr.count("\n") == 1
-        assert out in done.stderr
-
-
 def test_no_traceback_even_for_a_fault_of_the_program(small, tmp_path):
     # Break a module it needs, as a damaged installation would.
     (tmp_path / "skfem.py").write_text("raise RuntimeError('damaged')")
@@ -319,20 +296,6 @@ def test_status_of_each_kind_of_failure(monkeypatch, capsys, small, error, statu
         cli.main()
     assert exit_.value.code == status
     assert capsys.readouterr().err.count("\n") == 1
-
-
-def test_a_folder_in_use_is_refused_before_the_work(monkeypatch, small, tmp_path):
-    (tmp_path / "mine").mkdir()
-    (tmp_path / "mine" / "thesis.txt").touch()
-    monkeypatch.setattr(
-        "contactfe.assess.compare.compare", lambda *_: pytest.fail("solved before asking")
-    )
-    monkeypatch.setattr(
-        "sys.argv", ["contactfe", "compare", str(small), "--out", str(tmp_path / "mine")]
-    )
-    with pytest.raises(SystemExit) as exit_:
-        cli.main()
-    assert exit_.value.code == 2
 
 
 @pytest.mark.parametrize(("accurate", "status"), [(True, 0), (False, 1)])

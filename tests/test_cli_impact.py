@@ -57,13 +57,6 @@ def test_a_case_without_motion_is_refused(stop):
     assert [path.name for path in stop.parent.iterdir()] == ["stop.toml"]
 
 
-def test_another_folder_is_left_alone(stop, tmp_path):
-    (tmp_path / "stop-impact").mkdir()
-    (tmp_path / "stop-impact" / "notes.txt").write_text("mine")
-    with pytest.raises(InputError, match="choose another folder"):
-        invoke("impact", stop)
-
-
 def test_the_load_of_the_motion_is_what_a_hand_calculation_takes(stop):
     done = invoke("hand", stop, "--json", "-")
     loads = [line for line in json.loads(done.stdout)["given"] if "N/mm" in line]

@@ -398,11 +398,6 @@ def test_folders_of_others_are_refused(result, tmp_path):
         FOLDER.check(of, theirs)
 
 
-def test_the_folder_is_named_after_the_case():
-    assert str(FOLDER.default(case())) == "invented-stop-2-b-envelope"
-    assert str(FOLDER.default(case("some/where/stop.toml"))) == "stop-envelope"
-
-
 def test_csv_has_its_angles_in_degrees():
     of = case(angle=["-10 deg", "20 deg"])
     (angle,) = (column for column in COLUMNS if column.name == "angle [deg]")

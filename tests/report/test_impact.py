@@ -14,7 +14,6 @@ from contactfe.report.figures.impact import impact_figure
 from contactfe.report.figures.ink import settings
 from contactfe.report.impact import MOST_ROWS, impact_document, write_history
 from contactfe.report.impact_given import along_the_axis
-from contactfe.report.impact_output import save_impact
 from contactfe.report.impact_page import impact_page
 from contactfe.report.page import WIDTH, as_text
 
@@ -314,10 +313,3 @@ def test_figure_shows_what_was_found(values):
     labels = [text.get_text() for text in figure.legends[0].get_texts()]
     assert len(labels) == len(set(labels))
     assert ("floor" in labels) == result.motion.held
-
-
-def test_folder(held, tmp_path):
-    files = save_impact(held, tmp_path / "out")
-    assert [path.name for path in files] == ["impact.json", "history.csv", "impact.txt",
-                                             "impact.png"]  # fmt: skip
-    assert all(path.stat().st_size > 500 for path in files)

@@ -19,12 +19,11 @@ from contactfe.case import case_from_dict
 from contactfe.case.alignment import Alignment
 from contactfe.case.display import significant
 from contactfe.case.reader import read_tables
-from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.blocks import Heading, Line, Table
 from contactfe.report.figures.sizing import sizing_figure
 from contactfe.report.page import as_text
-from contactfe.report.sizing import FILES, FOLDER, save_sizing, sizing_document
+from contactfe.report.sizing import FILES, save_sizing, sizing_document
 from contactfe.report.sizing_checks import ratio_text, short
 from contactfe.report.sizing_page import sizing_page
 from contactfe.report.sizing_words import answer
@@ -187,17 +186,6 @@ def test_the_files_hold_every_wall(passing, tmp_path):
         assert float(row["contact zone peak von Mises [MPa]"]) == wall.places[0].value
         assert row["passes [yes/no]"] == ("yes" if wall.passes else "no")
     assert rows[len(found.curve) - 1]["bore under load peak von Mises [MPa]"] == ""  # solid
-    save_sizing(passing, tmp_path / "out")  # its own earlier results may be replaced
-    with pytest.raises(InputError, match="another case"):
-        FOLDER.check(case_of_another_title(), tmp_path / "out")
-    (tmp_path / "other").mkdir()
-    (tmp_path / "other" / "notes").write_text("mine")
-    with pytest.raises(InputError, match=r"notes, but no size\.json"):
-        save_sizing(passing, tmp_path / "other")
-
-
-def case_of_another_title():
-    return case_from_dict(DATA | {"title": "another"})
 
 
 def test_walls_that_were_not_solved_stand_in_all_files(tmp_path):
@@ -502,20 +490,6 @@ def test_the_caption_says_that_walls_have_their_own_peak_line_load(passing):
     for result, own in ((passing, False), (along, True)):
         (caption,) = sizing_figure(result).artists
         assert bool(said(caption.get_text(), "each wall", "own peak line load")) is own
-
-
-def test_a_failed_write_leaves_no_folder(passing, tmp_path, monkeypatch):
-    def fails(*_):
-        raise ValueError("not for JSON")
-
-    monkeypatch.setattr("contactfe.report.sizing.write_csv", fails)
-    with pytest.raises(ValueError, match="not for JSON"):
-        save_sizing(passing, tmp_path / "out")
-    assert not (tmp_path / "out").exists()
-    (tmp_path / "mine").mkdir()
-    with pytest.raises(ValueError, match="not for JSON"):
-        save_sizing(passing, tmp_path / "mine")
-    assert (tmp_path / "mine").exists()
 
 
 def test_strict_counts_what_no_wall_changes(tmp_path, monkeypatch):

@@ -16,14 +16,12 @@ from contactfe.assess.stiffness import ImpactForce, SectionStiffness, StiffnessR
 from contactfe.assess.value import Value
 from contactfe.case import Cantilever, Corner
 from contactfe.hand import cantilever
-from contactfe.report import stiffness_output
 from contactfe.report.blocks import Line, Table
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.json_file import as_text as as_json
 from contactfe.report.page import as_text
 from contactfe.report.stiffness import stiffness_document
-from contactfe.report.stiffness_output import FILES, save_stiffness
 from contactfe.report.stiffness_page import POWER_NOTE, left_out, stiffness_page
 from contactfe.report.stiffness_points import write_curves, write_points
 from contactfe.report.stiffness_springs import (
@@ -237,19 +235,6 @@ def test_the_figure_stacks_the_shares_and_keeps_its_text_inside():
     for text in [*figure.artists, *figure.legends]:
         box = text.get_window_extent()
         assert 0.0 <= box.x0 < box.x1 <= figure.bbox.x1
-
-
-def test_a_folder_is_filled_again(tmp_path, monkeypatch):
-    # Drawn by the test of the command; here it is the files that matter.
-    monkeypatch.setattr(
-        stiffness_output, "save_figure", lambda path, *_: path.write_bytes(b"ink" * 99)
-    )
-    files = save_stiffness(result(), tmp_path / "out")
-    assert [path.name for path in files] == list(FILES)
-    assert all(path.stat().st_size > 100 for path in files)
-    before = (tmp_path / "out" / "curve.csv").read_bytes()
-    save_stiffness(result(scale=0.5), tmp_path / "out")
-    assert (tmp_path / "out" / "curve.csv").read_bytes() != before
 
 
 def bending(**changes):
