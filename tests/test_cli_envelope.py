@@ -2,23 +2,16 @@
 
 import json
 import os
-import pty
 import re
 import signal
 import subprocess
 import sys
 import time
-from dataclasses import replace
 from pathlib import Path
-from types import SimpleNamespace
 
 import pytest
-from click.testing import CliRunner
-from commands import ACCEPTED, SMALL
+from commands import ACCEPTED, SMALL, run_on_a_terminal
 from commands import run as run_command
-
-from contactfe import cli
-from contactfe.report import envelope as envelope_report
 
 OFFSETS = '["-20 mm", "30 mm"]'
 FEW = SMALL.replace("[[section]]", f"{ACCEPTED}[envelope]\noffset = {OFFSETS}\n[[section]]")
@@ -180,30 +173,12 @@ def test_a_run_that_is_stopped_goes_on_where_it_was(small, tmp_path):
 
 @pytest.mark.skipif(not Path("/dev/pts").is_dir(), reason="needs pseudo-terminals")
 def test_progress_with_the_time_left_appears_on_a_terminal(small, tmp_path):
-    main, side = pty.openpty()
-    out = tmp_path / "out.json"  # not a pipe, which would fill up while no one reads it
-    with out.open("w") as stdout:
-        process = subprocess.Popen(
-            words(small, "--json", "-", "--processes", 1), cwd=tmp_path, stdout=stdout,
-            stderr=side, text=True, env=os.environ | {"TERM": "xterm"},
-        )  # fmt: skip
-    os.close(side)
-    seen = b""
-    while True:
-        try:
-            part = os.read(main, 4096)
-        except OSError:  # the terminal's other side is closed
-            break
-        if not part:
-            break
-        seen += part
-    process.wait()
-    os.close(main)
-    assert process.returncode == 0
+    of = ("envelope", small, "--json", "-", "--processes", 1)
+    seen, out = run_on_a_terminal(*of, cwd=tmp_path)
     assert b"contacts" in seen
     assert b"/2" in seen
     assert b"-:--:--" in seen or b"0:00:0" in seen  # the time left
-    json.loads(out.read_text(encoding="utf-8"))  # standard output stays clean
+    json.loads(out)  # standard output stays clean
 
 
 def test_the_same_in_python(tmp_path):
@@ -222,21 +197,3 @@ def test_the_same_in_python(tmp_path):
     )  # fmt: skip
     assert done.stdout == "('solid',) 5\n"
     assert done.stderr == ""
-
-
-@pytest.mark.parametrize(("accurate", "status"), [(True, 0), (False, 1)])
-@pytest.mark.parametrize("more", [[], ["--accuracy", "2 %"]])
-def test_strict_asks_for_the_accuracy_too(small, monkeypatch, more, accurate, status):
-    # In this process and with an answer made up: to miss an accuracy in earnest takes a minute.
-    asked = []
-
-    def solve(case, *_):
-        asked.append(case.accuracy)
-        return SimpleNamespace(settled=True, accurate=accurate)
-
-    monkeypatch.setattr("contactfe.assess.envelope.envelope", solve)
-    output = replace(envelope_report.OUTPUT, document=lambda _: {})
-    monkeypatch.setattr(envelope_report, "OUTPUT", output)
-    done = CliRunner().invoke(cli.cli, ["envelope", str(small), "--strict", "--json", "-", *more])
-    assert (done.exit_code, done.stdout) == (status, "{}\n")
-    assert asked == [0.02 if more else None]

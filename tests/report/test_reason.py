@@ -8,6 +8,7 @@ from bodies import case
 from saying import figures, only, said
 
 from contactfe.assess.compare import compare
+from contactfe.assess.places import BORE_UNDER_LOAD
 from contactfe.report.remarks import remark
 
 
@@ -44,7 +45,7 @@ def test_a_solid_can_be_best_and_the_governing_bore_is_named_once():
     text = reason([(150.0, None), (150.0, 8.0)])
     assert text.startswith("“solid 150”")
     assert text.count("bore") == 1
-    assert only(text, "“150 x 8”", "at the bore under the load line")
+    assert only(text, "“150 x 8”", f"at the {BORE_UNDER_LOAD}")
 
 
 def test_a_bore_that_changes_nothing_is_said_to_change_nothing():

@@ -48,7 +48,7 @@ def test_the_remark_on_first_yield_names_the_place_that_yields():
     found = compare(case([(150.0, 12.0)], line_load=1200.0, held_by="diametral"))
     assert found.sections[0].member.peak.at.zone == places.BORE_UNDER_LOAD
     _, why = remarks_of(found, "150 x 12")["hertz_first_yield_line_load"]
-    assert only([why], "post", "first at the bore under the load line")
+    assert only([why], "post", f"first at the {places.BORE_UNDER_LOAD}")
     # The patch at the load at which the contact alone would yield is wide for that wall.
     assert only([why], "outside its range (a/h,")
 
