@@ -207,7 +207,7 @@ def test_stopping_a_run_keeps_earlier_results_and_has_its_own_status(small, tmp_
     small.write_text(SMALL + many)
     done = interrupted(["compare", small, "--out", "kept"], tmp_path, after=3.0)
     assert done.returncode == 130
-    assert re.fullmatch("stopped.*\n", done.stderr)
+    assert re.fullmatch(r"\s*stopped.*\n", done.stderr)
     assert {p: p.read_bytes() for p in (tmp_path / "kept").iterdir()} == before
     assert {p.name for p in tmp_path.iterdir()} == {"small.toml", "kept"}  # no draft is left
 
