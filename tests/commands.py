@@ -1,8 +1,12 @@
 """The command as a user gives it, and a small case to give it."""
 
+import contextlib
 import os
+import pty
+import select
 import subprocess
 import sys
+import tempfile
 
 SMALL = """
 title = "Test stop"
@@ -40,3 +44,22 @@ def run(*words, cwd, **changes) -> subprocess.CompletedProcess[str]:
         cwd=cwd, capture_output=True, text=True, check=False,
         env=os.environ | changes,
     )  # fmt: skip
+
+
+def run_on_a_terminal(*words, cwd) -> tuple[bytes, str]:
+    """What it shows on a terminal for standard error, and its standard output; it must succeed."""
+    main, side = pty.openpty()
+    with tempfile.TemporaryFile("w+") as out:  # not a pipe, which would fill up unread
+        process = subprocess.Popen(
+            [sys.executable, "-m", "contactfe", *map(str, words)], cwd=cwd, stdout=out,
+            stderr=side, text=True, env=os.environ | {"TERM": "xterm"},
+        )  # fmt: skip
+        os.close(side)
+        seen = b""
+        with contextlib.suppress(OSError):  # the terminal's other side is closed
+            while select.select([main], [], [], 60)[0] and (part := os.read(main, 4096)):
+                seen += part
+        os.close(main)
+        assert process.wait(60) == 0
+        out.seek(0)
+        return seen, out.read()

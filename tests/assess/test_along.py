@@ -296,9 +296,7 @@ def test_pairs_begin_where_a_tenth_of_the_peak_is_reached():
 def test_a_peak_beyond_the_model_says_which_tilt_would_do(bodies):
     at = case(plate={"width": "400 mm", "thickness": "3 mm", "held_by": "rigid base", **STEEL},
               alignment={"tilt": "-1 deg"})  # fmt: skip
-    with pytest.raises(
-        InputError, match=r"\[alignment\]: section 'solid 150': at a tilt of -1 deg"
-    ) as e:
+    with pytest.raises(InputError, match=r"\[alignment\]: section 'solid 150': .*-1 deg") as e:
         loaded(at, at.sections[0], Bodies(at))
     assert "times the mean" in str(e.value)
     assert "It is least" in str(e.value)
@@ -311,7 +309,7 @@ def test_a_doubling_beyond_the_model_says_so():
               alignment={"tilt": "0.17 deg"})  # fmt: skip
     _, share = along_the_length(at, at.sections[0], Bodies(at))
     assert [d.tilt for d in share.doubling] == [None, None]
-    assert all("is beyond the range of the model" in d.why for d in share.doubling)
+    assert all("beyond the range" in d.why for d in share.doubling)
 
 
 def test_a_doubling_whose_law_cannot_be_had_says_so(bodies, monkeypatch):
@@ -324,7 +322,7 @@ def test_a_doubling_whose_law_cannot_be_had_says_so(bodies, monkeypatch):
 
     monkeypatch.setattr(along, "_law", refuse)
     _, doubling, _ = along._outlook(at, section, bodies, found)
-    assert all("is beyond the range of the model" in d.why for d in doubling)
+    assert all("beyond the range" in d.why for d in doubling)
 
 
 def test_a_law_ends_at_the_load_where_no_more_can_be_had(bodies, monkeypatch):
@@ -347,7 +345,8 @@ def test_a_tilt_is_looked_for_on_its_side_and_not_beyond_what_is_small():
         found = along._crossing(lambda tilt: abs(tilt) / 0.03 - 1.0, side)
         assert found.tilt == pytest.approx(side * 0.03, rel=1e-4)
     never = along._crossing(lambda tilt: abs(tilt) / 0.11 - 1.0, 1.0)
-    assert (never.tilt, never.why) == (None, "no tilt up to 0.1 rad doubles it")
+    assert never.tilt is None
+    assert "0.1 rad" in never.why
 
 
 def test_the_most_is_the_load_whose_patch_by_hertz_is_the_widest():
@@ -374,8 +373,8 @@ def test_by_hand_the_load_counts_as_even_and_it_says_so(solid):
     assert found.value("hertz_half_width") == pytest.approx(
         solid.hand_value("hertz_half_width") / math.sqrt(solid.length.peak_ratio)
     )
-    assert any(why.startswith("the sharing of the force") for why in found.left_out)
-    assert not any(why.startswith("the sharing of the force") for why in solid.by_hand.left_out)
+    assert any("sharing of the force" in why for why in found.left_out)
+    assert not any("sharing of the force" in why for why in solid.by_hand.left_out)
 
 
 def test_the_law_is_the_curve_of_the_section(solid, bodies):

@@ -381,9 +381,7 @@ def test_a_section_that_cannot_be_solved_is_named(monkeypatch):
         raise SolveError("forces are out of balance")
 
     monkeypatch.setattr(level, "solve_joint", fails)
-    with pytest.raises(
-        SolveError, match=r"^<data>: section “150 x 25”: forces are out of balance$"
-    ):
+    with pytest.raises(SolveError, match=r"^<data>: section “150 x 25”: .*out of balance$"):
         compare(case([(150.0, 25.0)]))
 
 

@@ -193,7 +193,7 @@ def test_a_plate_too_near_its_edge_is_refused_by_the_key_of_the_offset():
 def test_a_plate_that_turns_too_far_is_refused():
     c = at(case([(150.0, None)], plate_held="simply supported"), offset=120.0)
     soft = replace(c, plate=replace(c.plate, held_by="elastic supports", spring=30.0))
-    with pytest.raises(InputError, match=r"turns by .* at most 0.05 rad"):
+    with pytest.raises(InputError, match=r"turns by .* 0\.05 rad"):
         solve_levels(soft, soft.sections[0], Bodies(soft))
 
 
@@ -351,7 +351,7 @@ def test_what_does_not_suit_a_section_drawn_elsewhere_names_case_section_and_key
 def test_a_section_drawn_elsewhere_does_not_strike_a_corner():
     c = replace(case([(160.0, None)], line_load=600.0), corner=Corner(300.0))
     own = replace(c.sections[0], mesh=MESH)
-    with pytest.raises(InputError, match="one contact line; a corner needs two"):
+    with pytest.raises(InputError, match="a corner needs two"):
         solve_levels(c, own, Bodies(c))
 
 

@@ -192,12 +192,12 @@ def test_nothing_solved_is_an_error(crew, monkeypatch, refused, kind):
     monkeypatch.setattr(
         Instead, "make", staticmethod(lambda s, c: failed(s.name, c, refused or s.name == ONE))
     )
-    with pytest.raises(kind, match="none of 12 contacts could be solved; first: it does not fit"):
+    with pytest.raises(kind, match=r"none of 12 contacts .*it does not fit"):
         envelope(CASE)
 
 
 def test_a_case_without_an_envelope_is_told_what_to_add():
-    with pytest.raises(InputError, match=r'^<data>: has no \[envelope\]; .*offset = \["-50 mm"'):
+    with pytest.raises(InputError, match=r'^<data>: .*\[envelope\].*offset = \["-50 mm"'):
         envelope(case())
 
 

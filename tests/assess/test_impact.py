@@ -85,7 +85,7 @@ def test_the_duration_is_up_to_the_last_contact():
 def test_an_impact_whose_energies_do_not_add_up_is_refused(monkeypatch):
     case = moving()  # its load is that of the motion, which is checked as well
     monkeypatch.setattr("contactfe.impact.energy.LARGEST_ERROR", -1.0)
-    with pytest.raises(SolveError, match="the energies add up to"):
+    with pytest.raises(SolveError, match="energies add up"):
         impact_force(case)
 
 
@@ -254,7 +254,7 @@ def test_a_case_without_motion_is_refused():
     from motions import changed
 
     data = changed(motion=None, contact_law=None, load={"line_load": "1 kN/mm"})
-    with pytest.raises(InputError, match=r"stop\.toml: states no \[motion\]"):
+    with pytest.raises(InputError, match=r"stop\.toml: .*\[motion\]"):
         impact_force(case_from_dict(data, "stop.toml"))
 
 
@@ -279,7 +279,7 @@ class TestSectionsOwnCurve:
         (one,) = impact.beside
         assert (one.kind, one.worked.value) == ("dashpot", pytest.approx(0.4))
         assert impact.at_end.dashpot > 0.0
-        assert without(of_sections().motion) == "the contact follows the section's own curve"
+        assert "own curve" in without(of_sections().motion)
 
     def test_the_bending_of_the_post_is_in_series(self):
         (impact,) = of_a_post_that_bends().impacts
@@ -319,7 +319,7 @@ class TestSectionsOwnCurve:
             **FIXED, load={"force": "100 kN", "contact_length": "300 mm"},
             contact_law={"law": "section"},
         )  # fmt: skip
-        with pytest.raises(SolveError, match=r"section “solid”: the impact comes to .* times"):
+        with pytest.raises(SolveError, match=r"section “solid”: .* times"):
             impact_force(case)
 
     def test_an_impact_past_the_range_but_within_the_curve_is_refused_too(self, monkeypatch):
@@ -329,9 +329,7 @@ class TestSectionsOwnCurve:
             contact_law={"law": "section", "restitution": 0.8}, motion__bumper_mass="0.1 t",
         )  # fmt: skip
         monkeypatch.setattr("contactfe.assess.in_series.times_allowed", lambda _: 1.05)
-        with pytest.raises(
-            SolveError, match=r"the impact comes to 1\.15 times the force of \[load\]"
-        ):
+        with pytest.raises(SolveError, match=r" 1\.15 times the force of \[load\]"):
             impact_force(case)
 
     def test_a_section_that_does_not_carry_the_stated_load_is_bad_input(self):

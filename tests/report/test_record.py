@@ -165,7 +165,7 @@ def test_answers_to_points_that_are_not_asked_are_left_alone(path):
 
 def test_two_runs_at_a_time_are_refused(path):
     def another():
-        with pytest.raises(InputError, match="another run is at work there"):
+        with pytest.raises(InputError, match="another run"):
             kept(path)
         return True
 
@@ -176,7 +176,7 @@ def test_two_runs_at_a_time_are_refused(path):
 
 def test_a_place_that_cannot_be_written(tmp_path):
     (tmp_path / "file").touch()
-    with pytest.raises(InputError, match=r"file.*cannot be written there: .*--out"):
+    with pytest.raises(InputError, match=r"file.*cannot be written.*--out"):
         kept(tmp_path / "file" / "r.jsonl")
 
 

@@ -1,11 +1,11 @@
 """Why a hand formula and the computed figure beside it part, where they do."""
 
-import re
 from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
 from bodies import case
+from saying import only
 
 from contactfe.assess import places
 from contactfe.assess.compare import compare
@@ -25,7 +25,7 @@ def remarks_of(answer, name):
 def test_remarks_say_why_where_hand_and_computed_part(answer):
     said = remarks_of(answer, "150 x 25")
     assert said["ring_bore_under_load"][1] == ""
-    assert re.search(r"0\.40 of the mean radius", said["thin_ring_bore_at_side"][1])
+    assert "0.40 of the mean radius" in said["thin_ring_bore_at_side"][1]
     assert "MPa along the surface" in said["hertz_peak_von_mises"][1]
     assert "friction" not in said["hertz_peak_von_mises"][1]  # there is none
     for key, (check, why) in said.items():
@@ -48,9 +48,9 @@ def test_the_remark_on_first_yield_names_the_place_that_yields():
     found = compare(case([(150.0, 12.0)], line_load=1200.0, held_by="diametral"))
     assert found.sections[0].member.peak.at.zone == places.BORE_UNDER_LOAD
     _, why = remarks_of(found, "150 x 12")["hertz_first_yield_line_load"]
-    assert "the post yields first at the bore under the load line, not at the contact" in why
+    assert only([why], "post", f"first at the {places.BORE_UNDER_LOAD}")
     # The patch at the load at which the contact alone would yield is wide for that wall.
-    assert why.startswith("outside its range (a/h, the wall = ")
+    assert only([why], "outside its range (a/h,")
 
 
 @pytest.mark.parametrize(
@@ -71,4 +71,4 @@ def test_hertz_is_explained_by_the_shortest_of_the_lengths_it_takes_as_endless(
     reading = SimpleNamespace(patches=[SimpleNamespace(half_width=1.2)])
     result = replace(answer.sections[0], section=stop.sections[0], reading=reading)
     why = remark(stop, result, check)
-    assert why.startswith(f"the half-width is {1.2 / shortest:.3f} of the {name}, which Hertz")
+    assert only([why], f"{1.2 / shortest:.3f} of the {name}", "Hertz")

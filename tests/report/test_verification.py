@@ -4,6 +4,7 @@ import json
 from dataclasses import replace
 
 import pytest
+from saying import figures, only
 
 from contactfe.errors import SolveError
 from contactfe.report.blocks import Heading, Table
@@ -80,19 +81,16 @@ def test_a_difference_of_rounding_is_not_a_negative_zero():
 
 def test_what_fails_says_so_without_colour_and_is_named_again(outcomes):
     assert "NO" in _line(outcomes, "Ring on a bed")
-    assert " ".join(_line(outcomes, "ring: ")) == (
-        "ring: Ring on a bed: -21 MPa, published -20 MPa, difference -5.000 %, allowed 0.3 %"
-    )
+    again = only(verification_page(outcomes), "ring: Ring on a bed", "-21 MPa", "-20 MPa")
+    assert figures(again) == [-21.0, -20.0, -5.0, 0.3]
     assert "NO" in _line(outcomes, "A plate that tilts")
-    assert " ".join(_line(outcomes, "not-solved:")).endswith(
-        "not solved: the contact did not settle"
-    )
+    assert only(verification_page(outcomes), "not-solved:", "the contact did not settle")
 
 
 def test_what_was_not_run_says_so_and_the_sum_says_why(outcomes):
     assert _line(outcomes, "By a library")[-5:] == ["0.3", "%", "not", "run", "mesh"]
     *_, last = _lines(outcomes)
-    assert last.startswith("4 of 6 pass, 1 not run, in 0 s. Not run: 1 as no_such_library is not")
+    assert only([last], "4 of 6 pass", "1 not run", "1 as no_such_library")
 
 
 def test_what_was_not_run_is_not_named_among_those_that_did_not_pass(outcomes):
@@ -114,11 +112,14 @@ def test_the_sum_is_red_where_a_row_fails_and_not_where_one_was_not_run():
 
 def test_kinds_stand_in_order_under_headings_with_counts(outcomes):
     heads = [b.text for b in verification_page(outcomes) if isinstance(b, Heading)]
-    assert heads == [
-        "Hand formulas beside known values: 1 of 1 pass",
-        "Cases solved by finite elements: 3 of 5 pass",
-        "Cases solved here and by an independent open library: 0 of 0 pass, 1 not run",
-    ]
+    for head, *parts in zip(
+        heads,
+        ("hand formulas", "finite elements", "library"),
+        ("1 of 1 pass", "3 of 5 pass", "0 of 0 pass, 1 not run"),
+        strict=True,
+    ):
+        assert only([head], *parts)
+    assert "not run" not in heads[1]
 
 
 def test_a_source_stands_once_above_its_rows_and_heads_once_in_a_kind(outcomes):
@@ -154,7 +155,7 @@ def test_the_document_has_every_row_and_the_counts(outcomes):
     assert depth["absolute"] is True
     assert library["passed"] is None
     assert library["value"] is None
-    assert library["remark"] == "no_such_library is not installed"
+    assert library["remark"].startswith("no_such_library")
 
 
 def test_a_value_that_is_no_number_can_be_written():
@@ -167,10 +168,10 @@ def test_a_value_that_is_no_number_can_be_written():
 def test_what_was_printed_and_seen_is_distinct_from_what_was_not():
     sources = ("a book: seen", "a book: from memory, not seen", "derived here", "derived here")
     outcomes = run_all([replace(ROW, source=source) for source in sources])
-    assert (
-        "Of the values called published: 1 printed and seen, 1 printed but from memory, not seen,"
-        " 2 computed here from a source's formula, or derived here."
-    ) in " ".join(" ".join(_lines(outcomes)).split())
+    assert only(
+        verification_page(outcomes), "1 printed and seen", "1 printed but from memory, not seen",
+        "2 computed here",
+    )  # fmt: skip
 
 
 def test_a_long_number_keeps_its_column():

@@ -272,7 +272,7 @@ def test_the_axis_of_a_solid_comes_nearer_than_its_middle(plate_held):
     assert value(found, "approach_of_axis") == close(parts)
     datum = "base" if plate_held == "rigid base" else "back"
     step = found.step("approach_of_axis")
-    assert step.label == f"approach, post's hold to the plate's {datum}"
+    assert step.label.endswith(f"plate's {datum}")
     # The formula of the plate and the patch both limit a/t, the patch to 0.1: that one counts.
     of_t = [limit for limit in step.worked.limits if limit.what.startswith("a/t")]
     assert [(limit.what, limit.bound) for limit in of_t] == [("a/t, the plate's thickness", 0.1)]
@@ -297,9 +297,8 @@ def test_torsion_is_left_out_of_clauses_and_weld():
 def test_the_contacts_of_an_envelope_are_left_out():
     envelope = Envelope((-90.0, 90.0), (0.0,), (0.0, 0.2))
     found = by_hand(replace(stop(), envelope=envelope)).sections[0]
-    assert [why for why in found.left_out if "[envelope]" in why] == [
-        "the contacts of [envelope]; everything is worked out for [contact]"
-    ]
+    (why,) = (why for why in found.left_out if "[envelope]" in why)
+    assert "[contact]" in why
     assert found.steps == steps().steps
     assert not any("[envelope]" in why for why in steps().left_out)
 

@@ -117,7 +117,7 @@ def test_the_shakedown_limit_is_that_of_the_plane_state(of):
 )
 def test_the_approach_names_its_datum(plate_held, datum):
     label = steps(plate_held=plate_held).step("approach").label
-    assert label == f"approach, middle of the post to the plate's {datum}"
+    assert label.endswith(f"plate's {datum}")
 
 
 @pytest.mark.parametrize("key", ["approach", "tangent_stiffness"])

@@ -47,7 +47,7 @@ def test_where_a_tube_is_no_longer_listed_is_tried_and_a_jump():
 def test_a_least_bore_must_leave_a_tube():
     of = case(outside_diameter="150 mm", wall={"from": 0.3, "to": 0.4, "count": 5},
               least_bore="70 mm")  # fmt: skip
-    with pytest.raises(InputError, match=r"least_bore: a bore of 70 mm at Ø 150 mm leaves none"):
+    with pytest.raises(InputError, match=r"least_bore: .*70 mm at Ø 150 mm"):
         shares_of(of, sizing_of(of), 150.0)
     walls = shares_of(of, Sizing(walls=Walls(0.1, 0.4, 4), least_bore=70.0), 150.0)
     assert walls == pytest.approx((0.1, 0.2, 40 / 150))

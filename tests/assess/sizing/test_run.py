@@ -413,7 +413,7 @@ def test_walls_that_cannot_be_solved_do_not_pass(monkeypatch):
     assert not found.curve[0].passes
     assert found.best.wall.share > 0.12
     pool(monkeypatch, refused=1.0)
-    with pytest.raises(InputError, match=r"none of 36 walls could be solved; first: \[load\]"):
+    with pytest.raises(InputError, match=r"none of 36 walls .*\[load\]"):
         size(case())
 
 
@@ -438,11 +438,11 @@ def test_progress_counts_up_to_all_that_was_solved(monkeypatch):
 
 
 def test_what_is_stated_must_suit():
-    with pytest.raises(InputError, match="processes = 0 must be at least 1"):
+    with pytest.raises(InputError, match=r"processes = 0 .*at least 1"):
         size(case(), processes=0)
     held = case()
     held = replace(held, post=replace(held.post, held_by="rigid core"))
-    with pytest.raises(InputError, match=r"\[sizing\] wall: a solid bar has no bore"):
+    with pytest.raises(InputError, match=r"\[sizing\] wall: .*solid"):
         size(held)
 
 

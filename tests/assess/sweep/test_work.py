@@ -1,3 +1,4 @@
+import re
 from collections import OrderedDict
 from dataclasses import replace
 from pathlib import Path
@@ -52,7 +53,7 @@ def test_a_sample_is_the_case_with_its_values_and_a_bad_one_is_a_row(alone):
     (one,) = bad.rows
     assert one.solution is None
     assert one.refused
-    assert one.error.startswith('[plate] thickness = "0.5 mm": must be at least a 250th')
+    assert re.match(r'\[plate\] thickness = "0.5 mm": .*at least a 250th', one.error)
 
 
 def test_one_level_lies_within_the_uncertainty_of_two(alone):
@@ -127,7 +128,7 @@ def test_a_sample_that_is_no_case_has_a_row_for_each_section():
     sample = solve_task(made.work, Task(0, made.plan.values(0), True), OrderedDict())
     assert [r.section for r in sample.rows] == ["tube 2.5 [x]"]
     (row,) = sample.rows
-    assert row.error == '[sweep.over] "plate.thickness" = "-5 mm": must be greater than zero'
+    assert re.match(r'\[sweep\.over\] "plate\.thickness" = "-5 mm": .*zero', row.error)
 
 
 def test_a_case_without_a_sweep_is_refused_and_so_is_no_process():
@@ -156,7 +157,7 @@ def test_a_sweep_of_a_case_file_is_that_of_its_tables(monkeypatch, tmp_path, of)
     assert [found.plan.numbers(s.number) for s in found.samples] == [(500,), (700,)]
     assert [s.rows[0].error for s in found.samples] == ["no", "no"]
     assert sweep(of(path), "told.toml", processes=1).case.source == "told.toml"
-    with pytest.raises(InputError, match=r"none\.toml: there is no such file"):
+    with pytest.raises(InputError, match=r"none\.toml: .*no such file"):
         sweep(of(tmp_path / "none.toml"))
 
 
@@ -240,10 +241,7 @@ def test_a_value_that_one_section_cannot_have_keeps_the_others_from_nothing(monk
     good, bad = solve_samples(prepare(tables, "x.toml"), processes=1)
     assert [row.error for row in good.rows] == ["", "", ""]
     assert [row.section for row in bad.rows] == ["solid", "thin", "thick"]
-    assert [row.error for row in bad.rows] == [
-        "",
-        '[sweep.over] "section.wall" = "40 mm", section 2 "thin": must be less than half the'
-        " outside diameter, 35 mm",
-        "",
-    ]
+    thin = r'\[sweep\.over\] "section\.wall" = "40 mm", section 2 "thin": .*35 mm'
+    assert [bool(row.error) for row in bad.rows] == [False, True, False]
+    assert re.match(thin, bad.rows[1].error)
     assert [row.refused for row in bad.rows] == [False, True, False]
