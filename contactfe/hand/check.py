@@ -34,6 +34,13 @@ def not_negative(**values: ArrayLike) -> None:
             _refuse(name, value, "it must be finite and not negative")
 
 
+def finite(**values: ArrayLike) -> None:
+    """Raise ValueError unless every value, named by its keyword, is a finite number."""
+    for name, value in values.items():
+        if not np.all(np.isfinite(value)):
+            _refuse(name, value, "it must be finite")
+
+
 def poisson_ratio(**values: float) -> None:
     """Raise ValueError unless every value lies between 0 and 0.5, both included."""
     for name, value in values.items():

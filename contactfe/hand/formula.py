@@ -6,115 +6,37 @@ was put in, the source, and each limit of the formula's range with where this us
 number outside the range is never silent: a worked one carries the limits that it passed, and a
 plain call warns of them with :class:`OutOfRangeWarning`.
 
-A form is one expression in which each argument stands in braces. It is written with symbols or with
-numbers, and it computes: the tests put every form's numbers in and compare. It uses + − · / ( ) ,
-√( ) ² ³ ⁴ ^( ) π and the functions ln, exp, sin, cos, tan, arctan, sinh, min, max and abs.
+The printed form is made from the function itself (:mod:`.typeset`): one expression in which each
+argument stands in braces, to be written with symbols or with numbers. The tests put the numbers of
+every form in and compare.
 """
 
 import functools
 import inspect
 import re
 import warnings
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
+from contextvars import ContextVar
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Any, Generic, Literal, ParamSpec, TypeVar
+from typing import Any, Generic, Literal, ParamSpec, TypeVar, get_args, get_origin
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-Dimension = Literal[
-    "length",
-    "area",
-    "section modulus",
-    "second moment of area",
-    "force",
-    "moment",
-    "line load",
-    "stress",
-    "angle",
-    "line stiffness",
-    "bedding",
-    "bending stiffness",
-    "moment per length",
-    "velocity",
-    "time",
-    "mass",
-    "stiffness",
-    "energy",
-    "frequency",
-]
-"""What a quantity measures; figures are held in the units of :data:`HELD_IN`."""
+from contactfe.hand import check
+from contactfe.hand.quantities import HELD_IN as HELD_IN
+from contactfe.hand.quantities import SYMBOLS, US, Quantity, Range
+from contactfe.hand.quantities import Dimension as Dimension
 
 Units = Literal["SI", "US customary"]
 """The units that a form with constants of its own, such as Fy − 13 ksi, is written for."""
-
-SYMBOLS: Mapping[str, tuple[str, Dimension | None]] = MappingProxyType(
-    {
-        "line_load": ("q", "line load"),
-        "radius": ("R", "length"),
-        "radius_1": ("R1", "length"),
-        "radius_2": ("R2", "length"),
-        "diameter": ("D", "length"),
-        "outside_diameter": ("D", "length"),
-        "wall": ("h", "length"),
-        "mean_radius": ("R", "length"),
-        "bore_radius": ("ri", "length"),
-        "E_star": ("E*", "stress"),
-        "young": ("E", "stress"),
-        "young_1": ("E1", "stress"),
-        "young_2": ("E2", "stress"),
-        "poisson": ("ν", None),
-        "poisson_1": ("ν1", None),
-        "poisson_2": ("ν2", None),
-        "half_width": ("a", "length"),
-        "peak_pressure": ("p0", "stress"),
-        "friction": ("µ", None),
-        "yield_strength": ("Y", "stress"),
-        "thickness": ("t", "length"),
-        "span": ("L", "length"),
-        "offset": ("e", "length"),
-        "spring": ("k", "line stiffness"),
-        "bending_stiffness": ("D", "bending stiffness"),
-        "shear_stiffness": ("S", "line load"),
-        "moment": ("M", "moment per length"),
-        "depth": ("d", "length"),
-        "force": ("F", "force"),
-        "length": ("L", "length"),
-    }
-)
-"""Symbol and dimension of each argument that means the same in every formula. A formula whose book
-writes another symbol names it in ``given``."""
-
-HELD_IN: Mapping[Dimension, str] = MappingProxyType(
-    {
-        "length": "mm",
-        "area": "mm²",
-        "section modulus": "mm³",
-        "second moment of area": "mm⁴",
-        "force": "N",
-        "moment": "N·mm",
-        "line load": "N/mm",
-        "stress": "MPa",
-        "angle": "rad",
-        "line stiffness": "N/mm/mm",
-        "bedding": "N/mm³",
-        "bending stiffness": "N·mm",
-        "moment per length": "N·mm/mm",
-        "velocity": "mm/s",
-        "time": "s",
-        "mass": "t",
-        "stiffness": "N/mm",
-        "energy": "N·mm",
-        "frequency": "rad/s",
-    }
-)
-"""The unit that each quantity is held in. They are coherent, so masses are in tonnes (N s²/mm)."""
 
 _RAISED = re.compile(r"\{(\w+)\}(?=[²³⁴^])")
 
 P = ParamSpec("P")
 R = TypeVar("R")
+T = TypeVar("T")
 
 
 class OutOfRangeWarning(UserWarning):
@@ -257,21 +179,49 @@ def held(value: float, dimension: Dimension | None) -> str:
     return number if dimension is None else f"{number} {HELD_IN[dimension]}"
 
 
+_RECORD: ContextVar["_Record | None"] = ContextVar("record", default=None)
+
+
+class _Record:
+    """What a formula shows of its way to the result while it is worked out."""
+
+    def __init__(self, symbols: Mapping[str, str]) -> None:
+        self.symbols = symbols
+        self.given: dict[str, Given] = {}
+        self.limits: list[Limit] = []
+
+
+def shown(key: str, value: T, symbol: str = "", dimension: Dimension | None = None) -> T:
+    """The value as it is, which stands in the printed form by its symbol.
+
+    To be called as ``name = shown("name", ...)`` in the body of a formula. The symbol is that of
+    :data:`SYMBOLS` where none is given.
+    """
+    record = _RECORD.get()
+    if record is not None:
+        number: Any = value
+        record.given[key] = Given(symbol or record.symbols[key], float(number), dimension)
+    return value
+
+
+def limited(*limits: Limit) -> None:
+    """State, in the body of a formula, how far this use of it stands from the ends of its range."""
+    record = _RECORD.get()
+    if record is not None:
+        record.limits += limits
+
+
 class Formula(Generic[P, R]):
     """A function with what a reader needs to check it by hand; made by :func:`formula`."""
 
     def __init__(
         self,
         function: Callable[P, R],
-        *,
         name: str,
         symbol: str,
-        form: str | None,
-        dimension: Dimension | None,
+        *,
         source: str,
-        limits: Callable[..., Iterable[Limit]] | None,
-        given: Mapping[str, tuple[str, Dimension | None]],
-        parts: Callable[..., Mapping[str, Given]] | None,
+        symbols: Mapping[str, str],
         part: int | None,
         note: str,
         units: Units | None,
@@ -279,19 +229,35 @@ class Formula(Generic[P, R]):
         functools.update_wrapper(self, function)
         self._function = function
         self._signature = inspect.signature(function)
-        self._names = {**SYMBOLS, **given}
-        self._limits = limits
-        self._parts = parts
+        self._symbols = {**SYMBOLS, **symbols}
+        self._arguments: dict[str, Callable[[Any], Any]] = {}
+        self._dimensions: dict[str, Dimension | None] = {}
+        for argument in self._signature.parameters.values():
+            self._take(argument.name, argument.annotation)
         self._part = part
-        self.name, self.symbol, self.form, self.dimension = name, symbol, form, dimension
-        self.source, self.note, self.units = source, note, units
+        self.name, self.symbol, self.source, self.note, self.units = (
+            name,
+            symbol,
+            source,
+            note,
+            units,
+        )
+        self.dimension = _measured(self._signature.return_annotation, part)
+        self.__doc__ = f"{inspect.getdoc(function)}\n\n{self._described()}"
         module = function.__module__.removeprefix("contactfe.").partition(".")[2]
         self.key = f"{module or function.__module__}.{function.__name__}"
 
+    @functools.cached_property
+    def form(self) -> str | None:
+        """The result as an expression of the arguments in braces; None without a short one."""
+        from contactfe.hand.typeset import form_of
+
+        return form_of(self._function, self._part)
+
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
         """The number or numbers. Warns with OutOfRangeWarning where they lie out of range."""
-        value = self._function(*args, **kwargs)
-        for limit in self._where(value, self._bound(*args, **kwargs)):
+        value, _, record = self._recorded(*args, **kwargs)
+        for limit in record.limits:
             if limit.exceeded:
                 message = f"{self.name} ({self.key}): outside its range, {limit}"
                 warnings.warn(message, OutOfRangeWarning, stacklevel=2)
@@ -299,64 +265,126 @@ class Formula(Generic[P, R]):
 
     def plain(self, *args: P.args, **kwargs: P.kwargs) -> R:
         """The number or numbers without regard to the range, for use inside other formulas."""
-        return self._function(*args, **kwargs)
+        return self._run(self._bound(*args, **kwargs), None)
 
     def worked(self, *args: P.args, **kwargs: P.kwargs) -> Worked:
         """The formula worked out for plain numbers, marked where it is out of range."""
-        value = self._function(*args, **kwargs)
-        arguments = self._bound(*args, **kwargs)
+        value, arguments, record = self._recorded(*args, **kwargs)
         result: Any = value if self._part is None else value[self._part]  # type: ignore[index]
         given = {name: self._given(name, at) for name, at in arguments.items()}
-        if self._parts is not None:
-            given |= self._parts(**arguments)
         return Worked(
-            self.key, self.name, self.symbol, self.form, given, float(result),
-            self.dimension, self.source, tuple(self._where(value, arguments)), self.note,
-            self.units,
+            self.key, self.name, self.symbol, self.form, given | record.given, float(result),
+            self.dimension, self.source, tuple(record.limits), self.note, self.units,
         )  # fmt: skip
 
+    def _take(self, name: str, annotation: Any) -> None:
+        """What an annotation says of an argument: what is allowed, its symbol and dimension."""
+        if get_origin(annotation) is Literal:
+            self._arguments[name] = functools.partial(_one_of, name, get_args(annotation))
+            return
+        said = getattr(annotation, "__metadata__", ())
+        (quantity,) = (one for one in said if isinstance(one, Quantity))
+        allowed = next((one for one in said if isinstance(one, Range)), quantity.range)
+        symbol = next((one for one in said if isinstance(one, str)), None)
+        if symbol is not None:
+            self._symbols[name] = symbol
+        self._dimensions[name] = quantity.dimension
+        self._arguments[name] = functools.partial(_allowed, name, allowed)
+
+    def _described(self) -> str:
+        """Units and ranges of the arguments, unit of the result, source: for the docstring."""
+        said = [
+            f"{name} {self._symbols[name]}, {HELD_IN[dimension]}" if dimension else name
+            for name, dimension in self._dimensions.items()
+        ]
+        result = f"{HELD_IN[self.dimension]}" if self.dimension else "a plain number"
+        return f"Takes {'; '.join(said)}. Gives {self.symbol}, {result}. Source: {self.source}"
+
     def _bound(self, *args: P.args, **kwargs: P.kwargs) -> dict[str, Any]:
+        """The arguments by name, each of them allowed."""
         bound = self._signature.bind(*args, **kwargs)
         bound.apply_defaults()
-        return dict(bound.arguments)
+        return {name: self._arguments[name](value) for name, value in bound.arguments.items()}
 
-    def _where(self, value: Any, arguments: Mapping[str, Any]) -> Iterable[Limit]:
-        return () if self._limits is None else self._limits(value, **arguments)
+    def _recorded(self, *args: P.args, **kwargs: P.kwargs) -> tuple[R, Mapping[str, Any], _Record]:
+        arguments, record = self._bound(*args, **kwargs), _Record(self._symbols)
+        return self._run(arguments, record), arguments, record
+
+    def _run(self, arguments: Mapping[str, Any], record: _Record | None) -> R:
+        token = _RECORD.set(record)  # one formula within another shows nothing of itself
+        try:
+            if self.units == "US customary":
+                return self._in_us_units(arguments)
+            return self._function(**arguments)  # type: ignore[call-arg]
+        finally:
+            _RECORD.reset(token)
+
+    def _in_us_units(self, arguments: Mapping[str, Any]) -> Any:
+        """A function whose constants are for inches and kips, given and giving mm and N."""
+        units = {name: US[dimension] for name, dimension in self._dimensions.items() if dimension}
+        turned = {name: value / units.get(name, 1.0) for name, value in arguments.items()}
+        result: Any = self._function(**turned)  # type: ignore[call-arg]
+        return result if self.dimension is None else result * US[self.dimension]
 
     def _given(self, name: str, value: Any) -> Given:
         if isinstance(value, str):
             return Given(name.replace("_", " "), value)
-        symbol, dimension = self._names[name]
-        return Given(symbol, float(value), dimension)
+        return Given(self._symbols[name], float(value), self._dimensions[name])
+
+
+def _one_of(name: str, words: tuple[str, ...], value: str) -> str:
+    check.one_of(name, value, words)
+    return value
+
+
+def _allowed(name: str, allowed: Range, value: Any) -> Any:
+    """A number as it is, or an array of what was given as a list; refused where not allowed."""
+    if value is None:
+        return None
+    number = value if isinstance(value, int | float) else np.asarray(value, dtype=float)
+    allowed.refuse(**{name: number})
+    return number
+
+
+def _measured(annotation: Any, part: int | None) -> Dimension | None:
+    """The dimension of a result, of which ``part`` picks one of several."""
+    if part is not None:
+        annotation = get_args(annotation)[part]
+    said = getattr(annotation, "__metadata__", ())
+    return next((one.dimension for one in said if isinstance(one, Quantity)), None)
 
 
 def formula(
-    *,
     name: str,
     symbol: str,
-    form: str | None,
-    dimension: Dimension | None,
+    *,
     source: str,
-    limits: Callable[..., Iterable[Limit]] | None = None,
-    given: Mapping[str, tuple[str, Dimension | None]] = MappingProxyType({}),
-    parts: Callable[..., Mapping[str, Given]] | None = None,
+    symbols: Mapping[str, str] = MappingProxyType({}),
     part: int | None = None,
     note: str = "",
     units: Units | None = None,
+    **old: Any,
 ) -> Callable[[Callable[P, R]], Formula[P, R]]:
     """Make a function of numbers a :class:`Formula`.
 
-    ``form`` names arguments in braces, and what ``parts(**arguments)`` gives: coefficients that the
-    arguments determine, with ``note`` to say how. ``limits(value, **arguments)`` gives the limits
-    of its range. ``given`` is symbol and dimension of arguments that :data:`SYMBOLS` does not have,
-    or that the source writes otherwise; arguments that are words need none. ``part`` picks the
-    result out of a function that returns several. ``units`` are those of constants in the form.
+    The function is the only place of its mathematics: the printed form is made from it
+    (:mod:`.typeset`), the units and the ranges of its arguments come from their annotations
+    (:mod:`.quantities`). In its body :func:`shown` gives a value that the form shows by a symbol,
+    and :func:`limited` the limits of its range. ``symbols`` are those that the source writes
+    otherwise than :data:`SYMBOLS`. ``part`` picks the result out of a function that returns
+    several. ``note`` says what the form does not, and has to where there is none. ``units`` are
+    those of constants in the form.
     """
+    if old:
+        from contactfe.hand.old_formula import old_formula
+
+        return old_formula(  # type: ignore[return-value]
+            name=name, symbol=symbol, source=source, part=part, note=note, units=units, **old
+        )
 
     def make(function: Callable[P, R]) -> Formula[P, R]:
         return Formula(
-            function, name=name, symbol=symbol, form=form, dimension=dimension, source=source,
-            limits=limits, given=given, parts=parts, part=part, note=note,
+            function, name, symbol, source=source, symbols=symbols, part=part, note=note,
             units=units,
         )  # fmt: skip
 

@@ -14,14 +14,25 @@ On the axis x = 0 all stresses take one simple form. With z = a sinh u and t = t
 so the depth of each peak is the root of a polynomial in t and needs no search (derived here).
 """
 
-from typing import Any
+from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check
 from contactfe.hand.check import Array, State
-from contactfe.hand.formula import Given, Limit, at_most, formula
+from contactfe.hand.formula import Limit, at_most, formula, limited, shown
+from contactfe.hand.quantities import (
+    UNCHECKED,
+    Length,
+    Lengths,
+    LineLoads,
+    Number,
+    Poisson,
+    Pressure,
+    Stress,
+    Stresses,
+)
 
 LARGEST_PATCH = 0.1
 """Half-width over radius up to which a round is a half-space at its contact; a much less than R is
@@ -36,152 +47,77 @@ wraps around the round."""
 _JOHNSON = "K. L. Johnson, Contact Mechanics, 1985, {}: from memory, not seen"
 
 
-def _modulus_parts(**given: object) -> dict[str, Given]:
-    """ν as the plane state takes it: a strip stressed in its own plane only is as one without."""
-    counts = given["state"] == "plane strain"
-    return {
-        name: Given(symbol, float(given[name]) if counts else 0.0)  # type: ignore[arg-type]
-        for name, symbol in (("poisson_1", "ν1"), ("poisson_2", "ν2"))
-    }
-
-
-def _small_patch(a: Array, **given: ArrayLike) -> list[Limit]:
-    return [at_most("a/R", np.divide(a, given["radius"]), LARGEST_PATCH)]
-
-
 def small_patch(line_load: ArrayLike, radius: ArrayLike, E_star: ArrayLike) -> Limit:
     """The limit on a/R under a line load in N/mm, with ``radius`` R in mm and ``E_star`` in MPa.
 
     >>> print(small_patch(1000.0, 50.0, 200e3 / 1.82))
     a/R = 0.01522, at most 0.1
     """
-    return _small_patch(half_width.plain(line_load, radius, E_star), radius=radius)[0]
+    return _narrow(half_width.plain(line_load, radius, E_star), radius)
 
 
-def _loaded_on_a_small_patch(q: Array, **given: ArrayLike) -> list[Limit]:
-    return [small_patch(q, given["radius"], given["E_star"])]
+def _narrow(half_width: ArrayLike, radius: ArrayLike) -> Limit:
+    return at_most("a/R", np.divide(half_width, radius), LARGEST_PATCH)
 
 
-def _wide_socket(R: float, **given: float) -> list[Limit]:
-    return [at_most("R/R1", R / given["radius_1"], CLOSEST_SOCKET)]
-
-
-def _pressed_into_a_small_patch(p0: Array, **given: ArrayLike) -> list[Limit]:
-    """a/R = 2 p0/E* in every Hertz contact of a line."""
-    return [at_most("a/R", np.divide(np.multiply(2.0, p0), given["E_star"]), LARGEST_PATCH)]
-
-
-@formula(
-    name="contact modulus",
-    symbol="E*",
-    form="1/((1 − {poisson_1}²)/{young_1} + (1 − {poisson_2}²)/{young_2})",
-    dimension="stress",
-    parts=_modulus_parts,
-    source=_JOHNSON.format("section 4.2"),
-)
+@formula("contact modulus", "E*", source=_JOHNSON.format("section 4.2"))
 def contact_modulus(
-    young_1: float, poisson_1: float, young_2: float, poisson_2: float, state: State
-) -> float:
-    """Contact modulus E*, MPa, of two touching bodies.
+    young_1: Stress, poisson_1: Poisson, young_2: Stress, poisson_2: Poisson, state: State
+) -> Stress:
+    """Contact modulus of two touching bodies.
 
-    1/E* = (1 − ν1²)/E1 + (1 − ν2²)/E2 in plane strain, 1/E1 + 1/E2 in plane stress; E1, E2 are
-    Young's moduli in MPa. Raises ValueError for a modulus that is not positive, ν outside [0, 0.5]
-    or an unknown state.
-
-    Source: K. L. Johnson, Contact Mechanics, 1985, section 4.2 — from memory, not seen; for the
-    plane stress form each strip is taken as stressed in its own plane only.
+    In plane stress ν counts as 0: each strip is taken as stressed in its own plane only.
 
     >>> print(contact_modulus(200e3, 0.3, 200e3, 0.3, "plane strain"))
     109890.1
     """
-    check.positive(young_1=young_1, young_2=young_2)
-    check.poisson_ratio(poisson_1=poisson_1, poisson_2=poisson_2)
-    check.plane_state(state)
-    if state == "plane stress":
-        poisson_1 = poisson_2 = 0.0
+    long = state == "plane strain"
+    poisson_1 = shown("poisson_1", poisson_1 if long else 0.0)
+    poisson_2 = shown("poisson_2", poisson_2 if long else 0.0)
     return 1 / ((1 - poisson_1**2) / young_1 + (1 - poisson_2**2) / young_2)
 
 
-@formula(
-    name="relative radius",
-    symbol="R",
-    form="1/(1/{radius_1} + 1/{radius_2})",
-    dimension="length",
-    limits=_wide_socket,
-    source=_JOHNSON.format("section 4.2"),
-)
-def relative_radius(radius_1: float, radius_2: float = np.inf) -> float:
-    """Radius R, mm, of the round that meets a flat as these two rounds meet each other.
+@formula("relative radius", "R", source=_JOHNSON.format("section 4.2"))
+def relative_radius(radius_1: Length, radius_2: Annotated[Length, UNCHECKED] = np.inf) -> Length:
+    """Radius of the round that meets a flat as these two rounds meet each other.
 
-    1/R = 1/R1 + 1/R2; a flat has an infinite radius, a socket a negative one. Raises ValueError
-    where the two would not touch along a single line (R1 not positive, or the socket not larger
-    than the round). Valid for sockets up to R/R1 of 10 (:data:`CLOSEST_SOCKET`).
-
-    Source: K. L. Johnson, Contact Mechanics, 1985, section 4.2 — from memory, not seen.
+    A flat has an infinite radius, a socket a negative one. Raises ValueError where the two would
+    not touch along a single line: a socket that is not larger than the round.
 
     >>> print(relative_radius(50.0, 50.0), relative_radius(50.0, -75.0))
     25.0 150.0
     """
-    check.positive(radius_1=radius_1)
     if np.isnan(radius_2) or -radius_1 <= radius_2 <= 0:
         raise ValueError(
             f"radius_2 = {radius_2!r} is not allowed: it must be positive (a round), infinite "
             f"(a flat) or less than {-radius_1!r} (a socket)"
         )
-    return 1 / (1 / radius_1 + 1 / radius_2)
+    R = 1 / (1 / radius_1 + 1 / radius_2)
+    limited(at_most("R/R1", R / radius_1, CLOSEST_SOCKET))
+    return R
 
 
-@formula(
-    name="half-width of the contact",
-    symbol="a",
-    form="√(4·{line_load}·{radius}/(π·{E_star}))",
-    dimension="length",
-    limits=_small_patch,
-    source=_JOHNSON.format("section 4.2(c), eq. 4.43"),
-)
-def half_width(line_load: ArrayLike, radius: ArrayLike, E_star: ArrayLike) -> Array:
-    """Half the width a of the contact, mm: a = √(4qR/(πE*)).
-
-    ``line_load`` q in N/mm, ``radius`` R in mm, ``E_star`` E* in MPa, of any shapes that
-    broadcast. Raises ValueError for a negative load, or a radius or modulus that is not positive.
-
-    Source: K. L. Johnson, Contact Mechanics, 1985, section 4.2(c), eq. 4.43 — from memory, not
-    seen. Valid for a/R up to about 0.1.
+@formula("half-width of the contact", "a", source=_JOHNSON.format("section 4.2(c), eq. 4.43"))
+def half_width(line_load: LineLoads, radius: Lengths, E_star: Stresses) -> Lengths:
+    """Half the width of the contact.
 
     >>> print(half_width(1000.0, 50.0, 200e3 / 1.82))
     0.76113
     """
-    check.not_negative(line_load=line_load)
-    check.positive(radius=radius, E_star=E_star)
-    product: Array = np.multiply(line_load, radius, dtype=float)
-    return np.sqrt(4 * product / np.multiply(np.pi, E_star))
+    a = np.sqrt(4 * line_load * radius / (np.pi * E_star))
+    limited(_narrow(a, radius))
+    return a
 
 
-@formula(
-    name="peak pressure",
-    symbol="p0",
-    form="√({line_load}·{E_star}/(π·{radius}))",
-    dimension="stress",
-    limits=_pressed_into_a_small_patch,
-    source=_JOHNSON.format("section 4.2(c), eq. 4.45"),
-)
-def peak_pressure(line_load: ArrayLike, radius: ArrayLike, E_star: ArrayLike) -> Array:
-    """Contact pressure p0 in the middle, MPa, positive in compression: p0 = √(qE*/(πR)).
-
-    ``line_load`` q in N/mm, ``radius`` R in mm, ``E_star`` E* in MPa, of any shapes that
-    broadcast. It is 4/π times the mean pressure q/(2a). Raises ValueError for a negative load, or
-    a radius or modulus that is not positive.
-
-    Source: K. L. Johnson, Contact Mechanics, 1985, section 4.2(c), eq. 4.45 — from memory, not
-    seen. Valid for a/R up to about 0.1.
+@formula("peak pressure", "p0", source=_JOHNSON.format("section 4.2(c), eq. 4.45"))
+def peak_pressure(line_load: LineLoads, radius: Lengths, E_star: Stresses) -> Stresses:
+    """Contact pressure in the middle, positive in compression: 4/π times the mean of q/(2a).
 
     >>> print(peak_pressure(1000.0, 50.0, 200e3 / 1.82))
     836.41
     """
-    check.not_negative(line_load=line_load)
-    check.positive(radius=radius, E_star=E_star)
-    product: Array = np.multiply(line_load, E_star, dtype=float)
-    return np.sqrt(product / np.multiply(np.pi, radius))
+    limited(small_patch(line_load, radius, E_star))
+    return np.sqrt(line_load * E_star / (np.pi * radius))
 
 
 def pressure(x: ArrayLike, half_width: float, peak_pressure: float) -> Array:
@@ -256,124 +192,102 @@ def axis_stress(z: ArrayLike, half_width: float, peak_pressure: float) -> tuple[
     return 0.0 - peak_pressure / (c * (c + s) ** 2), 0.0 - peak_pressure / c
 
 
-def _von_mises_part(**given: Any) -> dict[str, Given]:
-    return {"c": Given("c", peak_von_mises.plain(1.0, given["poisson"], given["state"])[0])}
-
-
-def _shear_part(**given: Any) -> dict[str, Given]:
-    return {"c": Given("c", peak_max_shear.plain(1.0, given["poisson"], given["state"])[0])}
-
-
 @formula(
-    name="peak von Mises stress",
-    symbol="σvM",
-    form="{c}·{peak_pressure}",
-    dimension="stress",
+    "peak von Mises stress",
+    "σvM",
     part=0,
-    parts=_von_mises_part,
     note="c by ν and the plane state: √((k² + 3t²)(1 − t)/(1 + t)) with k = 1 − 2ν (1 in plane"
     " stress) and t the largest root of 3t³ + 3t² − 3t + k² = 0, at the depth a·t/√(1 − t²); or k,"
     " at the surface, where that is greater",
     source=_JOHNSON.format("eqs 4.46") + "; peak derived here",
 )
-def peak_von_mises(peak_pressure: float, poisson: float, state: State) -> tuple[float, float]:
-    """Greatest von Mises stress, MPa, in a body under Hertz pressure, and its depth z/a.
+def peak_von_mises(
+    peak_pressure: Pressure, poisson: Poisson, state: State
+) -> tuple[Stress, Number]:
+    """Greatest von Mises stress in a body under Hertz pressure, and its depth z/a.
 
-    ``peak_pressure`` p0 in MPa. In plane strain at ν = 0.3 it is 0.558 p0 at 0.704 a; in plane
-    stress it is p0 itself, at the surface. It lies on the axis. Raises ValueError for a negative
-    pressure, ν outside [0, 0.5] or an unknown state.
-
-    Source: the stresses of :func:`axis_stress`; the peak derived here. With k = 1 − 2ν (k = 1 in
-    plane stress) σ² = p0²(k² + 3t²)(1 − t)/(1 + t), greatest where 3t³ + 3t² − 3t + k² = 0, whose
-    largest root is t = (4 cos(θ/3) − 1)/3, cos θ = −(11 + 9k²)/16. For k² above 5/9, and for a
-    peak below k p0, the surface governs.
+    In plane strain at ν = 0.3 it is 0.558 p0 at 0.704 a; in plane stress it is p0 itself, at the
+    surface. It lies on the axis, whose stresses are those of :func:`axis_stress`: with k = 1 − 2ν
+    (k = 1 in plane stress) σ² = p0²(k² + 3t²)(1 − t)/(1 + t), greatest where
+    3t³ + 3t² − 3t + k² = 0, whose largest root is t = (4 cos(θ/3) − 1)/3, cos θ = −(11 + 9k²)/16.
+    For k² above 5/9, and for a peak below k p0, the surface governs.
 
     >>> print(*peak_von_mises(1.0, 0.3, "plane strain"))
     0.55752 0.7043
     """
-    check.not_negative(peak_pressure=peak_pressure)
-    check.poisson_ratio(poisson=poisson)
-    check.plane_state(state)
+    c, depth = _von_mises_ratio(poisson, state)
+    c = shown("c", c, "c")
+    return c * peak_pressure, depth
+
+
+def _von_mises_ratio(poisson: float, state: State) -> tuple[float, float]:
     k = 1.0 if state == "plane stress" else 1 - 2 * poisson
-    ratio, depth = k, 0.0
     if 9 * k**2 <= 5:
         t = (4 * np.cos(np.arccos(-(11 + 9 * k**2) / 16) / 3) - 1) / 3
         inside = np.sqrt((k**2 + 3 * t**2) * (1 - t) / (1 + t))
         if inside > k:
-            ratio, depth = inside, _depth(t)
-    return float(ratio * peak_pressure), float(depth)
+            return float(inside), _depth(t)
+    return k, 0.0
 
 
 @formula(
-    name="greatest shear stress",
-    symbol="τmax",
-    form="{c}·{peak_pressure}",
-    dimension="stress",
+    "greatest shear stress",
+    "τmax",
     part=0,
-    parts=_shear_part,
     note="c by ν and the plane state: in the plane g^(5/2) at the depth a·√g with g = (√5 − 1)/2;"
     " across it (1 + t − 2ν)/2·√((1 − t)/(1 + t)) with t² + t = 2ν (ν = 0 in plane stress), where"
     " that is greater",
     source=_JOHNSON.format("eqs 4.46–4.47") + "; peaks derived here",
 )
-def peak_max_shear(peak_pressure: float, poisson: float, state: State) -> tuple[float, float]:
-    """Greatest shear stress of any plane, MPa, in a body under Hertz pressure, and its depth z/a.
+def peak_max_shear(
+    peak_pressure: Pressure, poisson: Poisson, state: State
+) -> tuple[Stress, Number]:
+    """Greatest shear stress of any plane in a body under Hertz pressure, and its depth z/a.
 
-    ``peak_pressure`` p0 in MPa. The textbook value 0.3003 p0 at 0.786 a is the shear in the plane
-    x–z and governs in plane strain for ν above 0.2423. Below that, and always in plane stress
-    (p0/2 at the surface), the shear between z and y, along the post, is greater. It lies on the
-    axis. Raises ValueError for a negative pressure, ν outside [0, 0.5] or an unknown state.
-
-    Source: the stresses of :func:`axis_stress`; the peaks derived here. In the plane the shear is
-    p0 t e⁻ᵘ, greatest where t is the golden section g = (√5 − 1)/2: g^(5/2) p0 at √g a. Across it,
-    p0 (1 + t − 2ν)e⁻ᵘ/2 is greatest where t² + t = 2ν.
+    The textbook value 0.3003 p0 at 0.786 a is the shear in the plane x–z and governs in plane
+    strain for ν above 0.2423. Below that, and always in plane stress (p0/2 at the surface), the
+    shear between z and y, along the post, is greater. It lies on the axis, whose stresses are those
+    of :func:`axis_stress`: in the plane the shear is p0 t e⁻ᵘ, greatest where t is the golden
+    section g; across it, p0 (1 + t − 2ν)e⁻ᵘ/2 is greatest where t² + t = 2ν.
 
     >>> print(*peak_max_shear(1.0, 0.3, "plane strain"))
     0.300283 0.786151
     """
-    check.not_negative(peak_pressure=peak_pressure)
-    check.poisson_ratio(poisson=poisson)
-    check.plane_state(state)
+    c, depth = _max_shear_ratio(poisson, state)
+    c = shown("c", c, "c")
+    return c * peak_pressure, depth
+
+
+def _max_shear_ratio(poisson: float, state: State) -> tuple[float, float]:
     nu = 0.0 if state == "plane stress" else poisson
     g = (np.sqrt(5) - 1) / 2
     t = (np.sqrt(1 + 8 * nu) - 1) / 2
     across = (1 - t**2) / 2 * np.sqrt((1 - t) / (1 + t))
     ratio, depth = max((g**2.5, np.sqrt(g)), (across, _depth(t)))
-    return float(ratio * peak_pressure), float(depth)
+    return float(ratio), float(depth)
 
 
 @formula(
-    name="line load at first yield",
-    symbol="qY",
-    form="π·{radius}·({yield_strength}/{c})²/{E_star}",
-    dimension="line load",
-    limits=_loaded_on_a_small_patch,
-    parts=_von_mises_part,
+    "line load at first yield",
+    "qY",
     note="c: peak von Mises stress over peak pressure, by ν and the plane state",
     source=_JOHNSON.format("section 6.1, eqs 6.4–6.6"),
 )
 def first_yield_line_load(
-    yield_strength: ArrayLike, radius: ArrayLike, E_star: ArrayLike, poisson: float, state: State
-) -> Array:
-    """Line load q, N/mm, at which the first point below the contact yields after von Mises.
+    yield_strength: Stresses, radius: Lengths, E_star: Stresses, poisson: Poisson, state: State
+) -> LineLoads:
+    """Line load at which the first point below the contact yields after von Mises.
 
-    ``yield_strength`` Y in MPa, ``radius`` R in mm, ``E_star`` E* in MPa, of any shapes that
-    broadcast; ν and state are those of the body that yields. q = πR p0²/E* with p0 the pressure at
-    which :func:`peak_von_mises` reaches Y. Raises ValueError for a strength, radius or modulus
-    that is not positive, ν outside [0, 0.5] or an unknown state.
-
-    Source: K. L. Johnson, Contact Mechanics, 1985, section 6.1, eqs 6.4–6.6 — from memory, not
-    seen. A half-space: neither plate bending nor ring bending is in it. Valid for a/R up to about
-    0.1 under that load.
+    ν and state are those of the body that yields, as a half-space: neither plate bending nor ring
+    bending is in it. The pressure is then that at which :func:`peak_von_mises` reaches Y.
 
     >>> print(first_yield_line_load(345.0, 50.0, 200e3 / 1.82, 0.3, "plane strain"))
     547.4
     """
-    check.positive(yield_strength=yield_strength, radius=radius, E_star=E_star)
-    ratio, _ = peak_von_mises.plain(1.0, poisson, state)
-    p0 = np.asarray(yield_strength, dtype=float) / ratio
-    load: Array = np.pi * p0**2 * np.divide(radius, E_star)
-    return load
+    c = shown("c", _von_mises_ratio(poisson, state)[0], "c")
+    q = np.pi * radius * (yield_strength / c) ** 2 / E_star
+    limited(small_patch(q, radius, E_star))
+    return q
 
 
 def _contact(half_width: float, peak_pressure: float) -> None:
