@@ -69,6 +69,18 @@ def restitution(**values: float) -> None:
             _refuse(name, value, "it must lie in (0, 1]")
 
 
+def share(**values: float) -> None:
+    """Raise ValueError unless every value lies between 0, included, and 1."""
+    for name, value in values.items():
+        if not 0 <= value < 1:
+            _refuse(name, value, "it must lie in [0, 1)")
+
+
+def scale(**values: float) -> None:
+    """Raise ValueError unless every value lies between 0, excluded, and 1."""
+    restitution(**values)
+
+
 def plane_state(state: str) -> None:
     """Raise ValueError unless the state is one of :data:`State`."""
     one_of("state", state, get_args(State))

@@ -125,6 +125,7 @@ class Range:
 POSITIVE = Range(check.positive, "greater than 0")
 NOT_NEGATIVE = Range(check.not_negative, "0 or more")
 ANY = Range(check.finite, "of either sign")
+SHARE = Range(check.share, "from 0 to below 1")
 UNCHECKED = Range(lambda **_: None, "")
 """For an argument that another formula, or the function itself, refuses."""
 

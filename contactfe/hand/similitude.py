@@ -18,10 +18,11 @@ strengths that depend on thickness, which do not scale.
 from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Literal
+from typing import Annotated, Literal
 
 from contactfe.hand import check
-from contactfe.hand.formula import Dimension, formula
+from contactfe.hand.formula import formula
+from contactfe.hand.quantities import POSITIVE, UNCHECKED, Dimension, Number, Range
 
 OfMaterial = Literal["density", "mass per length"]
 """What the steel itself has, without the mass that is added to a specimen."""
@@ -67,57 +68,36 @@ SOURCE = (
 _SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
-@formula(
-    name="similitude factor at equal stress and acceleration",
-    symbol="r",
-    form="{scale}^(2·{force} + {length} + {time}/2)",
-    dimension=None,
-    given={
-        "scale": ("S", None),
-        "force": ("φ", None),
-        "length": ("λ", None),
-        "time": ("τ", None),
-    },
-    source=SOURCE,
-)
-def similitude_factor(scale: float, force: float, length: float, time: float) -> float:
-    """Specimen over prototype of a quantity of force^φ·length^λ·time^τ: S^(2φ + λ + τ/2).
+Scale = Annotated[Number, Range(check.scale, "over 0, at most 1"), "S"]
+Exponent = Annotated[Number, UNCHECKED]
 
-    ``scale`` S is length of the specimen over length of the prototype, ``force`` φ, ``length`` λ
-    and ``time`` τ the exponents of the quantity's dimension. Raises ValueError for S not in (0, 1].
 
-    Source: Krawinkler and Moncarz, ACI SP-73 (1982) — abstract seen, table from memory, not seen;
-    derived here by dimension from force S², length S, time √S.
+@formula("similitude factor at equal stress and acceleration", "r", source=SOURCE)
+def similitude_factor(
+    scale: Scale,
+    force: Annotated[Exponent, "φ"],
+    length: Annotated[Exponent, "λ"],
+    time: Annotated[Exponent, "τ"],
+) -> Number:
+    """Specimen over prototype of a quantity of force^φ·length^λ·time^τ.
 
     >>> print(similitude_factor(0.25, 0.0, 1.0, -1.0))
     0.5
     """
-    _check(scale)
-    return float(scale ** (2 * force + length + time / 2))
+    return scale ** (2 * force + length + time / 2)
 
 
-@formula(
-    name="similitude factor of a damper's coefficient",
-    symbol="rC",
-    form="{scale}^(2 − {exponent}/2)",
-    dimension=None,
-    given={"scale": ("S", None), "exponent": ("α", None)},
-    source=SOURCE,
-)
-def damper_factor(scale: float, exponent: float) -> float:
-    """Specimen over prototype of the C of a damper's law F = C·v^α: S^(2 − α/2).
+@formula("similitude factor of a damper's coefficient", "rC", source=SOURCE)
+def damper_factor(scale: Scale, exponent: Annotated[Number, POSITIVE, "α"]) -> Number:
+    """Specimen over prototype of the C of a damper's law F = C·v^α.
 
     C is a force over a velocity to the power α, so force S² over (√S)^α; α itself is kept. A damper
-    that is stated by a force at a velocity is scaled by these two alone, whatever α. Raises
-    ValueError for S not in (0, 1] and an exponent that is not positive.
-
-    Source: as :func:`similitude_factor`.
+    that is stated by a force at a velocity is scaled by these two alone, whatever α.
 
     >>> print(damper_factor(0.25, 1.0))
     0.125
     """
-    check.positive(exponent=exponent)
-    return similitude_factor.plain(scale, 1.0, -exponent, exponent)
+    return scale ** (2 - exponent / 2)
 
 
 def exponent(dimension: Scaled | None) -> Fraction:
@@ -144,7 +124,7 @@ def factor(dimension: Scaled | None, scale: float) -> float:
     >>> factor("force", 0.25), factor("time", 0.25), factor("stress", 0.25)
     (0.0625, 0.5, 1.0)
     """
-    _check(scale)
+    check.scale(scale=scale)
     return float(scale ** float(exponent(dimension)))
 
 
@@ -161,8 +141,3 @@ def rule(dimension: Scaled | None) -> str:
     raised = "" if size.numerator == 1 else str(size.numerator).translate(_SUPERSCRIPTS)
     written = ("√" if size.denominator == 2 else "") + f"S{raised}"
     return written if power > 0 else f"1/{written}"
-
-
-def _check(scale: float) -> None:
-    if not 0 < scale <= 1:
-        raise ValueError(f"scale = {scale!r} is not allowed: it must lie in (0, 1]")
