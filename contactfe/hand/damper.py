@@ -30,4 +30,4 @@ def damper_force(
     867.04
     """
     limited(at_least("α", exponent, SOFTEST_EXPONENT), at_most("α", exponent, STIFFEST_EXPONENT))
-    return reference_force * (velocity / reference_velocity) ** exponent
+    return float(reference_force * (velocity / reference_velocity) ** exponent)

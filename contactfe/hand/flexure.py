@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 from contactfe.hand import check
 from contactfe.hand.check import Array
 from contactfe.hand.formula import formula
-from contactfe.hand.round_section import D4, ROUND, area
+from contactfe.hand.quantities import Force, Length, Poisson, Stress
 
 SOURCE = "derived here from the field of St-Venant's flexure (hand/flexure.py)"
 """Of what is read off :func:`flexure_shear`."""
@@ -71,64 +71,40 @@ def flexure_shear(
 
 
 @formula(
-    name="greatest shear stress, solid round",
-    symbol="τ",
-    form="(3 + 2·{poisson})/(2·(1 + {poisson}))·4·{force}/(π·{outside_diameter}²)",
-    dimension="stress",
-    given=ROUND,
-    source=(
-        "S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., bending of bars,"
-        " circular section: from memory, not seen"
-    ),
+    "greatest shear stress, solid round",
+    "τ",
+    source="S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., bending of bars,"
+    " circular section: from memory, not seen",
 )
-def solid_shear_stress(force: float, outside_diameter: float, poisson: float) -> float:
-    """Greatest transverse shear stress τ, MPa, of a solid round: (3 + 2ν)/(2(1 + ν)) F/A.
+def solid_shear_stress(force: Force, outside_diameter: Length, poisson: Poisson) -> Stress:
+    """Greatest transverse shear stress of a solid round: 1.385 F/A at ν = 0.3, at the centre.
 
-    At the centre; 1.385 F/A at ν = 0.3, against 4/3 of the mean. Raises ValueError for a negative
-    force, a diameter that is not positive or ν outside [0, 0.5].
-
-    Source: S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., bending of bars,
-    circular section — from memory, not seen; it is that of :func:`flexure_shear`.
+    It is that of :func:`flexure_shear`.
 
     >>> print(solid_shear_stress(100e3, 150.0, 0.3))
     7.8353
     """
-    check.not_negative(force=force)
-    check.poisson_ratio(poisson=poisson)
-    return (3 + 2 * poisson) / (2 * (1 + poisson)) * force / area(outside_diameter)
+    ratio = (3 + 2 * poisson) / (2 * (1 + poisson))
+    return ratio * 4 * force / (math.pi * outside_diameter**2)
 
 
-@formula(
-    name="greatest shear stress, tube",
-    symbol="τ",
-    form=(
-        "2·{force}·((3 + 2·{poisson})·(2·{outside_diameter}² + {bore}²)"
-        f" − (1 − 2·{{poisson}})·{{bore}}²)/(π·{D4}·(1 + {{poisson}}))"
-    ),
-    dimension="stress",
-    given=ROUND,
-    source=SOURCE,
-)
-def tube_shear_stress(force: float, outside_diameter: float, bore: float, poisson: float) -> float:
-    """Greatest transverse shear stress τ, MPa, of a tube of any wall.
+@formula("greatest shear stress, tube", "τ", source=SOURCE)
+def tube_shear_stress(
+    force: Force, outside_diameter: Length, bore: Length, poisson: Poisson
+) -> Stress:
+    """Greatest transverse shear stress of a tube of any wall.
 
     It lies at the bore, on the neutral axis. 2F/A of a thin tube, and twice that of a solid round
-    for a bore as small as a pinhole, which concentrates it. ``force`` F in N, ``outside_diameter``
-    D and ``bore`` d in mm. Raises ValueError for a negative force, a bore not in (0, D) or ν
-    outside [0, 0.5].
-
-    Source: derived here from the field of St-Venant's flexure, :func:`flexure_shear`.
+    for a bore as small as a pinhole, which concentrates it.
 
     >>> print(tube_shear_stress(100e3, 150.0, 100.0, 0.3))
     23.3854
     """
-    check.not_negative(force=force)
-    check.positive(bore=bore)
     check.bore(outside_diameter, bore)
-    check.poisson_ratio(poisson=poisson)
-    D, d = outside_diameter, bore
-    spread = (3 + 2 * poisson) * (2 * D**2 + d**2) - (1 - 2 * poisson) * d**2
-    return 2 * force * spread / (math.pi * (D**4 - d**4) * (1 + poisson))
+    D2, d2 = outside_diameter**2, bore**2
+    spread = (3 + 2 * poisson) * (2 * D2 + d2) - (1 - 2 * poisson) * d2
+    D4 = outside_diameter**4 - bore**4
+    return 2 * force * spread / (math.pi * D4 * (1 + poisson))
 
 
 def _polar_shear(

@@ -315,7 +315,8 @@ class Formula(Generic[P, R]):
         try:
             if self.units == "US customary":
                 return self._in_us_units(arguments)
-            return self._function(**arguments)  # type: ignore[call-arg]
+            value: R = self._function(**arguments)  # type: ignore[call-arg]
+            return value
         finally:
             _RECORD.reset(token)
 

@@ -2,9 +2,9 @@
 
 The force between two bodies in contact grows so: F1 (δ/δ1)ⁿ, with n = 1 for a spring and 1.5 for
 Hertz's contact at a point; for a line contact n is about 1.1, and that of the whole post lower
-still. Without damping, and with the damping laws that give back a stated restitution e, the velocity
-at which the two part over that at which they met. Penetration δ is counted from the closing of the
-gap. The stiffness, whose unit would depend on the exponent, is given as a force at a stated
+still. Without damping, and with the damping laws that give back a stated restitution e, the
+velocity at which the two part over that at which they met. Penetration δ is counted from the
+closing of the gap. The stiffness, whose unit would depend on the exponent, is given as a force at a stated
 penetration. Units are coherent, with masses in tonnes.
 
 Valid as :mod:`.stop`: for one impact of one mass that nothing else drives meanwhile, on a stop that
@@ -63,7 +63,7 @@ def power_peak_force(
     """
     limited(*_of_contacts(exponent))
     share = (exponent + 1) * mass * velocity**2 / (2 * reference_force * reference_penetration)
-    return reference_force * share ** (exponent / (exponent + 1))
+    return float(reference_force * share ** (exponent / (exponent + 1)))
 
 
 @_of_stop(
@@ -147,7 +147,7 @@ def damped_peak_penetration(
     kept = shown("kept", _kept(damping), "c")
     energy = (exponent + 1) * mass * velocity**2 * kept
     share = energy / (2 * reference_force * reference_penetration)
-    return reference_penetration * share ** (1 / (exponent + 1))
+    return float(reference_penetration * share ** (1 / (exponent + 1)))
 
 
 def _kept(damping: float) -> float:

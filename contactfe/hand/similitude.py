@@ -84,7 +84,7 @@ def similitude_factor(
     >>> print(similitude_factor(0.25, 0.0, 1.0, -1.0))
     0.5
     """
-    return scale ** (2 * force + length + time / 2)
+    return float(scale ** (2 * force + length + time / 2))
 
 
 @formula("similitude factor of a damper's coefficient", "rC", source=SOURCE)
@@ -97,7 +97,7 @@ def damper_factor(scale: Scale, exponent: Annotated[Number, POSITIVE, "α"]) -> 
     >>> print(damper_factor(0.25, 1.0))
     0.125
     """
-    return scale ** (2 - exponent / 2)
+    return float(scale ** (2 - exponent / 2))
 
 
 def exponent(dimension: Scaled | None) -> Fraction:

@@ -74,7 +74,10 @@ def _result(body: list[ast.stmt], names: dict[str, ast.expr | None]) -> ast.expr
     raise _NoFormError
 
 
-def _assigned(target: ast.expr, value: ast.expr) -> Iterator[tuple[str, ast.expr]]:
+def _assigned(target: ast.expr, value: ast.expr) -> Iterator[tuple[str, ast.expr | None]]:
+    """Names and what they stand for; None for one of several results of a function, which has to
+    have shown them.
+    """
     match target, value:
         case ast.Name(id=name), _:
             yield name, value
@@ -83,10 +86,11 @@ def _assigned(target: ast.expr, value: ast.expr) -> Iterator[tuple[str, ast.expr
                 yield from _assigned(one, given)
         case ast.Tuple(elts=targets), _:
             for one in targets:
-                yield from _assigned(one, value)
+                if isinstance(one, ast.Name):
+                    yield one.id, None
 
 
-def _assign(names: dict[str, ast.expr | None], name: str, value: ast.expr) -> None:
+def _assign(names: dict[str, ast.expr | None], name: str, value: ast.expr | None) -> None:
     match value:
         case ast.Call(func=ast.Name(id="shown"), args=[ast.Constant(value=str(key)), *_]):
             assert key == name, f"{name} is shown as {key}"
