@@ -120,7 +120,11 @@ class _Writer:
             case ast.Constant(value=int() | float()):
                 text = ast.get_source_segment(self._source, node) or repr(node.value)
                 return text, _ATOM
-            case ast.UnaryOp(op=ast.USub(), operand=operand):
+            # 0 − x is code for −x that is not −0.
+            case (
+                ast.UnaryOp(op=ast.USub(), operand=operand)
+                | ast.BinOp(left=ast.Constant(value=0.0), op=ast.Sub(), right=operand)
+            ):
                 return "−" + self.write(operand, _PRODUCT), _SUM
             case ast.BinOp(left=left, op=op, right=right):
                 return self._joined(left, op, right)
@@ -166,6 +170,8 @@ class _Writer:
     def _negative(self, node: ast.expr) -> bool:
         match node:
             case ast.UnaryOp(op=ast.USub()):
+                return True
+            case ast.BinOp(left=ast.Constant(value=0.0), op=ast.Sub()):
                 return True
             case ast.BinOp(left=left, op=ast.Mult() | ast.Div()):
                 return self._negative(left)

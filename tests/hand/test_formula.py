@@ -13,8 +13,11 @@ from contactfe.hand.formula import (
     added,
     at_least,
     at_most,
+    formula,
     held,
+    shown,
 )
+from contactfe.hand.quantities import LineLoads
 
 STEEL = 200e3 / 1.82
 
@@ -51,6 +54,21 @@ def test_a_formula_that_names_its_own_symbols_and_dimensions_is_written_with_the
     assert pin.by_symbols() == "1.5·Wel·fyp/γM0"
     # Arguments that were left out stand with their defaults.
     assert pin.by_numbers(held) == "1.5·1000 mm³·355 MPa/1"
+
+
+@formula("push", "P", source="made up")
+def push(line_load: LineLoads) -> LineLoads:
+    """Twice half the load, towards minus."""
+    half = shown("half", line_load / 2, "h", "line load")
+    return 0.0 - 2 * half
+
+
+def test_a_value_that_is_shown_may_be_an_array_and_a_minus_leaves_no_minus_nought():
+    np.testing.assert_array_equal(push([1.0, 4.0]), [-1.0, -4.0])
+    assert not np.signbit(push(0.0))
+    worked = push.worked(3.0)
+    assert worked.by_symbols() == "−2·h"
+    assert worked.given["half"] == Given("h", 1.5, "line load")
 
 
 def test_a_sum_carries_the_limits_of_its_parts():
