@@ -204,6 +204,11 @@ def shown(key: str, value: T, symbol: str = "", dimension: Dimension | None = No
     return value
 
 
+def written_as(form: T, value: T) -> T:  # noqa: ARG001
+    """The value as it is, which is printed as ``form``: the same figure, but with fewer digits."""
+    return value
+
+
 def limited(*limits: Limit) -> None:
     """State, in the body of a formula, how far this use of it stands from the ends of its range."""
     record = _RECORD.get()

@@ -16,6 +16,7 @@ from contactfe.hand.formula import (
     formula,
     held,
     shown,
+    written_as,
 )
 from contactfe.hand.quantities import LineLoads
 
@@ -63,9 +64,16 @@ def push(line_load: LineLoads) -> LineLoads:
     return 0.0 - 2 * half
 
 
+@formula("pull", "P", source="made up")
+def pull(line_load: LineLoads) -> LineLoads:
+    """The same, as what is printed and as what is worked out."""
+    return written_as(-line_load, -1 * line_load) + 0.0
+
+
 def test_a_value_that_is_shown_may_be_an_array_and_a_minus_leaves_no_minus_nought():
     np.testing.assert_array_equal(push([1.0, 4.0]), [-1.0, -4.0])
-    assert not np.signbit(push(0.0))
+    assert not np.signbit([push(0.0), pull(0.0)]).any()
+    assert (pull(3.0), pull.worked(3.0).by_symbols()) == (-3.0, "−q")
     worked = push.worked(3.0)
     assert worked.by_symbols() == "−2·h"
     assert worked.given["half"] == Given("h", 1.5, "line load")
