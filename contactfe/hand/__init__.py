@@ -9,14 +9,13 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.check`              arguments that a formula cannot take are refused by name
 :mod:`.hertz`              line contact of a round on a flat: size, pressure, field, first yield
 :mod:`.sliding`            the same contact while it slides: field, peak, first yield
-:mod:`.partial_slip`       the same contact pushed sideways by less than full friction
+:mod:`.partial_slip`       the same contact pushed sideways by less than full friction: traction
 :mod:`.shakedown`          the pressure up to which repeated impacts cease to yield the contact
 :mod:`.approach`           how far one body gives way under a line contact
-:mod:`.approach_pair`      how far two come together, and how stiff a post on its plate is
+:mod:`.approach_pair`      how far a post and its plate come together, and how stiff that is
 :mod:`.approach_hold`      how far a post's hold comes, in place of its middle
-:mod:`.approach_handbook`  the same as handbooks give it, for comparison
 :mod:`.search`             the greatest value of a stress measure below the contact
-:mod:`.stress`             plane constants, von Mises stress and greatest shear of a plane state
+:mod:`.stress`             plane constants, and the von Mises stress of a plane state
 :mod:`.resultant`          the force on the post from what each plate exerts on it
 :mod:`.round_section`      area, second moment and moduli of a solid or hollow round
 :mod:`.flexure`            how beam shear spreads over a solid or hollow round
@@ -28,7 +27,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.ring_deflection`    how much it changes its diameters
 :mod:`.thick_ring`         the exact plane-elastic field of the same tube, or of a solid disc
 :mod:`.collapse`           the line load at which a tube between flats becomes a mechanism
-:mod:`.disc`               stresses in a solid round between two loads, and at its centre
+:mod:`.disc`               stresses at the centre of a solid round between two loads
 :mod:`.strip`              a plate held along two edges: bending, and stress at the back
 :mod:`.strip_friction`     what the friction force adds to its moments, and pushes it by
 :mod:`.strip_deflection`   how far that plate gives way: deflection, slope, settlement

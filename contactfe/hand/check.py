@@ -91,11 +91,6 @@ def holding(held_by: str) -> None:
     one_of("held_by", held_by, get_args(HeldBy))
 
 
-def face(surface: str) -> None:
-    """Raise ValueError unless the surface is the bore or the outside."""
-    one_of("surface", surface, ("bore", "outside"))
-
-
 def round_section(radius: float, bore_radius: float) -> None:
     """Raise ValueError unless 0 <= bore_radius < radius."""
     positive(radius=radius)

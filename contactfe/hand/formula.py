@@ -200,7 +200,12 @@ def shown(key: str, value: T, symbol: str = "", dimension: Dimension | None = No
     record = _RECORD.get()
     if record is not None:
         number: Any = value
-        record.given[key] = Given(symbol or record.symbols[key], float(number), dimension)
+        record.given[key] = Given(symbol or record.symbols[key], number, dimension)
+    return value
+
+
+def written_as(form: T, value: T) -> T:  # noqa: ARG001
+    """The value as it is, which is printed as ``form``: the same figure, but with fewer digits."""
     return value
 
 
@@ -272,8 +277,9 @@ class Formula(Generic[P, R]):
         value, arguments, record = self._recorded(*args, **kwargs)
         result: Any = value if self._part is None else value[self._part]  # type: ignore[index]
         given = {name: self._given(name, at) for name, at in arguments.items()}
+        given |= {key: replace(one, value=float(one.value)) for key, one in record.given.items()}
         return Worked(
-            self.key, self.name, self.symbol, self.form, given | record.given, float(result),
+            self.key, self.name, self.symbol, self.form, given, float(result),
             self.dimension, self.source, tuple(record.limits), self.note, self.units,
         )  # fmt: skip
 

@@ -14,8 +14,8 @@ within yield form a convex set (derived here). So the limit is that of the depth
 is after von Mises, the body a half-space under Hertz pressure: neither plate bending nor ring
 bending is in it.
 
-Without σx and σy in view, |τxz| <= k must hold at every depth, with k the shear strength; books
-take that for the limit (:func:`orthogonal_shear`). Below the surface the two residual stresses can
+Without σx and σy in view, |τxz| <= k must hold at every depth, with k = Y/√3 the shear strength;
+books take that for the limit. Below the surface the two residual stresses can
 bring the rest within yield, so that it is. At the surface they cannot: the two stresses vary along
 the contact while the traction µp is in full there, and the lower Poisson's ratio, the more they do.
 In plane strain with ν = 0.3 the surface governs from µ = 0.317 on and allows up to 8 % less than
@@ -33,15 +33,13 @@ do yield: the limit is no elastic check, and says nothing of fatigue.
 from collections.abc import Sequence
 from functools import cache
 from itertools import combinations
-from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from contactfe.hand import check, hertz, sliding
 from contactfe.hand.check import Array, State
-from contactfe.hand.formula import Given, Limit, formula
-from contactfe.hand.search import greatest
+from contactfe.hand.formula import formula, limited, shown
+from contactfe.hand.quantities import Friction, Lengths, LineLoads, Poisson, Stresses
 
 Point = tuple[float, float, float]
 
@@ -53,80 +51,23 @@ two of them is missed by 1e-5 of it."""
 _DEPTHS = np.linspace(0.0, 1.2, 97)
 """Depths z/a that are tried. A flat top between two of them is missed by 1e-4 of it."""
 
-_JOHNSON = "K. L. Johnson, Contact Mechanics, 1985, section 9.2: from memory, not seen"
-_BOUND = (
-    "Melan's theorem: K. L. Johnson, Contact Mechanics, 1985, section 9.2 (from memory, not seen);"
-    " the best residual stresses after von Mises derived here"
-)
-_HOW = (
-    "r is the least shear strength over peak pressure with which residual σx and σy (in plane"
-    " stress σx alone) keep every state within yield, at the depth that needs most; found depth by"
-    " depth"
-)
-
-
-def _rubs(_: object, **given: Any) -> list[Limit]:
-    return [sliding.plausible_friction(given["friction"])]
-
-
-def _rubs_on_a_small_patch(q: Array, **given: Any) -> list[Limit]:
-    patch = hertz.small_patch(q, given["radius"], given["E_star"])
-    return [patch, sliding.plausible_friction(given["friction"])]
-
-
-def _strength_part(**given: Any) -> dict[str, Given]:
-    body = given["friction"], given["poisson"], given["state"]
-    return {"r": Given("r", least_strength(*body)[0])}
-
-
-@formula(
-    name="greatest orthogonal shear",
-    symbol="|τxz|/p0",
-    form=None,
-    dimension=None,
-    limits=_rubs,
-    part=0,
-    note="found by a search of the field of full sliding",
-    source=_JOHNSON,
-)
-def orthogonal_shear(friction: float) -> tuple[float, float, float]:
-    """Greatest |τxz|/p0 under Hertz pressure p and the traction µp, and its place x/a, z/a.
-
-    Without friction 1/4 at x = ±0.866 a, z = 0.5 a. With it the place ahead governs, until at
-    µ = 0.367 the traction itself, µ at the middle of the surface, is greater. No load with more
-    than k of it can shake down. Raises ValueError for negative friction.
-
-    Source: K. L. Johnson, Contact Mechanics, 1985, section 9.2 — from memory, not seen; found here
-    by a search of :func:`.sliding.stress_field`.
-
-    >>> print(*orthogonal_shear(0.2))
-    0.312269 0.863686 0.414692
-    """
-    check.not_negative(friction=friction)
-
-    def measure(x: Array, z: Array) -> Array:
-        _, _, shear = sliding.stress_field(x, z, 1.0, 1.0, friction)
-        size: Array = np.abs(shear)
-        return size
-
-    inside, x, z = greatest(measure, (0.0, 1.2), (0.1, 1.3))
-    return (inside, x, z) if inside > friction else (friction, 0.0, 0.0)
-
 
 def least_strength(friction: float, poisson: float, state: State) -> tuple[float, float]:
-    """Least shear strength k/p0 that shakes down, and the depth z/a that needs it.
+    """Least shear strength over peak pressure, k/p0, that shakes down, and the depth z/a for it.
 
     ``friction`` µ, ``poisson`` ν of the body, which does not matter in plane stress. To 0.01 %,
     from below. Raises ValueError for negative friction, ν outside [0, 0.5] or an unknown state.
 
-    Source: as :func:`limit_peak_pressure`.
+    In plane strain without friction it is 1/4 for ν of 0.067 or more, which is a pressure of 2.31
+    times the yield strength and 1.29 times that at first yield (ν = 0.3); below that ν the surface
+    governs with (1 − 2ν)/(2√3). In plane stress it is 1/2, a pressure of 1.15 times the yield
+    strength. It is never less than the greatest |τxz|/p0, and in plane strain that below the
+    surface.
 
     >>> print(*least_strength(0.2, 0.3, "plane strain"))
     0.31226 0.4125
     >>> print(*least_strength(0.5, 0.3, "plane strain"))
     0.53139 0.0
-    >>> print(*least_strength(0.0, 0.3, "plane stress"))
-    0.5 0.0
     """
     check.not_negative(friction=friction)
     check.poisson_ratio(poisson=poisson)
@@ -226,78 +167,31 @@ def _centre(on: tuple[Point, ...]) -> tuple[float, float] | None:
 
 
 @formula(
-    name="peak pressure at the shakedown limit",
-    symbol="pS",
-    form="{yield_strength}/(√(3)·{r})",
-    dimension="stress",
-    limits=_rubs,
-    parts=_strength_part,
-    note=_HOW,
-    source=_BOUND,
-)
-def limit_peak_pressure(
-    yield_strength: ArrayLike, friction: float, poisson: float, state: State
-) -> Array:
-    """Peak pressure p0, MPa, up to which a body shakes down under a load that traverses.
-
-    ``yield_strength`` Y in MPa, of any shape, which the result has; ``friction`` µ of 0 or more;
-    ``poisson`` ν of the body. k = Y/√3 after von Mises. In plane strain without friction it is 4k
-    for ν of 0.067 or more, which is 2.31 times the yield strength and 1.29 times the pressure at
-    first yield (ν = 0.3); below that ν the surface governs at 2√3 k/(1 − 2ν). In plane stress it is
-    2k, 1.15 times the yield strength. It is never more than k over :func:`orthogonal_shear`, and in
-    plane strain that value below the surface. Raises ValueError for a strength that is not
-    positive, negative friction, ν outside [0, 0.5] or an unknown state.
-
-    What is bounded: impacts of an elastic and perfectly plastic half-space, by Melan's theorem,
-    with residual σx and σy (in plane stress σx alone) free at each depth. For a load that traverses
-    in full sliding it is the limit itself, for lesser loads and frictions, and those that stay at a
-    place, a safe one.
-
-    Source: K. L. Johnson, Contact Mechanics, 1985, section 9.2 — from memory, not seen — for the
-    theorem and p0 = k/max(|τxz|/p0); the best residual stresses after von Mises derived here, as a
-    smallest ball at each depth. To 0.01 %.
-
-    >>> print(limit_peak_pressure(345.0, 0.5, 0.3, "plane strain"))
-    374.84
-    >>> print(limit_peak_pressure(345.0, 0.0, 0.3, "plane stress"))
-    398.37
-    """
-    check.positive(yield_strength=yield_strength)
-    ratio, _ = least_strength(friction, poisson, state)
-    p0: Array = np.divide(yield_strength, np.sqrt(3) * ratio, dtype=float)
-    return p0
-
-
-@formula(
-    name="line load at the shakedown limit",
-    symbol="qS",
-    form="π·{radius}·({yield_strength}/(√(3)·{r}))²/{E_star}",
-    dimension="line load",
-    limits=_rubs_on_a_small_patch,
-    parts=_strength_part,
-    note=_HOW,
-    source=_BOUND,
+    "line load at the shakedown limit",
+    "qS",
+    note="r is the least shear strength over peak pressure with which residual σx and σy (in plane"
+    " stress σx alone) keep every state within yield, at the depth that needs most; found depth by"
+    " depth",
+    source="Melan's theorem: K. L. Johnson, Contact Mechanics, 1985, section 9.2 (from memory, not"
+    " seen); the best residual stresses after von Mises derived here",
 )
 def limit_line_load(
-    yield_strength: ArrayLike,
-    radius: ArrayLike,
-    E_star: ArrayLike,
-    friction: float,
-    poisson: float,
+    yield_strength: Stresses,
+    radius: Lengths,
+    E_star: Stresses,
+    friction: Friction,
+    poisson: Poisson,
     state: State,
-) -> Array:
-    """Line load q, N/mm, up to which a body shakes down under a load that traverses.
+) -> LineLoads:
+    """Line load up to which a body, of that ν, shakes down under a load that traverses.
 
-    ``yield_strength`` Y in MPa, ``radius`` R in mm, ``E_star`` E* in MPa, of any shapes that
-    broadcast; ``friction`` µ and ``poisson`` ν of the body. q = πR p0²/E* with p0 of
-    :func:`limit_peak_pressure`, whose source, bound and limits hold here too; and a/R up to about
-    0.1 under that load. Raises ValueError for a strength, radius or modulus that is not positive,
-    negative friction, ν outside [0, 0.5] or an unknown state.
+    For such a load in full sliding it is the limit itself, for lesser loads and frictions, and
+    those that stay at a place, a safe one. r is that of :func:`least_strength`.
 
     >>> print(limit_line_load(345.0, 50.0, 200e3 / 1.82, 0.0, 0.3, "plane strain"))
     907.4
     """
-    check.positive(radius=radius, E_star=E_star)
-    p0 = limit_peak_pressure.plain(yield_strength, friction, poisson, state)
-    load: Array = np.pi * p0**2 * np.divide(radius, E_star)
-    return load
+    r = shown("r", least_strength(friction, poisson, state)[0], "r")
+    q = np.pi * radius * (yield_strength / (np.sqrt(3) * r)) ** 2 / E_star
+    limited(hertz.small_patch(q, radius, E_star), sliding.plausible_friction(friction))
+    return q

@@ -13,36 +13,19 @@ or by the change of beam shear along the post. The field is a sum of
 "Diametral" is the field of two such loads half a turn apart, without the first harmonics.
 """
 
-from collections.abc import Iterator
-from typing import Any
-
 import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check, disc
 from contactfe.hand.check import Array, HeldBy, State
-from contactfe.hand.formula import Given, Limit, at_least, formula
-from contactfe.hand.ring import TUBE
-from contactfe.hand.stress import plane_modulus, plane_poisson
+from contactfe.hand.formula import at_least, formula, limited, shown
+from contactfe.hand.quantities import Angles, Length, LineLoad, Poisson, Stresses
+from contactfe.hand.stress import plane_poisson
 
 Polar = tuple[Array, Array, Array]
 
 THINNEST_EXACT = 0.01
 """Wall over outside radius down to which rounding stays below 1e-9; a ring formula serves there."""
-
-_SERIES = "plane elasticity, Michell's series, derived here"
-_LOAD_AT_A_POINT = "sum of a series; the load acts at a point"
-_COEFFICIENT = (
-    "k is what a unit load on ro = 1 gives, times π: Flamant's field of each load, freed of its"
-    " tractions on the rim; then in the bore of ri/ro what frees it, by Lamé, the first harmonic of"
-    " beam shear (ν and the plane state matter to it alone), and Michell's functions of the orders"
-    " n = 2 to 11 + ln(10⁻¹⁸)/ln(ri/ro), rounded up; the load acts at a point"
-)
-
-
-def _thick_enough(_: Array, **given: Any) -> Iterator[Limit]:
-    wall = (given["radius"] - given["bore_radius"]) / given["radius"]
-    yield at_least("h/ro", wall, THINNEST_EXACT)
 
 
 def stress(
@@ -58,12 +41,10 @@ def stress(
     """Stresses σr, σθ, τrθ, MPa, in a tube or solid round under a line load on its outside.
 
     ``r`` in mm from the centre and ``angle`` in radians from the load line, of any shapes that
-    broadcast; each result has the broadcast shape. ``line_load`` q in N/mm, ``radius`` and
-    ``bore_radius`` in mm (bore 0: solid). Tension positive; τrθ is positive where it turns the
-    outer fibre towards larger angles. ν and state matter to "beam shear" only. Raises ValueError
-    for a negative load, a radius that is not positive, a bore not in [0, radius), ν outside
-    [0, 0.5], an unknown state or support, points off the section, and at a load itself,
-    where the stress is unbounded.
+    broadcast, as each result is. ``line_load`` q in N/mm, ``radius`` and ``bore_radius`` in mm
+    (bore 0: solid). Tension positive; τrθ is positive where it turns the outer fibre towards larger
+    angles. ν and state matter to "beam shear" only. Raises ValueError for what is not allowed,
+    points off the section, and a load itself, where the stress is unbounded.
 
     Source: derived here. The parts are those of S. P. Timoshenko and J. N. Goodier, Theory of
     Elasticity, 3rd ed., chapter on polar coordinates (force on a straight boundary, circular disk,
@@ -101,165 +82,51 @@ def stress(
     return sigma_r, sigma_theta, tau
 
 
-def _coefficient_parts(**given: Any) -> dict[str, Given]:
-    unit = bore_hoop.plain(**{**given, "line_load": np.pi * given["radius"]})
-    return {"coefficient": Given("k", float(unit))}
-
-
 @formula(
-    name="hoop stress at the bore, exact series",
-    symbol="σθ",
-    form="{coefficient}·{line_load}/(π·{radius})",
-    dimension="stress",
-    given={**TUBE, "angle": ("φ", "angle")},
-    limits=_thick_enough,
-    parts=_coefficient_parts,
-    source=_SERIES,
-    note=_COEFFICIENT,
+    "hoop stress at the bore, exact series",
+    "σθ",
+    source="plane elasticity, Michell's series, derived here",
+    symbols={"radius": "ro"},
+    note="k is what a unit load on ro = 1 gives, times π: Flamant's field of each load, freed of"
+    " its tractions on the rim; then in the bore of ri/ro what frees it, by Lamé, the first"
+    " harmonic of beam shear (ν and the plane state matter to it alone), and Michell's functions"
+    " of the orders n = 2 to 11 + ln(10⁻¹⁸)/ln(ri/ro), rounded up; the load acts at a point",
 )
 def bore_hoop(
-    line_load: float,
-    radius: float,
-    bore_radius: float,
-    angle: ArrayLike,
+    line_load: LineLoad,
+    radius: Length,
+    bore_radius: Length,
+    angle: Angles,
     held_by: HeldBy,
-    poisson: float,
+    poisson: Poisson,
     state: State,
-) -> Array:
-    """Hoop stress at the bore of a tube, MPa, at angles in radians from the load line.
+) -> Stresses:
+    """Hoop stress at the bore of a tube, at angles from the load line; tension positive.
 
-    ``line_load`` q in N/mm, ``radius`` and ``bore_radius`` in mm; ``angle`` of any shape, which
-    the result has; tension positive. Raises ValueError as :func:`stress` does, and for a bore that
-    is not positive.
-
-    Source: :func:`stress`. As the bore shrinks the stress tends to that of a small hole at the
-    centre of the disc, 6q/(π ro) under diametral loads and −10q/(π ro) beside.
+    As the bore shrinks it tends to that of a small hole at the centre of the disc, 6q/(π ro) under
+    diametral loads and −10q/(π ro) beside. Raises ValueError as :func:`stress` does.
 
     >>> print(bore_hoop(np.pi, 2.0, 1.0, [0.0, np.pi / 2], "diametral", 0.3, "plane strain"))
     [10.155 -8.899]
     """
-    check.positive(bore_radius=bore_radius)
-    return stress(bore_radius, angle, line_load, radius, bore_radius, held_by, poisson, state)[1]
-
-
-@formula(
-    name="change of the bore's diameter along the load, exact series",
-    symbol="ΔDv",
-    form=None,
-    dimension="length",
-    given=TUBE,
-    limits=_thick_enough,
-    source=_SERIES,
-    note=_LOAD_AT_A_POINT,
-)
-def bore_change_along(
-    line_load: float,
-    radius: float,
-    bore_radius: float,
-    young: float,
-    poisson: float,
-    held_by: HeldBy,
-    state: State,
-) -> float:
-    """Change of the bore's diameter along the load line, mm; negative, for it shortens.
-
-    ``line_load`` q in N/mm, outside ``radius`` and ``bore_radius`` in mm, ``young`` in MPa. Under
-    beam shear it is half that under diametral loads, see :mod:`.ring_deflection`. Raises ValueError
-    for a negative load, a modulus that is not positive, a bore not between 0 and the radius, ν
-    outside [0, 0.5], an unknown state or support.
-
-    Source: derived here. On a free rim the strain is σθ/E' along it and ν' drops out: where
-    σθ = Σ h_n(r) cos nφ, the bore r = c moves outward by c h_0/E' and, for n >= 2, by
-    c² h_n'/((n² − 1)E'). The harmonics are those of :func:`stress`.
-
-    >>> print(bore_change_along(1.0, 1.0, 0.5, 1.0, 0.3, "diametral", "plane stress"))
-    -8.797
-    """
-    return _bore_change(line_load, radius, bore_radius, young, poisson, held_by, state)[0]
-
-
-@formula(
-    name="change of the bore's diameter across the load, exact series",
-    symbol="ΔDh",
-    form=None,
-    dimension="length",
-    given=TUBE,
-    limits=_thick_enough,
-    source=_SERIES,
-    note=_LOAD_AT_A_POINT,
-)
-def bore_change_across(
-    line_load: float,
-    radius: float,
-    bore_radius: float,
-    young: float,
-    poisson: float,
-    held_by: HeldBy,
-    state: State,
-) -> float:
-    """Change of the bore's diameter across the load line, mm; positive, for it lengthens.
-
-    Arguments, errors and source are those of :func:`bore_change_along`.
-
-    >>> print(bore_change_across(1.0, 1.0, 0.9, 1.0, 0.3, "diametral", "plane stress"))
-    1410.18
-    """
-    return _bore_change(line_load, radius, bore_radius, young, poisson, held_by, state)[1]
+    tube = (radius, bore_radius, held_by, poisson, state)
+    coefficient = shown("coefficient", stress(bore_radius, angle, np.pi * radius, *tube)[1], "k")
+    limited(at_least("h/ro", (radius - bore_radius) / radius, THINNEST_EXACT))
+    return coefficient * line_load / (np.pi * radius) + 0.0
 
 
 def disc_centre_stress(line_load: float, diameter: float, held_by: HeldBy) -> tuple[float, float]:
     """Stresses at the centre of a solid round, MPa: across the load line, and along it.
 
-    ``line_load`` q in N/mm, ``diameter`` D in mm; tension positive. Diametral loads give 2q/(πD)
-    across and −6q/(πD) along; beam shear exactly half, whatever ν and state. Raises ValueError for
-    a negative load, a diameter that is not positive or an unknown support.
-
-    Source: diametral, S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., article on
-    the circular disk — from memory, not seen. Beam shear derived here: a stress at the centre has
-    harmonics n = 0 and n = 2 only, and in both the opposite load does as much as the first, while
-    the body force of beam shear has n = 1 only.
-
-    >>> print(*disc_centre_stress(1000.0, 100.0, "diametral"))
-    6.366 -19.099
+    Those of :func:`.disc.centre_across` and :func:`.disc.centre_along`, whatever ν and state. That
+    beam shear gives exactly half is derived here: a stress at the centre has harmonics n = 0 and
+    n = 2 only, and in both the opposite load does as much as the first, while the body force of
+    beam shear has n = 1 only.
     """
     return (
         disc.centre_across.plain(line_load, diameter, held_by),
         disc.centre_along.plain(line_load, diameter, held_by),
     )
-
-
-def _bore_change(
-    line_load: float,
-    radius: float,
-    bore_radius: float,
-    young: float,
-    poisson: float,
-    held_by: HeldBy,
-    state: State,
-) -> tuple[float, float]:
-    """Changes of the bore's diameter along and across the load line, mm."""
-    check.not_negative(line_load=line_load)
-    check.round_section(radius, bore_radius)
-    check.positive(bore_radius=bore_radius)
-    check.holding(held_by)
-    rho = bore_radius / radius
-    orders, coefficients = _bore_harmonics(rho)
-    even = orders % 2 == 0  # the others move both ends of a diameter alike
-    n, (a, b, c, d) = orders[even], coefficients[even].T
-    near, far = rho ** (n - 2), rho**n
-    # r times the slope of each function's hoop stress, and of the disc's own, at the bore.
-    slope = (
-        n * (n - 1) * (n - 2) * (a * near - d)
-        + n * (n + 1) * (n + 2) * (b * far - c)
-        + n * ((n - 2) * near - (n + 2) * far) / (2 * np.pi)
-    )
-    outward = rho * slope / (n**2 - 1)
-    mean = -rho / (np.pi * (1 - rho**2))
-    # Two ends of a diameter; diametral loads are two.
-    scale = (4 if held_by == "diametral" else 2) * line_load / plane_modulus(young, poisson, state)
-    alternating = np.where(n % 4 == 0, 1.0, -1.0)
-    along, across = mean + np.sum(outward), mean + np.sum(alternating * outward)
-    return float(scale * along + 0.0), float(scale * across)  # no load gives 0, not −0
 
 
 def _line_load(u: Array, phi: Array, rho: float) -> Polar:

@@ -19,8 +19,21 @@ _FUNCTIONS = {
     "arctan": "arctan", "atan": "arctan", "sinh": "sinh", "max": "max", "maximum": "max",
     "min": "min", "minimum": "min", "abs": "abs",
 }  # fmt: skip
-_TRANSPARENT = frozenset({"float", "asarray"})
+_TRANSPARENT = frozenset({"float", "asarray", "written_as"})
 _SUPERSCRIPTS = {"2": "²", "3": "³", "4": "⁴"}
+
+
+class _WithoutNought(ast.NodeTransformer):
+    """Leaves x and −x of x + 0 and 0 − x, which are how code has them never be −0."""
+
+    def visit_BinOp(self, node: ast.BinOp) -> ast.expr:
+        self.generic_visit(node)
+        match node:
+            case ast.BinOp(left=left, op=ast.Add(), right=ast.Constant(value=0.0)):
+                return left
+            case ast.BinOp(left=ast.Constant(value=0.0), op=ast.Sub(), right=right):
+                return ast.UnaryOp(ast.USub(), right)
+        return node
 
 
 class _NoFormError(Exception):
@@ -39,7 +52,7 @@ def form_of(function: Callable[..., Any], part: int | None = None) -> str | None
     '√(4·{line_load}·{radius}/(π·{E_star}))'
     """
     source = textwrap.dedent(inspect.getsource(function))
-    (tree,) = ast.parse(source).body
+    (tree,) = _WithoutNought().visit(ast.parse(source)).body
     assert isinstance(tree, ast.FunctionDef)
     arguments = [one.arg for one in (*tree.args.args, *tree.args.kwonlyargs)]
     names: dict[str, ast.expr | None] = dict.fromkeys(arguments)  # None: stands in braces

@@ -4,7 +4,7 @@ Beside Johnson's text and integrals of exact fields; the formulas of handbooks s
 Where a source prints no value its formula was evaluated apart from this package.
 """
 
-from contactfe.hand import approach, approach_handbook, approach_pair, hertz
+from contactfe.hand import approach, approach_pair, hertz
 from contactfe.hand.check import HeldBy, State
 from contactfe.verify.line_contact import BAR, E_STAR
 from contactfe.verify.row import Row, hand_row
@@ -12,12 +12,7 @@ from contactfe.verify.sources import (
     EXACT_LAYER,
     EXACT_ROUND,
     JOHNSON,
-    ROARK_CONTACT,
-    VALUE_COMPUTED,
-    VALUE_DIGIT,
 )
-
-_PALMGREN = "A. Palmgren, Ball and Roller Bearing Engineering, 1959: from memory, not seen"
 
 _STRAIN = "value computed here as the integral of strain between contact and datum"
 _SECTION = JOHNSON.format("section 5.6")
@@ -93,46 +88,6 @@ ROWS: tuple[Row, ...] = (
         unit="mm",
     ),
     hand_row(
-        key="approach-half-space",
-        case=f"Approach of a point 50 mm deep in a half-space to the contact at 1000 N/mm, {BAR}",
-        source=f"{_SECTION}; {_STRAIN}",
-        published=0.013509,
-        tool=lambda: float(
-            approach.half_space(1000.0, 50.0, _half_width(50.0), *_STEEL, "plane strain")
-        ),
-        allowed=1e-4,
-        why="terms in (a/d)², last digit",
-        unit="mm",
-    ),
-    hand_row(
-        key="approach-between-flats",
-        case=f"Shortening of the diameter between two flats at 1000 N/mm, {BAR}",
-        source=_SECTION + VALUE_COMPUTED,
-        published=0.029379,
-        tool=lambda: float(
-            approach_pair.between_flats(1000.0, 50.0, _half_width(50.0), *_STEEL, "plane strain")
-        ),
-        allowed=5.1e-7,
-        absolute=True,
-        why=VALUE_DIGIT,
-        unit="mm",
-    ),
-    hand_row(
-        key="approach-two-cylinders",
-        case="Approach of the centres of two bars of 100 mm at 1000 N/mm, 200 GPa, ν = 0.3",
-        source=_SECTION + VALUE_COMPUTED,
-        published=0.031387,
-        tool=lambda: float(
-            approach_pair.two_cylinders(
-                1000.0, 50.0, 50.0, _half_width(25.0), *_STEEL, *_STEEL, "plane strain"
-            )
-        ),
-        allowed=5.1e-7,
-        absolute=True,
-        why=VALUE_DIGIT,
-        unit="mm",
-    ),
-    hand_row(
         key="approach-tangent-stiffness",
         case="Tangent stiffness of a post, beam shear, on a plate of 50 mm on a rigid base"
         f" at 1000 N/mm, {BAR}",
@@ -153,53 +108,5 @@ ROWS: tuple[Row, ...] = (
         allowed=1e-4,
         why="terms in (a/R)² and (a/t)²",
         unit="N/mm/mm",
-    ),
-    hand_row(
-        key="approach-secant-stiffness",
-        case="Secant stiffness of a post, beam shear, on a plate of 50 mm on a rigid base"
-        f" at 1000 N/mm, {BAR}",
-        source=f"{EXACT_ROUND}; {EXACT_LAYER}; value computed here from integrals of strain",
-        published=35432.6,
-        tool=lambda: float(approach_pair.secant_stiffness(*_BODIES, *_ON_A_BASE)),
-        allowed=1e-4,
-        why="terms in (a/R)² and (a/t)²",
-        unit="N/mm/mm",
-    ),
-    hand_row(
-        key="approach-roark-between-flats",
-        case=f"Shortening between two flats by the handbook, at 1000 N/mm, {BAR}",
-        source=ROARK_CONTACT + VALUE_COMPUTED,
-        published=0.030191,
-        tool=lambda: float(
-            approach_handbook.between_flats(1000.0, 50.0, _half_width(50.0), *_STEEL)
-        ),
-        allowed=5.1e-7,
-        absolute=True,
-        why=VALUE_DIGIT,
-        unit="mm",
-    ),
-    hand_row(
-        key="approach-roark-two-cylinders",
-        case="Approach of two bars of 100 mm by the handbook, at 1000 N/mm, 200 GPa, ν = 0.3",
-        source=ROARK_CONTACT + VALUE_COMPUTED,
-        published=0.032199,
-        tool=lambda: float(
-            approach_handbook.two_cylinders(1000.0, 50.0, 50.0, _half_width(25.0), *_STEEL)
-        ),
-        allowed=5.1e-7,
-        absolute=True,
-        why=VALUE_DIGIT,
-        unit="mm",
-    ),
-    hand_row(
-        key="approach-roller",
-        case="Approach of a steel roller and its raceway, 100 kN on 100 mm",
-        source=_PALMGREN + VALUE_COMPUTED,
-        published=0.03050,
-        tool=lambda: float(approach_handbook.palmgren_roller(100e3, 100.0)),
-        allowed=5e-6,
-        absolute=True,
-        why=VALUE_DIGIT,
-        unit="mm",
     ),
 )

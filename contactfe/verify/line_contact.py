@@ -8,7 +8,7 @@ from functools import partial
 
 import numpy as np
 
-from contactfe.hand import hertz, shakedown, stress
+from contactfe.hand import hertz, stress
 from contactfe.verify.row import Row, field_row, hand_row
 from contactfe.verify.sources import (
     JOHNSON,
@@ -40,10 +40,6 @@ def _von_mises_yield() -> tuple[float, float]:
 
 def _shear_peak() -> tuple[float, float]:
     return hertz.peak_max_shear(1.0, 0.3, "plane strain")
-
-
-def _orthogonal(place: int) -> float:
-    return shakedown.orthogonal_shear(0.0)[place]
 
 
 _HERTZ = (
@@ -145,36 +141,6 @@ _HERTZ = (
         published=0.786,
         tool=lambda: _shear_peak()[1],
         allowed=5e-4,
-        absolute=True,
-        why=LAST_PRINTED,
-    ),
-    hand_row(
-        key="hertz-orthogonal-shear",
-        case="Greatest shear along the surface over p0",
-        source=JOHNSON.format("section 9.2"),
-        published=0.25,
-        tool=lambda: _orthogonal(0),
-        allowed=5e-4,
-        absolute=True,
-        why=LAST_PRINTED,
-    ),
-    hand_row(
-        key="hertz-orthogonal-shear-place",
-        case="Distance of that shear from the load line over half-width",
-        source=JOHNSON.format("section 9.2"),
-        published=0.87,
-        tool=lambda: _orthogonal(1),
-        allowed=5e-3,
-        absolute=True,
-        why=LAST_PRINTED,
-    ),
-    hand_row(
-        key="hertz-orthogonal-shear-depth",
-        case="Depth of that shear over half-width",
-        source=JOHNSON.format("section 9.2"),
-        published=0.50,
-        tool=lambda: _orthogonal(2),
-        allowed=5e-3,
         absolute=True,
         why=LAST_PRINTED,
     ),

@@ -243,16 +243,6 @@ _BED_ROWS = (
         allowed=2e-5,
         why="rounded coefficient",
     ),
-    _hand(
-        key="half-plane-stress",
-        case="half-plane 50 mm below 1000 N/mm, beside Hertz's field of a round of 100 mm",
-        source=_FLAMANT,
-        published=-12.73,
-        tool=lambda: layer.half_plane_stress(1000.0, 50.0),
-        allowed=5e-3,
-        absolute=True,
-        unit="MPa",
-    ),
 )
 
 

@@ -190,12 +190,7 @@ def _exact(r: float, angle: float) -> float:
     return float(field[1])
 
 
-_Unit = tuple[float, float, float, float, float, HeldBy, State]
-
-
 def _thin_ring() -> list[Row]:
-    wall = 1e-3  # on a mean radius of 1, so that with this modulus EI is 1 too
-    unit: _Unit = (1.0, 1 + wall / 2, wall, 12 / wall**3, 0.0, "diametral", "plane stress")
     values: list[tuple[str, str, float, Callable[[], float]]] = [
         (
             "moment-under",
@@ -215,18 +210,6 @@ def _thin_ring() -> list[Row]:
             -0.5,
             lambda: float(ring.normal_force(1.0, np.pi / 2, "diametral")),
         ),
-        (
-            "change-along",
-            "change of diameter along the load, over qR³/(EI)",
-            -0.1488,
-            lambda: ring_deflection.thin_change_along(*unit),
-        ),
-        (
-            "change-across",
-            "change of diameter across the load, over qR³/(EI)",
-            0.1366,
-            lambda: ring_deflection.thin_change_across(*unit),
-        ),
     ]
     return [
         Row(
@@ -238,54 +221,8 @@ def _thin_ring() -> list[Row]:
 
 
 def _deflection() -> list[Row]:
-    q, radius, wall = _PIPE
     unit: tuple[float, float, HeldBy, State] = (1.0, 0.3, "diametral", "plane stress")
-    exact = [
-        Row(
-            f"bore-change-{round(100 * rho)}",
-            "exact field",
-            f"tube, bore {rho:g} of the outside radius, two loads: change of the bore's diameter"
-            " along the load, over q/E",
-            _SERIES,
-            value,
-            partial(thick_ring.bore_change_along, 1.0, 1.0, rho, *unit),
-            allowed,
-            LAST_PRINTED,
-            absolute=True,
-        )
-        for rho, value, allowed in (
-            (0.5, -8.797, 5.1e-4),
-            (0.7, -46.714, 5.1e-4),
-            (0.9, -1553.1, 0.051),
-        )
-    ]
-    states: list[tuple[State, float]] = [("plane stress", -0.3674), ("plane strain", -0.3344)]
-    pipe = [
-        Row(
-            f"pipe-bore-change-{state.replace(' ', '-')}",
-            "exact field",
-            "pipe 168.3 × 21.95 mm, two loads of 1000 N/mm, 200 GPa: change of the bore's diameter"
-            f" along the load, {state}",
-            _SERIES,
-            value,
-            partial(
-                thick_ring.bore_change_along,
-                q,
-                radius,
-                radius - wall,
-                200e3,
-                0.3,
-                "diametral",
-                state,
-            ),
-            5.1e-5,
-            LAST_PRINTED,
-            unit="mm",
-            absolute=True,
-        )
-        for state, value in states
-    ]
-    thick = [
+    return [
         Row(
             f"thick-ring-change-{key}-80",
             "hand formula",
@@ -302,13 +239,12 @@ def _deflection() -> list[Row]:
             ("across", 151.482, ring_deflection.change_across),
         )
     ]
-    return [*exact, *pipe, *thick]
 
 
 def _collapse() -> list[Row]:
     _, radius, wall = _PIPE
     states: list[tuple[State, float]] = [("plane stress", 2272.0), ("plane strain", 2623.0)]
-    load = [
+    return [
         Row(
             f"collapse-{state.replace(' ', '-')}",
             "hand formula",
@@ -325,19 +261,6 @@ def _collapse() -> list[Row]:
         )
         for state, value in states
     ]
-    growth = Row(
-        "collapse-growth",
-        "hand formula",
-        "tube crushed by 0.3 of its mean diameter between two flat plates: line load over that at"
-        " the start",
-        _DERUNTZ,
-        1.0483,
-        partial(collapse.crushing_load, 1.0, 0.3, 1.0),
-        5.1e-5,
-        LAST_PRINTED,
-        absolute=True,
-    )
-    return [*load, growth]
 
 
 ROWS: tuple[Row, ...] = (

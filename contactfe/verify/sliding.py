@@ -82,16 +82,6 @@ _SLIDING = (
             (2, "depth", "Depth of that peak", 0.57),
         )
     ),
-    hand_row(
-        key="sliding-first-yield",
-        case="p0 over yield strength at first yield, sliding, friction 0.3, ν = 0.3",
-        source=SMITH_LIU + "; peak computed here",
-        published=1.500,
-        tool=lambda: float(sliding.first_yield_peak_pressure(1.0, 0.3, 0.3, "plane strain")),
-        allowed=6e-4,
-        absolute=True,
-        why=_GRID,
-    ),
 )
 
 
@@ -122,13 +112,6 @@ _SLIPS = tuple(
         ),
         ("middle", "Traction in the middle over µ p0", 0.5, 0.2929, lambda: _traction(False)),
         ("border", "Traction where sticking ends over µ p0", 0.5, 0.7071, lambda: _traction(True)),
-        (
-            "edge",
-            "Tension behind over µ p0",
-            0.75,
-            1.7321,
-            lambda: partial_slip.edge_stress(1.0 / 0.3, 0.3, 0.75),
-        ),
     )
 )
 

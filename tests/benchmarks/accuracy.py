@@ -108,7 +108,7 @@ def sliding_rows() -> None:
         x, y = field.mesh.doflocs
         face = (y == 0.0) & (np.abs(x) < 2 * a)
         x, sx = x[face] / a, field.stress[face, 0]
-        off = np.abs(sx - sliding.surface_stress(x, 1.0, p0, friction)) / p0
+        off = np.abs(sx - sliding.stress_field(x, 0.0, 1.0, p0, friction)[0]) / p0
         vm, _, _ = sliding.peak_von_mises(p0, friction, 0.3, "plane strain")
         print(
             f"{friction:10.2f} {100 * off[np.abs(x) < 0.9].max():20.2f}"

@@ -19,7 +19,6 @@ from contactfe.hand.stress import plane_modulus, plane_poisson
 STATES = ("plane strain", "plane stress")
 HELD = ("diametral", "beam shear")
 HOLDS = [(post, plate) for post in HELD for plate in ("rigid base", "edges")]
-HELD_SO = ("beam shear", "plane strain")
 STEEL, ALUMINIUM = (200e3, 0.3), (70e3, 0.33)
 POISSON = (0.0, 0.3, 0.45)
 
@@ -39,10 +38,6 @@ def shortening(stresses, start, end, young, poisson, state):
         for low, high in pairwise(edges)
         for point, weight in zip(points, weights, strict=True)
     )
-
-
-def below_a_contact(q, a):
-    return lambda z: hertz.axis_stress(z, a, 2 * q / (np.pi * a))
 
 
 def radius_of_a_round(q, R, a, held_by, nu, state):
@@ -85,7 +80,7 @@ def transform(k):
 
 
 def stated(k):
-    """The same as the docstring of ``layer`` has it."""
+    """The same as :data:`approach.LAYER` has it."""
     return (np.cosh(2 * k) - 1) / (np.sinh(2 * k) + 2 * k) if k < 100.0 else 1.0
 
 
@@ -162,41 +157,9 @@ class TestLayer:
 
 
 @pytest.mark.parametrize("state", STATES)
-@pytest.mark.parametrize("nu", POISSON)
-def test_half_space(nu, state):
-    q, a = 1000.0, 0.7611
-    for ratio, off in ((approach.LEAST_DEPTH, 0.01), (60.0, 6e-5), (1000.0, 1e-6)):
-        found = approach.half_space(q, ratio * a, a, 200e3, nu, state)
-        expected = shortening(below_a_contact(q, a), 0.0, ratio * a, 200e3, nu, state)
-        # One percent is what its range promises; the terms left out fall as (a/d)².
-        assert found == pytest.approx(expected, rel=off)
-
-
-def test_a_half_space_is_off_a_plate_by_the_stated_shares():
-    body = (1000.0, 50.0, 50.0 / 66, *STEEL, "plane strain")
-    deep = approach.half_space(*body)
-    assert 100 * (deep / approach.layer(*body) - 1) == pytest.approx(-7, abs=0.5)
-    assert 100 * (deep / approach.strip(*body) - 1) == pytest.approx(8, abs=0.5)
-
-
-def test_below_the_least_depth_the_plate_is_more_than_a_percent_off():
-    for nu, state in ((0.3, "plane strain"), (0.45, "plane strain")):
-        found = float(approach.half_space.plain(1.0, 3.0, 1.0, 1.0, nu, state))
-        exact = shortening(below_a_contact(1.0, 1.0), 0.0, 3.0, 1.0, nu, state)
-        assert abs(found / exact - 1) > 0.015
-
-
-@pytest.mark.parametrize("state", STATES)
 class TestTogether:
     def test_parts_add_up(self, state):
         q, a = 800.0, 0.6
-        steel = approach.solid(q, 50.0, a, *STEEL, "diametral", state)
-        soft = approach.solid(q, 80.0, a, *ALUMINIUM, "diametral", state)
-        both = approach_pair.two_cylinders(q, 50.0, 80.0, a, *STEEL, *ALUMINIUM, state)
-        assert both == pytest.approx(steel + soft, rel=1e-12)
-        swapped = approach_pair.two_cylinders(q, 80.0, 50.0, a, *ALUMINIUM, *STEEL, state)
-        assert swapped == pytest.approx(both, rel=1e-12)
-        assert approach_pair.between_flats(q, 50.0, a, *STEEL, state) == pytest.approx(2 * steel)
         for held_by in HELD:
             post = approach.solid(q, 50.0, a, *STEEL, held_by, state)
             for plate_held_by, plate in (("rigid base", approach.layer), ("edges", approach.strip)):
@@ -206,7 +169,7 @@ class TestTogether:
                 assert both == pytest.approx(post + below, rel=1e-12)
 
     @pytest.mark.parametrize("held", HOLDS)
-    def test_stiffness_is_load_over_approach_and_its_slope(self, held, state):
+    def test_stiffness_is_the_slope_of_the_load(self, held, state):
         R, t = 50.0, 40.0
         E_star = hertz.contact_modulus(*STEEL, *ALUMINIUM, state)
 
@@ -216,7 +179,6 @@ class TestTogether:
 
         q = 700.0
         bodies = (R, t, hertz.half_width(q, R, E_star), *STEEL, *ALUMINIUM, *held, state)
-        assert approach_pair.secant_stiffness(*bodies) == pytest.approx(q / delta(q), rel=1e-12)
         slope = 2.0 / (delta(q + 1.0) - delta(q - 1.0))
         # A central difference over a 700th of the load leaves its square.
         assert approach_pair.tangent_stiffness(*bodies) == pytest.approx(slope, rel=1e-6)
@@ -240,11 +202,7 @@ def test_the_form_computes_to_the_value(held, state):
             approach.solid.worked(900.0, 50.0, a, *STEEL, held[0], state),
             approach.layer.worked(900.0, 40.0, a, *ALUMINIUM, state),
             approach.strip.worked(900.0, 40.0, a, *ALUMINIUM, state),
-            approach.half_space.worked(900.0, 40.0, a, *ALUMINIUM, state),
-            approach_pair.between_flats.worked(900.0, 50.0, a, *STEEL, state),
-            approach_pair.two_cylinders.worked(900.0, 50.0, 80.0, a, *bodies, state),
             approach_pair.post_on_plate.worked(900.0, 50.0, 40.0, a, *bodies, *held, state),
-            approach_pair.secant_stiffness.worked(50.0, 40.0, a, *bodies, *held, state),
             approach_pair.tangent_stiffness.worked(50.0, 40.0, a, *bodies, *held, state),
         ):
             assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12), worked.key
@@ -255,65 +213,22 @@ def test_out_of_range_they_are_marked():
     with pytest.warns(OutOfRangeWarning, match=r"approach\.solid.*a/R = 0\.12, at most 0\.1"):
         approach.solid(1.0, 50.0, 6.0, *STEEL, "diametral", "plane strain")
     bodies = (*STEEL, *STEEL)
-    wide = (
-        approach_pair.between_flats.worked(1.0, 50.0, 6.0, *STEEL, "plane strain"),
-        approach_pair.two_cylinders.worked(1.0, 50.0, 50.0, 3.0, *bodies, "plane strain"),
-    )
-    assert [[limit.what for limit in worked.exceeded] for worked in wide] == [["a/R"]] * 2
-    for formula, least, what in (
-        (approach.half_space, 5.0, "d/a"),
-        (approach.layer, 5.0, "a/t"),
-        (approach.strip, 10.0, "a/t"),
-    ):
+    for formula, least in ((approach.layer, 5.0), (approach.strip, 10.0)):
         assert formula.worked(1.0, least, 1.0, *STEEL, "plane strain").within
         shallow = formula.worked(1.0, 0.98 * least, 1.0, *STEEL, "plane strain")
-        assert [limit.what for limit in shallow.exceeded] == [what]
+        assert [limit.what for limit in shallow.exceeded] == ["a/t"]
     for thickness, plate_held_by in ((29.0, "rigid base"), (59.0, "edges")):
         held = ("beam shear", plate_held_by, "plane strain")
         both = (
             approach_pair.post_on_plate.worked(1.0, 50.0, thickness, 6.0, *bodies, *held),
-            approach_pair.secant_stiffness.worked(50.0, thickness, 6.0, *bodies, *held),
             approach_pair.tangent_stiffness.worked(50.0, thickness, 6.0, *bodies, *held),
         )
         passed = [[limit.what for limit in worked.exceeded] for worked in both]
-        assert passed == [["a/R", "a/t"]] * 3
+        assert passed == [["a/R", "a/t"]] * 2
 
 
 def test_the_reach_of_a_plate_is_marked():
     assert approach.reach_limit(50.0, 49.9).exceeded
     assert not approach.reach_limit(50.0, 50.0).exceeded
-
-
-@pytest.mark.parametrize(
-    ("call", "named"),
-    [
-        (lambda: approach.solid(-1.0, 50.0, 1.0, *STEEL, *HELD_SO), "line_load = -1.0"),
-        (lambda: approach.solid(1.0, 0.0, 1.0, *STEEL, *HELD_SO), "radius = 0.0"),
-        (lambda: approach.solid(1.0, 50.0, 0.0, *STEEL, *HELD_SO), "half_width = 0.0"),
-        (lambda: approach.solid(1.0, 50.0, 1.0, 0.0, 0.3, *HELD_SO), "young = 0.0"),
-        (lambda: approach.solid(1.0, 50.0, 1.0, 1.0, 0.6, *HELD_SO), "poisson = 0.6"),
-        (lambda: approach.solid(1.0, 50.0, 1.0, *STEEL, "glue", STATES[0]), "held_by = 'glue'"),
-        (lambda: approach.solid(1.0, 50.0, 1.0, *STEEL, "diametral", "flat"), "state = 'flat'"),
-        (lambda: approach.layer(-1.0, 50.0, 1.0, *STEEL, STATES[0]), "line_load = -1.0"),
-        (lambda: approach.layer(1.0, 0.0, 1.0, *STEEL, STATES[0]), "thickness = 0.0"),
-        (lambda: approach.strip(1.0, -1.0, 1.0, *STEEL, STATES[0]), "thickness = -1.0"),
-        (lambda: approach.half_space(-1.0, 50.0, 1.0, *STEEL, STATES[0]), "line_load = -1.0"),
-        (lambda: approach.half_space(1.0, -5.0, 1.0, *STEEL, STATES[0]), "depth = -5.0"),
-        (
-            lambda: approach_pair.post_on_plate(
-                1.0, 50.0, 50.0, 1.0, *STEEL, *STEEL, "diametral", "glued", STATES[0]
-            ),
-            "plate_held_by = 'glued'",
-        ),
-        (
-            lambda: approach_pair.post_on_plate(
-                1.0, 50.0, 0.0, 1.0, *STEEL, *STEEL, "diametral", "edges", STATES[0]
-            ),
-            "thickness = 0.0",
-        ),
-        (lambda: approach.reach_limit(50.0, 0.0), "edge_distance = 0.0"),
-    ],
-)
-def test_bad_arguments_are_named(call, named):
-    with pytest.raises(ValueError, match=named):
-        call()
+    with pytest.raises(ValueError, match=r"edge_distance = 0\.0"):
+        approach.reach_limit(50.0, 0.0)

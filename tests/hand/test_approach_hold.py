@@ -121,10 +121,6 @@ def test_the_form_computes_to_the_value(held):
     assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
 
 
-def test_bad_arguments_are_named_and_wide_patches_marked():
-    with pytest.raises(ValueError, match="held_by = 'nothing'"):
-        approach_hold.hold_constant(0.3, "nothing", "plane strain")
-    with pytest.raises(ValueError, match="half_width"):
-        approach_hold.solid(1.0, 50.0, 0.0, 200e3, 0.3, "diametral", "plane strain")
+def test_wide_patches_are_marked():
     with pytest.warns(OutOfRangeWarning, match="a/R"):
         approach_hold.solid(1.0, 50.0, 6.0, 200e3, 0.3, "diametral", "plane strain")

@@ -13,8 +13,12 @@ from contactfe.hand.formula import (
     added,
     at_least,
     at_most,
+    formula,
     held,
+    shown,
+    written_as,
 )
+from contactfe.hand.quantities import LineLoads
 
 STEEL = 200e3 / 1.82
 
@@ -51,6 +55,28 @@ def test_a_formula_that_names_its_own_symbols_and_dimensions_is_written_with_the
     assert pin.by_symbols() == "1.5·Wel·fyp/γM0"
     # Arguments that were left out stand with their defaults.
     assert pin.by_numbers(held) == "1.5·1000 mm³·355 MPa/1"
+
+
+@formula("push", "P", source="made up")
+def push(line_load: LineLoads) -> LineLoads:
+    """Twice half the load, towards minus."""
+    half = shown("half", line_load / 2, "h", "line load")
+    return 0.0 - 2 * half
+
+
+@formula("pull", "P", source="made up")
+def pull(line_load: LineLoads) -> LineLoads:
+    """The same, as what is printed and as what is worked out."""
+    return written_as(-line_load, -1 * line_load) + 0.0
+
+
+def test_a_value_that_is_shown_may_be_an_array_and_a_minus_leaves_no_minus_nought():
+    np.testing.assert_array_equal(push([1.0, 4.0]), [-1.0, -4.0])
+    assert not np.signbit([push(0.0), pull(0.0)]).any()
+    assert (pull(3.0), pull.worked(3.0).by_symbols()) == (-3.0, "−q")
+    worked = push.worked(3.0)
+    assert worked.by_symbols() == "−2·h"
+    assert worked.given["half"] == Given("h", 1.5, "line load")
 
 
 def test_a_sum_carries_the_limits_of_its_parts():

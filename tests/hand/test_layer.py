@@ -59,7 +59,6 @@ class TestLayer:
 WORKED = [
     (layer.rigid_base_pressure, (Q, T)),
     (layer.rigid_base_stress, (Q, T)),
-    (layer.half_plane_stress, (Q, T)),
 ]
 
 
@@ -70,29 +69,11 @@ def test_forms_compute_to_the_values(formula, arguments):
     assert worked.value == formula(*arguments)
 
 
-def test_no_load_gives_none_that_is_written_minus():
-    assert not np.signbit(layer.half_plane_stress(0.0, T))
-
-
 def test_limits_mark():
     def passed(limits):
         return [limit.exceeded for limit in limits]
 
     assert passed(layer.layer_limits(T, 2.01 * T, 0.199 * T)) == [False, False]
     assert passed(layer.layer_limits(T, 1.99 * T, 0.201 * T)) == [True, True]
-
-
-@pytest.mark.parametrize(
-    ("call", "named"),
-    [
-        (lambda: layer.rigid_base_pressure(-1.0, T), "line_load = -1.0"),
-        (lambda: layer.rigid_base_stress(Q, 0.0), "thickness = 0.0"),
-        (lambda: layer.rigid_base_stress(-1.0, T), "line_load = -1.0"),
-        (lambda: layer.half_plane_stress(Q, 0.0), "depth = 0.0"),
-        (lambda: layer.half_plane_stress(-1.0, T), "line_load = -1.0"),
-        (lambda: layer.layer_limits(T, 100.0, 0.0), "half_width = 0.0"),
-    ],
-)
-def test_bad_arguments_are_named(call, named):
-    with pytest.raises(ValueError, match=named):
-        call()
+    with pytest.raises(ValueError, match=r"half_width = 0\.0"):
+        layer.layer_limits(T, 100.0, 0.0)

@@ -38,24 +38,9 @@ class TestHoop:
         exact = thick_ring.bore_hoop(1.0, 1.0, 0.99, phi, held_by, 0.3, "plane strain")
         np.testing.assert_allclose(hoop(1.0, 1.0, 0.01, phi, held_by), exact, rtol=0.01)
 
-    @pytest.mark.parametrize(
-        ("arguments", "named"),
-        [
-            ((-1.0, 50.0, 10.0, 0.0), "line_load = -1.0"),
-            ((1.0, -50.0, 10.0, 0.0), "radius = -50.0"),
-            ((1.0, 50.0, 0.0, 0.0), "wall = 0.0"),
-            ((1.0, 50.0, 50.0, 0.0), "wall = 50.0"),
-        ],
-    )
-    def test_bad_numbers_are_named(self, hoop, held_by, arguments, named):
-        with pytest.raises(ValueError, match=named):
-            hoop(*arguments, held_by)
-
-    def test_bad_words_are_named(self, hoop, held_by):
-        with pytest.raises(ValueError, match="held_by = 'glue'"):
-            hoop(1.0, 50.0, 10.0, 0.0, "glue")
-        with pytest.raises(ValueError, match="surface = 'inside'"):
-            hoop(1.0, 50.0, 10.0, 0.0, held_by, "inside")
+    def test_a_wall_of_the_radius_is_refused(self, hoop, held_by):
+        with pytest.raises(ValueError, match=r"wall = 50\.0"):
+            hoop(1.0, 50.0, 50.0, 0.0, held_by)
 
 
 @pytest.mark.parametrize(
@@ -72,7 +57,7 @@ class TestHoop:
     ],
 )
 def test_stated_error_at_the_bore(wall, held_by, thin, thin_side, curved, curved_side):
-    """The percentages that the docstrings tell the user, under the load and at 90°."""
+    """The percentages that the docstring tells the user, under the load and at 90°."""
     phi = np.array([0.0, np.pi / 2])
     exact = thick_ring.bore_hoop(1.0, 1.0, 1 - wall, phi, held_by, 0.3, "plane strain")
     for hoop, errors in (

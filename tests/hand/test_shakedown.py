@@ -1,4 +1,4 @@
-"""Shakedown: the greatest orthogonal shear, and Melan's theorem carried out by another search."""
+"""Shakedown: the bound of orthogonal shear, and Melan's theorem carried out by another search."""
 
 import numpy as np
 import pytest
@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize, minimize_scalar
 
 from contactfe.hand import hertz, shakedown, sliding
-from contactfe.hand.formula import OutOfRangeWarning
+from contactfe.hand.search import greatest
 from contactfe.hand.stress import out_of_plane
 
 K = 1 / np.sqrt(3)
@@ -19,6 +19,21 @@ TRAVERSE = np.concatenate([-OUTSIDE, INSIDE, OUTSIDE])
 STRAIN = "plane strain"
 friction = st.floats(0.0, 1.0)
 poisson = st.floats(0.0, 0.5)
+
+
+def pressure(mu, nu, state):
+    """Peak pressure at the limit, for a yield strength of 1."""
+    return K / shakedown.least_strength(mu, nu, state)[0]
+
+
+def orthogonal_shear(mu):
+    """Greatest |τxz|/p0 of the field and its depth, by a search of its own."""
+
+    def shear(x, z):
+        return np.abs(sliding.stress_field(x, z, 1.0, 1.0, mu)[2])
+
+    inside, _, z = greatest(shear, (0.0, 1.2), (0.1, 1.3))
+    return (inside, z) if inside > mu else (mu, 0.0)
 
 
 def close(value):
@@ -101,7 +116,7 @@ class TestMelan:
     def test_it_lies_between_first_yield_and_the_bound_of_orthogonal_shear(self, mu, nu, state):
         strength, _ = shakedown.least_strength(mu, nu, state)
         # Its places are not those of the search: 1e-4, as above.
-        assert strength >= shakedown.orthogonal_shear(mu)[0] * (1 - 1e-4)
+        assert strength >= orthogonal_shear(mu)[0] * (1 - 1e-4)
         peak, _, _ = sliding.peak_von_mises(1.0, mu, nu, state)
         assert strength <= peak * K * (1 + 1e-9)
 
@@ -127,28 +142,28 @@ class TestMelan:
 class TestLimit:
     @pytest.mark.parametrize("nu", [0.067, 0.2, 0.3, 0.5])
     def test_without_friction_it_is_four_times_the_shear_strength(self, nu):
-        assert shakedown.limit_peak_pressure(1.0, 0.0, nu, "plane strain") == close(4 * K)
+        assert pressure(0.0, nu, "plane strain") == close(4 * K)
 
     def test_in_plane_stress_without_friction_it_is_twice_the_shear_strength(self):
         # σx = σz = −p at the surface: σx back to −p/2 leaves √3 p/2, which is Y at p = 2k.
-        assert shakedown.limit_peak_pressure(1.0, 0.0, 0.3, "plane stress") == close(2 * K)
+        assert pressure(0.0, 0.3, "plane stress") == close(2 * K)
 
     @pytest.mark.parametrize("nu", [0.0, 0.03, 0.0669])
     def test_for_small_poisson_ratios_the_surface_governs_without_friction(self, nu):
         # σx = σz = −p and σy = −2νp there: residual σy can but halve the range of (1 − 2ν)p.
         expected = 2 / (1 - 2 * nu)
-        assert shakedown.limit_peak_pressure(1.0, 0.0, nu, "plane strain") == close(expected)
+        assert pressure(0.0, nu, "plane strain") == close(expected)
 
     @pytest.mark.parametrize("mu", [0.1, 0.2, 0.3, 0.317])
     def test_below_the_surface_it_is_that_of_orthogonal_shear(self, mu):
         strength, depth = shakedown.least_strength(mu, 0.3, "plane strain")
-        assert strength == pytest.approx(shakedown.orthogonal_shear(mu)[0], rel=1e-4)
-        assert depth == pytest.approx(shakedown.orthogonal_shear(mu)[2], abs=0.01)
+        assert strength == pytest.approx(orthogonal_shear(mu)[0], rel=1e-4)
+        assert depth == pytest.approx(orthogonal_shear(mu)[1], abs=0.01)
 
     @pytest.mark.parametrize("mu", [0.4, 0.7, 1.0])
     def test_without_change_of_volume_the_surface_allows_the_traction_alone(self, mu):
         # With ν = 0.5 only σx − σz = −2µx/a varies there, with µ²(1 − x²/a²) in all.
-        assert shakedown.limit_peak_pressure(1.0, mu, 0.5, "plane strain") == close(K / mu)
+        assert pressure(mu, 0.5, "plane strain") == close(K / mu)
 
     def test_from_where_on_the_surface_governs_and_how_much_less_it_allows(self):
         def least(mu):
@@ -157,8 +172,7 @@ class TestLimit:
         assert least(0.317)[1] > 0.3
         assert least(0.318)[1] == 0.0
         less = [
-            1 - shakedown.orthogonal_shear(mu)[0] / least(mu)[0]
-            for mu in (0.33, 0.35, 0.367, 0.38, 0.5, 1.0)
+            1 - orthogonal_shear(mu)[0] / least(mu)[0] for mu in (0.33, 0.35, 0.367, 0.38, 0.5, 1.0)
         ]
         assert max(less) == pytest.approx(0.08, abs=0.001)
 
@@ -169,65 +183,40 @@ class TestLimit:
             q = shakedown.limit_line_load(Y, R, E_star, mu, 0.3, state)
             np.testing.assert_allclose(
                 hertz.peak_pressure(q, R, E_star),
-                shakedown.limit_peak_pressure(Y, mu, 0.3, state),
+                Y * pressure(mu, 0.3, state),
                 rtol=1e-12,
             )
 
 
-class TestOrthogonalShear:
-    @settings(max_examples=40, deadline=None)  # each example is a search
-    @given(friction)
-    def test_nothing_in_the_field_has_more(self, mu):
-        value, at_x, at_z = shakedown.orthogonal_shear(mu)
-        x, z = np.meshgrid(np.linspace(-2, 2, 201), np.linspace(0, 2, 101))
-        shear = np.abs(sliding.stress_field(x, z, 1.0, 1.0, mu)[2])
-        assert shear.max() <= value * (1 + 1e-12)
-        assert shear.max() == pytest.approx(value, rel=3e-4)  # half a step of 0.02 off a flat top
-        there = sliding.stress_field(at_x, at_z, 1.0, 1.0, mu)[2]
-        assert abs(there) == pytest.approx(value, rel=1e-12)
-
-    def test_without_friction_it_is_a_quarter_ahead_and_below(self):
-        value, x, z = shakedown.orthogonal_shear(0.0)
-        assert value == pytest.approx(0.25, abs=1e-12)
-        assert (x, z) == (pytest.approx(np.sqrt(0.75), abs=1e-6), pytest.approx(0.5, abs=1e-6))
+def test_the_greatest_orthogonal_shear_is_that_of_the_books():
+    # A quarter without friction, half a half-width below; the traction itself from µ = 0.367 on.
+    assert orthogonal_shear(0.0) == (close(0.25), pytest.approx(0.5, abs=1e-6))
+    assert orthogonal_shear(0.3665)[1] > 0.0
+    assert orthogonal_shear(0.3675)[1] == 0.0
 
 
 @pytest.mark.parametrize("state", ["plane strain", "plane stress"])
 @pytest.mark.parametrize("mu", [0.0, 0.2, 0.5])
 def test_the_form_computes_to_the_value(mu, state):
-    for worked in (
-        shakedown.limit_peak_pressure.worked(345.0, mu, 0.3, state),
-        shakedown.limit_line_load.worked(345.0, 50.0, 110e3, mu, 0.3, state),
-    ):
-        assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
-        assert worked.within
-    shear = shakedown.orthogonal_shear.worked(mu)
-    assert (shear.value, shear.form) == (shakedown.orthogonal_shear(mu)[0], None)
+    worked = shakedown.limit_line_load.worked(345.0, 50.0, 110e3, mu, 0.3, state)
+    assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
+    assert worked.within
 
 
 def test_out_of_range_they_are_marked():
-    with pytest.warns(OutOfRangeWarning, match=r"limit_peak_pressure.*µ = 1\.1, at most 1"):
-        shakedown.limit_peak_pressure(345.0, 1.1, 0.3, "plane strain")
     of_line = shakedown.limit_line_load
     soft = of_line.worked(345.0, 50.0, 10e3, 0.0, 0.3, "plane strain")  # 2 p0/E* is 0.16
     rough = of_line.worked(345.0, 50.0, 110e3, 1.1, 0.3, "plane strain")
-    shear = shakedown.orthogonal_shear.worked(1.1)
-    passed = [[limit.what for limit in worked.exceeded] for worked in (soft, rough, shear)]
-    assert passed == [["a/R"], ["µ"], ["µ"]]
+    passed = [[limit.what for limit in worked.exceeded] for worked in (soft, rough)]
+    assert passed == [["a/R"], ["µ"]]
 
 
 @pytest.mark.parametrize(
     ("call", "named"),
     [
-        (lambda: shakedown.orthogonal_shear(-0.1), "friction = -0.1"),
         (lambda: shakedown.least_strength(-0.1, 0.3, STRAIN), "friction = -0.1"),
         (lambda: shakedown.least_strength(0.1, 0.6, "plane stress"), "poisson = 0.6"),
         (lambda: shakedown.least_strength(0.1, 0.3, "flat"), "state = 'flat'"),
-        (lambda: shakedown.limit_peak_pressure(0.0, 0.1, 0.3, STRAIN), "yield_strength = 0.0"),
-        (lambda: shakedown.limit_peak_pressure(345.0, np.nan, 0.3, STRAIN), "friction = nan"),
-        (lambda: shakedown.limit_line_load(345.0, -1.0, 1e5, 0.1, 0.3, STRAIN), "radius = -1.0"),
-        (lambda: shakedown.limit_line_load(345.0, 50.0, 0.0, 0.1, 0.3, STRAIN), "E_star = 0.0"),
-        (lambda: shakedown.limit_line_load(345.0, 50.0, 1e5, 0.1, -0.1, STRAIN), "poisson = -0.1"),
     ],
 )
 def test_bad_arguments_are_named(call, named):
