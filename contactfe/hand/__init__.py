@@ -6,6 +6,8 @@ knows a mesh, a solver or the rest of the package.
 
 =========================  ========================================================================
 :mod:`.formula`            a function that can be worked out: form, numbers, source, range
+:mod:`.typeset`            its form, from its syntax tree
+:mod:`.quantities`         what its annotations say: dimension, unit, range
 :mod:`.check`              arguments that a formula cannot take are refused by name
 :mod:`.hertz`              line contact of a round on a flat: size, pressure, field, first yield
 :mod:`.sliding`            the same contact while it slides: field, peak, first yield
@@ -31,10 +33,9 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.strip`              a plate held along two edges: bending, and stress at the back
 :mod:`.strip_friction`     what the friction force adds to its moments, and pushes it by
 :mod:`.strip_deflection`   how far that plate gives way: deflection, slope, settlement
-:mod:`.winkler`            a plate on a bed that gives way, as a beam on springs
 :mod:`.layer`              a plate on a smooth rigid base, as an elastic layer
 :mod:`.closure`            how fast the floor moves when the gap closes
-:mod:`.damper`             a fluid viscous damper: force, and energy in a cycle
+:mod:`.damper`             a fluid viscous damper: its force against a velocity
 :mod:`.stop`               how hard a mass strikes a spring, without and with a dashpot
 :mod:`.power_stop`         the same for a force with a power of the penetration, and its damping
 :mod:`.overshoot`          how far the force on a bumper with dampers rises above theirs

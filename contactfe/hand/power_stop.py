@@ -4,8 +4,8 @@ The force between two bodies in contact grows so: F1 (δ/δ1)ⁿ, with n = 1 for
 Hertz's contact at a point; for a line contact n is about 1.1, and that of the whole post lower
 still. Without damping, and with the damping laws that give back a stated restitution e, the
 velocity at which the two part over that at which they met. Penetration δ is counted from the
-closing of the gap. The stiffness, whose unit would depend on the exponent, is given as a force at a stated
-penetration. Units are coherent, with masses in tonnes.
+closing of the gap. The stiffness, whose unit would depend on the exponent, is given as a force at
+a stated penetration. Units are coherent, with masses in tonnes.
 
 Valid as :mod:`.stop`: for one impact of one mass that nothing else drives meanwhile, on a stop that
 weighs little beside the mass.

@@ -19,14 +19,28 @@ corrects the stress opposite. The load is a line: a contact of some width bends 
 less (:func:`patch_limits`).
 """
 
-from typing import Any, Literal, get_args
+from typing import Annotated, Literal, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check
 from contactfe.hand.check import Array, State
-from contactfe.hand.formula import Given, Limit, at_least, at_most, formula
+from contactfe.hand.formula import Limit, at_least, at_most, formula, shown
+from contactfe.hand.quantities import (
+    ANY,
+    NOT_NEGATIVE,
+    BendingStiffness,
+    Length,
+    LineLoad,
+    LineLoads,
+    MomentPerLength,
+    MomentsPerLength,
+    Number,
+    Poisson,
+    Stress,
+    Stresses,
+)
 
 Edges = Literal["supported", "clamped"]
 """How both edges of a strip are held: free to turn, or not."""
@@ -74,63 +88,38 @@ def patch_limits(half_width: float, thickness: float) -> tuple[Limit, ...]:
     return (at_most("a/t", half_width / thickness, 0.1),)
 
 
-def _without_poisson(**given: Any) -> dict[str, Given]:
-    return {"poisson": Given("ν", given["poisson"] if given["state"] == "plane strain" else 0.0)}
-
-
 @formula(
-    name="bending stiffness of the plate",
-    symbol="D",
-    form="{young}·{thickness}³/(12·(1 − {poisson}²))",
-    dimension="bending stiffness",
-    parts=_without_poisson,
+    "bending stiffness of the plate",
+    "D",
     note="in plane stress without (1 − ν²)",
-    source=(
-        "S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed., chapter 1:"
-        " from memory, not seen"
-    ),
+    source="S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed.,"
+    " chapter 1: from memory, not seen",
 )
-def bending_stiffness(thickness: float, young: float, poisson: float, state: State) -> float:
-    """Bending stiffness D, N mm²/mm: E't³/12.
-
-    ``thickness`` t in mm, ``young`` E in MPa. E' = E/(1 − ν²) in plane strain, a plate long along
-    the post; E in plane stress. Raises ValueError for a thickness or modulus that is not positive,
-    ν outside [0, 0.5] or an unknown state.
-
-    Source: S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed., chapter 1
-    — from memory, not seen.
+def bending_stiffness(
+    thickness: Length, young: Stress, poisson: Poisson, state: State
+) -> BendingStiffness:
+    """Bending stiffness, N mm²/mm; in plane strain that of a plate long along the post.
 
     >>> print(bending_stiffness(50.0, 200e3, 0.3, "plane strain") / 1e9)
     2.28938
     """
-    check.positive(thickness=thickness, young=young)
-    check.poisson_ratio(poisson=poisson)
-    check.plane_state(state)
-    square = poisson**2 if state == "plane strain" else 0.0
-    return young / (1 - square) * thickness**3 / 12
+    poisson = shown("poisson", poisson if state == "plane strain" else 0.0)
+    return young * thickness**3 / (12 * (1 - poisson**2))
 
 
 @formula(
-    name="shear stiffness of the plate",
-    symbol="S",
-    form="5/6·{young}/(2·(1 + {poisson}))·{thickness}",
-    dimension="line load",
+    "shear stiffness of the plate",
+    "S",
     source="Timoshenko's beam; 5/6 by the energy of the parabolic shear stress, derived here",
 )
-def shear_stiffness(thickness: float, young: float, poisson: float) -> float:
-    """Shear stiffness S, N/mm, of the rectangle: κGt with κ = 5/6 and G = E/(2(1 + ν)).
+def shear_stiffness(thickness: Length, young: Stress, poisson: Poisson) -> LineLoad:
+    """Shear stiffness of the rectangle, in both plane states.
 
-    ``thickness`` t in mm, ``young`` E in MPa; the same in both plane states. Raises ValueError for
-    a thickness or modulus that is not positive, or ν outside [0, 0.5].
-
-    Source: Timoshenko's beam; κ by the energy of the parabolic shear stress of a rectangle, whose
-    mean square is 6/5 of the square of its mean (derived here).
+    The mean square of its parabolic shear stress is 6/5 of the square of the mean.
 
     >>> print(shear_stiffness(50.0, 200e3, 0.3) / 1e6)
     3.20513
     """
-    check.positive(thickness=thickness, young=young)
-    check.poisson_ratio(poisson=poisson)
     return 5 / 6 * young / (2 * (1 + poisson)) * thickness
 
 
@@ -209,13 +198,16 @@ def moment(
     return start + force * s - line_load * past
 
 
-def from_edges(**given: Any) -> dict[str, Given]:
-    """The distances of the load from the edges, which the printed forms are written in."""
-    near = given["span"] / 2 - abs(given["offset"])
-    return {
-        "near": Given("b", near, "length"),
-        "far": Given("a", given["span"] - near, "length"),
-    }
+Offset = Annotated[Length, ANY]
+"""Of the load from the middle of the plate, of either sign."""
+
+ShearRatio = Annotated[Number, NOT_NEGATIVE, "Φ"]
+
+
+def from_edges(span: float, offset: float) -> tuple[float, float]:
+    """Distances of the load from the farther edge and the nearer one, shown as a and b."""
+    near = span / 2 - abs(offset)
+    return shown("far", span - near, "a", "length"), shown("near", near, "b", "length")
 
 
 FROM_EDGES = "a and b are the distances of the load from the farther and the nearer edge"
@@ -223,138 +215,98 @@ SHEAR_RATIO = "Φ = 12·D/(S·L²); without shear Φ = 0"
 
 
 @formula(
-    name="bending moment under the load, edges free to turn",
-    symbol="M",
-    form="{line_load}·{far}·{near}/{span}",
-    dimension="moment per length",
-    parts=from_edges,
+    "bending moment under the load, edges free to turn",
+    "M",
     note=FROM_EDGES,
     source=ROARK.format("case 1e"),
 )
-def supported_moment(line_load: float, span: float, offset: float) -> float:
-    """Bending moment M, N mm/mm, under the load between supported edges: qab/L.
+def supported_moment(line_load: LineLoad, span: Length, offset: Offset) -> MomentPerLength:
+    """Bending moment under the load between supported edges: it stretches the back.
 
-    qL/4 in the middle; a and b are the distances of the load from the edges. Arguments and errors
-    as in :func:`reactions`. Positive: it stretches the back. It is statics and holds for any
-    strip; what :func:`bending_stress` makes of it needs :func:`geometry_limits`.
-
-    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1e — from
-    memory, not seen.
+    It is statics and holds for any strip; what :func:`bending_stress` makes of it needs
+    :func:`geometry_limits`. Raises ValueError, as all of these, for an offset beyond the edges.
 
     >>> print(supported_moment(1000.0, 400.0, 0.0))
     100000.0
     """
-    return float(moment(offset, line_load, span, offset, "supported"))
+    check_load(line_load, span, offset)
+    far, near = from_edges(span, offset)
+    return line_load * far * near / span
 
 
 @formula(
-    name="bending moment under the load, clamped edges",
-    symbol="M",
-    form=(
-        "{line_load}·{far}·{near}/{span}"
-        "·(2·{far}·{near}/{span}² + {shear_ratio}/2)/(1 + {shear_ratio})"
-    ),
-    dimension="moment per length",
-    given={"shear_ratio": ("Φ", None)},
-    parts=from_edges,
+    "bending moment under the load, clamped edges",
+    "M",
     note=f"{FROM_EDGES}; {SHEAR_RATIO} and M = 2·q·a²·b²/L³",
     source=ROARK.format("case 1d") + "; with shear derived here",
 )
-def clamped_moment(line_load: float, span: float, offset: float, shear_ratio: float) -> float:
-    """Bending moment M, N mm/mm, under the load between clamped edges: 2qa²b²/L³ without shear.
+def clamped_moment(
+    line_load: LineLoad, span: Length, offset: Offset, shear_ratio: ShearRatio
+) -> MomentPerLength:
+    """Bending moment under the load between clamped edges: it stretches the back.
 
-    qL/8 in the middle. ``shear_ratio`` is Φ = 12D/(SL²), 0 without shear, which matters off the
-    middle only: it brings M towards half that of supported edges. Arguments and errors as in
-    :func:`reactions`. Positive: it stretches the back.
-
-    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1d — from
-    memory, not seen; with shear derived here from :func:`reactions`.
+    Shear matters off the middle only: it brings M towards half that of supported edges.
 
     >>> print(clamped_moment(1000.0, 400.0, 0.0, 0.0))
     50000.0
     """
-    return float(moment(offset, line_load, span, offset, "clamped", shear_ratio))
+    check_load(line_load, span, offset)
+    far, near = from_edges(span, offset)
+    share = (2 * far * near / span**2 + shear_ratio / 2) / (1 + shear_ratio)
+    return line_load * far * near / span * share
 
 
 @formula(
-    name="bending moment at the nearer clamped edge",
-    symbol="Me",
-    form=("−{line_load}·{far}·{near}/{span}·({far}/{span} + {shear_ratio}/2)/(1 + {shear_ratio})"),
-    dimension="moment per length",
-    given={"shear_ratio": ("Φ", None)},
-    parts=from_edges,
+    "bending moment at the nearer clamped edge",
+    "Me",
     note=f"{FROM_EDGES}; {SHEAR_RATIO} and Me = −q·a²·b/L²",
     source=ROARK.format("case 1d") + "; with shear derived here",
 )
-def edge_moment(line_load: float, span: float, offset: float, shear_ratio: float) -> float:
-    """Bending moment, N mm/mm, at the clamped edge nearer to the load: −qa²b/L² without shear.
-
-    The greater of the two edge moments; negative, so it stretches the impacted face. −qL/8 for a
-    load in the middle. Arguments and errors as in :func:`clamped_moment`, whose source holds here
-    too.
+def edge_moment(
+    line_load: LineLoad, span: Length, offset: Offset, shear_ratio: ShearRatio
+) -> MomentPerLength:
+    """Bending moment at the clamped edge nearer to the load: negative, it stretches the face.
 
     >>> print(edge_moment(1000.0, 400.0, 100.0, 0.0))
     -56250.0
     """
-    return min(reactions(line_load, span, offset, "clamped", shear_ratio)[2:])
+    check_load(line_load, span, offset)
+    far, near = from_edges(span, offset)
+    return -line_load * far * near / span * ((far / span + shear_ratio / 2) / (1 + shear_ratio))
 
 
-@formula(
-    name="bending stress at the back",
-    symbol="σx",
-    form="6·{moment}/{thickness}²",
-    dimension="stress",
-    source="beam theory",
-)
-def bending_stress(moment: ArrayLike, thickness: float) -> Array:
-    """Bending stress σx, MPa, at the back: 6M/t², tension positive.
+@formula("bending stress at the back", "σx", source="beam theory")
+def bending_stress(moment: MomentsPerLength, thickness: Length) -> Stresses:
+    """Bending stress at the back, tension positive.
 
-    ``moment`` M in N mm/mm, of any shape, which the result has; ``thickness`` t in mm. The
-    impacted face has the opposite stress, to which the contact adds its own. In plane strain the
-    stress along the post is ν times as large (:func:`.stress.out_of_plane`). Raises ValueError for
-    a thickness that is not positive.
-
-    Source: beam theory.
+    The impacted face has the opposite stress, to which the contact adds its own. In plane strain
+    the stress along the post is ν times as large (:func:`.stress.out_of_plane`).
 
     >>> print(bending_stress(100e3, 50.0))
     240.0
     """
-    check.positive(thickness=thickness)
-    return 6 * np.asarray(moment, dtype=float) / thickness**2
+    return 6 * moment / thickness**2
 
 
 @formula(
-    name="stress at the back under the load",
-    symbol="σx",
-    form=f"6·{{moment}}/{{thickness}}² − {LOCAL_BACK_STRESS}·{{line_load}}/{{thickness}}",
-    dimension="stress",
-    source=(
-        "the exact field of an infinite elastic strip, derived here; the classical value is 0.266:"
-        " Seewald and von Kármán, in Timoshenko and Goodier, Theory of Elasticity, 3rd ed.: from"
-        " memory, not seen"
-    ),
+    "stress at the back under the load",
+    "σx",
+    source="the exact field of an infinite elastic strip, derived here; the classical value is"
+    " 0.266: Seewald and von Kármán, in Timoshenko and Goodier, Theory of Elasticity, 3rd ed.: from"
+    " memory, not seen",
 )
-def back_stress(moment: ArrayLike, line_load: ArrayLike, thickness: float) -> Array:
-    """Stress σx, MPa, at the back right under the load: 6M/t² − 0.26138 q/t.
+def back_stress(moment: MomentsPerLength, line_load: LineLoads, thickness: Length) -> Stresses:
+    """Stress at the back right under the load, by the moment there; tension positive.
 
-    ``moment`` M under the load in N mm/mm and ``line_load`` q in N/mm, of any shapes that
-    broadcast; ``thickness`` t in mm. Tension positive. A line load spreads through the thickness
-    before it bends the strip, so the back is stretched a little less than a beam. The same in
-    plane strain and plane stress. From a span of two thicknesses on it holds to 0.1 % of 6M/t².
-    Raises ValueError for a negative load or a thickness that is not positive.
-
-    Source: the exact field of an infinite elastic strip less that of the beam (derived here), by
-    Fourier transform: (q/(πt)) ∫ (2k sinh k/(sinh² k − k²) − 6/k²) dk, k from 0 to ∞. The
-    classical value is 0.266 q/t (0.133 q over half the thickness): Seewald and von Kármán, in
-    Timoshenko and Goodier, Theory of Elasticity, 3rd ed., on the bending of a beam by a
-    concentrated load — from memory, not seen.
+    A line load spreads through the thickness before it bends the strip, so the back is stretched a
+    little less than a beam: by (q/(πt)) ∫ (2k sinh k/(sinh² k − k²) − 6/k²) dk, k from 0 to ∞. The
+    same in plane strain and plane stress. From a span of two thicknesses on it holds to 0.1 % of
+    6M/t².
 
     >>> print(back_stress(100e3, 1000.0, 50.0))
     234.77
     """
-    check.not_negative(line_load=line_load)
-    bending = bending_stress(moment, thickness)
-    return bending - LOCAL_BACK_STRESS * np.divide(line_load, thickness, dtype=float)
+    return 6 * moment / thickness**2 - LOCAL_BACK_STRESS * line_load / thickness
 
 
 def stations(x: ArrayLike, span: float, offset: float) -> tuple[Array, Array]:

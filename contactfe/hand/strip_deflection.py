@@ -9,14 +9,17 @@ draw in adds a membrane pull, left out here, once w reaches about half the thick
 (:func:`movement_limits`).
 """
 
-from typing import Any
+from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check, strip
 from contactfe.hand.check import Array
-from contactfe.hand.formula import Given, Limit, at_most, formula
+from contactfe.hand.formula import Limit, at_most, formula, shown
+from contactfe.hand.quantities import POSITIVE, BendingStiffness, Length, LineLoad, LineStiffness
+
+ShearStiffness = Annotated[LineLoad, POSITIVE]
 
 
 def movement_limits(deflection: float, slope: float, thickness: float) -> tuple[Limit, ...]:
@@ -69,73 +72,56 @@ def deflection(
 
 
 @formula(
-    name="deflection under the load, edges free to turn",
-    symbol="w",
-    form=(
-        "{line_load}·{far}²·{near}²/(3·{bending_stiffness}·{span})"
-        " + {line_load}·{far}·{near}/({shear_stiffness}·{span})"
-    ),
-    dimension="length",
-    parts=strip.from_edges,
+    "deflection under the load, edges free to turn",
+    "w",
     note=strip.FROM_EDGES,
     source=strip.ROARK.format("case 1e") + "; the part of shear derived here",
 )
 def supported_deflection(
-    line_load: float, span: float, offset: float, bending_stiffness: float, shear_stiffness: float
-) -> float:
-    """Deflection w, mm, under the load between supported edges: qa²b²/(3DL) + qab/(SL).
-
-    In the middle qL³/(48D) + qL/(4S). Arguments and errors as in :func:`deflection`, with shear.
-
-    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1e — from
-    memory, not seen; the part of shear derived here.
+    line_load: LineLoad,
+    span: Length,
+    offset: strip.Offset,
+    bending_stiffness: BendingStiffness,
+    shear_stiffness: ShearStiffness,
+) -> Length:
+    """Deflection under the load between supported edges.
 
     >>> D = strip.bending_stiffness(50.0, 200e3, 0.3, "plane strain")
     >>> print(supported_deflection(1000.0, 400.0, 0.0, D, strip.shear_stiffness(50.0, 200e3, 0.3)))
     0.6136
     """
-    check.positive(shear_stiffness=shear_stiffness)
-    return float(
-        deflection(offset, line_load, span, offset, "supported", bending_stiffness, shear_stiffness)
-    )
-
-
-def _from_clamps(**given: Any) -> dict[str, Given]:
-    ratio = strip.shear_ratio(given["span"], given["bending_stiffness"], given["shear_stiffness"])
-    return {**strip.from_edges(**given), "shear_ratio": Given("Φ", ratio)}
+    strip.check_load(line_load, span, offset)
+    far, near = strip.from_edges(span, offset)
+    bent = line_load * far**2 * near**2 / (3 * bending_stiffness * span)
+    return bent + line_load * far * near / (shear_stiffness * span)
 
 
 @formula(
-    name="deflection under the load, clamped edges",
-    symbol="w",
-    form=(
-        "{line_load}·{far}²·{near}²/(6·{bending_stiffness}·{span})"
-        "·(2·{far}·{near}/{span}² + {shear_ratio}/2)/(1 + {shear_ratio})"
-        " + {line_load}·{far}·{near}/({shear_stiffness}·{span})"
-    ),
-    dimension="length",
-    parts=_from_clamps,
+    "deflection under the load, clamped edges",
+    "w",
     note=f"{strip.FROM_EDGES}; {strip.SHEAR_RATIO} and w = q·a³·b³/(3·D·L³)",
     source=strip.ROARK.format("case 1d") + "; with shear derived here",
 )
 def clamped_deflection(
-    line_load: float, span: float, offset: float, bending_stiffness: float, shear_stiffness: float
-) -> float:
-    """Deflection w, mm, under the load between clamped edges: qa³b³/(3DL³) and shear.
-
-    In the middle qL³/(192D) + qL/(4S). Arguments and errors as in :func:`deflection`, with shear.
-
-    Source: W. C. Young, Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1d — from
-    memory, not seen; with shear derived here: the strip on supports, bent back by the edge moments.
+    line_load: LineLoad,
+    span: Length,
+    offset: strip.Offset,
+    bending_stiffness: BendingStiffness,
+    shear_stiffness: ShearStiffness,
+) -> Length:
+    """Deflection under the load between clamped edges: the strip on supports, bent back by them.
 
     >>> D = strip.bending_stiffness(50.0, 200e3, 0.3, "plane strain")
     >>> print(clamped_deflection(1000.0, 400.0, 0.0, D, strip.shear_stiffness(50.0, 200e3, 0.3)))
     0.1768
     """
-    check.positive(shear_stiffness=shear_stiffness)
-    return float(
-        deflection(offset, line_load, span, offset, "clamped", bending_stiffness, shear_stiffness)
-    )
+    strip.check_load(line_load, span, offset)
+    far, near = strip.from_edges(span, offset)
+    ratio = strip.shear_ratio(span, bending_stiffness, shear_stiffness)
+    shear_ratio = shown("shear_ratio", ratio, "Φ")
+    share = (2 * far * near / span**2 + shear_ratio / 2) / (1 + shear_ratio)
+    bent = line_load * far**2 * near**2 / (6 * bending_stiffness * span) * share
+    return bent + line_load * far * near / (shear_stiffness * span)
 
 
 def slope(
@@ -188,21 +174,18 @@ def settlement(x: ArrayLike, line_load: float, span: float, offset: float, sprin
 
 
 @formula(
-    name="movement of the plate on its springs, under the load",
-    symbol="ws",
-    form="{line_load}/(2·{spring}) + 2·{line_load}·{offset}²/({spring}·{span}²)",
-    dimension="length",
-    source="statics, derived here",
+    "movement of the plate on its springs, under the load", "ws", source="statics, derived here"
 )
-def settlement_under_load(line_load: float, span: float, offset: float, spring: float) -> float:
-    """Movement, mm, under the load, of a strip that moves as a rigid body on springs at its edges.
-
-    q/(2k) in the middle. Arguments, errors and source as in :func:`settlement`.
+def settlement_under_load(
+    line_load: LineLoad, span: Length, offset: strip.Offset, spring: LineStiffness
+) -> Length:
+    """Movement under the load of a strip that moves as a rigid body on springs at its edges.
 
     >>> print(settlement_under_load(1000.0, 400.0, 100.0, 5000.0))
     0.125
     """
-    return float(settlement(offset, line_load, span, offset, spring))
+    strip.check_load(line_load, span, offset)
+    return line_load / (2 * spring) + 2 * line_load * offset**2 / (spring * span**2)
 
 
 def tilt(line_load: float, span: float, offset: float, spring: float) -> float:

@@ -18,7 +18,6 @@ from contactfe.verify.sources import GIVEN_DIGIT, LAST_PRINTED
 
 _MOTION = "harmonic motion; value computed here"
 _DAMPER = "the damper's law; value computed here"
-_FEMA = "FEMA 274, 1997, commentary on fluid viscous devices: from memory, not seen"
 _ENERGY = "energy of a mass on a spring; value computed here"
 _IMPACT = "the equation of motion, integrated apart from this package"
 _PAIR = (
@@ -38,11 +37,6 @@ _MODELS = (
 _IMPACT_CASE = "unit mass, stiffness and velocity"
 
 _hand = partial(hand_row, why=GIVEN_DIGIT)
-
-
-def _cycle(exponent: float) -> float:
-    """λ of the damper's energy in a cycle: energy over force times amplitude."""
-    return damper.damper_energy(1.0, 1.0, 1.0, 1.0, exponent)
 
 
 Law = Literal["Kelvin", "Ye", "Jankowski"]
@@ -134,19 +128,6 @@ ROWS: tuple[Row, ...] = (
         absolute=True,
         unit="kN",
     ),
-    *(
-        _hand(
-            key=f"damper-cycle-{name}",
-            case=f"damper of exponent {exponent:g}: λ of its energy in a cycle",
-            source=_FEMA,
-            published=printed,
-            tool=partial(_cycle, exponent),
-            allowed=0.05,
-            why=LAST_PRINTED,
-            absolute=True,
-        )
-        for name, exponent, printed in (("half", 0.5, 3.5), ("one", 1.0, 3.1), ("two", 2.0, 2.7))
-    ),
     _hand(
         key="linear-stop-force",
         case="2000 t at 0.7 m/s on 500 kN/mm: peak force",
@@ -201,15 +182,6 @@ ROWS: tuple[Row, ...] = (
         source=_IMPACT,
         published=0.630,
         tool=lambda: power_stop.damped_restitution(power_stop.ye_damping(0.65)),
-        allowed=5e-4,
-        absolute=True,
-    ),
-    _hand(
-        key="first-form-restitution",
-        case="damping ¾(1 − e²) for 0.65: restitution that comes of it",
-        source=_IMPACT,
-        published=0.775,
-        tool=lambda: power_stop.damped_restitution(power_stop.first_hertz_damping.plain(0.65)),
         allowed=5e-4,
         absolute=True,
     ),

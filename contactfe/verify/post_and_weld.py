@@ -25,6 +25,12 @@ _XXS = (6.625, 6.625 - 2 * 0.93 * 0.864)  # design wall; any unit of length
 
 _hand = partial(hand_row, why=GIVEN_DIGIT)
 
+
+def _shape_factor(diameter: float, bore: float) -> float:
+    size = diameter, bore
+    return round_section.plastic_modulus(*size) / round_section.elastic_modulus(*size)
+
+
 _POST_ROWS = (
     _hand(
         key="pipe-area",
@@ -64,7 +70,7 @@ _POST_ROWS = (
         case="shape factor of a solid round",
         source=_SHAPE,
         published=1.70,
-        tool=lambda: round_section.shape_factor(100.0),
+        tool=lambda: _shape_factor(100.0, 0.0),
         allowed=5e-3,
         why=LAST_PRINTED,
         absolute=True,
@@ -74,7 +80,7 @@ _POST_ROWS = (
         case="shape factor of a thin tube, bore 0.9998 of the diameter",
         source=_SHAPE,
         published=1.27,
-        tool=lambda: round_section.shape_factor(100.0, 99.98),
+        tool=lambda: _shape_factor(100.0, 99.98),
         allowed=5e-3,
         why=LAST_PRINTED,
         absolute=True,

@@ -1,11 +1,9 @@
-"""The viscous damper: its work in a cycle, and any reference of one law."""
+"""The viscous damper: any reference of one law."""
 
-import numpy as np
 import pytest
 from forms import evaluate
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import quad
 
 from contactfe.hand import damper
 from contactfe.hand.formula import OutOfRangeWarning
@@ -15,16 +13,6 @@ positive = st.floats(0.1, 1e4)
 
 
 class TestDamper:
-    @given(st.floats(0.3, 2.0), st.floats(0.1, 10.0), positive)
-    def test_energy_is_the_work_in_a_cycle(self, alpha, omega, amplitude):
-        def power(t):
-            v = omega * amplitude * np.cos(omega * t)
-            return damper.damper_force(v, 900e3, 1000.0, alpha) * v
-
-        quarter = quad(power, 0, np.pi / (2 * omega), epsabs=0, epsrel=1e-8, limit=200)[0]
-        found = damper.damper_energy(omega, amplitude, 900e3, 1000.0, alpha)
-        assert found == pytest.approx(4 * quarter, rel=1e-6)
-
     @given(st.floats(0.3, 2.0), positive, st.floats(0.1, 10.0))
     def test_any_reference_of_one_damper_gives_one_force(self, alpha, v, other):
         there = damper.damper_force(1000.0 * other, 900e3, 1000.0, alpha)
@@ -36,7 +24,6 @@ class TestDamper:
     ("formula", "arguments", "at"),
     [
         (damper.damper_force, [V, 900e3, 1000.0], (0.3, 2.0)),
-        (damper.damper_energy, [2.0, 300.0, 900e3, 1000.0], (0.3, 2.0)),
     ],
 )
 def test_exponents_out_of_range_are_marked(formula, arguments, at):
@@ -50,7 +37,6 @@ def test_exponents_out_of_range_are_marked(formula, arguments, at):
     ("formula", "arguments"),
     [
         (damper.damper_force, (V, 900e3, 1000.0, 0.4)),
-        (damper.damper_energy, (2.1, 450.0, 900e3, 1000.0, 0.4)),
     ],
 )
 def test_forms_compute_to_the_values(formula, arguments):
@@ -65,7 +51,6 @@ def test_forms_compute_to_the_values(formula, arguments):
         (lambda: damper.damper_force(-1.0, 1e3, 1e3, 0.4), "velocity = -1.0"),
         (lambda: damper.damper_force(1.0, 0.0, 1e3, 0.4), "reference_force = 0.0"),
         (lambda: damper.damper_force(1.0, 1e3, 1e3, 0.0), "exponent = 0.0"),
-        (lambda: damper.damper_energy(2.0, 300.0, 1e3, 0.0, 0.4), "reference_velocity = 0.0"),
     ],
 )
 def test_bad_arguments_are_named(call, named):

@@ -78,8 +78,8 @@ def test_forms_compute_to_the_values(formula, arguments):
     ("call", "named"),
     [
         (lambda: torsion.torsion_stress(-1.0, D), "torque = -1.0"),
-        (lambda: torsion.torsion_stress(TORQUE, 0.0), "radius = 0.0"),
-        (lambda: torsion.torsion_stress(TORQUE, D, D), "bore_radius = 75.0"),
+        (lambda: torsion.torsion_stress(TORQUE, 0.0), "outside_diameter = 0.0"),
+        (lambda: torsion.torsion_stress(TORQUE, D, D), "bore = 150.0"),
         (lambda: torsion.von_mises_with_torsion(-1.0, 1.0, 1.0), "bending = -1.0"),
         (lambda: torsion.von_mises_with_torsion(1.0, -1.0, 1.0), "shear = -1.0"),
         (lambda: torsion.von_mises_with_torsion(1.0, 1.0, -1.0), "twist = -1.0"),

@@ -74,7 +74,8 @@ def _evaluated(form, values):
     """A form computed, as a reader with a calculator would."""
     text = form.format_map({name: f"({value!r})" for name, value in values.items()})
     for mark, python in (
-        ("√(", "sqrt("), ("·", "*"), ("−", "-"), ("²", "**2"), ("³", "**3"), ("^", "**"), ("π", "pi"),
+        ("√(", "sqrt("), ("·", "*"), ("−", "-"), ("²", "**2"), ("³", "**3"), ("^", "**"),
+        ("π", "pi"),
     ):  # fmt: skip
         text = text.replace(mark, python)
     known = {"ln": math.log, "arctan": math.atan, "max": max, "min": min, "abs": abs}
@@ -138,7 +139,7 @@ def test_one_of_several_results_is_picked():
 def test_a_name_shown_by_another_name_is_a_fault_of_the_formula():
     def wrong(q):
         c = shown("d", q, "c")
-        return c
+        return 2 * c
 
     with pytest.raises(AssertionError):
         form_of(wrong)
