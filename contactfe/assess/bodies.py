@@ -9,6 +9,7 @@ import meshio
 import numpy as np
 
 from contactfe.case import Case, Section
+from contactfe.case.holds import POST_SUPPORTS, named
 from contactfe.errors import InputError
 from contactfe.section.body import to_skfem
 from contactfe.section.foreign import read_section, require_hold
@@ -48,16 +49,11 @@ class Bodies:
         self._kept: Kept = OrderedDict() if kept is None else kept
 
     def outline(self, section: Section) -> MemberOutline:
-        """Outline of a section as it is modelled: its lower half if held by "diametral".
+        """Outline of a section as it is modelled: its lower half if that stands for it.
 
         Of a section drawn elsewhere, the full round that its contact line belongs to.
         """
-        return MemberOutline(
-            section.radius,
-            section.bore_radius,
-            lower_half=self.case.hold(section) == "diametral",
-            filled=section.infill is not None and section.mesh is None,
-        )
+        return replace(section.geometry.outline, lower_half=self.case.support(section).half)
 
     def drawn(self, section: Section) -> meshio.Mesh:
         """The mesh of a section drawn elsewhere, read and checked.
@@ -76,14 +72,16 @@ class Bodies:
                     f"{self._mesh_key(section)}: {path} has one contact line; a corner needs two,"
                     " so a section drawn elsewhere cannot strike one"
                 )
-            if self.case.hold(section) == "diametral":
+            support = self.case.support(section)
+            if support.half:
+                whole = named(other for other in POST_SUPPORTS.values() if not other.half)
                 raise InputError(
                     f"{self._mesh_key(section)}: a section drawn elsewhere can be held by"
-                    ' "beam shear" or "rigid core", not by "diametral", which takes half a round'
+                    f' {whole}, not by "{support.name}", which takes half a round'
                 )
             try:
                 mesh = read_section(path, section.mesh_unit, section.radius)
-                if self.case.hold(section) == "rigid core":
+                if support.core:
                     require_hold(mesh, path)
             except InputError as error:
                 raise InputError(f"{self._mesh_key(section)}: {error}") from error
@@ -118,8 +116,9 @@ class Bodies:
 
     def areas(self, section: Section) -> tuple[float, float]:
         """Areas of the steel and of the infill of a section, mm²."""
-        if section.mesh is None:
-            return section.area, section.infill_area
+        geometry = section.geometry
+        if geometry.area is not None and geometry.infill_area is not None:
+            return geometry.area, geometry.infill_area
         drawn = self.drawn(section)
         triangles, sets = drawn.cells_dict["triangle6"], drawn.cell_sets_dict
         of = [sets.get(name, {}).get("triangle6", []) for name in ("member", "infill")]
@@ -154,11 +153,7 @@ class Bodies:
             if section.infill is not None:
                 infill = section.infill
                 material["infill"] = Elastic(infill.young, infill.poisson, self.case.state)
-            hold = {
-                "beam shear": lambda: holds.beam_shear(mesh, material),
-                "diametral": lambda: holds.diametral(mesh),
-                "rigid core": lambda: holds.rigid_core(mesh, "hold" if section.mesh else "bore"),
-            }[self.case.hold(section)]()
+            hold = holds.POST[self.case.hold(section)](mesh, material, section.geometry.core)
             frames = dict(BENEATH)
             if side is not None:
                 frames["contact side"] = beside(section.radius)
@@ -185,10 +180,7 @@ class Bodies:
             grading = plate_grading(outline, patch, scale)
             mesh = to_skfem(mesh_plate(outline, grading))
             plate, steel = self.case.plate, self.case.plate_material
-            if plate.held_by == "rigid base":
-                hold = holds.rigid_base(mesh)
-            else:
-                hold = holds.edges(mesh, plate.held_by, plate.spring or np.inf)
+            hold = holds.PLATE[plate.held_by](mesh, plate.spring or np.inf)
             material = {"steel": Elastic(steel.young, steel.poisson, self.case.state)}
             return condense(mesh, material, hold, tangential=tangential)
 

@@ -182,8 +182,8 @@ def read(level: Level, times: float = 1.0) -> Reading:
         Impacted(frame, patch.centre, patch.half_width)
         for frame, patch in zip(frames, state.patches, strict=False)
     ]
-    mirrored = _mirrored(case) and level.section.mesh is None
-    solid = level.section.shape == "solid"
+    geometry = level.section.geometry
+    mirrored = _mirrored(case) and geometry.symmetric
     in_member = sample(member)
     return Reading(
         state=state,
@@ -194,8 +194,8 @@ def read(level: Level, times: float = 1.0) -> Reading:
         infill_field=infill,
         member_peaks=member_peaks(in_member, outline, impacted, mirrored, level.bore),
         member_shear=float(in_member.max_shear.max()),
-        bore_hoop=_bore_hoop(level, member) if outline.bore_radius > 0.0 else None,
-        centre=_centre(level, member) if solid else None,
+        bore_hoop=_bore_hoop(level, member) if geometry.read_at == "bore" else None,
+        centre=_centre(level, member) if geometry.read_at == "centre" else None,
         filling=None if infill is None else _filling(level, infill),
         solve_seconds=seconds,
     )

@@ -43,8 +43,9 @@ def _sharing(item: OpenItem) -> str:
 def _post(item: OpenItem) -> str:
     if item.case.cantilever is None:
         return "the case has no [cantilever]"
-    if item.why == "own mesh":
-        return "it is not worked out for an own mesh"
+    uncovered = next((s for s in item.case.sections if s.shape == item.why), None)
+    if uncovered is not None:
+        return f"it is not worked out for {uncovered.geometry.named}"
     return "it is not among the checks that count"
 
 

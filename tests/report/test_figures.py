@@ -500,7 +500,9 @@ def test_a_corner_shows_both_plates_and_the_infill(corner):
     assert len(shaded) == 4
     radius = result.section.radius
     post, infill, first, second = ((c._triangulation.x, c._triangulation.y) for c in shaded)
-    assert max(np.hypot(infill[0], infill[1] - radius)) <= result.section.bore_radius * (1 + 1e-9)
+    assert max(np.hypot(infill[0], infill[1] - radius)) <= result.section.geometry.bore / 2 * (
+        1 + 1e-9
+    )
     assert max(np.hypot(post[0], post[1] - radius)) <= radius * (1 + 1e-9)
     assert max(first[1]) <= 1e-9
     assert min(second[0]) >= radius * (1 - 1e-9)

@@ -96,8 +96,7 @@ def profile(result: SectionResult) -> Profile:
     That is the bore of a tube, the centre of a solid, and the first hole of an own mesh or its
     centre.
     """
-    section = result.section
-    end = section.wall or section.radius
+    end = result.section.geometry.outline.wall
     # Close together near the contact, and as wide apart as they are deep further in.
     steps = np.geomspace(1e-2 * result.half_width.value, end, 600)
     return _profile(result, result.reading.member_field, np.append(0.0, steps))
@@ -131,9 +130,7 @@ def _end(comparison: Comparison, result: SectionResult, depth: float) -> str:
     """What the load line ends at."""
     if depth >= 0.99 * result.section.radius:
         return "centre"
-    if comparison.case.hold(result.section) == "rigid core":
-        return "core"
-    return "hole" if result.section.shape == "own mesh" else "bore"
+    return "core" if comparison.case.support(result.section).core else result.section.geometry.end
 
 
 def _infill(ax: Axes, line: Profile, units: Display) -> None:

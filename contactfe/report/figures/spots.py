@@ -51,4 +51,4 @@ def symmetric(case: Case, section: Section) -> bool:
     """Whether both sides of the load line are alike, so that a place needs no sign."""
     dragged = case.contact.friction > 0.0 and case.contact.angle != 0.0
     aside = dragged or case.contact.offset != 0.0 or case.corner is not None
-    return not aside and section.shape != "own mesh"
+    return not aside and section.geometry.symmetric
