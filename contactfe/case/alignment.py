@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from contactfe.section.outlines import with_article
+
 if TYPE_CHECKING:
     from contactfe.case.model import Case, Section
 
@@ -63,5 +65,6 @@ def why_unbent(case: Case, section: Section) -> str:
     if not case.support(section).axis:
         return f"section “{section.name}” is held by “{case.hold(section)}”, not by beam shear"
     if section.geometry.along is None:
-        return f"section “{section.name}” is {section.geometry.named}, whose bending is not known"
+        shape = with_article(section.shape)
+        return f"section “{section.name}” is {shape}, whose bending is not known"
     return ""

@@ -97,10 +97,14 @@ class Geometry:
         """Diameter of the bore that the mesher draws, mm; 0 where it draws none."""
         return 2.0 * self.outline.bore_radius
 
-    @property
-    def named(self) -> str:
-        """The shape with its article."""
-        return f"{'an' if self.shape[0] in 'aeiou' else 'a'} {self.shape}"
+
+def with_article(shape: str) -> str:
+    """A shape in a sentence.
+
+    >>> with_article("own mesh"), with_article("tube")
+    ('an own mesh', 'a tube')
+    """
+    return f"{'an' if shape[0] in 'aeiou' else 'a'} {shape}"
 
 
 def geometry_of(

@@ -248,7 +248,7 @@ def test_what_a_stress_is_measured_by_is_the_strength_over_the_margin():
         ({"section": (150.0, None, MESH)}, ["own mesh", "[cantilever]"]),
         (
             {"section": (150.0, None, MESH), "cantilever": (900.0,)},
-            ["own mesh", "drawn elsewhere"],
+            ["own mesh", "along its axis"],
         ),
         ({"section": TUBE}, ["[cantilever]"]),
         ({"section": TUBE, "cantilever": (900.0,)}, []),
