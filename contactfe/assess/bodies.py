@@ -16,7 +16,7 @@ from contactfe.section.foreign import read_section, require_hold
 from contactfe.section.graded import graded_section
 from contactfe.section.grading import Grading, Patch, member_grading, plate_grading
 from contactfe.section.mesher import mesh_member, mesh_plate
-from contactfe.section.outlines import MemberOutline, PlateOutline
+from contactfe.section.outlines import MemberOutline, PlateOutline, with_article
 from contactfe.section.quadratic import curved_area
 from contactfe.solve import holds
 from contactfe.solve.condense import BENEATH, CondensedBody, condense
@@ -52,8 +52,20 @@ class Bodies:
         """Outline of a section as it is modelled: its lower half if that stands for it.
 
         Of a section drawn elsewhere, the full round that its contact line belongs to.
+
+        Raises
+        ------
+        InputError
+            naming the key, if half of it cannot stand for it
         """
-        return replace(section.geometry.outline, lower_half=self.case.support(section).half)
+        support, geometry = self.case.support(section), section.geometry
+        if support.half and not geometry.round:
+            whole = named(other for other in POST_SUPPORTS.values() if not other.half)
+            raise InputError(
+                f"{self._key(section)}: {with_article(geometry.shape)} can be held by {whole}, not"
+                f' by "{support.name}", which takes half a round'
+            )
+        return replace(geometry.outline, lower_half=support.half)
 
     def drawn(self, section: Section) -> meshio.Mesh:
         """The mesh of a section drawn elsewhere, read and checked.
@@ -69,40 +81,33 @@ class Bodies:
         def make() -> meshio.Mesh:
             if self.case.corner is not None:
                 raise InputError(
-                    f"{self._mesh_key(section)}: {path} has one contact line; a corner needs two,"
+                    f"{self._key(section)}: {path} has one contact line; a corner needs two,"
                     " so a section drawn elsewhere cannot strike one"
-                )
-            support = self.case.support(section)
-            if support.half:
-                whole = named(other for other in POST_SUPPORTS.values() if not other.half)
-                raise InputError(
-                    f"{self._mesh_key(section)}: a section drawn elsewhere can be held by"
-                    f' {whole}, not by "{support.name}", which takes half a round'
                 )
             try:
                 mesh = read_section(path, section.mesh_unit, section.radius)
-                if support.core:
+                if self.case.support(section).core:
                     require_hold(mesh, path)
             except InputError as error:
-                raise InputError(f"{self._mesh_key(section)}: {error}") from error
+                raise InputError(f"{self._key(section)}: {error}") from error
             if ("infill" in mesh.cell_sets) != (section.infill is not None):
                 has, states = (
                     ("has", "states none") if section.infill is None else ("has no", "states one")
                 )
                 raise InputError(
-                    f"{self._mesh_key(section)}: {path} {has} group 'infill', and the section"
-                    f" {states}"
+                    f"{self._key(section)}: {path} {has} group 'infill', and the section {states}"
                 )
             return mesh
 
         return self._remembered(("drawn", section), make)
 
     def check_drawn(self) -> None:
-        """Read and check every section drawn elsewhere, before the first section is solved.
+        """Check every section, and read those drawn elsewhere, before the first is solved.
 
-        Raises InputError as :meth:`drawn` does.
+        Raises InputError as :meth:`outline` and :meth:`drawn` do.
         """
         for section in self.case.sections:
+            self.outline(section)
             if section.mesh is not None:
                 self.drawn(section)
 
@@ -161,15 +166,16 @@ class Bodies:
 
         return self._remembered(("member", section, patches, scale, focus, tangential), make)
 
-    def _mesh_key(self, section: Section) -> str:
-        return f"{self.case.source}: section {section.name!r}, mesh"
+    def _key(self, section: Section) -> str:
+        """The section and the key that makes it its shape."""
+        return f"{self.case.source}: section {section.name!r}, {section.geometry.key}"
 
     def _regraded(self, section: Section, grading: Grading, scale: float) -> meshio.Mesh:
         drawn = self.drawn(section)
         try:
             return graded_section(drawn, grading, scale, section.radius)
         except InputError as error:
-            raise InputError(f"{self._mesh_key(section)}: {section.mesh}: {error}") from error
+            raise InputError(f"{self._key(section)}: {section.mesh}: {error}") from error
 
     def plate(self, offset: float, patch: Patch, scale: float, tangential: bool) -> CondensedBody:
         """The plate struck at ``offset`` (mm) from its middle, for about this patch."""
