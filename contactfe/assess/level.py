@@ -183,7 +183,7 @@ def read(level: Level, times: float = 1.0) -> Reading:
         for frame, patch in zip(frames, state.patches, strict=False)
     ]
     geometry = level.section.geometry
-    mirrored = _mirrored(case) and geometry.symmetric
+    mirrored = case.symmetric(level.section)
     in_member = sample(member)
     return Reading(
         state=state,
@@ -208,13 +208,6 @@ def _bent(level: Level, field: StressField, part: str, times: float) -> StressFi
     material = next(p.material for p in level.joint.member.parts if p.name == part)
     y = field.mesh.doflocs[1]
     return with_axial(field, times * axial_stress(level.case, level.section, material.young, y))
-
-
-def _mirrored(case: Case) -> bool:
-    """Whether everything is symmetric to the load line."""
-    contact = case.contact
-    turned = contact.friction > 0.0 and contact.angle != 0.0
-    return case.corner is None and contact.offset == 0.0 and not turned
 
 
 def _patch(

@@ -206,6 +206,13 @@ class Case:
         """How a section is held; the section need not be in the case."""
         return POST_SUPPORTS[self.hold(section)]
 
+    def symmetric(self, section: Section) -> bool:
+        """Whether both sides of the load line are alike, so that a place needs no sign."""
+        contact = self.contact
+        turned = contact.friction > 0.0 and contact.angle != 0.0
+        aside = turned or contact.offset != 0.0 or self.corner is not None
+        return section.geometry.symmetric and not aside
+
     @property
     def meshes(self) -> tuple[Path, ...]:
         """The meshes of sections drawn elsewhere."""

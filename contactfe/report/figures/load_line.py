@@ -17,7 +17,6 @@ from contactfe.report.figures.along import stress_at
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
 from contactfe.report.figures.panels import caption, head, legend, panels, spread
-from contactfe.report.figures.spots import symmetric
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField
 from contactfe.solve.field import von_mises as von_mises_of
@@ -232,7 +231,7 @@ def _share_limits(panels: list[_Part], unit: Unit) -> None:
 
 def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     case = comparison.case
-    plain = all(symmetric(case, r.section) for r in shown)
+    plain = all(case.symmetric(r.section) for r in shown)
     line = (
         "the load line x = 0"
         if plain

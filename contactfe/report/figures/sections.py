@@ -25,7 +25,7 @@ from contactfe.report.figures.grid import Grid, grid
 from contactfe.report.figures.ink import INK, PAPER, QUIET, STRESS
 from contactfe.report.figures.panels import caption, head, panels
 from contactfe.report.figures.plates import DrawnPlate, drawn, outline
-from contactfe.report.figures.spots import off_centre, spots, symmetric
+from contactfe.report.figures.spots import off_centre, spots
 from contactfe.section.outlines import PlateOutline
 from contactfe.solve.elastic import Floats
 from contactfe.solve.lines import edge_nodes
@@ -334,7 +334,7 @@ def _contact(ax: Axes, case: Case, result: SectionResult, number: int, scale: _S
     ax.plot([-1.0, 1.0], [0.0, 0.0], "|", color=INK, markersize=11, markeredgewidth=1.3, zorder=4)
     ax.set(xlim=(-across, across), ylim=(-up, up), xticks=[-2, -1, 0, 1, 2], yticks=[-1, 0, 1])
     ax.set_aspect("equal")
-    alike = symmetric(case, result.section)
+    alike = case.symmetric(result.section)
     on_post = (CONTACT, EDGE) if number == 0 else (SECOND_CONTACT, SECOND_EDGE)
     for name, body, zones, place, side in (
         ("post", result.member, on_post, spot.of_section, 1.0),
