@@ -84,6 +84,11 @@ class Post:
     steel: str | Material  # name of a grade, or the material as stated
     density: float  # kg/m³
 
+    @property
+    def support(self) -> PostSupport:
+        """How it is held, but for sections that say otherwise."""
+        return POST_SUPPORTS[self.held_by]
+
 
 @dataclass(frozen=True)
 class Plate:

@@ -7,7 +7,7 @@ from contactfe.assess.results import Along, BodyResult, PatchResult, SectionResu
 from contactfe.assess.value import Body, Value
 from contactfe.case import Case, Section
 from contactfe.case.display import Display, Unit, significant
-from contactfe.case.holds import POST_SUPPORTS, PostSupport
+from contactfe.case.holds import PostSupport
 
 _PLANE = (
     "The figures are those of a static, elastic plane (2D) idealisation: straight bodies {along},"
@@ -176,7 +176,7 @@ def post_held(case: Case) -> str:
         if case.hold(section) != case.held_by:
             others.setdefault(case.support(section), []).append(f"“{one_line(section.name)}”")
     but = [f"{', '.join(names)} {support.words}" for support, names in others.items()]
-    return f"post {POST_SUPPORTS[case.held_by].words}" + (f" ({'; '.join(but)})" if but else "")
+    return f"post {case.post.support.words}" + (f" ({'; '.join(but)})" if but else "")
 
 
 def plate_held(case: Case) -> str:

@@ -5,7 +5,6 @@ from dataclasses import replace
 
 from contactfe.assess.sizing.record import Candidate, Catalogue
 from contactfe.case import Case, Contact, Section
-from contactfe.case.holds import POST_SUPPORTS
 from contactfe.case.sizing import SOLID, Sizing
 from contactfe.case.steels import thickest
 from contactfe.case.stock import BORED_BARS, nearest, sizes
@@ -35,7 +34,7 @@ def sizing_of(case: Case) -> Sizing:
         own = dict.fromkeys(section.outside_diameter for section in case.sections)
         stated = replace(stated, outside_diameters=tuple(own))
     for outside in stated.outside_diameters:
-        if POST_SUPPORTS[case.held_by].core and stated.walls.shares(outside)[-1] >= SOLID:
+        if case.post.support.core and stated.walls.shares(outside)[-1] >= SOLID:
             raise InputError(
                 f"{case.source}: [sizing] wall: a solid bar has no bore for held_by ="
                 f' "{case.held_by}";'
