@@ -50,53 +50,38 @@ class PlateSupport:
 
 
 POST_SUPPORTS: Mapping[PostHold, PostSupport] = {
-    support.name: support
-    for support in (
-        PostSupport(
-            "beam shear",
-            "held by its own beam shear",
-            "the post's axis (the mean of its section on which the beam shear does work)",
-            formulas="beam shear",
-            axis=True,
-        ),
-        PostSupport(
-            "diametral",
-            "held diametrally, struck alike from the opposite side",
-            "the plane through the post's middle, half of what the two plates come together",
-            formulas="diametral",
-            half=True,
-        ),
-        PostSupport(
-            "rigid core", "bonded to a rigid core", "the core that the post is bonded to", core=True
-        ),
-    )
-}
+    "beam shear": PostSupport(
+        "beam shear", "held by its own beam shear",
+        "the post's axis (the mean of its section on which the beam shear does work)",
+        formulas="beam shear", axis=True,
+    ),
+    "diametral": PostSupport(
+        "diametral", "held diametrally, struck alike from the opposite side",
+        "the plane through the post's middle, half of what the two plates come together",
+        formulas="diametral", half=True,
+    ),
+    "rigid core": PostSupport(
+        "rigid core", "bonded to a rigid core", "the core that the post is bonded to", core=True
+    ),
+}  # fmt: skip
 
 PLATE_SUPPORTS: Mapping[PlateHold, PlateSupport] = {
-    support.name: support
-    for support in (
-        PlateSupport("rigid base", "on a rigid base", "the rigid base of the plate", base=True),
-        PlateSupport(
-            "simply supported",
-            "simply supported along its two edges",
-            "the supported edges of the plate",
-            strip="supported",
-        ),
-        PlateSupport(
-            "clamped",
-            "clamped along its two edges",
-            "the clamped edges of the plate",
-            strip="clamped",
-        ),
-        PlateSupport(
-            "elastic supports",
-            "on elastic supports of {spring} along each of its two edges",
-            "the ground under the plate's elastic supports",
-            strip="supported",
-            spring=True,
-        ),
-    )
-}
+    "rigid base": PlateSupport(
+        "rigid base", "on a rigid base", "the rigid base of the plate", base=True
+    ),
+    "simply supported": PlateSupport(
+        "simply supported", "simply supported along its two edges",
+        "the supported edges of the plate", strip="supported",
+    ),
+    "clamped": PlateSupport(
+        "clamped", "clamped along its two edges", "the clamped edges of the plate",
+        strip="clamped",
+    ),
+    "elastic supports": PlateSupport(
+        "elastic supports", "on elastic supports of {spring} along each of its two edges",
+        "the ground under the plate's elastic supports", strip="supported", spring=True,
+    ),
+}  # fmt: skip
 
 
 def named(supports: Iterable[PostSupport | PlateSupport]) -> str:

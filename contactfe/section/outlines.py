@@ -75,7 +75,7 @@ class Geometry:
     steel_thickness: float
     thickness_key: str
     product: Literal["solid", "tube"]
-    kind: str
+    kind: str = ""
     sizes: tuple[tuple[str, float], ...] = ()
     wall: float | None = None
     area: float | None = None
@@ -125,62 +125,31 @@ def geometry_of(
 
 def _solid(D: float) -> Geometry:
     return Geometry(
-        shape="solid",
-        outline=MemberOutline(D / 2, 0.0),
-        key="outside_diameter",
-        steel_thickness=D,
-        thickness_key="outside_diameter",
-        product="solid",
-        kind="solid",
-        area=math.pi * (D / 2) ** 2,
-        infill_area=0.0,
-        hollow=False,
-        round=True,
-        symmetric=True,
-        read_at="centre",
-        in_plane="disc",
-        along="solid",
-    )
+        shape="solid", outline=MemberOutline(D / 2, 0.0), key="outside_diameter", kind="solid",
+        steel_thickness=D, thickness_key="outside_diameter", product="solid",
+        area=math.pi * (D / 2) ** 2, infill_area=0.0, hollow=False, round=True, symmetric=True,
+        read_at="centre", in_plane="disc", along="solid",
+    )  # fmt: skip
 
 
 def _tube(D: float, wall: float) -> Geometry:
     radius, bore = D / 2, D / 2 - wall
     return Geometry(
-        shape="tube",
-        outline=MemberOutline(radius, bore),
-        key="wall",
-        steel_thickness=wall,
-        thickness_key="wall",
-        product="tube",
-        kind="",
-        sizes=(("wall", wall),),
-        wall=wall,
-        area=math.pi * (radius**2 - bore**2),
-        infill_area=0.0,
-        round=True,
-        symmetric=True,
-        read_at="bore",
-        in_plane="ring",
-        along="tube",
-        bends="the ring",
-        adds="the bore",
-    )
+        shape="tube", outline=MemberOutline(radius, bore), key="wall", sizes=(("wall", wall),),
+        steel_thickness=wall, thickness_key="wall", product="tube", wall=wall,
+        area=math.pi * (radius**2 - bore**2), infill_area=0.0, round=True, symmetric=True,
+        read_at="bore", in_plane="ring", along="tube", bends="the ring", adds="the bore",
+    )  # fmt: skip
 
 
 def _filled_tube(D: float, wall: float) -> Geometry:
     """A tube whose infill is bonded to it: no closed form of a ring holds."""
     tube = _tube(D, wall)
     return replace(
-        tube,
-        shape="filled tube",
-        outline=replace(tube.outline, filled=True),
-        kind="filled",
-        infill_area=math.pi * tube.outline.bore_radius**2,
-        in_plane=None,
-        bends="the filled tube",
-        adds="bore and infill",
-        hole="filled bore",
-    )
+        tube, shape="filled tube", outline=replace(tube.outline, filled=True), kind="filled",
+        infill_area=math.pi * tube.outline.bore_radius**2, in_plane=None,
+        bends="the filled tube", adds="bore and infill", hole="filled bore",
+    )  # fmt: skip
 
 
 def _own_mesh(D: float, governing_thickness: float | None, *, filled: bool) -> Geometry:
@@ -190,18 +159,12 @@ def _own_mesh(D: float, governing_thickness: float | None, *, filled: bool) -> G
     """
     stated = governing_thickness is not None
     return Geometry(
-        shape="own mesh",
-        outline=MemberOutline(D / 2, 0.0),
-        key="mesh",
+        shape="own mesh", outline=MemberOutline(D / 2, 0.0), key="mesh", kind="own mesh",
         steel_thickness=D if governing_thickness is None else governing_thickness,
         thickness_key="steel_thickness" if stated else "outside_diameter",
-        product="tube" if stated else "solid",
-        kind="own mesh",
-        infill_area=None if filled else 0.0,
-        core="hold",
-        adds="the drawn shape",
-        end="hole",
-    )
+        product="tube" if stated else "solid", infill_area=None if filled else 0.0, core="hold",
+        adds="the drawn shape", end="hole",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
