@@ -232,12 +232,12 @@ def _worst(levels: Levels) -> float:
 
 
 def _rise(case: Case, load: float, offset: float) -> float:
-    """Slope of the impacted face at the load, upwards along the plate; 0 on a rigid base."""
+    """Slope of the impacted face at the load, upwards along the plate; 0 where it is no strip."""
     plate, steel = case.plate, case.plate_material
-    if plate.held_by == "rigid base" or offset == 0.0:
+    edges = plate.support.strip
+    if edges is None or offset == 0.0:
         return 0.0
     E, nu, t = steel.young, steel.poisson, plate.thickness
-    edges: strip.Edges = "clamped" if plate.held_by == "clamped" else "supported"
     falls = float(
         strip_deflection.slope(
             offset, load, plate.width, offset, edges,

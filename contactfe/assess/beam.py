@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.case import Case, Section
+from contactfe.case.alignment import why_unbent
 from contactfe.hand import cantilever, round_section
 from contactfe.solve.elastic import Floats
 from contactfe.solve.line import Beam, influence
@@ -22,7 +23,7 @@ def beam_of(case: Case, section: Section) -> Beam:
     in proportion to the infill's shear modulus between, a choice made here.
     """
     steel = case.post_material(section)
-    D, d = section.outside_diameter, 2.0 * section.bore_radius
+    D, d = section.outside_diameter, section.geometry.bore
     bending = steel.young * round_section.second_moment(D, d)
     shear_modulus = steel.young / (2.0 * (1.0 + steel.poisson))
     if section.infill is None:
@@ -40,12 +41,7 @@ def beam_of(case: Case, section: Section) -> Beam:
 
 def bends(case: Case, section: Section) -> bool:
     """Whether the post is known to bend along its axis: a round cantilever on one plate."""
-    return (
-        case.cantilever is not None
-        and section.mesh is None
-        and case.hold(section) == "beam shear"
-        and case.corner is None
-    )
+    return not why_unbent(case, section)
 
 
 def post_stiffness(case: Case, section: Section) -> float:

@@ -9,13 +9,14 @@ import meshio
 import numpy as np
 
 from contactfe.case import Case, Section
+from contactfe.case.holds import POST_SUPPORTS, named
 from contactfe.errors import InputError
 from contactfe.section.body import to_skfem
 from contactfe.section.foreign import read_section, require_hold
 from contactfe.section.graded import graded_section
 from contactfe.section.grading import Grading, Patch, member_grading, plate_grading
 from contactfe.section.mesher import mesh_member, mesh_plate
-from contactfe.section.outlines import MemberOutline, PlateOutline
+from contactfe.section.outlines import MemberOutline, PlateOutline, with_article
 from contactfe.section.quadratic import curved_area
 from contactfe.solve import holds
 from contactfe.solve.condense import BENEATH, CondensedBody, condense
@@ -48,16 +49,23 @@ class Bodies:
         self._kept: Kept = OrderedDict() if kept is None else kept
 
     def outline(self, section: Section) -> MemberOutline:
-        """Outline of a section as it is modelled: its lower half if held by "diametral".
+        """Outline of a section as it is modelled: its lower half if that stands for it.
 
         Of a section drawn elsewhere, the full round that its contact line belongs to.
+
+        Raises
+        ------
+        InputError
+            naming the key, if half of it cannot stand for it
         """
-        return MemberOutline(
-            section.radius,
-            section.bore_radius,
-            lower_half=self.case.hold(section) == "diametral",
-            filled=section.infill is not None and section.mesh is None,
-        )
+        support, geometry = self.case.support(section), section.geometry
+        if support.half and not geometry.round:
+            whole = named(other for other in POST_SUPPORTS.values() if not other.half)
+            raise InputError(
+                f"{self._key(section)}: {with_article(geometry.shape)} can be held by {whole}, not"
+                f' by "{support.name}", which takes half a round'
+            )
+        return replace(geometry.outline, lower_half=support.half)
 
     def drawn(self, section: Section) -> meshio.Mesh:
         """The mesh of a section drawn elsewhere, read and checked.
@@ -73,38 +81,33 @@ class Bodies:
         def make() -> meshio.Mesh:
             if self.case.corner is not None:
                 raise InputError(
-                    f"{self._mesh_key(section)}: {path} has one contact line; a corner needs two,"
+                    f"{self._key(section)}: {path} has one contact line; a corner needs two,"
                     " so a section drawn elsewhere cannot strike one"
-                )
-            if self.case.hold(section) == "diametral":
-                raise InputError(
-                    f"{self._mesh_key(section)}: a section drawn elsewhere can be held by"
-                    ' "beam shear" or "rigid core", not by "diametral", which takes half a round'
                 )
             try:
                 mesh = read_section(path, section.mesh_unit, section.radius)
-                if self.case.hold(section) == "rigid core":
+                if self.case.support(section).core:
                     require_hold(mesh, path)
             except InputError as error:
-                raise InputError(f"{self._mesh_key(section)}: {error}") from error
+                raise InputError(f"{self._key(section)}: {error}") from error
             if ("infill" in mesh.cell_sets) != (section.infill is not None):
                 has, states = (
                     ("has", "states none") if section.infill is None else ("has no", "states one")
                 )
                 raise InputError(
-                    f"{self._mesh_key(section)}: {path} {has} group 'infill', and the section"
-                    f" {states}"
+                    f"{self._key(section)}: {path} {has} group 'infill', and the section {states}"
                 )
             return mesh
 
         return self._remembered(("drawn", section), make)
 
     def check_drawn(self) -> None:
-        """Read and check every section drawn elsewhere, before the first section is solved.
+        """Check every section, and read those drawn elsewhere, before the first is solved.
 
-        Raises InputError as :meth:`drawn` does.
+        Raises InputError as :meth:`outline` and :meth:`drawn` do.
         """
         for section in self.case.sections:
+            self.outline(section)
             if section.mesh is not None:
                 self.drawn(section)
 
@@ -118,8 +121,9 @@ class Bodies:
 
     def areas(self, section: Section) -> tuple[float, float]:
         """Areas of the steel and of the infill of a section, mm²."""
-        if section.mesh is None:
-            return section.area, section.infill_area
+        geometry = section.geometry
+        if geometry.area is not None and geometry.infill_area is not None:
+            return geometry.area, geometry.infill_area
         drawn = self.drawn(section)
         triangles, sets = drawn.cells_dict["triangle6"], drawn.cell_sets_dict
         of = [sets.get(name, {}).get("triangle6", []) for name in ("member", "infill")]
@@ -154,11 +158,7 @@ class Bodies:
             if section.infill is not None:
                 infill = section.infill
                 material["infill"] = Elastic(infill.young, infill.poisson, self.case.state)
-            hold = {
-                "beam shear": lambda: holds.beam_shear(mesh, material),
-                "diametral": lambda: holds.diametral(mesh),
-                "rigid core": lambda: holds.rigid_core(mesh, "hold" if section.mesh else "bore"),
-            }[self.case.hold(section)]()
+            hold = holds.POST[self.case.hold(section)](mesh, material, section.geometry.core)
             frames = dict(BENEATH)
             if side is not None:
                 frames["contact side"] = beside(section.radius)
@@ -166,15 +166,16 @@ class Bodies:
 
         return self._remembered(("member", section, patches, scale, focus, tangential), make)
 
-    def _mesh_key(self, section: Section) -> str:
-        return f"{self.case.source}: section {section.name!r}, mesh"
+    def _key(self, section: Section) -> str:
+        """The section and the key that makes it its shape."""
+        return f"{self.case.source}: section {section.name!r}, {section.geometry.key}"
 
     def _regraded(self, section: Section, grading: Grading, scale: float) -> meshio.Mesh:
         drawn = self.drawn(section)
         try:
             return graded_section(drawn, grading, scale, section.radius)
         except InputError as error:
-            raise InputError(f"{self._mesh_key(section)}: {section.mesh}: {error}") from error
+            raise InputError(f"{self._key(section)}: {section.mesh}: {error}") from error
 
     def plate(self, offset: float, patch: Patch, scale: float, tangential: bool) -> CondensedBody:
         """The plate struck at ``offset`` (mm) from its middle, for about this patch."""
@@ -185,10 +186,7 @@ class Bodies:
             grading = plate_grading(outline, patch, scale)
             mesh = to_skfem(mesh_plate(outline, grading))
             plate, steel = self.case.plate, self.case.plate_material
-            if plate.held_by == "rigid base":
-                hold = holds.rigid_base(mesh)
-            else:
-                hold = holds.edges(mesh, plate.held_by, plate.spring or np.inf)
+            hold = holds.PLATE[plate.held_by](mesh, plate.spring or np.inf)
             material = {"steel": Elastic(steel.young, steel.poisson, self.case.state)}
             return condense(mesh, material, hold, tangential=tangential)
 

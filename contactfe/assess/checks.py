@@ -14,6 +14,7 @@ from typing import Literal
 from contactfe.case import Case
 from contactfe.hand.formula import Dimension, Limit
 from contactfe.plain import plain
+from contactfe.section.outlines import Shape
 
 Verdict = Literal["passes", "fails", "no verdict"]
 
@@ -133,7 +134,7 @@ def worst_of_each(checks: Iterable[Check]) -> tuple[Check, ...]:
 OpenKey = Literal["motion", "sharing", "tilt", "post", "root", "relief", "infill"]
 """What may be open, by the key under which [accept] takes it."""
 
-Why = Literal["uneven", "length not stated", "own mesh", "force not found"] | float
+Why = Literal["uneven", "length not stated", "force not found"] | Shape | float
 """What keeps a slice from being that of a long even contact, its load, its length, or its length
 over the outside diameter; that a section is drawn elsewhere; by what share a tenth more of
 displacement raises the impact force, or that this was not found."""

@@ -36,7 +36,7 @@ def hand_checks(case: Case, result: SectionResult) -> tuple[HandCheck, ...]:
     values, pairs = result.values, list[_Pair]()
     for number in range(len(result.patches)):
         pairs += _contact(result, number)
-    if result.bore_hoop is not None and result.section.wall is not None:
+    if result.bore_hoop is not None:
         limits = {"ring": EXACT_LIMIT, "thin_ring": RING_LIMIT, "curved_beam": RING_LIMIT}
         for key, limit in limits.items():
             for place, fe in zip(("under_load", "at_side"), result.bore_hoop, strict=True):
@@ -47,7 +47,7 @@ def hand_checks(case: Case, result: SectionResult) -> tuple[HandCheck, ...]:
     if _plain(case):
         # Between the hold of the post and the plate's base, as it is computed: by the middle of the
         # post it would be half a percent off where beam shear holds it.
-        key = HOLD if case.hold(result.section) == "beam shear" else "approach"
+        key = HOLD if case.support(result.section).axis else "approach"
         pairs.append((key, result.approach, APPROACH_LIMIT))
     for number, patch in enumerate(result.patches):
         end = _second(number)
@@ -96,7 +96,7 @@ def _plain(case: Case) -> bool:
     """
     contact = case.contact
     alone = case.corner is None and contact.friction == 0.0 and contact.angle == 0.0
-    return alone and case.plate.held_by == "rigid base"
+    return alone and case.plate.support.base
 
 
 def _second(number: int) -> str:

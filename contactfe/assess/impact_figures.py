@@ -100,7 +100,7 @@ def _of_the_post(case: Case, own: Own | None, found: Outcome) -> Iterator[Figure
     assert case.cantilever is not None  # of a post that bends
     stress = cantilever.bending_stress.plain(
         found.contact.value, case.cantilever.length,
-        own.section.outside_diameter, 2.0 * own.section.bore_radius,
+        own.section.outside_diameter, own.section.geometry.bore,
     )  # fmt: skip
     label = "bending stress at the root under F in the middle, elastic"
     yield Figure(ROOT, label, "σb", stress, "stress")

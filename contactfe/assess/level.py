@@ -182,8 +182,8 @@ def read(level: Level, times: float = 1.0) -> Reading:
         Impacted(frame, patch.centre, patch.half_width)
         for frame, patch in zip(frames, state.patches, strict=False)
     ]
-    mirrored = _mirrored(case) and level.section.mesh is None
-    solid = level.section.shape == "solid"
+    geometry = level.section.geometry
+    mirrored = case.symmetric(level.section)
     in_member = sample(member)
     return Reading(
         state=state,
@@ -194,8 +194,8 @@ def read(level: Level, times: float = 1.0) -> Reading:
         infill_field=infill,
         member_peaks=member_peaks(in_member, outline, impacted, mirrored, level.bore),
         member_shear=float(in_member.max_shear.max()),
-        bore_hoop=_bore_hoop(level, member) if outline.bore_radius > 0.0 else None,
-        centre=_centre(level, member) if solid else None,
+        bore_hoop=_bore_hoop(level, member) if geometry.read_at == "bore" else None,
+        centre=_centre(level, member) if geometry.read_at == "centre" else None,
         filling=None if infill is None else _filling(level, infill),
         solve_seconds=seconds,
     )
@@ -208,13 +208,6 @@ def _bent(level: Level, field: StressField, part: str, times: float) -> StressFi
     material = next(p.material for p in level.joint.member.parts if p.name == part)
     y = field.mesh.doflocs[1]
     return with_axial(field, times * axial_stress(level.case, level.section, material.young, y))
-
-
-def _mirrored(case: Case) -> bool:
-    """Whether everything is symmetric to the load line."""
-    contact = case.contact
-    turned = contact.friction > 0.0 and contact.angle != 0.0
-    return case.corner is None and contact.offset == 0.0 and not turned
 
 
 def _patch(

@@ -118,10 +118,11 @@ def check_slimness(case: Case, section: Section) -> None:
             f" {1 / SLIMMEST_PLATE:.0f}th of the width, {units.length.text(least)}"
         )
     least = SLIMMEST_WALL * section.outside_diameter
-    if section.wall is not None and section.wall < least:
+    wall = section.geometry.wall
+    if wall is not None and wall < least:
         raise InputError(
             f"{case.source}: section {section.name!r}, wall ="
-            f' "{units.length.text(section.wall)}": must be at least a {1 / SLIMMEST_WALL:.0f}th of'
+            f' "{units.length.text(wall)}": must be at least a {1 / SLIMMEST_WALL:.0f}th of'
             f" the outside diameter, {units.length.text(least)}"
         )
 

@@ -27,7 +27,7 @@ def open_items(
     rise = _rise(case.motion) if answered and case.motion is not None else None
     unshared = case.distribution is None and (case.alignment is None or by_hand)
     assumed = case.alignment is not None and case.alignment.assumed
-    drawn: Why | None = "own mesh" if any(s.mesh is not None for s in sections) else None
+    drawn: Why | None = next((s.shape for s in sections if s.geometry.along is None), None)
     root = [] if case.cantilever is None else every
     found: tuple[tuple[OpenKey, list[str], Why | None], ...] = (
         ("motion", every if not answered or rise is not None else [], rise),

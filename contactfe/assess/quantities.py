@@ -173,7 +173,7 @@ def _beside_contact(at: At, figure: float) -> float:
 def _beside_peak(at: At, figure: float, of: Member) -> float:
     """A zone of a body that peaks elsewhere, as :func:`.beside_peak` has it."""
     del figure
-    bonded = of == "post" and at.case.hold(at.level.section) == "rigid core"
+    bonded = of == "post" and at.case.support(at.level.section).core
     peaks = at.reading.member_peaks if of == "post" else at.patch.peaks
     return beside_peak(peaks[0].von_mises, bonded)
 

@@ -43,7 +43,7 @@ def not_long(case: Case, section: Section, *, uneven: bool) -> Why | None:
 
     ``uneven`` says that its bending shares the load. A solid has no relief to speak of.
     """
-    if section.shape == "solid":
+    if not section.geometry.hollow:
         return None
     length, D = case.contact_length, section.outside_diameter
     if uneven:

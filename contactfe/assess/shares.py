@@ -13,7 +13,6 @@ import numpy as np
 
 from contactfe.assess.follow import Followed
 from contactfe.hand import approach, approach_hold
-from contactfe.hand.check import HeldBy
 from contactfe.solve.patch import between
 
 
@@ -57,13 +56,12 @@ def shares(followed: Followed, times: float) -> Shares:
     raised = member.compliance[: len(line.nodes), :n] @ (joint.weight * pressure)
     (of_post,) = between(line.x, raised, np.array([patch.centre * times / known]))
     q, a = times * case.line_load, patch.half_width * np.sqrt(times / known)
-    hold = case.hold(section)
-    held: HeldBy = "diametral" if hold == "diametral" else "beam shear"
+    held = case.support(section).formulas or "beam shear"
     steel, plate = case.post_material(section), case.plate_material
     post = approach_hold.solid.plain(
         q, section.radius, a, steel.young, steel.poisson, held, case.state
     )
-    below = approach.layer if case.plate.held_by == "rigid base" else approach.strip
+    below = approach.layer if case.plate.support.base else approach.strip
     layer = below.plain(q, case.plate.thickness, a, plate.young, plate.poisson, case.state)
     total = followed.curve.approach_at(q)
     return Shares(float(post), float(of_post - post), float(layer), float(total - of_post - layer))

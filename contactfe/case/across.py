@@ -4,6 +4,7 @@ import os
 from collections.abc import Iterator
 
 from contactfe.case.grades import ThicknessError
+from contactfe.case.holds import POST_SUPPORTS, named
 from contactfe.case.model import Case, Section
 from contactfe.case.motion import Motion
 from contactfe.errors import InputError
@@ -70,24 +71,19 @@ def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
     # Not pathlib's check, which raises where the path is no path at all.
     if section.mesh is not None and not os.path.isfile(section.mesh):
         yield ("mesh",), f"there is no such file, {section.mesh}"
-    if case.hold(section) == "rigid core":
-        if section.shape == "solid":
+    support = case.support(section)
+    if support.core:
+        held = f'held by "{support.name}"'
+        if not section.geometry.hollow:
             own = ("held_by",) if section.held_by else ()
-            yield (
-                own,
-                'is held by "rigid core" and has no bore; state wall, bore, designation or mesh',
-            )
+            yield own, f"is {held} and has no bore; state wall, bore, designation or mesh"
         if section.infill is not None:
-            yield ("infill",), 'must not be stated where the bore is held by "rigid core"'
+            yield ("infill",), f"must not be stated where the bore is {held}"
 
 
 def _governing(section: Section) -> str:
     """The key that states the thickness which the strength of a section's steel goes by."""
-    if section.stock is not None:
-        return "designation"
-    if section.governing_thickness is not None:
-        return "steel_thickness"
-    return "outside_diameter" if section.wall is None else "wall"
+    return section.geometry.thickness_key if section.stock is None else "designation"
 
 
 def _of_offsets(case: Case) -> Iterator[tuple[Location, str]]:
@@ -119,10 +115,10 @@ def _of_a_second_plate(case: Case) -> Iterator[tuple[Location, str]]:
 
 def _of_diametral(case: Case) -> Iterator[tuple[Location, str]]:
     """What a diametral post cannot do: it is squeezed squarely, between two plates already."""
-    name = next((s.name for s in case.sections if case.hold(s) == "diametral"), None)
-    if name is None:
+    squeezed = next((s for s in case.sections if case.support(s).half), None)
+    if squeezed is None:
         return
-    why = f'held by "diametral", as section “{name}” is'
+    why = f'held by "{case.hold(squeezed)}", as section “{squeezed.name}” is'
     if case.corner is not None:
         yield ("corner",), f"must not be stated for a post {why}"
     message = f"must be 0 for a post {why}: it is squeezed squarely"
@@ -178,17 +174,18 @@ def _of_the_length(case: Case) -> Iterator[tuple[Location, str]]:
             f" {case.display.angle.text(STEEPEST_ALONG)}",
         )
     for index, section in enumerate(case.sections):
-        if case.hold(section) != "beam shear":
+        if not case.support(section).axis:
             own = ("section", index) if section.held_by else ("post",)
-            message = 'must be "beam shear" beside [alignment]: the post bends as a cantilever'
+            bending = named(support for support in POST_SUPPORTS.values() if support.axis)
+            message = f"must be {bending} beside [alignment]: the post bends as a cantilever"
             yield (*own, "held_by"), message
             if not section.held_by:
                 break
-        if section.mesh is not None:
+        if section.geometry.along is None:
             message = (
                 "must not be stated beside [alignment], which knows the bending of rounds alone"
             )
-            yield ("section", index, "mesh"), message
+            yield ("section", index, section.geometry.key), message
 
 
 def _of_the_curve(case: Case) -> Iterator[tuple[Location, str]]:

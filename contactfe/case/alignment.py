@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from contactfe.section.outlines import with_article
+
 if TYPE_CHECKING:
-    from contactfe.case.model import Case
+    from contactfe.case.model import Case, Section
 
 Distribution = Literal["even"]
 """How the line load runs along the contact where the engineer states it."""
@@ -51,13 +53,18 @@ def why_even(case: Case) -> str:
 
     The post must be stated as a cantilever, round, held by its beam shear, before one plate.
     """
+    return next((why for section in case.sections if (why := why_unbent(case, section))), "")
+
+
+def why_unbent(case: Case, section: Section) -> str:
+    """The same for one section, which need not be in the case."""
     if case.cantilever is None:
         return "the case has no [cantilever]"
     if case.corner is not None:
         return "the sharing is found for one plate, and the case states [corner]"
-    for section in case.sections:
-        if case.hold(section) != "beam shear":
-            return f"section “{section.name}” is held by “{case.hold(section)}”, not by beam shear"
-        if section.mesh is not None:
-            return f"section “{section.name}” is an own mesh, whose bending is not known"
+    if not case.support(section).axis:
+        return f"section “{section.name}” is held by “{case.hold(section)}”, not by beam shear"
+    if section.geometry.along is None:
+        shape = with_article(section.shape)
+        return f"section “{section.name}” is {shape}, whose bending is not known"
     return ""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
@@ -11,18 +10,24 @@ from typing import Literal
 from contactfe.case.alignment import Alignment, Distribution, Spread
 from contactfe.case.display import DISPLAYS, Display, ReportUnits
 from contactfe.case.grades import Grade, Product
+from contactfe.case.holds import (
+    PLATE_SUPPORTS,
+    POST_SUPPORTS,
+    PlateHold,
+    PlateSupport,
+    PostHold,
+    PostSupport,
+)
 from contactfe.case.material import Material
 from contactfe.case.motion import Motion
 from contactfe.case.sizing import Sizing
 from contactfe.case.steels import steel, thickness_steps
 from contactfe.case.sweeping import Sweep
+from contactfe.section.outlines import Geometry, Shape, geometry_of
 
-PostHold = Literal["beam shear", "diametral", "rigid core"]
-PlateHold = Literal["rigid base", "simply supported", "clamped", "elastic supports"]
 PlaneState = Literal["plane strain", "plane stress"]
 Family = Literal["AISC", "AASHTO", "EN"]
 Method = Literal["LRFD", "ASD"]
-Shape = Literal["solid", "tube", "filled tube", "own mesh"]
 
 _MM2_IN_M2 = 1e6
 
@@ -53,58 +58,22 @@ class Section:
     stock: str | None = None  # designation of the stock size that it is; None where it is none
 
     @property
+    def geometry(self) -> Geometry:
+        """Its shape, and what follows from it."""
+        return geometry_of(
+            self.outside_diameter, self.wall, filled=self.infill is not None,
+            drawn=self.mesh is not None, governing_thickness=self.governing_thickness,
+        )  # fmt: skip
+
+    @property
     def shape(self) -> Shape:
         """Own mesh where a mesh is stated, solid where no wall is; a tube may be filled."""
-        if self.mesh is not None:
-            return "own mesh"
-        if self.wall is None:
-            return "solid"
-        return "tube" if self.infill is None else "filled tube"
+        return self.geometry.shape
 
     @property
     def radius(self) -> float:
         """Outside radius, mm; of an own mesh, that of the circle its contact line lies on."""
         return self.outside_diameter / 2
-
-    @property
-    def bore_radius(self) -> float:
-        """Inside radius of a tube, mm; 0 for a solid round and for an own mesh, which draws it."""
-        return 0.0 if self.wall is None else self.radius - self.wall
-
-    @property
-    def area(self) -> float:
-        """Area of the steel, mm². Raises ValueError for an own mesh, whose area only it knows."""
-        if self.mesh is not None:
-            raise ValueError(f"section {self.name!r}: the area of an own mesh is read off the mesh")
-        return math.pi * (self.radius**2 - self.bore_radius**2)
-
-    @property
-    def infill_area(self) -> float:
-        """Area of the infill, mm²; 0 without. Raises ValueError for an own mesh with an infill."""
-        if self.infill is None:
-            return 0.0
-        if self.mesh is not None:
-            raise ValueError(f"section {self.name!r}: the area of an own mesh is read off the mesh")
-        return math.pi * self.bore_radius**2
-
-    @property
-    def steel_thickness(self) -> float:
-        """Thickness that governs the yield strength, mm.
-
-        The wall of a tube, the diameter of a solid; of an own mesh the diameter as well, as if cut
-        from bar, unless the case states another.
-        """
-        if self.governing_thickness is not None:
-            return self.governing_thickness
-        return self.outside_diameter if self.wall is None else self.wall
-
-    @property
-    def product(self) -> Product:
-        """The product that its steel is looked up as: an own mesh counts as cut from bar.
-
-        Where the case states the thickness that governs an own mesh, it counts as a tube.
-        """
-        return "solid" if self.wall is None and self.governing_thickness is None else "tube"
 
 
 @dataclass(frozen=True)
@@ -114,6 +83,11 @@ class Post:
     held_by: PostHold  # what balances the contact force
     steel: str | Material  # name of a grade, or the material as stated
     density: float  # kg/m³
+
+    @property
+    def support(self) -> PostSupport:
+        """How it is held, but for sections that say otherwise."""
+        return POST_SUPPORTS[self.held_by]
 
 
 @dataclass(frozen=True)
@@ -127,6 +101,11 @@ class Plate:
     spring: float | None = (
         None  # N/mm per mm of each edge; stated if held by elastic supports, else None
     )
+
+    @property
+    def support(self) -> PlateSupport:
+        """How it is held."""
+        return PLATE_SUPPORTS[self.held_by]
 
 
 @dataclass(frozen=True)
@@ -228,6 +207,22 @@ class Case:
         """What balances the contact force on a section; the section need not be in the case."""
         return section.held_by or self.post.held_by
 
+    def support(self, section: Section) -> PostSupport:
+        """How a section is held; the section need not be in the case."""
+        return POST_SUPPORTS[self.hold(section)]
+
+    def symmetric(self, section: Section) -> bool:
+        """Whether both sides of the load line are alike, so that a place needs no sign."""
+        contact = self.contact
+        turned = contact.friction > 0.0 and contact.angle != 0.0
+        aside = turned or contact.offset != 0.0 or self.corner is not None
+        return section.geometry.symmetric and not aside
+
+    @property
+    def meshes(self) -> tuple[Path, ...]:
+        """The meshes of sections drawn elsewhere."""
+        return tuple(section.mesh for section in self.sections if section.mesh is not None)
+
     @property
     def line_loads(self) -> tuple[float, ...]:
         """Line load normal to each plate that is struck, N/mm: the peak of one spread unevenly."""
@@ -254,7 +249,8 @@ class Case:
         Raises InputError where the grade is not made as this shape, or not this thick.
         """
         of = section.steel or self.post.steel
-        return self._material(of, section.steel_thickness, section.product)
+        geometry = section.geometry
+        return self._material(of, geometry.steel_thickness, geometry.product)
 
     @property
     def post_thickness_steps(self) -> tuple[float, ...]:
@@ -280,8 +276,12 @@ class Case:
         ``area`` of the steel and ``infill_area``, mm², are needed for an own mesh, whose areas the
         case does not know; other sections know theirs. Raises ValueError where one is missing.
         """
-        steel = self.post.density * (section.area if area is None else area)
-        if section.infill is None:
-            return steel / _MM2_IN_M2
-        filled = section.infill_area if infill_area is None else infill_area
-        return (steel + section.infill.density * filled) / _MM2_IN_M2
+        geometry = section.geometry
+        area = geometry.area if area is None else area
+        infill_area = geometry.infill_area if infill_area is None else infill_area
+        if area is None or infill_area is None:
+            raise ValueError(
+                f"section {section.name!r}: the area of an own mesh is read off the mesh"
+            )
+        infill = 0.0 if section.infill is None else section.infill.density * infill_area
+        return (self.post.density * area + infill) / _MM2_IN_M2

@@ -102,12 +102,9 @@ def _by_size(data: Mapping[str, Any], case: Case) -> dict[str, Any]:
     length = case.display.length
     for table, section in zip(tables["section"], case.sections, strict=True):
         if section.stock is not None:
-            assert section.wall is not None
             del table["designation"]
-            for key, value in (
-                ("outside_diameter", section.outside_diameter),
-                ("wall", section.wall),
-            ):
+            sizes = ("outside_diameter", section.outside_diameter), *section.geometry.sizes
+            for key, value in sizes:
                 table[key] = f"{length.of(value):.12g} {length.name}"
     return tables
 
@@ -167,7 +164,8 @@ def _used(case: Case) -> Iterator[tuple[float, Product, str | Material]]:
     """The thickness, the product and the steel of every body."""
     yield case.plate.thickness, "plate", case.plate.steel
     for section in case.sections:
-        yield section.steel_thickness, section.product, section.steel or case.post.steel
+        geometry = section.geometry
+        yield geometry.steel_thickness, geometry.product, section.steel or case.post.steel
 
 
 def _same(grade: Grade, thickness: float, product: Product, scale: float) -> bool:

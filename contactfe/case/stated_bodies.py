@@ -14,8 +14,8 @@ from pydantic import (
     model_validator,
 )
 
+from contactfe.case.holds import PLATE_SUPPORTS, PlateHold, PostHold, named
 from contactfe.case.material import Material
-from contactfe.case.model import PlateHold, PostHold
 from contactfe.case.stated_values import (
     Density,
     Designation,
@@ -106,14 +106,17 @@ class StatedPlate(_OfSteel):
     def _spring_of_elastic_supports(
         cls, spring: float | None, info: ValidationInfo
     ) -> float | None:
-        held_by = info.data.get("held_by")  # absent where it has a fault of its own
-        if held_by == "elastic supports" and spring is None:
+        held_by = info.data.get("held_by")
+        if held_by is None:  # it has a fault of its own
+            return spring
+        if PLATE_SUPPORTS[held_by].spring and spring is None:
             raise InputError(
-                'is missing; held_by = "elastic supports" needs it: write for example '
+                f'is missing; held_by = "{held_by}" needs it: write for example '
                 'spring = "2 kN/mm/mm", the stiffness at each edge per length along the post'
             )
-        if spring is not None and held_by not in {"elastic supports", None}:
-            raise InputError('must not be stated unless held_by = "elastic supports"')
+        if spring is not None and not PLATE_SUPPORTS[held_by].spring:
+            on_springs = named(support for support in PLATE_SUPPORTS.values() if support.spring)
+            raise InputError(f"must not be stated unless held_by = {on_springs}")
         return spring
 
 

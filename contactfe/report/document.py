@@ -148,7 +148,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "name": section.name,
         "shape": section.shape,
         "outside_diameter": float(section.outside_diameter),
-        "wall": section.wall,
+        **{"wall": None, **dict(section.geometry.sizes)},
         "stock": section.stock,
         "mass_per_length": float(result.mass_per_length),
         "line_load": float(result.line_load),

@@ -89,7 +89,7 @@ def along_the_axis(case: Case) -> Iterator[str]:
             f"The post bends along its axis, as a cantilever of {length}, in series with that"
             f" curve, against a plate {_face(case)}."
         )
-    others = [s for s in case.sections if s not in bent and case.hold(s) != "diametral"]
+    others = [s for s in case.sections if s not in bent and not case.support(s).half]
     for without in words.without_bending(case, others):
         yield f"{without}: it would lower the force and increase the displacement."
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from contactfe.assess.checks import OpenItem, OpenKey, Why
 from contactfe.case.alignment import why_even
+from contactfe.section.outlines import with_article
 
 
 def worded(item: OpenItem) -> tuple[str, str]:
@@ -43,8 +44,8 @@ def _sharing(item: OpenItem) -> str:
 def _post(item: OpenItem) -> str:
     if item.case.cantilever is None:
         return "the case has no [cantilever]"
-    if item.why == "own mesh":
-        return "it is not worked out for an own mesh"
+    if isinstance(item.why, str):
+        return f"it is not worked out for {with_article(item.why)}"
     return "it is not among the checks that count"
 
 

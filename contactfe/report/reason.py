@@ -16,6 +16,7 @@ from contactfe.assess.places import (
 )
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.value import Value
+from contactfe.case import Case
 from contactfe.case.display import Unit
 from contactfe.report.open_items import not_long
 
@@ -25,25 +26,23 @@ _SHALLOW = 0.005
 _NOTHING = 0.01
 """Relative change of the contact peak up to which ring bending is said to change it hardly."""
 
-_NO_CORE = frozenset({"beam shear", "midplane"})
-"""Places that hold a post which no rigid core holds."""
-
 
 def reason(comparison: Comparison) -> str:
     """Why the best section concentrates stress least, in a few plain sentences."""
-    results, stress = comparison.sections, comparison.case.display.stress
+    case, results = comparison.case, comparison.sections
+    stress = case.display.stress
     best_name = comparison.least_concentration
     best = comparison.section(best_name)
     relieved = (bounds for item in comparison.open_items for bounds in item.bounds)
     sentences = [_against(best, results)]
     sentences += [_unless(bounds, stress) for bounds in relieved if bounds.section == best_name]
-    sentences.append(_parts(best, stress))
+    sentences.append(_parts(case, best, stress))
     if len(best.patches) > 1:
         sentences.append(_at_second(best, stress))
-    thinner = [r for r in results if _thinner_than(r, best)]
+    thinner = [r for r in results if _thinner_than(case, r, best)]
     if thinner:
-        sentences.append(_thinner(max(thinner, key=lambda r: r.section.wall or 0.0), stress))
-    sentences.extend(_changed(best, results, stress))
+        sentences.append(_thinner(max(thinner, key=_wall), stress))
+    sentences.extend(_changed(case, best, results, stress))
     if len({r.section.outside_diameter for r in results}) > 1:
         least = min(results, key=lambda r: r.member.peak.value)
         sentences.append(
@@ -84,7 +83,7 @@ def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
     others = [r for r in results if r is not best]
     if not others:
         return f"“{best.section.name}” is the only section, K = {K.value:.1f}."
-    solids = [r for r in others if r.section.shape == "solid"]
+    solids = [r for r in others if not r.section.geometry.hollow]
     other = (
         max(solids, key=lambda r: r.stress_concentration.value)
         if solids
@@ -99,16 +98,16 @@ def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:
     return f"{first} That is {100 * less / other.stress_concentration.value:.1f} % less than {than}"
 
 
-def _parts(r: SectionResult, stress: Unit) -> str:
+def _parts(case: Case, r: SectionResult, stress: Unit) -> str:
     """What makes up the peak: contact alone, what ring bending adds, which place governs."""
     contact = _peak(r, CONTACT, EDGE)
     assert contact is not None
     text = _alone(r, "", stress)
-    if r.section.shape == "solid":
+    if not r.section.geometry.hollow:
         if r.length is not None:
             text += f"; bending of the post adds {stress.text(r.length.axial)} of tension along it"
         return f"{text}; a solid round bends little, and its peak, {_where(r, stress)}."
-    text += f"; {_bending(r)} {_hoop(r, stress)} to the contact zone, {_there(r, stress)}"
+    text += f"; {_bending(case, r)} {_hoop(r, stress)} to the contact zone, {_there(r, stress)}"
     bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
     if bore is not None and bore != r.member.peak:
         text += f", while the bore reaches {stress.text(bore.value)}"
@@ -163,20 +162,15 @@ def _at_second(r: SectionResult, stress: Unit) -> str:
     return f"{_alone(r, '_second', stress)}; the peak there is {stress.text(contact.value)}."
 
 
-def _bending(r: SectionResult) -> str:
+def _bending(case: Case, r: SectionResult) -> str:
     """What adds hoop stress at the contact, with its verb.
 
     Where surfaces stick, each takes part in the strain of the other, so that a plate that bends
     adds hoop stress to the post as well.
     """
-    if r.section.shape == "own mesh":
-        what = "bending of the section"
-    elif r.section.shape == "filled tube":
-        what = "bending of the filled tube"
-    elif _has_core(r):
-        what = "bending of the tube about its rigid core"
-    else:
-        what = "bending of the ring"
+    geometry = r.section.geometry
+    on_core = case.support(r.section).core and geometry.in_plane == "ring"
+    what = f"bending of {'the tube about its rigid core' if on_core else geometry.bends}"
     if len(r.patches) > 1:
         what += " under both loads"
     return f"{what} and the plate that sticks to it add" if _sticks(r) else f"{what} adds"
@@ -186,23 +180,18 @@ def _sticks(r: SectionResult) -> bool:
     return r.patch.motion in {"sticking", "partial slip"}
 
 
-def _held_at(r: SectionResult) -> frozenset[str]:
-    """The places that hold a section, which show its hold."""
-    return frozenset(held.place for held in r.reading.state.member_reactions)
+def _wall(r: SectionResult) -> float:
+    return r.section.geometry.outline.wall
 
 
-def _has_core(r: SectionResult) -> bool:
-    return _NO_CORE.isdisjoint(_held_at(r))
-
-
-def _thinner_than(r: SectionResult, best: SectionResult) -> bool:
+def _thinner_than(case: Case, r: SectionResult, best: SectionResult) -> bool:
     """Whether a section is the plain tube of a thinner wall than the best, and bends more."""
-    plain = r.section.shape == "tube" and best.section.shape in {"solid", "tube"}
     return (
-        plain
+        r.section.geometry.in_plane == "ring"
+        and best.section.geometry.in_plane is not None
         and r.section.outside_diameter == best.section.outside_diameter
-        and (r.section.wall or 0.0) < (best.section.wall or best.section.radius)
-        and not (_has_core(r) or _has_core(best))
+        and _wall(r) < _wall(best)
+        and not any(case.support(one.section).core for one in (r, best))
         and not _sticks(r)
         and abs(r.added_hoop.value) > abs(best.added_hoop.value)
     )
@@ -219,14 +208,16 @@ def _thinner(r: SectionResult, stress: Unit) -> str:
     )
 
 
-def _changed(best: SectionResult, results: Sequence[SectionResult], stress: Unit) -> Iterator[str]:
+def _changed(
+    case: Case, best: SectionResult, results: Sequence[SectionResult], stress: Unit
+) -> Iterator[str]:
     """What an infill or a core changes in the same tube, where the best is one of such a pair."""
     for one, other in itertools.permutations(results, 2):
-        if not (best is one or best is other) or not _same_tube(one, other):
+        if not (best is one or best is other) or not _same_tube(case, one, other):
             continue
         if one.section.infill is not None and other.section.infill is None:
             what = "with an infill"
-        elif _has_core(one) and not _has_core(other):
+        elif case.support(one.section).core and not case.support(other.section).core:
             what = "on a rigid core"
         else:
             continue
@@ -242,14 +233,15 @@ def _changed(best: SectionResult, results: Sequence[SectionResult], stress: Unit
         )
 
 
-def _same_tube(one: SectionResult, other: SectionResult) -> bool:
+def _same_tube(case: Case, one: SectionResult, other: SectionResult) -> bool:
     """Whether two are of the same size and steel, and differ in infill or in hold alone."""
     a, b = one.section, other.section
-    if a.wall is None or (a.outside_diameter, a.wall) != (b.outside_diameter, b.wall):
+    sizes = a.geometry.sizes
+    if not sizes or (a.outside_diameter, sizes) != (b.outside_diameter, b.geometry.sizes):
         return False
     if one.member.material != other.member.material:
         return False
-    return (a.infill != b.infill) != (_held_at(one) != _held_at(other))
+    return (a.infill != b.infill) != (case.hold(a) != case.hold(b))
 
 
 def _hoop(r: SectionResult, stress: Unit) -> str:

@@ -67,12 +67,12 @@ def _yields_elsewhere(result: SectionResult, number: int, body: str) -> str:
 
 
 def _ring(case: Case, result: SectionResult, key: str) -> str:
-    section = result.section
-    assert section.wall is not None
-    slender = section.wall / (section.radius - section.wall / 2.0)
+    wall = result.section.geometry.wall
+    assert wall is not None  # of a ring
+    slender = wall / (result.section.radius - wall / 2.0)
     also = "" if _frictionless(case) else "friction is left out; "
     if key.startswith("ring"):
-        share = result.half_width.value / section.wall
+        share = result.half_width.value / wall
         return (
             f"{also}the patch is {share:.2f} of the wall wide from its middle to its edge; the"
             " series takes the load at a point"
@@ -96,8 +96,8 @@ def _not_half_space(case: Case, result: SectionResult, number: int) -> str:
         "plate's thickness": case.plate.thickness,
         "distance to the plate's edge": case.plate.width / 2.0 - abs(case.offsets[number]),
     }
-    if section.wall is not None:
-        lengths["wall"] = section.wall
+    if section.geometry.wall is not None:
+        lengths["wall"] = section.geometry.wall
     name = min(lengths, key=lambda k: lengths[k])
     share = result.reading.patches[number].half_width / lengths[name]
     return f"the half-width is {share:.3f} of the {name}, which Hertz takes as endless"

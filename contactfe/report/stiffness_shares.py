@@ -12,28 +12,16 @@ from contactfe.report.specimen import figure_row, figure_table
 _NO_RING, _NONE = "ring (none, the post is solid)", "none"
 """Label and figures of a ring that there is not."""
 
-_POST = {
-    "beam shear": "the post's axis (the mean of its section on which the beam shear does work)",
-    "diametral": "the plane through the post's middle, half of what the two plates come together",
-    "rigid core": "the core that the post is bonded to",
-}
-_PLATE = {
-    "rigid base": "the rigid base of the plate",
-    "simply supported": "the supported edges of the plate",
-    "clamped": "the clamped edges of the plate",
-    "elastic supports": "the ground under the plate's elastic supports",
-}
-
 
 def datum(case: Case, section: Section) -> str:
     """Between which points the approach of a section is measured."""
-    return f"{_POST[case.hold(section)]}, towards {_PLATE[case.plate.held_by]}"
+    return f"{case.support(section).datum}, towards {case.plate.support.datum}"
 
 
 def shares_note(case: Case) -> str:
     """How the shares are separated."""
-    far = "base" if case.plate.held_by == "rigid base" else "back"
-    special = case.corner is not None or any(case.hold(s) == "rigid core" for s in case.sections)
+    far = "base" if case.plate.support.base else "back"
+    special = case.corner is not None or any(case.support(s).core for s in case.sections)
     also = ", a rigid core and the load of the second plate of a corner counted" if special else ""
     return (
         "Shares: the contact is a solid round of the post's diameter, and the plate between its"
@@ -78,22 +66,21 @@ def _rows(case: Case, section: SectionStiffness) -> Iterator[Row]:
 
 def _labels(case: Case, section: Section) -> tuple[str, str, str, str]:
     """The four shares in the order of :class:`.Shares`."""
-    bed = case.plate.held_by == "rigid base"
+    beyond = "what its edges add" if case.plate.support.base else "its bending and supports"
     return (
         "contact, the post as a solid",
         _ring_label(case, section),
         "contact, the plate",
-        "plate, what its edges add" if bed else "plate, its bending and supports",
+        f"plate, {beyond}",
     )
 
 
 def _ring_label(case: Case, section: Section) -> str:
     """What gives way beyond a solid post, or stiffens it."""
-    of = {"solid": [], "tube": ["the bore"], "filled tube": ["bore and infill"]}
-    adds = of.get(section.shape, ["the drawn shape"])
-    if case.hold(section) == "rigid core":
-        adds = [*adds, "the core"]
+    adds = [section.geometry.adds] if section.geometry.adds else []
+    if case.support(section).core:
+        adds.append("the core")
     if case.corner is not None:
-        adds = [*adds, "the second plate's load"]
+        adds.append("the second plate's load")
     what = " and ".join(adds)
     return f"ring, what {what} add{'' if ' and ' in what else 's'}" if adds else _NO_RING

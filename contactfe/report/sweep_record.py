@@ -72,11 +72,10 @@ def sweep_fingerprint(prepared: Prepared) -> str:
     only says how to show it, and the content of meshes of its own.
     """
     case, data = prepared.case, prepared.work.data
-    meshes = [section.mesh for section in case.sections if section.mesh is not None]
     return fingerprint(
         {
             "tables": {key: value for key, value in data.items() if key not in _IDLE},
             "units": case.report_units,  # that errors are worded in
-            "meshes": [digest(path) for path in meshes],
+            "meshes": [digest(path) for path in case.meshes],
         }
     )

@@ -7,19 +7,7 @@ from contactfe.assess.results import Along, BodyResult, PatchResult, SectionResu
 from contactfe.assess.value import Body, Value
 from contactfe.case import Case, Section
 from contactfe.case.display import Display, Unit, significant
-
-POST_HELD = {
-    "beam shear": "post held by its own beam shear",
-    "diametral": "post held diametrally, struck alike from the opposite side",
-    "rigid core": "post bonded to a rigid core",
-}
-
-PLATE_HELD = {
-    "rigid base": "on a rigid base",
-    "simply supported": "simply supported along its two edges",
-    "clamped": "clamped along its two edges",
-    "elastic supports": "on elastic supports along its two edges",
-}
+from contactfe.case.holds import PostSupport
 
 _PLANE = (
     "The figures are those of a static, elastic plane (2D) idealisation: straight bodies {along},"
@@ -109,18 +97,19 @@ def peak(body: BodyResult, units: Display) -> str:
 
 
 def size(section: Section, units: Display) -> str:
-    """Outside diameter, and wall of a tube or what else a section is.
+    """Outside diameter, further sizes such as a wall, and what it is where they do not say it.
 
     >>> from contactfe.case.display import SI, US
     >>> size(Section("a", 150.0, 25.0), SI), size(Section("b", 152.4), US)
     ('150 × 25 mm', '6 in solid')
     """
-    if section.wall is None:
-        kind = "solid" if section.shape == "solid" else "own mesh"
-        return f"{units.length.text(section.outside_diameter)} {kind}"
-    wall = f"{units.length.of(section.wall):.4g}"
-    filled = "" if section.infill is None else ", filled"
-    return f"{units.length.number(section.outside_diameter)} × {wall} {units.length.name}{filled}"
+    geometry, length, D = section.geometry, units.length, section.outside_diameter
+    if not geometry.sizes:
+        return f"{length.text(D)} {geometry.kind}"
+    (_, wall), *others = geometry.sizes
+    parts = [f"{length.number(D)} × {length.of(wall):.4g} {length.name}"]
+    parts += [f"{name} {length.text(size)}" for name, size in others]
+    return ", ".join([*parts, geometry.kind] if geometry.kind else parts)
 
 
 def limit(case: Case) -> str:
@@ -182,23 +171,19 @@ def line_load(case: Case, *, evenly: bool = False) -> str:
 
 def post_held(case: Case) -> str:
     """How the post is held, and the sections that are held otherwise."""
-    others: dict[str, list[str]] = {}
+    others: dict[PostSupport, list[str]] = {}
     for section in case.sections:
         if case.hold(section) != case.held_by:
-            others.setdefault(case.hold(section), []).append(f"“{one_line(section.name)}”")
-    but = [
-        f"{', '.join(names)} {POST_HELD[hold].removeprefix('post ')}"
-        for hold, names in others.items()
-    ]
-    return POST_HELD[case.held_by] + (f" ({'; '.join(but)})" if but else "")
+            others.setdefault(case.support(section), []).append(f"“{one_line(section.name)}”")
+    but = [f"{', '.join(names)} {support.words}" for support, names in others.items()]
+    return f"post {case.post.support.words}" + (f" ({'; '.join(but)})" if but else "")
 
 
 def plate_held(case: Case) -> str:
     """How the plate is held, with the stiffness of elastic supports."""
-    if case.plate.spring is None:
-        return PLATE_HELD[case.plate.held_by]
-    stiffness = case.display.line_stiffness.text(case.plate.spring)
-    return f"on elastic supports of {stiffness} along each of its two edges"
+    spring = case.plate.spring
+    stiffness = "" if spring is None else case.display.line_stiffness.text(spring)
+    return case.plate.support.words.format(spring=stiffness)
 
 
 def corner(case: Case) -> str:

@@ -1,10 +1,15 @@
-"""Outlines of the two bodies, as plain numbers, in the axes every result uses.
+"""Outlines of the two bodies as plain numbers, in the axes every result uses; and the shapes that
+a section may have, with all that the other rooms ask of a shape.
 
 Origin: the first point of contact. x runs along the plate, y into the member: the member's
 centre is at (0, radius), the plate's back at y = -thickness. Lengths in mm.
 """
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
+from typing import Literal
+
+Shape = Literal["solid", "tube", "filled tube", "own mesh"]
 
 
 @dataclass(frozen=True)
@@ -39,6 +44,127 @@ class MemberOutline:
     def top(self) -> float:
         """Height of the highest point of the outline, mm."""
         return self.radius if self.lower_half else 2.0 * self.radius
+
+
+@dataclass(frozen=True)
+class Geometry:
+    """A section as a shape: mm and mm². What is not stated is as of a shape that no formula covers.
+
+    ``outline`` is what the mesher draws of the whole; of a drawn section the full round that its
+    contact line belongs to. ``key`` is the key of the case that makes it this shape,
+    ``thickness_key`` the one that states the thickness its steel's strength goes by, and
+    ``product`` what that steel is looked up as. ``sizes`` are its sizes beside the diameter, by
+    their key.
+
+    ``wall`` is the thinnest steel about a bore, None without a bore or where only a mesh knows it;
+    the areas are None where only a mesh knows them. ``hollow`` says whether it may be held at a
+    bore, along the edges of the group ``core`` of its mesh, and bends in its plane as a ring does.
+    ``round`` says whether its edges are circles about one centre, ``symmetric`` whether it is so
+    to the load line. ``read_at`` is where its stress is read beside the contact.
+
+    ``in_plane`` are the closed forms of its slice; ``along`` what its formulas and clauses as a
+    beam along the post take it for, an infill left out.
+
+    In words: its ``kind`` behind its sizes, what ``bends`` in its plane, what it ``adds`` to the
+    approach of a solid, what the steel ends at along the load line, ``end``, and its ``hole``.
+    """
+
+    shape: Shape
+    outline: MemberOutline
+    key: str
+    steel_thickness: float
+    thickness_key: str
+    product: Literal["solid", "tube"]
+    kind: str = ""
+    sizes: tuple[tuple[str, float], ...] = ()
+    wall: float | None = None
+    area: float | None = None
+    infill_area: float | None = None
+    hollow: bool = True
+    core: str = "bore"
+    round: bool = False
+    symmetric: bool = False
+    read_at: Literal["bore", "centre"] | None = None
+    in_plane: Literal["disc", "ring"] | None = None
+    along: Literal["solid", "tube"] | None = None
+    bends: str = "the section"
+    adds: str = ""
+    end: str = "bore"
+    hole: str = "bore"
+
+    @property
+    def bore(self) -> float:
+        """Diameter of the bore that the mesher draws, mm; 0 where it draws none."""
+        return 2.0 * self.outline.bore_radius
+
+
+def with_article(shape: str) -> str:
+    """A shape in a sentence.
+
+    >>> with_article("own mesh"), with_article("tube")
+    ('an own mesh', 'a tube')
+    """
+    return f"{'an' if shape[0] in 'aeiou' else 'a'} {shape}"
+
+
+def geometry_of(
+    outside_diameter: float,
+    wall: float | None,
+    *,
+    filled: bool,
+    drawn: bool,
+    governing_thickness: float | None,
+) -> Geometry:
+    """The shape of a section as its keys state it: drawn where a mesh is, solid without a wall."""
+    if drawn:
+        return _own_mesh(outside_diameter, governing_thickness, filled=filled)
+    if wall is None:
+        return _solid(outside_diameter)
+    return _filled_tube(outside_diameter, wall) if filled else _tube(outside_diameter, wall)
+
+
+def _solid(D: float) -> Geometry:
+    return Geometry(
+        shape="solid", outline=MemberOutline(D / 2, 0.0), key="outside_diameter", kind="solid",
+        steel_thickness=D, thickness_key="outside_diameter", product="solid",
+        area=math.pi * (D / 2) ** 2, infill_area=0.0, hollow=False, round=True, symmetric=True,
+        read_at="centre", in_plane="disc", along="solid",
+    )  # fmt: skip
+
+
+def _tube(D: float, wall: float) -> Geometry:
+    radius, bore = D / 2, D / 2 - wall
+    return Geometry(
+        shape="tube", outline=MemberOutline(radius, bore), key="wall", sizes=(("wall", wall),),
+        steel_thickness=wall, thickness_key="wall", product="tube", wall=wall,
+        area=math.pi * (radius**2 - bore**2), infill_area=0.0, round=True, symmetric=True,
+        read_at="bore", in_plane="ring", along="tube", bends="the ring", adds="the bore",
+    )  # fmt: skip
+
+
+def _filled_tube(D: float, wall: float) -> Geometry:
+    """A tube whose infill is bonded to it: no closed form of a ring holds."""
+    tube = _tube(D, wall)
+    return replace(
+        tube, shape="filled tube", outline=replace(tube.outline, filled=True), kind="filled",
+        infill_area=math.pi * tube.outline.bore_radius**2, in_plane=None,
+        bends="the filled tube", adds="bore and infill", hole="filled bore",
+    )  # fmt: skip
+
+
+def _own_mesh(D: float, governing_thickness: float | None, *, filled: bool) -> Geometry:
+    """Drawn elsewhere: its steel counts as cut from bar, or as a tube where its thickness is given.
+
+    What of it is hollow, where, and how much, its mesh alone knows.
+    """
+    stated = governing_thickness is not None
+    return Geometry(
+        shape="own mesh", outline=MemberOutline(D / 2, 0.0), key="mesh", kind="own mesh",
+        steel_thickness=D if governing_thickness is None else governing_thickness,
+        thickness_key="steel_thickness" if stated else "outside_diameter",
+        product="tube" if stated else "solid", infill_area=None if filled else 0.0, core="hold",
+        adds="the drawn shape", end="hole",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)

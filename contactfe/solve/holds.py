@@ -1,7 +1,6 @@
 """The supports of post and plate, as fixed degrees of freedom and supports."""
 
-from collections.abc import Mapping
-from typing import Literal
+from collections.abc import Callable, Mapping
 
 import numpy as np
 from skfem import MeshTri2
@@ -46,18 +45,22 @@ def rigid_base(mesh: MeshTri2) -> Hold:
     return _on_a_plane(mesh, "back")
 
 
-def edges(
-    mesh: MeshTri2,
-    kind: Literal["simply supported", "clamped", "elastic supports"],
-    spring: float = np.inf,
-) -> Hold:
-    """A plate held along its two edge faces; the span is its whole width.
+CLAMPED: Mapping[str, tuple[str, ...]] = {
+    "simply supported": (),
+    "clamped": (LEFT, RIGHT),
+    "elastic supports": (),
+}
+"""The edges that each way of holding a plate by its two edges clamps."""
+
+
+def edges(mesh: MeshTri2, kind: str, spring: float = np.inf) -> Hold:
+    """A plate held along its two edge faces by one of ``CLAMPED``; the span is its whole width.
 
     The forces of the supports are spread over the faces as in a beam: shear as a parabola, moment
-    as a straight line, thrust evenly. "simply supported" holds both against moving across the
-    plate, free to turn; "elastic supports" does so by line springs of stiffness ``spring`` (N/mm
-    per mm) at each edge; "clamped" holds both against moving, turning and thrust. Unless clamped,
-    both edges share the thrust along the plate evenly, and the plate may get longer.
+    as a straight line, thrust evenly. Both are held against moving across the plate, by line
+    springs of stiffness ``spring`` (N/mm per mm) at each edge where that is finite; a clamped edge
+    also against turning and thrust. Where none is clamped, both share the thrust along the plate
+    evenly, and the plate may get longer.
     """
     y = mesh.doflocs[1]
     top, back = float(y.max()), float(y.min())
@@ -77,12 +80,31 @@ def edges(
 
     gives = 0.0 if np.isinf(spring) else 1.0 / spring
     supports = [edge_support(mesh, (edge,), shear, gives) for edge in (LEFT, RIGHT)]
-    if kind == "clamped":
-        for edge in (LEFT, RIGHT):
-            supports += [edge_support(mesh, (edge,), pattern) for pattern in (bending, thrust)]
-    else:
+    for edge in CLAMPED[kind]:
+        supports += [edge_support(mesh, (edge,), pattern) for pattern in (bending, thrust)]
+    if not CLAMPED[kind]:
         supports.append(edge_support(mesh, (LEFT, RIGHT), half_thrust))
     return Hold(_nothing(), tuple(supports), pins=_any_pins(mesh))
+
+
+def _by(kind: str) -> Callable[[MeshTri2, float], Hold]:
+    return lambda mesh, spring: edges(mesh, kind, spring)
+
+
+Materials = Elastic | Mapping[str, Elastic]
+
+POST: Mapping[str, Callable[[MeshTri2, Materials, str], Hold]] = {
+    "beam shear": lambda mesh, material, _: beam_shear(mesh, material),
+    "diametral": lambda mesh, *_: diametral(mesh),
+    "rigid core": lambda mesh, _, core: rigid_core(mesh, core),
+}
+"""The supports of a post by what it is held by: its mesh, material and the group of its bore."""
+
+PLATE: Mapping[str, Callable[[MeshTri2, float], Hold]] = {
+    "rigid base": lambda mesh, _: rigid_base(mesh),
+    **{kind: _by(kind) for kind in CLAMPED},
+}
+"""The supports of a plate by what it is held by: its mesh, and the stiffness as of ``edges``."""
 
 
 def _on_a_plane(mesh: MeshTri2, group: str) -> Hold:

@@ -444,7 +444,7 @@ def test_anything_at_all_is_read_or_refused_with_its_place(data, location, value
             assert message
     else:
         assert 0 < case.line_load < float("inf")
-        assert all(section.area > 0 for section in case.sections)
+        assert all(section.geometry.area > 0 for section in case.sections)
         contacts = [case.contact, *(case.envelope.contacts if case.envelope else ())]
         assert all(abs(c.offset) < case.plate.width / 2 for c in contacts)
         assert all(abs(c.angle) < 1.4 and 0 <= c.friction <= 1 for c in contacts)

@@ -1,4 +1,3 @@
-import math
 from dataclasses import FrozenInstanceError, replace
 from pathlib import Path
 
@@ -9,30 +8,15 @@ from contactfe.case.display import SI, US
 from contactfe.errors import InputError
 
 
-def test_a_solid_and_a_tube():
-    solid, tube = Section("bar", 150.0), Section("tube", 150.0, 25.0)
-    assert (solid.shape, solid.radius, solid.bore_radius) == ("solid", 75.0, 0.0)
-    assert (tube.shape, tube.radius, tube.bore_radius) == ("tube", 75.0, 50.0)
-    assert solid.area == pytest.approx(math.pi * 150**2 / 4, rel=1e-14)
-    assert tube.area == pytest.approx(math.pi * (150 - 25) * 25, rel=1e-14)
-
-
-def test_a_filled_tube():
+def test_the_shape_follows_from_the_keys_that_are_stated():
     grout = Infill("grout", 30e3, 0.2, 2400.0)
-    tube = Section("tube", 150.0, 25.0, infill=grout)
-    assert (tube.shape, tube.bore_radius, tube.product) == ("filled tube", 50.0, "tube")
-    assert tube.area == Section("tube", 150.0, 25.0).area  # of the steel alone
-    assert tube.infill_area == pytest.approx(math.pi * 50**2, rel=1e-14)
-    assert Section("tube", 150.0, 25.0).infill_area == 0.0
-
-
-def test_an_own_mesh_keeps_its_areas_to_itself():
+    assert Section("bar", 150.0).shape == "solid"
+    assert Section("tube", 150.0, 25.0).shape == "tube"
+    assert Section("filled", 150.0, 25.0, infill=grout).shape == "filled tube"
     own = Section("own", 160.0, mesh=Path("/a.msh"))
-    assert (own.shape, own.radius, own.bore_radius, own.infill_area) == ("own mesh", 80, 0, 0)
-    with pytest.raises(ValueError, match="'own': the area of an own mesh is read off the mesh"):
-        _ = own.area
-    with pytest.raises(ValueError, match="'own': the area of an own mesh is read off the mesh"):
-        _ = replace(own, infill=Infill("grout", 30e3, 0.2, 2400.0)).infill_area
+    assert (own.shape, own.radius, own.geometry.steel_thickness) == ("own mesh", 80.0, 160.0)
+    assert replace(own, governing_thickness=20.0).geometry.steel_thickness == 20.0
+    assert replace(own, infill=grout).geometry.infill_area is None  # which only its mesh knows
 
 
 def test_what_governs_the_yield_strength_of_an_own_mesh(data):

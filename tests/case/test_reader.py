@@ -131,12 +131,12 @@ def test_an_own_mesh_is_looked_for_beside_the_case(data, tmp_path, monkeypatch):
     data["section"][1] = own
     section = case_from_dict(data, str(tmp_path / "cases" / "x.toml")).sections[1]
     assert (section.shape, section.mesh, section.mesh_unit) == ("own mesh", mesh, 1.0)
-    assert section.steel_thickness == 160.0
+    assert section.geometry.steel_thickness == 160.0
     # Without a file, beside the current folder.
     monkeypatch.chdir(mesh.parent)
     data["section"][1] = own | {"mesh_unit": "in", "steel_thickness": "20 mm", "mesh": "own.msh"}
     section = case_from_dict(data).sections[1]
-    assert (section.mesh, section.mesh_unit, section.steel_thickness) == (mesh, 25.4, 20.0)
+    assert (section.mesh, section.mesh_unit, section.geometry.steel_thickness) == (mesh, 25.4, 20.0)
 
 
 def test_an_own_mesh_may_have_an_infill_or_a_rigid_core(data, tmp_path):

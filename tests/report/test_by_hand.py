@@ -10,13 +10,14 @@ from saying import figures, only, said
 
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.case.display import SI
+from contactfe.case.holds import POST_SUPPORTS
 from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Limit
 from contactfe.report.blocks import GAP, Table
 from contactfe.report.by_hand import GROWTH, Marks, by_hand_page, hand_tables
 from contactfe.report.inputs import inputs
 from contactfe.report.page import as_text
-from contactfe.report.words import POST_HELD, cautions
+from contactfe.report.words import cautions
 from tests.alignments import case as along_case
 
 # Exact by definition (common practice, no source), and not out of the program.
@@ -365,7 +366,7 @@ def test_what_was_given_stands_between_the_head_and_the_tables():
 def test_head_says_what_the_case_is():
     title, head, *_ = blocks(friction=0.2)
     assert title.text == "invented for a test"
-    assert only([head], POST_HELD["beam shear"], "400.0 N/mm", "friction 0.2")
+    assert only([head], POST_SUPPORTS["beam shear"].words, "400.0 N/mm", "friction 0.2")
 
 
 # Layout

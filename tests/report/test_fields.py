@@ -93,8 +93,8 @@ def test_a_corner_stands_in_the_axes_of_the_section(filled, cornered):
     r = np.hypot(*(middle[:, :2] - centre).T)
     assert np.all(middle[body == 1, 1] < 0.0)
     assert np.all(middle[body == 3, 0] > filled.section.radius)
-    assert np.all(r[body == 2] < filled.section.bore_radius)
-    assert np.all((r[body == 0] > 0.99 * filled.section.bore_radius) & (r[body == 0] < 60.0))
+    assert np.all(r[body == 2] < filled.section.geometry.bore / 2)
+    assert np.all((r[body == 0] > 0.99 * filled.section.geometry.bore / 2) & (r[body == 0] < 60.0))
     # As high as the plate is wide, its middle 5 mm below the centre of the post.
     y = cornered.points[cornered.cells_dict["triangle6"][body == 3].ravel(), 1]
     assert (y.min(), y.max()) == pytest.approx((60.0 - 5.0 - 150.0, 60.0 - 5.0 + 150.0))

@@ -16,6 +16,7 @@ from contactfe.assess.places import CONTACT, EDGE, SECOND_CONTACT, SECOND_EDGE
 from contactfe.assess.results import Comparison
 from contactfe.assess.value import Value
 from contactfe.case.display import SI, significant
+from contactfe.case.holds import POST_SUPPORTS
 from contactfe.codes.clause import GOVERNS
 from contactfe.report import words
 from contactfe.report.blocks import Cell, Line, Table
@@ -218,7 +219,7 @@ def test_a_plain_contact_is_not_gone_into(comparison):
 
 def test_the_head_says_how_all_is_held_and_struck(corner, oblique):
     head = comparison_page(oblique)[1].text.split("; ")
-    assert only(head, words.POST_HELD["beam shear"], "“core”", "rigid core")
+    assert only(head, POST_SUPPORTS["beam shear"].words, "“core”", "rigid core")
     assert only(head, "elastic supports", "20000 N/mm/mm", "each of its two")
     assert only(head, "-20 mm along", "1 deg from", "towards +x", "friction 0.2")
     second, contact = comparison_page(corner)[1].text.split("; ")[-2:]

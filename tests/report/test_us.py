@@ -263,7 +263,7 @@ def test_sections_are_drawn_in_inches_and_ksi(drawn, comparison):
     most = max(max(r.member.peak.value, r.plate.peak.value) for r in comparison.sections)
     for r, whole, contact in zip(comparison.sections, panels[:2], panels[2:], strict=True):
         radii = {p.get_radius() for p in whole.patches if isinstance(p, Circle)}
-        expected = {r.section.radius, r.section.bore_radius} - {0.0}
+        expected = {r.section.radius, r.section.geometry.bore / 2} - {0.0}
         assert sorted(radii) == pytest.approx(sorted(v / INCH for v in expected))
         assert whole.get_xlim()[1] == pytest.approx(0.8 * 120.0 / INCH)
         texts = [t.get_text() for t in whole.texts]

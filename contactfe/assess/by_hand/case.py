@@ -57,16 +57,14 @@ def _steps(case: Case, section: Section, impacted: tuple[ImpactedPlate, ...]) ->
         width = next(s for s in of_plate if s.key == f"hertz_half_width{plate.end}").worked.value
         contact += [*of_plate, *hold_steps(case, section, plate, width)]
     yield from contact
-    hold = case.hold(section)
-    if hold != "rigid core":
-        if section.shape == "tube":
-            yield from ring_steps(case, section, hold)
-        elif section.shape == "solid":
-            yield from disc_steps(case, section, hold)
+    formulas, geometry = case.support(section).formulas, section.geometry
+    if formulas is not None and geometry.in_plane is not None:
+        steps = {"ring": ring_steps, "disc": disc_steps}[geometry.in_plane]
+        yield from steps(case, section, formulas)
     widths = {step.key: step.worked.value for step in contact}
     for plate in impacted:
         yield from plate_steps(case, plate, widths[f"hertz_half_width{plate.end}"])
-    if case.cantilever is not None and section.mesh is None:
+    if case.cantilever is not None and geometry.along is not None:
         yield from post_steps(case, section)
 
 
@@ -75,29 +73,33 @@ def _clauses(
 ) -> Iterator[Clauses]:
     for plate in impacted:
         yield from bearing_clauses(case, section, plate, found)
-        if case.plate.held_by != "rigid base":
+        if case.plate.support.strip is not None:
             yield from plate_clauses(case, plate, found)
-    if case.cantilever is not None and section.mesh is None:
+    if case.cantilever is not None and section.geometry.along is not None:
         yield from post_clauses(case, section, found)
 
 
 def _left_out(case: Case, section: Section) -> Iterator[str]:
     """What a reader may miss, and why it is not there."""
-    if case.corner is not None and section.shape == "solid":
+    geometry, support, shape = section.geometry, case.support(section), section.shape
+    if case.corner is not None and geometry.in_plane == "disc":
         yield "what the load of the other plate does to the approach"
     if case.envelope is not None:
         yield "the contacts of [envelope]; everything is worked out for [contact]"
-    if case.hold(section) == "rigid core":
+    if support.core:
         yield "ring formulas, as the bore is held by a rigid core, of which Hertz knows nothing"
-    elif section.shape in {"filled tube", "own mesh"}:
+    elif geometry.in_plane is None:
         yield (
-            f"ring and disc formulas, as there is none for this shape ({section.shape}); what its"
+            f"ring and disc formulas, as there is none for this shape ({shape}); what its"
             " bending does to the contact is not in the figures of Hertz"
         )
+    plate = case.plate.support
+    if not plate.base and plate.strip is None:
+        yield f"the bending of the plate, as there is no formula for a plate {plate.name}"
     if case.cantilever is None:
         yield "the post along its axis, as the case has no [cantilever]"
-    elif section.mesh is not None:
-        yield "the post along its axis, as the section is drawn elsewhere"
+    elif geometry.along is None:
+        yield f"the post along its axis, as there is no formula for this shape ({shape})"
     elif section.infill is not None:
         yield "the infill in the post along its axis; the steel is taken alone"
     if case.alignment is not None and case.spread is None:
@@ -112,9 +114,9 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
 
 def _left_out_of_clauses(case: Case, section: Section) -> Iterator[str]:
     families = case.standards.families
-    if case.cantilever is not None and section.mesh is None and case.contact.friction > 0.0:
+    root = None if section.geometry.along is None else case.cantilever
+    if root is not None and case.contact.friction > 0.0:
         yield "torsion by friction in the clauses for shear and in the root weld"
-    root = None if section.mesh is not None else case.cantilever
     welded = root is not None and root.weld_throat is not None
     if root is not None and welded and root.electrode_strength is None and "AISC" in families:
         yield "AISC 360, J2.4, as the electrode_strength of the root weld is not stated"

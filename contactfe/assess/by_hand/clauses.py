@@ -35,7 +35,9 @@ def bearing_clauses(
     checks: list[ClauseCheck] = []
     if "AISC" in stated.families:
         bearing = aisc_360.roller(q, D, Y, stated.method, case.report_units)
-        product: aisc_360.Listed = "bar" if section.product == "solid" else "hollow section"
+        product: aisc_360.Listed = (
+            "bar" if section.geometry.product == "solid" else "hollow section"
+        )
         of_post = aisc_360.listed(post.yield_strength, product, "Fy of the post")
         of_plate = aisc_360.listed(plate.yield_strength, "plate", "Fy of the plate")
         checks.append(replace(bearing, scope=(*bearing.scope, *of_post, *of_plate)))
@@ -120,7 +122,7 @@ def post_clauses(case: Case, section: Section, found: dict[str, Worked]) -> Iter
     root = found["post_root_moment"]
     V, M = found["post_force"].value, root.value
     steel, stated = case.post_material(section), case.standards
-    D, h, Y = section.outside_diameter, section.wall, steel.yield_strength
+    D, h, Y = section.outside_diameter, section.geometry.wall, steel.yield_strength
     checks: list[ClauseCheck] = []
     if "AISC" in stated.families:
         method, E = stated.method, steel.young

@@ -62,12 +62,10 @@ def contact_steps(case: Case, section: Section, impacted: ImpactedPlate) -> Iter
             step(f"{key}{of}", f"{label}, {body}", worked, against, bending)
             for key, label, worked, against in _body(steel, pressure, R, E_star, mu, case)
         )
-    hold = case.hold(section)
-    if section.shape == "solid" and hold != "rigid core":  # a tube gives way as a ring too
+    hold = case.support(section).formulas
+    if section.geometry.in_plane == "disc" and hold is not None:  # a tube gives way as a ring too
         a, t = width.value, case.plate.thickness
-        below: approach.PlateHeldBy = (
-            "rigid base" if case.plate.held_by == "rigid base" else "edges"
-        )
+        below: approach.PlateHeldBy = "rigid base" if case.plate.support.base else "edges"
         datum = "the plate's base" if below == "rigid base" else "the plate's back"
         reach = approach.reach_limit(t, case.plate.width / 2.0 - abs(at))
         bodies = (

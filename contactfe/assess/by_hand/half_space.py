@@ -25,7 +25,7 @@ def patch_limits(case: Case, section: Section, at: float, half_width: float) -> 
     Its half-width in mm, and how far it lies off the plate's middle, ``at``.
     """
     lengths = {
-        "a/h, the wall": section.wall,
+        "a/h, the wall": section.geometry.wall,
         "a/t, the plate's thickness": case.plate.thickness,
         "a/(distance to the plate's edge)": case.plate.width / 2.0 - abs(at),
     }
@@ -41,12 +41,12 @@ def post_bending(case: Case, section: Section, number: int) -> float | None:
 
     In a corner the load of the other plate, a quarter turn on, bends the ring there as well.
     """
-    hold = case.hold(section)
-    if section.shape == "solid":
+    hold, geometry = case.support(section).formulas, section.geometry
+    if not geometry.hollow:
         return 0.0
-    if section.shape != "tube" or section.wall is None or hold == "rigid core":
+    h = geometry.wall
+    if geometry.in_plane != "ring" or h is None or hold is None:
         return None
-    h = section.wall
     loads = [(case.line_loads[number], 0.0)]
     if case.corner is not None:
         loads.append((case.line_loads[1 - number], math.pi / 2.0))
@@ -54,10 +54,12 @@ def post_bending(case: Case, section: Section, number: int) -> float | None:
     return abs(float(6.0 * sum(moments) / h**2))
 
 
-def plate_bending(case: Case, impacted: ImpactedPlate) -> float:
-    """Stress of bending at the impacted face of a plate, MPa."""
-    if case.plate.held_by == "rigid base":
+def plate_bending(case: Case, impacted: ImpactedPlate) -> float | None:
+    """Stress of bending at the impacted face of a plate, MPa; None where no formula gives it."""
+    if case.plate.support.base:
         return 0.0
+    if case.plate.support.strip is None:
+        return None
     return 6.0 * plate_moment(case, impacted).value / case.plate.thickness**2
 
 

@@ -24,13 +24,14 @@ def hold_steps(
     Of a solid alone: a tube gives way as a ring too. Held otherwise its middle is the hold.
     ``half_width`` in mm.
     """
-    if section.shape != "solid" or case.hold(section) != "beam shear":
+    support = case.support(section)
+    if section.geometry.in_plane != "disc" or not (support.axis and support.formulas):
         return
     post, plate, t = case.post_material(section), case.plate_material, case.plate.thickness
-    on_base, q, a = case.plate.held_by == "rigid base", impacted.line_load, half_width
+    on_base, q, a = case.plate.support.base, impacted.line_load, half_width
     below, datum = (approach.layer, "base") if on_base else (approach.strip, "back")
     of_post = approach_hold.solid.worked(
-        q, section.radius, a, post.young, post.poisson, "beam shear", case.state
+        q, section.radius, a, post.young, post.poisson, support.formulas, case.state
     )
     of_plate = below.worked(q, t, a, plate.young, plate.poisson, case.state)
     end = impacted.of_second

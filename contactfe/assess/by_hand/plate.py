@@ -16,9 +16,12 @@ _MINOR = {"strip_friction_couple"} | {
 
 
 def plate_steps(case: Case, impacted: ImpactedPlate, half_width: float) -> Iterator[Step]:
-    """One plate, struck over a patch of that half-width, mm."""
+    """One plate, struck over a patch of that half-width, mm; nothing where no formula holds."""
     topic: Topic = "plate" if impacted.number == 0 else "second plate"
-    steps = _layer if case.plate.held_by == "rigid base" else _strip
+    support = case.plate.support
+    if not support.base and support.strip is None:
+        return
+    steps = _layer if support.base else _strip
     for key, label, worked, against in steps(case, impacted, half_width):
         named, minor = f"{label}{impacted.of_second}", key in _MINOR
         yield Step(f"{key}{impacted.end}", topic, named, worked, against, minor)
@@ -49,7 +52,7 @@ def _strip(case: Case, impacted: ImpactedPlate, half_width: float) -> _Found:
     bending = strip.bending_stiffness.worked(t, steel.young, steel.poisson, case.state)
     shear = strip.shear_stiffness.worked(t, steel.young, steel.poisson)
     D, S = bending.value, shear.value
-    clamped = plate.held_by == "clamped"
+    clamped = plate.support.strip == "clamped"
     if clamped:
         bent = strip_deflection.clamped_deflection.worked(q, span, at, D, S)
     else:
@@ -110,7 +113,7 @@ def _bent(case: Case, impacted: ImpactedPlate, *, at_edge: bool = False) -> _Fou
         return
     couple = strip_friction.couple.worked(q, mu, t)
     C = couple.value
-    if case.plate.held_by == "clamped":
+    if case.plate.support.strip == "clamped":
         axial = strip_friction.clamped_axial_force.worked(q, mu, span, at)
         turns = strip_friction.edge_moment if at_edge else strip_friction.clamped_moment
         turned = turns.worked(C, span, at, ratio)
@@ -138,7 +141,7 @@ def _bent(case: Case, impacted: ImpactedPlate, *, at_edge: bool = False) -> _Fou
 def plate_moment(case: Case, impacted: ImpactedPlate) -> Worked:
     """Moment under the load of a plate between its edges."""
     q, at, span = impacted.line_load, impacted.at, case.plate.width
-    if case.plate.held_by == "clamped":
+    if case.plate.support.strip == "clamped":
         return strip.clamped_moment.worked(q, span, at, _shear_ratio(case))
     return strip.supported_moment.worked(q, span, at)
 
@@ -154,6 +157,7 @@ def _movement(
     case: Case, q: float, at: float, bent: float, D: float, S: float
 ) -> tuple[Limit, ...]:
     """How far the strip bends and turns; what elastic supports let it move does not strain it."""
-    edges: strip.Edges = "clamped" if case.plate.held_by == "clamped" else "supported"
+    edges = case.plate.support.strip
+    assert edges is not None  # of a strip
     slope = float(strip_deflection.slope(at, q, case.plate.width, at, edges, D, S))
     return strip_deflection.movement_limits(bent, slope, case.plate.thickness)

@@ -33,7 +33,7 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
     where it is spread unevenly.
     """
     assert case.cantilever is not None
-    L, D, d = case.cantilever.length, section.outside_diameter, 2.0 * section.bore_radius
+    L, D, d = case.cantilever.length, section.outside_diameter, section.geometry.bore
     steel = case.post_material(section)
     E, nu, Y = steel.young, steel.poisson, steel.yield_strength
     forces = list(post_force(case))
@@ -45,7 +45,7 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
     stress = cantilever.bending_stress.worked(V, lever, D, d)
     shear = (
         flexure.solid_shear_stress.worked(V, D, nu)
-        if section.wall is None
+        if section.geometry.along == "solid"
         else flexure.tube_shear_stress.worked(V, D, d, nu)
     )
     elastic = cantilever.yield_limits(stress.value, Y)

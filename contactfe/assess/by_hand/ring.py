@@ -19,8 +19,8 @@ the bound on displacement in solved cases; a choice made here."""
 
 def ring_steps(case: Case, section: Section, held_by: HeldBy) -> Iterator[Step]:
     """A tube as a ring, by three methods, with how it gives way."""
-    assert section.wall is not None
-    q, r, h, state = case.line_loads[0], section.radius, section.wall, case.state
+    q, r, h, state = case.line_loads[0], section.radius, section.geometry.wall, case.state
+    assert h is not None  # of a ring
     steel = case.post_material(section)
     E, nu, Y = steel.young, steel.poisson, steel.yield_strength
     shift = ring.neutral_shift.worked(r, h)

@@ -34,9 +34,10 @@ def sizing_of(case: Case) -> Sizing:
         own = dict.fromkeys(section.outside_diameter for section in case.sections)
         stated = replace(stated, outside_diameters=tuple(own))
     for outside in stated.outside_diameters:
-        if case.held_by == "rigid core" and stated.walls.shares(outside)[-1] >= SOLID:
+        if case.post.support.core and stated.walls.shares(outside)[-1] >= SOLID:
             raise InputError(
-                f'{case.source}: [sizing] wall: a solid bar has no bore for held_by = "rigid core";'
+                f"{case.source}: [sizing] wall: a solid bar has no bore for held_by ="
+                f' "{case.held_by}";'
                 " state a range that ends before it, such as wall = { from = 0.05, to = 0.45 }"
             )
     return stated
@@ -110,7 +111,7 @@ def _from_stock(case: Case, sizing: Sizing, outside_diameter: float) -> Iterator
             )
             steel = None
             if name in BORED_BARS:
-                if 2.0 * section.bore_radius < sizing.bore(outside_diameter) * (1.0 - _ROUNDING):
+                if section.geometry.bore < sizing.bore(outside_diameter) * (1.0 - _ROUNDING):
                     continue
                 bar = replace(section, wall=None)
                 try:

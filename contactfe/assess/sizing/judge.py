@@ -125,7 +125,6 @@ def _bounds(case: Case, coarse: Trial, post: Value) -> Bounds | None:
     why = not_long(case, section, uneven=bool(spreads))
     if not why:
         return None
-    assert section.wall is not None  # a solid has no relief
     assert coarse.steel is not None
     young = coarse.steel.young
     axial = [axial_stress(replace(case, spread=s), section, young, 0.0) for s in spreads]
@@ -135,7 +134,7 @@ def _bounds(case: Case, coarse: Trial, post: Value) -> Bounds | None:
     bore = [hand[key] for key in BORE if key in hand]
     if alone <= post.value + post.uncertainty:
         return None
-    name = f"{units.number(section.outside_diameter)} × {units.text(section.wall)}"
+    name = f"{units.number(section.outside_diameter)} × {units.text(coarse.candidate.wall)}"
     return Bounds(name, post.value, alone, max(bore, default=None), why)
 
 
@@ -172,7 +171,7 @@ def _value(case: Case, pair: Pair, levels: Levels, figure: int) -> Value | None:
     beside = at_surface(case, coarse) if figure < _FIGURES - 1 else 0.0
     if figure < len(PLACES):
         peak = max(filter(None, pair.coarse.places))
-        bonded = case.hold(pair.coarse.candidate.section) == "rigid core"
+        bonded = case.support(pair.coarse.candidate.section).core
         beside = max(beside, beside_peak(peak, bonded))
     least = YIELD_TOLERANCE if figure == _FIGURES - 1 else 0.0
     if pair.fine is not None:

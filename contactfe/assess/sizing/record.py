@@ -138,7 +138,7 @@ class Wall:
     @property
     def solid(self) -> bool:
         """Whether it is the solid bar."""
-        return self.candidate.section.wall is None
+        return not self.candidate.section.geometry.hollow
 
     @property
     def outside_diameter(self) -> float:

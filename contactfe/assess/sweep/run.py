@@ -136,8 +136,7 @@ def sweep(
 def _check_meshes(case: Case) -> None:
     """Read every mesh of the case; of one whose section is varied, no more is known yet."""
     assert case.sweep is not None
-    own = [section for section in case.sections if section.mesh is not None]
-    if not own:
+    if not case.meshes:
         return
     from contactfe.assess.bodies import Bodies
     from contactfe.section.files import load_mesh
@@ -145,9 +144,8 @@ def _check_meshes(case: Case) -> None:
     if not any(key.path.startswith("section") for key in case.sweep.keys):
         Bodies(case).check_drawn()
         return
-    for section in own:
-        assert section.mesh is not None
-        load_mesh(section.mesh)
+    for mesh in case.meshes:
+        load_mesh(mesh)
 
 
 def _held(at: tuple[Location, ...], names: tuple[str, ...]) -> frozenset[str] | None:

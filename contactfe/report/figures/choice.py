@@ -10,7 +10,7 @@ def chosen(comparison: Comparison) -> tuple[SectionResult, ...]:
     sections = comparison.sections
     if len(sections) <= MOST:
         return sections
-    solid = next((r.section.name for r in sections if r.section.shape == "solid"), None)
+    solid = next((r.section.name for r in sections if not r.section.geometry.hollow), None)
     names = ([solid] if solid else []) + [n for n in comparison.by_concentration if n != solid]
     return tuple(r for r in sections if r.section.name in names[:MOST])
 
@@ -19,6 +19,6 @@ def shown_of(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     """A sentence on what a figure leaves out; empty where it shows every section."""
     if len(shown) == len(comparison.sections):
         return ""
-    solid = any(r.section.shape == "solid" for r in comparison.sections)
+    solid = any(not r.section.geometry.hollow for r in comparison.sections)
     which = "the first solid round and the best by K" if solid else "the best by K"
     return f"Shown are {len(shown)} of {len(comparison.sections)} sections: {which}."

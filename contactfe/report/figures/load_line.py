@@ -17,7 +17,6 @@ from contactfe.report.figures.along import stress_at
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
 from contactfe.report.figures.panels import caption, head, legend, panels, spread
-from contactfe.report.figures.spots import symmetric
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField
 from contactfe.solve.field import von_mises as von_mises_of
@@ -96,8 +95,7 @@ def profile(result: SectionResult) -> Profile:
     That is the bore of a tube, the centre of a solid, and the first hole of an own mesh or its
     centre.
     """
-    section = result.section
-    end = section.wall or section.radius
+    end = result.section.geometry.outline.wall
     # Close together near the contact, and as wide apart as they are deep further in.
     steps = np.geomspace(1e-2 * result.half_width.value, end, 600)
     return _profile(result, result.reading.member_field, np.append(0.0, steps))
@@ -131,9 +129,7 @@ def _end(comparison: Comparison, result: SectionResult, depth: float) -> str:
     """What the load line ends at."""
     if depth >= 0.99 * result.section.radius:
         return "centre"
-    if comparison.case.hold(result.section) == "rigid core":
-        return "core"
-    return "hole" if result.section.shape == "own mesh" else "bore"
+    return "core" if comparison.case.support(result.section).core else result.section.geometry.end
 
 
 def _infill(ax: Axes, line: Profile, units: Display) -> None:
@@ -235,7 +231,7 @@ def _share_limits(panels: list[_Part], unit: Unit) -> None:
 
 def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     case = comparison.case
-    plain = all(symmetric(case, r.section) for r in shown)
+    plain = all(case.symmetric(r.section) for r in shown)
     line = (
         "the load line x = 0"
         if plain

@@ -20,7 +20,6 @@ from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ALONG, HAND, INK, PAPER, QUIET
 from contactfe.report.figures.panels import caption, head, legend, panels, spread
-from contactfe.report.figures.spots import symmetric
 from contactfe.solve.elastic import Floats
 from contactfe.solve.joint import PatchState
 from contactfe.solve.patch import between
@@ -108,7 +107,7 @@ def _pressure(
         color=HAND, linewidth=1.4, dashes=(4, 2), label="Hertz, half-space",
     )  # fmt: skip
     top = int(np.argmax(pressures))
-    place = nodes[top] if not symmetric(case, result.section) else abs(nodes[top])
+    place = nodes[top] if not case.symmetric(result.section) else abs(nodes[top])
     ax.plot(
         nodes[top], pressures[top], "o",
         color=PAPER, markeredgecolor=INK, markersize=5.5, zorder=5,
@@ -195,7 +194,7 @@ def _caption(comparison: Comparison, shown: Sequence[SectionResult]) -> str:
         + ".",
         "Below: computed less Hertz, in % of the Hertz peak pressure p₀.",
     ]
-    if not all(symmetric(case, r.section) for r in shown):
+    if not all(case.symmetric(r.section) for r in shown):
         parts.append("Hertz is drawn about the middle of the computed patch.")
     if case.contact.friction > 0.0:
         parts.append(

@@ -25,7 +25,7 @@ from contactfe.report.figures.grid import Grid, grid
 from contactfe.report.figures.ink import INK, PAPER, QUIET, STRESS
 from contactfe.report.figures.panels import caption, head, panels
 from contactfe.report.figures.plates import DrawnPlate, drawn, outline
-from contactfe.report.figures.spots import off_centre, spots, symmetric
+from contactfe.report.figures.spots import off_centre, spots
 from contactfe.section.outlines import PlateOutline
 from contactfe.solve.elastic import Floats
 from contactfe.solve.lines import edge_nodes
@@ -157,7 +157,7 @@ def _window(case: Case, shown: tuple[SectionResult, ...]) -> _Window:
     first = edges[0]
     (to_left, left), (to_right, right) = side(-first.left), side(first.right)
     below = min(thickness, deepest) + (0.0 if thickness > deepest else 0.06 * largest)
-    diametral = any(case.hold(r.section) == "diametral" for r in shown)
+    diametral = any(case.support(r.section).half for r in shown)
     top = largest + (below if diametral else 0.03 * largest)
     limits = [(-to_left, to_right)]
     if case.corner is not None:
@@ -186,7 +186,7 @@ def _whole(ax: Axes, case: Case, result: SectionResult, window: _Window, scale: 
         seen = shade.body.within(window.left, window.right, window.bottom, window.top)
         _shade(ax, replace(shade, body=seen), scale, 0.7)
     _post_outline(ax, case, result)
-    if case.hold(result.section) == "diametral":
+    if case.support(result.section).half:
         middle = case.display.length.of(result.section.radius)
         ax.axhline(middle, color=QUIET, linewidth=0.7, dashes=(8, 3, 2, 3), zorder=3)
     ax.locator_params(nbins=5)
@@ -208,7 +208,7 @@ def _bodies(ax: Axes, case: Case, result: SectionResult, window: _Window) -> Ite
     def second(points: Floats) -> Floats:
         return units.length.of(beside(radius).outside(points))
 
-    places = (here, image) if case.hold(result.section) == "diametral" else (here,)
+    places = (here, image) if case.support(result.section).half else (here,)
     for place in places:
         yield _Shade(
             grid(reading.member_field, units.stress, place), _allowed_of(case, result.member)
@@ -254,9 +254,9 @@ def _shade(ax: Axes, shade: _Shade, scale: _Scale, dash: float) -> None:
 
 
 def _post_outline(ax: Axes, case: Case, result: SectionResult) -> None:
-    """The edges of the post: circles, or those of its mesh where it was drawn elsewhere."""
+    """The edges of the post: circles, or those of its mesh where it is no round."""
     section, length = result.section, case.display.length
-    if section.shape == "own mesh":
+    if not section.geometry.round:
         for field in (result.reading.member_field, result.reading.infill_field):
             if field is not None:
                 mesh = field.mesh
@@ -264,11 +264,11 @@ def _post_outline(ax: Axes, case: Case, result: SectionResult) -> None:
                 lines = np.moveaxis(length.of(mesh.doflocs[:, edges]), 0, -1).swapaxes(0, 1)
                 ax.add_collection(LineCollection(lines, colors=INK, linewidths=0.9, zorder=3))
         return
-    radius, bore = length.of(section.radius), length.of(section.bore_radius)
+    radius, bore = length.of(section.radius), length.of(section.geometry.bore / 2.0)
     for size in (radius, bore):
         if size > 0.0:
             ax.add_patch(Circle((0.0, radius), size, fill=False, color=INK, linewidth=0.9))
-    if case.hold(section) == "rigid core":
+    if case.support(section).core:
         core: dict[str, Any] = {"facecolor": PAPER, "edgecolor": QUIET, "linewidth": 0.0}
         ax.add_patch(Circle((0.0, radius), bore, hatch="////", zorder=0.5, **core))
 
@@ -296,14 +296,13 @@ def _bore_peak(ax: Axes, case: Case, result: SectionResult, window: _Window) -> 
     """The largest stress at the bore, where there is room in it for the value."""
     bore = next((p for p in result.member.places if p.at.zone.startswith("bore")), None)
     length, section = case.display.length, result.section
-    room = length.of(section.bore_radius) >= 0.15 * (window.right - window.left)
+    room = length.of(section.geometry.bore / 2.0) >= 0.15 * (window.right - window.left)
     if bore is None or not room or bore == result.member.peak:
         return
     place = (length.of(bore.at.x), length.of(bore.at.y))
     _mark(ax, *place)
-    what = {"filled tube": "filled bore"}.get(section.shape, "bore")
-    if case.hold(section) == "rigid core":
-        what = "rigid core"
+    support = case.support(section)
+    what = support.name if support.core else section.geometry.hole
     ax.annotate(
         f"{what}\n{case.display.stress.text(bore.value)}", place,
         xytext=(0.0, 1.05 * length.of(section.radius)),
@@ -335,7 +334,7 @@ def _contact(ax: Axes, case: Case, result: SectionResult, number: int, scale: _S
     ax.plot([-1.0, 1.0], [0.0, 0.0], "|", color=INK, markersize=11, markeredgewidth=1.3, zorder=4)
     ax.set(xlim=(-across, across), ylim=(-up, up), xticks=[-2, -1, 0, 1, 2], yticks=[-1, 0, 1])
     ax.set_aspect("equal")
-    alike = symmetric(case, result.section)
+    alike = case.symmetric(result.section)
     on_post = (CONTACT, EDGE) if number == 0 else (SECOND_CONTACT, SECOND_EDGE)
     for name, body, zones, place, side in (
         ("post", result.member, on_post, spot.of_section, 1.0),
@@ -439,7 +438,7 @@ def _caption(
         f" {words.line_load(case)}; {held}.",
         f"First the whole in true proportion{f', {size}' if cut else ''}.",
     ]
-    if any(case.hold(r.section) == "diametral" for r in shown):
+    if any(case.support(r.section).half for r in shown):
         parts.append("The lower half is computed; the upper half is its image.")
     parts.append(
         "Then the contact, lengths in computed half-widths a; the heavy line is the contact, its"

@@ -6,7 +6,6 @@ import numpy as np
 
 from contactfe.assess.bodies import beside
 from contactfe.assess.results import PatchResult, SectionResult
-from contactfe.case import Case, Section
 from contactfe.solve.elastic import Floats
 from contactfe.solve.lines import Frame
 
@@ -45,10 +44,3 @@ def spots(result: SectionResult) -> tuple[Spot, ...]:
 def off_centre(patch: PatchResult) -> bool:
     """Whether the middle of a patch lies off the first point of contact, beyond its uncertainty."""
     return abs(patch.centre.value) > patch.centre.uncertainty
-
-
-def symmetric(case: Case, section: Section) -> bool:
-    """Whether both sides of the load line are alike, so that a place needs no sign."""
-    dragged = case.contact.friction > 0.0 and case.contact.angle != 0.0
-    aside = dragged or case.contact.offset != 0.0 or case.corner is not None
-    return not aside and section.shape != "own mesh"

@@ -39,6 +39,7 @@ from handcases import (
 )
 
 from contactfe.assess.by_hand.case import by_hand, section_by_hand
+from contactfe.case.holds import PLATE_SUPPORTS
 from contactfe.case.model import Envelope
 from contactfe.hand import approach_hold
 
@@ -248,7 +249,7 @@ def test_what_a_stress_is_measured_by_is_the_strength_over_the_margin():
         ({"section": (150.0, None, MESH)}, ["own mesh", "[cantilever]"]),
         (
             {"section": (150.0, None, MESH), "cantilever": (900.0,)},
-            ["own mesh", "drawn elsewhere"],
+            ["own mesh", "along its axis"],
         ),
         ({"section": TUBE}, ["[cantilever]"]),
         ({"section": TUBE, "cantilever": (900.0,)}, []),
@@ -259,6 +260,17 @@ def test_what_is_left_out_is_said(keys, words):
     assert len(left_out) == len(words)
     for why, word in zip(left_out, words, strict=True):
         assert word in why
+
+
+def test_of_a_plate_without_a_formula_nothing_is_worked_out_and_that_is_said(monkeypatch):
+    found = steps(TUBE, plate_held="clamped")
+    monkeypatch.setitem(PLATE_SUPPORTS, "clamped", replace(PLATE_SUPPORTS["clamped"], strip=None))
+    without = steps(TUBE, plate_held="clamped")
+    assert any(step.key.startswith("strip") for step in found.steps)
+    assert not any(step.topic == "plate" for step in without.steps)
+    assert any(clause.part == "plate" for clause in found.clauses)
+    assert not any(clause.part == "plate" for clause in without.clauses)
+    assert any("plate clamped" in why for why in without.left_out)
 
 
 @pytest.mark.parametrize("plate_held", ["rigid base", "simply supported"])
