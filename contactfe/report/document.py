@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import asdict
 
+from contactfe.assess.handchecks import HAND_KEYS
 from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE
 from contactfe.assess.results import (
     BodyResult,
@@ -35,42 +36,6 @@ from contactfe.report.values import pair, values_data
 from contactfe.report.verdicts import verdict_data
 from contactfe.solve.joint import PatchState
 from contactfe.solve.reactions import Reaction
-
-HAND_KEYS = (
-    "hertz_half_width",
-    "hertz_peak_pressure",
-    "hertz_peak_von_mises",
-    "hertz_first_yield_line_load",
-    "hertz_peak_von_mises_plate",
-    "hertz_first_yield_line_load_plate",
-    "ring_bore_under_load",
-    "ring_bore_at_side",
-    "thin_ring_bore_under_load",
-    "thin_ring_bore_at_side",
-    "curved_beam_bore_under_load",
-    "curved_beam_bore_at_side",
-    "disc_centre_along",
-    "disc_centre_across",
-    "sliding_peak_von_mises",
-    "sliding_first_yield_line_load",
-    "sliding_peak_von_mises_plate",
-    "sliding_first_yield_line_load_plate",
-    "strip_back_stress",
-    "strip_deflection",
-    "hertz_half_width_second",
-    "hertz_peak_pressure_second",
-    "hertz_peak_von_mises_second",
-    "hertz_peak_von_mises_plate_second",
-    "sliding_peak_von_mises_second",
-    "sliding_peak_von_mises_plate_second",
-    "strip_back_stress_second",
-    "strip_deflection_second",
-    "layer_back_stress",
-    "layer_back_stress_second",
-    "approach",
-    "approach_of_axis",
-)
-"""Hand values that every section lists, null where the formula does not apply to it."""
 
 
 def document(comparison: Comparison) -> Json:

@@ -64,7 +64,7 @@ FOLDER = ResultsFolder(
 
 def _write(result: SizingResult, draft: Path) -> None:
     walls = ((of, wall) for of in result.diameters for wall in (*of.curve, *of.stock.walls))
-    write_csv(draft / "size.csv", _columns(result.case), walls)
+    write_csv(draft / "size.csv", columns(result.case.scale), walls)
     save_figure(draft / "size.png", sizing_figure, result)
 
 
@@ -186,10 +186,11 @@ def _name(wall: Wall) -> str | None:
     return None if stock is None else stock.designation
 
 
-def _columns(case: Case) -> tuple[Column[tuple[Diameter, Wall]], ...]:
+def columns(scale: float | None = None) -> tuple[Column[tuple[Diameter, Wall]], ...]:
+    """Those of the CSV file; with a scale, the sizes of the specimen too."""
     return (
         Column("sized diameter [mm]", "real", lambda pair: pair[0].outside_diameter),
-        *columns_of(lambda pair: pair[1], (*_SIZE, *_specimen(case.scale), *_JUDGED)),
+        *columns_of(lambda pair: pair[1], (*_SIZE, *_specimen(scale), *_JUDGED)),
     )
 
 

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from contactfe.report.document import HAND_KEYS, document
+from contactfe.assess.handchecks import HAND_KEYS
+from contactfe.report.document import document
 from contactfe.report.json_file import write_json
 
 BODY = {
