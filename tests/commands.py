@@ -1,12 +1,16 @@
 """The command as a user gives it, and a small case to give it."""
 
 import contextlib
+import io
 import os
 import pty
 import select
 import subprocess
 import sys
 import tempfile
+from unittest.mock import patch
+
+from contactfe import cli
 
 SMALL = """
 title = "Test stop"
@@ -44,6 +48,22 @@ def run(*words, cwd, **changes) -> subprocess.CompletedProcess[str]:
         cwd=cwd, capture_output=True, text=True, check=False,
         env=os.environ | changes,
     )  # fmt: skip
+
+
+def run_here(*words, cwd) -> subprocess.CompletedProcess[str]:
+    """The same in this process, which saves its start: for what no process of its own decides."""
+    out, err = io.StringIO(), io.StringIO()
+    with (
+        contextlib.chdir(cwd),
+        contextlib.redirect_stdout(out),
+        contextlib.redirect_stderr(err),
+        patch.object(sys, "argv", ["contactfe", *map(str, words)]),
+    ):
+        try:
+            cli.main()
+        except SystemExit as end:
+            status = end.code or 0
+    return subprocess.CompletedProcess(words, status, out.getvalue(), err.getvalue())
 
 
 def run_on_a_terminal(*words, cwd) -> tuple[bytes, str]:

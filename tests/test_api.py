@@ -18,18 +18,6 @@ from contactfe.report import output as saving
 MILL_HOUSE = Path(__file__).parents[1] / "cases" / "mill-house-stop.toml"
 
 
-def test_five_lines_do_what_the_command_does(tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "case.toml").write_text(MILL_HOUSE.read_text())
-    case = contactfe.read_case("case.toml")
-    answer = contactfe.compare(case)
-    files = contactfe.save(answer, "results")
-    assert answer.least_concentration in answer.reason
-    assert contactfe.document(answer)["least_concentration"] == answer.least_concentration
-    assert all(f.exists() for f in files)
-    assert answer.least_concentration in answer._repr_html_()
-
-
 def test_importing_the_package_loads_nothing_heavy():
     code = (
         "import sys, contactfe\n"

@@ -1,4 +1,4 @@
-"""The envelope command as a user meets it: each test runs a process."""
+"""The envelope command as a user meets it."""
 
 import json
 import os
@@ -10,8 +10,7 @@ import time
 from pathlib import Path
 
 import pytest
-from commands import ACCEPTED, SMALL, run_on_a_terminal
-from commands import run as run_command
+from commands import ACCEPTED, SMALL, run_here, run_on_a_terminal
 
 OFFSETS = '["-20 mm", "30 mm"]'
 FEW = SMALL.replace("[[section]]", f"{ACCEPTED}[envelope]\noffset = {OFFSETS}\n[[section]]")
@@ -23,7 +22,7 @@ def words(*of) -> list[str]:
 
 
 def run(*of, cwd) -> subprocess.CompletedProcess[str]:
-    return run_command("envelope", *of, cwd=cwd)
+    return run_here("envelope", *of, cwd=cwd)
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ from typing import get_args
 
 import pytest
 from click.testing import CliRunner
-from commands import ACCEPTED, SMALL, run
+from commands import ACCEPTED, SMALL, run_here
 
 from contactfe import cli
 from contactfe.report.catalogue import catalogue_page
@@ -51,7 +51,7 @@ def invoke(*words):
 
 
 def test_hand_prints_the_page_and_writes_nothing(stop, tmp_path):
-    done = run("hand", stop, cwd=tmp_path)
+    done = run_here("hand", stop, cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith("Test stop\n")
     for words in ("Hand formulas", "Clauses of standards", "Caution"):
@@ -162,7 +162,7 @@ def test_bad_input_is_one_line_with_status_2(stop, tmp_path, name):
     old, new, parts = BAD[name]
     assert old in ROOMY
     stop.write_text(ROOMY.replace(old, new, 1))
-    done = run("hand", stop, "--json", "hand.json", cwd=tmp_path)
+    done = run_here("hand", stop, "--json", "hand.json", cwd=tmp_path)
     assert done.returncode == 2, (done.stdout, done.stderr)
     assert done.stdout == ""
     assert done.stderr.count("\n") == 1
@@ -200,7 +200,7 @@ def test_rows_are_sought_by_case_source_and_kind():
 
 
 def test_verify_of_an_unknown_text(tmp_path):
-    done = run("verify", "no such row", cwd=tmp_path)
+    done = run_here("verify", "no such row", cwd=tmp_path)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.count("\n") == 1
     assert "no such row" in done.stderr
@@ -244,7 +244,7 @@ def test_the_catalogue_is_listed_or_what_is_like_a_text(like):
 
 
 def test_a_catalogue_like_nothing(tmp_path):
-    done = run("catalogue", "nonsense", cwd=tmp_path)
+    done = run_here("catalogue", "nonsense", cwd=tmp_path)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.count("\n") == 1
     assert "nonsense" in done.stderr

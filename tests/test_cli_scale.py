@@ -4,7 +4,7 @@ import json
 
 import pytest
 from click.testing import CliRunner
-from commands import SMALL, run
+from commands import SMALL, run_here
 
 from contactfe import cli
 from contactfe.case import read_case
@@ -24,7 +24,7 @@ def invoke(*words):
 
 
 def test_it_prints_the_page_and_writes_nothing(stop, tmp_path):
-    done = run("scale", stop, cwd=tmp_path)
+    done = run_here("scale", stop, cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith("Test stop, specimen 1:2\n")
     assert [path.name for path in tmp_path.iterdir()] == ["stop.toml"]
@@ -49,7 +49,7 @@ def test_json_alone_is_all_that_is_printed(stop):
 
 def test_nothing_is_overwritten_and_nothing_printed_before_that(stop, tmp_path):
     before = stop.read_text()
-    done = run("scale", stop, "--write", stop, cwd=tmp_path)
+    done = run_here("scale", stop, "--write", stop, cwd=tmp_path)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.startswith(f"--write {stop}: is there already")
     assert done.stderr.count("\n") == 1

@@ -9,8 +9,7 @@ import time
 from pathlib import Path
 
 import pytest
-from commands import SMALL
-from commands import run as run_command
+from commands import SMALL, run_here
 
 SIZED = SMALL.replace(
     "[[section]]",
@@ -26,7 +25,7 @@ def small(tmp_path):
 
 
 def run(*of, cwd) -> subprocess.CompletedProcess[str]:
-    return run_command("size", *of, cwd=cwd)
+    return run_here("size", *of, cwd=cwd)
 
 
 def lines(folder: Path) -> list[str]:

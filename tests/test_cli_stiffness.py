@@ -3,12 +3,14 @@
 import json
 import re
 
-from commands import SMALL, run
+from commands import SMALL, run_here
 
 
 def test_it_prints_and_writes_what_it_found(tmp_path):
     (tmp_path / "small.toml").write_text(SMALL)
-    done = run("stiffness", "small.toml", "--points", "12", "--json", "found.json", cwd=tmp_path)
+    done = run_here(
+        "stiffness", "small.toml", "--points", "12", "--json", "found.json", cwd=tmp_path
+    )
     assert (done.returncode, done.stderr) == (0, "")
     assert "q = A·δ^n: n = 1.0" in done.stdout
     assert re.search("5 files .*small-stiffness", done.stdout)

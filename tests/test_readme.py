@@ -7,8 +7,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from commands import run_here
 
-from contactfe import read_case
+from contactfe import document, read_case
 from contactfe.verify.rows import rows
 
 ROOT = Path(__file__).parents[1]
@@ -41,10 +42,7 @@ def test_it_opens_with_the_job_and_has_two_commands():
 
 def test_the_case_shown_runs(tmp_path):
     (tmp_path / "shown.toml").write_text(blocks("toml")[0])
-    done = subprocess.run(
-        [sys.executable, "-m", "contactfe", "compare", "shown.toml", "--json", "-"],
-        cwd=tmp_path, capture_output=True, text=True, check=True,
-    )  # fmt: skip
+    done = run_here("compare", "shown.toml", "--json", "-", cwd=tmp_path)
     assert json.loads(done.stdout)["least_concentration"] == "tube"
 
 
@@ -59,23 +57,25 @@ def test_what_may_be_added_to_a_case_reads(tmp_path, block):
     assert more != read_case(path)
 
 
-def test_the_python_shown_runs(tmp_path):
+def test_the_python_shown_does_what_the_command_does(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
     (tmp_path / "cases").mkdir()
     name = "quayside-annex-stop.toml"
     (tmp_path / "cases" / name).write_text((ROOT / "cases" / name).read_text())
     lines = blocks("python")[0].strip().splitlines()
     assert len(lines) == 5
-    subprocess.run([sys.executable, "-c", "\n".join(lines)], cwd=tmp_path, check=True)
-    assert (tmp_path / "quayside" / "results.json").exists()
+    shown: dict = {}
+    exec("\n".join(lines[:-1]), shown)
+    answer = shown[lines[-1]]
+    assert answer.least_concentration in answer.reason
+    assert answer.least_concentration in answer._repr_html_()
+    written = json.loads((tmp_path / "quayside" / "results.json").read_text())
+    assert written["sections"] == document(answer)["sections"]
+    figures_quoted({s["name"]: s for s in written["sections"]})
 
 
-def test_the_figures_quoted_are_those_of_the_case_shown(tmp_path):
-    done = subprocess.run(
-        [sys.executable, "-m", "contactfe", "compare",
-         str(ROOT / "cases" / "quayside-annex-stop.toml"), "--json", "-"],
-        cwd=tmp_path, capture_output=True, text=True, check=True,
-    )  # fmt: skip
-    by_name = {s["name"]: s for s in json.loads(done.stdout)["sections"]}
+def figures_quoted(by_name):
+    """The README quotes the figures of the case that its first command runs."""
     text = " ".join(README.split())
     best, solid = by_name["tube 150 x 25"], by_name["solid 150"]
     less = 1 - best["stress_concentration"] / solid["stress_concentration"]
@@ -114,9 +114,6 @@ ON_BOTH = ("--out", "--json", "--strict", "--accuracy")
     ],
 )
 def test_options_named_exist(option, command):
-    done = subprocess.run(
-        [sys.executable, "-m", "contactfe", command, "--help"],
-        capture_output=True, text=True, check=True,
-    )  # fmt: skip
+    done = run_here(command, "--help", cwd=ROOT)
     assert option in done.stdout
     assert option in README

@@ -1,19 +1,20 @@
 """What every command gives for a set of cases, pinned: numbers, structure and names of files.
 
 The set is there to keep what the tool computes while the code is rebuilt. Wording is not pinned.
-``python tests/pinned/pins.py [NAME ...]`` writes the pins anew, of all runs or of those named.
+``PYTHONPATH=tests python tests/pinned/pins.py [NAME ...]`` writes the pins anew, of all runs or of
+those named.
 """
 
 import csv
 import json
-import os
 import re
-import subprocess
 import sys
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from commands import run_here
 
 HERE = Path(__file__).parent
 WORKED = HERE.parents[1] / "cases"
@@ -63,7 +64,8 @@ def _own(command: str, case: str, *options: str, files: bool = False) -> Run:
 RUNS = (
     _worked("compare", "quayside-annex-stop", files=True),
     _worked("compare", "observatory-corner"),
-    _worked("compare", "ferry-landing-stop"),
+    _worked("compare", "ferry-landing-stop", files=True),
+    _worked("compare", "causeway-lodge-stop", files=True),
     _worked("compare", "kiln-house-stop", files=True),
     _worked("compare", "mill-house-stop", "--accuracy", "0.5 %", files=True),
     _worked("compare", "ropewalk-stop", files=True),
@@ -98,19 +100,20 @@ def find(run: Run) -> Pins:
     with tempfile.TemporaryDirectory() as folder:
         here = Path(folder)
         written = here / "out"
-        words = [sys.executable, "-m", "contactfe", run.command, str(run.case), *run.options]
+        words = [run.command, str(run.case), *run.options]
         if run.command == "scale" and run.files:
             words += ["--write", "out/specimen.toml"]
             written.mkdir()
         elif run.files:
             words += ["--out", "out/"]
+        if run.command in {"envelope", "size", "sweep"}:
+            words += ["--processes", "1"]
         if run.command != "sweep":
             words += ["--json", "-"]
         elif not run.files:
             raise ValueError("sweep prints no document")
-        env = os.environ | {"OMP_NUM_THREADS": "1"}
-        done = subprocess.run(words, cwd=here, env=env, capture_output=True, text=True, check=False)
-        if done.returncode:
+        done = run_here(*words, cwd=here)
+        if done.returncode or done.stderr:  # no progress on what is no terminal, and no warnings
             raise RuntimeError(f"{run.name}: {done.stderr}")
         pins: Pins = {}
         if run.command == "sweep":
