@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from contactfe.case import Case
-from contactfe.hand.formula import Dimension, Limit
+from contactfe.hand.formula import Limit
+from contactfe.hand.quantities import Dimension
 from contactfe.plain import plain
 from contactfe.section.outlines import Shape
 

@@ -10,7 +10,7 @@ from contactfe.case import Case, Section
 from contactfe.case.impact import damper_along, isolation
 from contactfe.case.motion import Motion
 from contactfe.hand import cantilever
-from contactfe.hand.formula import Dimension
+from contactfe.hand.quantities import Dimension
 from contactfe.impact.outcome import Outcome
 
 if TYPE_CHECKING:

@@ -27,7 +27,7 @@ from contactfe.assess.level import Filling, Level, PatchReading, Reading
 from contactfe.assess.places import Peak
 from contactfe.assess.value import Figure, Place, key_of
 from contactfe.case import Case, Section
-from contactfe.hand.formula import Dimension
+from contactfe.hand.quantities import Dimension
 from contactfe.solve.reactions import Reaction
 
 Member = Literal["post", "plate"]

@@ -9,7 +9,7 @@ from contactfe.assess.by_hand.record import SectionByHand, Step
 from contactfe.assess.checks import Check, Checked, OpenItem, Verdict, verdict_of
 from contactfe.assess.value import Body, Value, Values, key_of
 from contactfe.case import Case, Material, Section
-from contactfe.hand.formula import Dimension
+from contactfe.hand.quantities import Dimension
 
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
     from contactfe.assess.level import Reading

@@ -18,7 +18,7 @@ from contactfe.case.motion import ContactLaw, Damper, Motion
 from contactfe.case.sizing import Sizing, WallLengths
 from contactfe.case.steels import grades
 from contactfe.errors import InputError
-from contactfe.hand.formula import Dimension
+from contactfe.hand.quantities import Dimension
 from contactfe.hand.similitude import factor
 
 SCALED: Mapping[type, Mapping[str, Dimension]] = MappingProxyType(

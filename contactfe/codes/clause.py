@@ -12,7 +12,8 @@ from types import MappingProxyType
 from typing import Literal
 
 from contactfe.hand import check
-from contactfe.hand.formula import Dimension, Limit, Worked
+from contactfe.hand.formula import Limit, Worked
+from contactfe.hand.quantities import Dimension
 
 GOVERNS = (
     "The clauses are given by the edition named, with what each is intended for. Local codes and"

@@ -25,9 +25,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check
-from contactfe.hand.quantities import HELD_IN as HELD_IN
-from contactfe.hand.quantities import SYMBOLS, US, Quantity, Range
-from contactfe.hand.quantities import Dimension as Dimension
+from contactfe.hand.quantities import HELD_IN, SYMBOLS, US, Dimension, Quantity, Range
 
 Units = Literal["SI", "US customary"]
 """The units that a form with constants of its own, such as Fy − 13 ksi, is written for."""

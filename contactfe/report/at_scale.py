@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.case.scaling import ratio
-from contactfe.hand.formula import Dimension
+from contactfe.hand.quantities import Dimension
 from contactfe.hand.similitude import factor, rule
 from contactfe.report import words
 from contactfe.report.blocks import Column, Table, numbers

@@ -6,7 +6,8 @@ Keys keep their order; sections come in the order of the case.
 
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.codes.clause import GOVERNS
-from contactfe.hand.formula import HELD_IN, Limit, Worked
+from contactfe.hand.formula import Limit, Worked
+from contactfe.hand.quantities import HELD_IN
 from contactfe.report import words
 from contactfe.report.inputs import inputs
 from contactfe.report.json_file import Json, case_path, finite, head

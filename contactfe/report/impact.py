@@ -13,7 +13,7 @@ from pathlib import Path
 from contactfe.assess.impact import ImpactResult, SectionImpact
 from contactfe.assess.impact_forms import Beside
 from contactfe.case.motion import Motion
-from contactfe.hand.formula import HELD_IN
+from contactfe.hand.quantities import HELD_IN
 from contactfe.hand.similitude import damper_factor, factor
 from contactfe.report.csv_file import Column, write_csv
 from contactfe.report.hand_document import worked_document

@@ -9,7 +9,8 @@ from contactfe.assess.impact_figures import ROOT
 from contactfe.assess.impact_forms import without
 from contactfe.case.display import Display, Unit, significant
 from contactfe.case.motion import Motion
-from contactfe.hand.formula import Dimension, Worked
+from contactfe.hand.formula import Worked
+from contactfe.hand.quantities import Dimension
 from contactfe.report import words
 from contactfe.report.blocks import (
     GAP,

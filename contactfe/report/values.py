@@ -6,7 +6,7 @@ from typing import Any
 from contactfe.assess.quantities import QUANTITIES, Derived, Quantity
 from contactfe.assess.value import Figure, Place, Value, Values, key_of
 from contactfe.case.display import Display
-from contactfe.hand.formula import HELD_IN
+from contactfe.hand.quantities import HELD_IN
 from contactfe.report import blocks, words
 from contactfe.report.csv_file import Column, both, columns_of
 

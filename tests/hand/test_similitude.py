@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from contactfe.hand import damper, hertz, similitude, stop
-from contactfe.hand.formula import Dimension
+from contactfe.hand.quantities import Dimension
 from contactfe.hand.similitude import factor
 
 scales = st.floats(0.01, 1.0)
