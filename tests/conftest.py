@@ -16,7 +16,7 @@ def one_blas_thread() -> Iterator[None]:
 
 @pytest.fixture(scope="module", autouse=True)
 def memory_given_back() -> Iterator[None]:
-    """What a module has solved goes with it: tests that fork copy the tables of all that is left."""
+    """What a module has solved is let go at its end: tests that fork would copy its tables."""
     yield
     gc.collect()
     give_back()
