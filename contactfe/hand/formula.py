@@ -181,10 +181,14 @@ _RECORD: ContextVar["_Record | None"] = ContextVar("record", default=None)
 
 
 class _Record:
-    """What a formula shows of its way to the result while it is worked out."""
+    """What a formula shows of its way to the result while it is worked out.
 
-    def __init__(self, symbols: Mapping[str, str]) -> None:
+    ``units`` are those that its body is run in, where they are not the ones of :data:`HELD_IN`.
+    """
+
+    def __init__(self, symbols: Mapping[str, str], units: Mapping[Dimension, float]) -> None:
         self.symbols = symbols
+        self.units = units
         self.given: dict[str, Given] = {}
         self.limits: list[Limit] = []
 
@@ -211,7 +215,57 @@ def limited(*limits: Limit) -> None:
     """State, in the body of a formula, how far this use of it stands from the ends of its range."""
     record = _RECORD.get()
     if record is not None:
-        record.limits += limits
+        for one in limits:
+            unit = record.units[one.dimension] if record.units and one.dimension else 1.0
+            record.limits.append(replace(one, value=one.value * unit, bound=one.bound * unit))
+
+
+class Arguments:
+    """What the annotations of a function say of its arguments (:mod:`.quantities`)."""
+
+    def __init__(self, function: Callable[..., Any], symbols: Mapping[str, str]) -> None:
+        self._signature = inspect.signature(function)
+        self.symbols = {**SYMBOLS, **symbols}
+        self.dimensions: dict[str, Dimension | None] = {}
+        self._allowed: dict[str, Callable[[Any], Any]] = {}
+        for argument in self._signature.parameters.values():
+            self._take(argument.name, argument.annotation)
+        self.result = self._signature.return_annotation
+
+    def bound(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
+        """The arguments by name, each of them allowed. Raises ValueError for one that is not."""
+        bound = self._signature.bind(*args, **kwargs)
+        bound.apply_defaults()
+        return {name: self._allowed[name](value) for name, value in bound.arguments.items()}
+
+    def given(self, name: str, value: Any) -> Given:
+        """One of them as it is shown."""
+        if isinstance(value, str):
+            return Given(name.replace("_", " "), value)
+        return Given(self.symbols[name], float(value), self.dimensions[name])
+
+    def described(self) -> str:
+        """Their symbols and units, for a docstring."""
+        return "; ".join(
+            f"{name} {self.symbols[name]}, {HELD_IN[dimension]}" if dimension else name
+            for name, dimension in self.dimensions.items()
+        )
+
+    def _take(self, name: str, annotation: Any) -> None:
+        """What an annotation says of an argument: what is allowed, its symbol and dimension."""
+        if type(None) in get_args(annotation):  # may be left out
+            annotation = get_args(annotation)[0]
+        if get_origin(annotation) is Literal:
+            self._allowed[name] = functools.partial(_one_of, name, get_args(annotation))
+            return
+        said = getattr(annotation, "__metadata__", ())
+        (quantity,) = (one for one in said if isinstance(one, Quantity))
+        allowed = next((one for one in said if isinstance(one, Range)), quantity.range)
+        symbol = next((one for one in said if isinstance(one, str)), None)
+        if symbol is not None:
+            self.symbols[name] = symbol
+        self.dimensions[name] = quantity.dimension
+        self._allowed[name] = functools.partial(_allowed, name, allowed)
 
 
 class Formula(Generic[P, R]):
@@ -231,12 +285,7 @@ class Formula(Generic[P, R]):
     ) -> None:
         functools.update_wrapper(self, function)
         self._function = function
-        self._signature = inspect.signature(function)
-        self._symbols = {**SYMBOLS, **symbols}
-        self._arguments: dict[str, Callable[[Any], Any]] = {}
-        self._dimensions: dict[str, Dimension | None] = {}
-        for argument in self._signature.parameters.values():
-            self._take(argument.name, argument.annotation)
+        self._arguments = Arguments(function, symbols)
         self._part = part
         self.name, self.symbol, self.source, self.note, self.units = (
             name,
@@ -245,7 +294,7 @@ class Formula(Generic[P, R]):
             note,
             units,
         )
-        self.dimension = _measured(self._signature.return_annotation, part)
+        self.dimension = _measured(self._arguments.result, part)
         self.__doc__ = f"{inspect.getdoc(function)}\n\n{self._described()}"
         module = function.__module__.removeprefix("contactfe.").partition(".")[2]
         self.key = f"{module or function.__module__}.{function.__name__}"
@@ -268,50 +317,28 @@ class Formula(Generic[P, R]):
 
     def plain(self, *args: P.args, **kwargs: P.kwargs) -> R:
         """The number or numbers without regard to the range, for use inside other formulas."""
-        return self._run(self._bound(*args, **kwargs), None)
+        return self._run(self._arguments.bound(*args, **kwargs), None)
 
     def worked(self, *args: P.args, **kwargs: P.kwargs) -> Worked:
         """The formula worked out for plain numbers, marked where it is out of range."""
         value, arguments, record = self._recorded(*args, **kwargs)
         result: Any = value if self._part is None else value[self._part]  # type: ignore[index]
-        given = {name: self._given(name, at) for name, at in arguments.items()}
+        given = {name: self._arguments.given(name, at) for name, at in arguments.items()}
         given |= {key: replace(one, value=float(one.value)) for key, one in record.given.items()}
         return Worked(
             self.key, self.name, self.symbol, self.form, given, float(result),
             self.dimension, self.source, tuple(record.limits), self.note, self.units,
         )  # fmt: skip
 
-    def _take(self, name: str, annotation: Any) -> None:
-        """What an annotation says of an argument: what is allowed, its symbol and dimension."""
-        if get_origin(annotation) is Literal:
-            self._arguments[name] = functools.partial(_one_of, name, get_args(annotation))
-            return
-        said = getattr(annotation, "__metadata__", ())
-        (quantity,) = (one for one in said if isinstance(one, Quantity))
-        allowed = next((one for one in said if isinstance(one, Range)), quantity.range)
-        symbol = next((one for one in said if isinstance(one, str)), None)
-        if symbol is not None:
-            self._symbols[name] = symbol
-        self._dimensions[name] = quantity.dimension
-        self._arguments[name] = functools.partial(_allowed, name, allowed)
-
     def _described(self) -> str:
         """Units and ranges of the arguments, unit of the result, source: for the docstring."""
-        said = [
-            f"{name} {self._symbols[name]}, {HELD_IN[dimension]}" if dimension else name
-            for name, dimension in self._dimensions.items()
-        ]
         result = f"{HELD_IN[self.dimension]}" if self.dimension else "a plain number"
-        return f"Takes {'; '.join(said)}. Gives {self.symbol}, {result}. Source: {self.source}"
-
-    def _bound(self, *args: P.args, **kwargs: P.kwargs) -> dict[str, Any]:
-        """The arguments by name, each of them allowed."""
-        bound = self._signature.bind(*args, **kwargs)
-        bound.apply_defaults()
-        return {name: self._arguments[name](value) for name, value in bound.arguments.items()}
+        takes = self._arguments.described()
+        return f"Takes {takes}. Gives {self.symbol}, {result}. Source: {self.source}"
 
     def _recorded(self, *args: P.args, **kwargs: P.kwargs) -> tuple[R, Mapping[str, Any], _Record]:
-        arguments, record = self._bound(*args, **kwargs), _Record(self._symbols)
+        arguments = self._arguments.bound(*args, **kwargs)
+        record = _Record(self._arguments.symbols, US if self.units == "US customary" else {})
         return self._run(arguments, record), arguments, record
 
     def _run(self, arguments: Mapping[str, Any], record: _Record | None) -> R:
@@ -326,15 +353,11 @@ class Formula(Generic[P, R]):
 
     def _in_us_units(self, arguments: Mapping[str, Any]) -> Any:
         """A function whose constants are for inches and kips, given and giving mm and N."""
-        units = {name: US[dimension] for name, dimension in self._dimensions.items() if dimension}
+        measured = self._arguments.dimensions
+        units = {name: US[dimension] for name, dimension in measured.items() if dimension}
         turned = {name: value / units.get(name, 1.0) for name, value in arguments.items()}
         result: Any = self._function(**turned)  # type: ignore[call-arg]
         return result if self.dimension is None else result * US[self.dimension]
-
-    def _given(self, name: str, value: Any) -> Given:
-        if isinstance(value, str):
-            return Given(name.replace("_", " "), value)
-        return Given(self._symbols[name], float(value), self._dimensions[name])
 
 
 def _one_of(name: str, words: tuple[str, ...], value: str) -> str:

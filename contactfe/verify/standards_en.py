@@ -10,10 +10,10 @@ import math
 from collections.abc import Callable
 from functools import partial
 
-from contactfe.codes import en_1337_4, en_1337_6, en_1993_1_1, en_1993_1_8
+from contactfe.codes import en_1337_4, en_1993_1_1, en_1993_1_8
 from contactfe.codes.en_1993_1_1.shear import tube_shear_area
-from contactfe.codes.en_1993_1_8.contact import flat_contact_stress, pin_contact_stress
-from contactfe.hand import hertz, round_section
+from contactfe.codes.en_1993_1_8.contact import flat_contact_stress
+from contactfe.hand import round_section
 from contactfe.verify.line_contact import flat_pressure
 from contactfe.verify.row import Row
 from contactfe.verify.sources import COMPUTED_DIGIT, HERTZ_ON_A_FLAT, LAST_PRINTED, half_a_digit
@@ -23,7 +23,6 @@ _TUBES = (
     "tables of circular hollow sections to EN 10210-2:1997, printed for use with BS 5950: seen in a"
     " public copy"
 )
-_PINS = "EN 1993-1-8:2005, {}: seen in a public extract; value computed here"
 
 
 def _weld_si(tensile_strength: float, correlation: float) -> float:
@@ -99,46 +98,7 @@ ROWS: tuple[Row, ...] = (
         unit="N/mm",
         absolute=True,
     ),
-    Row(
-        key="en-1337-6-point",
-        kind="standard",
-        case="resistance of a dome of R = 75 mm by EN 1337-6, fu = 490 MPa",
-        source="EN 1337-6:2004: from memory, not seen; value computed here",
-        published=3301.0,
-        tool=lambda: en_1337_6.point_rocker(0.0, 75.0, 490.0).resistance.value,
-        allowed=0.5,
-        why=COMPUTED_DIGIT,
-        unit="N",
-        absolute=True,
-    ),
     # EN 1993-1-8
-    Row(
-        key="en-pin-contact",
-        kind="standard",
-        case="contact stress of a 50 mm pin in a 51 mm hole, 30 mm plate, 100 kN",
-        source=_PINS.format("eq. 3.15"),
-        published=312.73,
-        tool=lambda: en_1993_1_8.pin_contact(100e3, 30.0, 50.0, 51.0, 355.0).demand.value,
-        allowed=0.005,
-        why=COMPUTED_DIGIT,
-        unit="MPa",
-        absolute=True,
-    ),
-    Row(
-        key="en-pin-contact-hertz",
-        kind="standard",
-        case="the same pin, by Hertz for a round in a socket",
-        source="Johnson, Contact Mechanics, 1985, eq. 4.45 and section 4.2: from memory, not seen",
-        published=lambda: float(
-            hertz.peak_pressure.plain(
-                100e3 / 30.0, float(hertz.relative_radius.plain(25.0, -25.5)), 210e3 / 1.82
-            )
-        ),
-        tool=lambda: pin_contact_stress(100e3, 30.0, 50.0, 51.0),
-        allowed=0.01,
-        why="the clause writes d² for d·d0, which adds 1 %",
-        unit="MPa",
-    ),
     Row(
         key="en-pin-contact-coefficient",
         kind="standard",
@@ -161,42 +121,6 @@ ROWS: tuple[Row, ...] = (
         allowed=0.002,
         why="rounded coefficient 0.591, squared",
         unit="N/mm",
-    ),
-    Row(
-        key="en-pin-shear",
-        kind="standard",
-        case="shear resistance of a 50 mm pin, fup = 510 MPa",
-        source=_PINS.format("Table 3.10"),
-        published=480.7,
-        tool=lambda: en_1993_1_8.pin_shear(0.0, 50.0, 510.0).resistance.value / 1e3,
-        allowed=0.05,
-        why=COMPUTED_DIGIT,
-        unit="kN",
-        absolute=True,
-    ),
-    Row(
-        key="en-pin-bearing",
-        kind="standard",
-        case="bearing resistance of a 50 mm pin in a 30 mm plate, fy = 355 MPa",
-        source=_PINS.format("Table 3.10"),
-        published=798.75,
-        tool=lambda: en_1993_1_8.pin_bearing(0.0, 30.0, 50.0, 355.0).resistance.value / 1e3,
-        allowed=1e-9,
-        why="exact",
-        unit="kN",
-    ),
-    Row(
-        key="en-pin-bearing-replaceable",
-        kind="standard",
-        case="the same pin if it is to be replaceable",
-        source=_PINS.format("Table 3.10"),
-        published=319.5,
-        tool=lambda: (
-            en_1993_1_8.replaceable_pin_bearing(0.0, 30.0, 50.0, 355.0).resistance.value / 1e3
-        ),
-        allowed=1e-9,
-        why="exact",
-        unit="kN",
     ),
     Row(
         key="en-weld-s275",

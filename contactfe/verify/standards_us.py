@@ -18,7 +18,7 @@ from contactfe.codes.aisc_360.flexure import (
 )
 from contactfe.codes.clause import ClauseCheck
 from contactfe.codes.us import INCH, KIP, KIP_PER_INCH, KSI
-from contactfe.hand import flexure, hertz, round_section
+from contactfe.hand import flexure, round_section
 from contactfe.verify.line_contact import flat_pressure
 from contactfe.verify.row import Row
 from contactfe.verify.sources import COMPUTED_DIGIT, HERTZ_ON_A_FLAT, LAST_PRINTED, half_a_digit
@@ -204,17 +204,6 @@ ROWS: tuple[Row, ...] = (
             unit="kip/in",
         )
         for diameter, strength, published in ((30, 36.0, 18.896), (100, 50.0, 55.5))
-    ),
-    Row(
-        key="aisc-finished-surface-older-allowable",
-        kind="standard",
-        case="allowable bearing of a milled surface over Fy",
-        source="AISC Specification, Allowable Stress Design, 1989, J8, Fp = 0.90 Fy: from memory,"
-        " not seen",
-        published=0.90,
-        tool=lambda: aisc_360.finished_surface(0.0, 1.0, 345.0, "ASD").resistance.value / 345.0,
-        allowed=1e-12,
-        why="exact",
     ),
     Row(
         key="aisc-roller-hertz-pressure",
@@ -410,33 +399,5 @@ ROWS: tuple[Row, ...] = (
         tool=lambda: flat_pressure(aashto_lrfd.cylinder_limit(150.0, 345.0), 150.0, 200e3) / 345.0,
         allowed=0.006,
         why="rounded coefficient 8",
-    ),
-    Row(
-        key="aashto-socket",
-        kind="standard",
-        case="AASHTO service load of a 100 mm cylinder in a 125 mm socket over that on a flat",
-        source="relative radius 1/(1/R1 − 1/R2) of Hertz contact (Johnson, section 4.2: from"
-        " memory, not seen)",
-        published=lambda: float(hertz.relative_radius.plain(50.0, -62.5)) / 50.0,
-        tool=lambda: (
-            aashto_lrfd.cylinder(0.0, 100.0, 345.0, 125.0).resistance.value
-            / aashto_lrfd.cylinder(0.0, 100.0, 345.0).resistance.value
-        ),
-        allowed=1e-9,
-        why="exact",
-    ),
-    Row(
-        key="aashto-sphere",
-        kind="standard",
-        case="AASHTO service load of a 6 in sphere on a flat, Fy = 50 ksi",
-        source=_AASHTO.format(2, "value computed here"),
-        published=0.214,
-        tool=lambda: (
-            aashto_lrfd.sphere(0.0, 6 * INCH, 50 * KSI, young=29e3 * KSI).resistance.value / KIP
-        ),
-        allowed=0.0005,
-        why=COMPUTED_DIGIT,
-        unit="kip",
-        absolute=True,
     ),
 )

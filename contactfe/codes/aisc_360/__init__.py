@@ -10,7 +10,7 @@ All the other forms hold in any coherent units.
 B4, F, G, J2 and J7 were seen in a public copy; B3, E and H are from memory, not seen.
 """
 
-from contactfe.codes.aisc_360.bearing import finished_surface, roller
+from contactfe.codes.aisc_360.bearing import roller
 from contactfe.codes.aisc_360.combined import plate_combined
 from contactfe.codes.aisc_360.common import Listed, Method, design_wall, listed
 from contactfe.codes.aisc_360.flexure import plate_flexure, round_hss_flexure, solid_round_flexure
@@ -22,7 +22,6 @@ __all__ = [
     "Method",
     "design_wall",
     "fillet_weld",
-    "finished_surface",
     "listed",
     "plate_combined",
     "plate_flexure",

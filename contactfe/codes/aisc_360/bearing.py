@@ -1,4 +1,4 @@
-"""AISC 360-22, J7: bearing of finished surfaces, of rollers and of rockers.
+"""AISC 360-22, J7(b): bearing of rollers and of rockers.
 
 Seen in a public copy; its coefficients are those of 2005, 2010 and 2016 too (from memory).
 """
@@ -13,65 +13,6 @@ from contactfe.hand import check
 from contactfe.hand.formula import Limit, Units, at_least, at_most, formula
 
 _J7 = "AISC 360-22, J7, eq. {}: seen in a public copy"
-
-FINISHED_SURFACE = Clause(
-    key="aisc_360.j7_finished_surface",
-    standard=STANDARD,
-    edition=EDITION,
-    number="J7(a), eq. J7-1",
-    title="bearing of finished surfaces and of pins in bored holes",
-    intended_for="Surfaces milled to fit and pins in reamed, drilled or bored holes, which bear on"
-    " an area that is known beforehand, under static load.",
-    applies_here="Does not apply to a round post on a flat plate: there is no projected area, since"
-    " the contact is as wide as the load makes it.",
-    applicability="by analogy",
-    level="strength",
-    text=SEEN,
-)
-
-
-@formula(
-    name="nominal bearing strength of a finished surface",
-    symbol="Rn",
-    form="1.8·{yield_strength}·{projected_area}",
-    dimension="force",
-    source=_J7.format("J7-1"),
-    given={"yield_strength": ("Fy", "stress"), "projected_area": ("Apb", "area")},
-)
-def finished_surface_strength(projected_area: float, yield_strength: float) -> float:
-    """Nominal strength Rn = 1.8 Fy Apb, N, of an area Apb in mm² at Fy in MPa.
-
-    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. J7-1, seen.
-
-    >>> print(finished_surface_strength(1000.0, 345.0))
-    621000.0
-    """
-    check.positive(projected_area=projected_area, yield_strength=yield_strength)
-    return 1.8 * yield_strength * projected_area
-
-
-def finished_surface(
-    force: float, projected_area: float, yield_strength: float, method: Method = "LRFD"
-) -> ClauseCheck:
-    """J7(a): bearing of finished surfaces and of pins in bored holes; φ = 0.75, Ω = 2.00.
-
-    ``force`` in N on ``projected_area`` Apb in mm² (for a pin its diameter times the thickness);
-    ``yield_strength`` Fy in MPa, the lower of the two parts. Raises ValueError for a negative
-    force, an area or strength that is not positive, or an unknown method.
-
-    Source: AISC 360-22, J7(a), eq. J7-1, seen in a public copy.
-
-    >>> print(round(finished_surface(100e3, 1000.0, 345.0).ratio, 4))
-    0.2147
-    """
-    nominal = finished_surface_strength.worked(projected_area, yield_strength)
-    return ClauseCheck(
-        clause=FINISHED_SURFACE,
-        demand=stated("force", "F", force, "force"),
-        resistance=available(nominal, method, 0.75, 2.0),
-        steps=(nominal,),
-        scope=listed(yield_strength, "plate"),
-    )
 
 
 ROLLER = Clause(

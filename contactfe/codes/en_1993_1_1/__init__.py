@@ -6,13 +6,12 @@ default is the recommended value. Clauses for ``wall=None`` are those of a solid
 
 from contactfe.codes.en_1993_1_1.bending import bending
 from contactfe.codes.en_1993_1_1.combined import bending_with_shear
-from contactfe.codes.en_1993_1_1.point import equivalent_stress, yield_at_a_point
+from contactfe.codes.en_1993_1_1.point import yield_at_a_point
 from contactfe.codes.en_1993_1_1.shear import solid_shear, tube_shear
 
 __all__ = [
     "bending",
     "bending_with_shear",
-    "equivalent_stress",
     "solid_shear",
     "tube_shear",
     "yield_at_a_point",

@@ -2,7 +2,7 @@
 
 import math
 
-from contactfe.codes.clause import UNITY, Clause, ClauseCheck, stated
+from contactfe.codes.clause import UNITY, Clause, ClauseCheck
 from contactfe.codes.en_1993_1_1.common import EDITION, SEEN, SOURCE, STANDARD, SYMBOLS
 from contactfe.codes.scope import european_strength
 from contactfe.hand import check
@@ -20,21 +20,6 @@ YIELD_AT_A_POINT = Clause(
     " the edges of the plate. Right below the contact all three normal stresses count and the form"
     " with two does not hold.",
     applicability="as written",
-    level="strength",
-    text=SEEN,
-)
-
-EQUIVALENT_STRESS = Clause(
-    key="en_1993_1_1.6_2_1_5_by_analogy",
-    standard=STANDARD,
-    edition=EDITION,
-    number="6.2.1(5) by analogy",
-    title="von Mises stress of a field against the design strength",
-    intended_for="Eq. 6.1 is the criterion of von Mises for two normal stresses and a shear stress"
-    " in a member; here the von Mises stress of all six is held against the same strength.",
-    applies_here="Applies as a measure of first yield at any point of post and plate. A contact"
-    " that exceeds it below its surface has yielded at a point; its resistance is not exhausted.",
-    applicability="by analogy",
     level="strength",
     text=SEEN,
 )
@@ -119,29 +104,5 @@ def yield_at_a_point(
         resistance=UNITY,
         grows="as the load squared",
         steps=(strength,),
-        scope=european_strength(yield_strength),
-    )
-
-
-def equivalent_stress(
-    von_mises: float, yield_strength: float, gamma_M0: float = 1.0
-) -> ClauseCheck:
-    """Von Mises stress anywhere in post or plate against fy/γM0, by analogy with 6.2.1(5).
-
-    ``von_mises`` and ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP, recommended 1.0. The
-    ratio grows as the stress, so it is taken to grow as the load: right for a member, while below a
-    contact stresses grow more slowly. Raises ValueError for a negative stress, values that are not
-    positive or a partial factor below 1.
-
-    Source: EN 1993-1-1:2005, 6.2.1(5), seen in open-source libraries; by analogy, see
-    :data:`EQUIVALENT_STRESS`.
-
-    >>> print(round(equivalent_stress(300.0, 355.0).ratio, 4))
-    0.8451
-    """
-    return ClauseCheck(
-        clause=EQUIVALENT_STRESS,
-        demand=stated("von Mises stress", "σv", von_mises, "stress"),
-        resistance=design_strength.worked(yield_strength, gamma_M0),
         scope=european_strength(yield_strength),
     )

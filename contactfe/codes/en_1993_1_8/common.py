@@ -27,5 +27,3 @@ SYMBOLS: Symbols = MappingProxyType(
         "shear_resistance": ("Fv,Rd", "force"),
     }
 )
-
-PINS = "Pins in holes of joints that turn, under predominantly static load; "

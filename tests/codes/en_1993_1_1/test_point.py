@@ -6,7 +6,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from contactfe.codes import en_1993_1_1
-from contactfe.hand import stress
 
 strength = st.floats(200.0, 460.0)
 any_stress = st.floats(-500.0, 500.0)
@@ -20,10 +19,3 @@ def test_it_is_the_square_of_von_mises_over_strength(x, z, t, fy):
     squared = 1.5 * np.sum(deviator**2) / fy**2
     found = en_1993_1_1.yield_at_a_point(x, z, t, fy)
     assert found.ratio == pytest.approx(squared, rel=1e-9, abs=1e-12)
-
-
-def test_the_general_form_agrees_with_that_of_the_clause():
-    sigma = float(stress.von_mises(200.0, -100.0, 50.0, 0.3, "plane stress"))
-    one = en_1993_1_1.equivalent_stress(sigma, 355.0, 1.1)
-    two = en_1993_1_1.yield_at_a_point(200.0, -100.0, 50.0, 355.0, 1.1)
-    assert one.ratio**2 == pytest.approx(two.ratio)
