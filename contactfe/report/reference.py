@@ -69,6 +69,7 @@ CHECK_KEYS: Mapping[str, str] = MappingProxyType(
         "ratio_uncertainty": "of the ratio, by the mesh",
         "verdict": "`passes` where ratio plus uncertainty is at most 1, `fails` or `no verdict`",
         "applies": "false where it is listed but never counts",
+        "covered_by": "of what does not apply, key of the check that covers its limit state",
         "contact": "number of the contact at which it is worst, of those tried",
         "why": "why there is no verdict",
         "source": "of the resistance or the formula",

@@ -10,7 +10,6 @@ from contactfe.codes import aisc_360
 @pytest.mark.parametrize(
     ("checked", "phi", "omega"),
     [
-        (lambda method: aisc_360.finished_surface(1.0, 1e3, 345.0, method), 0.75, 2.0),
         (lambda method: aisc_360.roller(1.0, 150.0, 345.0, method), 0.75, 2.0),
         (lambda method: aisc_360.round_hss_flexure(1.0, 150.0, 20.0, 345.0, method), 0.9, 1.67),
         (lambda method: aisc_360.solid_round_flexure(1.0, 150.0, 345.0, method), 0.9, 1.67),
@@ -57,7 +56,7 @@ def test_a_share_lies_between_none_and_all(share):
 
 def test_the_largest_strength_listed_is_in_scope():
     """100, 65 and 50 ksi, rounded, for plates, bars and hollow sections."""
-    assert aisc_360.finished_surface(1.0, 1e3, 690.0).satisfied is True
+    assert aisc_360.plate_flexure(1.0, 40.0, 690.0).satisfied is True
     for strength, satisfied in ((448.0, True), (550.0, None)):
         assert aisc_360.solid_round_flexure(1.0, 150.0, strength).satisfied is satisfied
     for strength, satisfied in ((345.0, True), (360.0, None)):
