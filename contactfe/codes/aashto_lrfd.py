@@ -7,8 +7,8 @@ from types import MappingProxyType
 
 from contactfe.codes.clause import Clause, ClauseCheck, Symbols, stated
 from contactfe.codes.scope import steel_contact
-from contactfe.hand import check
 from contactfe.hand.formula import formula
+from contactfe.hand.quantities import Length, LineLoad, Stress
 
 STEEL = 200e3
 """Young's modulus, MPa, of the Specifications (29 000 ksi): from memory, not seen."""
@@ -17,9 +17,9 @@ _STANDARD, _EDITION = "AASHTO LRFD", "7th edition, 2014"
 _SOURCE = "AASHTO LRFD, 7th edition, 2014, eq. {}: from memory, not seen"
 _SYMBOLS: Symbols = MappingProxyType(
     {
-        "effective_diameter": ("D", "length"),
-        "yield_strength": ("Fy", "stress"),
-        "young": ("Es", "stress"),
+        "effective_diameter": "D",
+        "yield_strength": "Fy",
+        "young": "Es",
     }
 )
 
@@ -41,25 +41,19 @@ CYLINDER = Clause(
 
 
 @formula(
-    name="service load of a cylinder, per length",
-    symbol="PS/W",
-    form="8·{effective_diameter}·{yield_strength}²/{young}",
-    dimension="line load",
+    "service load of a cylinder, per length",
+    "PS/W",
     source=_SOURCE.format("14.7.1.4-1"),
-    given=_SYMBOLS,
+    symbols=_SYMBOLS,
 )
-def cylinder_limit(effective_diameter: float, yield_strength: float, young: float = STEEL) -> float:
+def cylinder_limit(
+    effective_diameter: Length, yield_strength: Stress, young: Stress = STEEL
+) -> LineLoad:
     """Largest service load per length 8 D Fy²/Es, N/mm, with D in mm, Fy and Es in MPa.
-
-    Raises ValueError for values that are not positive. Source: AASHTO LRFD 2014, eq. 14.7.1.4-1,
-    from memory, not seen.
 
     >>> print(cylinder_limit(150.0, 345.0))
     714.15
     """
-    check.positive(
-        effective_diameter=effective_diameter, yield_strength=yield_strength, young=young
-    )
     return 8 * effective_diameter * yield_strength**2 / young
 
 

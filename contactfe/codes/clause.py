@@ -39,8 +39,8 @@ POWER: Mapping[Growth, float] = MappingProxyType(
 )
 """Power of the loads with which a ratio grows, where a single one describes it."""
 
-Symbols = Mapping[str, tuple[str, Dimension | None]]
-"""Symbol and dimension of arguments, as a standard writes them; what ``formula`` takes."""
+Symbols = Mapping[str, str]
+"""Symbol of each argument as a standard writes it; what ``formula`` takes."""
 
 
 @dataclass(frozen=True)

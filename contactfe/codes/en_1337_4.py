@@ -9,6 +9,7 @@ from contactfe.codes.clause import Clause, ClauseCheck, Symbols, stated
 from contactfe.codes.scope import EUROPEAN_STEEL, steel_contact
 from contactfe.hand import check
 from contactfe.hand.formula import Limit, at_least, at_most, formula
+from contactfe.hand.quantities import Length, LineLoad, PartialFactor, Stress
 
 TEXTBOOK = (
     "E. Ellobody, Finite Element Analysis and Design of Steel and Steel-Concrete Composite Bridges,"
@@ -45,35 +46,31 @@ ROLLER = Clause(
 
 SYMBOLS: Symbols = MappingProxyType(
     {
-        "tensile_strength": ("fu", "stress"),
-        "young": ("Ed", "stress"),
-        "gamma_m": ("γm", None),
+        "tensile_strength": "fu",
+        "young": "Ed",
+        "gamma_m": "γm",
     }
 )
 """Symbols of EN 1337, in all of its parts."""
 
 
 @formula(
-    name="design resistance of a roller, per length",
-    symbol="N'Rd",
-    form="23·{radius}·{tensile_strength}²/({young}·{gamma_m}²)",
-    dimension="line load",
+    "design resistance of a roller, per length",
+    "N'Rd",
     source=f"EN 1337-4:2004, resistance of rollers: {TEXTBOOK}",
-    given=SYMBOLS,
+    symbols=SYMBOLS,
 )
 def roller_resistance(
-    radius: float, tensile_strength: float, young: float = EUROPEAN_STEEL, gamma_m: float = 1.0
-) -> float:
+    radius: Length,
+    tensile_strength: Stress,
+    young: Stress = EUROPEAN_STEEL,
+    gamma_m: PartialFactor = 1.0,
+) -> LineLoad:
     """Design resistance N'Rd = 23 R fu²/(Ed γm²), N/mm, with R in mm, fu and Ed in MPa.
-
-    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
-    1337-4:2004, seen in a textbook.
 
     >>> print(roller_resistance(75.0, 490.0))
     1972.25
     """
-    check.positive(radius=radius, tensile_strength=tensile_strength, young=young)
-    check.partial_factor(gamma_m=gamma_m)
     return 23 * radius * tensile_strength**2 / (young * gamma_m**2)
 
 

@@ -1,7 +1,10 @@
 """What the clauses for round members need of a tube beyond :mod:`contactfe.hand.round_section`."""
 
+from typing import Annotated
+
 from contactfe.hand import check
 from contactfe.hand.formula import formula
+from contactfe.hand.quantities import UNCHECKED, Length, Number
 
 
 def fits(outside_diameter: float, wall: float) -> None:
@@ -25,18 +28,11 @@ def bore(outside_diameter: float, wall: float | None) -> float:
     return outside_diameter - 2 * wall
 
 
-@formula(
-    name="diameter over wall",
-    symbol="D/t",
-    form="{outside_diameter}/{wall}",
-    dimension=None,
-    source="definition",
-    given={"wall": ("t", "length")},
-)
-def slenderness(outside_diameter: float, wall: float) -> float:
+@formula("diameter over wall", "D/t", source="definition")
+def slenderness(
+    outside_diameter: Annotated[Length, UNCHECKED], wall: Annotated[Length, UNCHECKED, "t"]
+) -> Number:
     """Diameter over wall D/t, which decides whether the wall buckles; both in mm.
-
-    Raises ValueError unless 0 < wall < outside_diameter/2.
 
     >>> print(slenderness(150.0, 25.0))
     6.0

@@ -345,7 +345,8 @@ class Formula(Generic[P, R]):
         token = _RECORD.set(record)  # one formula within another shows nothing of itself
         try:
             if self.units == "US customary":
-                return self._in_us_units(arguments)
+                result: R = self._in_us_units(arguments)
+                return result
             value: R = self._function(**arguments)  # type: ignore[call-arg]
             return value
         finally:
@@ -391,7 +392,6 @@ def formula(
     part: int | None = None,
     note: str = "",
     units: Units | None = None,
-    **old: Any,
 ) -> Callable[[Callable[P, R]], Formula[P, R]]:
     """Make a function of numbers a :class:`Formula`.
 
@@ -403,12 +403,6 @@ def formula(
     several. ``note`` says what the form does not, and has to where there is none. ``units`` are
     those of constants in the form.
     """
-    if old:
-        from contactfe.hand.old_formula import old_formula
-
-        return old_formula(  # type: ignore[return-value]
-            name=name, symbol=symbol, source=source, part=part, note=note, units=units, **old
-        )
 
     def make(function: Callable[P, R]) -> Formula[P, R]:
         return Formula(

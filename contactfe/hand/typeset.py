@@ -146,6 +146,8 @@ class _Writer:
         raise _NoFormError
 
     def _called(self, name: str, first: ast.expr, rest: list[ast.expr]) -> tuple[str, int]:
+        if name == "pow" and len(rest) == 1:
+            return self._joined(first, ast.Pow(), rest[0])
         if name in _TRANSPARENT:
             return self._written(first)
         if name in _FUNCTIONS:

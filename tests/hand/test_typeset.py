@@ -30,7 +30,7 @@ def negative_in_a_sum(q, R, E):
 
 
 def powers(q, R, E):
-    return (q / R) ** 2 + R**1.5 + E ** (1 / 4) + (q**2) ** 3 + (-q) ** 2
+    return (q / R) ** 2 + math.pow(R, 1.5) + E ** (1 / 4) + (q**2) ** 3 + (-q) ** 2
 
 
 def local_names(q, R, E):

@@ -4,13 +4,14 @@ Seen in a public copy; its coefficients are those of 2005, 2010 and 2016 too (fr
 """
 
 import math
+from functools import partial
 from types import MappingProxyType
 
 from contactfe.codes.aisc_360.common import EDITION, SEEN, STANDARD, Method, available, listed
-from contactfe.codes.clause import Clause, ClauseCheck, Symbols, stated
-from contactfe.codes.us import INCH, KIP_PER_INCH, KSI
-from contactfe.hand import check
-from contactfe.hand.formula import Limit, Units, at_least, at_most, formula
+from contactfe.codes.clause import Clause, ClauseCheck, stated
+from contactfe.codes.us import INCH
+from contactfe.hand.formula import Units, at_least, at_most, formula, limited
+from contactfe.hand.quantities import Length, LineLoad, Stress
 
 _J7 = "AISC 360-22, J7, eq. {}: seen in a public copy"
 
@@ -36,114 +37,73 @@ ROLLER = Clause(
 BAND = MappingProxyType({"SI": 630.0, "US customary": 25 * INCH})
 """Largest diameter, mm, of eq. J7-2 in each form: 630 mm and 25 in."""
 
-LEAST_YIELD = MappingProxyType({"SI": 90.0, "US customary": 13 * KSI})
-"""Fy, MPa, at which the rule for rollers gives no strength at all: 90 MPa and 13 ksi."""
-
-_ROLLER: Symbols = MappingProxyType(
-    {"diameter": ("d", "length"), "yield_strength": ("Fy", "stress")}
-)
+_roller = partial(formula, symbols={"diameter": "d", "yield_strength": "Fy"})
 
 
-def _band(units: Units, small: bool, diameter: float, yield_strength: float) -> tuple[Limit, ...]:
-    side = at_most if small else at_least
-    return (
-        side("d", diameter, BAND[units], "length"),
-        at_least("Fy", yield_strength, LEAST_YIELD[units], "stress"),
-    )
-
-
-@formula(
-    name="nominal bearing strength of a roller up to 630 mm, per length",
-    symbol="rn",
-    form="1.2·({yield_strength} − 90)·{diameter}/20",
-    dimension="line load",
+@_roller(
+    "nominal bearing strength of a roller up to 630 mm, per length",
+    "rn",
     source=_J7.format("J7-2 in SI"),
-    limits=lambda _, **at: _band("SI", True, **at),
-    given=_ROLLER,
     units="SI",
 )
-def roller_strength(diameter: float, yield_strength: float) -> float:
-    """Nominal strength per length rn = 1.2 (Fy − 90) d/20, N/mm, d in mm and Fy in MPa.
-
-    Holds for d up to 630 mm and Fy above 90 MPa. Raises ValueError for values that are not
-    positive. Source: AISC 360-22, eq. J7-2 in SI, seen.
+def roller_strength(diameter: Length, yield_strength: Stress) -> LineLoad:
+    """Nominal strength per length, for d up to 630 mm and Fy above 90 MPa.
 
     >>> print(roller_strength(150.0, 345.0))
     2295.0
     """
-    check.positive(diameter=diameter, yield_strength=yield_strength)
+    limited(at_most("d", diameter, 630.0, "length"), at_least("Fy", yield_strength, 90.0, "stress"))
     return 1.2 * (yield_strength - 90) * diameter / 20
 
 
-@formula(
-    name="nominal bearing strength of a roller over 630 mm, per length",
-    symbol="rn",
-    form="30.2·({yield_strength} − 90)·√({diameter})/20",
-    dimension="line load",
+@_roller(
+    "nominal bearing strength of a roller over 630 mm, per length",
+    "rn",
     source=_J7.format("J7-3 in SI"),
-    limits=lambda _, **at: _band("SI", False, **at),
-    given=_ROLLER,
     units="SI",
 )
-def large_roller_strength(diameter: float, yield_strength: float) -> float:
-    """Nominal strength per length rn = 30.2 (Fy − 90) √d/20, N/mm, d in mm and Fy in MPa.
-
-    Holds for d over 630 mm, where it begins 0.3 % above :func:`roller_strength`, and Fy above
-    90 MPa. Raises ValueError for values that are not positive. Source: AISC 360-22, eq. J7-3 in
-    SI, seen.
+def large_roller_strength(diameter: Length, yield_strength: Stress) -> LineLoad:
+    """The same for d over 630 mm, where it begins 0.3 % above :func:`roller_strength`.
 
     >>> print(large_roller_strength(900.0, 345.0))
     11551.5
     """
-    check.positive(diameter=diameter, yield_strength=yield_strength)
+    limited(
+        at_least("d", diameter, 630.0, "length"), at_least("Fy", yield_strength, 90.0, "stress")
+    )
     return 30.2 * (yield_strength - 90) * math.sqrt(diameter) / 20
 
 
-@formula(
-    name="nominal bearing strength of a roller up to 25 in, per length",
-    symbol="rn",
-    form="1.2·({yield_strength} − 13)·{diameter}/20",
-    dimension="line load",
+@_roller(
+    "nominal bearing strength of a roller up to 25 in, per length",
+    "rn",
     source=_J7.format("J7-2"),
-    limits=lambda _, **at: _band("US customary", True, **at),
-    given=_ROLLER,
     units="US customary",
 )
-def roller_strength_us(diameter: float, yield_strength: float) -> float:
-    """Nominal strength per length rn, N/mm, from d in mm and Fy in MPa by the US customary form.
+def roller_strength_us(diameter: Length, yield_strength: Stress) -> LineLoad:
+    """Nominal strength per length by the form in kip, in and ksi; for d up to 25 in, Fy over 13.
 
-    rn = 1.2 (Fy − 13) d/20 in kip/in, ksi and in. Holds for d up to 25 in and Fy above 13 ksi.
-    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. J7-2, seen.
-
-    >>> print(roller_strength_us(6 * INCH, 50 * KSI) / KIP_PER_INCH)
-    13.32
+    >>> print(roller_strength_us(6 * 25.4, 344.7379))  # 6 in and 50 ksi: 13.32 kip/in
+    2332.69
     """
-    check.positive(diameter=diameter, yield_strength=yield_strength)
-    return 1.2 * (yield_strength / KSI - 13) * (diameter / INCH) / 20 * KIP_PER_INCH
+    limited(at_most("d", diameter, 25.0, "length"), at_least("Fy", yield_strength, 13.0, "stress"))
+    return 1.2 * (yield_strength - 13) * diameter / 20
 
 
-@formula(
-    name="nominal bearing strength of a roller over 25 in, per length",
-    symbol="rn",
-    form="6.0·({yield_strength} − 13)·√({diameter})/20",
-    dimension="line load",
+@_roller(
+    "nominal bearing strength of a roller over 25 in, per length",
+    "rn",
     source=_J7.format("J7-3"),
-    limits=lambda _, **at: _band("US customary", False, **at),
-    given=_ROLLER,
     units="US customary",
 )
-def large_roller_strength_us(diameter: float, yield_strength: float) -> float:
-    """Nominal strength per length rn, N/mm, from d in mm and Fy in MPa by the US customary form.
+def large_roller_strength_us(diameter: Length, yield_strength: Stress) -> LineLoad:
+    """The same for d over 25 in, where it agrees with :func:`roller_strength_us`.
 
-    rn = 6.0 (Fy − 13) √d/20 in kip/in, ksi and in. Holds for d over 25 in, where it agrees with
-    :func:`roller_strength_us`, and Fy above 13 ksi. Raises ValueError for values that are not
-    positive. Source: AISC 360-22, eq. J7-3, seen.
-
-    >>> print(large_roller_strength_us(30 * INCH, 50 * KSI) / KIP_PER_INCH)
-    60.797
+    >>> print(large_roller_strength_us(30 * 25.4, 344.7379))  # 30 in and 50 ksi: 60.797 kip/in
+    10647.2
     """
-    check.positive(diameter=diameter, yield_strength=yield_strength)
-    return 6.0 * (yield_strength / KSI - 13) * math.sqrt(diameter / INCH) / 20 * KIP_PER_INCH
+    limited(at_least("d", diameter, 25.0, "length"), at_least("Fy", yield_strength, 13.0, "stress"))
+    return 6.0 * (yield_strength - 13) * math.sqrt(diameter) / 20
 
 
 _ROLLERS = {

@@ -1,6 +1,7 @@
 """AISC 360-22, H1: the plate bent and pushed along its span by friction. From memory, not seen."""
 
 import math
+from typing import Annotated
 
 from contactfe.codes.aisc_360.common import (
     EDITION,
@@ -16,8 +17,16 @@ from contactfe.codes.aisc_360.common import (
 from contactfe.codes.aisc_360.flexure import plate_moment
 from contactfe.codes.clause import UNITY, Clause, ClauseCheck, Symbols
 from contactfe.codes.scope import steel_modulus
-from contactfe.hand import check
 from contactfe.hand.formula import formula
+from contactfe.hand.quantities import (
+    NOT_NEGATIVE,
+    POSITIVE,
+    Length,
+    LineLoad,
+    MomentPerLength,
+    Number,
+    Stress,
+)
 
 PLATE_COMBINED = Clause(
     key="aisc_360.h1_plate",
@@ -37,84 +46,71 @@ PLATE_COMBINED = Clause(
 
 _COMBINED: Symbols = {
     **FY,
-    "critical_stress": ("Fcr", "stress"),
-    "axial_force": ("Pr", "line load"),
-    "axial_strength": ("Pc", "line load"),
-    "moment": ("Mr", "moment per length"),
-    "moment_strength": ("Mc", "moment per length"),
+    "critical_stress": "Fcr",
+    "axial_force": "Pr",
+    "axial_strength": "Pc",
+    "moment": "Mr",
+    "moment_strength": "Mc",
 }
 
 
 @formula(
-    name="critical stress of the plate strip in compression",
-    symbol="Fcr",
-    form="0.658^({yield_strength}·12·{span}²/(π²·{young}·{thickness}²))·{yield_strength}",
-    dimension="stress",
+    "critical stress of the plate strip in compression",
+    "Fcr",
     source=FROM_MEMORY.format("eqs E3-2 and E3-4, with r² = t²/12"),
-    given=FY,
+    symbols=FY,
 )
 def critical_stress(
-    span: float, thickness: float, yield_strength: float, young: float = STEEL
-) -> float:
+    span: Length, thickness: Length, yield_strength: Stress, young: Stress = STEEL
+) -> Stress:
     """Stress Fcr = 0.658^(Fy/Fe) Fy, MPa, with Fe = π² E/(L/r)²; the ends are free to turn.
 
     ``span`` L and ``thickness`` t in mm, Fy and E in MPa. For a span so slender that Fy/Fe passes
-    2.25, where eq. E3-3 holds, this stays below it. Raises ValueError for values that are not
-    positive. Source: AISC 360-22, eqs E3-2 and E3-4, from memory, not seen.
+    2.25, where eq. E3-3 holds, this stays below it.
 
     >>> print(critical_stress(400.0, 40.0, 345.0))
     316.0056
     """
-    check.positive(span=span, thickness=thickness, yield_strength=yield_strength, young=young)
-    euler = math.pi**2 * young * thickness**2 / (12 * span**2)
-    return math.pow(0.658, yield_strength / euler) * yield_strength
+    slenderness = yield_strength * 12 * span**2 / (math.pi**2 * young * thickness**2)
+    return math.pow(0.658, slenderness) * yield_strength
 
 
 @formula(
-    name="axial strength of the plate strip, per length",
-    symbol="Pn",
-    form="{critical_stress}·{thickness}",
-    dimension="line load",
+    "axial strength of the plate strip, per length",
+    "Pn",
     source=FROM_MEMORY.format("eq. E3-1, per length"),
-    given=_COMBINED,
+    symbols=_COMBINED,
 )
-def axial_strength(critical_stress: float, thickness: float) -> float:
+def axial_strength(critical_stress: Stress, thickness: Length) -> LineLoad:
     """Nominal axial strength Pn = Fcr t, N/mm, Fcr in MPa and t in mm.
-
-    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. E3-1, from memory,
-    not seen.
 
     >>> print(axial_strength(300.0, 40.0))
     12000.0
     """
-    check.positive(critical_stress=critical_stress, thickness=thickness)
     return critical_stress * thickness
 
 
 @formula(
-    name="interaction of axial force and bending",
-    symbol="f",
-    form="max({axial_force}/{axial_strength} + 8/9·{moment}/{moment_strength},"
-    " {axial_force}/(2·{axial_strength}) + {moment}/{moment_strength})",
-    dimension=None,
+    "interaction of axial force and bending",
+    "f",
     source=FROM_MEMORY.format("eqs H1-1a and H1-1b"),
-    given=_COMBINED,
+    symbols=_COMBINED,
 )
 def interaction(
-    axial_force: float, axial_strength: float, moment: float, moment_strength: float
-) -> float:
+    axial_force: LineLoad,
+    axial_strength: Annotated[LineLoad, POSITIVE],
+    moment: Annotated[MomentPerLength, NOT_NEGATIVE],
+    moment_strength: Annotated[MomentPerLength, POSITIVE],
+) -> Number:
     """The greater of Pr/Pc + 8/9 Mr/Mc (eq. H1-1a) and Pr/(2Pc) + Mr/Mc (eq. H1-1b).
 
     Forces in N/mm, moments in N·mm/mm. The clause takes the first from Pr/Pc = 0.2 on and the
     second below. The greater of both reaches 1 where the one that the clause takes does, and grows
-    as the load everywhere (derived here). Raises ValueError for negative loads or strengths that
-    are not positive. Source: AISC 360-22, H1.1, from memory, not seen.
+    as the load everywhere (derived here).
 
     >>> print(interaction(100.0, 10000.0, 50e3, 100e3))
     0.505
     """
-    check.not_negative(axial_force=axial_force, moment=moment)
-    check.positive(axial_strength=axial_strength, moment_strength=moment_strength)
     axial, bent = axial_force / axial_strength, moment / moment_strength
     return max(axial + 8 / 9 * bent, axial / 2 + bent)
 

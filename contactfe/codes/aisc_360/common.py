@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
 
 from contactfe.codes import tube
 from contactfe.codes.clause import Symbols
-from contactfe.hand import check
 from contactfe.hand.formula import Given, Limit, Worked, at_most, formula
+from contactfe.hand.quantities import UNCHECKED, Length, Number
 
 Method = Literal["LRFD", "ASD"]
 """Load and resistance factor design, or allowable strength design."""
@@ -33,10 +33,10 @@ TEXT_SEEN = "AISC 360-22, {}: seen in a public copy"
 FROM_MEMORY = "AISC 360-22, {}: from memory, not seen"
 FY: Symbols = MappingProxyType(
     {
-        "yield_strength": ("Fy", "stress"),
-        "wall": ("t", "length"),
-        "plastic_modulus": ("Z", "section modulus"),
-        "elastic_modulus": ("S", "section modulus"),
+        "yield_strength": "Fy",
+        "wall": "t",
+        "plastic_modulus": "Z",
+        "elastic_modulus": "S",
     }
 )
 
@@ -73,25 +73,22 @@ def listed(yield_strength: float, product: Listed, what: str = "Fy") -> tuple[Li
 
 
 @formula(
-    name="design wall",
-    symbol="t",
-    form="{share}·{wall}",
-    dimension="length",
+    "design wall",
+    "t",
     source=TEXT_SEEN.format("B4.2"),
-    given={"wall": ("tnom", "length"), "share": ("k", None)},
     note="k: share of the nominal wall that counts, by the standard that the tube is made to.",
 )
-def design_wall(wall: float, share: float) -> float:
+def design_wall(
+    wall: Annotated[Length, "tnom"], share: Annotated[Number, UNCHECKED, "k"]
+) -> Length:
     """Design wall t, mm: the ``share`` of the nominal ``wall``, mm, that counts in its strength.
 
     The share is 1 in tubes of ASTM A1085 and A1065, and 0.93 in those of every other standard for
-    hollow sections or pipe, such as ASTM A500, A53 and A106. Raises ValueError for a wall that is
-    not positive or a share outside (0, 1]. Source: AISC 360-22, B4.2, seen in a public copy.
+    hollow sections or pipe, such as ASTM A500, A53 and A106.
 
     >>> print(design_wall(10.0, 0.93))
     9.3
     """
-    check.positive(wall=wall)
     if not 0 < share <= 1:
         raise ValueError(f"share = {share!r} is not allowed: it must lie in (0, 1]")
     return share * wall

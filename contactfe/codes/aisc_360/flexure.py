@@ -4,6 +4,7 @@ Seen in a public copy.
 """
 
 from dataclasses import replace
+from typing import Annotated
 
 from contactfe.codes import tube
 from contactfe.codes.aisc_360.common import (
@@ -22,6 +23,15 @@ from contactfe.codes.clause import Clause, ClauseCheck, stated
 from contactfe.codes.scope import steel_modulus
 from contactfe.hand import check, round_section
 from contactfe.hand.formula import at_most, formula
+from contactfe.hand.quantities import (
+    UNCHECKED,
+    Length,
+    Moment,
+    MomentPerLength,
+    Number,
+    SectionModulus,
+    Stress,
+)
 
 ROUND_HSS_FLEXURE = Clause(
     key="aisc_360.f8",
@@ -42,138 +52,111 @@ ROUND_HSS_FLEXURE = Clause(
 
 
 @formula(
-    name="largest D/t of a compact round hollow section",
-    symbol="λp",
-    form="0.07·{young}/{yield_strength}",
-    dimension=None,
+    "largest D/t of a compact round hollow section",
+    "λp",
     source=TEXT_SEEN.format("Table B4.1b, round HSS in flexure"),
-    given=FY,
+    symbols=FY,
 )
-def compact_slenderness(yield_strength: float, young: float = STEEL) -> float:
+def compact_slenderness(yield_strength: Stress, young: Stress = STEEL) -> Number:
     """Slenderness λp = 0.07 E/Fy up to which a round hollow section reaches its plastic moment.
 
-    Fy and E in MPa. Raises ValueError for values that are not positive. Source: AISC 360-22, Table
-    B4.1b, seen in a public copy.
+    Fy and E in MPa.
 
     >>> print(compact_slenderness(350.0))
     40.0
     """
-    check.positive(yield_strength=yield_strength, young=young)
     return 0.07 * young / yield_strength
 
 
 @formula(
-    name="largest D/t of a noncompact round hollow section",
-    symbol="λr",
-    form="0.31·{young}/{yield_strength}",
-    dimension=None,
+    "largest D/t of a noncompact round hollow section",
+    "λr",
     source=TEXT_SEEN.format("Table B4.1b, round HSS in flexure"),
-    given=FY,
+    symbols=FY,
 )
-def noncompact_slenderness(yield_strength: float, young: float = STEEL) -> float:
+def noncompact_slenderness(yield_strength: Stress, young: Stress = STEEL) -> Number:
     """Slenderness λr = 0.31 E/Fy beyond which the wall of a round hollow section is slender.
 
-    Fy and E in MPa. Raises ValueError for values that are not positive. Source: AISC 360-22, Table
-    B4.1b, seen in a public copy.
+    Fy and E in MPa.
 
     >>> print(noncompact_slenderness(310.0))
     200.0
     """
-    check.positive(yield_strength=yield_strength, young=young)
     return 0.31 * young / yield_strength
 
 
-@formula(
-    name="plastic moment",
-    symbol="Mp",
-    form="{yield_strength}·{plastic_modulus}",
-    dimension="moment",
-    source=TEXT_SEEN.format("eq. F8-1"),
-    given=FY,
-)
-def plastic_moment(plastic_modulus: float, yield_strength: float) -> float:
+@formula("plastic moment", "Mp", source=TEXT_SEEN.format("eq. F8-1"), symbols=FY)
+def plastic_moment(plastic_modulus: SectionModulus, yield_strength: Stress) -> Moment:
     """Nominal moment Mn = Mp = Fy Z, N·mm, Z in mm³ and Fy in MPa.
-
-    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. F8-1, seen.
 
     >>> print(plastic_moment(1000.0, 345.0))
     345000.0
     """
-    check.positive(plastic_modulus=plastic_modulus, yield_strength=yield_strength)
     return yield_strength * plastic_modulus
 
 
 @formula(
-    name="bound of a thick wall, by analogy with a solid round",
-    symbol="Mn",
-    form="1.6·{yield_strength}·{elastic_modulus}",
-    dimension="moment",
+    "bound of a thick wall, by analogy with a solid round",
+    "Mn",
     source="derived here: the bound of AISC 360-22, eq. F11-2 (seen in a public copy), for a solid"
     " round; F8 has none",
-    given=FY,
+    symbols=FY,
 )
-def thick_wall_moment(elastic_modulus: float, yield_strength: float) -> float:
+def thick_wall_moment(elastic_modulus: SectionModulus, yield_strength: Stress) -> Moment:
     """Nominal moment 1.6 Fy S, N·mm, which the plastic moment passes in a thick tube.
 
     S in mm³ and Fy in MPa. Z/S is above 1.6 for a bore of less than 0.47 of the diameter, and Fy Z
-    is then more than F11 allows the solid round of the same diameter. Raises ValueError for values
-    that are not positive. Source: derived here, by analogy with AISC 360-22, eq. F11-2 (seen).
+    is then more than F11 allows the solid round of the same diameter.
 
     >>> print(thick_wall_moment(1000.0, 345.0))
     552000.0
     """
-    check.positive(elastic_modulus=elastic_modulus, yield_strength=yield_strength)
     return 1.6 * yield_strength * elastic_modulus
 
 
 @formula(
-    name="moment of local buckling, noncompact wall",
-    symbol="Mn",
-    form="(0.021·{young}/({outside_diameter}/{wall}) + {yield_strength})·{elastic_modulus}",
-    dimension="moment",
+    "moment of local buckling, noncompact wall",
+    "Mn",
     source=TEXT_SEEN.format("eq. F8-2"),
-    given=FY,
+    symbols=FY,
 )
 def noncompact_moment(
-    elastic_modulus: float,
-    outside_diameter: float,
-    wall: float,
-    yield_strength: float,
-    young: float = STEEL,
-) -> float:
+    elastic_modulus: SectionModulus,
+    outside_diameter: Annotated[Length, UNCHECKED],
+    wall: Annotated[Length, UNCHECKED],
+    yield_strength: Stress,
+    young: Stress = STEEL,
+) -> Moment:
     """Nominal moment Mn = (0.021 E/(D/t) + Fy) S, N·mm, of a noncompact round hollow section.
 
-    S in mm³, D and the design wall t in mm, Fy and E in MPa. Raises ValueError for values that are
-    not positive or a wall that does not fit. Source: AISC 360-22, eq. F8-2, seen in a public copy.
+    S in mm³, D and the design wall t in mm, Fy and E in MPa.
 
     >>> print(noncompact_moment(1000.0, 420.0, 5.0, 345.0))
     395000.0
     """
-    check.positive(elastic_modulus=elastic_modulus, yield_strength=yield_strength, young=young)
     tube.fits(outside_diameter, wall)
     return (0.021 * young / (outside_diameter / wall) + yield_strength) * elastic_modulus
 
 
 @formula(
-    name="moment of local buckling, slender wall",
-    symbol="Mn",
-    form="0.33·{young}/({outside_diameter}/{wall})·{elastic_modulus}",
-    dimension="moment",
+    "moment of local buckling, slender wall",
+    "Mn",
     source=TEXT_SEEN.format("eqs F8-3 and F8-4"),
-    given=FY,
+    symbols=FY,
 )
 def slender_moment(
-    elastic_modulus: float, outside_diameter: float, wall: float, young: float = STEEL
-) -> float:
+    elastic_modulus: SectionModulus,
+    outside_diameter: Annotated[Length, UNCHECKED],
+    wall: Annotated[Length, UNCHECKED],
+    young: Stress = STEEL,
+) -> Moment:
     """Nominal moment Mn = Fcr S with Fcr = 0.33 E/(D/t), N·mm, of a slender round hollow section.
 
-    S in mm³, D and the design wall t in mm, E in MPa. Raises ValueError for values that are not
-    positive or a wall that does not fit. Source: AISC 360-22, eqs F8-3 and F8-4, seen.
+    S in mm³, D and the design wall t in mm, E in MPa.
 
     >>> print(slender_moment(1000.0, 1000.0, 5.0))
     330000.0
     """
-    check.positive(elastic_modulus=elastic_modulus, young=young)
     tube.fits(outside_diameter, wall)
     return 0.33 * young / (outside_diameter / wall) * elastic_modulus
 
@@ -251,30 +234,17 @@ SOLID_ROUND_FLEXURE = Clause(
 )
 
 
-@formula(
-    name="nominal moment of a solid round",
-    symbol="Mn",
-    form="min({yield_strength}·{plastic_modulus}, 1.6·{yield_strength}·{elastic_modulus})",
-    dimension="moment",
-    source=TEXT_SEEN.format("eq. F11-2"),
-    given=FY,
-)
+@formula("nominal moment of a solid round", "Mn", source=TEXT_SEEN.format("eq. F11-2"), symbols=FY)
 def solid_round_moment(
-    plastic_modulus: float, elastic_modulus: float, yield_strength: float
-) -> float:
+    plastic_modulus: SectionModulus, elastic_modulus: SectionModulus, yield_strength: Stress
+) -> Moment:
     """Nominal moment Mn = Mp = Fy Z, at most 1.6 Fy S, N·mm, Z and S in mm³ and Fy in MPa.
 
-    The bound governs in every solid round, for which Z/S = 1.70. Raises ValueError for values that
-    are not positive. Source: AISC 360-22, eq. F11-2, seen in a public copy.
+    The bound governs in every solid round, for which Z/S = 1.70.
 
     >>> print(solid_round_moment(1700.0, 1000.0, 345.0))
     552000.0
     """
-    check.positive(
-        plastic_modulus=plastic_modulus,
-        elastic_modulus=elastic_modulus,
-        yield_strength=yield_strength,
-    )
     return yield_strength * min(plastic_modulus, 1.6 * elastic_modulus)
 
 
@@ -321,23 +291,19 @@ PLATE_FLEXURE = Clause(
 
 
 @formula(
-    name="nominal moment of a plate strip, per length",
-    symbol="mn",
-    form="{yield_strength}·{thickness}²/4",
-    dimension="moment per length",
+    "nominal moment of a plate strip, per length",
+    "mn",
     source=TEXT_SEEN.format("eq. F11-1, with Z = t²/4 per length"),
-    given=FY,
+    symbols=FY,
 )
-def plate_moment(thickness: float, yield_strength: float) -> float:
+def plate_moment(thickness: Length, yield_strength: Stress) -> MomentPerLength:
     """Nominal moment per length mn = Fy t²/4, N·mm/mm, t in mm and Fy in MPa.
 
-    That is Fy Z, and 1.5 Fy S, its bound, at the same time. Raises ValueError for values that are
-    not positive. Source: AISC 360-22, eq. F11-1, seen in a public copy.
+    That is Fy Z, and 1.5 Fy S, its bound, at the same time.
 
     >>> print(plate_moment(40.0, 345.0))
     138000.0
     """
-    check.positive(thickness=thickness, yield_strength=yield_strength)
     return yield_strength * thickness**2 / 4
 
 

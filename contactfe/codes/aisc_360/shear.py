@@ -6,6 +6,7 @@ Seen in a public copy.
 import math
 from dataclasses import replace
 from types import MappingProxyType
+from typing import Annotated
 
 from contactfe.codes import tube
 from contactfe.codes.aisc_360.common import (
@@ -24,6 +25,7 @@ from contactfe.codes.clause import Clause, ClauseCheck, Symbols, stated
 from contactfe.codes.scope import steel_modulus
 from contactfe.hand import check, round_section
 from contactfe.hand.formula import formula
+from contactfe.hand.quantities import UNCHECKED, Area, Force, Length, Stress
 
 ROUND_HSS_SHEAR = Clause(
     key="aisc_360.g5",
@@ -45,105 +47,83 @@ ROUND_HSS_SHEAR = Clause(
 _SHEAR: Symbols = MappingProxyType(
     {
         **FY,
-        "shear_length": ("Lv", "length"),
-        "area": ("Ag", "area"),
-        "critical_stress": ("Fcr", "stress"),
-        "long_tube_stress": ("Fcr,a", "stress"),
-        "short_tube_stress": ("Fcr,b", "stress"),
+        "shear_length": "Lv",
+        "area": "Ag",
+        "critical_stress": "Fcr",
+        "long_tube_stress": "Fcr,a",
+        "short_tube_stress": "Fcr,b",
     }
 )
 
 
 @formula(
-    name="shear buckling stress with the length",
-    symbol="Fcr,a",
-    form="1.60·{young}/(√({shear_length}/{outside_diameter})·({outside_diameter}/{wall})^(5/4))",
-    dimension="stress",
+    "shear buckling stress with the length",
+    "Fcr,a",
     source=TEXT_SEEN.format("eq. G5-2a"),
-    given=_SHEAR,
+    symbols=_SHEAR,
 )
 def shear_buckling_with_length(
-    shear_length: float, outside_diameter: float, wall: float, young: float = STEEL
-) -> float:
+    shear_length: Length,
+    outside_diameter: Annotated[Length, UNCHECKED],
+    wall: Annotated[Length, UNCHECKED],
+    young: Stress = STEEL,
+) -> Stress:
     """Critical stress 1.60 E/(√(Lv/D) (D/t)^(5/4)), MPa.
 
-    Lv, the distance from the greatest to zero shear, D and t in mm, E in MPa. Raises ValueError for
-    values that are not positive or a wall that does not fit. Source: AISC 360-22, eq. G5-2a, seen.
+    Lv, the distance from the greatest to zero shear, D and t in mm, E in MPa.
 
     >>> print(shear_buckling_with_length(800.0, 200.0, 2.0))
     505.96
     """
-    check.positive(shear_length=shear_length, young=young)
     tube.fits(outside_diameter, wall)
     length, slenderness = shear_length / outside_diameter, outside_diameter / wall
     return 1.60 * young / (math.sqrt(length) * math.pow(slenderness, 5 / 4))
 
 
 @formula(
-    name="shear buckling stress of the wall",
-    symbol="Fcr,b",
-    form="0.78·{young}/({outside_diameter}/{wall})^(3/2)",
-    dimension="stress",
+    "shear buckling stress of the wall",
+    "Fcr,b",
     source=TEXT_SEEN.format("eq. G5-2b"),
-    given=_SHEAR,
+    symbols=_SHEAR,
 )
-def shear_buckling_of_wall(outside_diameter: float, wall: float, young: float = STEEL) -> float:
+def shear_buckling_of_wall(
+    outside_diameter: Annotated[Length, UNCHECKED],
+    wall: Annotated[Length, UNCHECKED],
+    young: Stress = STEEL,
+) -> Stress:
     """Critical stress 0.78 E/(D/t)^(3/2), MPa, with D and t in mm, E in MPa.
-
-    Raises ValueError for values that are not positive or a wall that does not fit. Source: AISC
-    360-22, eq. G5-2b, seen in a public copy.
 
     >>> print(shear_buckling_of_wall(200.0, 2.0))
     156.0
     """
-    check.positive(young=young)
     tube.fits(outside_diameter, wall)
     return 0.78 * young / math.pow(outside_diameter / wall, 3 / 2)
 
 
-@formula(
-    name="critical shear stress",
-    symbol="Fcr",
-    form="min(max({long_tube_stress}, {short_tube_stress}), 0.6·{yield_strength})",
-    dimension="stress",
-    source=TEXT_SEEN.format("G5"),
-    given=_SHEAR,
-)
+@formula("critical shear stress", "Fcr", source=TEXT_SEEN.format("G5"), symbols=_SHEAR)
 def critical_shear_stress(
-    long_tube_stress: float, short_tube_stress: float, yield_strength: float
-) -> float:
+    long_tube_stress: Stress, short_tube_stress: Stress, yield_strength: Stress
+) -> Stress:
     """Fcr, MPa: the larger of eqs G5-2a and G5-2b, but not more than 0.6 Fy.
-
-    Raises ValueError for values that are not positive. Source: AISC 360-22, G5, seen.
 
     >>> print(critical_shear_stress(300.0, 156.0, 345.0))
     207.0
     """
-    check.positive(
-        long_tube_stress=long_tube_stress,
-        short_tube_stress=short_tube_stress,
-        yield_strength=yield_strength,
-    )
     return min(max(long_tube_stress, short_tube_stress), 0.6 * yield_strength)
 
 
 @formula(
-    name="nominal shear strength of a round hollow section",
-    symbol="Vn",
-    form="{critical_stress}·{area}/2",
-    dimension="force",
+    "nominal shear strength of a round hollow section",
+    "Vn",
     source=TEXT_SEEN.format("eq. G5-1"),
-    given=_SHEAR,
+    symbols=_SHEAR,
 )
-def round_hss_shear_strength(critical_stress: float, area: float) -> float:
+def round_hss_shear_strength(critical_stress: Stress, area: Area) -> Force:
     """Nominal strength Vn = Fcr Ag/2, N, with Fcr in MPa and Ag in mm².
-
-    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. G5-1, seen.
 
     >>> print(round_hss_shear_strength(207.0, 1000.0))
     103500.0
     """
-    check.positive(critical_stress=critical_stress, area=area)
     return critical_stress * area / 2
 
 
@@ -205,24 +185,18 @@ SOLID_ROUND_SHEAR = Clause(
 
 
 @formula(
-    name="shear strength of a solid round by analogy",
-    symbol="Vn",
-    form="0.6·{yield_strength}·3·{area}/4",
-    dimension="force",
+    "shear strength of a solid round by analogy",
+    "Vn",
     source="derived here: 0.6 Fy of AISC 360-22, G5 (seen in a public copy) at the neutral axis,"
     " where beam theory gives 4V/(3A)",
-    given=_SHEAR,
+    symbols=_SHEAR,
 )
-def solid_round_shear_strength(area: float, yield_strength: float) -> float:
+def solid_round_shear_strength(area: Area, yield_strength: Stress) -> Force:
     """Strength Vn = 0.6 Fy · 3A/4, N, by analogy with G5; A in mm² and Fy in MPa.
-
-    Raises ValueError for values that are not positive. Source: derived here, see
-    :data:`SOLID_ROUND_SHEAR`.
 
     >>> print(solid_round_shear_strength(1000.0, 345.0))
     155250.0
     """
-    check.positive(area=area, yield_strength=yield_strength)
     return 0.6 * yield_strength * 3 * area / 4
 
 

@@ -4,6 +4,7 @@ Seen in a public copy; the numbers of its equations, illegible there, are as rem
 """
 
 import math
+from typing import Annotated
 
 from contactfe.codes.aisc_360.common import (
     EDITION,
@@ -14,8 +15,8 @@ from contactfe.codes.aisc_360.common import (
     available,
 )
 from contactfe.codes.clause import Clause, ClauseCheck, stated
-from contactfe.hand import check
 from contactfe.hand.formula import formula
+from contactfe.hand.quantities import POSITIVE, UNCHECKED, Angle, Number, Stress
 
 FILLET_WELD = Clause(
     key="aisc_360.j2_4",
@@ -34,17 +35,12 @@ FILLET_WELD = Clause(
 
 
 @formula(
-    name="directional strength factor",
-    symbol="kds",
-    form="1.0 + 0.50·sin({angle})^(1.5)",
-    dimension=None,
+    "directional strength factor",
+    "kds",
     source=TEXT_SEEN.format("eq. J2-5, its number unconfirmed"),
-    given={"angle": ("θ", "angle")},
 )
-def directional_factor(angle: float) -> float:
+def directional_factor(angle: Annotated[Angle, UNCHECKED, "θ"]) -> Number:
     """Factor 1.0 + 0.50 sin^1.5 θ for a force at θ rad, 0 to π/2, from the weld's axis.
-
-    Raises ValueError outside that range. Source: AISC 360-22, eq. J2-5, seen in a public copy.
 
     >>> print(directional_factor(math.pi / 2))
     1.5
@@ -55,23 +51,18 @@ def directional_factor(angle: float) -> float:
 
 
 @formula(
-    name="nominal strength of a fillet weld, per area of its throat",
-    symbol="Fnw·kds",
-    form="0.60·{electrode_strength}·{factor}",
-    dimension="stress",
+    "nominal strength of a fillet weld, per area of its throat",
+    "Fnw·kds",
     source=TEXT_SEEN.format("eq. J2-4, its number unconfirmed, with Fnw of Table J2.5"),
-    given={"electrode_strength": ("FEXX", "stress"), "factor": ("kds", None)},
 )
-def weld_stress(electrode_strength: float, factor: float) -> float:
+def weld_stress(
+    electrode_strength: Annotated[Stress, "FEXX"], factor: Annotated[Number, POSITIVE, "kds"]
+) -> Stress:
     """Nominal strength over throat area Fnw kds, MPa, with Fnw = 0.60 FEXX; FEXX in MPa.
-
-    Raises ValueError for values that are not positive. Source: AISC 360-22, eq. J2-4 and Table
-    J2.5, seen in a public copy.
 
     >>> print(weld_stress(480.0, 1.0))
     288.0
     """
-    check.positive(electrode_strength=electrode_strength, factor=factor)
     return 0.60 * electrode_strength * factor
 
 

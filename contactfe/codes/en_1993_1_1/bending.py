@@ -5,13 +5,23 @@ Seen in open-source libraries.
 
 import math
 from dataclasses import replace
+from typing import Annotated
 
 from contactfe.codes import tube
 from contactfe.codes.clause import Clause, ClauseCheck, stated
 from contactfe.codes.en_1993_1_1.common import EDITION, SEEN, SOURCE, STANDARD, SYMBOLS
 from contactfe.codes.scope import european_strength
-from contactfe.hand import check, round_section
+from contactfe.hand import round_section
 from contactfe.hand.formula import Limit, Worked, at_most, formula
+from contactfe.hand.quantities import (
+    UNCHECKED,
+    Length,
+    Moment,
+    Number,
+    PartialFactor,
+    SectionModulus,
+    Stress,
+)
 
 BENDING = Clause(
     key="en_1993_1_1.6_2_5",
@@ -30,40 +40,35 @@ BENDING = Clause(
 
 
 @formula(
-    name="strength ratio of the section classes",
-    symbol="ε",
-    form="√(235/{yield_strength})",
-    dimension=None,
+    "strength ratio of the section classes",
+    "ε",
     source=SOURCE.format("Table 5.2"),
-    given=SYMBOLS,
+    symbols=SYMBOLS,
     units="SI",
 )
-def epsilon(yield_strength: float) -> float:
-    """Ratio ε = √(235/fy), with fy in MPa. Raises ValueError unless fy is positive.
-
-    Source: EN 1993-1-1:2005, Table 5.2, seen in open-source libraries.
+def epsilon(yield_strength: Stress) -> Number:
+    """Ratio ε = √(235/fy), with fy in MPa.
 
     >>> print(epsilon(355.0))
     0.813617
     """
-    check.positive(yield_strength=yield_strength)
     return math.sqrt(235 / yield_strength)
 
 
 @formula(
-    name="class of a tube in bending",
-    symbol="class",
-    form=None,
-    dimension=None,
+    "class of a tube in bending",
+    "class",
     source=SOURCE.format("Table 5.2"),
-    given={**SYMBOLS, "wall": ("t", "length")},
     note="Class 1, 2 or 3 up to D/t = 50 ε², 70 ε² or 90 ε², class 4 beyond.",
 )
-def tube_class(outside_diameter: float, wall: float, yield_strength: float) -> int:
+def tube_class(
+    outside_diameter: Annotated[Length, UNCHECKED],
+    wall: Annotated[Length, UNCHECKED, "t"],
+    yield_strength: Annotated[Stress, UNCHECKED, "fy"],
+) -> Number:
     """Class of a tube in bending: 1, 2 or 3 up to D/t = 50 ε², 70 ε² or 90 ε², and 4 beyond.
 
-    Sizes in mm, fy in MPa. Raises ValueError for values that are not positive or a wall that does
-    not fit. Source: EN 1993-1-1:2005, Table 5.2, seen in open-source libraries.
+    Sizes in mm, fy in MPa.
 
     >>> tube_class(219.1, 10.0, 355.0), tube_class(508.0, 10.0, 355.0)
     (1, 3)
@@ -73,25 +78,17 @@ def tube_class(outside_diameter: float, wall: float, yield_strength: float) -> i
     return 1 + sum(ratio > bound for bound in bounds)
 
 
-@formula(
-    name="moment resistance",
-    symbol="Mc,Rd",
-    form="{modulus}·{yield_strength}/{gamma_M0}",
-    dimension="moment",
-    source=SOURCE.format("eqs 6.13 and 6.14"),
-    given=SYMBOLS,
-)
-def moment_resistance(modulus: float, yield_strength: float, gamma_M0: float = 1.0) -> float:
+@formula("moment resistance", "Mc,Rd", source=SOURCE.format("eqs 6.13 and 6.14"), symbols=SYMBOLS)
+def moment_resistance(
+    modulus: SectionModulus, yield_strength: Stress, gamma_M0: PartialFactor = 1.0
+) -> Moment:
     """Resistance Mc,Rd = W fy/γM0, N·mm; W is Wpl in classes 1 and 2 and Wel in class 3, mm³.
 
-    fy in MPa. Raises ValueError for values that are not positive or a partial factor below 1.
-    Source: EN 1993-1-1:2005, eqs 6.13 and 6.14, seen in open-source libraries.
+    fy in MPa.
 
     >>> print(moment_resistance(1000.0, 355.0))
     355000.0
     """
-    check.positive(modulus=modulus, yield_strength=yield_strength)
-    check.partial_factor(gamma_M0=gamma_M0)
     return modulus * yield_strength / gamma_M0
 
 

@@ -4,6 +4,7 @@ Seen in open-source libraries.
 """
 
 from dataclasses import replace
+from typing import Annotated
 
 from contactfe.codes import tube
 from contactfe.codes.clause import Clause, ClauseCheck, Growth, stated
@@ -11,8 +12,19 @@ from contactfe.codes.en_1993_1_1.bending import classified
 from contactfe.codes.en_1993_1_1.common import EDITION, SEEN, SOURCE, STANDARD, SYMBOLS
 from contactfe.codes.en_1993_1_1.shear import shear_resistance, tube_shear_area
 from contactfe.codes.scope import european_strength
-from contactfe.hand import check, round_section
+from contactfe.hand import round_section
 from contactfe.hand.formula import formula
+from contactfe.hand.quantities import (
+    NOT_NEGATIVE,
+    POSITIVE,
+    Area,
+    Force,
+    Moment,
+    Number,
+    PartialFactor,
+    SectionModulus,
+    Stress,
+)
 
 BENDING_WITH_SHEAR = Clause(
     key="en_1993_1_1.6_2_8",
@@ -34,69 +46,49 @@ BENDING_WITH_SHEAR = Clause(
 
 
 @formula(
-    name="shear area of a solid round, elastic",
-    symbol="Av",
-    form="3·{area}/4",
-    dimension="area",
+    "shear area of a solid round, elastic",
+    "Av",
     source=SOURCE.format("eq. 6.20 with S/(I t) of a solid round at its middle"),
-    given=SYMBOLS,
+    symbols=SYMBOLS,
 )
-def solid_shear_area(area: float) -> float:
+def solid_shear_area(area: Area) -> Area:
     """Area 3A/4, mm², that gives the elastic shear resistance of a solid round of area A in mm².
-
-    Raises ValueError unless A is positive. Source: EN 1993-1-1:2005, eq. 6.20, seen.
 
     >>> print(solid_shear_area(1000.0))
     750.0
     """
-    check.positive(area=area)
     return 3 * area / 4
 
 
-@formula(
-    name="reduction for shear",
-    symbol="ρ",
-    form="max(2·{shear}/{shear_resistance} − 1, 0)²",
-    dimension=None,
-    source=SOURCE.format("6.2.8(2) and (3)"),
-    given=SYMBOLS,
-)
-def shear_reduction(shear: float, shear_resistance: float) -> float:
+@formula("reduction for shear", "ρ", source=SOURCE.format("6.2.8(2) and (3)"), symbols=SYMBOLS)
+def shear_reduction(shear: Force, shear_resistance: Annotated[Force, POSITIVE]) -> Number:
     """Reduction ρ = (2 V/VRd − 1)² of the yield strength, 0 up to half the shear resistance.
 
-    Forces in N. Raises ValueError for a negative force or a resistance that is not positive.
-    Source: EN 1993-1-1:2005, 6.2.8(2) and (3), seen in open-source libraries.
+    Forces in N.
 
     >>> print(shear_reduction(40.0, 100.0), shear_reduction(75.0, 100.0))
     0.0 0.25
     """
-    check.not_negative(shear=shear)
-    check.positive(shear_resistance=shear_resistance)
     return max(2 * shear / shear_resistance - 1, 0.0) ** 2
 
 
 @formula(
-    name="moment resistance with shear",
-    symbol="MV,Rd",
-    form="max(1 − {reduction}, 0)·{modulus}·{yield_strength}/{gamma_M0}",
-    dimension="moment",
+    "moment resistance with shear",
+    "MV,Rd",
     source=SOURCE.format("6.2.8(3), eq. 6.29, over the whole section"),
-    given=SYMBOLS,
+    symbols=SYMBOLS,
 )
 def reduced_moment_resistance(
-    reduction: float, modulus: float, yield_strength: float, gamma_M0: float = 1.0
-) -> float:
+    reduction: Annotated[Number, NOT_NEGATIVE],
+    modulus: SectionModulus,
+    yield_strength: Stress,
+    gamma_M0: PartialFactor = 1.0,
+) -> Moment:
     """Resistance (1 − ρ) W fy/γM0, N·mm, with W in mm³ and fy in MPa; 0 for ρ beyond 1.
-
-    Raises ValueError for a negative ρ, values that are not positive or a partial factor below 1.
-    Source: EN 1993-1-1:2005, 6.2.8(3), eq. 6.29, seen in open-source libraries.
 
     >>> print(reduced_moment_resistance(0.25, 1000.0, 355.0))
     266250.0
     """
-    check.not_negative(reduction=reduction)
-    check.positive(modulus=modulus, yield_strength=yield_strength)
-    check.partial_factor(gamma_M0=gamma_M0)
     return max(1 - reduction, 0.0) * modulus * yield_strength / gamma_M0
 
 

@@ -9,17 +9,17 @@ SEEN = "seen in a public open-source library that cites the clause"
 SOURCE = "EN 1993-1-1:2005, {}: seen in public open-source libraries"
 SYMBOLS: Symbols = MappingProxyType(
     {
-        "yield_strength": ("fy", "stress"),
-        "design_strength": ("fyd", "stress"),
-        "gamma_M0": ("γM0", None),
-        "modulus": ("W", "section modulus"),
-        "area": ("A", "area"),
-        "shear_area": ("Av", "area"),
-        "shear": ("VEd", "force"),
-        "shear_resistance": ("VRd", "force"),
-        "reduction": ("ρ", None),
-        "stress_x": ("σx,Ed", "stress"),
-        "stress_z": ("σz,Ed", "stress"),
-        "shear_stress": ("τEd", "stress"),
+        "yield_strength": "fy",
+        "design_strength": "fyd",
+        "gamma_M0": "γM0",
+        "modulus": "W",
+        "area": "A",
+        "shear_area": "Av",
+        "shear": "VEd",
+        "shear_resistance": "VRd",
+        "reduction": "ρ",
+        "stress_x": "σx,Ed",
+        "stress_z": "σz,Ed",
+        "shear_stress": "τEd",
     }
 )

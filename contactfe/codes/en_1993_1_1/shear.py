@@ -8,6 +8,7 @@ from contactfe.codes.en_1993_1_1.common import EDITION, SEEN, SOURCE, STANDARD, 
 from contactfe.codes.scope import european_strength
 from contactfe.hand import check, round_section
 from contactfe.hand.formula import formula
+from contactfe.hand.quantities import Area, Force, PartialFactor, Stress
 
 TUBE_SHEAR = Clause(
     key="en_1993_1_1.6_2_6_tube",
@@ -42,89 +43,54 @@ SOLID_SHEAR = Clause(
 
 
 @formula(
-    name="shear area of a circular hollow section",
-    symbol="Av",
-    form="2·{area}/π",
-    dimension="area",
+    "shear area of a circular hollow section",
+    "Av",
     source=SOURCE.format("6.2.6(3)g"),
-    given=SYMBOLS,
+    symbols=SYMBOLS,
 )
-def tube_shear_area(area: float) -> float:
-    """Shear area Av = 2A/π, mm², of a tube of area A in mm². Raises ValueError unless positive.
-
-    Source: EN 1993-1-1:2005, 6.2.6(3)g, seen in open-source libraries.
+def tube_shear_area(area: Area) -> Area:
+    """Shear area Av = 2A/π, mm², of a tube of area A in mm².
 
     >>> print(tube_shear_area(1000.0))
     636.6198
     """
-    check.positive(area=area)
     return 2 * area / math.pi
 
 
-@formula(
-    name="plastic shear resistance",
-    symbol="Vpl,Rd",
-    form="{shear_area}·{yield_strength}/(√(3)·{gamma_M0})",
-    dimension="force",
-    source=SOURCE.format("eq. 6.18"),
-    given=SYMBOLS,
-)
-def shear_resistance(shear_area: float, yield_strength: float, gamma_M0: float = 1.0) -> float:
+@formula("plastic shear resistance", "Vpl,Rd", source=SOURCE.format("eq. 6.18"), symbols=SYMBOLS)
+def shear_resistance(
+    shear_area: Area, yield_strength: Stress, gamma_M0: PartialFactor = 1.0
+) -> Force:
     """Resistance Vpl,Rd = Av fy/(√3 γM0), N, with Av in mm² and fy in MPa.
-
-    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
-    1993-1-1:2005, eq. 6.18, seen in open-source libraries.
 
     >>> print(shear_resistance(1000.0, 355.0))
     204959.3
     """
-    check.positive(shear_area=shear_area, yield_strength=yield_strength)
-    check.partial_factor(gamma_M0=gamma_M0)
     return shear_area * yield_strength / (math.sqrt(3) * gamma_M0)
 
 
 @formula(
-    name="greatest shear stress of a solid round",
-    symbol="τEd",
-    form="4·{shear}/(3·{area})",
-    dimension="stress",
+    "greatest shear stress of a solid round",
+    "τEd",
     source=SOURCE.format("eq. 6.20 with S/(I t) of a solid round at its middle"),
-    given=SYMBOLS,
+    symbols=SYMBOLS,
 )
-def solid_shear_stress(shear: float, area: float) -> float:
+def solid_shear_stress(shear: Force, area: Area) -> Stress:
     """Stress τEd = VEd S/(I t) = 4V/(3A), MPa, in the middle of a solid round, V in N, A in mm².
-
-    Raises ValueError for a negative force or an area that is not positive. Source: EN
-    1993-1-1:2005, eq. 6.20, seen in open-source libraries.
 
     >>> print(solid_shear_stress(3000.0, 100.0))
     40.0
     """
-    check.not_negative(shear=shear)
-    check.positive(area=area)
     return 4 * shear / (3 * area)
 
 
-@formula(
-    name="shear strength",
-    symbol="τRd",
-    form="{yield_strength}/(√(3)·{gamma_M0})",
-    dimension="stress",
-    source=SOURCE.format("eq. 6.19"),
-    given=SYMBOLS,
-)
-def shear_strength(yield_strength: float, gamma_M0: float = 1.0) -> float:
+@formula("shear strength", "τRd", source=SOURCE.format("eq. 6.19"), symbols=SYMBOLS)
+def shear_strength(yield_strength: Stress, gamma_M0: PartialFactor = 1.0) -> Stress:
     """Strength fy/(√3 γM0), MPa.
-
-    Raises ValueError for values that are not positive or a partial factor below 1.
-
-    Source: EN 1993-1-1:2005, eq. 6.19, seen in open-source libraries.
 
     >>> print(shear_strength(355.0))
     204.9593
     """
-    check.positive(yield_strength=yield_strength)
-    check.partial_factor(gamma_M0=gamma_M0)
     return yield_strength / (math.sqrt(3) * gamma_M0)
 
 

@@ -4,6 +4,7 @@ Seen in a public extract.
 """
 
 import math
+from typing import Annotated
 
 from contactfe.codes.clause import Clause, ClauseCheck
 from contactfe.codes.en_1993_1_8.common import (
@@ -14,8 +15,8 @@ from contactfe.codes.en_1993_1_8.common import (
     SYMBOLS,
 )
 from contactfe.codes.scope import EUROPEAN_STEEL, european_strength, steel_contact
-from contactfe.hand import check
 from contactfe.hand.formula import formula
+from contactfe.hand.quantities import Length, LineLoad, PartialFactor, Stress
 
 FLAT_CONTACT = Clause(
     key="en_1993_1_8.flat_contact_by_analogy",
@@ -34,48 +35,31 @@ FLAT_CONTACT = Clause(
 
 
 @formula(
-    name="contact stress of a round on a flat",
-    symbol="σh,Ed",
-    form="0.591·√({young}·{line_load}/{diameter})",
-    dimension="stress",
+    "contact stress of a round on a flat",
+    "σh,Ed",
     source="derived here: EN 1993-1-8:2005, eq. 3.15 (seen in a public extract) with d d0 for d²"
     " and a hole that grows without bound",
-    given={**SYMBOLS, "line_load": ("qEd,ser", "line load")},
 )
-def flat_contact_stress(line_load: float, diameter: float, young: float = EUROPEAN_STEEL) -> float:
+def flat_contact_stress(
+    line_load: Annotated[LineLoad, "qEd,ser"],
+    diameter: Annotated[Length, "d"],
+    young: Stress = EUROPEAN_STEEL,
+) -> Stress:
     """Contact stress 0.591 √(E q/d), MPa, with q in N/mm, d in mm and E in MPa.
-
-    Raises ValueError for a negative load or values that are not positive. Source: derived here from
-    EN 1993-1-8:2005, eq. 3.15 (seen): F/t is q, and (d0 − d)/(d d0) tends to 1/d.
 
     >>> print(flat_contact_stress(1000.0, 150.0))
     699.2806
     """
-    check.not_negative(line_load=line_load)
-    check.positive(diameter=diameter, young=young)
     return 0.591 * math.sqrt(young * line_load / diameter)
 
 
-@formula(
-    name="contact strength in service",
-    symbol="fh,Rd",
-    form="2.5·{yield_strength}/{gamma_M6_ser}",
-    dimension="stress",
-    source=SOURCE.format("eq. 3.16"),
-    given=SYMBOLS,
-)
-def contact_strength(yield_strength: float, gamma_M6_ser: float = 1.0) -> float:
+@formula("contact strength in service", "fh,Rd", source=SOURCE.format("eq. 3.16"), symbols=SYMBOLS)
+def contact_strength(yield_strength: Stress, gamma_M6_ser: PartialFactor = 1.0) -> Stress:
     """Strength fh,Rd = 2.5 fy/γM6,ser, MPa.
-
-    Raises ValueError for values that are not positive or a partial factor below 1.
-
-    Source: EN 1993-1-8:2005, eq. 3.16, seen in a public extract.
 
     >>> print(contact_strength(355.0))
     887.5
     """
-    check.positive(yield_strength=yield_strength)
-    check.partial_factor(gamma_M6_ser=gamma_M6_ser)
     return 2.5 * yield_strength / gamma_M6_ser
 
 

@@ -5,11 +5,12 @@ From memory, not seen, but for eq. 4.2 and Table 4.1, seen in open-source librar
 
 import math
 from types import MappingProxyType
+from typing import Annotated
 
 from contactfe.codes.clause import Clause, ClauseCheck, Symbols, stated
 from contactfe.codes.en_1993_1_8.common import EDITION, STANDARD
-from contactfe.hand import check
 from contactfe.hand.formula import at_least, at_most, formula
+from contactfe.hand.quantities import POSITIVE, Length, LineLoad, Number, PartialFactor, Stress
 
 _SOURCE = "EN 1993-1-8:2005, {}: from memory, not seen"
 
@@ -36,35 +37,31 @@ CORRELATION = (0.8, 1.0)
 
 _SYMBOLS: Symbols = MappingProxyType(
     {
-        "tensile_strength": ("fu", "stress"),
-        "correlation": ("βw", None),
-        "gamma_M2": ("γM2", None),
-        "throat": ("a", "length"),
+        "tensile_strength": "fu",
+        "correlation": "βw",
+        "gamma_M2": "γM2",
+        "throat": "a",
     }
 )
 
 
 @formula(
-    name="resistance of a fillet weld, per length",
-    symbol="Fw,Rd",
-    form="{tensile_strength}/(√(3)·{correlation}·{gamma_M2})·{throat}",
-    dimension="line load",
+    "resistance of a fillet weld, per length",
+    "Fw,Rd",
     source=_SOURCE.format("eqs 4.3 and 4.4"),
-    given=_SYMBOLS,
+    symbols=_SYMBOLS,
 )
 def weld_resistance(
-    throat: float, tensile_strength: float, correlation: float, gamma_M2: float = 1.25
-) -> float:
+    throat: Length,
+    tensile_strength: Stress,
+    correlation: Annotated[Number, POSITIVE],
+    gamma_M2: PartialFactor = 1.25,
+) -> LineLoad:
     """Resistance Fw,Rd = (fu/√3)/(βw γM2) a, N/mm; throat a in mm, fu of the weaker part in MPa.
-
-    Raises ValueError for values that are not positive or a partial factor below 1. Source: EN
-    1993-1-8:2005, eqs 4.3 and 4.4, from memory, not seen.
 
     >>> print(weld_resistance(5.0, 470.0, 0.9))
     1206.02
     """
-    check.positive(throat=throat, tensile_strength=tensile_strength, correlation=correlation)
-    check.partial_factor(gamma_M2=gamma_M2)
     return tensile_strength / (math.sqrt(3) * correlation * gamma_M2) * throat
 
 
