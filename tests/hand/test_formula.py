@@ -1,12 +1,17 @@
 """The frame of a formula: number, form, what was put in, range and mark."""
 
+import pkgutil
+from importlib import import_module
+
 import numpy as np
 import pytest
 from forms import evaluate
 
+from contactfe import codes, hand
 from contactfe.codes.en_1993_1_1.bending import moment_resistance
 from contactfe.hand import hertz, ring_stress, weld
 from contactfe.hand.formula import (
+    Formula,
     Given,
     Limit,
     OutOfRangeWarning,
@@ -157,3 +162,19 @@ def test_the_form_computes_to_the_value(state):
 )
 def test_five_digits_count(value, text):
     assert held(value, "length") == text
+
+
+def every_formula():
+    modules = [
+        import_module(found.name)
+        for room in (hand, codes)
+        for found in pkgutil.walk_packages(room.__path__, f"{room.__name__}.")
+    ]
+    found = {one.key: one for m in modules for one in vars(m).values() if isinstance(one, Formula)}
+    return [found[key] for key in sorted(found)]
+
+
+@pytest.mark.parametrize("formula", every_formula(), ids=lambda one: one.key)
+def test_every_formula_is_written_or_says_how_its_value_is_found(formula):
+    assert formula.source
+    assert formula.form or formula.note

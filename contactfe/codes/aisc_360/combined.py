@@ -111,8 +111,10 @@ def interaction(
     >>> print(interaction(100.0, 10000.0, 50e3, 100e3))
     0.505
     """
-    axial, bent = axial_force / axial_strength, moment / moment_strength
-    return max(axial + 8 / 9 * bent, axial / 2 + bent)
+    bent = moment / moment_strength
+    return max(
+        axial_force / axial_strength + 8 / 9 * bent, axial_force / (2 * axial_strength) + bent
+    )
 
 
 def plate_combined(

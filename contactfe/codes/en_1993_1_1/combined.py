@@ -67,9 +67,9 @@ def shear_reduction(shear: Force, shear_resistance: Annotated[Force, POSITIVE]) 
     Forces in N.
 
     >>> print(shear_reduction(40.0, 100.0), shear_reduction(75.0, 100.0))
-    0.0 0.25
+    0 0.25
     """
-    return max(2 * shear / shear_resistance - 1, 0.0) ** 2
+    return max(2 * shear / shear_resistance - 1, 0) ** 2
 
 
 @formula(
@@ -89,7 +89,7 @@ def reduced_moment_resistance(
     >>> print(reduced_moment_resistance(0.25, 1000.0, 355.0))
     266250.0
     """
-    return max(1 - reduction, 0.0) * modulus * yield_strength / gamma_M0
+    return max(1 - reduction, 0) * modulus * yield_strength / gamma_M0
 
 
 def bending_with_shear(
