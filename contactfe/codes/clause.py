@@ -1,19 +1,26 @@
-"""What a clause of a standard is, and the result of checking it: demand against resistance.
+"""What a clause of a standard is, how one is declared, and what comes of checking it.
+
+A clause is one declaration: a function of loads, sizes and strengths that returns its
+:class:`Sides`, under :meth:`Standard.clause`, which says what it is, what it is intended for and
+how far it applies here. Called, it gives a :class:`ClauseCheck`. All are in :data:`CLAUSES`.
 
 A clause is intended for a certain kind of member. A post that strikes a bumper plate is mostly
 another, so each clause states what it is intended for and how far it applies to such a stop. Local
 codes and licensed practice govern.
 """
 
+import functools
+import inspect
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Literal
+from typing import Literal, ParamSpec, TypeVar
 
-from contactfe.hand import check
-from contactfe.hand.formula import Limit, Worked
-from contactfe.hand.quantities import Dimension
+from contactfe.hand.formula import Arguments, Formula, Limit, Units, Worked, formula
+
+P = ParamSpec("P")
+R = TypeVar("R")
 
 GOVERNS = (
     "The clauses are given by the edition named, with what each is intended for. Local codes and"
@@ -39,8 +46,14 @@ POWER: Mapping[Growth, float] = MappingProxyType(
 )
 """Power of the loads with which a ratio grows, where a single one describes it."""
 
-Symbols = Mapping[str, str]
-"""Symbol of each argument as a standard writes it; what ``formula`` takes."""
+Text = Literal[
+    "seen in a public copy",
+    "seen in a public extract",
+    "seen in a public extract of a textbook",
+    "seen in public open-source libraries",
+    "from memory, not seen",
+]
+"""Whether and where the text of a clause, or that behind a formula, was seen."""
 
 
 @dataclass(frozen=True)
@@ -56,17 +69,36 @@ class Clause:
     applies_here: str  # how far it applies to a post on a bumper plate
     applicability: Applicability
     level: Level
-    text: str  # "seen in a public copy", or "from memory, not seen"
+    text: Text
 
     @property
     def name(self) -> str:
         """Standard, edition and clause in one line.
 
-        >>> words = ("bearing", "rollers", "by analogy only")
-        >>> Clause("k", "AISC 360", "2022", "J7", *words, "by analogy", "strength", "seen").name
-        'AISC 360 (2022), J7'
+        >>> from contactfe.codes.clause import CLAUSES
+        >>> CLAUSES["aisc_360.g5"].name
+        'AISC 360 (2022), G5, eqs G5-1 and G5-2'
         """
         return f"{self.standard} ({self.edition}), {self.number}"
+
+
+CLAUSES: dict[str, Clause] = {}
+"""Every clause that is declared, by its key."""
+
+
+@dataclass(frozen=True)
+class Sides:
+    """Demand and resistance of a clause on certain numbers; the rest is as in :class:`ClauseCheck`.
+
+    A ``demand`` that is a plain number is the first argument of the clause.
+    """
+
+    demand: Worked | float
+    resistance: Worked
+    steps: tuple[Worked, ...] = ()
+    scope: tuple[Limit, ...] = ()
+    grows: Growth = "as the load"
+    load_factor: float | None = None
 
 
 @dataclass(frozen=True)
@@ -128,24 +160,101 @@ class ClauseCheck:
         return self.ratio <= 1.0 if self.within else None
 
 
-def stated(name: str, symbol: str, value: float, dimension: Dimension | None) -> Worked:
-    """A demand that comes to the clause as it is, such as a line load: it has no form.
-
-    Raises ValueError for a value that is negative or not finite, under the demand's name.
-
-    >>> print(stated("line load", "q", 1000.0, "line load"))
-    q = 1000 N/mm
-    """
-    check.not_negative(**{name.replace(" ", "_"): value})
-    return Worked(
-        "clause.stated", name, symbol, None, {}, float(value), dimension,
-        "from the analysis", note="As the analysis gives it.",
-    )  # fmt: skip
-
-
 UNITY = Worked(
     "clause.unity", "bound of an interaction", "1", None, {}, 1.0, None,
     "by the clause", note="The clause bounds a sum of ratios by 1.",
 )  # fmt: skip
 """The resistance of a clause that bounds a sum of ratios. It reads: bound of an interaction: 1, by
 the clause."""
+
+
+@dataclass(frozen=True)
+class Standard:
+    """One edition of a standard, and what its clauses and its formulas have in common.
+
+    ``text`` says how it was seen; a clause or a formula that was seen otherwise says so itself.
+    """
+
+    name: str
+    edition: str
+    cited: str  # as sources name it: "AISC 360-22"
+    text: Text
+    symbols: Mapping[str, str]  # as the standard writes them
+
+    def source(self, where: str, text: Text | None = None, derived: str = "") -> str:
+        """A place in the standard as a source, with what is ``derived`` here from it."""
+        place, seen = f"{self.cited}, {where}", text or self.text
+        return f"derived here from {place} ({seen}): {derived}" if derived else f"{place}: {seen}"
+
+    def formula(
+        self,
+        name: str,
+        symbol: str,
+        where: str,
+        *,
+        text: Text | None = None,
+        derived: str = "",
+        note: str = "",
+        units: Units | None = None,
+    ) -> Callable[[Callable[P, R]], Formula[P, R]]:
+        """A formula of the standard by its place there, or one ``derived`` here from it."""
+        return formula(
+            name, symbol, source=self.source(where, text, derived), symbols=self.symbols,
+            note=note, units=units,
+        )  # fmt: skip
+
+    def clause(
+        self,
+        key: str,
+        number: str,
+        title: str,
+        *,
+        intended_for: str,
+        applies_here: str,
+        applicability: Applicability,
+        level: Level,
+        text: Text | None = None,
+    ) -> Callable[[Callable[P, Sides]], Callable[P, ClauseCheck]]:
+        """Make a function that returns its :class:`Sides` a clause of the standard.
+
+        Its arguments are annotated as those of a formula are.
+        """
+        assert key not in CLAUSES, key
+        clause = CLAUSES[key] = Clause(
+            key, self.name, self.edition, number, title, intended_for, applies_here,
+            applicability, level, text or self.text,
+        )  # fmt: skip
+
+        def make(function: Callable[P, Sides]) -> Callable[P, ClauseCheck]:
+            arguments = Arguments(function, self.symbols)
+            first = next(iter(arguments.dimensions))
+
+            @functools.wraps(function)
+            def check(*args: P.args, **kwargs: P.kwargs) -> ClauseCheck:
+                given = arguments.bound(*args, **kwargs)
+                found = function(**given)  # type: ignore[call-arg]
+                demand = found.demand
+                if not isinstance(demand, Worked):
+                    assert demand == given[first], f"the demand of {key} is not its {first}"
+                    demand = _stated(arguments, first, demand)
+                return ClauseCheck(
+                    clause, demand, found.resistance, found.steps, found.scope, found.grows,
+                    found.load_factor,
+                )  # fmt: skip
+
+            check.__doc__ = (
+                f"{clause.number}: {clause.title}.\n\n{inspect.getdoc(function) or ''}\n\n"
+                f"Takes {arguments.described()}. Source: {clause.name}, {clause.text}"
+            )
+            return check
+
+        return make
+
+
+def _stated(arguments: Arguments, name: str, value: float) -> Worked:
+    """A demand that comes to the clause as it is, such as a line load: it has no form."""
+    given = arguments.given(name, value)
+    return Worked(
+        "clause.stated", name.replace("_", " "), given.symbol, None, {}, float(value),
+        given.dimension, "from the analysis", note="As the analysis gives it.",
+    )  # fmt: skip

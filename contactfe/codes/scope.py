@@ -1,6 +1,5 @@
 """Limits that many clauses share: the steel that they are intended for."""
 
-from contactfe.hand import check
 from contactfe.hand.formula import Limit, at_least, at_most
 
 EUROPEAN_STRENGTH = 460.0
@@ -19,24 +18,19 @@ stays within 4 % of 0.91, so a pressure within 2 %; common practice, no source."
 
 
 def steel_modulus(young: float) -> tuple[Limit, ...]:
-    """Young's modulus, MPa, is one of steel. Raises ValueError unless it is positive."""
-    check.positive(young=young)
+    """Young's modulus, MPa, is one of steel."""
     least, most = STEEL_MODULUS
     return at_least("E", young, least, "stress"), at_most("E", young, most, "stress")
 
 
 def steel_poisson(poisson: float) -> tuple[Limit, ...]:
-    """Poisson's ratio is near enough to 0.3. Raises ValueError outside [0, 0.5]."""
-    check.poisson_ratio(poisson=poisson)
+    """Poisson's ratio is near enough to 0.3."""
     least, most = STEEL_POISSON
     return at_least("ν", poisson, least), at_most("ν", poisson, most)
 
 
 def steel_contact(young: float, poisson: float) -> tuple[Limit, ...]:
-    """Both constants are near enough to those in a coefficient after Hertz for steel.
-
-    Raises ValueError as :func:`steel_modulus` and :func:`steel_poisson`.
-    """
+    """Both constants are near enough to those in a coefficient after Hertz for steel."""
     return (*steel_modulus(young), *steel_poisson(poisson))
 
 

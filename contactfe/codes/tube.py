@@ -1,10 +1,8 @@
 """What the clauses for round members need of a tube beyond :mod:`contactfe.hand.round_section`."""
 
-from typing import Annotated
-
 from contactfe.hand import check
 from contactfe.hand.formula import formula
-from contactfe.hand.quantities import UNCHECKED, Length, Number
+from contactfe.hand.quantities import Length, Number
 
 
 def fits(outside_diameter: float, wall: float) -> None:
@@ -16,26 +14,19 @@ def fits(outside_diameter: float, wall: float) -> None:
 def bore(outside_diameter: float, wall: float | None) -> float:
     """Bore, mm, of a tube, or 0 of a solid round, for which ``wall`` is None; sizes in mm.
 
-    Raises ValueError for a diameter that is not positive or a wall that does not fit.
+    Raises ValueError for a wall that does not fit.
 
     >>> bore(150.0, 25.0), bore(150.0, None)
     (100.0, 0.0)
     """
     if wall is None:
-        check.positive(outside_diameter=outside_diameter)
         return 0.0
     fits(outside_diameter, wall)
     return outside_diameter - 2 * wall
 
 
-@formula("diameter over wall", "D/t", source="definition")
-def slenderness(
-    outside_diameter: Annotated[Length, UNCHECKED], wall: Annotated[Length, UNCHECKED, "t"]
-) -> Number:
-    """Diameter over wall D/t, which decides whether the wall buckles; both in mm.
-
-    >>> print(slenderness(150.0, 25.0))
-    6.0
-    """
+@formula("diameter over wall", "D/t", source="definition", symbols={"wall": "t"})
+def slenderness(outside_diameter: Length, wall: Length) -> Number:
+    """Diameter over wall, which decides whether the wall buckles."""
     fits(outside_diameter, wall)
     return outside_diameter / wall

@@ -1,9 +1,5 @@
-"""US customary units in those that everything is held in, for forms with constants of their own.
+"""Inch, kip, ksi and kip/in in the units that everything is held in."""
 
-Inch, pound and standard gravity are exact by definition (common practice, no source).
-"""
+from contactfe.hand.quantities import US
 
-INCH = 25.4  # mm
-KIP = 4448.2216152605  # N
-KSI = KIP / INCH**2  # MPa
-KIP_PER_INCH = KIP / INCH  # N/mm
+INCH, KIP, KSI, KIP_PER_INCH = (US[of] for of in ("length", "force", "stress", "line load"))

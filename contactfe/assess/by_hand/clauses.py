@@ -46,10 +46,10 @@ def bearing_clauses(
         checks.append(aashto_lrfd.cylinder(q, D, Y, young=E, poisson=nu))
     if "EN" in stated.families:
         if post.ultimate_strength is not None and plate.ultimate_strength is not None:
-            fu = post.ultimate_strength, plate.ultimate_strength
-            R, E, nu = section.radius, stiffer.young, stiffer.poisson
-            scope = en_1337_4.roller_scope(R, impacted.contact_length, fu, Y)
-            roller = en_1337_4.roller(q, R, min(fu), E, stated.gamma_m, nu, scope)
+            roller = en_1337_4.roller(
+                q, section.radius, post.ultimate_strength, plate.ultimate_strength, Y,
+                impacted.contact_length, stiffer.young, stated.gamma_m, stiffer.poisson,
+            )  # fmt: skip
             checks.append(roller)
         flat = en_1993_1_8.flat_contact_by_analogy(
             q, D, Y, stated.gamma_M6_ser, stiffer.young, stiffer.poisson

@@ -6,8 +6,6 @@ nominal strength) or by ASD (that of the ASD combinations against the nominal st
 Where a form has constants with units, such as Fy − 13 ksi, the SI and the US customary form differ
 by rounding and ``units`` names the one to use; arguments and results are in N, mm and MPa in both.
 All the other forms hold in any coherent units.
-
-B4, F, G, J2 and J7 were seen in a public copy; B3, E and H are from memory, not seen.
 """
 
 from contactfe.codes.aisc_360.bearing import roller

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Literal
 
 from contactfe.codes import tube
-from contactfe.codes.clause import Symbols
-from contactfe.hand.formula import Given, Limit, Worked, at_most, formula
-from contactfe.hand.quantities import UNCHECKED, Length, Number
+from contactfe.codes.clause import Standard, Text
+from contactfe.hand.formula import Given, Limit, Worked, at_most
+from contactfe.hand.quantities import Length, Share
 
 Method = Literal["LRFD", "ASD"]
 """Load and resistance factor design, or allowable strength design."""
@@ -25,45 +25,46 @@ any other steel the engineer of record decides."""
 STEEL = 200e3
 """Young's modulus, MPa, of the Specification (29 000 ksi): Table B4.1b, seen in a public copy."""
 
-STANDARD, EDITION = "AISC 360", "2022"
-SEEN = "seen in a public copy"
-UNSEEN = "from memory, not seen"
-
-TEXT_SEEN = "AISC 360-22, {}: seen in a public copy"
-FROM_MEMORY = "AISC 360-22, {}: from memory, not seen"
-FY: Symbols = MappingProxyType(
-    {
-        "yield_strength": "Fy",
+AISC = Standard(
+    name="AISC 360",
+    edition="2022",
+    cited="AISC 360-22",
+    text="seen in a public copy",
+    symbols={
+        "diameter": "d",
         "wall": "t",
+        "area": "Ag",
         "plastic_modulus": "Z",
         "elastic_modulus": "S",
-    }
+        "yield_strength": "Fy",
+        "critical_stress": "Fcr",
+        "line_load": "q",
+        "shear": "V",
+    },
 )
+
+UNSEEN: Text = "from memory, not seen"
+"""How B3, E and H were not seen."""
 
 
 def available(nominal: Worked, method: Method, phi: float, omega: float) -> Worked:
     """Strength to hold the demand against: φ times the nominal one (LRFD), or it over Ω (ASD).
 
-    Of the dimension of ``nominal``. Raises ValueError for an unknown method.
-
     Source: AISC 360-22, B3.1 and B3.2, from memory, not seen; φ and Ω are those of the clause.
     """
-    if method not in get_args(Method):
-        raise ValueError(f"method = {method!r} is not allowed: it must be 'LRFD' or 'ASD'")
     design = method == "LRFD"
-    given = {
-        "factor": Given("φ", phi) if design else Given("Ω", omega),
-        "nominal": Given(nominal.symbol, nominal.value, nominal.dimension),
-    }
     return Worked(
         "aisc_360.available",
         "design strength" if design else "allowable strength",
         f"φ{nominal.symbol}" if design else f"{nominal.symbol}/Ω",
         "{factor}·{nominal}" if design else "{nominal}/{factor}",
-        given,
+        {
+            "factor": Given("φ", phi) if design else Given("Ω", omega),
+            "nominal": Given(nominal.symbol, nominal.value, nominal.dimension),
+        },
         phi * nominal.value if design else nominal.value / omega,
         nominal.dimension,
-        FROM_MEMORY.format("B3.1" if design else "B3.2"),
+        AISC.source("B3.1" if design else "B3.2", UNSEEN),
     )
 
 
@@ -72,25 +73,18 @@ def listed(yield_strength: float, product: Listed, what: str = "Fy") -> tuple[Li
     return (at_most(what, yield_strength, HIGHEST_YIELD[product], "stress"),)
 
 
-@formula(
+@AISC.formula(
     "design wall",
     "t",
-    source=TEXT_SEEN.format("B4.2"),
+    "B4.2",
     note="k: share of the nominal wall that counts, by the standard that the tube is made to.",
 )
-def design_wall(
-    wall: Annotated[Length, "tnom"], share: Annotated[Number, UNCHECKED, "k"]
-) -> Length:
-    """Design wall t, mm: the ``share`` of the nominal ``wall``, mm, that counts in its strength.
+def design_wall(wall: Annotated[Length, "tnom"], share: Annotated[Share, "k"]) -> Length:
+    """The share of the nominal wall that counts in the strength of a tube.
 
-    The share is 1 in tubes of ASTM A1085 and A1065, and 0.93 in those of every other standard for
-    hollow sections or pipe, such as ASTM A500, A53 and A106.
-
-    >>> print(design_wall(10.0, 0.93))
-    9.3
+    It is 1 in tubes of ASTM A1085 and A1065, and 0.93 in those of every other standard for hollow
+    sections or pipe, such as ASTM A500, A53 and A106.
     """
-    if not 0 < share <= 1:
-        raise ValueError(f"share = {share!r} is not allowed: it must lie in (0, 1]")
     return share * wall
 
 
@@ -99,7 +93,7 @@ def designed(
 ) -> tuple[tuple[Worked, ...], float]:
     """The step to the design wall, none where the whole wall counts, and the wall, mm.
 
-    Sizes in mm. Raises ValueError for a nominal wall that does not fit or a share outside (0, 1].
+    Sizes in mm. Raises ValueError for a nominal wall that does not fit.
     """
     tube.fits(outside_diameter, wall)
     if share == 1.0:

@@ -1,20 +1,15 @@
-"""EN 1993-1-1, 6.2.5 and Table 5.2: bending of a round post by the class of its wall.
-
-Seen in open-source libraries.
-"""
+"""EN 1993-1-1, 6.2.5 and Table 5.2: bending of a round post by the class of its wall."""
 
 import math
 from dataclasses import replace
-from typing import Annotated
 
 from contactfe.codes import tube
-from contactfe.codes.clause import Clause, ClauseCheck, stated
-from contactfe.codes.en_1993_1_1.common import EDITION, SEEN, SOURCE, STANDARD, SYMBOLS
+from contactfe.codes.clause import Sides
+from contactfe.codes.en_1993_1_1.common import EN_1993_1_1
 from contactfe.codes.scope import european_strength
 from contactfe.hand import round_section
-from contactfe.hand.formula import Limit, Worked, at_most, formula
+from contactfe.hand.formula import Limit, Worked, at_most
 from contactfe.hand.quantities import (
-    UNCHECKED,
     Length,
     Moment,
     Number,
@@ -23,52 +18,21 @@ from contactfe.hand.quantities import (
     Stress,
 )
 
-BENDING = Clause(
-    key="en_1993_1_1.6_2_5",
-    standard=STANDARD,
-    edition=EDITION,
-    number="6.2.5, eqs 6.13 and 6.14, Table 5.2",
-    title="bending of a round section",
-    intended_for="Bending of members, with the plastic modulus in classes 1 and 2 and the elastic"
-    " one in class 3. A solid round has no wall that could buckle and is taken as class 1.",
-    applies_here="Applies to the post as a cantilever. It does not cover the ring bending of the"
-    " wall at the contact, which acts at the same time where the contact is near the root.",
-    applicability="as written",
-    level="strength",
-    text=SEEN,
-)
 
-
-@formula(
-    "strength ratio of the section classes",
-    "ε",
-    source=SOURCE.format("Table 5.2"),
-    symbols=SYMBOLS,
-    units="SI",
-)
+@EN_1993_1_1.formula("strength ratio of the section classes", "ε", "Table 5.2", units="SI")
 def epsilon(yield_strength: Stress) -> Number:
-    """Ratio ε = √(235/fy), with fy in MPa.
-
-    >>> print(epsilon(355.0))
-    0.813617
-    """
+    """By how much the bounds of the classes differ from those of S235."""
     return math.sqrt(235 / yield_strength)
 
 
-@formula(
+@EN_1993_1_1.formula(
     "class of a tube in bending",
     "class",
-    source=SOURCE.format("Table 5.2"),
+    "Table 5.2",
     note="Class 1, 2 or 3 up to D/t = 50 ε², 70 ε² or 90 ε², class 4 beyond.",
 )
-def tube_class(
-    outside_diameter: Annotated[Length, UNCHECKED],
-    wall: Annotated[Length, UNCHECKED, "t"],
-    yield_strength: Annotated[Stress, UNCHECKED, "fy"],
-) -> Number:
-    """Class of a tube in bending: 1, 2 or 3 up to D/t = 50 ε², 70 ε² or 90 ε², and 4 beyond.
-
-    Sizes in mm, fy in MPa.
+def tube_class(outside_diameter: Length, wall: Length, yield_strength: Stress) -> Number:
+    """Plastic in classes 1 and 2, elastic in class 3; class 4 buckles before it yields.
 
     >>> tube_class(219.1, 10.0, 355.0), tube_class(508.0, 10.0, 355.0)
     (1, 3)
@@ -78,43 +42,40 @@ def tube_class(
     return 1 + sum(ratio > bound for bound in bounds)
 
 
-@formula("moment resistance", "Mc,Rd", source=SOURCE.format("eqs 6.13 and 6.14"), symbols=SYMBOLS)
+@EN_1993_1_1.formula("moment resistance", "Mc,Rd", "eqs 6.13 and 6.14")
 def moment_resistance(
     modulus: SectionModulus, yield_strength: Stress, gamma_M0: PartialFactor = 1.0
 ) -> Moment:
-    """Resistance Mc,Rd = W fy/γM0, N·mm; W is Wpl in classes 1 and 2 and Wel in class 3, mm³.
-
-    fy in MPa.
-
-    >>> print(moment_resistance(1000.0, 355.0))
-    355000.0
-    """
+    """W is Wpl in classes 1 and 2 and Wel in class 3."""
     return modulus * yield_strength / gamma_M0
 
 
+@EN_1993_1_1.clause(
+    "en_1993_1_1.6_2_5",
+    "6.2.5, eqs 6.13 and 6.14, Table 5.2",
+    "bending of a round section",
+    intended_for="Bending of members, with the plastic modulus in classes 1 and 2 and the elastic"
+    " one in class 3. A solid round has no wall that could buckle and is taken as class 1.",
+    applies_here="Applies to the post as a cantilever. It does not cover the ring bending of the"
+    " wall at the contact, which acts at the same time where the contact is near the root.",
+    applicability="as written",
+    level="strength",
+)
 def bending(
-    moment: float,
-    outside_diameter: float,
-    yield_strength: float,
-    wall: float | None = None,
-    gamma_M0: float = 1.0,
-) -> ClauseCheck:
-    """6.2.5: bending of a tube or, without a ``wall``, a solid round.
-
-    ``moment`` MEd in N·mm, sizes in mm, ``yield_strength`` fy in MPa; ``gamma_M0`` is an NDP,
-    recommended 1.0. Tubes of class 4 (D/t over 90 ε²) are out of scope: EN 1993-1-6 covers them.
-    Raises ValueError for a negative moment, values that are not positive, a wall that does not fit
-    or a partial factor below 1.
-
-    Source: EN 1993-1-1:2005, 6.2.5 and Table 5.2, seen in open-source libraries.
+    moment: Moment,
+    outside_diameter: Length,
+    yield_strength: Stress,
+    wall: Length | None = None,
+    gamma_M0: PartialFactor = 1.0,
+) -> Sides:
+    """Tubes of class 4 are out of scope: EN 1993-1-6 covers them.
 
     >>> print(bending(100e6, 219.1, 355.0, 10.0).resistance)
     Mc,Rd = W·fy/γM0 = 437561 mm³·355 MPa/1 = 1.5533e+08 N·mm
     """
     modulus, steps, scope = classified(outside_diameter, wall, yield_strength)
-    return ClauseCheck(
-        clause=BENDING,
-        demand=stated("moment", "MEd", moment, "moment"),
+    return Sides(
+        demand=moment,
         resistance=moment_resistance.worked(modulus.value, yield_strength, gamma_M0),
         steps=steps,
         scope=(*scope, *european_strength(yield_strength)),

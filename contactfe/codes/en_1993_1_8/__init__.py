@@ -1,7 +1,7 @@
 """EN 1993-1-8, Design of joints: contact stress after that of a pin, and the root weld.
 
-3.13 was seen in a public extract; 4.5 is mostly from memory. Partial factors are NDPs (nationally
-determined parameters); the default is the recommended value. The forms hold in any coherent units.
+Partial factors are NDPs (nationally determined parameters); the default is the recommended value.
+The forms hold in any coherent units.
 """
 
 from contactfe.codes.en_1993_1_8.contact import flat_contact_by_analogy

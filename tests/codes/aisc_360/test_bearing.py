@@ -31,6 +31,10 @@ def test_the_diameter_picks_the_band(units, diameter, key):
     checked = aisc_360.roller(1.0, diameter, 345.0, units=units)
     assert checked.steps[-1].key == key
     assert checked.steps[-1].units == units
+    # Limits are in mm and MPa, whatever the form is written for.
+    size, strength = checked.steps[-1].limits
+    assert (size.value, size.bound) == pytest.approx((diameter, bearing.BAND[units]), rel=1e-15)
+    assert strength.value == pytest.approx(345.0, rel=1e-15)
     assert checked.within
 
 

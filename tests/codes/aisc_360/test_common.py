@@ -37,7 +37,7 @@ def test_the_factor_stands_in_the_resistance_as_its_own(checked, phi, omega):
 
 @pytest.mark.parametrize("method", ["lrfd", "", "LSD"])
 def test_an_unknown_method_is_refused(method):
-    with pytest.raises(ValueError, match=r"method = .* must be 'LRFD' or 'ASD'"):
+    with pytest.raises(ValueError, match=r"method = .* must be one of 'LRFD', 'ASD'"):
         aisc_360.roller(1.0, 150.0, 345.0, method)
 
 
