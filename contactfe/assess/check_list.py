@@ -1,6 +1,6 @@
 """Where checks come from: what was solved, what was worked out by hand, and the load."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from contactfe.assess.by_hand.record import Clauses, SectionByHand, Step, Topic
@@ -32,6 +32,8 @@ _BY_PART: dict[str, LimitState] = {
 COLLAPSE = "ring_collapse_line_load"
 """Key of the step that is itself a resistance, to the line load."""
 
+_OF_POST = "von_mises_post"
+
 _IS_THE_CHECK = ("σ/Y", "q/P0")
 """Limits of a formula that a check of its stress or collapse finds itself."""
 
@@ -49,7 +51,26 @@ def solved_checks(case: Case, result: SectionResult) -> tuple[Check, ...]:
         for name, body in result.bodies
     ]
     hand = by_hand_checks(case, result.by_hand)
-    return (*stresses, *(check for check in hand if check.kind != "hand"))
+    return collapse_covered((*stresses, *(check for check in hand if check.kind != "hand")))
+
+
+def collapse_covered(checks: Sequence[Check]) -> tuple[Check, ...]:
+    """The checks of a section; collapse beyond its formula does not apply where the post passes.
+
+    A field of stress in equilibrium with the load and nowhere above yield shows that the post does
+    not collapse under it: the static theorem of limit analysis, with the margin on both sides (any
+    text on plasticity). The solved von Mises check of the post is such a field where it passes. A
+    ratio above 1 still counts, without a verdict.
+    """
+    field = next((c for c in checks if c.key == _OF_POST and c.passes), None)
+    if field is None:
+        return tuple(checks)
+    return tuple(
+        replace(c, applies=False, covered_by=field.key)
+        if c.limit_state == "collapse" and c.exceeded and c.most <= 1.0
+        else c
+        for c in checks
+    )
 
 
 def by_hand_checks(case: Case, found: SectionByHand, contact: int = 0) -> tuple[Check, ...]:

@@ -26,7 +26,8 @@ LimitState = Literal[
     "load", "contacts",
 ]  # fmt: skip
 """What a check guards against. One that does not apply leaves nothing open while another check of
-its limit state does; solved stresses stand for the first two and the bending of the plate."""
+its limit state does; solved stresses stand for the first two, the bending of the plate, and, where
+that of the post passes, collapse."""
 
 
 @dataclass(frozen=True)
@@ -39,7 +40,8 @@ class Check:
     the numbers pass; with either there is no verdict. What does not ``apply``, such as a clause
     outside its scope, is listed and never counts. ``contact`` is the number of the contact, of
     those tried, at which it is worst, and ``reserve`` the factor by which all loads may grow until
-    the ratio is 1, None where that is not known.
+    the ratio is 1, None where that is not known. ``covered_by`` is the key of the check of the same
+    section by which one does not apply; empty where its own scope decides.
     """
 
     key: str
@@ -58,6 +60,7 @@ class Check:
     applies: bool = True
     contact: int = 0
     reserve: float | None = None
+    covered_by: str = ""
 
     def __post_init__(self) -> None:
         plain(self)

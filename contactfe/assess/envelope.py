@@ -7,7 +7,12 @@ from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
-from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_check
+from contactfe.assess.check_list import (
+    by_hand_checks,
+    collapse_covered,
+    load_check,
+    von_mises_check,
+)
 from contactfe.assess.checks import Check, Checked, OpenItem, Verdict, verdict_of, worst_of_each
 from contactfe.assess.compare import compared
 from contactfe.assess.open_items import open_items
@@ -304,4 +309,4 @@ def _row_checks(case: Case, section: Section, row: Row, contact: int) -> tuple[C
         for body, strength in zip((row.post, row.plate), strengths, strict=True)
     ]
     hand = by_hand_checks(at, section_by_hand(at, section), contact)
-    return (*solved, *(check for check in hand if check.kind != "hand"))
+    return collapse_covered((*solved, *(check for check in hand if check.kind != "hand")))

@@ -161,7 +161,7 @@ def _share(share: float | None) -> str:
     """A utilisation, in words that need no colour where it is too much."""
     if share is None:
         return NONE
-    return f"{ABOVE if share > 1.0 else ''}{significant(share, 3)}"
+    return f"{ABOVE if share > 1.0 else ''}{words.ratio_text(share, digits=3)}"
 
 
 def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Table:

@@ -82,7 +82,8 @@ def _governs(section: SectionEnvelope, case: Case) -> str:
     row = section.governing
     assert row is not None
     at = contact_words(row.contact, case.display)
-    return f"{words.pair(row.utilisation)}, of the {row.governs}, at {at}"
+    use = words.ratio_text(row.utilisation.value, row.utilisation.uncertainty)
+    return f"{use}, of the {row.governs}, at {at}"
 
 
 def _next_best(result: EnvelopeResult) -> str:
@@ -204,7 +205,7 @@ def _body(body: Body, case: Case) -> tuple[Cell, ...]:
     return (
         words.pair(body.peak, case.display.stress),
         body.peak.at.zone,
-        words.pair(body.utilisation),
+        words.ratio_text(body.utilisation.value, body.utilisation.uncertainty),
         Line(words.beside_limit(body), "good" if body.satisfied else "bad"),
     )
 

@@ -3,8 +3,9 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from contactfe.assess.checks import Check
-from contactfe.case.display import Display, significant
+from contactfe.case.display import Display
 from contactfe.report.verdicts import why
+from contactfe.report.words import ratio_text
 
 _SECOND = "_second"
 
@@ -80,20 +81,6 @@ def in_full(check: Check, units: Display) -> str:
     ratio = "" if check.ratio is None else f", {ratio_text(check.most)} of what is allowed"
     because = why(check, units)
     return f"{check.label}{ratio}" + (f", NO VERDICT ({because})" if because else "")
-
-
-_MOST_DIGITS = 9
-
-
-def ratio_text(ratio: float, digits: int = 4) -> str:
-    """A ratio to that many significant digits, or to as many more as tell it from 1.
-
-    >>> ratio_text(0.51234), ratio_text(1.0003), ratio_text(0.99997), ratio_text(1.0)
-    ('0.5123', '1.0003', '0.99997', '1.000')
-    """
-    texts = (significant(ratio, number) for number in range(digits, _MOST_DIGITS))
-    apart = (text for text in texts if float(text) != 1.0 or ratio == 1.0)
-    return next(apart, significant(ratio, _MOST_DIGITS))
 
 
 def spelled_out(checks: Iterable[Check]) -> Iterator[str]:

@@ -23,7 +23,7 @@ from contactfe.report.blocks import (
     numbers,
     texts,
 )
-from contactfe.report.sizing_checks import BUT, ratio_text, short, spelled_out
+from contactfe.report.sizing_checks import BUT, short, spelled_out
 from contactfe.report.sizing_words import answer, in_short, stock_size
 from contactfe.report.specimen import scaled_number, specimen
 from contactfe.report.verdicts import load_line, open_lines
@@ -200,7 +200,7 @@ def _cells(wall: Wall, case: Case) -> Row:
         _pair(wall.concentration),
         load + (" p" if wall.first_yield is not None and wall.first_body == "plate" else ""), mass,
         _passes(wall) + ("*" if wall.fits and wall.silent else ""), short(governing),
-        ("" if governing.ratio is None else ratio_text(governing.most))
+        ("" if governing.ratio is None else words.ratio_text(governing.most))
         + ("!" if governing.exceeded else ""),
     )  # fmt: skip
 

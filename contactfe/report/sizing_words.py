@@ -14,7 +14,7 @@ from contactfe.case.sizing import SOLID
 from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR, StockSize
 from contactfe.errors import InputError
 from contactfe.report import words
-from contactfe.report.sizing_checks import BUT, Name, by_short_name, in_full, ratio_text
+from contactfe.report.sizing_checks import BUT, Name, by_short_name, in_full
 from contactfe.report.verdicts import why
 
 USUAL_BORE = 0.75
@@ -155,7 +155,7 @@ def _less_load(diameter: Diameter, case: Case) -> Iterator[str]:
     """The share of the loads at which the closest would pass, where that is known."""
     if diameter.load_factor is not None:
         load = case.display.line_load.text(diameter.load_factor * case.line_load)
-        factor = ratio_text(diameter.load_factor, 3)
+        factor = words.ratio_text(diameter.load_factor, digits=3)
         yield f"It would pass at about {factor} of the loads, {load} on the plate."
 
 
@@ -224,7 +224,7 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
         size, mass = stock_size(wall), case.display.mass_per_length.text(wall.mass_per_length)
         yield (
             f"{some} the lightest that passes is {size.designation}, {mass}, at"
-            f" {ratio_text(ratio(wall), 3)} of what is allowed with its nominal wall"
+            f" {words.ratio_text(ratio(wall), digits=3)} of what is allowed with its nominal wall"
             f"{_confirm(size)}{_but(wall, case)}."
         )
     if least is not None:

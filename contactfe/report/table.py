@@ -111,7 +111,7 @@ def _body(comparison: Comparison, body: BodyResult) -> tuple[Cell, ...]:
         words.peak(body, case.display),
         body.peak.at.zone,
         case.display.stress.number(body.material.yield_strength),
-        words.pair(body.utilisation),
+        words.ratio_text(body.utilisation.value, body.utilisation.uncertainty),
         Line(words.beside_limit(body), "good" if body.satisfied else "bad"),
         words.first_yield(body, case.display),
     )

@@ -15,9 +15,8 @@ from contactfe.assess.checks import (
     severity,
     verdict_of,
 )
-from contactfe.assess.value import Value
 from contactfe.case import Case
-from contactfe.case.display import Display, significant
+from contactfe.case.display import Display
 from contactfe.hand.formula import HELD_IN
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Heading, Line, Tone
@@ -25,7 +24,8 @@ from contactfe.report.json_file import Json, finite
 from contactfe.report.open_items import not_long, worded
 
 MOST = 3
-"""Failing checks of a section that are named, the governing one first; the others are counted."""
+"""Checks of a section that are named where all that fail or are above 1 are fewer; what has no
+verdict beyond them is counted."""
 
 MOST_LINES = 6
 """Sections of one verdict that have a line each."""
@@ -89,11 +89,14 @@ def load_line(check: Check, units: Display) -> Line:
 
 
 def does_not_apply(checks: Iterable[Check]) -> Iterator[Block]:
-    """The clauses that do not cover the numbers, each once, with the sections; or nothing."""
+    """What does not cover the numbers, each once, its sections and what covers it; or nothing."""
     where: dict[str, list[str]] = {}
+    checks = list(checks)
+    labels = {check.key: check.label for check in checks}
     for check in checks:
         if not check.applies:
-            where.setdefault(check.label, []).append(words.one_line(check.section))
+            by = f", which passes the {labels[check.covered_by]}" if check.covered_by else ""
+            where.setdefault(check.label + by, []).append(words.one_line(check.section))
     if not where:
         return
     text = "; ".join(f"{label} ({', '.join(names)})" for label, names in where.items())
@@ -140,9 +143,7 @@ def ratio_text(check: Check) -> str:
     """Demand over resistance with its uncertainty, where it has one."""
     if check.ratio is None:
         return "not known"
-    if check.uncertainty == 0.0:
-        return significant(check.ratio, 3)
-    return words.pair(Value(check.ratio, check.uncertainty))
+    return words.ratio_text(check.ratio, check.uncertainty, 3)
 
 
 def _line(name: str, checks: Sequence[Check], units: Display) -> Line:
@@ -153,16 +154,21 @@ def _line(name: str, checks: Sequence[Check], units: Display) -> Line:
     if found == "passes":
         text += f" {len(counted(checks))} checks; governing: {_named(worst)}"
     else:
-        amiss = [check for check in counted(checks) if check.verdict == found]
-        amiss.sort(key=severity, reverse=True)
-        text += ": " + "; ".join(_named(c, why(c, units)) for c in amiss[:MOST])
-        if len(amiss) > MOST:
-            text += f"; and {len(amiss) - MOST} more"
+        amiss = [check for check in counted(checks) if not check.passes]
+        amiss.sort(key=severity, reverse=True)  # what fails, then what is most above 1
+        named = max(MOST, sum(check.verdict == "fails" or check.most > 1.0 for check in amiss))
+        text += ": " + "; ".join(
+            f"{_named(c)} {HEADING[c.verdict]}" + (f" ({because})" if because else "")
+            for c in amiss[:named]
+            for because in (why(c, units),)
+        )
+        if len(amiss) > named:
+            text += f"; {len(amiss) - named} more with {HEADING['no verdict']}"
     return Line(f"{text}.", TONE[found])
 
 
-def _named(check: Check, because: str = "") -> str:
-    return f"{check.label} {ratio_text(check)}" + (f" ({because})" if because else "")
+def _named(check: Check) -> str:
+    return f"{check.label} {ratio_text(check)}"
 
 
 def open_lines(case: Case, items: Iterable[OpenItem]) -> Iterator[Line]:
@@ -194,6 +200,7 @@ def check_data(check: Check) -> Json:
         "ratio_uncertainty": finite(check.uncertainty),
         "verdict": check.verdict,
         "applies": check.applies,
+        "covered_by": check.covered_by or None,
         "contact": check.contact,
         "why": check.missing or "; ".join(map(str, check.exceeded)) or None,
         "source": check.source,

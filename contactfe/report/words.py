@@ -72,11 +72,13 @@ def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:
     figure, uncertainty = value.value, value.uncertainty
     if unit is not None:
         figure, uncertainty = unit.of(figure), unit.of(uncertainty)
-    # 0.098 is shown as 0.1, and so counts as having one decimal.
-    decimals = (
-        max(0, -math.floor(math.log10(float(f"{uncertainty:.1g}")))) if uncertainty > 0.0 else 3
-    )
+    decimals = _decimals(uncertainty) if uncertainty > 0.0 else 3
     return fixed(figure, decimals), f"± {uncertainty:.{decimals}f}"
+
+
+def _decimals(uncertainty: float) -> int:
+    """Up to the first digit of an uncertainty; 0.098 is shown as 0.1, and so has one."""
+    return max(0, -_power(float(f"{uncertainty:.1g}")))
 
 
 def fixed(figure: float, decimals: int) -> str:
@@ -101,6 +103,36 @@ def alike(figures: Sequence[float], scale: float, unit: Unit) -> list[str]:
 def pair(value: Value, unit: Unit | None = None) -> str:
     """A value and its uncertainty on one line, without the name of the unit."""
     return " ".join(with_uncertainty(value, unit))
+
+
+_MOST_DECIMALS = 9
+
+
+def ratio_text(ratio: float, uncertainty: float = 0.0, digits: int = 4) -> str:
+    """A ratio to that many significant digits, or to those of its uncertainty, which follows.
+
+    It has as many more as tell it from 1 and show whether, the uncertainty added, it is above 1.
+
+    >>> ratio_text(0.51234), ratio_text(1.0003), ratio_text(0.99997), ratio_text(1.0)
+    ('0.5123', '1.0003', '0.99997', '1.000')
+    >>> ratio_text(0.9962, 0.0042), ratio_text(0.9961, 0.0038), ratio_text(1.003, 0.01)
+    ('0.9962 ± 0.0042', '0.996 ± 0.004', '1.003 ± 0.010')
+    """
+    if not math.isfinite(ratio):
+        return f"{ratio:g}"
+    first = max(0, digits - 1 - _power(ratio)) if uncertainty == 0.0 else _decimals(uncertainty)
+    for decimals in range(first, max(first, _MOST_DECIMALS) + 1):
+        shown = round(ratio, decimals), round(uncertainty, decimals)
+        above = round(sum(shown), decimals) > 1.0
+        if above == (ratio + uncertainty > 1.0) and (shown[0] != 1.0 or ratio == 1.0):
+            break
+    text = fixed(ratio, decimals)
+    return text if uncertainty == 0.0 else f"{text} ± {uncertainty:.{decimals}f}"
+
+
+def _power(figure: float) -> int:
+    """The power of ten of a figure's first digit; 0 of nothing."""
+    return 0 if figure == 0.0 else math.floor(math.log10(abs(figure)))
 
 
 def peak(body: BodyResult, units: Display) -> str:

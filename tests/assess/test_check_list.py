@@ -12,7 +12,12 @@ from hypothesis import strategies as st
 from motions import moving
 
 from contactfe.assess.by_hand.case import by_hand
-from contactfe.assess.check_list import by_hand_checks, load_check, von_mises_check
+from contactfe.assess.check_list import (
+    by_hand_checks,
+    collapse_covered,
+    load_check,
+    von_mises_check,
+)
 from contactfe.assess.checks import (
     Check,
     Checked,
@@ -388,3 +393,71 @@ def test_the_answer_has_the_bound_of_a_relief_that_is_open():
     text = short.case.display.stress.text(bounds.half_space_peak)
     assert text in short.reason
     assert len(short.reason) > len(long.reason)
+
+
+# Collapse beyond the range of its formula
+
+
+COLLAPSE = "ring_collapse_line_load"
+POST = {"key": "von_mises_post"}
+THICK = {"key": COLLAPSE, "kind": "post", "limit_state": "collapse",
+         "exceeded": (at_most("made up", 2.0, 1.0),)}  # fmt: skip
+
+
+@cache
+def squeezed(wall: float, line_load: float = 200.0):
+    (section,) = compare(stop((150.0, wall), held_by="diametral", line_load=line_load)).sections
+    return section, {c.key: c for c in section.checks}
+
+
+def test_collapse_beyond_its_formula_does_not_apply_where_the_solved_post_passes():
+    section, found = squeezed(30.0)
+    one = found[COLLAPSE]
+    assert [limit.what for limit in one.exceeded] == ["ri/ro"]
+    assert (one.applies, one.covered_by, one.verdict) == (False, "von_mises_post", "no verdict")
+    assert found["von_mises_post"].passes
+    assert section.verdict == "passes"
+
+
+def test_collapse_beyond_its_formula_has_no_verdict_where_the_solved_post_fails():
+    section, found = squeezed(30.0, 8000.0)
+    one = found[COLLAPSE]
+    assert not found["von_mises_post"].passes
+    assert (one.applies, one.covered_by, one.verdict) == (True, "", "no verdict")
+    assert section.verdict == "fails"
+
+
+def test_collapse_within_its_formula_is_a_check_as_before():
+    section, found = squeezed(14.0)
+    one = found[COLLAPSE]
+    assert (one.applies, one.covered_by, one.verdict) == (True, "", "passes")
+    assert one.ratio == pytest.approx(200.0 / section.by_hand.value(COLLAPSE))
+
+
+def test_by_hand_nothing_stands_for_collapse():
+    one = next(
+        c for c in by_hand(stop((150.0, 30.0), held_by="diametral")).checks if c.key == COLLAPSE
+    )
+    assert (one.applies, one.verdict) == (True, "no verdict")
+
+
+@pytest.mark.parametrize(
+    ("others", "applies"),
+    [
+        ([check(0.9, **POST)], False),
+        ([check(0.99, uncertainty=0.02, **POST)], True),  # no more than likely
+        ([check(0.9, missing="not solved", **POST)], True),
+        ([check(0.9, key="von_mises_plate")], True),
+        ([], True),
+    ],
+)
+def test_only_a_solved_post_that_passes_covers_collapse(others, applies):
+    *_, last = collapse_covered((*others, check(0.1, **THICK)))
+    assert last.applies is applies
+
+
+def test_collapse_that_its_estimate_shows_or_its_formula_covers_stays_as_it_is():
+    above, inside = check(1.2, **THICK), check(1.2, **THICK | {"exceeded": ()})
+    bent = check(0.5, key="ring", limit_state="ring bending", exceeded=THICK["exceeded"])
+    checks = (check(0.9, **POST), above, inside, bent)
+    assert collapse_covered(checks) == checks

@@ -153,6 +153,17 @@ def test_clauses_are_of_the_load_as_it_was_shared_along_the_post():
     assert ratios[1][key] == pytest.approx(2.0 * ratios[0][key])
 
 
+@pytest.mark.parametrize(("post", "applies"), [(0.9, False), (1.1, True)])
+def test_collapse_beyond_its_formula_is_covered_by_the_post_of_the_same_contact(post, applies):
+    of = case(offset=["0 mm"])
+    of = replace(of, post=replace(of.post, held_by="diametral"))
+    (section,), (contact,) = of.sections, of.envelope.contacts
+    found = module._row_checks(of, section, row(section.name, contact, post=post), 0)
+    (one,) = (c for c in found if c.limit_state == "collapse")
+    assert one.exceeded
+    assert one.applies is applies
+
+
 def test_the_load_and_what_is_open_count_in_the_verdict(crew, monkeypatch):
     monkeypatch.setattr(Instead, "make", staticmethod(lambda s, c: row(s.name, c)))
     strong = replace(CASE, standards=replace(CASE.standards, families=()))

@@ -26,7 +26,7 @@ from contactfe.report.blocks import Heading, Line, Table
 from contactfe.report.figures.sizing import sizing_figure
 from contactfe.report.page import as_text
 from contactfe.report.sizing import FILES, save_sizing, sizing_document
-from contactfe.report.sizing_checks import ratio_text, short
+from contactfe.report.sizing_checks import short
 from contactfe.report.sizing_page import sizing_page
 from contactfe.report.sizing_record import TRIALS
 from contactfe.report.sizing_words import answer
@@ -459,7 +459,6 @@ def test_a_ratio_is_distinct_from_1(ratio, shown):
         assert f"a clause {shown}. " in top
         assert " 0.9997 of the loads" in " ".join(top.split())
         assert f"a clause, {shown} " in rest
-    assert ratio_text(1.0) == "1.000"
 
 
 def test_a_list_is_headed_by_its_diameter_and_bars_have_a_unit():

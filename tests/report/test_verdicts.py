@@ -7,26 +7,34 @@ from itertools import pairwise
 import pytest
 from alignments import case
 from handcases import SOLID, TUBE, stop
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.checks import Check, OpenItem
 from contactfe.assess.value import Value
+from contactfe.hand.formula import at_most
 from contactfe.report.blocks import Line
 from contactfe.report.by_hand import by_hand_page
 from contactfe.report.hand_document import hand_document
 from contactfe.report.open_items import worded
 from contactfe.report.page import write_page
 from contactfe.report.ranking import places, ranked, ties
-from contactfe.report.verdicts import MOST_LINES, verdict_data, verdict_lines
+from contactfe.report.verdicts import (
+    MOST_LINES,
+    does_not_apply,
+    ratio_text,
+    verdict_data,
+    verdict_lines,
+)
 
 CASE = stop()
 SHIMMED = replace(CASE, accepted=(("tilt", "set by shims on site"),))
 
 
 def check(name: str, ratio: float, **keys) -> Check:
-    return Check(keys.pop("key", "k"), f"check of {name}", "stress", "contact stress", name, "post",
+    key, label = keys.pop("key", "k"), keys.pop("label", f"check of {name}")
+    return Check(key, label, "stress", "contact stress", name, "post",
                  ratio, 1.0, "stress", "made up", **keys)  # fmt: skip
 
 
@@ -45,6 +53,23 @@ def test_what_fails_comes_first_and_the_worst_of_it_before_the_others():
     order = [line[1] for line in lines(checks) if line.startswith("“")]
     assert order == ["c", "b", "d", "a"]
     assert any("no input" in line for line in lines(checks))
+
+
+BEYOND = (at_most("L/D", 3.0, 2.0),)
+
+
+def test_every_check_that_fails_or_is_above_one_is_named_with_its_verdict():
+    """As a root weld at 1.36 out of its scope beside a post that fails by less."""
+    fails = [check("a", 1.0 + k / 10.0, key=f"f{k}", label=f"failing {k}") for k in range(1, 6)]
+    weld = check("a", 1.36, key="weld", label="root weld", exceeded=BEYOND)
+    unknown = check("a", 0.2, key="u", label="of no input", missing="none")
+    below = check("a", 0.3, key="b", label="far below", exceeded=BEYOND)
+    (line,) = (one for one in lines([below, weld, unknown, *fails]) if one.startswith("“"))
+    named = [f"failing {k} 1.{k}0 FAILS" for k in range(5, 0, -1)]
+    places = [line.index(text) for text in (*named, "root weld 1.36 NO VERDICT (")]
+    assert places == sorted(places)
+    assert "far below" not in line
+    assert "2 more" in line.partition("root weld")[2]
 
 
 def test_only_what_passes_is_toned_as_good():
@@ -81,6 +106,15 @@ def test_an_accepted_item_is_printed_with_its_reason():
     assert "OPEN" not in line
 
 
+def test_what_covers_a_check_that_does_not_apply_is_named():
+    field = check("a", 0.5, key="von_mises_post")
+    thick = check("a", 0.1, applies=False, covered_by="von_mises_post")
+    (line,) = [block.text for block in does_not_apply([field, thick]) if block.text]
+    assert line.index(thick.label) < line.index(field.label, line.index(thick.label) + 1)
+    records = verdict_data([field, thick], [])["checks"]
+    assert [record["covered_by"] for record in records] == [None, "von_mises_post"]
+
+
 def test_records_are_plain_and_complete():
     found = by_hand(stop(TUBE, cantilever=(450.0, 6.0, 480.0), friction=0.2, yield_strength=500.0))
     data = json.loads(json.dumps(hand_document(found), allow_nan=False))
@@ -91,6 +125,26 @@ def test_records_are_plain_and_complete():
         assert record["source"]
         assert (record["verdict"] == "no verdict") == bool(record["why"])
     assert [item["key"] for item in data["open_items"]] == [i.key for i in found.open_items]
+
+
+@pytest.mark.parametrize(
+    ("ratio", "uncertainty"),
+    [(1.0004, 0.0), (0.9962, 0.0042), (0.9996, 0.0), (0.9962, 0.0036), (1.003, 0.01)],
+)
+def test_a_ratio_reads_as_its_verdict(ratio, uncertainty):
+    one = check("a", ratio, uncertainty=uncertainty)
+    shown = [float(text) for text in ratio_text(one).split(" ± ")]
+    assert (round(sum(shown), 9) <= 1.0) == one.passes
+    assert shown[0] != 1.0
+    assert ratio_text(check("a", 1.0)) == "1.00"
+
+
+@given(st.floats(0.9, 1.1), st.floats(1e-4, 0.1))
+def test_any_ratio_reads_as_its_verdict(ratio, uncertainty):
+    one = check("a", ratio, uncertainty=uncertainty)
+    assume(abs(one.most - 1.0) > 1e-7)
+    value, beside = map(float, ratio_text(one).split(" ± "))
+    assert (round(value + beside, 9) <= 1.0) == one.passes
 
 
 def test_the_load_has_its_line_whatever_comes_of_it():

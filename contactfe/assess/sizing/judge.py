@@ -12,7 +12,7 @@ import numpy as np
 
 from contactfe.assess.accuracy import COARSE, at_surface, beside_peak, numerical_uncertainty
 from contactfe.assess.beam import axial_stress
-from contactfe.assess.check_list import von_mises_check
+from contactfe.assess.check_list import collapse_covered, von_mises_check
 from contactfe.assess.checks import Bounds, Check, LimitState, severity
 from contactfe.assess.relief import ALONE, BORE, not_long
 from contactfe.assess.sizing.record import PLACES, Trial, Wall
@@ -94,6 +94,7 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
         von_mises_check(case, section, "plate", plate, of_plate, read.plate_at),
     )
     checks = standing([c for c in (*stresses, *coarse.hand) if c.kind in asked])
+    checks = collapse_covered(checks)
     return Wall(
         candidate=coarse.candidate,
         solved_fine=fine is not None,

@@ -11,14 +11,19 @@ from contactfe.assess.accuracy import Solved, expected_patches, settled, solve_l
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
-from contactfe.assess.check_list import by_hand_checks, load_check
+from contactfe.assess.check_list import (
+    by_hand_checks,
+    collapse_covered,
+    load_check,
+    von_mises_check,
+)
 from contactfe.assess.checks import governing, verdict_of
 from contactfe.assess.limits import check_patch, check_slimness
 from contactfe.assess.quantities import LISTED
 from contactfe.assess.readout import figures, read_out
 from contactfe.assess.sweep.result import Sample, Solution, SweepRow
 from contactfe.assess.sweep.task import Task, Work
-from contactfe.assess.value import Figure, Figures, key_of
+from contactfe.assess.value import Figure, Figures, Value, key_of
 from contactfe.case import Case, Section
 from contactfe.case.patching import Put, read_sample
 from contactfe.errors import ContactfeError, InputError
@@ -124,15 +129,21 @@ def _made(
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
         unknowns=solved.level.joint.unknowns,
         meshes=meshes,
-        **_beside(case, section),
+        **_beside(case, section, found["post_peak"].value),
     )
 
 
-def _beside(case: Case, section: Section) -> dict[str, Any]:
-    """What the checks beside the solved stresses come to: the post, clauses, the load."""
+def _beside(case: Case, section: Section, peak: float) -> dict[str, Any]:
+    """What the checks beside the solved stresses come to: the post, clauses, the load.
+
+    ``peak`` is that of the post, MPa; its uncertainty counts where the row as a whole is judged.
+    """
     load = load_check(case)
+    strength = case.post_material(section).yield_strength
+    stress = von_mises_check(case, section, "post", Value(peak, 0.0), strength)
     hand = by_hand_checks(case, section_by_hand(case, section))
-    checks = [*(() if load is None else (load,)), *(c for c in hand if c.kind != "hand")]
+    _, *beside = collapse_covered((stress, *(c for c in hand if c.kind != "hand")))
+    checks = [*(() if load is None else (load,)), *beside]
     worst = governing(checks)
     if worst is None:
         return {"other": "", "other_ratio": None, "other_verdict": "passes"}

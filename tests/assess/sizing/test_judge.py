@@ -105,6 +105,18 @@ def test_a_clause_outside_its_scope_counts_where_it_may_not_be_passed_over(claus
     assert found.silent[0].applies == (verdict != "passes")
 
 
+@pytest.mark.parametrize(("peak", "applies", "fits"), [(400.0, False, True), (470.0, True, False)])
+def test_collapse_beyond_its_formula_is_covered_by_the_post(peak, applies, fits):
+    """Of 460 MPa: by the worst contact of the wall."""
+    crushed = check(
+        0.03, "hand", "ring_collapse_line_load", limit_state="collapse", exceeded=(BEYOND,)
+    )
+    coarse = replace(trial(0.2), places=(peak, None, None, 100.0), hand=(crushed,))
+    found = judged(Pair(coarse))
+    (one,) = (c for c in found.checks if c.limit_state == "collapse")
+    assert (one.applies, found.fits) == (applies, fits)
+
+
 def test_what_is_not_asked_for_covers_nothing():
     """A clause outside its scope counts where it is all that is asked for."""
     out = check(0.5, exceeded=(BEYOND,), applies=False)

@@ -222,6 +222,13 @@ def test_a_row_passes_only_with_its_uncertainty():
     assert none[0].uncertainties is None
 
 
+def test_collapse_beyond_its_formula_is_covered_by_the_solved_post():
+    squeezed = data() | {"post": data()["post"] | {"held_by": "diametral"}}
+    case = case_from_dict({key: of for key, of in squeezed.items() if key != "sweep"})
+    for peak, verdict in ((400.0, "passes"), (430.0, "no verdict")):  # of 420 MPa
+        assert working._beside(case, case.sections[0], peak)["other_verdict"] == verdict
+
+
 def test_progress_is_told_from_the_first(monkeypatch):
     monkeypatch.setattr(working, "solve_levels", lambda *_: _fail("no"))
     told = []
