@@ -64,21 +64,26 @@ def both(name: str, unit: str, value: Callable[[Item], Value | None]) -> tuple[C
 
 
 def write_csv(
-    path: Path, columns: Sequence[Column[Item]], items: Iterable[Item], digits: int | None = None
+    path: Path,
+    columns: Sequence[Column[Item]],
+    items: Iterable[Item],
+    digits: int | None = None,
+    decimals: int | None = None,
 ) -> None:
     """Write a line for each item, under one that names the columns.
 
-    Real numbers have so many ``digits``, or all that they are held with. Raises OSError where the
-    file cannot be written.
+    Real numbers have so many ``digits`` and ``decimals`` at most, or all that they are held with,
+    and nothing has no sign. Raises OSError where the file cannot be written.
     """
 
     def written(column: Column[Item], item: Item) -> Cell:
         cell = column.cell(item)
         if isinstance(cell, bool):
             return "yes" if cell else "no"
-        if digits is not None and column.kind == "real" and cell is not None:
-            return f"{cell:.{digits}g}"
-        return cell
+        if column.kind != "real" or not isinstance(cell, float):
+            return cell
+        cell = (cell if decimals is None else round(cell, decimals)) + 0.0
+        return cell if digits is None else f"{cell:.{digits}g}"
 
     with path.open("w", encoding="utf-8", newline="") as file:
         table = csv.writer(file, lineterminator="\n")

@@ -64,8 +64,13 @@ FOLDER = ResultsFolder(
 )
 
 
+DIGITS = 10
+"""Digits and decimals, in mm, MPa and N/mm, of the CSV file: fewer than rounding leaves, and more
+than any figure is known to."""
+
+
 def _write(result: EnvelopeResult, draft: Path) -> None:
-    write_csv(draft / "envelope.csv", COLUMNS, judged(result))
+    write_csv(draft / "envelope.csv", COLUMNS, judged(result), digits=DIGITS, decimals=DIGITS)
     save_figure(draft / "envelope.png", envelope_figure, result)
 
 

@@ -44,3 +44,13 @@ def test_digits_are_those_of_real_numbers_alone(tmp_path):
     _, first, second, _ = written(tmp_path, digits=4)
     assert first == '"a, b",123456789,yes,0.3333,0.125,0.4583'
     assert second == "ö,0,no,,,"
+
+
+def test_nothing_has_no_sign_and_dust_beyond_the_decimals_is_nothing(tmp_path):
+    columns = (Column("stress [MPa]", "real", lambda value: value),)
+    for keys, texts in (
+        ({}, ["0.0", "2.5e-11"]), ({"digits": 4}, ["0", "2.5e-11"]),
+        ({"digits": 4, "decimals": 9}, ["0", "0"]),
+    ):  # fmt: skip
+        write_csv(tmp_path / "b.csv", columns, [-0.0, 2.5e-11], **keys)
+        assert (tmp_path / "b.csv").read_text().split("\n")[1:3] == texts

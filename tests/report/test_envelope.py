@@ -3,6 +3,7 @@
 import csv
 import json
 import math
+import re
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -15,12 +16,15 @@ from saying import figures, only, said
 
 from contactfe.assess.compare import compare
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope, envelope, governing
+from contactfe.assess.value import Value
 from contactfe.case import Contact
 from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.blocks import Table
+from contactfe.report.csv_file import write_csv
 from contactfe.report.envelope import (
     COLUMNS,
+    DIGITS,
     FILES,
     FOLDER,
     envelope_document,
@@ -137,11 +141,39 @@ def test_csv_has_a_line_for_each_row_and_units_in_the_header(result, tmp_path):
             assert line["passes [yes/no]"] == "no"
         else:
             peak = one.post.peak
-            assert float(line["post peak von Mises [MPa]"]) == peak.value
-            assert float(line["post peak von Mises, uncertainty [MPa]"]) == peak.uncertainty
-            assert float(line["largest reaction [N/mm]"]) == one.values["largest_reaction"].value
+            held = one.values["largest_reaction"].value
+            for key, value in (
+                ("post peak von Mises [MPa]", peak.value),
+                ("post peak von Mises, uncertainty [MPa]", peak.uncertainty),
+                ("largest reaction [N/mm]", held),
+            ):
+                assert float(line[key]) == pytest.approx(value, rel=1e-9)
             assert line["motion"] == "no friction"
             assert line["error"] == ""
+
+
+def test_csv_has_neither_a_signed_nothing_nor_what_rounding_leaves(tmp_path):
+    of = case(offset=["-1.2 in"], angle=["6 deg"])
+    section, (at,) = of.sections[0].name, of.envelope.contacts
+    one = row(section, replace(at, offset=-30.479999999999997, angle=0.10471975511965979))
+    one.values["tangential_load"] = Value(4.4e-11, 0.12)
+    one.values["tangential_ratio"] = Value(-0.0, 3.344757312429841e-05)
+    write_csv(tmp_path / "a.csv", COLUMNS, [(one, "passes")], digits=DIGITS, decimals=DIGITS)
+    (line,) = csv.DictReader((tmp_path / "a.csv").read_text().splitlines())
+    assert (line["offset [mm]"], line["angle [deg]"]) == ("-30.48", "6")
+    assert (line["tangential load [N/mm]"], line["tangential over normal load [1]"]) == ("0", "0")
+    small = line["tangential over normal load, uncertainty [1]"]
+    assert float(small) == pytest.approx(3.344757312429841e-05, rel=1e-5)
+
+
+def test_a_saved_envelope_has_clean_figures(result, tmp_path):
+    save_envelope(result, tmp_path)
+    lines = list(csv.reader((tmp_path / "envelope.csv").read_text().splitlines()))[1:]
+    numbers = [cell for line in lines for cell in line if re.fullmatch(r"-?[\d.e-]+", cell)]
+    assert numbers
+    for cell in numbers:
+        assert not re.fullmatch(r"-0(\.0*)?", cell)
+        assert len(re.sub(r"e.*|\D", "", cell).lstrip("0")) <= DIGITS
 
 
 def plain(cell) -> str:
@@ -367,6 +399,28 @@ def test_many_of_both_are_a_map_with_isolines():
         low, high = colours.get_array().min(), colours.get_array().max()
         inside = [level for level in bar.get_yticks() if low < level < high]
         assert [list(c.levels) for c in isolines] == [inside, [allowed]]
+        # Each isoline on the colour of its level: WCAG asks for 3 of what is drawn.
+        for level, edge in zip(isolines[0].levels, isolines[0].get_edgecolor(), strict=True):
+            assert _contrast(edge, colours.cmap(colours.norm(level))) > 3.5
+        assert isolines[1].get_path_effects()  # the heavy line has an edge of its own
+
+
+def _contrast(one, other) -> float:
+    def luminance(colour):
+        of = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in colour[:3]]
+        return 0.05 + 0.2126 * of[0] + 0.7152 * of[1] + 0.0722 * of[2]
+
+    low, high = sorted(map(luminance, (one, other)))
+    return high / low
+
+
+def test_negative_numbers_of_a_figure_have_the_minus_sign():
+    of = case(offset=["-10 mm", "-20 mm", "-30 mm"], angle=["-5 deg", "5 deg"])
+    figure = drawn(made(of, rows(of, lambda at: 0.5 - 0.01 * at.offset)))
+    assert check_legend(figure) == ["angle −5 deg", "angle 5 deg"]
+    text = caption_of(figure)
+    assert "offset −30 mm, angle" in text
+    assert not re.search(r"-\d", text)
 
 
 def test_what_was_not_solved_is_a_gap_and_a_cross():

@@ -30,7 +30,7 @@ from contactfe.report.figures.choice import chosen, shown_of
 from contactfe.report.figures.convergence import convergence_figure, history
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, STRESS, save_png, settings
 from contactfe.report.figures.load_line import infill_profile, profile
-from contactfe.report.figures.panels import caption, head, legend, panels
+from contactfe.report.figures.panels import caption, head, legend, minus, panels
 from contactfe.report.figures.plates import drawn
 from contactfe.report.figures.spots import off_centre, spots, symmetric
 
@@ -538,7 +538,7 @@ def test_captions_name_what_is_not_plain(case, request):
     for name in FIGURES:
         (text,) = _drawn(name, comparison).artists
         caption = " ".join(text.get_text().split())
-        assert words.contact(comparison.case) in caption
+        assert minus(words.contact(comparison.case)) in caption
         assert words.corner(comparison.case) in caption
         if name == "sections.png":
             assert words.post_held(comparison.case) in caption
@@ -688,11 +688,13 @@ def test_curves_differ_in_lightness():
 
 def test_a_head_is_cut_to_its_panel_and_a_caption_breaks_its_longest_words():
     figure, ((ax,),) = panels(1, 2.0, (1.0,))
-    for name in ("W" * 80, "iiii " * 60):
+    for name in ("W" * 80, "iiii " * 60, "stop on grid line A, level 2, tube 120 x 25"):
         head(ax, name, "of any lines")
         kept, note = ax.texts[-2:]
-        assert kept.get_text()[:12] == name[:12]
-        assert kept.get_text().endswith("…")
+        begin, end = kept.get_text().split("…")
+        assert min(len(begin), len(end)) >= 6
+        assert name.startswith(begin)
+        assert name.rstrip().endswith(end)
         FigureCanvasAgg(figure).draw()
         assert 0.8 * ax.bbox.width < kept.get_window_extent().width < 1.1 * ax.bbox.width
         assert kept.get_window_extent().y0 > note.get_window_extent().y0

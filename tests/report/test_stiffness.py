@@ -386,6 +386,24 @@ def test_points_that_end_before_the_impact_force_say_so_at_the_top():
         assert [line.tone for line in shown] == ["bad"] * len(told)
 
 
+def test_the_figure_names_its_case_and_marks_the_impact_force():
+    of = bending()
+    end = 1.25 * LOAD * LENGTH
+    for force, shown in ((1.1 * LOAD * LENGTH, True), (1.1 * end, False), (None, False)):
+        sections = tuple(replace(one, impact=ImpactForce(force)) for one in of.sections)
+        with settings():
+            figure = stiffness_figure(replace(of, sections=sections))
+        labels = [line.get_label() for ax in figure.axes for line in ax.lines]
+        assert labels.count("impact force") == 8 * shown
+        for ax in figure.axes:
+            for line in (ln for ln in ax.lines if ln.get_label() == "impact force"):
+                at, other = line.get_ydata(), line.get_xdata()
+                assert 1.1 * LOAD in (pytest.approx(at[0]), pytest.approx(other[0]))
+        text = " ".join(figure.artists[0].get_text().split())
+        assert text.startswith(of.case.title)
+        assert bool(said(text, f"{(force or 1.0) / 1e3:.1f} kN")) == (force is not None)
+
+
 def test_a_slice_past_what_the_model_allows_is_said():
     of = bending()
     assert not list(warnings(of))

@@ -14,6 +14,7 @@ from matplotlib.axes import Axes
 from matplotlib.cm import ScalarMappable
 from matplotlib.colors import Normalize
 from matplotlib.figure import Figure
+from matplotlib.patheffects import withStroke
 from matplotlib.ticker import MaxNLocator
 from numpy.typing import NDArray
 
@@ -26,10 +27,11 @@ from contactfe.report.envelope_page import contact_words
 from contactfe.report.figures.ink import (
     ALONG,
     INK,
+    PAPER,
     QUIET,
     STRESS,
 )
-from contactfe.report.figures.panels import caption, head, legend, panels, spread
+from contactfe.report.figures.panels import caption, head, legend, minus, panels, spread
 from contactfe.solve.elastic import Floats
 
 MOST_SECTIONS = 4
@@ -44,6 +46,13 @@ _FAR = 1.3
 """Allowed stress over the largest beyond which it is written, not drawn: it would flatten all."""
 
 
+_HALO = [withStroke(linewidth=3.2, foreground=PAPER)]
+"""Around what is drawn on a map, of which the colour may be dark."""
+
+_MIDDLE = 0.21
+"""Relative luminance at which ``INK`` and ``PAPER`` stand out alike: √(1.05·0.065) − 0.05."""
+
+
 @dataclass(frozen=True)
 class _Axis:
     """One of offset, angle and friction: its place in the arrays, values as shown, and label."""
@@ -56,7 +65,7 @@ class _Axis:
         """One value in words."""
         what, _, unit = self.label.partition(" [")
         unit = unit.rstrip("]")
-        return f"{what} {value:.4g}" + (f" {unit}" if unit != "1" else "")
+        return minus(f"{what} {value:.4g}") + (f" {unit}" if unit != "1" else "")
 
 
 @dataclass(frozen=True)
@@ -188,7 +197,7 @@ def _panel(
         ax.plot(
             plan.x.values[point[0]], y, "o", markersize=9.0, markerfacecolor="none",
             markeredgecolor=ALONG, markeredgewidth=1.6, zorder=6, clip_on=False,
-            gid="governing",
+            gid="governing", path_effects=_HALO,
         )  # fmt: skip
     title = f"{body}, {plan.rows.name(float(plan.rows.values[row]))}"
     ax.set_title(title, loc="left", fontsize=8, pad=3)
@@ -220,12 +229,22 @@ def _map(ax: Axes, peaks: Floats, plan: _Plan, scale: _Scale, allowed: float | N
     ax.pcolormesh(x, y, z, norm=scale.norm, cmap=STRESS, shading="nearest", rasterized=True)
     inside = [s for s in scale.steps if z.min() < s < z.max()]
     if inside:
-        lines = ax.contour(x, y, z, inside, colors=INK, linewidths=0.5)
+        on = [_contrasting(colormaps[STRESS](float(scale.norm(s)))) for s in inside]
+        lines = ax.contour(x, y, z, inside, colors=on, linewidths=0.6)
         ax.clabel(lines, fontsize=6.5, fmt="%g")
     if allowed is not None and z.min() < allowed < z.max():
-        ax.contour(x, y, z, [allowed], colors=ALONG, linewidths=1.6)
+        line = ax.contour(x, y, z, [allowed], colors=ALONG, linewidths=1.6)
+        line.set_path_effects(_HALO)
     rows, columns = np.nonzero(np.ma.getmaskarray(z))
     ax.plot(x[columns], y[rows], "x", color=QUIET, markersize=4, gid="unsolved")
+
+
+def _contrasting(colour: tuple[float, float, float, float]) -> str:
+    """Dark ink on a pale colour, paper on a dark one: by its relative luminance (WCAG 2.1)."""
+    channels = np.array(colour[:3])
+    linear = np.where(channels <= 0.04045, channels / 12.92, ((channels + 0.055) / 1.055) ** 2.4)
+    luminance = float(linear @ (0.2126, 0.7152, 0.0722))
+    return INK if luminance > _MIDDLE else PAPER
 
 
 def _style(number: int, plan: _Plan) -> dict[str, Any]:

@@ -49,7 +49,7 @@ def panels(
 def head(ax: Axes, name: str, note: str = "") -> None:
     """A name in bold, and a note of any lines below it, above a panel and its own title.
 
-    A name that is too long for the panel is cut.
+    A name that is too long for the panel is cut in its middle, as names often begin alike.
     """
     lines = note.count("\n") + 1 if note else 0
     low = 15.0 if ax.get_title("left") else 4.0
@@ -81,7 +81,7 @@ def caption(figure: Figure, text: str) -> None:
     """A text as wide as the figure, below it and its legend."""
     edge = figure.legends[0] if figure.legends else figure.transFigure
     lines, font = [""], FontProperties(size=8)
-    for word in re.findall(rf"\S{{1,{_LONGEST}}}", text):
+    for word in re.findall(rf"\S{{1,{_LONGEST}}}", minus(text)):
         longer = f"{lines[-1]} {word}".strip()
         if _inches(longer, font) < 0.97 * figure.get_figwidth():
             lines[-1] = longer
@@ -95,6 +95,15 @@ def caption(figure: Figure, text: str) -> None:
     )  # fmt: skip
 
 
+def minus(text: str) -> str:
+    """A text with the minus sign before its negative numbers.
+
+    >>> minus("-50 mm to 1e-3, EN 1337-4, (-.5)")
+    '−50 mm to 1e-3, EN 1337-4, (−.5)'
+    """
+    return re.sub(r"(?<![\w.)-])-(?=\.?\d)", "−", text)
+
+
 def spread(values: Sequence[float], share: float = 0.08) -> tuple[float, float]:
     """Limits of an axis that holds the values with a margin of that share of their range."""
     low, high = min(values), max(values)
@@ -103,11 +112,12 @@ def spread(values: Sequence[float], share: float = 0.08) -> tuple[float, float]:
 
 
 def _shortened(name: str, width: float) -> str:
-    """A name cut to about that width in inches, as it is drawn; six characters at the least."""
-    font, kept = FontProperties(size=9, weight="bold"), len(name)
-    while kept > 6 and _inches(name[:kept], font) > width:
+    """A name, its middle cut out to about that width in inches; six characters at the least."""
+    font, kept, text = FontProperties(size=9, weight="bold"), len(name), name
+    while kept > 6 and _inches(text, font) > width:
         kept -= 1
-    return name if kept == len(name) else f"{name[: kept - 1].rstrip()}…"
+        text = f"{name[: kept - kept // 2].rstrip()}…{name[-(kept // 2) :].lstrip()}"
+    return text
 
 
 def _inches(text: str, font: FontProperties) -> float:

@@ -1,5 +1,6 @@
 """Force against approach, its stiffness, and what the approach is made of; a column a section."""
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -37,6 +38,9 @@ _POINTS: Look = {
 _LOAD: Look = {
     "label": "load of the case", "color": INK, "linestyle": (0, (1, 2)), "linewidth": 0.9
 }  # fmt: skip
+_IMPACT: Look = {
+    "label": "impact force", "color": INK, "linestyle": (0, (8, 2, 1.5, 2)), "linewidth": 1.1
+}  # fmt: skip
 
 
 def stiffness_figure(result: StiffnessResult) -> Figure:
@@ -54,6 +58,7 @@ def stiffness_figure(result: StiffnessResult) -> Figure:
     for (*above, force, slope, parts), section in zip(columns, shown, strict=True):
         for ax in above:
             _with_post(ax, case, section, most)
+        _impact((*above, force), (slope, parts), case, section)
         _force(force, case, section, most)
         _slope(slope, case, section, steepest, solved)
         _parts(parts, case, section, solved)
@@ -112,6 +117,21 @@ def _lines(
     ax.set_xticks([tick for tick in ax.get_xticks() if 0.0 <= tick <= 0.9 * end])
 
 
+def _impact(
+    forces: Sequence[Axes], others: Sequence[Axes], case: Case, section: SectionStiffness
+) -> None:
+    """The impact force where it is known and the points go so far."""
+    if section.impact.force is None or case.contact_length is None:
+        return
+    if section.short(case.contact_length):
+        return
+    at = float(case.display.line_load.of(section.impact.force / case.contact_length))
+    for ax in forces:
+        ax.axhline(at, **_IMPACT)
+    for ax in others:
+        ax.axvline(at, **_IMPACT)
+
+
 def _slope(ax: Axes, case: Case, section: SectionStiffness, steepest: float, most: float) -> None:
     load, unit, curve = case.display.line_load, case.display.line_stiffness, section.curve
     q = load.of(curve.line_load)
@@ -163,9 +183,23 @@ def _caption(result: StiffnessResult, count: int) -> str:
             " A ring that gives way less than the solid, as a core or a second plate makes it, has"
             " no share here."
         )
+    rest += _impact_words(result.case, result.sections[:count])
     return (
-        f"{above}Line load over approach, frictionless and square to the plate. Below it, of the"
-        " contact alone: tangent and secant stiffness; what the approach is made of."
+        f"{words.one_line(result.case.title)}. {above}Line load over approach, frictionless and"
+        " square to the plate. Below it, of the contact alone: tangent and secant stiffness; what"
+        " the approach is made of."
         f" Power law q = A·δ^n from {load.number(low)} to {load.text(high)}: {laws}; a line of"
         f" contact never has n = 1.5.{rest}"
+    )
+
+
+def _impact_words(case: Case, shown: Sequence[SectionStiffness]) -> str:
+    forces = [s.impact.force for s in shown if s.impact.force is not None]
+    if not forces or case.contact_length is None:
+        return ""
+    ends = dict.fromkeys(case.display.force.text(of) for of in (min(forces), max(forces)))
+    beyond = any(s.short(case.contact_length) for s in shown)
+    return (
+        f" Impact force: {' to '.join(ends)}, the peak contact force of the motion"
+        f"{'; not drawn where it is beyond the points' if beyond else ''}."
     )
