@@ -14,7 +14,7 @@ from matplotlib.axes import Axes
 from matplotlib.cm import ScalarMappable
 from matplotlib.colors import Normalize
 from matplotlib.figure import Figure
-from matplotlib.patheffects import withStroke
+from matplotlib.patheffects import AbstractPathEffect, withStroke
 from matplotlib.ticker import MaxNLocator
 from numpy.typing import NDArray
 
@@ -46,7 +46,7 @@ _FAR = 1.3
 """Allowed stress over the largest beyond which it is written, not drawn: it would flatten all."""
 
 
-_HALO = [withStroke(linewidth=3.2, foreground=PAPER)]
+_HALO: list[AbstractPathEffect] = [withStroke(linewidth=3.2, foreground=PAPER)]
 """Around what is drawn on a map, of which the colour may be dark."""
 
 _MIDDLE = 0.21
