@@ -4,7 +4,7 @@ Every page and document takes its verdict from here.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 
 from contactfe.assess.checks import (
     Check,
@@ -17,7 +17,7 @@ from contactfe.assess.checks import (
 )
 from contactfe.case import Case
 from contactfe.case.display import Display
-from contactfe.hand.quantities import HELD_IN
+from contactfe.hand.formula import HELD_IN
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Heading, Line, Tone
 from contactfe.report.json_file import Json, finite
@@ -113,7 +113,7 @@ def verdict_data(checks: Iterable[Check], items: Iterable[OpenItem]) -> Json:
 
 
 def open_data(items: Iterable[OpenItem]) -> list[Json]:
-    """Open items as records; stresses of their bounds in MPa."""
+    """Open items as records; stresses in MPa, in numbers and words, whatever the case asks for."""
     return [
         {
             "key": item.key,
@@ -124,7 +124,7 @@ def open_data(items: Iterable[OpenItem]) -> list[Json]:
             "bounds": [asdict(of) | {"why": not_long(of.why)} for of in item.bounds],
         }
         for item in items
-        for label, because in (worded(item),)
+        for label, because in (worded(replace(item, case=replace(item.case, report_units="SI"))),)
     ]
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from figures import check_legend, heads
-from saying import figures, only
+from saying import figures, only, said
 
 from contactfe.assess.results import Doubling, Pair
 from contactfe.case import case_from_dict
@@ -181,3 +181,15 @@ def test_rows_of_another_tilt_are_others():
         )
     }
     assert len(prints) == 4
+
+
+@pytest.mark.parametrize("name", ["load_line.png", "sections.png"])
+def test_captions_have_the_axial_stress_where_von_mises_has_it(name):
+    for result, there in (
+        (bent().sections[0], True), (changed(axial=0.0), False),
+        (replace(bent().sections[0], length=None), False),
+    ):  # fmt: skip
+        of = replace(bent(), sections=(result,))
+        with settings():
+            (text,) = figures_of(of.case)[name](of, of.sections).artists
+        assert bool(said(text.get_text(), "von Mises", "axial stress")) == there

@@ -104,6 +104,8 @@ def test_a_record_has_its_reasons_in_words():
     (of,) = record["bounds"]
     assert list(of) == ["section", "slice_peak", "half_space_peak", "bore", "why"]
     assert of["why"] == not_long(SHORT)
+    us = replace(item, case=replace(item.case, report_units="US customary"))
+    assert open_data([us]) == [record]  # in MPa, as its numbers
     (line,) = open_lines(item.case, [item])
     assert all(text in line.text for text in (*worded(item), "tube"))
     assert line.tone == "strong"

@@ -389,7 +389,8 @@ def test_points_that_end_before_the_impact_force_say_so_at_the_top():
 def test_the_figure_names_its_case_and_marks_the_impact_force():
     of = bending()
     end = 1.25 * LOAD * LENGTH
-    for force, shown in ((1.1 * LOAD * LENGTH, True), (1.1 * end, False), (None, False)):
+    whole = LOAD * LENGTH
+    for force, shown in ((1.1 * whole, True), (whole, True), (1.1 * end, False), (None, False)):
         sections = tuple(replace(one, impact=ImpactForce(force)) for one in of.sections)
         with settings():
             figure = stiffness_figure(replace(of, sections=sections))
@@ -398,9 +399,10 @@ def test_the_figure_names_its_case_and_marks_the_impact_force():
         for ax in figure.axes:
             for line in (ln for ln in ax.lines if ln.get_label() == "impact force"):
                 at, other = line.get_ydata(), line.get_xdata()
-                assert 1.1 * LOAD in (pytest.approx(at[0]), pytest.approx(other[0]))
+                assert force / LENGTH in (pytest.approx(at[0]), pytest.approx(other[0]))
         text = " ".join(figure.artists[0].get_text().split())
         assert text.startswith(of.case.title)
+        assert bool(said(text, "it is the load")) == (force == whole)
         assert bool(said(text, f"{(force or 1.0) / 1e3:.1f} kN")) == (force is not None)
 
 

@@ -22,3 +22,12 @@ def shown_of(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     solid = any(not r.section.geometry.hollow for r in comparison.sections)
     which = "the first solid round and the best by K" if solid else "the best by K"
     return f"Shown are {len(shown)} of {len(comparison.sections)} sections: {which}."
+
+
+def axial_words(shown: tuple[SectionResult, ...]) -> str:
+    """That von Mises stresses include the post's bending, where that is added; empty elsewhere."""
+    if not any(result.length is not None and result.length.axial != 0.0 for result in shown):
+        return ""
+    return (
+        "The von Mises stress of the post includes the axial stress of its bending as a cantilever."
+    )

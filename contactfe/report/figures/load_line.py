@@ -14,7 +14,7 @@ from contactfe.hand import hertz
 from contactfe.hand.stress import von_mises
 from contactfe.report import words
 from contactfe.report.figures.along import stress_at
-from contactfe.report.figures.choice import shown_of
+from contactfe.report.figures.choice import axial_words, shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
 from contactfe.report.figures.panels import caption, head, legend, panels, spread
 from contactfe.solve.elastic import Floats
@@ -246,6 +246,7 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
         + "; tension positive. First near the contact, then from there to the bore, or to the"
         " centre of a solid; exact values are for a load at a point.",
         "Hertz and the exact values are without friction." if case.contact.friction > 0.0 else "",
+        axial_words(shown),
         shown_of(comparison, shown),
     ]
     return " ".join(part for part in parts if part)

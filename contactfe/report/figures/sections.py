@@ -20,7 +20,7 @@ from contactfe.assess.results import BodyResult, Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.case.display import Display
 from contactfe.report import words
-from contactfe.report.figures.choice import shown_of
+from contactfe.report.figures.choice import axial_words, shown_of
 from contactfe.report.figures.grid import Grid, grid
 from contactfe.report.figures.ink import INK, PAPER, QUIET, STRESS
 from contactfe.report.figures.panels import caption, head, panels
@@ -452,5 +452,5 @@ def _caption(
     parts.append(f"{_allowed_text(case, shown, scale)}.")
     if any(r.reading.infill_field is not None for r in shown):
         parts.append("Of the infill no yield strength is known: its stress is shown, not judged.")
-    parts.append(shown_of(comparison, shown))
-    return " ".join(parts).rstrip()
+    parts += [axial_words(shown), shown_of(comparison, shown)]
+    return " ".join(part for part in parts if part)

@@ -1,5 +1,6 @@
 """Force against approach, its stiffness, and what the approach is made of; a column a section."""
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -198,8 +199,11 @@ def _impact_words(case: Case, shown: Sequence[SectionStiffness]) -> str:
     if not forces or case.contact_length is None:
         return ""
     ends = dict.fromkeys(case.display.force.text(of) for of in (min(forces), max(forces)))
+    stated = case.line_load * case.contact_length
+    alike = all(math.isclose(of, stated, rel_tol=1e-6) for of in forces)
     beyond = any(s.short(case.contact_length) for s in shown)
     return (
         f" Impact force: {' to '.join(ends)}, the peak contact force of the motion"
+        f"{'; it is the load of the case' if alike else ''}"
         f"{'; not drawn where it is beyond the points' if beyond else ''}."
     )
