@@ -17,7 +17,7 @@ from contactfe.assess.checks import (
 )
 from contactfe.case import Case
 from contactfe.case.display import Display
-from contactfe.hand.formula import HELD_IN
+from contactfe.hand.quantities import HELD_IN
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Heading, Line, Tone
 from contactfe.report.json_file import Json, finite
