@@ -1,6 +1,6 @@
 """Where checks come from: what was solved, what was worked out by hand, and the load."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from contactfe.assess.by_hand.record import Clauses, SectionByHand, Step, Topic
@@ -50,7 +50,11 @@ def solved_checks(case: Case, result: SectionResult) -> tuple[Check, ...]:
         )
         for name, body in result.bodies
     ]
-    hand = by_hand_checks(case, result.by_hand)
+    return beside_solved(stresses, by_hand_checks(case, result.by_hand))
+
+
+def beside_solved(stresses: Iterable[Check], hand: Iterable[Check]) -> tuple[Check, ...]:
+    """The list of a section: its solved stresses, and what of the checks by hand they leave."""
     return collapse_covered((*stresses, *(check for check in hand if check.kind != "hand")))
 
 

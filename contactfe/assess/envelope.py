@@ -8,8 +8,8 @@ from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import (
+    beside_solved,
     by_hand_checks,
-    collapse_covered,
     load_check,
     von_mises_check,
 )
@@ -309,4 +309,4 @@ def _row_checks(case: Case, section: Section, row: Row, contact: int) -> tuple[C
         for body, strength in zip((row.post, row.plate), strengths, strict=True)
     ]
     hand = by_hand_checks(at, section_by_hand(at, section), contact)
-    return collapse_covered((*solved, *(check for check in hand if check.kind != "hand")))
+    return beside_solved(solved, hand)

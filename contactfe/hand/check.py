@@ -34,6 +34,10 @@ def not_negative(**values: ArrayLike) -> None:
             _refuse(name, value, "it must be finite and not negative")
 
 
+def nothing(**_: object) -> None:
+    """Refuse no value."""
+
+
 def finite(**values: ArrayLike) -> None:
     """Raise ValueError unless every value, named by its keyword, is a finite number."""
     for name, value in values.items():
@@ -62,23 +66,18 @@ def partial_factor(**values: float) -> None:
             _refuse(name, value, "a partial factor must be finite and at least 1")
 
 
-def restitution(**values: float) -> None:
+def share(**values: float) -> None:
     """Raise ValueError unless every value lies between 0, excluded, and 1."""
     for name, value in values.items():
         if not 0 < value <= 1:
             _refuse(name, value, "it must lie in (0, 1]")
 
 
-def share(**values: float) -> None:
-    """Raise ValueError unless every value lies between 0, included, and 1."""
+def damping_ratio(**values: float) -> None:
+    """Raise ValueError unless every value lies between 0, included, and 1, excluded."""
     for name, value in values.items():
         if not 0 <= value < 1:
             _refuse(name, value, "it must lie in [0, 1)")
-
-
-def scale(**values: float) -> None:
-    """Raise ValueError unless every value lies between 0, excluded, and 1."""
-    restitution(**values)
 
 
 def plane_state(state: str) -> None:

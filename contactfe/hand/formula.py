@@ -25,7 +25,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from contactfe.hand import check
-from contactfe.hand.quantities import HELD_IN, SYMBOLS, US, Dimension, Quantity, Range
+from contactfe.hand.quantities import HELD_IN, SYMBOLS, US, Dimension, Quantity, Refuse
 
 Units = Literal["SI", "US customary"]
 """The units that a form with constants of its own, such as Fy − 13 ksi, is written for."""
@@ -260,7 +260,7 @@ class Arguments:
             return
         said = getattr(annotation, "__metadata__", ())
         (quantity,) = (one for one in said if isinstance(one, Quantity))
-        allowed = next((one for one in said if isinstance(one, Range)), quantity.range)
+        allowed = next((one for one in said if callable(one)), quantity.refuse)
         symbol = next((one for one in said if isinstance(one, str)), None)
         if symbol is not None:
             self.symbols[name] = symbol
@@ -366,12 +366,12 @@ def _one_of(name: str, words: tuple[str, ...], value: str) -> str:
     return value
 
 
-def _allowed(name: str, allowed: Range, value: Any) -> Any:
+def _allowed(name: str, refuse: Refuse, value: Any) -> Any:
     """A number as it is, or an array of what was given as a list; refused where not allowed."""
     if value is None:
         return None
     number = value if isinstance(value, int | float) else np.asarray(value, dtype=float)
-    allowed.refuse(**{name: number})
+    refuse(**{name: number})
     return number
 
 

@@ -25,7 +25,7 @@ from contactfe.hand.quantities import (
     Length,
     Mass,
     Number,
-    Restitution,
+    Share,
     Velocity,
 )
 
@@ -72,7 +72,7 @@ def power_peak_force(
     source="K. Ye, L. Li and H. Zhu, Earthquake Engineering and Structural Dynamics 38 (2009),"
     " doi 10.1002/eqe.883: form seen; range by the restitution that it returns, derived here",
 )
-def ye_damping(restitution: Restitution) -> Number:
+def ye_damping(restitution: Share) -> Number:
     """Damping ζ of the force F1 (δ/δ1)ⁿ (1 + ζ δ'/v).
 
     It gives back 0.470 for 0.5, 0.630 for 0.65 and 0.789 for 0.8 (:func:`damped_restitution`): at
@@ -91,7 +91,7 @@ def ye_damping(restitution: Restitution) -> Number:
     source="R. Jankowski, Earthquake Engineering and Structural Dynamics 35 (2006),"
     " doi 10.1002/eqe.537: form seen; range measured against the equation of motion",
 )
-def jankowski_damping_ratio(restitution: Restitution) -> Number:
+def jankowski_damping_ratio(restitution: Share) -> Number:
     """Damping ratio of the force βδ^1.5 + 2ξ√(β√δ m) δ', damped while δ grows only.
 
     Integrated, it gives back e to 0.01 from e = 0.3 on, its range here (measured in the tests).

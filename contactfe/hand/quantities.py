@@ -61,19 +61,15 @@ HELD_IN: Mapping[Dimension, str] = MappingProxyType(
 )
 """The unit that each quantity is held in. They are coherent, so masses are in tonnes (N s²/mm)."""
 
-_INCH, _KIP = 25.4, 4448.2216152605
+INCH, KIP = 25.4, 4448.2216152605  # mm, N
+KSI, KIP_PER_INCH = KIP / INCH**2, KIP / INCH  # MPa, N/mm
+"""US customary units in those of :data:`HELD_IN`. Inch, pound and standard gravity are exact by
+definition (common practice, no source)."""
 
 US: Mapping[Dimension, float] = MappingProxyType(
-    {
-        "length": _INCH,
-        "area": _INCH**2,
-        "force": _KIP,
-        "stress": _KIP / _INCH**2,
-        "line load": _KIP / _INCH,
-    }
+    {"length": INCH, "area": INCH**2, "force": KIP, "stress": KSI, "line load": KIP_PER_INCH}
 )
-"""Inch, kip, ksi and kip/in in the units of :data:`HELD_IN`. Inch, pound and standard gravity are
-exact by definition (common practice, no source)."""
+"""The units of a formula whose constants are for inches and kips."""
 
 SYMBOLS: Mapping[str, str] = MappingProxyType(
     {
@@ -114,19 +110,13 @@ SYMBOLS: Mapping[str, str] = MappingProxyType(
 """Symbol of each argument that means the same in every formula."""
 
 
-@dataclass(frozen=True)
-class Range:
-    """What an argument may be: ``refuse(name=value)`` raises ValueError for anything else."""
+Refuse = Callable[..., None]
+"""What an argument may be: ``refuse(name=value)`` raises ValueError for anything else."""
 
-    refuse: Callable[..., None]
-    words: str
-
-
-POSITIVE = Range(check.positive, "greater than 0")
-NOT_NEGATIVE = Range(check.not_negative, "0 or more")
-ANY = Range(check.finite, "of either sign")
-SHARE = Range(check.share, "from 0 to below 1")
-UNCHECKED = Range(lambda **_: None, "")
+POSITIVE: Refuse = check.positive
+NOT_NEGATIVE: Refuse = check.not_negative
+ANY: Refuse = check.finite
+UNCHECKED: Refuse = check.nothing
 """For an argument that another formula, or the function itself, refuses."""
 
 
@@ -135,46 +125,38 @@ class Quantity:
     """What an annotation says of a number: its dimension, None for a plain one, and its range."""
 
     dimension: Dimension | None
-    range: Range
+    refuse: Refuse
 
 
-def _of(dimension: Dimension | None, allowed: Range) -> Quantity:
-    return Quantity(dimension, allowed)
-
-
-Length = Annotated[float, _of("length", POSITIVE)]
-Area = Annotated[float, _of("area", POSITIVE)]
-SectionModulus = Annotated[float, _of("section modulus", POSITIVE)]
-SecondMoment = Annotated[float, _of("second moment of area", POSITIVE)]
-Force = Annotated[float, _of("force", NOT_NEGATIVE)]
-Moment = Annotated[float, _of("moment", NOT_NEGATIVE)]
-LineLoad = Annotated[float, _of("line load", NOT_NEGATIVE)]
-MomentPerLength = Annotated[float, _of("moment per length", ANY)]
-Stress = Annotated[float, _of("stress", POSITIVE)]
-Pressure = Annotated[float, _of("stress", NOT_NEGATIVE)]
-SignedStress = Annotated[float, _of("stress", ANY)]
-Angle = Annotated[float, _of("angle", ANY)]
-LineStiffness = Annotated[float, _of("line stiffness", POSITIVE)]
-BendingStiffness = Annotated[float, _of("bending stiffness", POSITIVE)]
-Velocity = Annotated[float, _of("velocity", NOT_NEGATIVE)]
-Time = Annotated[float, _of("time", POSITIVE)]
-Mass = Annotated[float, _of("mass", POSITIVE)]
-Stiffness = Annotated[float, _of("stiffness", POSITIVE)]
-Energy = Annotated[float, _of("energy", NOT_NEGATIVE)]
-Frequency = Annotated[float, _of("frequency", POSITIVE)]
-Number = Annotated[float, _of(None, ANY)]
-Friction = Annotated[float, _of(None, NOT_NEGATIVE)]
-Poisson = Annotated[float, _of(None, Range(check.poisson_ratio, "from 0 to 0.5"))]
-PartialFactor = Annotated[float, _of(None, Range(check.partial_factor, "at least 1"))]
-Share = Annotated[float, _of(None, Range(check.restitution, "over 0, at most 1"))]
-Restitution = Annotated[float, _of(None, Range(check.restitution, "over 0, at most 1"))]
+Length = Annotated[float, Quantity("length", POSITIVE)]
+Area = Annotated[float, Quantity("area", POSITIVE)]
+SectionModulus = Annotated[float, Quantity("section modulus", POSITIVE)]
+SecondMoment = Annotated[float, Quantity("second moment of area", POSITIVE)]
+Force = Annotated[float, Quantity("force", NOT_NEGATIVE)]
+Moment = Annotated[float, Quantity("moment", NOT_NEGATIVE)]
+LineLoad = Annotated[float, Quantity("line load", NOT_NEGATIVE)]
+MomentPerLength = Annotated[float, Quantity("moment per length", ANY)]
+Stress = Annotated[float, Quantity("stress", POSITIVE)]
+Pressure = Annotated[float, Quantity("stress", NOT_NEGATIVE)]
+SignedStress = Annotated[float, Quantity("stress", ANY)]
+Angle = Annotated[float, Quantity("angle", ANY)]
+LineStiffness = Annotated[float, Quantity("line stiffness", POSITIVE)]
+BendingStiffness = Annotated[float, Quantity("bending stiffness", POSITIVE)]
+Velocity = Annotated[float, Quantity("velocity", NOT_NEGATIVE)]
+Time = Annotated[float, Quantity("time", POSITIVE)]
+Mass = Annotated[float, Quantity("mass", POSITIVE)]
+Stiffness = Annotated[float, Quantity("stiffness", POSITIVE)]
+Frequency = Annotated[float, Quantity("frequency", POSITIVE)]
+Number = Annotated[float, Quantity(None, ANY)]
+Friction = Annotated[float, Quantity(None, NOT_NEGATIVE)]
+Share = Annotated[float, Quantity(None, check.share)]
+Poisson = Annotated[float, Quantity(None, check.poisson_ratio)]
+PartialFactor = Annotated[float, Quantity(None, check.partial_factor)]
 
 # Of any shape. Arithmetic of numbers and arrays has no type of its own that mypy could follow.
-Lengths = Annotated[Any, _of("length", POSITIVE)]
-LineLoads = Annotated[Any, _of("line load", NOT_NEGATIVE)]
-Stresses = Annotated[Any, _of("stress", POSITIVE)]
-MomentsPerLength = Annotated[Any, _of("moment per length", ANY)]
-Angles = Annotated[Any, _of("angle", ANY)]
-Velocities = Annotated[Any, _of("velocity", NOT_NEGATIVE)]
-Forces = Annotated[Any, _of("force", NOT_NEGATIVE)]
-Numbers = Annotated[Any, _of(None, ANY)]
+Lengths = Annotated[Any, Quantity("length", POSITIVE)]
+LineLoads = Annotated[Any, Quantity("line load", NOT_NEGATIVE)]
+Stresses = Annotated[Any, Quantity("stress", POSITIVE)]
+MomentsPerLength = Annotated[Any, Quantity("moment per length", ANY)]
+Angles = Annotated[Any, Quantity("angle", ANY)]
+Numbers = Annotated[Any, Quantity(None, ANY)]

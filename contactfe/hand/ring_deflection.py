@@ -41,6 +41,20 @@ def _share(held_by: HeldBy) -> float:
     return 1.0 if held_by == "diametral" else 0.5
 
 
+def _thick(
+    radius: float, wall: float, poisson: float, held_by: HeldBy, state: State
+) -> tuple[float, float, float, float, float]:
+    """R, e, the share of the load that bends the ring, and the factors of a thick one."""
+    limited(ring.wall_limit(radius, wall, THICKEST))
+    return (
+        shown("mean_radius", radius - wall / 2, "R", "length"),
+        shown("shift", ring.neutral_shift.plain(radius, wall), "e", "length"),
+        shown("share", _share(held_by), "c"),
+        shown("k1", ring.k1(radius, wall, poisson, state), "k1"),
+        shown("k2", ring.k2(radius, wall), "k2"),
+    )
+
+
 @_formula("change of diameter along the load, thick ring", "ΔDv")
 def change_along(
     line_load: LineLoad,
@@ -59,13 +73,8 @@ def change_along(
     >>> print(change_along(1000.0, 84.15, 20.0, 200e3, 0.3, "diametral", "plane strain"))
     -0.4655
     """
-    mean_radius = shown("mean_radius", radius - wall / 2, "R", "length")
-    shift = shown("shift", ring.neutral_shift.plain(radius, wall), "e", "length")
+    mean_radius, shift, share, k1, k2 = _thick(radius, wall, poisson, held_by, state)
     young = shown("young", plane_modulus(young, poisson, state), "E'", "stress")
-    share = shown("share", _share(held_by), "c")
-    k1 = shown("k1", ring.k1(radius, wall, poisson, state), "k1")
-    k2 = shown("k2", ring.k2(radius, wall), "k2")
-    limited(ring.wall_limit(radius, wall, THICKEST))
     return 0.0 - share * line_load * mean_radius**2 / (young * wall * shift) * (
         k1 * np.pi / 4 - 2 * k2**2 / np.pi
     )
@@ -86,13 +95,8 @@ def change_across(
     Beside the exact change of the bore it is high at ν = 0.3 by 0.1, 0.6, 1.5, 3, 6 % for walls of
     0.1, 0.2, 0.3, 0.4, 0.5 radius in plane stress, by 0.2, 1, 3, 5, 10 % in plane strain.
     """
-    mean_radius = shown("mean_radius", radius - wall / 2, "R", "length")
-    shift = shown("shift", ring.neutral_shift.plain(radius, wall), "e", "length")
+    mean_radius, shift, share, k1, k2 = _thick(radius, wall, poisson, held_by, state)
     young = shown("young", plane_modulus(young, poisson, state), "E'", "stress")
-    share = shown("share", _share(held_by), "c")
-    k1 = shown("k1", ring.k1(radius, wall, poisson, state), "k1")
-    k2 = shown("k2", ring.k2(radius, wall), "k2")
-    limited(ring.wall_limit(radius, wall, THICKEST))
     return (
         share * line_load * mean_radius**2 / (young * wall * shift)
         * (k1 / 2 - k2 + 2 * k2**2 / np.pi)

@@ -22,7 +22,7 @@ from typing import Annotated, Literal
 
 from contactfe.hand import check
 from contactfe.hand.formula import formula
-from contactfe.hand.quantities import POSITIVE, UNCHECKED, Dimension, Number, Range
+from contactfe.hand.quantities import POSITIVE, UNCHECKED, Dimension, Number, Share
 
 OfMaterial = Literal["density", "mass per length"]
 """What the steel itself has, without the mass that is added to a specimen."""
@@ -68,7 +68,7 @@ SOURCE = (
 _SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
-Scale = Annotated[Number, Range(check.scale, "over 0, at most 1"), "S"]
+Scale = Annotated[Share, "S"]
 Exponent = Annotated[Number, UNCHECKED]
 
 
@@ -124,7 +124,7 @@ def factor(dimension: Scaled | None, scale: float) -> float:
     >>> factor("force", 0.25), factor("time", 0.25), factor("stress", 0.25)
     (0.0625, 0.5, 1.0)
     """
-    check.scale(scale=scale)
+    check.share(scale=scale)
     return float(scale ** float(exponent(dimension)))
 
 

@@ -13,14 +13,14 @@ import math
 from functools import partial
 from typing import Annotated
 
+from contactfe.hand import check
 from contactfe.hand.formula import formula, shown
 from contactfe.hand.quantities import (
-    SHARE,
     Force,
     Length,
     Mass,
     Number,
-    Restitution,
+    Share,
     Stiffness,
     Time,
     Velocity,
@@ -35,7 +35,7 @@ _kelvin = partial(_of_stop, source="free vibration of a damped mass, derived her
 
 _PHI = "φ = arccos(ξ)"
 
-DampingRatio = Annotated[Number, SHARE, "ξ"]
+DampingRatio = Annotated[Number, check.damping_ratio, "ξ"]
 """From 0 to below 1: beyond it nothing swings back."""
 
 
@@ -87,7 +87,7 @@ def linear_duration(stiffness: Stiffness, mass: Mass) -> Time:
     source="S. A. Anagnostopoulos, Earthquake Engineering and Structural Dynamics 16 (1988): from"
     " memory, not seen; it is that of free vibration, derived here",
 )
-def kelvin_damping_ratio(restitution: Restitution) -> Number:
+def kelvin_damping_ratio(restitution: Share) -> Number:
     """Damping ratio of a spring and dashpot side by side, from the restitution they give back.
 
     The dashpot is 2ξ√(km). The impact is followed until the penetration is back at zero; near its

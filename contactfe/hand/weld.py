@@ -5,100 +5,86 @@ turned into the plane of the root, as the standards do for their design stresses
 mm of weld over a is the stress in the throat. What it may be is for the clauses of a standard to
 say.
 
-Valid for a throat small beside the diameter (:func:`throat_limits`); taken as a ring from D to
-D + 2a instead, the modulus of the throat is a little greater, so the line is on the safe side.
-Plug welds, welds inside a bore and the plate's own flexibility are left out.
+Valid for a throat of at most a tenth of the diameter. Taken as a ring from D to D + 2a instead, the
+modulus of the throat is a little greater, 11 % there (derived here), so the line is on the safe
+side. Plug welds, welds inside a bore and the plate's own flexibility are left out.
 """
 
-import math
 from functools import partial
+from math import inf, pi, sqrt
+from typing import Annotated
 
-from contactfe.hand import check
 from contactfe.hand.formula import Limit, at_least, at_most, formula, limited, shown
-from contactfe.hand.quantities import Area, Force, Length, Moment, SectionModulus, Stress
+from contactfe.hand.quantities import Force, Length, Moment, Stress
 
-_as_a_line = partial(
-    formula, source="the weld as a line: common practice, no source", symbols={"throat": "a"}
-)
+Throat = Annotated[Length, "a"]
 
-
-def throat_limits(throat: float, outside_diameter: float) -> tuple[Limit, ...]:
-    """How small the throat is beside the diameter: a/D, at most a tenth; both in mm.
-
-    At the bound the modulus of the line is 11 % less than that of a ring from D to D + 2a (derived
-    here). Raises ValueError for a size that is not positive.
-    """
-    check.positive(throat=throat, outside_diameter=outside_diameter)
-    return (at_most("a/D", throat / outside_diameter, 0.1),)
+_formula = partial(formula, source="the weld as a line: common practice, no source")
 
 
-@_as_a_line("area of the throat", "Aw")
-def throat_area(throat: Length, outside_diameter: Length) -> Area:
-    """Area of the throat of a fillet weld all round.
-
-    >>> print(throat_area(10.0, 150.0))
-    4712.389
-    """
-    limited(*throat_limits(throat, outside_diameter))
-    return math.pi * outside_diameter * throat
+def _small(throat: float, outside_diameter: float) -> Limit:
+    return at_most("a/D", throat / outside_diameter, 0.1)
 
 
-@_as_a_line("section modulus of the throat", "Ww")
-def throat_modulus(throat: Length, outside_diameter: Length) -> SectionModulus:
-    """Section modulus of the throat of a fillet weld all round.
-
-    >>> print(throat_modulus(10.0, 150.0))
-    176714.6
-    """
-    limited(*throat_limits(throat, outside_diameter))
-    return math.pi / 4 * outside_diameter**2 * throat
+def _bent_rather_than_sheared(force: float, moment: float, outside_diameter: float) -> Limit:
+    """Where the resultant covers what a thin ring has, see :func:`resultant_stress`."""
+    lever = moment / force if force else inf
+    return at_least("M/(F·D)", lever / outside_diameter, sqrt(3) / 4)
 
 
-@_as_a_line("stress in the throat from bending", "σw")
-def bending_stress(moment: Moment, throat: Length, outside_diameter: Length) -> Stress:
-    """Greatest stress in the throat from the moment at the root, along the post.
+@_formula("stress in the throat from bending", "σw")
+def bending_stress(moment: Moment, throat: Throat, outside_diameter: Length) -> Stress:
+    """Greatest stress in the throat from bending, along the post.
 
     >>> print(bending_stress(60e6, 10.0, 150.0))
     339.5305
     """
-    limited(*throat_limits(throat, outside_diameter))
-    return moment / (math.pi / 4 * outside_diameter**2 * throat)
+    limited(_small(throat, outside_diameter))
+    return moment / (pi / 4 * outside_diameter**2 * throat)
 
 
-@_as_a_line("mean stress in the throat from shear", "τw")
-def shear_stress(force: Force, throat: Length, outside_diameter: Length) -> Stress:
+@_formula("mean stress in the throat from shear", "τw")
+def shear_stress(force: Force, throat: Throat, outside_diameter: Length) -> Stress:
     """Mean stress in the throat from the shear force.
 
     A thin ring carries twice that where bending vanishes, and none where bending is greatest.
-
-    >>> print(shear_stress(100e3, 10.0, 150.0))
-    21.2207
     """
-    limited(*throat_limits(throat, outside_diameter))
-    return force / (math.pi * outside_diameter * throat)
+    limited(_small(throat, outside_diameter))
+    return force / (pi * outside_diameter * throat)
 
 
-@_as_a_line(
+@_formula(
     "resultant stress in the throat",
     "fR",
     note="σw is the stress in the throat from bending, τw the mean one from shear",
 )
 def resultant_stress(
-    force: Force, moment: Moment, throat: Length, outside_diameter: Length
+    force: Force, moment: Moment, throat: Throat, outside_diameter: Length
 ) -> Stress:
     """Resultant of the greatest stress of bending and the mean one of shear, at one place.
 
-    In a thin ring the two never meet: the resultant is there max(σw, 2τw), which this one covers as
+    In a thin ring the two never meet: the resultant is there max(σw, 2τw), which this covers as
     long as M/(FD) is at least √3/4 (derived here).
-
-    >>> print(resultant_stress(100e3, 60e6, 10.0, 150.0))
-    340.193
     """
-    lever = moment / force if force else math.inf
-    bent_rather_than_sheared = at_least("M/(F·D)", lever / outside_diameter, math.sqrt(3) / 4)
-    limited(*throat_limits(throat, outside_diameter), bent_rather_than_sheared)
-    bending = shown(
-        "bending", bending_stress.plain(moment, throat, outside_diameter), "σw", "stress"
-    )
-    shear = shown("shear", shear_stress.plain(force, throat, outside_diameter), "τw", "stress")
-    return math.sqrt(bending**2 + shear**2)
+    D = outside_diameter
+    bending = shown("bending", bending_stress.plain(moment, throat, D), "σw", "stress")
+    shear = shown("shear", shear_stress.plain(force, throat, D), "τw", "stress")
+    limited(_small(throat, D), _bent_rather_than_sheared(force, moment, D))
+    return sqrt(bending**2 + shear**2)
+
+
+@_formula("throat required", "a")
+def required_throat(
+    force: Force, moment: Moment, outside_diameter: Length, strength: Annotated[Stress, "fw"]
+) -> Length:
+    """Throat at which the resultant stress is the design strength of the weld.
+
+    The strength is that of the throat, whatever the direction of the stress.
+
+    >>> print(required_throat(100e3, 60e6, 150.0, 233.0))
+    14.6006
+    """
+    D = outside_diameter
+    throat = sqrt((4 * moment / (pi * D**2)) ** 2 + (force / (pi * D)) ** 2) / strength
+    limited(_small(throat, D), _bent_rather_than_sheared(force, moment, D))
+    return throat

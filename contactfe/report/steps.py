@@ -68,6 +68,8 @@ def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Block]:
     clause = check.clause
     yield Heading(f"{clause.name}: {clause.title}, {clauses.part}")
     worked = [*check.steps, check.demand, check.resistance]
+    if clauses.required is not None:
+        worked.append(clauses.required)
     for letter, step in zip("abcdefghijklmnopqrstuvwxyz", worked, strict=False):
         yield from _written(f"{number}{letter}. {step.name}", step, units, "")
     verdict = {

@@ -17,8 +17,8 @@ from contactfe.codes.aisc_360.flexure import (
     slender_moment,
 )
 from contactfe.codes.clause import ClauseCheck
-from contactfe.codes.us import INCH, KIP, KIP_PER_INCH, KSI
 from contactfe.hand import flexure, round_section
+from contactfe.hand.quantities import INCH, KIP, KIP_PER_INCH, KSI
 from contactfe.verify.line_contact import flat_pressure
 from contactfe.verify.row import Row
 from contactfe.verify.sources import COMPUTED_DIGIT, HERTZ_ON_A_FLAT, LAST_PRINTED, half_a_digit

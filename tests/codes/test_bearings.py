@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from contactfe.codes import aashto_lrfd, en_1337_4
-from contactfe.codes.us import INCH, KIP_PER_INCH, KSI
+from contactfe.hand.quantities import INCH, KIP_PER_INCH, KSI
 
 size = st.floats(10.0, 2000.0)
 strength = st.floats(200.0, 690.0)

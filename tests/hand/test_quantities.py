@@ -18,7 +18,7 @@ def every(
     offset: Annotated[q.Length, q.UNCHECKED] = 1.0,
     poisson: q.Poisson = 0.0,
     length: q.PartialFactor = 1.0,
-    friction: q.Restitution = 1.0,
+    friction: q.Share = 1.0,
     state: Literal["one", "other"] = "one",
 ) -> q.Number:
     """Takes everything."""

@@ -56,6 +56,8 @@ def test_every_step_has_its_symbols_result_and_source(units, section):
     for clauses in section.clauses:
         check = clauses.check
         worked += [*check.steps, check.demand, check.resistance]
+        worked += [clauses.required] if clauses.required else []
+    assert any(each.key == "weld.required_throat" for each in worked)
     for each in worked:
         if each.form is not None:
             form = in_one_line(each.by_symbols())

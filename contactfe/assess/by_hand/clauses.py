@@ -9,6 +9,7 @@ from contactfe.case import Case, Material, Section
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8
 from contactfe.codes.clause import ClauseCheck
 from contactfe.codes.scope import steel_contact
+from contactfe.hand import weld
 from contactfe.hand.formula import Worked
 from contactfe.hand.stress import out_of_plane
 
@@ -152,7 +153,12 @@ def post_clauses(case: Case, section: Section, found: dict[str, Worked]) -> Iter
     for check in checks:
         yield Clauses(check.clause.key, "post section", _heir(check, root))
     for check in _weld(case, steel, found):
-        yield Clauses(check.clause.key, "root weld", _heir(check, found["weld_resultant_stress"]))
+        stress = found["weld_resultant_stress"]
+        # Force and strength per length of weld grow with the throat alike, so their ratio is
+        # that of the stresses.
+        throat = weld.required_throat.worked(V, M, D, stress.value / check.ratio).of(root)
+        least = [replace(at, value=throat.value) for at in check.scope if at.what == "throat"]
+        yield Clauses(check.clause.key, "root weld", _heir(check, stress), throat.also(*least))
 
 
 def _weld(case: Case, steel: Material, found: dict[str, Worked]) -> Iterator[ClauseCheck]:

@@ -37,11 +37,16 @@ class Step:
 
 @dataclass(frozen=True)
 class Clauses:
-    """One clause put to one part of a section; ``key`` is unique among those of a section."""
+    """One clause put to one part of a section; ``key`` is unique among those of a section.
+
+    ``required`` is the size at which the part would just satisfy the clause, where a formula gives
+    it.
+    """
 
     key: str
     part: str  # "post on plate", "post on second plate", "post section", "root weld"
     check: ClauseCheck
+    required: Worked | None = None
 
 
 @dataclass(frozen=True)

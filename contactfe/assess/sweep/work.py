@@ -12,8 +12,8 @@ from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import (
+    beside_solved,
     by_hand_checks,
-    collapse_covered,
     load_check,
     von_mises_check,
 )
@@ -142,7 +142,7 @@ def _beside(case: Case, section: Section, peak: float) -> dict[str, Any]:
     strength = case.post_material(section).yield_strength
     stress = von_mises_check(case, section, "post", Value(peak, 0.0), strength)
     hand = by_hand_checks(case, section_by_hand(case, section))
-    _, *beside = collapse_covered((stress, *(c for c in hand if c.kind != "hand")))
+    _, *beside = beside_solved([stress], hand)
     checks = [*(() if load is None else (load,)), *beside]
     worst = governing(checks)
     if worst is None:

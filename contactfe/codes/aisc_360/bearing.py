@@ -9,9 +9,9 @@ from types import MappingProxyType
 from contactfe.codes.aisc_360.common import AISC, Method, available, listed
 from contactfe.codes.clause import Sides
 from contactfe.hand.formula import Units, at_least, at_most, limited
-from contactfe.hand.quantities import US, Length, LineLoad, Stress
+from contactfe.hand.quantities import INCH, Length, LineLoad, Stress
 
-BAND = MappingProxyType({"SI": 630.0, "US customary": 25 * US["length"]})
+BAND = MappingProxyType({"SI": 630.0, "US customary": 25 * INCH})
 """Largest diameter, mm, of eq. J7-2 in each form: 630 mm and 25 in. At 630 mm eq. J7-3 begins 0.3 %
 above it, and at 25 in both agree."""
 

@@ -368,6 +368,20 @@ def test_correlation_factor_by_the_name_of_the_steel(name, correlation):
     assert check.resistance.value == close(4500 / (math.sqrt(3) * correlation * 1.25))
 
 
+@pytest.mark.parametrize("key", ["aisc_360.j2_4", "en_1993_1_8.4_5_3_3"])
+def test_a_root_weld_of_the_required_throat_is_used_up(key):
+    def weld(throat, line_load=400.0):
+        section = by_hand(stop(cantilever=(900.0, throat, 483.0), line_load=line_load)).sections[0]
+        return next(clauses for clauses in section.clauses if clauses.key == key)
+
+    required = weld(10.0).required
+    assert weld(required.value).check.ratio == pytest.approx(1.0)
+    # The clause of EN counts no throat of less than 3 mm, which the figure then says.
+    slight = weld(10.0, 20.0).required
+    assert slight.value < 3.0
+    assert {limit.what for limit in slight.exceeded} == ({"throat"} if "en" in key else set())
+
+
 def test_weld_without_an_electrode_strength():
     keys = set(found(cantilever=(900.0, 10.0)))
     assert "aisc_360.j2_4" not in keys

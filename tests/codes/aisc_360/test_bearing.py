@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from contactfe.codes import aisc_360
 from contactfe.codes.aisc_360 import bearing
-from contactfe.codes.us import INCH, KSI
 from contactfe.hand import hertz
 from contactfe.hand.formula import OutOfRangeWarning
+from contactfe.hand.quantities import INCH, KSI
 
 
 def test_unknown_units_are_refused():
