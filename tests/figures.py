@@ -1,9 +1,18 @@
-"""What a drawn figure says, read off it: its heads, its legend, and lines by their labels."""
+"""What a drawn figure says, read off it: its heads, its legend, and lines by their labels; and
+comparisons of other sizes to draw.
+"""
+
+from dataclasses import replace
 
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
+
+from contactfe.report.figures import figures_of
+from contactfe.report.figures.choice import chosen
+from contactfe.report.figures.ink import settings
 
 
 def heads(figure: Figure) -> list[tuple[str, str]]:
@@ -41,3 +50,36 @@ def line_of(ax: Axes, label: str) -> Line2D:
     """The only line of that label in a panel."""
     (found,) = (line for line in ax.get_lines() if line.get_label() == label)
     return found
+
+
+def single_of(comparison):
+    return replace(comparison, sections=comparison.sections[1:])
+
+
+def many_of(comparison):
+    """Six sections, made of two solved ones under other names."""
+    solid, tube = comparison.sections
+    sections = tuple(
+        replace(r, section=replace(r.section, name=f"{r.section.name} no. {k}"))
+        for k, r in enumerate((tube, tube, solid, tube, solid, tube))
+    )
+    names = tuple(r.section.name for r in sections)
+    return replace(comparison, sections=sections, by_concentration=names[::-1])
+
+
+def four_of(comparison):
+    """The same section four times, as many as a figure has room for."""
+    (result,) = comparison.sections
+    sections = tuple(
+        replace(result, section=replace(result.section, name=f"{result.section.name} {k}"))
+        for k in range(4)
+    )
+    names = tuple(r.section.name for r in sections)
+    return replace(comparison, sections=sections, by_concentration=names)
+
+
+def figure_of(name, comparison):
+    with settings():
+        figure = figures_of(comparison.case)[name](comparison, chosen(comparison))
+        FigureCanvasAgg(figure).draw()
+    return figure

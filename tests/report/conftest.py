@@ -27,9 +27,10 @@ DATA = {
 
 
 def pytest_collection_modifyitems(items):
-    """One worker runs all tests of this folder: the comparisons below are solved once."""
+    """One worker runs all tests of the comparisons below, which are solved once."""
     for item in items:
-        if Path(__file__).parent in item.path.parents:
+        here = Path(__file__).parent in item.path.parents
+        if here and {"comparison", "us", "corner", "oblique", "request"} & {*item.fixturenames}:
             item.add_marker(pytest.mark.xdist_group("report"))
 
 

@@ -1,0 +1,204 @@
+"""What holds of every figure: text, units, heads, legends, captions and files."""
+
+import sys
+import threading
+from dataclasses import replace
+from itertools import combinations
+
+import matplotlib
+import numpy as np
+import pytest
+from figures import check_legend, figure_of, four_of, heads, many_of, single_of
+from matplotlib.text import Text
+from PIL import Image
+
+from contactfe.case.display import SI
+from contactfe.report import words
+from contactfe.report.figures import FIGURES, figures_of, save_figures
+from contactfe.report.figures.choice import chosen, shown_of
+from contactfe.report.figures.ink import save_png, settings
+from contactfe.report.figures.panels import caption, legend, minus, panels
+
+
+def _settings_now():
+    """All but the backend: to ask for it would import pyplot."""
+    return {key: matplotlib.rcParams[key] for key in matplotlib.rcParams if key != "backend"}
+
+
+def _texts(figure):
+    """Every text seen, with its box in pixels, without the line that leads from it."""
+    texts = [*figure.texts, *figure.artists]
+    for of in figure.legends:
+        texts += of.get_texts()
+    for ax in figure.axes:
+        texts += [*ax.texts, ax.xaxis.label, ax.yaxis.label]
+        for axis in (ax.xaxis, ax.yaxis):
+            texts += [
+                tick.label1
+                for tick in axis.get_major_ticks()
+                if tick.label1.get_visible()
+                and axis.get_view_interval().min()
+                <= tick.get_loc()
+                <= axis.get_view_interval().max()
+            ]
+    return [(t.get_text(), Text.get_window_extent(t)) for t in texts if t.get_text()]
+
+
+@pytest.mark.parametrize("name", FIGURES)
+@pytest.mark.parametrize("units", ["comparison", "us"])
+@pytest.mark.parametrize("sections", [single_of, lambda comparison: comparison, many_of])
+def test_no_text_lies_on_another_or_leaves_the_page(name, units, sections, request):
+    _check_texts(figure_of(name, sections(request.getfixturevalue(units))))
+
+
+@pytest.mark.parametrize("case", ["corner", "oblique", "own"])
+@pytest.mark.parametrize("sections", [lambda comparison: comparison, four_of])
+def test_nor_does_it_in_cases_with_more_to_show(case, sections, request):
+    comparison = sections(request.getfixturevalue(case))
+    for name in figures_of(comparison.case):
+        _check_texts(figure_of(name, comparison))
+
+
+def _check_texts(figure):
+    texts = _texts(figure)
+    for (a, box), (b, other) in combinations(texts, 2):
+        overlap = (
+            min(box.x1, other.x1) - max(box.x0, other.x0),
+            min(box.y1, other.y1) - max(box.y0, other.y0),
+        )
+        assert min(overlap) <= 1.0, (a, b)
+    for text, box in texts:
+        assert figure.bbox.x0 <= box.x0 <= box.x1 <= figure.bbox.x1, text
+        assert box.y1 <= figure.bbox.y1, text  # legend and caption hang below
+
+
+@pytest.mark.parametrize("case", ["comparison", "corner", "oblique"])
+def test_every_axis_has_a_unit(case, request):
+    comparison = request.getfixturevalue(case)
+    for name in figures_of(comparison.case):
+        labels = [
+            label
+            for ax in figure_of(name, comparison).axes
+            for label in (ax.get_xlabel(), ax.get_ylabel())
+            if label
+        ]
+        assert labels
+        assert all("[" in label for label in labels)
+
+
+def test_each_column_has_the_head_of_its_section(comparison):
+    """Name, size, and the figures in the note are those of the section drawn below them."""
+    of = {
+        "pressure.png": lambda r: (words.pair(r.half_width, SI.length),),
+        "load_line.png": lambda r: (),
+        "sections.png": lambda r: (f"K = {words.pair(r.stress_concentration)}",),
+    }
+    assert set(of) == set(FIGURES)
+    for name, figures in of.items():
+        found = heads(figure_of(name, comparison))
+        assert [title for title, _ in found] == [r.section.name for r in comparison.sections]
+        for (_, note), result in zip(found, comparison.sections, strict=True):
+            for part in (words.size(result.section, SI), *figures(result)):
+                assert part in note
+
+
+def test_the_legend_has_each_kind_of_line_once_as_it_isfigure_of(comparison, corner, oblique):
+    for of in (comparison, corner, oblique):
+        for name in {"pressure.png", "load_line.png", *figures_of(of.case)} - {"sections.png"}:
+            assert len(check_legend(figure_of(name, of))) > 2
+
+
+@pytest.mark.parametrize("case", ["corner", "oblique"])
+def test_captions_name_what_is_not_plain(case, request):
+    comparison = request.getfixturevalue(case)
+    for name in FIGURES:
+        (text,) = figure_of(name, comparison).artists
+        caption = " ".join(text.get_text().split())
+        assert minus(words.contact(comparison.case)) in caption
+        assert words.corner(comparison.case) in caption
+        if name == "sections.png":
+            assert words.post_held(comparison.case) in caption
+            assert words.plate_held(comparison.case) in caption
+
+
+def test_figures_are_files_of_the_same_bytes_each_time(comparison, tmp_path):
+    for run in ("a", "b"):
+        (tmp_path / run).mkdir()
+        assert [p.name for p in save_figures(comparison, tmp_path / run)] == list(FIGURES)
+    for name in FIGURES:
+        first, second = (tmp_path / run / name for run in ("a", "b"))
+        assert first.read_bytes() == second.read_bytes()
+        with Image.open(first) as image:
+            assert 800 < image.width < 2000
+            assert 500 < image.height < 1600
+            assert set(image.info) <= {"dpi"}
+
+
+def test_a_saved_figure_holds_its_legend_and_the_last_line_of_its_caption(tmp_path):
+    with settings():
+        figure, ((ax,),) = panels(1, 3.0, (1.0,))
+        ax.plot([0.0, 1.0], [0.0, 1.0], label="a line")
+        legend(figure, [ax], 1)
+        caption(figure, "of some words " * 20 + "and the last.")
+        save_png(figure, tmp_path / "a.png")
+    (text,), box = figure.artists, figure.artists[0].get_window_extent()
+    lines = text.get_text().split("\n")
+    assert lines[-1].endswith("and the last.")
+    with Image.open(tmp_path / "a.png") as image:
+        dark = np.asarray(image.convert("L")).min(axis=1) < 128
+    edge = 0.08 * figure.dpi
+    assert len(dark) == pytest.approx(figure.bbox.y1 - box.y0 + 2 * edge, abs=2)
+    rows = np.flatnonzero(dark)
+    assert 0.5 * edge < len(dark) - 1 - rows[-1] < 3 * edge
+    # The caption and the line of the legend stand apart below the panel, line by line.
+    below = np.flatnonzero(np.diff(dark[-round(figure.bbox.y0 - box.y0 + edge) :].astype(int)) == 1)
+    assert len(below) == len(lines) + 1
+
+
+def test_the_user_s_settings_neither_matter_nor_change(comparison, tmp_path):
+    save_figures(comparison, tmp_path)
+    plain = (tmp_path / "pressure.png").read_bytes()
+    with matplotlib.rc_context({"font.size": 30, "axes.grid": True, "lines.linewidth": 9}):
+        before = _settings_now()
+        save_figures(comparison, tmp_path)
+        assert _settings_now() == before
+    assert (tmp_path / "pressure.png").read_bytes() == plain
+
+
+def test_figures_can_be_drawn_in_threads_and_need_no_pyplot(comparison, tmp_path):
+    before, pyplot = _settings_now(), "matplotlib.pyplot" in sys.modules
+    faults = []
+
+    def draw(folder):
+        try:
+            save_figures(comparison, folder)
+        except Exception as error:
+            faults.append(error)
+
+    threads = []
+    for k in range(3):
+        (tmp_path / str(k)).mkdir()
+        threads.append(threading.Thread(target=draw, args=(tmp_path / str(k),)))
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert not faults
+    assert _settings_now() == before
+    assert ("matplotlib.pyplot" in sys.modules) == pyplot
+    assert len({(tmp_path / str(k) / "load_line.png").read_bytes() for k in range(3)}) == 1
+
+
+def test_names_in_scripts_that_the_font_lacks_are_drawn_without_a_warning(single, tmp_path):
+    result = single.sections[0]
+    other = replace(result, section=replace(result.section, name="鋼管 120 " + "x" * 90))
+    save_figures(replace(single, sections=(other,)), tmp_path)
+
+
+def testfour_of_sections_at_most_are_chosen(comparison, many):
+    assert chosen(comparison) == comparison.sections
+    assert shown_of(comparison, chosen(comparison)) == ""
+    names = [r.section.name.split("no. ")[1] for r in chosen(many)]
+    # The first solid is number 2; the best by K are 5, 4 and 3.
+    assert names == ["2", "3", "4", "5"]
+    assert "4 of 6 sections" in shown_of(many, chosen(many))

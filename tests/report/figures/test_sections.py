@@ -1,0 +1,179 @@
+"""The stressed sections as they are drawn."""
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from figures import figure_of
+from matplotlib.collections import LineCollection, QuadMesh
+from matplotlib.tri import TriContourSet
+
+from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE
+from contactfe.case.display import SI
+from contactfe.report import words
+from contactfe.report.figures.ink import STRESS
+from contactfe.report.figures.plates import drawn
+from contactfe.report.figures.spots import spots
+
+
+def test_peaks_are_marked_with_value_and_place(comparison):
+    figure = figure_of("sections.png", comparison)
+    for k, result in enumerate(comparison.sections):
+        whole, contact = figure.axes[k], figure.axes[2 + k]
+        assert any(f"{result.member.peak.value:.0f} MPa" == t.get_text() for t in whole.texts)
+        post, plate = (t.get_text() for t in contact.texts)
+        assert words.peak(result.member, SI) in post
+        assert words.peak(result.plate, SI) in plate
+        assert f"{result.member.peak.at.depth / result.half_width.value:.2f} a deep" in post
+
+
+def test_all_sections_share_one_stress_scale(comparison):
+    figure = figure_of("sections.png", comparison)
+    shaded = [c for ax in figure.axes for c in ax.collections if c.get_array() is not None]
+    limits = {c.get_clim() for c in shaded if c.get_cmap().name == STRESS}
+    most = max(max(r.member.peak.value, r.plate.peak.value) for r in comparison.sections)
+    assert limits == {(0.0, most)}
+    bar = figure.axes[-1]
+    (colours,) = (c for c in bar.collections if isinstance(c, QuadMesh))
+    steps = np.linspace(0.0, most, 9)
+    assert colours.get_cmap().name == STRESS
+    np.testing.assert_allclose(colours.norm(steps), shaded[0].norm(steps))
+
+
+def test_isolines_are_those_of_the_bar_and_dashes_those_of_each_body(comparison):
+    case = replace(comparison.case, yield_margin=2.0)
+    result = comparison.sections[1]
+    figure = figure_of("sections.png", replace(comparison, case=case, sections=(result,)))
+    contact, bar = figure.axes[1:]
+    found = [list(c.levels) for c in contact.collections if isinstance(c, TriContourSet)]
+    lines = [list(bar.get_xticks())] * 2
+    allowed = [body.material.yield_strength / 2.0 for _, body in result.bodies]
+    assert allowed == [210.0, 345.0]
+    assert found == [lines[0], [allowed[0]], lines[1], [allowed[1]]]
+    marks = [ln.get_xdata()[0] for ln in bar.lines if ln.get_marker() == "v"]
+    assert marks == allowed
+
+
+def test_peaks_at_a_contact_are_marked_from_the_middle_of_its_patch(corner):
+    (result,) = corner.sections
+    _, first, second, _ = figure_of("sections.png", corner).axes
+    for number, (ax, spot) in enumerate(zip((first, second), spots(result), strict=True)):
+        zones = {SECOND_CONTACT, SECOND_EDGE} if number else {"contact zone", "edge of contact"}
+        post = next(p for p in result.member.places if p.at.zone in zones)
+        plate = result.patches[number].plate
+        marks = [
+            (float(line.get_xdata()[0]), float(line.get_ydata()[0]))
+            for line in ax.lines
+            if line.get_marker() == "o"
+        ]
+        # The second plate stands at x = R: along it is +y, and into the post −x.
+        radius = result.section.radius
+        x, y = post.at.x, post.at.y
+        local = (y - radius, radius - x) if number else (x, y)
+        expected = [
+            ((local[0] - spot.centre) / spot.half_width, local[1] / spot.half_width),
+            ((plate.peak.at.x - spot.centre) / spot.half_width, plate.peak.at.y / spot.half_width),
+        ]
+        np.testing.assert_allclose(marks, expected)
+        texts = [t.get_text() for t in ax.texts]
+        assert f"{expected[0][0]:+.2f} a".replace("-", "−") in texts[0]
+        assert words.peak(plate, SI) in texts[1]
+
+
+def test_a_place_needs_a_sign_only_where_both_sides_differ(comparison, oblique, corner, own):
+    plain = comparison.case
+    assert plain.symmetric(comparison.sections[0].section)
+    one_sided = [plain.at(replace(plain.contact, offset=1.0))]
+    one_sided.append(plain.at(replace(plain.contact, angle=0.1, friction=0.1)))
+    for case in (*one_sided, oblique.case, corner.case):
+        assert not case.symmetric(comparison.sections[0].section)
+    # Without friction the direction of motion matters to nobody, and straight on friction neither.
+    for contact in ({"angle": 0.1}, {"friction": 0.1}):
+        case = plain.at(replace(plain.contact, **contact))
+        assert case.symmetric(comparison.sections[0].section)
+    assert not own.case.symmetric(own.sections[0].section)
+    for comparison_, signed in ((comparison, False), (oblique, True)):
+        _, *others = figure_of("sections.png", comparison_).axes
+        contact = others[len(comparison_.sections) - 1]
+        texts = [t.get_text() for t in contact.texts]
+        assert [bool(re.search(r"deep, at [+−]\d", text)) for text in texts] == [signed] * 2
+
+
+def _faces(ax):
+    """The ends of the level lines at y = 0 in a panel of the whole."""
+    level = [line for line in ax.lines if len(line.get_xdata()) > 2 and not any(line.get_ydata())]
+    return [(min(line.get_xdata()), max(line.get_xdata())) for line in level]
+
+
+def test_a_plate_is_drawn_where_it_is(comparison):
+    case = comparison.case
+    # 100 mm to each side of its middle, which lies at x = −20.
+    narrow = replace(
+        case, plate=replace(case.plate, width=200.0), contact=replace(case.contact, offset=20.0)
+    )
+    whole = figure_of("sections.png", replace(comparison, case=narrow)).axes[0]
+    assert _faces(whole) == [pytest.approx((-120.0, 80.0))]
+    assert whole.get_xlim()[0] < -120.0
+    # One of 300 mm goes beyond the view at both sides.
+    ((left, right),) = _faces(figure_of("sections.png", comparison).axes[0])
+    assert -96.0 < left < -94.0
+    assert 94.0 < right < 96.0
+
+
+def test_cut_edges_of_a_plate_wave():
+    whole = drawn((-100.0, 50.0), (-120.0, 120.0), 40.0, 60.0, 1.0)
+    assert (whole.left, whole.right, whole.depth, whole.cut) == (-100.0, 50.0, 40.0, frozenset())
+    assert np.ptp(whole.edges["right"][0]) == 0.0
+    cut = drawn((-100.0, 150.0), (-120.0, 120.0), 80.0, 60.0, 1.0)
+    assert (cut.right, cut.depth, cut.cut) == (120.0, 60.0, {"right", "back"})
+    right, back = cut.edges["right"][0], cut.edges["back"][1]
+    # A wave of ±1 mm about a line 1.5 mm inside, so that it never leaves the part drawn.
+    assert (right.min(), right.max()) == pytest.approx((117.5, 119.5), abs=1e-2)
+    assert (back.min(), back.max()) == pytest.approx((-59.5, -57.5), abs=1e-2)
+    starts = [line[:, 0] for line in cut.edges.values()]
+    ends = [line[:, -1] for line in cut.edges.values()]
+    for end, start in zip(ends, [*starts[1:], starts[0]], strict=True):
+        np.testing.assert_allclose(end, start, atol=1e-9)
+
+
+def test_a_corner_shows_both_plates_and_the_infill(corner):
+    (result,) = corner.sections
+    whole = figure_of("sections.png", corner).axes[0]
+    shaded = [c for c in whole.collections if c.get_array() is not None]
+    shaded = [c for c in shaded if c.get_cmap().name == STRESS and hasattr(c, "_triangulation")]
+    assert len(shaded) == 4
+    radius = result.section.radius
+    post, infill, first, second = ((c._triangulation.x, c._triangulation.y) for c in shaded)
+    assert max(np.hypot(infill[0], infill[1] - radius)) <= result.section.geometry.bore / 2 * (
+        1 + 1e-9
+    )
+    assert max(np.hypot(post[0], post[1] - radius)) <= radius * (1 + 1e-9)
+    assert max(first[1]) <= 1e-9
+    assert min(second[0]) >= radius * (1 - 1e-9)
+    # Each plate is coloured up to its edges as drawn, which a cut makes wavy, and no further.
+    for collection, axis, face in ((shaded[2], 1, 0.0), (shaded[3], 0, radius)):
+        area = collection.get_clip_path().get_fully_transformed_path().vertices
+        places = whole.transData.inverted().transform(area)[:, axis]
+        nearest = min(places) if axis == 0 else max(places)
+        assert nearest == pytest.approx(face, abs=1e-6)
+    upright = [
+        line for line in whole.lines
+        if len(line.get_xdata()) > 2 and np.allclose(line.get_xdata(), radius)
+    ]  # fmt: skip
+    assert len(upright) == 1
+    assert min(upright[0].get_ydata()) > 0.0  # short of the first plate
+    assert max(_faces(whole)[0]) < radius
+
+
+def test_the_outline_of_an_own_mesh_is_that_of_its_mesh(own):
+    (result,) = own.sections
+    whole = figure_of("sections.png", own).axes[0]
+    (edges,) = [
+        c for c in whole.collections if type(c) is LineCollection and len(c.get_segments()) > 20
+    ]
+    points = np.concatenate(edges.get_segments())
+    r = np.hypot(points[:, 0], points[:, 1] - result.section.radius)
+    # Its rim of 80 mm and its bolt hole of 10 mm, as meshes/make.py draws them.
+    assert (r.min(), r.max()) == pytest.approx((10.0, 80.0), rel=1e-6)
+    assert len(edges.get_segments()) == len(result.reading.member_field.mesh.boundary_facets())
