@@ -10,13 +10,14 @@ import numpy as np
 
 from contactfe.case import Case, Section
 from contactfe.case.holds import POST_SUPPORTS, named
+from contactfe.case.wording import with_article
 from contactfe.errors import InputError
 from contactfe.section.body import to_skfem
 from contactfe.section.foreign import read_section, require_hold
 from contactfe.section.graded import graded_section
 from contactfe.section.grading import Grading, Patch, member_grading, plate_grading
 from contactfe.section.mesher import mesh_member, mesh_plate
-from contactfe.section.outlines import MemberOutline, PlateOutline, with_article
+from contactfe.section.outlines import MemberOutline, PlateOutline
 from contactfe.section.quadratic import curved_area
 from contactfe.solve import holds
 from contactfe.solve.condense import BENEATH, CondensedBody, condense

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from contactfe.section.outlines import with_article
+from contactfe.case.wording import with_article
 
 if TYPE_CHECKING:
     from contactfe.case.model import Case, Section

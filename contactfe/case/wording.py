@@ -110,3 +110,12 @@ def not_as_asked(stated: Iterable[str], needed: Iterable[str], optional: Iterabl
     ]
     faults = [*missing, *unknown]
     return f": {', '.join(faults)}" if faults else ""
+
+
+def with_article(shape: str) -> str:
+    """A shape in a sentence.
+
+    >>> with_article("own mesh"), with_article("tube")
+    ('an own mesh', 'a tube')
+    """
+    return f"{'an' if shape[0] in 'aeiou' else 'a'} {shape}"

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from contactfe.assess.checks import OpenItem, OpenKey, Why
 from contactfe.case.alignment import why_even
-from contactfe.section.outlines import with_article
+from contactfe.case.wording import with_article
 
 
 def worded(item: OpenItem) -> tuple[str, str]:

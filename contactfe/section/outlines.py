@@ -98,15 +98,6 @@ class Geometry:
         return 2.0 * self.outline.bore_radius
 
 
-def with_article(shape: str) -> str:
-    """A shape in a sentence.
-
-    >>> with_article("own mesh"), with_article("tube")
-    ('an own mesh', 'a tube')
-    """
-    return f"{'an' if shape[0] in 'aeiou' else 'a'} {shape}"
-
-
 def geometry_of(
     outside_diameter: float,
     wall: float | None,

@@ -102,7 +102,7 @@ def test_each_column_has_the_head_of_its_section(comparison):
                 assert part in note
 
 
-def test_the_legend_has_each_kind_of_line_once_as_it_isfigure_of(comparison, corner, oblique):
+def test_the_legend_has_each_kind_of_line_once_as_it_is_drawn(comparison, corner, oblique):
     for of in (comparison, corner, oblique):
         for name in {"pressure.png", "load_line.png", *figures_of(of.case)} - {"sections.png"}:
             assert len(check_legend(figure_of(name, of))) > 2
@@ -195,7 +195,7 @@ def test_names_in_scripts_that_the_font_lacks_are_drawn_without_a_warning(single
     save_figures(replace(single, sections=(other,)), tmp_path)
 
 
-def testfour_of_sections_at_most_are_chosen(comparison, many):
+def test_four_sections_at_most_are_chosen(comparison, many):
     assert chosen(comparison) == comparison.sections
     assert shown_of(comparison, chosen(comparison)) == ""
     names = [r.section.name.split("no. ")[1] for r in chosen(many)]

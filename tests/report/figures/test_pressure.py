@@ -69,7 +69,7 @@ def test_traction_and_its_bound_are_drawn_with_their_signs(case, request):
             assert bound == pytest.approx(sign * friction * patch.line_load, abs=near)
 
 
-def test_without_friction_no_traction_isfigure_of(comparison):
+def test_without_friction_no_traction_is_drawn(comparison):
     figure = figure_of("pressure.png", comparison)
     assert not any("traction" in line.get_label() for ax in figure.axes for line in ax.lines)
     assert not any(isinstance(p, Rectangle) for ax in figure.axes for p in ax.patches)
