@@ -119,7 +119,7 @@ def solved_about(
 
     Raises InputError if that is beyond the range of the model.
     """
-    followed = follow_load(replace(case, line_load=load), section, bodies)
+    followed = follow_load(case.loaded(load), section, bodies)
     curve, allowed = followed.curve, times_allowed(followed)
     whole = allowed >= followed.most
     series = tuple(in_series(case, section, curve, tilt) for tilt in at)

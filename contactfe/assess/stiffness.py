@@ -274,7 +274,7 @@ def _at_load(case: Case, line_load: float) -> Case:
     corner = case.corner
     if corner is not None:
         corner = replace(corner, line_load=corner.line_load * line_load / case.line_load)
-    return replace(case, line_load=line_load, corner=corner)
+    return replace(case.loaded(line_load), corner=corner)
 
 
 def _with_post(case: Case, contact: ForceApproach, series: InSeries, up_to: float) -> WithPost:

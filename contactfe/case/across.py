@@ -3,9 +3,10 @@
 import os
 from collections.abc import Iterator
 
+from contactfe.case.bodies import Section
 from contactfe.case.grades import ThicknessError
 from contactfe.case.holds import POST_SUPPORTS, named
-from contactfe.case.model import Case, Section
+from contactfe.case.model import Case
 from contactfe.case.motion import Motion
 from contactfe.errors import InputError
 
@@ -15,6 +16,8 @@ Location = tuple[int | str, ...]
 
 def across(case: Case) -> Iterator[tuple[Location, str]]:
     """Place and message of each fault: names, holds, steels, files and contacts that do not fit."""
+    if case.motion is not None:
+        yield from _of_motion(case.motion, case.load.by_motion)
     numbers: dict[str, int] = {}
     for index, section in enumerate(case.sections):
         number = numbers.setdefault(section.name, index + 1)
@@ -36,7 +39,7 @@ def across(case: Case) -> Iterator[tuple[Location, str]]:
     yield from _of_the_curve(case)
 
 
-def of_motion(motion: Motion, gives_the_load: bool) -> Iterator[tuple[Location, str]]:
+def _of_motion(motion: Motion, gives_the_load: bool) -> Iterator[tuple[Location, str]]:
     """Place and message of each fault of a motion, which may have to give the case its load."""
     massless = motion.bumper_mass == 0.0
     if motion.held and massless and motion.contact_law.restitution < 1.0:

@@ -1,21 +1,23 @@
 """How the post meets the plate along its axis, and so how it shares the force along the contact."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
+from contactfe.case.kinds import Angle
+from contactfe.case.table import NOT_STATED, Table, key
+from contactfe.case.units import Measures
 from contactfe.case.wording import with_article
 
 if TYPE_CHECKING:
-    from contactfe.case.model import Case, Section
+    from contactfe.case.bodies import Section
+    from contactfe.case.model import Case
 
 Distribution = Literal["even"]
 """How the line load runs along the contact where the engineer states it."""
 
 
 @dataclass(frozen=True)
-class Alignment:
+class Alignment(Table):
     """Angles in the plane of the impact and the post's axis, rad.
 
     ``tilt`` is that of the plate's face to the unbent post, positive where the tip is met first;
@@ -23,9 +25,14 @@ class Alignment:
     state them: the plate is then taken as straight.
     """
 
-    tilt: float = 0.0
-    misalignment: float = 0.0
-    assumed: bool = False
+    tilt: Annotated[
+        Angle, key("of the plate to the unbent post, positive where the tip is met first")
+    ] = 0.0
+    misalignment: Annotated[Angle, key("what the tilt may differ by, either way")] = 0.0
+    assumed: Annotated[bool, NOT_STATED] = False
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "misalignment", abs(self.misalignment))
 
     @property
     def tilts(self) -> tuple[float, ...]:
@@ -44,11 +51,11 @@ class Spread:
     """
 
     peak_ratio: float
-    moment: float
-    lever: float
+    moment: Annotated[float, Measures("moment")]
+    lever: Annotated[float, Measures("length")]
 
 
-def why_even(case: Case) -> str:
+def why_even(case: "Case") -> str:
     """Why the bending of the post cannot share the force of a case; empty where it can.
 
     The post must be stated as a cantilever, round, held by its beam shear, before one plate.
@@ -56,7 +63,7 @@ def why_even(case: Case) -> str:
     return next((why for section in case.sections if (why := why_unbent(case, section))), "")
 
 
-def why_unbent(case: Case, section: Section) -> str:
+def why_unbent(case: "Case", section: "Section") -> str:
     """The same for one section, which need not be in the case."""
     if case.cantilever is None:
         return "the case has no [cantilever]"

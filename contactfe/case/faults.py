@@ -6,54 +6,16 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from contactfe.case import renamed
 from contactfe.case.across import Location
+from contactfe.case.model import Case
 from contactfe.case.sizing import CHECKS
-from contactfe.case.stated import (
-    StatedAccept,
-    StatedCase,
-    StatedCheck,
-    StatedModel,
-    StatedReport,
-)
-from contactfe.case.stated_bodies import StatedInfill, StatedPlate, StatedPost, StatedSection
-from contactfe.case.stated_contact import StatedContact, StatedCorner, StatedEnvelope, StatedLoad
-from contactfe.case.stated_grade import StatedGrade
-from contactfe.case.stated_motion import StatedContactLaw, StatedDamper, StatedMotion
-from contactfe.case.stated_standards import StatedCantilever, StatedStandards
-from contactfe.case.stated_sweep import StatedSweep
-from contactfe.case.stated_work import StatedAlignment, StatedSizing
+from contactfe.case.table import Key, Table, keys
 from contactfe.case.wording import entry, placed, quoted, with_value, written, written_key
 from contactfe.errors import InputError
-
-# Tables by the keys that lead to them, the numbers of sections and the names of grades left out.
-_TABLES: dict[Location, type[BaseModel]] = {
-    (): StatedCase,
-    ("post",): StatedPost,
-    ("plate",): StatedPlate,
-    ("load",): StatedLoad,
-    ("contact",): StatedContact,
-    ("corner",): StatedCorner,
-    ("envelope",): StatedEnvelope,
-    ("model",): StatedModel,
-    ("check",): StatedCheck,
-    ("accept",): StatedAccept,
-    ("report",): StatedReport,
-    ("cantilever",): StatedCantilever,
-    ("standards",): StatedStandards,
-    ("motion",): StatedMotion,
-    ("motion", "damper"): StatedDamper,
-    ("contact_law",): StatedContactLaw,
-    ("alignment",): StatedAlignment,
-    ("sizing",): StatedSizing,
-    ("sweep",): StatedSweep,
-    ("section",): StatedSection,
-    ("section", "infill"): StatedInfill,
-    ("grade",): StatedGrade,
-}
 
 LISTS_OF_TABLES: tuple[Location, ...] = (("section",), ("motion", "damper"))
 """Keys that lead to lists of tables."""
@@ -110,11 +72,17 @@ def place(data: Mapping[str, Any], location: Location) -> str:
             words = [", ".join([f"[[motion.damper]] {index + 1}", *filter(None, [_path(keys)])])]
         case ("sweep", "over", *keys):
             words = ["[sweep.over]", *map(quoted, keys)]
-        case (table, *keys) if location not in LISTS_OF_TABLES and (keys or location in _TABLES):
-            words = [f"[{table}]", _path(keys)]
+        case (table, *within) if location not in LISTS_OF_TABLES and (within or _heads(table)):
+            words = [f"[{table}]", _path(within)]
         case _:
             words = [_as_it_stands(location, value_at(data, location))]
     return " ".join(filter(None, words))
+
+
+def _heads(name: int | str) -> bool:
+    """Whether a key of the file heads a table, or several."""
+    known = keys(Case).get(str(name))
+    return known is not None and known.table is not None
 
 
 def _as_it_stands(location: Location, value: object) -> str:
@@ -155,19 +123,19 @@ def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
             return error if isinstance(error, InputError) else str(error)
         case "missing":
             message = f"is missing; {_example(location)}"
-        case "extra_forbidden":
+        case "unexpected_keyword_argument":
             message = f"is not known here; {_allowed(location, value_at(data, location))}"
         case "literal_error":
             known = str(detail["ctx"]["expected"]).replace("'", '"')
             now = quoted(renamed.VALUES.get(str(detail["input"]), ""))
             message = f"is called {now} now" if now in known else f"must be {known}"
-        case "model_type":
+        case "dataclass_type":
             message = f"must be one table, {_heading(location)}"
         case "dict_type":
             message = "must be tables, each headed [grade.NAME]"
-        case "list_type" if location == ("sizing", "checks"):
+        case "tuple_type" if location == ("sizing", "checks"):
             message = f"must be a list such as {json.dumps(CHECKS)}"
-        case "list_type":
+        case "tuple_type":
             message = f"must be a list of tables, each headed {_heading(location).split()[-1]}"
         case "string_type":
             message = "must be text in quotes"
@@ -182,9 +150,9 @@ def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
 
 def _heading(location: Location) -> str:
     if location[-1] == "infill":
-        examples = {key: field.examples for key, field in StatedInfill.model_fields.items()}
-        keys = (f"{key} = {written(values[0])}" for key, values in examples.items() if values)
-        return f"such as {{ {', '.join(keys)} }}"
+        examples = {name: known.examples for name, known in _keys((*location, "")).items()}
+        stated = (f"{name} = {written(values[0])}" for name, values in examples.items() if values)
+        return f"such as {{ {', '.join(stated)} }}"
     if location[0] == "grade":
         return f"headed [grade.{written_key(location[1])}]"
     if location[:2] == ("motion", "damper"):
@@ -212,31 +180,34 @@ def _spaced(location: Location) -> str:
     return r"\s*\.\s*".join(re.escape(str(key)) for key in location)
 
 
-def _keys(location: Location) -> dict[str, Any]:
-    """Keys of the table that holds the last key of a location, with their fields."""
-    of = tuple(key for key in location[:-1] if isinstance(key, str))
-    model = _TABLES[of[:1] if of[:1] == ("grade",) else of]  # without the name of the grade
-    return {field.alias or name: field for name, field in model.model_fields.items()}
+def _keys(location: Location) -> Mapping[str, Key]:
+    """Keys of the table that holds the last key of a location."""
+    record: type[Table] = Case
+    for name in location[:-1]:  # but the numbers of sections and the names of grades
+        known = keys(record).get(str(name))
+        if known is not None and known.table is not None:
+            record = known.table
+    return keys(record)
 
 
 def _example(location: Location) -> str:
-    key = str(location[-1])
-    examples = _keys(location)[key].examples
-    if examples is None:
+    name = str(location[-1])
+    known = _keys(location)[name]
+    if not known.examples:
         return "a case needs this table"
-    return f"write for example {key} = {json.dumps(examples[0])}"
+    return f"write for example {name} = {json.dumps(known.examples[0])}"
 
 
 def _allowed(location: Location, value: object) -> str:
     table = ".".join(key for key in location[:-1] if isinstance(key, str))
     if (now := renamed.KEYS.get((table, str(location[-1])))) is not None:
         return f"it is called {now} now"
-    keys = {key: key for key in _keys(location)}
+    offered = {name: name for name in _keys(location)}
     if len(location) == 1:
         # Tables are offered for a table as they are headed, and other keys for anything else.
         tabled = isinstance(value, Mapping | list)
-        known = [key for key in keys if ((key,) in _TABLES) == tabled]
-        keys = {key: place({}, (key,)) if tabled else key for key in known}
-    close = get_close_matches(str(location[-1]), keys, n=1, cutoff=0.5)
-    meant = f"did you mean {keys[close[0]]}? " if close else ""
-    return f"{meant}allowed: {', '.join(keys.values())}"
+        known = [name for name in offered if _heads(name) == tabled]
+        offered = {name: place({}, (name,)) if tabled else name for name in known}
+    close = get_close_matches(str(location[-1]), offered, n=1, cutoff=0.5)
+    meant = f"did you mean {offered[close[0]]}? " if close else ""
+    return f"{meant}allowed: {', '.join(offered.values())}"

@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
 
 from contactfe.case.display import SI, Display
 from contactfe.case.material import Material
+from contactfe.case.units import Measures
 from contactfe.errors import InputError
 
 Product = Literal["solid", "tube", "plate"]
@@ -23,7 +24,9 @@ class ThicknessError(InputError):
 class Band:
     """The minimum strengths over one thickness and up to that of the next band, the last open."""
 
-    over: float  # mm; a thickness of just that belongs to the band below
+    over: Annotated[
+        float, Measures("length")
+    ]  # mm; a thickness of just that belongs to the band below
     yield_strength: float  # MPa
     ultimate_strength: float | None  # MPa; None where it is not stated
 
@@ -36,7 +39,8 @@ class Grade:
     young: float
     poisson: float
     bands: tuple[Band, ...]  # the first over 0, each over more than the one before
-    largest: Mapping[Product, float]  # products it may be used as, and up to what thickness
+    # Products it may be used as, and up to what thickness, mm.
+    largest: Annotated[Mapping[Product, float], Measures("length")]
     source: str  # of the strengths, as part of a sentence
     elastic_source: str  # of young and poisson
     design_wall: float = 1.0  # share of the nominal wall that AISC 360, B4.2 takes for design

@@ -1,22 +1,17 @@
 """Every quantity that a case file states, by its place, with what it measures.
 
-What a key measures stands in the annotation of its kind of value (``Measures``), so a table that
-gains a key needs no change here.
+What a key measures stands in the annotation of its field, so a table that gains a key needs no
+change here.
 """
 
-from __future__ import annotations
-
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from types import UnionType
-from typing import Annotated, Any, Union, get_args, get_origin
-
-from pydantic import BaseModel
+from typing import Any
 
 from contactfe.case.across import Location
-from contactfe.case.stated import StatedCase
-from contactfe.case.stated_values import Measures
-from contactfe.case.units import Dimension
+from contactfe.case.model import Case
+from contactfe.case.table import Key, Table, keys
+from contactfe.case.units import Dimension, is_quantity
 
 
 @dataclass(frozen=True)
@@ -35,42 +30,30 @@ def measured(data: Mapping[str, Any]) -> tuple[Measured, ...]:
     >>> [(q.place, q.text, q.dimension) for q in found]
     [(('plate', 'width'), '16 in', 'length')]
     """
-    return tuple(_of_table(StatedCase, data, ()))
+    return tuple(_of_table(Case, data, ()))
 
 
-def _of_table(model: type[BaseModel], data: Mapping[str, Any], at: Location) -> Iterator[Measured]:
-    fields = {field.alias or name: field for name, field in model.model_fields.items()}
-    for key, value in data.items():
-        yield from _of_value(fields[key].annotation, fields[key].metadata, value, (*at, key))
+def _of_table(record: type[Table], data: Mapping[str, Any], at: Location) -> Iterator[Measured]:
+    for name, value in data.items():
+        yield from _of_value(keys(record)[name], value, (*at, name))
 
 
-def _of_value(
-    annotation: Any, metadata: Sequence[object], value: Any, at: Location
-) -> Iterator[Measured]:
-    for mark in metadata:
-        if isinstance(mark, Measures):
-            yield from _texts(value, mark.dimension, at)
-            return
-    origin, inner = get_origin(annotation), get_args(annotation)
-    if origin is Annotated:
-        yield from _of_value(inner[0], inner[1:], value, at)
-    elif origin in {Union, UnionType}:
-        for one in inner:
-            yield from _of_value(one, (), value, at)
-    elif origin is list:
-        for number, one in enumerate(value):
-            yield from _of_value(inner[0], (), one, (*at, number))
-    elif origin is dict:
-        for key, one in value.items():
-            yield from _of_value(inner[1], (), one, (*at, key))
-    elif isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        yield from _of_table(annotation, value, at)
+def _of_value(key: Key, value: Any, at: Location) -> Iterator[Measured]:
+    if key.table is None:
+        if key.dimension is not None:
+            yield from _texts(value, key.dimension, at)
+    elif key.several:
+        inner = value.items() if isinstance(value, Mapping) else enumerate(value)
+        for name, one in inner:
+            yield from _of_table(key.table, one, (*at, name))
+    else:
+        yield from _of_table(key.table, value, at)
 
 
 def _texts(value: Any, dimension: Dimension, at: Location) -> Iterator[Measured]:
     """The quantities of a list or a range too; numbers, such as a range's count, have no unit."""
     match value:
-        case str():
+        case str() if is_quantity(value):  # and no unit alone, as that of a mesh may be
             yield Measured(at, value, dimension)
         case list():
             for number, one in enumerate(value):

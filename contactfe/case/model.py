@@ -1,202 +1,152 @@
 """The case: what the engineer stated, complete and in N, mm, MPa and radians."""
 
-from __future__ import annotations
-
-import itertools
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import InitVar, dataclass, field, replace
 from pathlib import Path
-from typing import Literal
+from typing import Annotated, Any
+
+from pydantic import AfterValidator
 
 from contactfe.case.alignment import Alignment, Distribution, Spread
+from contactfe.case.bodies import Plate, Post, Section
+from contactfe.case.contact import Contact, Corner, Envelope, Load
 from contactfe.case.display import DISPLAYS, Display, ReportUnits
+from contactfe.case.grade_table import GradeName, GradeTable
 from contactfe.case.grades import Grade, Product
-from contactfe.case.holds import (
-    PLATE_SUPPORTS,
-    POST_SUPPORTS,
-    PlateHold,
-    PlateSupport,
-    PostHold,
-    PostSupport,
-)
+from contactfe.case.holds import POST_SUPPORTS, PostHold, PostSupport
+from contactfe.case.kinds import Accuracy, Name, Scale
 from contactfe.case.material import Material
-from contactfe.case.motion import Motion
+from contactfe.case.motion import ContactLaw, Motion
+from contactfe.case.settings import Accept, Cantilever, Check, Model, PlaneState, Report, Standards
 from contactfe.case.sizing import Sizing
 from contactfe.case.steels import steel, thickness_steps
 from contactfe.case.sweeping import Sweep
-from contactfe.section.outlines import Geometry, Shape, geometry_of
-
-PlaneState = Literal["plane strain", "plane stress"]
-Family = Literal["AISC", "AASHTO", "EN"]
-Method = Literal["LRFD", "ASD"]
+from contactfe.case.table import NOT_STATED, Reading, Table, key
+from contactfe.errors import InputError
 
 _MM2_IN_M2 = 1e6
 
 
-@dataclass(frozen=True)
-class Infill:
-    """What fills the bore, bonded to the steel; it has no yield strength and is not checked."""
-
-    name: str  # as the case file names it, or "infill"
-    young: float  # MPa
-    poisson: float
-    density: float  # kg/m³
+def _some(sections: tuple[Section, ...]) -> tuple[Section, ...]:
+    if not sections:
+        raise InputError("must hold at least one section")
+    return sections
 
 
-@dataclass(frozen=True)
-class Section:
-    """One candidate for the post: a round bar, a tube, or drawn elsewhere; lengths in mm."""
-
-    name: str  # unique in a case
-    outside_diameter: float
-    wall: float | None = None  # less than the radius; None for a solid round and for an own mesh
-    steel: str | None = None  # its grade where it differs from the post's; None where it does not
-    held_by: PostHold | None = None  # where it differs from the post's; None where it does not
-    infill: Infill | None = None  # of the bore; of an own mesh, the material of its group "infill"
-    mesh: Path | None = None  # absolute path of the mesh of a section drawn elsewhere
-    mesh_unit: float = 1.0  # mm in the unit of that mesh
-    governing_thickness: float | None = None  # of an own mesh where stated; see steel_thickness
-    stock: str | None = None  # designation of the stock size that it is; None where it is none
-
-    @property
-    def geometry(self) -> Geometry:
-        """Its shape, and what follows from it."""
-        return geometry_of(
-            self.outside_diameter, self.wall, filled=self.infill is not None,
-            drawn=self.mesh is not None, governing_thickness=self.governing_thickness,
-        )  # fmt: skip
-
-    @property
-    def shape(self) -> Shape:
-        """Own mesh where a mesh is stated, solid where no wall is; a tube may be filled."""
-        return self.geometry.shape
-
-    @property
-    def radius(self) -> float:
-        """Outside radius, mm; of an own mesh, that of the circle its contact line lies on."""
-        return self.outside_diameter / 2
-
-
-@dataclass(frozen=True)
-class Post:
-    """What all candidate sections share."""
-
-    held_by: PostHold  # what balances the contact force
-    steel: str | Material  # name of a grade, or the material as stated
-    density: float  # kg/m³
-
-    @property
-    def support(self) -> PostSupport:
-        """How it is held, but for sections that say otherwise."""
-        return POST_SUPPORTS[self.held_by]
-
-
-@dataclass(frozen=True)
-class Plate:
-    """The bumper plate; lengths in mm."""
-
-    width: float  # along the impacted face
-    thickness: float  # in the direction of the impact
-    held_by: PlateHold  # its back on a rigid base, or two edge lines
-    steel: str | Material  # name of a grade, or the material as stated
-    spring: float | None = (
-        None  # N/mm per mm of each edge; stated if held by elastic supports, else None
-    )
-
-    @property
-    def support(self) -> PlateSupport:
-        """How it is held."""
-        return PLATE_SUPPORTS[self.held_by]
-
-
-@dataclass(frozen=True)
-class Contact:
-    """Where and how the post strikes the plate: by default its middle, squarely, frictionless."""
-
-    offset: float = 0.0  # mm along the plate (+x) from its middle to where the post strikes
-    angle: float = 0.0  # rad from the plate's normal to the direction of motion, positive to +x
-    friction: float = 0.0  # Coulomb coefficient, tangential over normal traction in sliding
-
-
-@dataclass(frozen=True)
-class Corner:
-    """A second plate, equal to the first and at right angles to it, struck at the same time.
-
-    The origin and axes stay those of the first plate; this one stands at x = +radius.
-    """
-
-    line_load: float  # N per mm of contact line, normal to this plate
-    offset: float = 0.0  # mm along this plate (+y) from its middle to where the post strikes
-    contact_length: float | None = None  # mm of contact line where a force was stated, else None
-
-
-@dataclass(frozen=True)
-class Envelope:
-    """The values of each part of the contact to be tried in every combination; none twice."""
-
-    offsets: tuple[float, ...]  # mm, as Contact.offset
-    angles: tuple[float, ...]  # rad, as Contact.angle
-    frictions: tuple[float, ...]  # as Contact.friction
-
-    @property
-    def contacts(self) -> tuple[Contact, ...]:
-        """Every combination; the friction changes fastest, the offset slowest."""
-        every = itertools.product(self.offsets, self.angles, self.frictions)
-        return tuple(itertools.starmap(Contact, every))
-
-
-@dataclass(frozen=True)
-class Cantilever:
-    """The post along its axis, from its root at the moving floor; for hand formulas and clauses."""
-
-    length: float  # mm from the root to the middle of the contact
-    weld_throat: float | None = None  # mm, of a fillet weld all round the root; None without one
-    electrode_strength: float | None = None  # MPa, tensile strength of the weld metal, if stated
-
-
-@dataclass(frozen=True)
-class Standards:
-    """Which standards are applied, and the factors in them that are not the clause's own.
-
-    The partial factors are those that the EN standards recommend; national annexes may set others.
-    """
-
-    families: tuple[Family, ...] = ("AISC", "AASHTO", "EN")
-    method: Method = "LRFD"  # of AISC 360: resistance factors, or safety factors
-    gamma_M0: float = 1.0
-    gamma_M2: float = 1.25
-    gamma_M6_ser: float = 1.0
-    gamma_m: float = 1.0  # of EN 1337
-
-
-@dataclass(frozen=True)
-class Case:
+@dataclass(frozen=True, kw_only=True)
+class Case(Table):
     """One stop: a post, its candidate sections, the plate it strikes, and how hard."""
 
-    title: str
-    source: str  # path of the case file as given, or "<data>"
+    title: Annotated[Name, key("of the stop, in every result", "Lighthouse annex, stop S2")]
+    source: Annotated[str, NOT_STATED] = "<data>"  # path of the case file as given
+    accuracy: Annotated[
+        Accuracy | None, key("relative uncertainty asked for of the peak stresses")
+    ] = None
+    scale: Annotated[
+        Scale | None, key("length of a test specimen over that of this, the prototype")
+    ] = None
     post: Post
     plate: Plate
-    sections: tuple[Section, ...]  # in the order of the file
-    line_load: float  # N per mm of contact line; the mean of it where it is spread unevenly
-    contact_length: float | None  # mm of contact line where a force was stated, else None
-    state: PlaneState
-    yield_margin: float  # the peak von Mises stress may reach yield strength / yield_margin
-    report_units: ReportUnits  # of what is printed and drawn; the numbers here stay as they are
-    contact: Contact = Contact()
-    corner: Corner | None = None  # None where one plate alone is struck
-    accuracy: float | None = None  # relative uncertainty asked for of the peak stresses
-    envelope: Envelope | None = None  # contacts to be tried beside the one above; None for no more
-    grades: tuple[Grade, ...] = ()  # the steels that the case states by name, used or not
-    cantilever: Cantilever | None = None  # None where the post is not to be checked along its axis
-    standards: Standards = Standards()
-    motion: Motion | None = None  # None where the force is stated alone
-    alignment: Alignment | None = None  # None where the force counts as even along the contact
-    distribution: Distribution | None = None  # of the force along the contact, where stated
-    accepted: tuple[tuple[str, str], ...] = ()  # open items by their key, each with the reason
-    sizing: Sizing | None = None  # None where no wall is to be sized
-    sweep: Sweep | None = None  # None where no keys are varied
-    scale: float | None = None  # length of a test specimen over that of this, the prototype
-    spread: Spread | None = None  # of one section, where it was solved for; no file states it
+    load: Load
+    contact: Contact = field(default_factory=Contact)
+    corner: Annotated[Corner | None, key("a second plate that is struck at the same time")] = None
+    envelope: Annotated[Envelope | None, key("contacts to be tried beside that one")] = None
+    model: Model = field(default_factory=Model)
+    check: Check = field(default_factory=Check)
+    accept: Accept = field(default_factory=Accept)
+    report: Report = field(default_factory=Report)
+    cantilever: Annotated[Cantilever | None, key("the post along its axis")] = None
+    standards: Standards = field(default_factory=Standards)
+    motion: Annotated[Motion | None, key("what moves, and closes the gap")] = None
+    contact_law: InitVar[
+        Annotated[ContactLaw | None, key("how post and plate press on one another in the impact")]
+    ] = None
+    alignment: Annotated[Alignment | None, key("the plate along the post")] = None
+    sizing: Annotated[Sizing | None, key("walls to be tried")] = None
+    sweep: Annotated[Sweep | None, key("keys to be varied")] = None
+    sections: Annotated[
+        tuple[Section, ...], AfterValidator(_some),
+        key("the candidates, in their order", name="section"),
+    ]  # fmt: skip
+    grade: InitVar[
+        Annotated[dict[GradeName, GradeTable] | None, key("steels of the case's own, by name")]
+    ] = None
+    grades: Annotated[tuple[Grade, ...], NOT_STATED] = ()  # those, used or not
+    # Of one section, where it was solved for.
+    spread: Annotated[Spread | None, NOT_STATED] = None
+
+    def __post_init__(
+        self, contact_law: ContactLaw | None, grade: dict[str, GradeTable] | None
+    ) -> None:
+        def put(name: str, value: object) -> None:
+            object.__setattr__(self, name, value)
+
+        if contact_law is not None and self.motion is not None:
+            put("motion", replace(self.motion, contact_law=contact_law))
+        if grade is not None:
+            put("grades", tuple(table.grade(called) for called, table in grade.items()))
+        if self.envelope is not None:
+            put("envelope", self.envelope.beside(self.contact))
+
+    def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
+        """A motion beside its contact law; what else goes between tables is in `across.py`."""
+        if "motion" in written and "contact_law" not in written:
+            yield (
+                "contact_law",
+                'is missing beside [motion]; write for example law = "linear" and stiffness ='
+                ' "500 kN/mm" in it',
+            )
+        if "contact_law" in written and "motion" not in written:
+            yield "contact_law", "needs [motion] beside it, which states the motion"
+
+    @property
+    def line_load(self) -> float:
+        """N per mm of contact line, the mean where it is spread unevenly: as stated, or that of the
+        peak contact force of the motion, which is integrated when it is first asked for.
+
+        Raises SolveError where that cannot be.
+        """
+        if self.load.line_load is not None:
+            return self.load.line_load
+        from contactfe.case.impact import peak_force
+
+        assert self.motion is not None  # the tables say so
+        assert self.load.contact_length is not None
+        return peak_force(self.motion) / self.load.contact_length
+
+    def loaded(self, line_load: float) -> "Case":
+        """The same case under another line load, N/mm."""
+        return replace(self, load=replace(self.load, line_load=line_load))
+
+    @property
+    def contact_length(self) -> float | None:
+        """Length of the contact line, mm, where a force was stated; else None."""
+        return self.load.contact_length
+
+    @property
+    def distribution(self) -> Distribution | None:
+        """How the force runs along the contact, where it was stated."""
+        return self.load.distribution
+
+    @property
+    def state(self) -> PlaneState:
+        """What the plane section stands for."""
+        return self.model.state
+
+    @property
+    def yield_margin(self) -> float:
+        """The peak von Mises stress may reach the yield strength over it."""
+        return self.check.yield_margin
+
+    @property
+    def report_units(self) -> ReportUnits:
+        """Of what is printed and drawn; the numbers here stay as they are."""
+        return self.report.units
+
+    @property
+    def accepted(self) -> tuple[tuple[str, str], ...]:
+        """Open items by their key, each with the reason."""
+        return self.accept.reasons
 
     @property
     def held_by(self) -> PostHold:
@@ -234,7 +184,7 @@ class Case:
         """Distance from the middle of each plate to where it is struck, mm."""
         return (self.contact.offset, *(() if self.corner is None else (self.corner.offset,)))
 
-    def at(self, contact: Contact) -> Case:
+    def at(self, contact: Contact) -> "Case":
         """The same case struck at another contact, which is taken as it is."""
         return replace(self, contact=contact)
 

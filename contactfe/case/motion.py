@@ -1,10 +1,24 @@
 """The motion that ends in the impact: what moves, what closes the gap, and what it then meets."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Any, Literal
+
+from contactfe.case.kinds import (
+    Angle,
+    Count,
+    Exponent,
+    Force,
+    Length,
+    Mass,
+    Restitution,
+    Stiffness,
+    Time,
+    Velocity,
+)
+from contactfe.case.table import DERIVED, NOT_STATED, Reading, Table, key
+from contactfe.case.wording import listed, with_value
 
 LawName = Literal["linear", "power", "section"]
 """Force of the contact against its approach: a spring, a power law, or the section's own curve."""
@@ -14,18 +28,22 @@ Damping = Literal["both ways", "pressing in"]
 
 
 @dataclass(frozen=True)
-class Damper:
+class Damper(Table):
     """Dampers of one kind that hold the bumper, each of force F1 (v/v1)^α.
 
     ``angle`` lies between their axis and the direction of the impact: both the velocity along them
     and their force in that direction are its cosine of what they would be.
     """
 
-    reference_force: float  # N, of one of them
-    reference_velocity: float  # mm/s
-    exponent: float
-    angle: float = 0.0  # rad
-    count: int = 1
+    reference_force: Annotated[
+        Force, key("of one of them, at that velocity", "1000 kN", name="force")
+    ]
+    reference_velocity: Annotated[
+        Velocity, key("at which it has that force", "1 m/s", name="at_velocity")
+    ]
+    exponent: Annotated[Exponent, key("of the velocity", 0.4)]
+    angle: Annotated[Angle, key("between its axis and the direction of the impact")] = 0.0  # rad
+    count: Annotated[Count, key("how many there are")] = 1
 
     @property
     def along(self) -> float:
@@ -33,35 +51,102 @@ class Damper:
         return math.cos(self.angle)
 
 
+_OF_LAW: dict[LawName, tuple[str, ...]] = {
+    "linear": ("stiffness",),
+    "power": ("force", "approach", "exponent"),
+    "section": (),
+}
+_EXAMPLES = {
+    "stiffness": '"500 kN/mm"',
+    "force": '"1000 kN"',
+    "approach": '"2 mm"',
+    "exponent": "1.1",
+}
+
+
 @dataclass(frozen=True)
-class ContactLaw:
+class ContactLaw(Table):
     """How post and plate press on one another during the impact, over their whole contact."""
 
-    law: LawName
-    stiffness: float | None = None  # N/mm, of the linear law
-    reference_force: float | None = None  # N at reference_approach, of the power law
-    reference_approach: float | None = None  # mm
-    exponent: float | None = None  # of the power law
-    restitution: float = 1.0  # velocity of parting over that of meeting; 1 without any damping
-    damping: Damping = "both ways"
+    law: Annotated[LawName, key("a spring, a power law, or the section's own curve", "linear")]
+    stiffness: Annotated[Stiffness | None, key("of the linear law")] = None
+    reference_force: Annotated[
+        Force | None, key("of the power law, at the approach", name="force")
+    ] = None
+    reference_approach: Annotated[
+        Length | None, key("of the power law, at the force", name="approach")
+    ] = None
+    exponent: Annotated[Exponent | None, key("of the power law")] = None
+    restitution: Annotated[
+        Restitution, key("velocity of parting over that of meeting; 1 without any damping")
+    ] = 1.0
+    damping: Annotated[
+        Damping, key("of a power law of exponent 1.5: all through, or while it presses in")
+    ] = "both ways"
+
+    def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
+        """The values that the law takes, and no others."""
+        needs = _OF_LAW[self.law]
+        stated = [name for name in _EXAMPLES if name in written]
+        missing = [f"{name} = {_EXAMPLES[name]}" for name in needs if name not in stated]
+        idle = [name for name in stated if name not in needs]
+        changes = [
+            *([f"add for example {listed(missing)}"] if missing else []),
+            *([f"leave out {listed(idle)}"] if idle else []),
+        ]
+        if changes:
+            takes = listed(needs) if needs else "the section's own curve"
+            yield "", f'law = "{self.law}" takes {takes}: {"; ".join(changes)}'
+        elif self.damping == "pressing in" and (self.law, self.exponent) != ("power", 1.5):
+            yield (
+                "",
+                'damping = "pressing in" is known for law = "power" with exponent = 1.5 alone;'
+                ' leave it out, which is "both ways"',
+            )
 
 
 @dataclass(frozen=True)
-class Motion:
+class Motion(Table):
     """Lengths in mm, times in s, masses in t, forces in N.
 
     Either the velocity at closure is stated, or displacement and period, which give it.
     """
 
-    gap: float
-    mass: float  # that moves with the floor
-    contact_law: ContactLaw
-    displacement: float | None = None  # expected without the stop
-    period: float | None = None  # effective, of the isolation system
-    velocity: float | None = None  # mm/s at closure of the gap
-    dampers: tuple[Damper, ...] = ()
-    bumper_mass: float = 0.0
-    bumper_spring: float = 0.0  # N/mm, that returns the bumper
+    gap: Annotated[Length, key("to be closed before the post strikes", "300 mm")]
+    mass: Annotated[Mass, key("that moves with the floor", "2000 t")]
+    contact_law: Annotated[ContactLaw, NOT_STATED] = DERIVED  # a table of its own
+    displacement: Annotated[
+        Length | None, key("expected without the stop; with period it gives the velocity")
+    ] = None
+    period: Annotated[Time | None, key("effective, of the isolation system")] = None
+    velocity: Annotated[
+        Velocity | None, key("at closure of the gap, in place of displacement and period")
+    ] = None  # mm/s
+    dampers: Annotated[tuple[Damper, ...], key("those that hold the bumper", name="damper")] = ()
+    bumper_mass: Annotated[Mass, key("of the frame of plates")] = 0.0
+    bumper_spring: Annotated[Stiffness, key("that returns the frame of plates")] = 0.0
+
+    def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
+        """One way to state the velocity, a stop that is struck, a floor heavier than its bumper.
+
+        A message on two values has both as the file has them.
+        """
+        if self.displacement is not None and self.displacement <= self.gap:
+            longer, gap = (with_value(name, written[name]) for name in ("displacement", "gap"))
+            yield "", f"{longer} must be more than {gap}, or the stop is never struck"
+        if self.mass <= self.bumper_mass:
+            floor, bumper = (with_value(name, written[name]) for name in ("mass", "bumper_mass"))
+            yield (
+                "",
+                f"{floor} must be more than {bumper}; 1 kip of weight is 1000 lb, 1 t is 1000 kg",
+            )
+        moving = ("displacement" in written, "period" in written)
+        if any(moving) if "velocity" in written else not all(moving):
+            yield (
+                "",
+                'must state either velocity = "0.7 m/s" at closure of the gap, or both'
+                ' displacement = "450 mm" and period = "3 s"',
+            )
 
     @property
     def held(self) -> bool:

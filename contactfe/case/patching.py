@@ -10,12 +10,12 @@ from typing import Any
 from pydantic import ValidationError
 
 from contactfe.case.across import Location
+from contactfe.case.bodies import Section
 from contactfe.case.faults import LISTS_OF_TABLES, fault, found, place
 from contactfe.case.model import Case
-from contactfe.case.reader import case_with
-from contactfe.case.stated import read_stated
-from contactfe.case.stated_bodies import StatedSection
+from contactfe.case.reader import case_with, validated
 from contactfe.case.sweeping import Sweep, Swept
+from contactfe.case.table import keys
 from contactfe.case.wording import entry, listed, placed, quoted, with_value
 from contactfe.errors import InputError
 
@@ -88,7 +88,7 @@ def _among(tables: list[Any], rest: str, before: Location) -> tuple[Location, ..
     inner, dot, _ = rest.partition(".")
     # A table in some of them, such as an infill, is not made in the others.
     fitting = list(range(len(tables)))
-    if dot or (before == ("section",) and inner in StatedSection.model_fields):
+    if dot or (before == ("section",) and inner in keys(Section)):
         fitting = [k for k in fitting if isinstance(tables[k], Mapping) and inner in tables[k]]
     if not fitting:
         raise InputError(_nowhere(names, rest, before))
@@ -101,7 +101,7 @@ def _nowhere(names: list[object], rest: str, before: Location) -> str:
         return f"leads to no key of {place({}, before)}, which have no names"
     of = f"the sections are {_names(names)}"
     inner = rest.partition(".")[0]
-    if inner not in StatedSection.model_fields:
+    if inner not in keys(Section):
         return f"there is no section {quoted(rest.rpartition('.')[0])}; {of}"
     one = next((name for name in names if isinstance(name, str)), "NAME")
     return (
@@ -218,7 +218,7 @@ def _unread(
     head = _head(key.path)
     if location in at and kind in {"string_type", "literal_error"}:
         return f"{head}: holds text; what is varied must be a number or a quantity"
-    if kind != "extra_forbidden":  # where no other value would do either
+    if kind != "unexpected_keyword_argument":  # where no other value would do either
         first = (entry(0), stated[0]) if isinstance(stated, list) else ("from", stated["from"])
         head = f"{head}, {with_value(*first)}"
     if location not in at:  # but at a table above it, or within it
@@ -230,7 +230,7 @@ def _unread(
 def _read(data: Mapping[str, Any]) -> list[tuple[Location, str | InputError, str]]:
     """Where the tables cannot be read, why, and the kind of error."""
     try:
-        read_stated(data)
+        validated(data)
     except ValidationError as error:
         return list(found(data, error))
     return []

@@ -1,63 +1,22 @@
 """A case carried to a test specimen of reduced size, at equal stress.
 
-The factors are those of :mod:`contactfe.hand.similitude`. What is a plain ratio, an angle or of the
+What a figure measures stands in the annotation of its field, and the factors are those of
+:mod:`contactfe.hand.similitude`. What is a plain ratio, an angle or of the
 material stays. The specimen is of the prototype's steel as the prototype has it: the bands of
 thickness that its strengths go by shrink with it, or a thinner specimen would be a stronger one.
 """
 
 from collections.abc import Mapping
-from dataclasses import is_dataclass, replace
-from types import MappingProxyType
+from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
-from contactfe.case.alignment import Spread
 from contactfe.case.display import significant
-from contactfe.case.grades import Band, Grade
-from contactfe.case.model import Cantilever, Case, Contact, Corner, Envelope, Plate, Section
-from contactfe.case.motion import ContactLaw, Damper, Motion
-from contactfe.case.sizing import Sizing, WallLengths
+from contactfe.case.grades import Grade
+from contactfe.case.model import Case
 from contactfe.case.steels import grades
+from contactfe.case.table import dimensions
 from contactfe.errors import InputError
-from contactfe.hand.quantities import Dimension
 from contactfe.hand.similitude import factor
-
-SCALED: Mapping[type, Mapping[str, Dimension]] = MappingProxyType(
-    {
-        Case: {"line_load": "line load", "contact_length": "length"},
-        Section: {
-            "outside_diameter": "length",
-            "wall": "length",
-            "mesh_unit": "length",
-            "governing_thickness": "length",
-        },
-        Plate: {"width": "length", "thickness": "length", "spring": "line stiffness"},
-        Contact: {"offset": "length"},
-        Corner: {"line_load": "line load", "offset": "length", "contact_length": "length"},
-        Envelope: {"offsets": "length"},
-        Cantilever: {"length": "length", "weld_throat": "length"},
-        Spread: {"moment": "moment", "lever": "length"},
-        Sizing: {"outside_diameters": "length", "least_bore": "length"},
-        WallLengths: {"least": "length", "most": "length"},
-        Band: {"over": "length"},
-        Grade: {"largest": "length"},
-        Motion: {
-            "gap": "length",
-            "mass": "mass",
-            "displacement": "length",
-            "period": "time",
-            "velocity": "velocity",
-            "bumper_mass": "mass",
-            "bumper_spring": "stiffness",
-        },
-        Damper: {"reference_force": "force", "reference_velocity": "velocity"},
-        ContactLaw: {
-            "stiffness": "stiffness",
-            "reference_force": "force",
-            "reference_approach": "length",
-        },
-    }
-)
-"""What each record of a case holds that a smaller specimen has other values of."""
 
 _BANDS = "its bands of thickness are scaled with the specimen"
 
@@ -116,8 +75,8 @@ def _scaled(held: Any, scale: float) -> Any:
         return tuple(_scaled(one, scale) for one in held)
     if not is_dataclass(held) or isinstance(held, type):
         return held
-    changed = {name: _scaled(value, scale) for name, value in vars(held).items()}
-    for name, dimension in SCALED.get(type(held), {}).items():
+    changed = {one.name: _scaled(getattr(held, one.name), scale) for one in fields(held)}
+    for name, dimension in dimensions(type(held)).items():
         changed[name] = _times(changed[name], factor(dimension, scale))
     return replace(held, **changed)
 
@@ -127,6 +86,8 @@ def _times(value: Any, by: float) -> Any:
     match value:
         case None:
             return None
+        case _ if is_dataclass(value):  # of which every record has been scaled
+            return value
         case tuple():
             return tuple(by * one for one in value)
         case Mapping():

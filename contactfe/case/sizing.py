@@ -1,7 +1,18 @@
 """Which walls are tried when the wall is sized, and which checks they have to pass."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, PlainValidator, ValidationInfo, WithJsonSchema
+
+from contactfe.case.kinds import Length, Quantity, range_of, read_positive
+from contactfe.case.spread import parse_spread
+from contactfe.case.stock import BORED_BAR, BORED_BARS, lists
+from contactfe.case.table import Reading, Table, key
+from contactfe.case.units import LARGEST, Measures, parse_quantity
+from contactfe.case.wording import InsideError, entry, inside, listed, not_as_asked, with_value
+from contactfe.errors import InputError
 
 CheckKind = Literal["stress", "post", "clauses", "hand"]
 """What counts: the solved stresses of post and plate; the stresses of the post along its axis by
@@ -43,8 +54,8 @@ class Walls:
 class WallLengths:
     """The same in mm."""
 
-    least: float
-    most: float
+    least: Annotated[float, Measures("length")]
+    most: Annotated[float, Measures("length")]
     count: int
 
     def shares(self, outside_diameter: float) -> tuple[float, ...]:
@@ -57,18 +68,137 @@ class WallLengths:
         return tuple(dict.fromkeys(min(wall / outside_diameter, SOLID) for wall in even))
 
 
+FEWEST, MOST = 5, 400
+"""Bounds on the walls of a curve: fewer do not show where it bends."""
+
+_EXAMPLES = (
+    '{ from = "8 mm", to = "75 mm" } or, as shares of the outside diameter,'
+    " { from = 0.05, to = 0.5, count = 40 }"
+)
+
+
+def _diameters(stated: object, info: ValidationInfo) -> tuple[float, ...]:
+    """One outside diameter, mm, or several; messages have lengths of the kind the case asks for."""
+    if isinstance(stated, str):
+        return (_diameter(stated),)
+    asked = (info.context or Reading()).units
+    examples = ("6 in", "8 in") if asked == "US customary" else ("150 mm", "180 mm")
+    return parse_spread(stated, _diameter, examples)
+
+
+def _diameter(text: object) -> float:
+    return read_positive(text, "length")
+
+
+def parse_walls(stated: object) -> Walls | WallLengths:
+    """Read a range of walls: two lengths, or two shares of the outside diameter, up to 0.5.
+
+    Raises InputError where it is no such range.
+
+    >>> parse_walls({"from": 0.1, "to": 0.4})
+    Walls(least=0.1, most=0.4, count=40)
+    >>> parse_walls({"from": "8 mm", "to": "2 cm", "count": 12})
+    WallLengths(least=8.0, most=20.0, count=12)
+    """
+    if not isinstance(stated, Mapping):
+        raise InputError(f"must be a range such as {_EXAMPLES}")
+    keys = set(stated)
+    if not {"from", "to"} <= keys or not keys <= {"from", "to", "count"}:
+        wrong = not_as_asked(stated, ("from", "to"), ("count",))
+        raise InputError(f"a range must have the keys from and to, may have count{wrong}")
+    count = stated.get("count", Walls().count)
+    if not isinstance(count, int) or isinstance(count, bool) or not FEWEST <= count <= MOST:
+        raise inside("count", count, f"must be a whole number from {FEWEST} to {MOST}")
+    ends = [stated["from"], stated["to"]]
+    numbers = [isinstance(end, int | float) and not isinstance(end, bool) for end in ends]
+    if all(numbers):
+        low, high = (float(end) for end in ends)
+        if not 0.0 < low < high <= SOLID:
+            raise InsideError(
+                f"from = {low:g}, to = {high:g}: shares of the outside diameter must run from above"
+                " 0 to a greater one, at most 0.5"
+            )
+        return Walls(low, high, count)
+    if any(numbers):
+        raise InputError(f"from and to must be both lengths or both shares, such as {_EXAMPLES}")
+    lengths = []
+    for end in ("from", "to"):
+        try:
+            lengths.append(parse_quantity(stated[end], "length"))
+        except InputError as error:
+            raise inside(end, stated[end], error) from None
+    low, high = lengths
+    if not 1 / LARGEST < low < high:
+        least, most = (with_value(end, stated[end]) for end in ("from", "to"))
+        raise InsideError(f"{least}, {most}: must run from above 0 to a greater wall")
+    return WallLengths(low, high, count)
+
+
+def parse_stock(stated: object) -> tuple[str, ...]:
+    """Read names of lists of sizes, none twice; bored bars count as lists.
+
+    Raises InputError where it is no list, or names one that is not known.
+
+    >>> parse_stock(["EN 10220", "bored bar", "EN 10220"])
+    ('EN 10220', 'bored bar')
+    """
+    known = (*lists(), *BORED_BARS)
+    if not isinstance(stated, list):
+        raise InputError(f'must be a list such as ["{known[0]}", "{BORED_BAR}"]')
+    for index, name in enumerate(stated):
+        if name not in known:
+            raise inside(entry(index), name, f"is no list of sizes; known are {_all(known)}")
+    return tuple(dict.fromkeys(stated))
+
+
+def _all(names: tuple[str, ...]) -> str:
+    return listed([f'"{name}"' for name in names])
+
+
+def _some(checks: tuple[CheckKind, ...]) -> tuple[CheckKind, ...]:
+    if not checks:
+        raise InputError("must hold at least one check")
+    return tuple(dict.fromkeys(checks))
+
+
+_LENGTH = Quantity("length").schema
+_DIAMETERS: dict[str, Any] = {
+    "anyOf": [
+        _LENGTH,
+        {"type": "array", "items": _LENGTH},
+        range_of(_LENGTH, "from", "to", "count"),
+    ]
+}
+_WALLS = range_of({"anyOf": [_LENGTH, {"type": "number"}]}, "from", "to")
+_STOCK: dict[str, Any] = {"type": "array", "items": {"enum": [*lists(), *BORED_BARS]}}
+
+
 @dataclass(frozen=True)
-class Sizing:
+class Sizing(Table):
     """What is to be sized; by default the diameters of the case's sections, without lists.
 
     Between the wall that leaves the least bore and the solid bar no wall is tried.
     """
 
-    outside_diameters: tuple[float, ...] = ()  # mm; those of the case's sections where empty
-    walls: Walls | WallLengths = Walls()
-    stock: tuple[str, ...] = ()  # names of lists of sizes
-    checks: tuple[CheckKind, ...] = CHECKS
-    least_bore: float | None = None  # mm; by the outside diameter where it is None
+    outside_diameters: Annotated[
+        tuple[float, ...], PlainValidator(_diameters), WithJsonSchema(_DIAMETERS),
+        Measures("length"),
+        key("one, or several; those of the case's sections without it", name="outside_diameter"),
+    ] = ()  # fmt: skip
+    walls: Annotated[
+        Walls | WallLengths, PlainValidator(parse_walls), WithJsonSchema(_WALLS),
+        key("range of lengths, or of shares of the outside diameter up to 0.5", name="wall"),
+    ] = Walls()  # fmt: skip
+    stock: Annotated[
+        tuple[str, ...], PlainValidator(parse_stock), WithJsonSchema(_STOCK),
+        key("names of lists of sizes that are tried too"),
+    ] = ()  # fmt: skip
+    checks: Annotated[
+        tuple[CheckKind, ...], AfterValidator(_some), key("those that a wall has to pass")
+    ] = CHECKS
+    least_bore: Annotated[
+        Length | None, key("of a tube; 20 mm, or a quarter of a slim diameter, without it")
+    ] = None
 
     def bore(self, outside_diameter: float) -> float:
         """The least bore, mm, that is tried at an outside diameter, mm.

@@ -1,10 +1,19 @@
 """Which keys of a case are varied, and how."""
 
-from __future__ import annotations
-
 import math
-from dataclasses import dataclass
-from typing import Literal
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Annotated, Any, Literal
+
+from pydantic import ValidationInfo
+from pydantic_core import core_schema
+
+from contactfe.case.spread import MOST
+from contactfe.case.table import DERIVED, Reading, Table, key
+from contactfe.case.units import LARGEST
+from contactfe.case.wording import entry, inside, not_as_asked
+from contactfe.errors import InputError
 
 SweepMethod = Literal["grid", "list", "latin hypercube"]
 """Every combination; the values side by side; or samples spread evenly over ranges."""
@@ -52,18 +61,180 @@ class Swept:
         return (1.0 - share) * first + share * last
 
 
+_QUANTITY = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)(?![0-9.])(.*)")
+
+_EXAMPLE = (
+    '"plate.thickness" = ["40 mm", "60 mm"] or'
+    ' "section.wall" = { from = "15 mm", to = "35 mm", count = 5 }'
+)
+
+_FORMS: dict[SweepMethod, str] = {
+    "grid": 'a list such as ["40 mm", "60 mm"], or a range such as'
+    ' { from = "40 mm", to = "60 mm", count = 5 }',
+    "latin hypercube": 'a range such as { from = "40 mm", to = "60 mm" }',
+}
+_FORMS["list"] = _FORMS["grid"]
+
+
 @dataclass(frozen=True)
-class Sweep:
+class _Whole:
+    """A whole number between bounds, which a message has in one."""
+
+    least: int
+    most: int
+    joined: str = "a whole number from {} to {}"
+
+    def __call__(self, value: object) -> int:
+        whole = isinstance(value, int) and not isinstance(value, bool)
+        if isinstance(value, int) and whole and self.least <= value <= self.most:
+            return value
+        raise InputError(f"must be {self.joined.format(self.least, self.most)}")
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self)
+
+    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
+        return {"type": "integer", "minimum": self.least, "maximum": self.most}
+
+
+_NOTHING_VARIED = f"must state what is varied, under [sweep.over], such as {_EXAMPLE}"
+
+
+def _tables(value: object) -> object:
+    if not isinstance(value, Mapping) or not value:
+        raise InputError(_NOTHING_VARIED)
+    return value
+
+
+def _of_a_key(stated: object, info: ValidationInfo) -> Swept:
+    """What one key is given, as that of a key without a name."""
+    method: SweepMethod = info.data.get("method", "grid")  # absent where it has a fault of its own
+    if isinstance(stated, list) and method != "latin hypercube":
+        return _listed(stated)
+    if isinstance(stated, Mapping):
+        return _ranged(stated, counted=method != "latin hypercube")
+    raise InputError(f'must be {_FORMS[method]} with method = "{method}"')
+
+
+def _listed(stated: list[object]) -> Swept:
+    if not stated:
+        raise InputError("must hold at least one value")
+    numbers, unit = _alike(stated, [entry(index) for index in range(len(stated))])
+    return Swept("", unit, numbers)
+
+
+def _ranged(stated: Mapping[str, object], counted: bool) -> Swept:
+    needs = ("from", "to", *(("count",) if counted else ()))
+    if not any(key in stated for key in needs):
+        raise InputError(
+            f"must be the whole path of a key in one pair of quotes, such as {_EXAMPLE}"
+        )
+    if wrong := not_as_asked(stated, needs, ("spacing",)):
+        raise InputError(f"a range has the keys {', '.join(needs)} and maybe spacing{wrong}")
+    (first, last), unit = _alike([stated["from"], stated["to"]], ["from", "to"])
+    spacing = stated.get("spacing", "even")
+    if spacing not in ("even", "log"):
+        raise inside("spacing", spacing, 'must be "even" or "log"')
+    if first == last:
+        raise InputError("from and to must differ")
+    if spacing == "log" and min(first, last) <= 0.0:
+        raise InputError('spacing = "log" needs from and to greater than zero')
+    ends = Swept("", unit, (first, last), spacing)
+    if not counted:
+        return ends
+    count = stated["count"]
+    if not isinstance(count, int) or isinstance(count, bool) or not 2 <= count <= MOST:
+        raise inside("count", count, f"must be a whole number from 2 to {MOST}")
+    inner = (ends.between(k / (count - 1)) for k in range(1, count - 1))
+    whole = isinstance(first, int) and isinstance(last, int)
+    # Of a key that counts things, the whole values of a range stay whole.
+    values = (first, *(int(x) if whole and x.is_integer() else x for x in inner), last)
+    return Swept("", unit, values, ends.spacing)
+
+
+def _alike(stated: list[object], places: list[str]) -> tuple[tuple[int | float, ...], str]:
+    """Numbers of values that are all plain, or all of one unit, and that unit."""
+    numbers, units = [], []
+    for value, place in zip(stated, places, strict=True):
+        number, unit = _number(value, place)
+        numbers.append(number)
+        units.append(unit)
+    if len(set(units)) > 1:
+        named = " and ".join(sorted(unit or "none" for unit in set(units)))
+        raise InputError(f"its values must be in one unit, not in {named}")
+    return tuple(numbers), units[0]
+
+
+def _number(value: object, place: str) -> tuple[int | float, str]:
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        number, unit = value, ""
+    elif isinstance(value, str) and (match := _QUANTITY.fullmatch(value)) and match[2].strip():
+        number, unit = float(match[1]), match[2].strip()
+    else:
+        raise inside(
+            place,
+            value,
+            'must be a number with its unit in quotes, such as "40 mm", or a plain number',
+        )
+    if not abs(number) <= LARGEST:
+        raise inside(place, value, "must be a finite number")
+    return number, unit
+
+
+class _ByPath:
+    """What each key is given, by its path, as the keys of a sweep."""
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
+        one = core_schema.with_info_plain_validator_function(_of_a_key)
+        by_path = core_schema.dict_schema(core_schema.str_schema(), one)
+        stated = core_schema.no_info_before_validator_function(_tables, by_path)
+        return core_schema.no_info_after_validator_function(self._keys, stated)
+
+    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
+        return {"type": "object", "minProperties": 1}
+
+    @staticmethod
+    def _keys(over: dict[str, Swept]) -> tuple[Swept, ...]:
+        return tuple(replace(swept, path=path) for path, swept in over.items())
+
+
+@dataclass(frozen=True)
+class Sweep(Table):
     """Keys in the order of the file, and how their values are joined to samples.
 
     ``samples`` and ``seed`` are those of a Latin hypercube, and None and 0 without one.
     """
 
-    method: SweepMethod
-    keys: tuple[Swept, ...]
-    samples: int | None = None
-    seed: int = 0
-    levels: Levels = 1
+    method: Annotated[
+        SweepMethod, key("every combination, values side by side, or samples over ranges")
+    ] = "grid"
+    keys: Annotated[
+        tuple[Swept, ...], _ByPath(),
+        key("the dotted path of each key that is varied, with its values", name="over"),
+    ] = DERIVED  # fmt: skip
+    samples: Annotated[int | None, _Whole(1, MOST_SAMPLES), key("of a Latin hypercube")] = None
+    seed: Annotated[int, _Whole(0, 2**32 - 1), key("of a Latin hypercube")] = 0
+    levels: Annotated[
+        Levels, _Whole(1, 2, "{} or {}"), key("mesh levels that a sample is solved on")
+    ] = 1
+
+    def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
+        """What is varied, and what its method takes."""
+        if "over" not in written:
+            yield "", _NOTHING_VARIED
+            return
+        drawn = self.method == "latin hypercube"
+        if drawn and self.samples is None:
+            yield "", 'method = "latin hypercube" needs samples, such as samples = 100'
+            return
+        if not drawn and {"samples", "seed"} & set(written):
+            yield "", 'samples and seed are for method = "latin hypercube"'
+        lengths = {varied.path: len(varied.values) for varied in self.keys}
+        if self.method == "list" and len(set(lengths.values())) > 1:
+            counts = ", ".join(f'"{path}" has {count}' for path, count in lengths.items())
+            yield "", f'method = "list" needs as many values of each key: {counts}'
+        if self.count > MOST_SAMPLES:
+            yield "", f"asks for {self.count} samples; at most {MOST_SAMPLES} are allowed"
 
     @property
     def count(self) -> int:

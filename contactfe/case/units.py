@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
@@ -41,6 +42,18 @@ Dimension = Literal[
     "energy",
     "frequency",
 ]
+
+
+@dataclass(frozen=True)
+class Measures:
+    """What a figure of a record measures, as a mark in its annotation.
+
+    That of a figure which no file states as a quantity, but a smaller specimen has another of.
+    """
+
+    dimension: Dimension
+
+
 LengthUnit = Literal["mm", "cm", "m", "in", "inch", "ft"]
 """The units of length among those known, for a key that names one."""
 
@@ -242,6 +255,15 @@ def _of_another(unit: str, quantity: Quantity[float], dimension: Dimension) -> s
     )
 
 
+def example_of(dimension: Dimension) -> str:
+    """How a quantity of a dimension may be written.
+
+    >>> example_of("length")
+    '150 mm'
+    """
+    return _EXAMPLE[dimension].strip('"')
+
+
 def _example(dimension: Dimension, unit: str = "") -> str:
     """How a quantity is written, in US units for who wrote one of them."""
     us = not _US_UNITS.isdisjoint(_names(unit))
@@ -303,6 +325,15 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     if not abs(value) <= LARGEST:
         raise InputError(f"is too large a number; {example}")
     return value
+
+
+def is_quantity(text: str) -> bool:
+    """Whether a text that has been read begins with a number.
+
+    >>> is_quantity("6 in"), is_quantity("in")
+    (True, False)
+    """
+    return _NUMBER.match(text.strip()) is not None
 
 
 def times(text: str, factor: float) -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from contactfe.assess.sizing.record import Asked, Tried
 from contactfe.case import Case
+from contactfe.case.settings import Accept
 from contactfe.report.files import claimed
 from contactfe.report.folder import Owner
 from contactfe.report.json_file import case_path
@@ -57,5 +58,7 @@ def trial_fingerprint(case: Case) -> str:
     """A hash of all that trials follow from beside what is asked for: the case but its title, what
     is to be sized, swept or accepted, and the sections that it states, whose place walls take.
     """
-    stated = replace(case, title="", source="", sections=(), sizing=None, sweep=None, accepted=())
+    stated = replace(
+        case, title="", source="", sections=(), sizing=None, sweep=None, accept=Accept()
+    )
     return fingerprint({"case": asdict(stated)})

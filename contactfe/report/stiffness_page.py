@@ -40,7 +40,7 @@ def stiffness_page(result: StiffnessResult) -> Page:
     """The whole result."""
     case = result.case
     # Its figures are of the contact alone or of the post as it bends, each under its own heading.
-    plain = replace(case, alignment=None, distribution=None)
+    plain = replace(case, alignment=None, load=replace(case.load, distribution=None))
     return framed(
         case.title,
         words.cautions(plain),

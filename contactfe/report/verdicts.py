@@ -17,6 +17,7 @@ from contactfe.assess.checks import (
 )
 from contactfe.case import Case
 from contactfe.case.display import Display
+from contactfe.case.settings import Report
 from contactfe.hand.quantities import HELD_IN
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Heading, Line, Tone
@@ -124,7 +125,7 @@ def open_data(items: Iterable[OpenItem]) -> list[Json]:
             "bounds": [asdict(of) | {"why": not_long(of.why)} for of in item.bounds],
         }
         for item in items
-        for label, because in (worded(replace(item, case=replace(item.case, report_units="SI"))),)
+        for label, because in (worded(replace(item, case=replace(item.case, report=Report("SI")))),)
     ]
 
 

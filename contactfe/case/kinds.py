@@ -1,0 +1,293 @@
+"""The kinds of value that a case file may hold, each with the rule it must keep.
+
+Quantities turn into N, mm, MPa and radians as they are read. A kind stands in the annotation of a
+field, where it reads the value, says what it measures, and what the JSON Schema has of it.
+"""
+
+import itertools
+import math
+import os
+import unicodedata
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any, get_args
+
+from pydantic import AfterValidator, PlainValidator, Strict, ValidationInfo, WithJsonSchema
+from pydantic_core import core_schema
+
+from contactfe.case.accuracy import parse_accuracy
+from contactfe.case.material import Material
+from contactfe.case.spread import parse_spread
+from contactfe.case.steels import known_steel
+from contactfe.case.stock import stock_size
+from contactfe.case.table import Reading
+from contactfe.case.units import (
+    LARGEST,
+    Dimension,
+    LengthUnit,
+    Measures,
+    example_of,
+    parse_quantity,
+)
+from contactfe.case.wording import entry, inside
+from contactfe.errors import InputError
+
+STEEPEST = math.radians(80.0)
+"""Bound on the direction of motion: beyond it the post slides past the plate, not into it."""
+
+# The bound itself passes, however its conversion rounds.
+_EDGE = 1 + 1e-9
+
+
+def read_positive(text: object, dimension: Dimension) -> float:
+    """A quantity that must be greater than zero. Raises InputError where it is not, or is none."""
+    value = parse_quantity(text, dimension)
+    if value < 1 / LARGEST:
+        raise InputError("must be greater than zero")
+    return value
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number with its unit in quotes; greater than zero unless ``read`` says otherwise."""
+
+    dimension: Dimension
+    read: Callable[[object], float] | None = None
+
+    def __call__(self, text: object) -> float:
+        """Read one. Raises InputError where it is none."""
+        return read_positive(text, self.dimension) if self.read is None else self.read(text)
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        """What the JSON Schema has of one."""
+        return {"type": "string", "examples": [example_of(self.dimension)]}
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self)
+
+    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
+        return self.schema
+
+
+@dataclass(frozen=True)
+class Several:
+    """A list of values, or an even range of them, each of one kind."""
+
+    of: Quantity | Callable[[object], float]
+    examples: tuple[object, object]
+
+    def __call__(self, stated: object) -> tuple[float, ...]:
+        """Read them. Raises InputError where they are no such list or range."""
+        return parse_spread(stated, self.of, self.examples)
+
+    @property
+    def dimension(self) -> Dimension | None:
+        """What each measures."""
+        return self.of.dimension if isinstance(self.of, Quantity) else None
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self)
+
+    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
+        one = self.of.schema if isinstance(self.of, Quantity) else {"type": "number"}
+        return {"anyOf": [{"type": "array", "items": one}, range_of(one, "from", "to", "count")]}
+
+
+def range_of(one: Mapping[str, Any], *needed: str) -> dict[str, Any]:
+    """What the JSON Schema has of a range from one value to another, with a count."""
+    ends = {"from": dict(one), "to": dict(one), "count": {"type": "integer"}}
+    return {"type": "object", "properties": ends, "required": list(needed)}
+
+
+@dataclass(frozen=True)
+class Number:
+    """A plain number between bounds, which ``allowed`` has in words; either end may be left out."""
+
+    allowed: str
+    least: float
+    most: float
+    above: bool = False  # whether the least itself is left out
+    below: bool = False  # whether the most itself is
+
+    def __call__(self, value: float) -> float:
+        """The number itself. Raises InputError where it is out of bounds."""
+        low = self.least < value if self.above else self.least <= value
+        high = value < self.most if self.below else value <= self.most
+        if not (low and high):
+            raise InputError(f"must be {self.allowed}")
+        return value
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_after_validator_function(self, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+        low = "exclusiveMinimum" if self.above else "minimum"
+        high = "exclusiveMaximum" if self.below else "maximum"
+        bounds = {low: self.least, high: self.most}
+        return {**handler(schema), **{k: v for k, v in bounds.items() if math.isfinite(v)}}
+
+
+def _length_of_any_sign(text: object) -> float:
+    return parse_quantity(text, "length")
+
+
+def _angle(text: object) -> float:
+    angle = parse_quantity(text, "angle")
+    if abs(angle) > STEEPEST * _EDGE:
+        raise InputError("must be from -80 deg to 80 deg")
+    return angle
+
+
+def _friction(value: object) -> float:
+    if not isinstance(value, int | float) or isinstance(value, bool):
+        raise InputError("must be a number without quotes")
+    if not 0 <= value <= 1:
+        raise InputError("must be from 0 to 1")
+    return float(value)
+
+
+def each(stated: list[object], read: Callable[[object], float]) -> tuple[float, ...]:
+    """The values of a list that must not be empty. Raises InputError at the entry at fault."""
+    if not stated:
+        raise InputError("must hold at least one value")
+    values = []
+    for index, value in enumerate(stated):
+        try:
+            values.append(read(value))
+        except InputError as error:
+            raise inside(entry(index), value, error) from None
+    return tuple(values)
+
+
+def _strengths(stated: object) -> tuple[float, ...]:
+    """One strength, or one for each band of thickness."""
+    return each(stated, _STRESS) if isinstance(stated, list) else (_STRESS(stated),)
+
+
+def _edges(stated: object) -> tuple[float, ...]:
+    """Thicknesses over which a band begins: 0, then each more than the one before."""
+    if not isinstance(stated, list):
+        raise InputError('must be a list such as ["0 mm", "40 mm"]')
+    edges = each(stated, _length_of_any_sign)
+    if edges[0] != 0.0:
+        raise InputError("must begin with a thickness of zero")
+    if any(edge <= before for before, edge in itertools.pairwise(edges)):
+        raise InputError("each must be greater than the one before")
+    return edges
+
+
+def _mesh_unit(text: object) -> float:
+    """A unit of length by its name, or the length that it is; in mm."""
+    names = get_args(LengthUnit)
+    with suppress(InputError):
+        return read_positive(f"1 {text}" if text in names else text, "length")
+    *most, last = (f'"{name}"' for name in names)
+    raise InputError(f'must be {", ".join(most)} or {last}, or a length such as "0.25 mm"')
+
+
+def checked_name(text: str) -> str:
+    """A name without the blanks around it. Raises InputError where it is none."""
+    if not text.strip():
+        raise InputError("must not be empty")
+    # It is printed on terminals and pages, which control characters and line breaks would garble.
+    if any(unicodedata.category(c) in {"Cc", "Zl", "Zp"} for c in text.strip()):
+        raise InputError("must be on one line, without control characters")
+    return text.strip()
+
+
+@dataclass(frozen=True)
+class _Read:
+    """A text that stands for something else, which a function makes of it."""
+
+    read: Callable[[str, Reading], object]
+
+    def __call__(self, text: str, info: ValidationInfo) -> object:
+        return self.read(text, info.context or Reading())
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
+        text = core_schema.str_schema(strict=True)
+        return core_schema.with_info_after_validator_function(self, text)
+
+
+def _steel(name: str, reading: Reading) -> str:
+    return known_steel(name, reading.grades)
+
+
+def _below(name: str, reading: Reading) -> Path:
+    # Links are not followed: the path stays one that its author knows.
+    return Path(os.path.abspath(reading.folder / checked_name(name)))
+
+
+@dataclass(frozen=True)
+class _Listed:
+    """Values of one dimension in a list, read by a function of their own."""
+
+    read: Callable[[object], tuple[float, ...]]
+    dimension: Dimension
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
+        one = Quantity(self.dimension).schema
+        return {"anyOf": [one, {"type": "array", "items": one}]}
+
+
+_STRESS = Quantity("stress")
+_OFFSET = Quantity("length", _length_of_any_sign)
+_ANGLE = Quantity("angle", _angle)
+
+Length = Annotated[float, Quantity("length")]
+MeshUnit = Annotated[
+    float, PlainValidator(_mesh_unit), WithJsonSchema({"type": "string"}), Measures("length")
+]
+Force = Annotated[float, Quantity("force")]
+LineLoad = Annotated[float, Quantity("line load")]
+LineStiffness = Annotated[float, Quantity("line stiffness")]
+Stress = Annotated[float, _STRESS]
+Density = Annotated[float, Quantity("density")]
+Velocity = Annotated[float, Quantity("velocity")]
+Time = Annotated[float, Quantity("time")]
+Mass = Annotated[float, Quantity("mass")]
+Stiffness = Annotated[float, Quantity("stiffness")]
+Offset = Annotated[float, _OFFSET]
+Angle = Annotated[float, _ANGLE]
+Offsets = Annotated[tuple[float, ...], Several(_OFFSET, ("0 mm", "40 mm"))]
+Angles = Annotated[tuple[float, ...], Several(_ANGLE, ("0 deg", "15 deg"))]
+Frictions = Annotated[tuple[float, ...], Several(_friction, (0.0, 0.2))]
+Strengths = Annotated[tuple[float, ...], _Listed(_strengths, "stress")]
+ThicknessEdges = Annotated[tuple[float, ...], _Listed(_edges, "length")]
+
+_PLAIN = Strict()  # no text, and no true or false, passes for a number
+Exponent = Annotated[
+    float, _PLAIN, Number("a number greater than 0, at most 5", 0.0, 5.0, above=True)
+]
+Restitution = Annotated[
+    float, _PLAIN, Number("a number greater than 0, at most 1", 0.0, 1.0, above=True)
+]
+Count = Annotated[int, _PLAIN, Number("a whole number from 1 to 1000", 1, 1000)]
+Scale = Annotated[
+    float, _PLAIN,
+    Number("a number from 0.01 to 1, length of the specimen over prototype", 0.01, 1.0),
+]  # fmt: skip
+Friction = Annotated[float, _PLAIN, Number("from 0 to 1", 0.0, 1.0)]
+# An incompressible material has no plane strain compliance to invert.
+Poisson = Annotated[float, _PLAIN, Number("at least 0 and less than 0.5", 0.0, 0.5, below=True)]
+Margin = Annotated[float, _PLAIN, Number("a number of at least 1", 1.0, math.inf, below=True)]
+# None is less than 1, and 5 is a slip of the pen.
+PartialFactor = Annotated[float, _PLAIN, Number("a number from 1 to 5", 1.0, 5.0)]
+
+Accuracy = Annotated[
+    float, PlainValidator(parse_accuracy), WithJsonSchema({"type": "string", "examples": ["2 %"]})
+]
+Text = Annotated[str, _PLAIN]
+Name = Annotated[Text, AfterValidator(checked_name)]
+Steel = Annotated[str, _Read(_steel)]
+SteelOrValues = Annotated[str | Material, _Read(_steel)]  # values are stated by other keys
+MeshFile = Annotated[Path, _Read(_below)]
+Designation = Annotated[
+    Text, AfterValidator(lambda designation: stock_size(designation).designation)
+]

@@ -1,0 +1,112 @@
+"""The tables that say how to work: [model], [check], [accept], [report], and those that only hand
+formulas and clauses use, [cantilever] and [standards].
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields
+from typing import Annotated, Any, Literal, get_args
+
+from pydantic import PlainValidator, WithJsonSchema
+
+from contactfe.case.display import ReportUnits
+from contactfe.case.kinds import Length, Margin, Name, PartialFactor, Stress
+from contactfe.case.table import Reading, Table, key
+from contactfe.case.wording import entry, inside, listed
+from contactfe.errors import InputError
+
+PlaneState = Literal["plane strain", "plane stress"]
+Family = Literal["AISC", "AASHTO", "EN"]
+Method = Literal["LRFD", "ASD"]
+
+
+@dataclass(frozen=True)
+class Model(Table):
+    """What the plane section stands for."""
+
+    # The state of a long post away from its ends.
+    state: Annotated[PlaneState, key("plane strain, of a long post, or plane stress")] = (
+        "plane strain"
+    )
+
+
+@dataclass(frozen=True)
+class Check(Table):
+    """What the solved stresses are held against."""
+
+    yield_margin: Annotated[Margin, key("least yield strength over peak von Mises stress")] = 1.0
+
+
+@dataclass(frozen=True)
+class Accept(Table):
+    """Open items that the engineer has settled otherwise, each with the reason."""
+
+    sharing: Annotated[Name | None, key("of the load along the post")] = None
+    tilt: Annotated[Name | None, key("of the plate, where none is stated")] = None
+    post: Annotated[Name | None, key("bending and shear of the post along its axis")] = None
+    root: Annotated[Name | None, key("connection of the post at its root")] = None
+    motion: Annotated[Name | None, key("no [motion], or a load that is not known to cover it")] = (
+        None
+    )
+    relief: Annotated[
+        Name | None, key("of a tube, over a short, uneven or unstated contact length")
+    ] = None
+    infill: Annotated[Name | None, key("of which no strength is known")] = None
+
+    @property
+    def reasons(self) -> tuple[tuple[str, str], ...]:
+        """Key and reason of each that is stated."""
+        of = ((field.name, getattr(self, field.name)) for field in fields(self))
+        return tuple((name, reason) for name, reason in of if reason is not None)
+
+
+@dataclass(frozen=True)
+class Report(Table):
+    """How results are shown, whatever units the file itself uses."""
+
+    units: Annotated[ReportUnits, key("of what is printed and drawn")] = "SI"
+
+
+@dataclass(frozen=True)
+class Cantilever(Table):
+    """The post along its axis, from its root at the moving floor; lengths in mm."""
+
+    length: Annotated[Length, key("from the root to the middle of the contact", "900 mm")]
+    weld_throat: Annotated[Length | None, key("of a fillet weld all round the root")] = None
+    electrode_strength: Annotated[Stress | None, key("tensile strength of the weld metal")] = None
+
+    def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
+        """An electrode of a weld."""
+        if "electrode_strength" in written and self.weld_throat is None:
+            yield "electrode_strength", "must not be stated without weld_throat"
+
+
+def _families(stated: object) -> tuple[str, ...]:
+    known = get_args(Family)
+    allowed = listed([f'"{name}"' for name in known])
+    if not isinstance(stated, list):
+        raise InputError(f"must be a list of any of {allowed}; [] for none")
+    for index, name in enumerate(stated):
+        if name not in known:
+            raise inside(entry(index), name, f"is no family of standards; known are {allowed}")
+    return tuple(dict.fromkeys(stated))
+
+
+_FAMILIES = {"type": "array", "items": {"enum": list(get_args(Family))}}
+
+
+@dataclass(frozen=True)
+class Standards(Table):
+    """Which standards are applied, and the factors in them that are not the clause's own.
+
+    The partial factors are those that the EN standards recommend; national annexes may set others.
+    """
+
+    families: Annotated[
+        tuple[Family, ...], PlainValidator(_families), WithJsonSchema(_FAMILIES),
+        key("which families are applied; [] for none", name="apply"),
+    ] = get_args(Family)  # fmt: skip
+    method: Annotated[Method, key("of AISC 360: resistance factors, or safety factors")] = "LRFD"
+    gamma_M0: Annotated[PartialFactor, key("partial factor of cross-sections")] = 1.0
+    gamma_M2: Annotated[PartialFactor, key("partial factor of welds")] = 1.25
+    gamma_M6_ser: Annotated[PartialFactor, key("partial factor of pins in service")] = 1.0
+    gamma_m: Annotated[PartialFactor, key("partial factor of EN 1337")] = 1.0
