@@ -320,7 +320,9 @@ def dimension_of(text: str) -> Dimension:
     found = (kind for kind in _HELD_IN if quantity is not None and _held_in(quantity, kind))
     dimension = next(found, None)
     if dimension is None:
-        raise InputError(f'must be a number with a unit that is known, such as {_EXAMPLE["stress"]}')
+        raise InputError(
+            f"must be a number with a unit that is known, such as {_EXAMPLE['stress']}"
+        )
     return dimension
 
 

@@ -80,7 +80,9 @@ def pressed(
     On a law of constant slope, and so that it does not pull.
     """
     found = press(Beam(bending, shear), linear(stiffness), force, length, contact_length, tilt)
-    return contact_length - found.parted if of == "touching length" else float(found.line_load.max())
+    return (
+        contact_length - found.parted if of == "touching length" else float(found.line_load.max())
+    )
 
 
 def soft_deflection(

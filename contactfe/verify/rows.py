@@ -17,7 +17,7 @@ from contactfe.verify import (
 from contactfe.verify.row import Row
 from contactfe.verify.table import table
 
-_TABLES = (
+TABLES = (
     "textbook_rollers", "line_contact", "sliding", "shakedown", "approach", "ring", "plate",
     "post_and_weld", "length", "impact", "similitude", "standards_us", "standards_en",
 )  # fmt: skip
@@ -37,7 +37,7 @@ _MODULES = (
 @cache
 def rows() -> tuple[Row, ...]:
     """Hand formulas first, then clauses, solved cases and those beside other libraries."""
-    tables = (table(name) for name in _TABLES)
+    tables = (table(name) for name in TABLES)
     return tuple(chain(*tables, *(module.ROWS for module in _MODULES)))
 
 

@@ -1,4 +1,4 @@
-"""Sources and reasons that solved rows give, worded once; those that tables give too, from there."""
+"""Sources and reasons that solved rows give, worded once; those of tables too, from there."""
 
 from contactfe.verify.table import shared_sources
 

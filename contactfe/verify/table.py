@@ -48,6 +48,9 @@ from contactfe.verify.row import Kind, Origin, Row
 Stated = Mapping[str, Any]
 """What a TOML table holds."""
 
+FOLDER = files("contactfe.verify")
+"""Where the tables of this package are."""
+
 _OF_A_CALL = ("by", "given", "read", "over", "power", "times")
 _NEEDED = ("key", "kind", "case", "source", "published", "why", "by")
 _ALLOWED = ("absolute", "relative")
@@ -90,14 +93,14 @@ def _found(argument: Any) -> Any:
 @cache
 def shared_sources() -> Mapping[str, Source]:
     """Those of sources.toml."""
-    file = files("contactfe.verify").joinpath("sources.toml")
+    file = FOLDER.joinpath("sources.toml")
     return _sources(file.name, _read(file))
 
 
 @cache
 def table(name: str) -> tuple[Row, ...]:
     """The rows of a table of this package, in their order."""
-    return read_table(files("contactfe.verify").joinpath(f"{name}.toml"))
+    return read_table(FOLDER.joinpath(f"{name}.toml"))
 
 
 def read_table(file: Traversable) -> tuple[Row, ...]:
@@ -214,8 +217,11 @@ def _published(where: str, fields: Stated, values: Mapping[str, Any]) -> tuple[C
         return _call(f"{where}, published", stated, values), fields.get("unit", "1")
     if "unit" in fields:
         _refuse(where, 'states its unit with its value, as in published = "0.5 in"')
-    number, _, unit = str(stated).partition(" ")
-    return float(number), unit or "1"
+    number, _, unit = stated.partition(" ") if isinstance(stated, str) else (stated, "", "")
+    try:
+        return float(number), unit or "1"
+    except (TypeError, ValueError):
+        _refuse(f"{where}, published", f'{stated!r} is no number; allowed: 0.5, or "0.5 in"')
 
 
 def _only(where: str, stated: Stated, names: tuple[str, ...]) -> None:
@@ -256,10 +262,8 @@ def _function(where: str, name: str) -> Callable[..., Any]:
         found = resolve_name(f"contactfe.{name}")
     except (ImportError, AttributeError, ValueError):
         found = None
-    if not (callable(found) and name.split(".")[0] in _ROOMS):
-        _refuse(
-            where, f"{name} is no function; allowed: dotted names below {listed(_ROOMS, 'or')}"
-        )
+    if not (callable(found) and name.split(".", 1)[0] in _ROOMS):
+        _refuse(where, f"{name} is no function; allowed: dotted names below {listed(_ROOMS, 'or')}")
     return found  # type: ignore[no-any-return]
 
 
@@ -315,8 +319,10 @@ def _said(annotation: Any) -> Iterator[Any]:
 
 def _number(where: str, value: Any, dimension: Any = None) -> float:
     """A number as it stands, or a quantity as it is held."""
-    if not isinstance(value, str):
+    if isinstance(value, int | float) and not isinstance(value, bool):
         return float(value)
+    if not isinstance(value, str):
+        _refuse(where, f"{value!r} is no argument; allowed: a number, a quantity, a call")
     try:
         return parse_quantity(value, dimension or dimension_of(value))
     except InputError as error:
