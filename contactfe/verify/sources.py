@@ -1,9 +1,10 @@
 """Sources and reasons that solved rows give, worded once; those of tables too, from there."""
 
-from contactfe.verify.table import shared_sources
+from contactfe.verify.table import shared
 
+_SOURCES, _ = shared()
 JOHNSON, TIMOSHENKO, NORTON, PARTIAL_SLIP, EXACT_ROUND, EXACT_LAYER = (
-    shared_sources()[name].text
+    _SOURCES[name].text
     for name in ("johnson", "timoshenko", "norton", "partial-slip", "exact-round", "exact-layer")
 )
 COMPUTED = "; computed here"

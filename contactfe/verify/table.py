@@ -7,7 +7,7 @@ their group or at the head of the file; ``given`` is joined. A group without row
     key        unique, lower case, words joined by dashes
     kind       "hand formula", "standard" or "exact field"
     case       what is asked, in one line
-    source     a name among [source] of the file or of sources.toml, which give text and origin
+    source     a name among [source] of the file or of shared.toml, which give text and origin
     at         the place in the source, for the {} of its text
     computed   what was computed here from the source; added to its text, and the origin then
     published  a number, a number with the unit that the result is turned into, or what gives it: a
@@ -25,7 +25,7 @@ their group or at the head of the file; ``given`` is joined. A group without row
     times      what that is multiplied by, an argument
 
 An argument is a number, in N, mm, MPa and rad; a quantity in any unit, as in a case file; a word;
-a call of its own, with ``by``, ``given`` and the rest; or "$name" for one of [value] of the file.
+a call of its own, with ``by``, ``given`` and the rest; or "$name" for one of [value] of the two files.
 """
 
 import inspect
@@ -91,10 +91,11 @@ def _found(argument: Any) -> Any:
 
 
 @cache
-def shared_sources() -> Mapping[str, Source]:
-    """Those of sources.toml."""
-    file = FOLDER.joinpath("sources.toml")
-    return _sources(file.name, _read(file))
+def shared() -> tuple[Mapping[str, Source], Stated]:
+    """The sources and the values of shared.toml."""
+    file = FOLDER.joinpath("shared.toml")
+    stated = _read(file)
+    return _sources(file.name, stated["source"]), stated["value"]
 
 
 @cache
@@ -109,8 +110,9 @@ def read_table(file: Traversable) -> tuple[Row, ...]:
     Functions are found here, and called when a row is run.
     """
     stated = _read(file)
-    sources = {**shared_sources(), **_sources(file.name, stated.pop("source", {}))}
-    values, groups = stated.pop("value", {}), stated.pop("group", [])
+    known, held = shared()
+    sources = {**known, **_sources(file.name, stated.pop("source", {}))}
+    values, groups = {**held, **stated.pop("value", {})}, stated.pop("group", [])
     rows = tuple(
         _row(f"{file.name}, {fields.get('key')}", fields, sources, values)
         for group in groups
@@ -294,7 +296,7 @@ def _given(
 def _argument(where: str, value: Any, annotation: Any, values: Mapping[str, Any]) -> Any:
     if isinstance(value, str) and value.startswith("$"):
         if value[1:] not in values:
-            _refuse(where, f"{value} is no value of this file; {_allowed(values)}")
+            _refuse(where, f"{value} is no value; {_allowed(values)}")
         return _argument(where, values[value[1:]], annotation, values)
     if isinstance(value, dict):
         return _call(where, value, values)

@@ -203,4 +203,4 @@ def test_every_source_and_value_of_a_table_is_used():
 
 def test_every_table_is_loaded():
     found = {file.name.removesuffix(".toml") for file in FOLDER.iterdir() if ".toml" in file.name}
-    assert found == {*TABLES, "sources"}
+    assert found == {*TABLES, "shared"}
