@@ -25,7 +25,7 @@ their group or at the head of the file; ``given`` is joined. A group without row
     times      what that is multiplied by, an argument
 
 An argument is a number, in N, mm, MPa and rad; a quantity in any unit, as in a case file; a word;
-a call of its own, with ``by``, ``given`` and the rest; or "$name" for one of [value] of the two files.
+a call of its own, with ``by``, ``given`` and the rest; or "$name" for one of [value] there.
 """
 
 import inspect
