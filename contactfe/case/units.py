@@ -336,6 +336,27 @@ def is_quantity(text: str) -> bool:
     return _NUMBER.match(text.strip()) is not None
 
 
+def dimension_of(text: str) -> Dimension:
+    """What a quantity with its unit measures; the first of those that share a unit.
+
+    Raises InputError for what is no quantity, or one that nothing here measures.
+
+    >>> dimension_of("5 kip/in"), dimension_of("2 in3")
+    ('line load', 'section modulus')
+    """
+    stripped = text.strip()
+    number = _NUMBER.match(stripped)
+    unit = stripped[number.end() :].strip().translate(_SIGNS) if number else ""
+    quantity = _quantity(1.0, unit)
+    found = (kind for kind in _HELD_IN if quantity is not None and _held_in(quantity, kind))
+    dimension = next(found, None)
+    if dimension is None:
+        raise InputError(
+            f"must be a number with a unit that is known, such as {_EXAMPLE['stress']}"
+        )
+    return dimension
+
+
 def times(text: str, factor: float) -> str:
     """A quantity that :func:`parse_quantity` reads, times a factor, in the unit that it is in.
 

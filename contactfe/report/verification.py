@@ -7,7 +7,7 @@ from itertools import chain
 
 from contactfe.report.blocks import GAP, Block, Cell, Column, Heading, Line, Page, Table
 from contactfe.report.json_file import Json, finite, head
-from contactfe.verify.row import Kind, Origin, Outcome, origin
+from contactfe.verify.row import Kind, Origin, Outcome
 
 _HEADINGS: dict[Kind, str] = {
     "hand formula": "Hand formulas beside known values",
@@ -110,7 +110,7 @@ def _allowed(outcome: Outcome) -> str:
 
 def _origins(outcomes: Sequence[Outcome]) -> Line:
     """How many of the values in the published column were printed and seen, and how many not."""
-    counts = Counter(origin(outcome.row) for outcome in outcomes)
+    counts = Counter(outcome.row.origin for outcome in outcomes)
     parts = (f"{counts[kind]} {words}" for kind, words in _ORIGINS.items() if counts[kind])
     return Line(f"Of the values called published: {', '.join(parts)}.", "quiet")
 

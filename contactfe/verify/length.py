@@ -1,6 +1,6 @@
-"""The line load along a bent post beside closed forms: rigid, on a foundation, and even."""
+"""A bent post pressed along its contact, as rows of length.toml ask for it, and its closed form."""
 
-from functools import partial
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,22 +8,7 @@ from numpy.typing import NDArray
 from contactfe.hand import cantilever, round_section
 from contactfe.solve.elastic import Floats
 from contactfe.solve.force_approach import ForceApproach
-from contactfe.solve.line import Beam, Pressed, press
-from contactfe.verify.row import Row, field_row
-
-FORCE, LENGTH, CONTACT = 150e3, 450.0, 160.0
-"""The post of these rows: N, and mm from the root and along the contact."""
-
-_BEAM = Beam(5.2e12, 1.27e9)
-_BENT = Beam(5.2e12, np.inf)
-_RIGID = Beam(np.inf, np.inf)
-
-_HETENYI = (
-    "beam on an elastic foundation (M. Hetényi, 1946: from memory, not seen), its four constants"
-    " derived here for a cantilever that touches near its end{}"
-)
-_STATICS = "statics of a rigid bar on springs that cannot pull; derived here"
-_TRAPEZOID = "the trapezoidal rule over 100 slices; a peak inside them is met to the nearest node"
+from contactfe.solve.line import Beam, press
 
 
 def linear(stiffness: float) -> ForceApproach:
@@ -66,82 +51,55 @@ def founded(
     return a + s, q.real
 
 
-def _peak(found: Pressed) -> float:
-    return float(found.line_load.max())
+def founded_peak(
+    bending: float,
+    shear: float,
+    stiffness: float,
+    tilt: float,
+    force: float,
+    length: float,
+    contact_length: float,
+) -> float:
+    """Greatest line load of that cantilever, N/mm."""
+    beam = Beam(bending, shear)
+    return float(founded(beam, stiffness, force, length, contact_length, tilt)[1].max())
 
 
-def _pressed(beam: Beam, stiffness: float, tilt: float = 0.0) -> Pressed:
-    return press(beam, linear(stiffness), FORCE, LENGTH, CONTACT, tilt)
+def pressed(
+    of: Literal["peak line load", "touching length"],
+    bending: float,
+    shear: float,
+    stiffness: float,
+    tilt: float,
+    force: float,
+    length: float,
+    contact_length: float,
+) -> float:
+    """Greatest line load, N/mm, or the length that touches, mm, of a post as a case finds it.
 
-
-def _published(beam: Beam, stiffness: float, tilt: float) -> float:
-    return float(founded(beam, stiffness, FORCE, LENGTH, CONTACT, tilt)[1].max())
-
-
-def _soft_deflection() -> float:
-    """Middle of the contact of a tube on a law so soft that the load is even."""
-    D, d, E, nu = 150.0, 90.0, 210e3, 0.3
-    shear = cantilever.shear_coefficient.plain(D, d, nu) * E / (2.0 * (1.0 + nu))
-    beam = Beam(
-        E * round_section.second_moment.plain(D, d),
-        float(shear * round_section.area.plain(D, d)),
+    On a law of constant slope, and so that it does not pull.
+    """
+    found = press(Beam(bending, shear), linear(stiffness), force, length, contact_length, tilt)
+    return (
+        contact_length - found.parted if of == "touching length" else float(found.line_load.max())
     )
-    found = press(beam, linear(1.0), FORCE, LENGTH, CONTACT)
-    return float(np.interp(LENGTH, found.z, found.deflection))
 
 
-_line = partial(field_row, unit="N/mm", why=_TRAPEZOID)
-
-ROWS: tuple[Row, ...] = (
-    _line(
-        key="along-rigid-tilt",
-        case="rigid post, tilt 0.1 mrad on 30 kN/mm/mm: peak line load",
-        source=_STATICS,
-        published=FORCE / CONTACT + 30e3 * 1e-4 * CONTACT / 2.0,
-        tool=lambda: _peak(_pressed(_RIGID, 30e3, 1e-4)),
-        allowed=1e-9,
-        why="the trapezoidal rule is exact",
-    ),
-    _line(
-        key="along-rigid-parted",
-        case="rigid post, tilt 5 mrad on 30 kN/mm/mm, parted in part: peak line load",
-        source=_STATICS,
-        published=(2.0 * FORCE * 30e3 * 5e-3) ** 0.5,
-        tool=lambda: _peak(_pressed(_RIGID, 30e3, 5e-3)),
-        allowed=1e-4,
-    ),
-    _line(
-        key="along-rigid-parted-length",
-        case="the same: length in contact",
-        source=_STATICS,
-        published=(2.0 * FORCE / (30e3 * 5e-3)) ** 0.5,
-        tool=lambda: CONTACT - _pressed(_RIGID, 30e3, 5e-3).parted,
-        allowed=1e-3,
-        unit="mm",
-    ),
-    *(
-        _line(
-            key=f"along-founded-{name}",
-            case=f"{what}, tilt {1e3 * tilt:g} mrad on {k / 1e3:g} kN/mm/mm: peak line load",
-            source=_HETENYI.format(of),
-            published=partial(_published, beam, k, tilt),
-            tool=partial(lambda b, s, t: _peak(_pressed(b, s, t)), beam, k, tilt),
-            allowed=2e-4,
-        )
-        for name, what, of, beam, k, tilt in (
-            ("bending", "post without shear", "", _BENT, 4e3, 0.0),
-            ("tilted", "post without shear", "", _BENT, 15e3, 3e-3),
-            ("shear", "post with shear", ", with its shear", _BEAM, 4e3, 0.0),
-        )
-    ),
-    _line(
-        key="along-soft-deflection",
-        case="tube on a law so soft that the load is even: deflection at the contact",
-        source="Timoshenko's beam under an even load near its end, derived here",
-        published=cantilever.deflection.plain(FORCE, LENGTH, 150.0, 90.0, 210e3, 0.3, CONTACT),
-        tool=_soft_deflection,
-        allowed=1e-4,
-        why="the load is even within 1e-5; 100 slices",
-        unit="mm",
-    ),
-)
+def soft_deflection(
+    force: float,
+    length: float,
+    outside_diameter: float,
+    bore: float,
+    young: float,
+    poisson: float,
+    contact_length: float,
+) -> float:
+    """Deflection of a tube in the middle of its contact, mm, on a law so soft that q is even."""
+    size = outside_diameter, bore
+    shear = cantilever.shear_coefficient.plain(*size, poisson) * young / (2.0 * (1.0 + poisson))
+    beam = Beam(
+        young * round_section.second_moment.plain(*size),
+        float(shear * round_section.area.plain(*size)),
+    )
+    found = press(beam, linear(1.0), force, length, contact_length)
+    return float(np.interp(length, found.z, found.deflection))

@@ -8,7 +8,7 @@ from contactfe.verify.cases import RADIUS, at
 from contactfe.verify.reference_fe import Both
 from contactfe.verify.row import Row
 
-_row = partial(Row, kind="reference library")
+_row = partial(Row, kind="reference library", origin="library")
 
 BEM_RATIOS = (0.005, 0.01, 0.015)
 BEM_LEVELS = (("standard mesh", 1.0, 7e-4, 9e-4), ("twice as fine", 0.5, 3e-4, 5e-4))

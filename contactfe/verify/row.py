@@ -1,6 +1,5 @@
 """One row of the verification table: a case with a known answer, and what the tool finds for it."""
 
-import re
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -16,6 +15,11 @@ Kind = Literal["hand formula", "standard", "exact field", "finite elements", "re
 """What stands in the tool's column: a formula or clause, an exact series or field, a solved case,
 or a solved case beside the same one solved by an independent open library."""
 
+Origin = Literal["seen", "companion", "from memory", "computed here", "library"]
+"""Where a published value is from: a text that was seen, a published companion that works a book's
+examples, a text that was not seen, a formula or theory that was evaluated here, or another library.
+"""
+
 
 @dataclass(frozen=True)
 class Row:
@@ -24,7 +28,8 @@ class Row:
     ``published`` is in ``unit``, as the source prints it or its formula gives it; a callable where
     a library must be run for it. ``allowed`` is the largest difference that passes: relative to
     the published value, or in ``unit`` where ``absolute``; ``why`` gives its reason. ``needs``
-    names the module that must be installed. Rows of one ``solve`` share a solution.
+    names the module that must be installed. Rows of one ``solve`` share a solution. ``origin`` is
+    what ``source`` says of the value, to be counted; who states none claims the least.
     """
 
     key: str  # unique, lower case, words joined by dashes
@@ -39,31 +44,10 @@ class Row:
     absolute: bool = False
     needs: str | None = None
     solve: str | None = None
+    origin: Origin = "computed here"
 
 
-# Rows of the kinds that several modules hold.
-hand_row = partial(Row, kind="hand formula")
-field_row = partial(Row, kind="exact field")
 solved_row = partial(Row, kind="finite elements")
-
-
-Origin = Literal["seen", "companion", "from memory", "computed here", "library"]
-"""Where a published value is from: a text that was seen, a published companion that works a book's
-examples, a text that was not seen, a formula or theory that was evaluated here, or another library.
-"""
-
-
-def origin(row: Row) -> Origin:
-    """What the source of a row says of its value."""
-    if row.kind == "reference library":
-        return "library"
-    if re.search("computed|derived|evaluated", row.source):
-        return "computed here"
-    if "companion" in row.source:
-        return "companion"
-    if "memory" in row.source:
-        return "from memory"
-    return "seen" if "seen" in row.source else "computed here"
 
 
 @dataclass(frozen=True)

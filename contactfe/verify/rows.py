@@ -1,51 +1,27 @@
 """Every row of the verification set, in the order of the table."""
 
 from functools import cache
+from itertools import chain
 
 from contactfe.errors import InputError
 from contactfe.verify import (
-    approach,
-    disc,
-    impact,
-    length,
-    line_contact,
-    plate,
-    post_and_weld,
     reference,
-    ring,
-    shakedown,
-    similitude,
-    sliding,
     solved_contact,
     solved_corner,
     solved_filled,
     solved_friction,
     solved_plate,
     solved_ring,
-    standards_en,
-    standards_us,
     stiffness,
-    textbook_beams,
-    textbook_rollers,
 )
 from contactfe.verify.row import Row
+from contactfe.verify.table import table
 
+TABLES = (
+    "textbook_rollers", "line_contact", "sliding", "shakedown", "approach", "ring", "plate",
+    "post_and_weld", "length", "impact", "similitude", "standards_us", "standards_en",
+)  # fmt: skip
 _MODULES = (
-    textbook_rollers,
-    line_contact,
-    sliding,
-    shakedown,
-    approach,
-    ring,
-    disc,
-    plate,
-    textbook_beams,
-    post_and_weld,
-    length,
-    impact,
-    similitude,
-    standards_us,
-    standards_en,
     solved_contact,
     solved_ring,
     solved_plate,
@@ -55,12 +31,14 @@ _MODULES = (
     stiffness,
     reference,
 )
+"""Rows that are solved, where the solution is Python."""
 
 
 @cache
 def rows() -> tuple[Row, ...]:
     """Hand formulas first, then clauses, solved cases and those beside other libraries."""
-    return tuple(row for module in _MODULES for row in module.ROWS)
+    tables = (table(name) for name in TABLES)
+    return tuple(chain(*tables, *(module.ROWS for module in _MODULES)))
 
 
 def rows_like(text: str | None) -> tuple[Row, ...]:

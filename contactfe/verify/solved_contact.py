@@ -133,6 +133,7 @@ def _hertz(ratio: float, yield_strength: float) -> Iterator[Row]:
         case=f"p0 over yield strength at first yield, solid of {yield_strength:g} MPa,"
         f" a/R = {3.58 * yield_strength / cases.E_STAR:.2g} there",
         source=JOHNSON.format("eq. 6.4: 1.79 for ν = 0.3"),
+        origin="from memory",
         published=1.79,
         tool=yielding,
         allowed=1e-2,
@@ -206,7 +207,7 @@ def _crane_wheel() -> Iterator[Row]:
     def found() -> SectionResult:
         return cases.large_solid(q, 12.0 * inch, steel, steel)
 
-    row = partial(solved_row, source=NORTON, solve="crane wheel")
+    row = partial(solved_row, source=NORTON, origin="seen", solve="crane wheel")
     of = "crane wheel of 12 in, 5000 lbf on 0.875 in"
     yield row(
         key="fe-crane-wheel-half-width",

@@ -52,6 +52,7 @@ def _filled() -> Iterator[Row]:
             key=f"fe-filled-steel-centre-{where}",
             case=f"Stress at the centre {where} the load over q/(πD), infill of steel, {of}",
             source=TIMOSHENKO.format("chapter 4, circular disk"),
+            origin="from memory",
             published=factor,
             tool=partial(centre, component),
             allowed=1e-2,

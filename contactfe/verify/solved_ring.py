@@ -9,7 +9,7 @@ from contactfe.hand import approach, hertz, thick_ring
 from contactfe.hand.check import HeldBy
 from contactfe.verify import cases
 from contactfe.verify.cases import RADIUS
-from contactfe.verify.row import Row, solved_row
+from contactfe.verify.row import Origin, Row, solved_row
 from contactfe.verify.sources import (
     COMPUTED,
     EXACT_LAYER,
@@ -48,6 +48,7 @@ def _bore(ratio: float, held_by: HeldBy) -> Iterator[Row]:
                 key=f"fe-bore-of-half-the-diameter-{_PLACES[place]}".replace(" ", "-"),
                 case=f"Hoop stress at the bore {_PLACES[place]} over q/(πro), ro = 2 ri, diametral",
                 source=TIMOSHENKO.format("table for the ring of ro = 2 ri"),
+                origin="from memory",
                 published=printed,
                 tool=partial(_hoop_factor, place),
                 allowed=1e-2,
@@ -67,13 +68,14 @@ def _hoop_factor(place: int) -> float:
     return _hoop(0.5, "diametral", _RING_LOAD, place) * np.pi * RADIUS / _RING_LOAD
 
 
-def _thin_ring(held_by: HeldBy, factor: float, source: str) -> Row:
+def _thin_ring(held_by: HeldBy, factor: float, source: str, origin: Origin) -> Row:
     """Moment factor × q R under the load, as hoop stress 6M/h² of a wall of 7.5 mm."""
     load, wall, mean = 20.0, 7.5, 71.25
     return solved_row(
         key=f"fe-thin-ring-{held_by}".replace(" ", "-"),
         case=f"Hoop stress at the bore under the load, wall 7.5 mm of 150 mm, {held_by}: 6M/h²",
         source=source,
+        origin=origin,
         published=6.0 * factor * load * mean / wall**2,
         tool=lambda: _hoop(0.9, held_by, load, 0),
         allowed=5e-2,
@@ -83,7 +85,9 @@ def _thin_ring(held_by: HeldBy, factor: float, source: str) -> Row:
     )
 
 
-def _disc(held_by: HeldBy, factors: tuple[float, float], source: str) -> Iterator[Row]:
+def _disc(
+    held_by: HeldBy, factors: tuple[float, float], source: str, origin: Origin
+) -> Iterator[Row]:
     """A small load: the patch takes 1.15 (a/R)² off the tension (Awaji and Sato, J. Soc. Mater.
     Sci. Japan 27 (1978) 336, abstract seen).
     """
@@ -101,6 +105,7 @@ def _disc(held_by: HeldBy, factors: tuple[float, float], source: str) -> Iterato
             key=f"fe-disc-centre-{held_by}-{where}".replace(" ", "-"),
             case=f"Stress at the centre of a solid {where} the load over q/(πD), {held_by}",
             source=source,
+            origin=origin,
             published=factors[number],
             tool=partial(found, number),
             allowed=5e-3,
@@ -134,8 +139,9 @@ ROWS: tuple[Row, ...] = (
         0.3183,
         "W. C. Young and R. G. Budynas, Roark's Formulas for Stress and Strain, 7th ed., Table 9.2"
         " case 1: from memory, not seen",
+        "from memory",
     ),
-    _thin_ring("beam shear", 0.2387, "moment 3/(4π) q R, derived here"),
-    *_disc("diametral", (-6.0, 2.0), TIMOSHENKO.format("chapter 4, circular disk")),
-    *_disc("beam shear", (-3.0, 1.0), "half of two diametral loads, derived here"),
+    _thin_ring("beam shear", 0.2387, "moment 3/(4π) q R, derived here", "computed here"),
+    *_disc("diametral", (-6.0, 2.0), TIMOSHENKO.format("chapter 4, circular disk"), "from memory"),
+    *_disc("beam shear", (-3.0, 1.0), "half of two diametral loads, derived here", "computed here"),
 )

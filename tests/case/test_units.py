@@ -6,7 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from contactfe.case.units import Dimension, LengthUnit, parse_percent, parse_quantity
+from contactfe.case.units import (
+    Dimension,
+    LengthUnit,
+    dimension_of,
+    parse_percent,
+    parse_quantity,
+)
 from contactfe.errors import InputError
 
 # Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, g = 9.80665 m/s² (common practice, no
@@ -258,3 +264,17 @@ def test_what_is_no_percent_is_refused(text):
     assert str(refusal.value) == (
         'must be text with one decimal number and %; write for example "2 %"'
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension"),
+    [("4 in²", "area"), ("81.4 kip·ft", "moment"), ("90 deg", "angle"), ("0.7 m/s", "velocity")],
+)
+def test_a_quantity_tells_what_it_measures(text, dimension):
+    assert dimension_of(text) == dimension
+
+
+@pytest.mark.parametrize("text", ["4", "4 furlong", "wide", "4 in5", "4 s*in"])
+def test_what_measures_nothing_known_is_refused(text):
+    with pytest.raises(InputError, match="unit that is known"):
+        dimension_of(text)

@@ -1,6 +1,6 @@
 """Two remembered formulas for tubes that do not hold, shown by what the exact field must satisfy.
 
-The numbers that do are rows of :mod:`contactfe.verify.ring`. Stresses are in units of
+The numbers that do are rows of verify/ring.toml. Stresses are in units of
 q/(π ro) unless a test says otherwise.
 """
 

@@ -1,5 +1,6 @@
 """The verification set of `contactfe verify`, row by row: the table is what is tested here."""
 
+import re
 from collections import Counter
 from dataclasses import replace
 from itertools import groupby
@@ -40,6 +41,19 @@ def test_every_row_says_where_its_value_is_from_and_why_a_difference_passes():
         assert row.why, row.key
         assert row.case, row.key
         assert row.allowed > 0.0, row.key
+
+
+def test_what_is_counted_of_a_source_is_what_it_says():
+    for row in rows():
+        if row.kind == "reference library":
+            said = "library"
+        elif re.search("computed|derived|evaluated", row.source):
+            said = "computed here"
+        else:
+            words = {"companion": "companion", "memory": "from memory", "seen": "seen"}
+            found = [origin for word, origin in words.items() if word in row.source]
+            said = (*found, "computed here")[0]
+        assert row.origin == said, row.key
 
 
 def test_the_set_is_as_large_as_it_says():

@@ -166,8 +166,8 @@ def test_a_value_that_is_no_number_can_be_written():
 
 
 def test_what_was_printed_and_seen_is_distinct_from_what_was_not():
-    sources = ("a book: seen", "a book: from memory, not seen", "derived here", "derived here")
-    outcomes = run_all([replace(ROW, source=source) for source in sources])
+    origins = ("seen", "from memory", "computed here", "computed here")
+    outcomes = run_all([replace(ROW, origin=origin) for origin in origins])
     assert only(
         verification_page(outcomes), "1 printed and seen", "1 printed but from memory, not seen",
         "2 computed here",

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 
 from contactfe.errors import SolveError
 from contactfe.verify import Row, run, run_all
-from contactfe.verify.row import origin
 
 ROW = Row(
     key="a-row",
@@ -102,24 +101,3 @@ def test_all_are_run_in_order_and_one_that_fails_stops_nothing():
 
 def test_the_time_of_a_row_is_measured():
     assert 0.0 < run(replace(ROW, tool=lambda: float(sum(range(1000))))).seconds < 10.0
-
-
-@pytest.mark.parametrize(
-    ("source", "kind", "expected"),
-    [
-        ("a book, example 1: seen in a public extract", "hand formula", "seen"),
-        ("a book, ex. 1: a published companion seen, the book not", "hand formula", "companion"),
-        ("a book, eq. 2: from memory, not seen", "hand formula", "from memory"),
-        (
-            "a book, eq. 2: from memory, not seen; value computed here",
-            "exact field",
-            "computed here",
-        ),
-        ("a handbook: seen in a public extract; evaluated here", "hand formula", "computed here"),
-        ("plane elasticity, derived here", "finite elements", "computed here"),
-        ("balance of forces", "finite elements", "computed here"),
-        ("a book: from memory, not seen", "reference library", "library"),
-    ],
-)
-def test_where_a_published_value_is_from(source, kind, expected):
-    assert origin(replace(ROW, source=source, kind=kind)) == expected
