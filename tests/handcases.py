@@ -9,10 +9,10 @@ from pathlib import Path
 
 import bodies
 import pytest
+from restated import restated
 
 from contactfe.assess.by_hand.case import by_hand
-from contactfe.case import Case
-from contactfe.case.model import Cantilever, Corner, Standards
+from contactfe.case import Cantilever, Case, Corner, Standards
 
 SOLID, TUBE = (150.0, None), (150.0, 25.0)
 INFILL = {"infill": {"young": "30 GPa", "poisson": 0.2, "density": "2400 kg/m3"}}
@@ -30,7 +30,7 @@ def stop(section=SOLID, *, cantilever=None, corner=None, corner_offset=0.0, **ke
     if corner is not None:
         case = replace(case, corner=Corner(corner, corner_offset, over))
     if cantilever is not None:
-        case = replace(case, contact_length=over, cantilever=Cantilever(*cantilever))
+        case = restated(case, contact_length=over, cantilever=Cantilever(*cantilever))
     return case
 
 
@@ -45,7 +45,7 @@ def everything(
         replace(body, steel=replace(body.steel, ultimate_strength=700.0))
         for body in (case.post, case.plate)
     )
-    return replace(
+    return restated(
         case, post=post, plate=plate, contact_length=LENGTH,
         corner=corner and Corner(corner, 0.0, LENGTH),
         cantilever=Cantilever(900.0, 10.0, 483.0) if cantilever else None,

@@ -181,35 +181,32 @@ class Section(Table):
 
     def faults(self, written: Mapping[str, Any], reading: Reading) -> Iterator[tuple[str, str]]:
         """One way to state the size, and lengths that fit into one another."""
-        one = "must not be stated beside {}; choose one"
+        choose = "must not be stated beside {}; choose one"
         sizes = [name for name in ("outside_diameter", "wall", "bore", "mesh") if name in written]
         if self.stock is not None:
-            yield from ((name, one.format("designation")) for name in sizes)
-        elif "outside_diameter" not in written:
+            yield from ((name, choose.format("designation")) for name in sizes)
+        elif "outside_diameter" not in sizes:
             yield (
                 "outside_diameter",
                 'is missing; write for example outside_diameter = "150 mm", '
                 'or in its place designation = "ASME B36.10M NPS 6 XXS"',
             )
+        if {"wall", "bore"} <= set(sizes):
+            yield "bore", choose.format("wall")
+        if "mesh" in sizes:
+            yield from (("mesh", choose.format(name)) for name in sizes if name in {"wall", "bore"})
         else:
-            yield from self._too_thick(written, reading)
-        if "bore" in written and "wall" in written:
-            yield "bore", one.format("wall")
-        if "mesh" in written:
-            yield from (("mesh", one.format(name)) for name in ("wall", "bore") if name in written)
-        else:
-            for name in ("mesh_unit", "steel_thickness"):
-                if name in written:
-                    yield name, "must not be stated without mesh"
-            if (
-                self.infill is not None
-                and self.stock is None
-                and not {"wall", "bore"} & set(written)
-            ):
+            own = ("mesh_unit", "steel_thickness")
+            yield from (
+                (name, "must not be stated without mesh") for name in own if name in written
+            )
+            if self.infill is not None and self.stock is None and sizes == ["outside_diameter"]:
                 yield (
                     "infill",
                     "must not be stated without wall, bore, designation or mesh: there is no bore",
                 )
+        if self.stock is None and "outside_diameter" in sizes:
+            yield from self._too_thick(written, reading)
 
     def _too_thick(self, written: Mapping[str, Any], reading: Reading) -> Iterator[tuple[str, str]]:
         diameter = self.outside_diameter

@@ -186,7 +186,7 @@ class Sizing(Table):
         key("one, or several; those of the case's sections without it", name="outside_diameter"),
     ] = ()  # fmt: skip
     walls: Annotated[
-        Walls | WallLengths, PlainValidator(parse_walls), WithJsonSchema(_WALLS),
+        Walls | WallLengths, PlainValidator(parse_walls), WithJsonSchema(_WALLS), Measures("length"),
         key("range of lengths, or of shares of the outside diameter up to 0.5", name="wall"),
     ] = Walls()  # fmt: skip
     stock: Annotated[

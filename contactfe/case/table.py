@@ -71,13 +71,14 @@ def _checked(written: Any, read: Any, info: ValidationInfo) -> Any:
     record = read(written)
     if not isinstance(written, Mapping):  # a record already
         return record
+    stated = {name: value for name, value in written.items() if value is not None}
     broken = [
         InitErrorDetails(
             type=PydanticCustomError("value_error", "{error}", {"error": InputError(message)}),
             loc=(key,) if key else (),
             input=written.get(key) if key else written,
         )
-        for key, message in record.faults(written, info.context or Reading())
+        for key, message in record.faults(stated, info.context or Reading())
     ]
     if broken:
         raise ValidationError.from_exception_data(type(record).__name__, broken)

@@ -13,7 +13,7 @@ E, G = 210e3, 210e3 / 2.6
 
 
 def filled(young: float, poisson: float = 0.3) -> Section:
-    return replace(TUBE, infill=Infill("grout", young, poisson, 2400.0))
+    return replace(TUBE, infill=Infill(young, poisson, 2400.0, name="grout"))
 
 
 def test_a_bare_post_has_the_stiffness_of_its_round():

@@ -8,6 +8,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 from bodies import case
+from restated import restated
 from sweeps import data
 
 from contactfe.assess import bodies as module
@@ -93,8 +94,8 @@ def test_a_member_is_kept_under_all_it_is_made_for(base, change):
 
 
 def test_an_infill_is_another_section():
-    kept, filled = Bodies(CASE), replace(CASE.sections[0], infill=Infill("a", 1e3, 0.2, 2e3))
-    stiffer = replace(filled, infill=Infill("a", 30e3, 0.2, 2e3))
+    kept, filled = Bodies(CASE), replace(CASE.sections[0], infill=Infill(1e3, 0.2, 2e3, name="a"))
+    stiffer = replace(filled, infill=Infill(30e3, 0.2, 2e3, name="a"))
     found = [kept.member(**MEMBER | {"section": s})[1] for s in (filled, stiffer)]
     assert not same(*found)
     assert [part.material.young for part in found[1].parts] == [200e3, 30e3]
@@ -126,7 +127,7 @@ def test_bodies_are_shared_only_where_all_they_are_made_of_is_the_same():
 def test_bodies_serve_another_case_where_all_they_are_made_of_is_the_same():
     kept = OrderedDict()
     first = Bodies(CASE, kept).member(**MEMBER)
-    assert Bodies(replace(CASE, line_load=900.0), kept).member(**MEMBER) is first
+    assert Bodies(restated(CASE, line_load=900.0), kept).member(**MEMBER) is first
     post = replace(CASE.post, steel=replace(CASE.post.steel, young=190e3))
     assert not same(Bodies(replace(CASE, post=post), kept).member(**MEMBER)[1], first[1])
     assert Bodies(CASE, kept).member(**MEMBER) is first
@@ -172,7 +173,7 @@ def test_a_drawing_has_an_infill_where_the_case_states_one(monkeypatch, draws, s
     sets = {"member": [], "contact": []} | ({"infill": []} if draws else {})
     drawing = SimpleNamespace(cell_sets=sets)
     monkeypatch.setattr(module, "read_section", lambda *_: drawing)
-    infill = Infill("grout", 30e3, 0.2, 2.3e3)
+    infill = Infill(30e3, 0.2, 2.3e3, name="grout")
     drawn = replace(CASE.sections[0], wall=None, mesh=Path("a.msh"))
     section = replace(drawn, infill=infill if states else None)
     with pytest.raises(InputError, match=r"a\.msh.* has .*group 'infill'.* states"):

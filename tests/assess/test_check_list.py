@@ -1,6 +1,6 @@
 """The one list of checks, and the open items beside it."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from types import SimpleNamespace
 
@@ -10,6 +10,7 @@ from handcases import MESH, SOLID, TUBE, stop
 from hypothesis import given
 from hypothesis import strategies as st
 from motions import moving
+from restated import restated
 
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.check_list import (
@@ -346,10 +347,10 @@ def test_relief_decides_where_the_post_would_not_pass_without_it():
     second = sliced(hand={"hertz_peak_von_mises_second": 360.0})
     assert [one.half_space_peak for one in reliefs(stop(TUBE), [second])] == [360.0]
     bent = sliced(length=SimpleNamespace(axial=-110.0))
-    (bounds,) = reliefs(replace(stop(TUBE), contact_length=1e3), [bent])
+    (bounds,) = reliefs(restated(stop(TUBE), contact_length=1e3), [bent])
     assert (bounds.half_space_peak, bounds.why) == (350.0, "uneven")
     for length, why in ((None, "length not stated"), (300.0, 2.0)):  # of a diameter of 150 mm
-        of = replace(stop(TUBE, margin=1.44), contact_length=length)
+        of = restated(stop(TUBE, margin=1.44), contact_length=length)
         found = reliefs(of, [sliced()])
         assert [one.why for one in found] == [why]
         items = {item.key: item for item in open_items(of, of.sections, (), found)}
@@ -362,7 +363,7 @@ def test_relief_decides_the_order_of_several():
     assert [b.half_space_peak for b in reliefs(of, [one, other])] == [240.0, 241.0]
     assert reliefs(of, [one]) == ()
     assert len(reliefs(of, [one, sliced(half_space=201.0)])) == 1  # nothing is relieved there
-    assert reliefs(replace(of, contact_length=450.0), [one, other]) == ()  # three diameters
+    assert reliefs(restated(of, contact_length=450.0), [one, other]) == ()  # three diameters
 
 
 def test_a_check_that_does_not_apply_leaves_its_limit_state_open():

@@ -26,7 +26,7 @@ from contactfe.solve.field import StressField
 from contactfe.solve.reactions import Reaction
 
 MESH = Path(__file__).parents[2] / "meshes" / "ribbed-tube.msh"
-INFILL = Infill("grout", 30e3, 0.2, 2300.0)
+INFILL = Infill(30e3, 0.2, 2300.0, name="grout")
 
 
 def assess(c, *, yields=False):
@@ -151,7 +151,7 @@ def test_equal_loads_in_a_corner_are_symmetric_to_its_diagonal():
 
 
 def filled(c, young, poisson=0.2):
-    infill = Infill("grout", young, poisson, 2300.0)
+    infill = Infill(young, poisson, 2300.0, name="grout")
     return replace(c, sections=tuple(replace(s, infill=infill) for s in c.sections))
 
 

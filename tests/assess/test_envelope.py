@@ -5,6 +5,7 @@ import pytest
 from envelopes import case, failed, row
 from hypothesis import given
 from hypothesis import strategies as st
+from restated import restated
 
 import contactfe.assess.envelope as module
 from contactfe.assess.by_hand.case import section_by_hand
@@ -171,11 +172,11 @@ def test_the_load_and_what_is_open_count_in_the_verdict(crew, monkeypatch):
     assert [item.key for item in result.open_items] == ["motion", "sharing", "post"]
     assert (result.satisfied, result.settled) == (True, False)
     why = tuple((item.key, "by the engineer") for item in result.open_items)
-    assert envelope(replace(strong, accepted=why)).settled
+    assert envelope(restated(strong, accepted=why)).settled
     # A load that falls short of the motion fails, and leaves nothing of it open.
     short = Check("load", "load", "load", "load", "", "stop", 4.0, 1.0, "force", "made up")
     monkeypatch.setattr(module, "load_check", lambda _: short)
-    result = envelope(replace(strong, accepted=why))
+    result = envelope(restated(strong, accepted=why))
     assert short in result.checks
     assert (result.satisfied, result.settled) == (False, False)
     assert "motion" not in {item.key for item in result.open_items}

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from bodies import case
 from motions import FIXED, moving, of_sections
+from restated import restated
 
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.follow import follow_load, square, times_allowed
@@ -195,7 +196,7 @@ def test_in_a_corner_both_loads_grow_and_the_first_plate_counts():
 
 def test_a_curve_past_the_range_of_the_model_is_refused_or_ends_early(solid):
     # A patch of a tenth of the radius is the most: this one has 0.095 of it.
-    heavy = replace(solid, line_load=float(np.pi * E_STAR * RADIUS * 0.095**2 / 4))
+    heavy = restated(solid, line_load=float(np.pi * E_STAR * RADIUS * 0.095**2 / 4))
     section = heavy.sections[0]
     with pytest.raises(InputError, match=r" 1\.25 times .* 1\.\d+ times"):
         force_approach(heavy, section, Bodies(heavy), scale=2.0)
@@ -203,7 +204,7 @@ def test_a_curve_past_the_range_of_the_model_is_refused_or_ends_early(solid):
     assert allowed == pytest.approx((0.1 / 0.095) ** 2, rel=3e-2)  # as a/R is no longer small
     assert force_approach(heavy, section, Bodies(heavy), most=1.05, scale=2.0) is not None
     with pytest.raises(InputError, match=r"half-width of 0\.1"):
-        followed(replace(heavy, line_load=1.5 * heavy.line_load))
+        followed(restated(heavy, line_load=1.5 * heavy.line_load))
     with pytest.raises(InputError, match=r" 1 times .*0\.5"):
         force_approach(solid, solid.sections[0], Bodies(solid), most=0.5)
 
@@ -274,7 +275,7 @@ class TestUpToTheImpactForce:
     def at(self, solid, times):
         """The solid, whose load is that of the impact force over ``times``."""
         length = peak_force(self.motion) / (times * LOAD)
-        return replace(solid, motion=self.motion, contact_length=length)
+        return restated(solid, motion=self.motion, contact_length=length)
 
     def test_points_go_past_the_load_to_the_impact_force(self, solid, bodies, assessed):
         case = self.at(solid, 4.0)
@@ -350,11 +351,11 @@ class TestWithThePost:
     def test_its_slices_go_as_far_as_the_most_loaded_of_them(self):
         """Towards the root the line load is six times the mean: far past a curve of the mean."""
         stated = case([(150.0, None)], line_load=1200.0, plate=(420.0, 60.0))
-        stated = replace(stated, contact_length=300.0, cantilever=Cantilever(340.0))
+        stated = restated(stated, contact_length=300.0, cantilever=Cantilever(340.0))
         bodies = Bodies(square(stated))
         section = stated.sections[0]
         found = section_stiffness(stated, section, bodies, points=40)
-        far = follow_load(replace(stated, line_load=9600.0), section, bodies, scale=2.0)
+        far = follow_load(restated(stated, line_load=9600.0), section, bodies, scale=2.0)
         series = in_series(stated, section, far.curve)
         assert found.with_post.peak_line_load > 6.0 * 1200.0
         assert found.with_post.displacement == pytest.approx(

@@ -75,7 +75,7 @@ def drawn(rng: np.random.Generator) -> Case:
     )
     if shape == "filled":
         (section,) = found.sections
-        infill = Infill("grout", float(rng.uniform(15e3, 40e3)), 0.2, 2300.0)
+        infill = Infill(float(rng.uniform(15e3, 40e3)), 0.2, 2300.0, name="grout")
         found = replace(found, sections=(replace(section, infill=infill),))
     if at_corner:
         found = replace(found, corner=Corner(float(load * rng.uniform(0.3, 1.0))))

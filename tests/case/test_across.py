@@ -142,7 +142,7 @@ SQUARELY = 'for a post held by "diametral", as section “solid 150” is: it is
         (
             {"corner": {"line_load": "1 kN/mm", "angle": "5 deg"}},
             '[corner] angle = "5 deg": is not known here; '
-            "allowed: line_load, force, contact_length, offset",
+            "allowed: line_load, force, offset, contact_length",
         ),
         (
             {"corner": {"line_load": "1 kN/mm"}, "post": {"held_by": "diametral"}},

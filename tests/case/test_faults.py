@@ -6,7 +6,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from contactfe.case import case_from_dict, renamed
-from contactfe.case.model import PlateHold
+from contactfe.case.holds import PlateHold
 from contactfe.errors import InputError
 
 ABSENT = object()

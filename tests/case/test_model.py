@@ -2,6 +2,7 @@ from dataclasses import FrozenInstanceError, replace
 from pathlib import Path
 
 import pytest
+from restated import restated
 
 from contactfe.case import Contact, Envelope, Infill, Section, case_from_dict
 from contactfe.case.display import SI, US
@@ -9,7 +10,7 @@ from contactfe.errors import InputError
 
 
 def test_the_shape_follows_from_the_keys_that_are_stated():
-    grout = Infill("grout", 30e3, 0.2, 2400.0)
+    grout = Infill(30e3, 0.2, 2400.0, name="grout")
     assert Section("bar", 150.0).shape == "solid"
     assert Section("tube", 150.0, 25.0).shape == "tube"
     assert Section("filled", 150.0, 25.0, infill=grout).shape == "filled tube"
@@ -100,7 +101,7 @@ def test_mass_per_metre_of_an_own_mesh_takes_areas_as_meshed(data):
     case = case_from_dict(data)
     own = Section("own", 160.0, mesh=Path("/a.msh"))
     assert case.mass_per_length(own, 10e3) == pytest.approx(78.5, rel=1e-12)
-    filled = replace(own, infill=Infill("grout", 30e3, 0.2, 2400.0))
+    filled = replace(own, infill=Infill(30e3, 0.2, 2400.0, name="grout"))
     assert case.mass_per_length(filled, 10e3, 5e3) == pytest.approx(78.5 + 12.0, rel=1e-12)
     with pytest.raises(ValueError, match="read off the mesh"):
         case.mass_per_length(own)
@@ -112,7 +113,7 @@ def test_the_display_is_the_one_asked_for_and_changes_no_number(data):
     plain = case_from_dict(data)
     case = case_from_dict(data | {"report": {"units": "US customary"}})
     assert (plain.display, case.display) == (SI, US)
-    assert replace(case, report_units="SI") == plain
+    assert restated(case, report_units="SI") == plain
 
 
 def test_nothing_can_be_changed_afterwards(data):

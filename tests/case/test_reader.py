@@ -96,7 +96,7 @@ def test_a_post_on_a_rigid_core_may_have_a_solid_that_is_held_otherwise(data):
 def test_reads_an_infill(data):
     data["section"][1]["infill"] = {"young": "30 GPa", "poisson": 0.2, "density": "2.4 t/m3"}
     assert case_from_dict(data).sections[1].infill == Infill(
-        "infill", 30e3, 0.2, pytest.approx(2400.0, rel=1e-12)
+        30e3, 0.2, pytest.approx(2400.0, rel=1e-12), name="infill"
     )
     data["section"][1]["infill"]["name"] = "grout"
     del data["section"][1]["wall"]

@@ -3,18 +3,15 @@
 import copy
 from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
-from typing import Annotated, get_args, get_origin
 
 import pytest
-from pydantic import BeforeValidator
 from specimens import CORNER, STATED
 
-from contactfe.case import case_from_dict, stated_values
+from contactfe.case import case_from_dict
 from contactfe.case.measured import measured
 from contactfe.case.reader import read_tables
 from contactfe.case.scaling import scaled
 from contactfe.case.specimen import OF_THE_PROTOTYPE, asked_scale, specimen
-from contactfe.case.stated_values import Measures
 from contactfe.errors import InputError
 
 ROOT = Path(__file__).parents[2]
@@ -155,16 +152,6 @@ class TestRemarks:
 
 
 class TestMeasured:
-    def test_every_kind_of_value_with_a_unit_says_what_it_measures(self):
-        """A kind that reads text and does not say so would be left unscaled without a word."""
-        plain = {"Friction", "Frictions", "Accuracy", "MeshUnit"}
-        for name, kind in vars(stated_values).items():
-            if get_origin(kind) is not Annotated or name in plain:
-                continue
-            marks = get_args(kind)[1:]
-            if any(isinstance(mark, BeforeValidator) for mark in marks):
-                assert any(isinstance(mark, Measures) for mark in marks), name
-
     def test_the_places_of_a_file(self):
         found = {q.place: (q.text, q.dimension) for q in measured(STATED)}
         assert found["motion", "damper", 1, "at_velocity"] == ("40 in/s", "velocity")

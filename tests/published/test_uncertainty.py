@@ -11,6 +11,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from bodies import case
+from restated import restated
 
 from contactfe.assess.accuracy import FLOOR, solve_levels
 from contactfe.assess.bodies import Bodies
@@ -69,7 +70,7 @@ def test_intervals_hold_hertz(diameter, ratio):
     assert abs(width.value - ratio * diameter / 2) <= width.uncertainty
 
 
-INFILL = Infill("grout", 30e3, 0.2, 2300.0)
+INFILL = Infill(30e3, 0.2, 2300.0, name="grout")
 
 CONTACTS = {
     "offset, simply supported": {"plate_held": "simply supported", "contact": Contact(110.0)},
@@ -171,7 +172,7 @@ def test_the_interval_of_first_yield_holds_it():
     (section,) = c.sections
     found = assess_section(c, section, Bodies(c)).plate.first_yield
     load, uncertainty = found.value, found.uncertainty
-    there = replace(c, line_load=load)
+    there = restated(c, line_load=load)
     bodies = Bodies(there)
     patches = solve_levels(there, section, bodies).fine.patches
     finest = build(there, bodies, section, patches, FINEST)

@@ -12,6 +12,7 @@ import pytest
 from envelopes import case, failed, row
 from figures import check_legend, heads
 from matplotlib.figure import Figure
+from restated import restated
 from saying import figures, only, said
 
 from contactfe.assess.compare import compare
@@ -333,7 +334,7 @@ def test_few_angles_are_lines_over_offset():
 
 @pytest.mark.parametrize("plate", [0.4, 0.9])
 def test_lines_are_in_the_report_s_units_and_what_is_allowed_has_the_margin(plate):
-    of = replace(case(units="US customary", offset=["10 mm", "-10 mm", "0 mm"]), yield_margin=1.05)
+    of = restated(case(units="US customary", offset=["10 mm", "-10 mm", "0 mm"]), yield_margin=1.05)
     (section,) = of.sections
     those = [row(section.name, at, 0.9 + 0.001 * at.offset, plate) for at in of.envelope.contacts]
     figure = drawn(made(of, those))

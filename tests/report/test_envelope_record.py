@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 from envelopes import DATA, case, failed, row
+from restated import restated
 
-from contactfe.case import case_from_dict
+from contactfe.case import Cantilever, Corner, case_from_dict
 from contactfe.case.alignment import Alignment
-from contactfe.case.model import Cantilever, Corner
 from contactfe.report.envelope_record import ROWS, owner, row_fingerprint, row_record
 
 CASE = case(offset=["0 mm", "9 mm"], angle=["0 deg", "3 deg"], sections=2)
@@ -46,7 +46,7 @@ def test_a_row_with_neither_values_nor_an_error_is_passed_over(tmp_path):
 def changes():
     plate, post = CASE.plate, CASE.post
     return {
-        "load": replace(CASE, line_load=601.0),
+        "load": restated(CASE, line_load=601.0),
         "plate size": replace(CASE, plate=replace(plate, thickness=51.0)),
         "plate hold": replace(CASE, plate=replace(plate, held_by="clamped")),
         "plate steel": replace(
@@ -55,11 +55,11 @@ def changes():
         "post hold": replace(CASE, post=replace(post, held_by="diametral")),
         "post steel": replace(CASE, post=replace(post, steel=replace(post.steel, young=1.0))),
         "wall": replace(CASE, sections=(replace(CASE.sections[0], wall=24.0), *CASE.sections[1:])),
-        "state": replace(CASE, state="plane stress"),
-        "margin": replace(CASE, yield_margin=1.1),
+        "state": restated(CASE, state="plane stress"),
+        "margin": restated(CASE, yield_margin=1.1),
         "accuracy": replace(CASE, accuracy=0.01),
-        "units": replace(CASE, report_units="US customary"),
-        "contact length": replace(CASE, contact_length=160.0),
+        "units": restated(CASE, report_units="US customary"),
+        "contact length": restated(CASE, contact_length=160.0),
         "corner": replace(CASE, corner=Corner(600.0)),
         "alignment": replace(CASE, alignment=Alignment(0.001)),
     }

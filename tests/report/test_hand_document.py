@@ -7,11 +7,11 @@ from dataclasses import replace
 import pytest
 from handcases import SOLID, TUBE
 from handcases import everything as stop
+from restated import restated
 
 import contactfe
 from contactfe.assess.by_hand.case import by_hand
-from contactfe.case import Case
-from contactfe.case.model import Standards
+from contactfe.case import Case, Standards
 from contactfe.codes.clause import GOVERNS
 from contactfe.report.hand_document import hand_document, section_by_hand
 from contactfe.report.inputs import inputs
@@ -217,7 +217,7 @@ def test_a_clause_out_of_scope_says_so():
 
 def test_whether_all_is_satisfied():
     # A contact of two diameters, in the scope of EN 1337-4.
-    long = replace(stop(line_load=100.0), contact_length=300.0)
+    long = restated(stop(line_load=100.0), contact_length=300.0)
     assert written(long)["satisfied"] is True
     document = written(stop(line_load=1000.0))
     assert document["satisfied"] is False

@@ -7,10 +7,12 @@ import pytest
 from alignments import case
 from handcases import TUBE, stop
 from motions import moving
+from restated import restated
 
 from contactfe.assess.checks import Bounds, OpenItem, OpenKey
 from contactfe.case.alignment import why_even
-from contactfe.case.stated import StatedAccept
+from contactfe.case.settings import Accept
+from contactfe.case.table import keys
 from contactfe.report.open_items import not_long, worded
 from contactfe.report.verdicts import open_data, open_lines
 
@@ -81,7 +83,7 @@ def test_a_reason_names_what_keeps_it_open(item, named):
 
 
 def test_every_key_that_a_case_accepts_has_its_words():
-    assert set(get_args(OpenKey)) == set(StatedAccept.model_fields)
+    assert set(get_args(OpenKey)) == set(keys(Accept))
     labels = {worded(OpenItem(key, case(), why="uneven"))[0] for key in get_args(OpenKey)}
     assert len(labels) == len(get_args(OpenKey))
 
@@ -93,7 +95,7 @@ def test_the_numbers_of_a_reason_are_in_it():
     found = worded(item)[1]
     for stress, count in (("404", 2), ("430", 2), ("170", 1)):
         assert found.count(f"{stress} MPa") == count
-    us = replace(item, case=replace(item.case, report_units="US customary"))
+    us = replace(item, case=restated(item.case, report_units="US customary"))
     assert "ksi" in worded(us)[1]
 
 
@@ -104,12 +106,12 @@ def test_a_record_has_its_reasons_in_words():
     (of,) = record["bounds"]
     assert list(of) == ["section", "slice_peak", "half_space_peak", "bore", "why"]
     assert of["why"] == not_long(SHORT)
-    us = replace(item, case=replace(item.case, report_units="US customary"))
+    us = replace(item, case=restated(item.case, report_units="US customary"))
     assert open_data([us]) == [record]  # in MPa, as its numbers
     (line,) = open_lines(item.case, [item])
     assert all(text in line.text for text in (*worded(item), "tube"))
     assert line.tone == "strong"
-    taken = replace(item, case=replace(item.case, accepted=(("relief", "a long contact"),)))
+    taken = replace(item, case=restated(item.case, accepted=(("relief", "a long contact"),)))
     (line,) = open_lines(taken.case, [taken])
     assert (line.tone, "a long contact" in line.text) == ("plain", True)
     assert open_data([taken])[0]["accepted"] == "a long contact"

@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from restated import restated
 from saying import only, said
 from specimens import CORNER
 
@@ -118,7 +119,7 @@ class TestComparison:
     """Solved once; the scale changes what is said of it and nothing else."""
 
     def test_prototype_and_specimen_stand_one_above_the_other(self, us):
-        scaled = replace(us, case=replace(us.case, scale=0.25, contact_length=200.0))
+        scaled = replace(us, case=restated(us.case, scale=0.25, contact_length=200.0))
         text = as_text(at_scale(scaled, scaled.sections))
         assert text.startswith("At test scale 1:4")
         assert max(map(len, text.splitlines())) <= WIDTH

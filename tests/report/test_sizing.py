@@ -11,6 +11,7 @@ from click.testing import CliRunner
 from commands import ACCEPTED, SMALL
 from figures import check_legend, heads, line_of
 from matplotlib.figure import Figure
+from restated import restated
 from saying import figures, only, said
 from sizings import BEYOND, DATA, case, check, contact, pool
 
@@ -223,7 +224,7 @@ def test_the_figure_has_a_column_a_diameter_and_marks_what_passes():
 
 
 def test_every_line_of_the_figure_is_what_it_says_in_the_report_s_units():
-    of = replace(
+    of = restated(
         case(units="US customary", outside_diameter=["140 mm", "150 mm"]), yield_margin=1.2
     )
     result = solved(of)

@@ -12,9 +12,8 @@ from contactfe.assess.sizing.candidates import from_stock, wall
 from contactfe.assess.sizing.record import Tried
 from contactfe.assess.sizing.run import size
 from contactfe.assess.sizing.trial import attempt
-from contactfe.case import Case, Envelope
+from contactfe.case import Cantilever, Case, Envelope
 from contactfe.case.alignment import Alignment
-from contactfe.case.model import Cantilever
 from contactfe.errors import InputError
 from contactfe.report.json_file import head
 from contactfe.report.sizing import FOLDER, save_sizing, sizing_document

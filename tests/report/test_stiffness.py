@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from bodies import case
 from figures import check_legend, heads, line_of
+from restated import restated
 from saying import figures, only, said
 
 from contactfe.assess.gap_element import linear, power_law, table
@@ -44,7 +45,7 @@ LOAD, LENGTH, A, N = 1000.0, 300.0, 2e4, 1.1
 def result(most=1.25, **changes):
     """Sections whose curve is q = A δ^n, of a contact 300 mm long."""
     stated = case([(150.0, None), (150.0, 25.0)], line_load=LOAD)
-    stated = replace(stated, contact_length=LENGTH, **changes)
+    stated = restated(stated, contact_length=LENGTH, **changes)
     q = np.linspace(20.0, most * LOAD, 12)
     d = (q / A) ** (1 / N)
     curve = ForceApproach(q, d, N * q / d)
@@ -103,7 +104,7 @@ def test_the_document_can_be_read_and_has_the_figures():
 
 def test_without_a_force_there_is_no_whole():
     of = result()
-    of = replace(of, case=replace(of.case, contact_length=None))
+    of = replace(of, case=restated(of.case, contact_length=None))
     first = stiffness_document(of)["sections"][0]
     assert first["whole_secant_stiffness"] is first["power_law"]["whole_coefficient"] is None
     assert "whole" in page(result()).split("A line of contact")[0]

@@ -10,6 +10,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.collections import TriMesh
 from matplotlib.patches import Circle
 from matplotlib.tri import TriContourSet
+from restated import restated
 
 from contactfe.case.display import significant
 from contactfe.report.document import document
@@ -123,7 +124,7 @@ def test_hand_formulas_are_in_us_units(table, comparison):
 @pytest.mark.parametrize("of", ["corner", "oblique"])
 def test_what_a_contact_and_its_holds_carry_is_in_us_units(of, request):
     si = request.getfixturevalue(of)
-    us = replace(si, case=replace(si.case, report_units="US customary"))
+    us = replace(si, case=restated(si.case, report_units="US customary"))
     text = as_text(comparison_page(us))
     # Remarks and reason are those of the case solved, which was in SI.
     shown = text.split("What the contact does")[1].split("hand formulas beside")[0]

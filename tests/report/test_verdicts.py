@@ -9,6 +9,7 @@ from alignments import case
 from handcases import SOLID, TUBE, stop
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from restated import restated
 
 from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.checks import Check, OpenItem
@@ -29,7 +30,7 @@ from contactfe.report.verdicts import (
 )
 
 CASE = stop()
-SHIMMED = replace(CASE, accepted=(("tilt", "set by shims on site"),))
+SHIMMED = restated(CASE, accepted=(("tilt", "set by shims on site"),))
 
 
 def check(name: str, ratio: float, **keys) -> Check:
@@ -168,7 +169,7 @@ def test_uncertainties_and_reasons_are_in_the_lines_and_the_records():
 
 def test_an_even_load_is_said_to_be_stated_where_it_is():
     for distribution, count in (("even", 1), (None, 0)):
-        of = replace(CASE, distribution=distribution)
+        of = restated(CASE, distribution=distribution)
         found = [line.text for line in verdict_lines(of, ["a"], [check("a", 0.5)], [])]
         assert sum("stated in [load] distribution" in line for line in found) == count
 

@@ -39,8 +39,8 @@ from handcases import (
 )
 
 from contactfe.assess.by_hand.case import by_hand, section_by_hand
+from contactfe.case import Envelope
 from contactfe.case.holds import PLATE_SUPPORTS
-from contactfe.case.model import Envelope
 from contactfe.hand import approach_hold
 
 CASES = {

@@ -10,10 +10,10 @@ from dataclasses import replace
 import handcases
 import pytest
 from handcases import MESH, SOLID, TUBE, close
+from restated import restated
 
 from contactfe.assess.by_hand.case import by_hand
-from contactfe.case import Case
-from contactfe.case.model import Standards
+from contactfe.case import Case, Standards
 from contactfe.codes import aisc_360
 
 Y, FU = 345.0, 450.0
@@ -53,7 +53,7 @@ def stop(section=SOLID, *, ultimate=(FU, FU), standards=None, contact=300.0, **k
     if "cantilever" in keys:
         return case
     corner = case.corner and replace(case.corner, contact_length=contact)
-    return replace(case, contact_length=contact, corner=corner)
+    return restated(case, contact_length=contact, corner=corner)
 
 
 def found(*args, **keys):

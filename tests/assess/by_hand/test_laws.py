@@ -7,10 +7,10 @@ import bodies
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from restated import restated
 
 from contactfe.assess.by_hand.case import by_hand
-from contactfe.case import Case
-from contactfe.case.model import Cantilever
+from contactfe.case import Cantilever, Case
 
 FREE_OF_SCALE = {"stress", None}
 """Dimensions of figures that lengths and line loads scaled alike leave as they are."""
@@ -33,7 +33,7 @@ def stop(diameter, wall, line_load, scale=1.0, **keys) -> Case:
         **keys,
     )
     steel = replace(case.post.steel, ultimate_strength=450.0)
-    return replace(
+    return restated(
         case,
         post=replace(case.post, steel=steel),
         plate=replace(case.plate, steel=steel),

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from restated import restated
 from sizings import BEYOND, Instead, case, check
 
 from contactfe.assess.accuracy import PARTIAL_SLIP
@@ -57,7 +58,7 @@ def test_what_slips_in_part_is_less_sure():
 
 def test_the_margin_is_taken_off_the_strength_of_each_body():
     """Post 400 of 460 MPa and plate 486 of 890, the uncertainty of 0.6 % on top."""
-    at = replace(STATED, yield_margin=1.1)
+    at = restated(STATED, yield_margin=1.1)
     found = judged(Pair(trial(0.3)), of=at)
     ratios = {one.key: one.most for one in found.checks}
     assert ratios["von_mises_post"] == pytest.approx(1.006 * 400.0 * 1.1 / 460.0)
@@ -140,7 +141,7 @@ def test_the_peak_of_a_short_contact_lies_between_the_slice_and_the_half_space()
     assert bounds.section == "150 × 45 mm"
     assert "not stated" in bounds.why
     for length, short in ((449.0, True), (451.0, False)):
-        found = judged(pair, of=replace(STATED, contact_length=length)).bounds
+        found = judged(pair, of=restated(STATED, contact_length=length)).bounds
         assert (found is not None) == short
     # A half-space that peaks no higher, within the uncertainty of 4 MPa, leaves nothing open.
     low = tuple(replace(c, demand=min(c.demand, 407.9)) for c in HALF_SPACE)
@@ -152,7 +153,7 @@ def test_the_bending_of_the_post_is_added_to_the_half_space_in_full(monkeypatch)
     spreads = (Spread(1.2, -30.0, 450.0), Spread(1.3, 20.0, 450.0))
     starts = tuple(((), (), spread) for spread in spreads)
     pair = Pair(trial(0.3, hand=HALF_SPACE, starts=starts))
-    long = replace(STATED, contact_length=1000.0)
+    long = restated(STATED, contact_length=1000.0)
     assert judged(pair, of=long).bounds.half_space_peak == 460.0
 
 

@@ -5,6 +5,7 @@ from types import SimpleNamespace
 
 import pytest
 import sizings
+from restated import restated
 from sizings import DATA, bore, case, contact, pool
 
 from contactfe.assess.sizing import trial
@@ -98,7 +99,7 @@ def test_a_case_that_cannot_pass_says_by_what_and_how_it_would(monkeypatch):
 
 def test_the_margin_on_yield_counts_for_what_the_loads_may_be(monkeypatch):
     pool(monkeypatch)
-    (found,) = size(replace(case("400 MPa"), yield_margin=1.2)).diameters
+    (found,) = size(restated(case("400 MPa"), yield_margin=1.2)).diameters
     assert found.load_factor == pytest.approx(1.0 / found.closest.wall.governing.most, rel=1e-6)
 
 
@@ -159,7 +160,7 @@ def test_the_load_and_what_is_open_count_beside_the_walls(monkeypatch):
     assert [item.key for item in result.open_items] == ["motion", "sharing", "post"]
     assert (result.satisfied, result.settled) == (True, False)
     why = tuple((item.key, "by the engineer") for item in result.open_items)
-    accepting = replace(case(), accepted=why)
+    accepting = restated(case(), accepted=why)
     assert size(accepting).settled
     short = sizings.check(4.0, "load", "load", limit_state="load")
     monkeypatch.setattr("contactfe.assess.sizing.run.load_check", lambda _: short)
@@ -190,7 +191,7 @@ def test_relief_is_open_for_the_answers_that_it_decides(monkeypatch):
     strong = case("600 MPa")  # the thinnest that passes peaks at some 600 MPa by its bore
     found, walls = open_for(590.0, strong)
     assert walls == [found.best.wall]
-    least = replace(strong, yield_margin=1.2)  # 500 MPa are allowed, and reached there
+    least = restated(strong, yield_margin=1.2)  # 500 MPa are allowed, and reached there
     found, walls = open_for(590.0, least)
     assert set(map(id, walls)) == {id(found.best.wall), id(found.smallest.least)}
     assert open_for(400.0, strong)[1] == []

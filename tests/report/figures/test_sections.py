@@ -8,6 +8,7 @@ import pytest
 from figures import figure_of
 from matplotlib.collections import LineCollection, QuadMesh
 from matplotlib.tri import TriContourSet
+from restated import restated
 
 from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE
 from contactfe.case.display import SI
@@ -42,7 +43,7 @@ def test_all_sections_share_one_stress_scale(comparison):
 
 
 def test_isolines_are_those_of_the_bar_and_dashes_those_of_each_body(comparison):
-    case = replace(comparison.case, yield_margin=2.0)
+    case = restated(comparison.case, yield_margin=2.0)
     result = comparison.sections[1]
     figure = figure_of("sections.png", replace(comparison, case=case, sections=(result,)))
     contact, bar = figure.axes[1:]
