@@ -18,7 +18,9 @@ Distribution = Literal["even"]
 
 @dataclass(frozen=True)
 class Alignment(Table):
-    """Angles in the plane of the impact and the post's axis, rad.
+    """The plate along the post, in the plane of the impact and the post's axis.
+
+    Angles in rad.
 
     ``tilt`` is that of the plate's face to the unbent post, positive where the tip is met first;
     ``misalignment`` is what it may differ by either way. ``assumed`` says that the case does not
@@ -26,9 +28,10 @@ class Alignment(Table):
     """
 
     tilt: Annotated[
-        Angle, key("of the plate to the unbent post, positive where the tip is met first")
+        Angle,
+        key("of the plate to the unbent post, positive where the tip is met first", "0.2 deg"),
     ] = 0.0
-    misalignment: Annotated[Angle, key("what the tilt may differ by, either way")] = 0.0
+    misalignment: Annotated[Angle, key("what the tilt may differ by, either way", "0.1 deg")] = 0.0
     assumed: Annotated[bool, NOT_STATED] = False
 
     def __post_init__(self) -> None:

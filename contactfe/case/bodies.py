@@ -38,15 +38,22 @@ _CHOOSE = "; choose one"
 class _OfSteel(Table):
     """A body of a named steel, or of one whose values are stated."""
 
-    steel: Annotated[SteelOrValues, key("name of a steel, built in or of [grade]")] = DERIVED
+    steel: Annotated[
+        SteelOrValues, key("name of a steel, built in or of [grade]", "EN 10025-2 S355")
+    ] = DERIVED
     young: InitVar[
-        Annotated[Stress | None, key("Young's modulus, with the two that follow in place of steel")]
+        Annotated[
+            Stress | None,
+            key("Young's modulus, with the two that follow in place of steel", "200 GPa"),
+        ]
     ] = None
     poisson: InitVar[Annotated[Poisson | None, key("Poisson's ratio")]] = None
-    yield_strength: InitVar[Annotated[Stress | None, key("yield strength", name="yield")]] = None
-    ultimate: InitVar[Annotated[Stress | None, key("tensile strength; some clauses need it")]] = (
-        None
-    )
+    yield_strength: InitVar[
+        Annotated[Stress | None, key("yield strength", "355 MPa", name="yield")]
+    ] = None
+    ultimate: InitVar[
+        Annotated[Stress | None, key("tensile strength; some clauses need it", "470 MPa")]
+    ] = None
 
     def __post_init__(
         self,
@@ -108,7 +115,8 @@ class Plate(_OfSteel):
     thickness: Annotated[Length, key("in the direction of the impact", "60 mm")]
     held_by: Annotated[PlateHold, key("how it is held", "rigid base")]
     spring: Annotated[
-        LineStiffness | None, key("of elastic supports: of each edge, per length along the post")
+        LineStiffness | None,
+        key("of elastic supports: of each edge, per length along the post", "4 kN/mm/mm"),
     ] = None  # N/mm per mm
 
     @property
@@ -142,29 +150,40 @@ class Infill(Table):
 
 @dataclass(frozen=True)
 class Section(Table):
-    """One candidate for the post: a round bar, a tube, or drawn elsewhere; lengths in mm.
+    """One candidate for the post: a round bar, or a tube by its wall, its bore or a stock size, or
+    drawn elsewhere by its mesh.
 
-    A wall, a bore or a stock size makes it a tube; a mesh, one drawn elsewhere.
+    Lengths in mm.
     """
 
     name: Annotated[Name, key("unique in the case", "tube 150 x 25")]
     stock: Annotated[
-        Designation | None, key("stock size, in place of diameter and wall", name="designation")
+        Designation | None,
+        key(
+            "stock size, in place of diameter and wall",
+            "ASME B36.10M NPS 6 XXS",
+            name="designation",
+        ),
     ] = field(default=None, kw_only=True)
     outside_diameter: Annotated[
         Length, key("of an own mesh, of the circle that its contact line lies on")
     ] = DERIVED
-    wall: Annotated[Length | None, key("of a tube")] = None
-    bore: InitVar[Annotated[Length | None, key("diameter of the bore, in place of wall")]] = field(
-        default=None, kw_only=True
-    )
-    steel: Annotated[Steel | None, key("name of its steel where it differs from the post's")] = None
+    wall: Annotated[Length | None, key("of a tube", "25 mm")] = None
+    bore: InitVar[
+        Annotated[Length | None, key("diameter of the bore, in place of wall", "100 mm")]
+    ] = field(default=None, kw_only=True)
+    steel: Annotated[
+        Steel | None, key("name of its steel where it differs from the post's", "EN 10210-1 S355")
+    ] = None
     held_by: Annotated[PostHold | None, key("where it differs from the post's")] = None
-    mesh: Annotated[MeshFile | None, key("path of an own mesh, from the folder of the case")] = None
-    mesh_unit: Annotated[MeshUnit, key("unit of that mesh, or the length that it is")] = 1.0
+    mesh: Annotated[
+        MeshFile | None,
+        key("path of an own mesh, from the folder of the case", "../meshes/ribbed-tube.msh"),
+    ] = None
+    mesh_unit: Annotated[MeshUnit, key("unit of that mesh, or the length that it is", "mm")] = 1.0
     governing_thickness: Annotated[
         Length | None,
-        key("of an own mesh: thickness that its steel's strength goes by", name="steel_thickness"),
+        key("of an own mesh: that its steel's strength goes by", "30 mm", name="steel_thickness"),
     ] = None
     infill: Annotated[Infill | None, key("of the bore; of an own mesh, of its group `infill`")] = (
         None

@@ -35,7 +35,7 @@ def _stated_once(written: Mapping[str, Any]) -> bool:
 
 @dataclass(frozen=True)
 class Load(Table):
-    """[load]; with the contact length alone, the force is that of [motion]."""
+    """How hard the post strikes; with the contact length alone, the force is that of [motion]."""
 
     line_load: Annotated[
         LineLoad | None, key("force per length of contact, normal to the plate: the mean of it")
@@ -44,7 +44,7 @@ class Load(Table):
         default=None, kw_only=True
     )
     contact_length: Annotated[
-        Length | None, key("of the line along which post and plate touch, beside force")
+        Length | None, key("of the line along which post and plate touch, beside force", "300 mm")
     ] = None
     distribution: Annotated[
         Distribution | None, key("the engineer's own statement of how the force runs along it")
@@ -71,7 +71,7 @@ class Contact(Table):
     """Where and how the post strikes the plate: by default its middle, squarely, frictionless."""
 
     offset: Annotated[
-        Offset, key("along the plate (+x) from its middle to where the post strikes")
+        Offset, key("along the plate (+x) from its middle to where the post strikes", "90 mm")
     ] = 0.0  # mm
     angle: Annotated[
         Angle, key("of the direction of motion from the plate's normal, positive to +x")
@@ -93,10 +93,11 @@ class Corner(Table):
         default=None, kw_only=True
     )
     offset: Annotated[
-        Offset, key("along this plate (+y) from its middle to where the post strikes")
+        Offset, key("along this plate (+y) from its middle to where the post strikes", "90 mm")
     ] = 0.0
     contact_length: Annotated[
-        Length | None, key("of the line along which post and this plate touch, beside force")
+        Length | None,
+        key("of the line along which post and this plate touch, beside force", "300 mm"),
     ] = None
 
     def __post_init__(self, force: float | None) -> None:

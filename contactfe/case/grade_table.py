@@ -49,16 +49,18 @@ class GradeTable(Table):
 
     young: Annotated[Stress, key("Young's modulus", "205 GPa")]
     poisson: Annotated[Poisson, key("Poisson's ratio", 0.3)]
-    over: Annotated[ThicknessEdges, key("thicknesses over which the bands begin, the first 0")] = (
-        0.0,
-    )
+    over: Annotated[
+        ThicknessEdges,
+        key("thicknesses over which the bands begin, the first 0", ["0 mm", "100 mm"]),
+    ] = (0.0,)
     yield_strength: Annotated[
         Strengths, key("yield strength, or one for each band", "420 MPa", name="yield")
     ]
     ultimate: Annotated[
-        Strengths | None, key("tensile strength, or one for each band; some clauses need it")
+        Strengths | None,
+        key("tensile strength, or one for each band; some clauses need it", "750 MPa"),
     ] = None
-    largest: Annotated[Length, key("greatest thickness that it is made in")] = field(
+    largest: Annotated[Length, key("greatest thickness that it is made in", "200 mm")] = field(
         default=float("inf")
     )
     source: Annotated[Name, key("where the values are from", "mill certificate 7731")]

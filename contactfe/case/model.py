@@ -40,7 +40,7 @@ class Case(Table):
     title: Annotated[Name, key("of the stop, in every result", "Lighthouse annex, stop S2")]
     source: Annotated[str, NOT_STATED] = "<data>"  # path of the case file as given
     accuracy: Annotated[
-        Accuracy | None, key("relative uncertainty asked for of the peak stresses")
+        Accuracy | None, key("relative uncertainty asked for of the peak stresses", "1 %")
     ] = None
     scale: Annotated[
         Scale | None, key("length of a test specimen over that of this, the prototype")

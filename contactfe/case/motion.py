@@ -1,5 +1,6 @@
 """The motion that ends in the impact: what moves, what closes the gap, and what it then meets."""
 
+import itertools
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -17,7 +18,7 @@ from contactfe.case.kinds import (
     Time,
     Velocity,
 )
-from contactfe.case.table import DERIVED, NOT_STATED, Reading, Table, key
+from contactfe.case.table import DERIVED, NOT_STATED, Reading, Table, key, keys
 from contactfe.case.wording import listed, with_value
 
 LawName = Literal["linear", "power", "section"]
@@ -42,7 +43,9 @@ class Damper(Table):
         Velocity, key("at which it has that force", "1 m/s", name="at_velocity")
     ]
     exponent: Annotated[Exponent, key("of the velocity", 0.4)]
-    angle: Annotated[Angle, key("between its axis and the direction of the impact")] = 0.0  # rad
+    angle: Annotated[Angle, key("between its axis and the direction of the impact", "30 deg")] = (
+        0.0  # rad
+    )
     count: Annotated[Count, key("how many there are")] = 1
 
     @property
@@ -56,12 +59,6 @@ _OF_LAW: dict[LawName, tuple[str, ...]] = {
     "power": ("force", "approach", "exponent"),
     "section": (),
 }
-_EXAMPLES = {
-    "stiffness": '"500 kN/mm"',
-    "force": '"1000 kN"',
-    "approach": '"2 mm"',
-    "exponent": "1.1",
-}
 
 
 @dataclass(frozen=True)
@@ -69,14 +66,14 @@ class ContactLaw(Table):
     """How post and plate press on one another during the impact, over their whole contact."""
 
     law: Annotated[LawName, key("a spring, a power law, or the section's own curve", "linear")]
-    stiffness: Annotated[Stiffness | None, key("of the linear law")] = None
+    stiffness: Annotated[Stiffness | None, key("of the linear law", "500 kN/mm")] = None
     reference_force: Annotated[
-        Force | None, key("of the power law, at the approach", name="force")
+        Force | None, key("of the power law, at the approach", "1000 kN", name="force")
     ] = None
     reference_approach: Annotated[
-        Length | None, key("of the power law, at the force", name="approach")
+        Length | None, key("of the power law, at the force", "2 mm", name="approach")
     ] = None
-    exponent: Annotated[Exponent | None, key("of the power law")] = None
+    exponent: Annotated[Exponent | None, key("of the power law", 1.1)] = None
     restitution: Annotated[
         Restitution, key("velocity of parting over that of meeting; 1 without any damping")
     ] = 1.0
@@ -87,8 +84,11 @@ class ContactLaw(Table):
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
         """The values that the law takes, and no others."""
         needs = _OF_LAW[self.law]
-        stated = [name for name in _EXAMPLES if name in written]
-        missing = [f"{name} = {_EXAMPLES[name]}" for name in needs if name not in stated]
+        known = keys(type(self))
+        stated = [name for name in itertools.chain(*_OF_LAW.values()) if name in written]
+        missing = [
+            with_value(name, known[name].examples[0]) for name in needs if name not in stated
+        ]
         idle = [name for name in stated if name not in needs]
         changes = [
             *([f"add for example {listed(missing)}"] if missing else []),
@@ -107,24 +107,24 @@ class ContactLaw(Table):
 
 @dataclass(frozen=True)
 class Motion(Table):
-    """Lengths in mm, times in s, masses in t, forces in N.
+    """What moves and closes the gap: by its velocity then, or displacement and period that give it.
 
-    Either the velocity at closure is stated, or displacement and period, which give it.
+    Lengths in mm, times in s, masses in t, forces in N.
     """
 
     gap: Annotated[Length, key("to be closed before the post strikes", "300 mm")]
     mass: Annotated[Mass, key("that moves with the floor", "2000 t")]
     contact_law: Annotated[ContactLaw, NOT_STATED] = DERIVED  # a table of its own
     displacement: Annotated[
-        Length | None, key("expected without the stop; with period it gives the velocity")
+        Length | None, key("expected without the stop; with period it gives the velocity", "450 mm")
     ] = None
     period: Annotated[Time | None, key("effective, of the isolation system")] = None
     velocity: Annotated[
         Velocity | None, key("at closure of the gap, in place of displacement and period")
     ] = None  # mm/s
     dampers: Annotated[tuple[Damper, ...], key("those that hold the bumper", name="damper")] = ()
-    bumper_mass: Annotated[Mass, key("of the frame of plates")] = 0.0
-    bumper_spring: Annotated[Stiffness, key("that returns the frame of plates")] = 0.0
+    bumper_mass: Annotated[Mass, key("of the frame of plates", "20 t")] = 0.0
+    bumper_spring: Annotated[Stiffness, key("that returns the frame of plates", "5 kN/mm")] = 0.0
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
         """One way to state the velocity, a stop that is struck, a floor heavier than its bumper.

@@ -40,17 +40,29 @@ class Check(Table):
 class Accept(Table):
     """Open items that the engineer has settled otherwise, each with the reason."""
 
-    sharing: Annotated[Name | None, key("of the load along the post")] = None
-    tilt: Annotated[Name | None, key("of the plate, where none is stated")] = None
-    post: Annotated[Name | None, key("bending and shear of the post along its axis")] = None
-    root: Annotated[Name | None, key("connection of the post at its root")] = None
-    motion: Annotated[Name | None, key("no [motion], or a load that is not known to cover it")] = (
+    sharing: Annotated[Name | None, key("of the load along the post", "guide rails on site")] = None
+    tilt: Annotated[
+        Name | None, key("of the plate, where none is stated", "shimmed and surveyed")
+    ] = None
+    post: Annotated[
+        Name | None, key("bending and shear of the post along its axis", "designed elsewhere")
+    ] = None
+    root: Annotated[
+        Name | None, key("connection of the post at its root", "designed elsewhere")
+    ] = None
+    motion: Annotated[
+        Name | None,
+        key("no [motion], or a load that is not known to cover it", "from a time history"),
+    ] = None
+    relief: Annotated[
+        Name | None,
+        key(
+            "of a tube, over a short, uneven or unstated contact length", "taken between the bounds"
+        ),
+    ] = None
+    infill: Annotated[Name | None, key("of which no strength is known", "grout not relied on")] = (
         None
     )
-    relief: Annotated[
-        Name | None, key("of a tube, over a short, uneven or unstated contact length")
-    ] = None
-    infill: Annotated[Name | None, key("of which no strength is known")] = None
 
     @property
     def reasons(self) -> tuple[tuple[str, str], ...]:
@@ -68,11 +80,15 @@ class Report(Table):
 
 @dataclass(frozen=True)
 class Cantilever(Table):
-    """The post along its axis, from its root at the moving floor; lengths in mm."""
+    """The post along its axis, from its root at the moving floor."""
 
     length: Annotated[Length, key("from the root to the middle of the contact", "900 mm")]
-    weld_throat: Annotated[Length | None, key("of a fillet weld all round the root")] = None
-    electrode_strength: Annotated[Stress | None, key("tensile strength of the weld metal")] = None
+    weld_throat: Annotated[Length | None, key("of a fillet weld all round the root", "14 mm")] = (
+        None
+    )
+    electrode_strength: Annotated[
+        Stress | None, key("tensile strength of the weld metal", "490 MPa")
+    ] = None
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
         """An electrode of a weld."""
@@ -103,7 +119,7 @@ class Standards(Table):
 
     families: Annotated[
         tuple[Family, ...], PlainValidator(_families), WithJsonSchema(_FAMILIES),
-        key("which families are applied; [] for none", name="apply"),
+        key("which families are applied; [] for none", ["AISC", "EN"], name="apply"),
     ] = get_args(Family)  # fmt: skip
     method: Annotated[Method, key("of AISC 360: resistance factors, or safety factors")] = "LRFD"
     gamma_M0: Annotated[PartialFactor, key("partial factor of cross-sections")] = 1.0

@@ -183,21 +183,30 @@ class Sizing(Table):
     outside_diameters: Annotated[
         tuple[float, ...], PlainValidator(_diameters), WithJsonSchema(_DIAMETERS),
         Measures("length"),
-        key("one, or several; those of the case's sections without it", name="outside_diameter"),
+        key(
+            "one, or several; those of the case's sections without it",
+            ["150 mm", "160 mm"], name="outside_diameter",
+        ),
     ] = ()  # fmt: skip
     walls: Annotated[
-        Walls | WallLengths, PlainValidator(parse_walls), WithJsonSchema(_WALLS), Measures("length"),
-        key("range of lengths, or of shares of the outside diameter up to 0.5", name="wall"),
+        Walls | WallLengths, PlainValidator(parse_walls), WithJsonSchema(_WALLS),
+        Measures("length"),
+        key(
+            "range of lengths, or of shares of the outside diameter up to 0.5",
+            {"from": 0.05, "to": 0.5, "count": 40}, name="wall",
+        ),
     ] = Walls()  # fmt: skip
     stock: Annotated[
         tuple[str, ...], PlainValidator(parse_stock), WithJsonSchema(_STOCK),
-        key("names of lists of sizes that are tried too"),
+        key("names of lists of sizes that are tried too", ["EN 10220", "bored bar"]),
     ] = ()  # fmt: skip
     checks: Annotated[
-        tuple[CheckKind, ...], AfterValidator(_some), key("those that a wall has to pass")
+        tuple[CheckKind, ...],
+        AfterValidator(_some),
+        key("those that a wall has to pass", list(CHECKS)),
     ] = CHECKS
     least_bore: Annotated[
-        Length | None, key("of a tube; 20 mm, or a quarter of a slim diameter, without it")
+        Length | None, key("of a tube; 20 mm, or a quarter of a slim diameter, without it", "20 mm")
     ] = None
 
     def bore(self, outside_diameter: float) -> float:

@@ -200,7 +200,7 @@ class _ByPath:
 
 @dataclass(frozen=True)
 class Sweep(Table):
-    """Keys in the order of the file, and how their values are joined to samples.
+    """Keys that are varied, in their order, and how their values are joined to samples.
 
     ``samples`` and ``seed`` are those of a Latin hypercube, and None and 0 without one.
     """
@@ -210,10 +210,13 @@ class Sweep(Table):
     ] = "grid"
     keys: Annotated[
         tuple[Swept, ...], _ByPath(),
-        key("the dotted path of each key that is varied, with its values", name="over"),
+        key(
+            "the dotted path of each key that is varied, with its values",
+            {"plate.thickness": ["40 mm", "60 mm"]}, name="over",
+        ),
     ] = DERIVED  # fmt: skip
-    samples: Annotated[int | None, _Whole(1, MOST_SAMPLES), key("of a Latin hypercube")] = None
-    seed: Annotated[int, _Whole(0, 2**32 - 1), key("of a Latin hypercube")] = 0
+    samples: Annotated[int | None, _Whole(1, MOST_SAMPLES), key("of a Latin hypercube", 100)] = None
+    seed: Annotated[int, _Whole(0, 2**32 - 1), key("of a Latin hypercube", 7)] = 0
     levels: Annotated[
         Levels, _Whole(1, 2, "{} or {}"), key("mesh levels that a sample is solved on")
     ] = 1
