@@ -18,6 +18,7 @@ from contactfe.case import Case
 from contactfe.case.kinds import Number, Quantity, Several
 from contactfe.case.table import Key, Table, keys
 from contactfe.case.units import example_of
+from contactfe.case.wording import written_key
 from contactfe.codes.clause import CLAUSES, GOVERNS, Clause
 from contactfe.report.envelope import COLUMNS as ENVELOPE
 from contactfe.report.sizing import columns as sizing_columns
@@ -197,19 +198,27 @@ def _heading(path: tuple[str, ...], several: bool) -> str:
 
 def _written(key: Key) -> str:
     """How a value may be written: an example, or all that it may be."""
-    examples = [json.dumps(example, ensure_ascii=False) for example in key.examples]
+    examples = [_toml(example) for example in key.examples]
     for kind in key.kinds:
         match kind:
             case Number():
                 return kind.allowed
             case Several(examples=(one, other)):
-                one, other = (json.dumps(end, ensure_ascii=False) for end in (one, other))
+                one, other = _toml(one), _toml(other)
                 return f"`[{one}, {other}]`, or `{{ from = {one}, to = {other}, count = 5 }}`"
             case Quantity(dimension=dimension):
-                examples = examples or [json.dumps(example_of(dimension))]
-            case _ if get_origin(kind) is Literal:
-                examples = [json.dumps(one, ensure_ascii=False) for one in get_args(kind)]
+                examples = examples or [_toml(example_of(dimension))]
+            case _ if get_origin(kind) is Literal and tuple not in key.kinds:
+                examples = [_toml(one) for one in get_args(kind)]
     return ", ".join(f"`{example}`" for example in examples)
+
+
+def _toml(value: object) -> str:
+    """A value as a file has it on one line."""
+    if isinstance(value, Mapping):
+        inner = (f"{written_key(name)} = {_toml(one)}" for name, one in value.items())
+        return f"{{ {', '.join(inner)} }}"
+    return json.dumps(value, ensure_ascii=False)
 
 
 def _without(key: Key) -> str:
@@ -219,7 +228,7 @@ def _without(key: Key) -> str:
         return _written(key)
     match key.default:
         case str() | int() | float() if key.default not in ("", 0.0, math.inf):
-            return f"`{json.dumps(key.default)}`"
+            return f"`{_toml(key.default)}`"
         case 0.0:
             return "0"
     return ""
