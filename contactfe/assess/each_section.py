@@ -53,5 +53,5 @@ def each_section(
     count = len(case.sections)
     processes = min(how_many(processes), count)
     Bodies(case).check_drawn()
-    with Crew(case, processes, progress) as crew:
+    with Crew(case.settled(), processes, progress) as crew:
         return crew.solve([OfSection(number, ask) for number in range(count)])

@@ -196,7 +196,7 @@ def envelope(
     points = contacts_of(case)
     numbers = {(point.section.name, point.contact): point.number for point in points}
     there = {number: row for row in known if (number := numbers.get(row.place)) is not None}
-    with Crew(case, how_many(processes), progress) as crew:
+    with Crew(case.settled(), how_many(processes), progress) as crew:
         rows = crew.solve(points, there, keep)
         _check_some(case, rows)
         governs = {s.name: governing(r for r in rows if r.section == s.name) for s in case.sections}

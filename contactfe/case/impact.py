@@ -111,6 +111,7 @@ def response_of(motion: Motion) -> Response:
     return integrate(impact_of(motion))
 
 
+@lru_cache(maxsize=64)
 def peak_force(motion: Motion) -> float:
     """The peak contact force that a motion gives, N.
 

@@ -114,6 +114,13 @@ class Case(Table):
         assert self.load.contact_length is not None
         return peak_force(self.motion) / self.load.contact_length
 
+    def settled(self) -> "Case":
+        """The same with a load that follows from the motion as a number, for those that share it.
+
+        Raises SolveError where the impact is not integrated.
+        """
+        return self.loaded(self.line_load) if self.load.by_motion else self
+
     def loaded(self, line_load: float) -> "Case":
         """The same case under another line load, N/mm."""
         return replace(self, load=replace(self.load, line_load=line_load))

@@ -64,7 +64,15 @@ class Table:
 
     @classmethod
     def __get_pydantic_core_schema__(cls, source: Any, handler: Any) -> core_schema.CoreSchema:
-        return core_schema.with_info_wrap_validator_function(_checked, handler(source))
+        def checked(written: Any, read: Any, info: ValidationInfo) -> Any:
+            return cls(**written) if info.context is HELD else _checked(written, read, info)
+
+        return core_schema.with_info_wrap_validator_function(checked, handler(source))
+
+
+HELD = object()
+"""Context of pydantic under which a record is not read from a table of a file, but from its own
+fields as pydantic writes them, in the units that they are held in."""
 
 
 def _checked(written: Any, read: Any, info: ValidationInfo) -> Any:

@@ -23,6 +23,7 @@ from pydantic import TypeAdapter
 
 import contactfe
 from contactfe.assess.quantities import QUANTITIES
+from contactfe.case.table import HELD
 from contactfe.errors import InputError
 from contactfe.report.files import aside, cannot_write, lock
 from contactfe.report.versions import library_versions
@@ -51,6 +52,10 @@ class Kind(Generic[Answer]):
         """What writes and reads an answer."""
         return TypeAdapter(self.answer)
 
+    def read(self, written: Json) -> Answer:
+        """An answer as :attr:`adapter` writes it. Raises ValueError or TypeError for any other."""
+        return self.adapter.validate_python(written, context=HELD)
+
 
 class Record(Generic[Answer]):
     """A record that is open for adding. It holds the numbers of the points whose answers are there,
@@ -77,7 +82,7 @@ class Record(Generic[Answer]):
     def __iter__(self) -> Iterator[Answer]:
         for number in np.flatnonzero(self._at >= 0):
             self._file.seek(int(self._at[number]))
-            yield self._kind.adapter.validate_python(json.loads(self._file.readline())["answer"])
+            yield self._kind.read(json.loads(self._file.readline())["answer"])
 
     def add(self, answer: Answer) -> None:
         """Add an answer; it is out of this process's hands when this returns."""
@@ -103,7 +108,7 @@ class Record(Generic[Answer]):
             stated = json.loads(line)
             if signed(stated["of"], stated["answer"]) != _dumped(stated):
                 raise ValueError("changed since")
-            answer = self._kind.adapter.validate_python(stated["answer"])
+            answer = self._kind.read(stated["answer"])
         except (ValueError, KeyError, TypeError, RecursionError):
             self.spoiled += 1
             return

@@ -2,6 +2,7 @@ from contextlib import nullcontext
 
 import pytest
 from bodies import case
+from restated import restated
 
 from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.bodies import Bodies
@@ -68,7 +69,7 @@ def test_within_the_model_is_solved(sections, changes):
 def test_the_key_named_is_one_that_the_file_has():
     c = case([(150.0, None)], line_load=200e3)
     with pytest.raises(InputError, match="force over contact_length"):
-        compare(type(c)(**{**vars(c), "contact_length": 300.0}))
+        compare(restated(c, contact_length=300.0))
 
 
 def test_a_peak_outside_the_refined_zones_is_meshed_for(monkeypatch):

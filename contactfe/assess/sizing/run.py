@@ -85,7 +85,7 @@ def size(
         if no wall could be solved, or a process of several ended before its time
     """
     sizing = sizing_of(case)
-    with Crew(case, how_many(processes), progress) as crew:
+    with Crew(case.settled(), how_many(processes), progress) as crew:
         work = _Work(case, sizing, crew, {one.asked: one.trial for one in known}, keep)
         work.begin()
         for _ in range(_MOST_ROUNDS):
