@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
-from pydantic import ValidationInfo
+from pydantic import Strict, ValidationInfo
 from pydantic_core import core_schema
 
+from contactfe.case.kinds import Number
 from contactfe.case.spread import MOST
 from contactfe.case.table import DERIVED, Reading, Table, key
 from contactfe.case.units import LARGEST
@@ -76,26 +77,10 @@ _FORMS: dict[SweepMethod, str] = {
 _FORMS["list"] = _FORMS["grid"]
 
 
-@dataclass(frozen=True)
-class _Whole:
-    """A whole number between bounds, which a message has in one."""
-
-    least: int
-    most: int
-    joined: str = "a whole number from {} to {}"
-
-    def __call__(self, value: object) -> int:
-        whole = isinstance(value, int) and not isinstance(value, bool)
-        if isinstance(value, int) and whole and self.least <= value <= self.most:
-            return value
-        raise InputError(f"must be {self.joined.format(self.least, self.most)}")
-
-    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(self)
-
-    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
-        return {"type": "integer", "minimum": self.least, "maximum": self.most}
-
+Samples = Annotated[
+    int, Strict(), Number(f"a whole number from 1 to {MOST_SAMPLES}", 1, MOST_SAMPLES)
+]
+Seed = Annotated[int, Strict(), Number(f"a whole number from 0 to {2**32 - 1}", 0, 2**32 - 1)]
 
 _NOTHING_VARIED = f"must state what is varied, under [sweep.over], such as {_EXAMPLE}"
 
@@ -215,11 +200,9 @@ class Sweep(Table):
             {"plate.thickness": ["40 mm", "60 mm"]}, name="over",
         ),
     ] = DERIVED  # fmt: skip
-    samples: Annotated[int | None, _Whole(1, MOST_SAMPLES), key("of a Latin hypercube", 100)] = None
-    seed: Annotated[int, _Whole(0, 2**32 - 1), key("of a Latin hypercube", 7)] = 0
-    levels: Annotated[
-        Levels, _Whole(1, 2, "{} or {}"), key("mesh levels that a sample is solved on")
-    ] = 1
+    samples: Annotated[Samples | None, key("of a Latin hypercube", 100)] = None
+    seed: Annotated[Seed, key("of a Latin hypercube", 7)] = 0
+    levels: Annotated[Levels, key("mesh levels that a sample is solved on")] = 1
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
         """What is varied, and what its method takes."""
