@@ -20,18 +20,18 @@ Distribution = Literal["even"]
 class Alignment(Table):
     """The plate along the post, in the plane of the impact and the post's axis.
 
-    Angles in rad.
-
-    ``tilt`` is that of the plate's face to the unbent post, positive where the tip is met first;
-    ``misalignment`` is what it may differ by either way. ``assumed`` says that the case does not
-    state them: the plate is then taken as straight.
+    Needs [cantilever] and one plate. Without this table a plate that stands straight is assumed.
     """
 
     tilt: Annotated[
         Angle,
-        key("of the plate to the unbent post, positive where the tip is met first", "0.2 deg"),
+        key(
+            "angle of the plate's face to the unbent post, positive where the tip is met first",
+            "0.2 deg",
+        ),
     ] = 0.0
-    misalignment: Annotated[Angle, key("what the tilt may differ by, either way", "0.1 deg")] = 0.0
+    misalignment: Annotated[Angle, key("how far the tilt may be off, either way", "0.1 deg")] = 0.0
+    # Whether the case does not state it: the plate is then taken as straight.
     assumed: Annotated[bool, NOT_STATED] = False
 
     def __post_init__(self) -> None:

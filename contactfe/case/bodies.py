@@ -44,7 +44,7 @@ class _OfSteel(Table):
     young: InitVar[
         Annotated[
             Stress | None,
-            key("Young's modulus, with the two that follow in place of steel", "200 GPa"),
+            key("Young's modulus, with poisson and yield in place of steel", "200 GPa"),
         ]
     ] = None
     poisson: InitVar[Annotated[Poisson | None, key("Poisson's ratio")]] = None
@@ -92,7 +92,7 @@ class _OfSteel(Table):
 
 @dataclass(frozen=True, kw_only=True)
 class Post(_OfSteel):
-    """What all candidate sections share."""
+    """What all candidate sections share; its steel by name, or by young, poisson and yield."""
 
     held_by: Annotated[
         PostHold,
@@ -109,14 +109,17 @@ class Post(_OfSteel):
 
 @dataclass(frozen=True, kw_only=True)
 class Plate(_OfSteel):
-    """The bumper plate."""
+    """The bumper plate; its steel by name, or by young, poisson and yield."""
 
     width: Annotated[Length, key("along the impacted face", "400 mm")]
     thickness: Annotated[Length, key("in the direction of the impact", "60 mm")]
-    held_by: Annotated[PlateHold, key("how it is held", "rigid base")]
+    held_by: Annotated[PlateHold, key("what holds it", "rigid base")]
     spring: Annotated[
         LineStiffness | None,
-        key("of elastic supports: of each edge, per length along the post", "4 kN/mm/mm"),
+        key(
+            "stiffness of elastic supports, of each edge and per length along the post",
+            "4 kN/mm/mm",
+        ),
     ] = None  # N/mm per mm
 
     @property
@@ -140,7 +143,11 @@ class Plate(_OfSteel):
 
 @dataclass(frozen=True)
 class Infill(Table):
-    """What fills the bore, bonded to the steel; it has no yield strength and is not checked."""
+    """What fills the bore, bonded to the steel; it has no yield strength and is not checked.
+
+    It may stand in one line of its section: `infill = { young = "30 GPa", poisson = 0.2, density =
+    "2400 kg/m3" }`.
+    """
 
     name: Annotated[Name, key("what it is called")] = field(default="infill", kw_only=True)
     young: Annotated[Stress, key("Young's modulus", "30 GPa")]
@@ -150,10 +157,10 @@ class Infill(Table):
 
 @dataclass(frozen=True)
 class Section(Table):
-    """One candidate for the post: a round bar, or a tube by its wall, its bore or a stock size, or
-    drawn elsewhere by its mesh.
+    """One candidate for the post, any number of them.
 
-    Lengths in mm.
+    An outside diameter alone makes it a solid round; with a wall or a bore it is a tube. A stock
+    size stands in place of all three. With a mesh it is a section drawn elsewhere.
     """
 
     name: Annotated[Name, key("unique in the case", "tube 150 x 25")]
@@ -166,9 +173,9 @@ class Section(Table):
         ),
     ] = field(default=None, kw_only=True)
     outside_diameter: Annotated[
-        Length, key("of an own mesh, of the circle that its contact line lies on")
+        Length, key("of the round; of a mesh, that of the circle which its contact line lies on")
     ] = DERIVED
-    wall: Annotated[Length | None, key("of a tube", "25 mm")] = None
+    wall: Annotated[Length | None, key("thickness of a tube", "25 mm")] = None
     bore: InitVar[
         Annotated[Length | None, key("diameter of the bore, in place of wall", "100 mm")]
     ] = field(default=None, kw_only=True)
@@ -178,16 +185,20 @@ class Section(Table):
     held_by: Annotated[PostHold | None, key("where it differs from the post's")] = None
     mesh: Annotated[
         MeshFile | None,
-        key("path of an own mesh, from the folder of the case", "../meshes/ribbed-tube.msh"),
+        key("path of the mesh, from the folder of the case", "../meshes/ribbed-tube.msh"),
     ] = None
-    mesh_unit: Annotated[MeshUnit, key("unit of that mesh, or the length that it is", "mm")] = 1.0
+    mesh_unit: Annotated[
+        MeshUnit, key("unit of length of the mesh, by name or as a length", "mm")
+    ] = 1.0
     governing_thickness: Annotated[
         Length | None,
-        key("of an own mesh: that its steel's strength goes by", "30 mm", name="steel_thickness"),
+        key(
+            "thickness that the strength of a mesh's steel goes by", "30 mm", name="steel_thickness"
+        ),
     ] = None
-    infill: Annotated[Infill | None, key("of the bore; of an own mesh, of its group `infill`")] = (
-        None
-    )
+    infill: Annotated[
+        Infill | None, key("what fills the bore, or the group `infill` of a mesh")
+    ] = None
 
     def __post_init__(self, bore: float | None) -> None:
         unsized = self.outside_diameter is DERIVED

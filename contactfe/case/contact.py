@@ -35,19 +35,24 @@ def _stated_once(written: Mapping[str, Any]) -> bool:
 
 @dataclass(frozen=True)
 class Load(Table):
-    """How hard the post strikes; with the contact length alone, the force is that of [motion]."""
+    """How hard the post strikes: line_load, or force with contact_length.
+
+    What goes by the post along its axis needs force and contact_length. With contact_length alone
+    the force is the peak contact force of [motion].
+    """
 
     line_load: Annotated[
-        LineLoad | None, key("force per length of contact, normal to the plate: the mean of it")
+        LineLoad | None, key("force per length of contact, normal to the plate, as a mean")
     ] = None
-    force: InitVar[Annotated[Force | None, key("over the contact length")]] = field(
+    force: InitVar[Annotated[Force | None, key("total force, over the contact length")]] = field(
         default=None, kw_only=True
     )
     contact_length: Annotated[
-        Length | None, key("of the line along which post and plate touch, beside force", "300 mm")
+        Length | None, key("length of the line along which post and plate touch", "300 mm")
     ] = None
     distribution: Annotated[
-        Distribution | None, key("the engineer's own statement of how the force runs along it")
+        Distribution | None,
+        key("the engineer's own statement that the force is even along the contact"),
     ] = None
 
     def __post_init__(self, force: float | None) -> None:
@@ -71,10 +76,10 @@ class Contact(Table):
     """Where and how the post strikes the plate: by default its middle, squarely, frictionless."""
 
     offset: Annotated[
-        Offset, key("along the plate (+x) from its middle to where the post strikes", "90 mm")
+        Offset, key("from the plate's middle to where the post strikes, positive to +x", "90 mm")
     ] = 0.0  # mm
     angle: Annotated[
-        Angle, key("of the direction of motion from the plate's normal, positive to +x")
+        Angle, key("from the plate's normal to the direction of motion, positive to +x")
     ] = 0.0  # rad
     friction: Annotated[Friction, key("Coulomb's coefficient")] = 0.0
 
@@ -83,21 +88,22 @@ class Contact(Table):
 class Corner(Table):
     """A second plate, equal to the first and at right angles to it, struck at the same time.
 
-    The origin and axes stay those of the first plate; this one stands at x = +radius.
+    Its load is line_load, or force with contact_length. It stands at x = +radius. Angles of the
+    contact, [envelope] and [alignment] go without it.
     """
 
     line_load: Annotated[LineLoad, key("force per length of contact, normal to this plate")] = (
         DERIVED
     )
-    force: InitVar[Annotated[Force | None, key("over the contact length")]] = field(
+    force: InitVar[Annotated[Force | None, key("total force, over the contact length")]] = field(
         default=None, kw_only=True
     )
     offset: Annotated[
-        Offset, key("along this plate (+y) from its middle to where the post strikes", "90 mm")
+        Offset, key("from this plate's middle to where the post strikes, positive to +y", "90 mm")
     ] = 0.0
     contact_length: Annotated[
         Length | None,
-        key("of the line along which post and this plate touch, beside force", "300 mm"),
+        key("length of the line along which post and this plate touch", "300 mm"),
     ] = None
 
     def __post_init__(self, force: float | None) -> None:
@@ -112,14 +118,14 @@ class Corner(Table):
 
 @dataclass(frozen=True)
 class Envelope(Table):
-    """The values of each part of the contact to be tried in every combination; none twice.
+    """Contacts to be tried: every combination of the values stated, each once.
 
     What it does not state is as in [contact].
     """
 
-    offsets: Annotated[Offsets, key("as in [contact]", name="offset")] = DERIVED  # mm
-    angles: Annotated[Angles, key("as in [contact]", name="angle")] = DERIVED  # rad
-    frictions: Annotated[Frictions, key("as in [contact]", name="friction")] = DERIVED
+    offsets: Annotated[Offsets, key("those to be tried", name="offset")] = DERIVED  # mm
+    angles: Annotated[Angles, key("those to be tried", name="angle")] = DERIVED  # rad
+    frictions: Annotated[Frictions, key("those to be tried", name="friction")] = DERIVED
 
     @property
     def contacts(self) -> tuple[Contact, ...]:

@@ -14,7 +14,7 @@ from contactfe.case.across import Location
 from contactfe.case.model import Case
 from contactfe.case.sizing import CHECKS
 from contactfe.case.table import Key, Table, keys
-from contactfe.case.wording import entry, placed, quoted, with_value, written, written_key
+from contactfe.case.wording import entry, listed, placed, quoted, with_value, written, written_key
 from contactfe.errors import InputError
 
 LISTS_OF_TABLES: tuple[Location, ...] = (("section",), ("motion", "damper"))
@@ -209,5 +209,24 @@ def _allowed(location: Location, value: object) -> str:
         known = [name for name in offered if _heads(name) == tabled]
         offered = {name: place({}, (name,)) if tabled else name for name in known}
     close = get_close_matches(str(location[-1]), offered, n=1, cutoff=0.5)
-    meant = f"did you mean {offered[close[0]]}? " if close else ""
+    meant = f"did you mean {offered[close[0]]}? " if close else _elsewhere(location, value)
     return f"{meant}allowed: {', '.join(offered.values())}"
+
+
+_MOST_PLACES = 3
+"""Tables that a key is said to be of; one of more says nothing of what was meant."""
+
+
+def _elsewhere(location: Location, value: object) -> str:
+    """The tables that know a key which this one does not."""
+    if isinstance(value, Mapping | list):
+        return ""
+    name = str(location[-1])
+    heads = {(): "the top of the file, before its first table"}
+    known = {
+        (one.name,): f"[[{one.name}]]" if one.several and one.name != "grade" else f"[{one.name}]"
+        for one in keys(Case).values()
+        if one.table is not None
+    }
+    of = [words for at, words in (heads | known).items() if name in _keys((*at, name))]
+    return f"it is a key of {listed(of)}; " if 0 < len(of) <= _MOST_PLACES else ""

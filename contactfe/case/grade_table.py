@@ -23,7 +23,7 @@ from contactfe.case.kinds import (
 )
 from contactfe.case.material import too_soft
 from contactfe.case.steels import grades
-from contactfe.case.table import Reading, Table, key
+from contactfe.case.table import Reading, Table, key, keys
 from contactfe.errors import InputError
 
 
@@ -36,22 +36,34 @@ def _new(name: str) -> str:
     return checked_name(name)
 
 
+def named(tables: object) -> object:
+    """The tables by their names. Raises InputError for the keys of one that has none."""
+    if isinstance(tables, Mapping) and tables:
+        known = keys(GradeTable)
+        if all(name in known and not isinstance(at, Mapping) for name, at in tables.items()):
+            raise InputError('has no name; head it [grade."NAME"], by a name of your own')
+    return tables
+
+
 GradeName = Annotated[Text, AfterValidator(_new)]
 
 
 @dataclass(frozen=True, kw_only=True)
 class GradeTable(Table):
-    """One grade; it may be named as `steel` wherever a built-in one may.
+    """A steel of one's own, named as `steel` wherever a built-in one may be.
 
-    With `over`, yield and ultimate are lists: each value holds for thickness over that in its
-    place, up to the next.
+    With over, yield and ultimate are lists: each value holds for thickness over that in its place,
+    up to the next. `contactfe catalogue` has the steels that are built in.
     """
 
     young: Annotated[Stress, key("Young's modulus", "205 GPa")]
     poisson: Annotated[Poisson, key("Poisson's ratio", 0.3)]
     over: Annotated[
         ThicknessEdges,
-        key("thicknesses over which the bands begin, the first 0", ["0 mm", "100 mm"]),
+        key(
+            "thicknesses over which the bands begin, the first 0; one band without it",
+            ["0 mm", "100 mm"],
+        ),
     ] = (0.0,)
     yield_strength: Annotated[
         Strengths, key("yield strength, or one for each band", "420 MPa", name="yield")
@@ -60,9 +72,9 @@ class GradeTable(Table):
         Strengths | None,
         key("tensile strength, or one for each band; some clauses need it", "750 MPa"),
     ] = None
-    largest: Annotated[Length, key("greatest thickness that it is made in", "200 mm")] = field(
-        default=float("inf")
-    )
+    largest: Annotated[
+        Length, key("greatest thickness that it is made in; any without it", "200 mm")
+    ] = field(default=float("inf"))
     source: Annotated[Name, key("where the values are from", "mill certificate 7731")]
 
     def faults(self, written: Mapping[str, Any], reading: Reading) -> Iterator[tuple[str, str]]:

@@ -5,13 +5,13 @@ from dataclasses import InitVar, dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Any
 
-from pydantic import AfterValidator
+from pydantic import AfterValidator, BeforeValidator
 
 from contactfe.case.alignment import Alignment, Distribution, Spread
 from contactfe.case.bodies import Plate, Post, Section
 from contactfe.case.contact import Contact, Corner, Envelope, Load
 from contactfe.case.display import DISPLAYS, Display, ReportUnits
-from contactfe.case.grade_table import GradeName, GradeTable
+from contactfe.case.grade_table import GradeName, GradeTable, named
 from contactfe.case.grades import Grade, Product
 from contactfe.case.holds import POST_SUPPORTS, PostHold, PostSupport
 from contactfe.case.kinds import Accuracy, Name, Scale
@@ -40,10 +40,11 @@ class Case(Table):
     title: Annotated[Name, key("of the stop, in every result", "Lighthouse annex, stop S2")]
     source: Annotated[str, NOT_STATED] = "<data>"  # path of the case file as given
     accuracy: Annotated[
-        Accuracy | None, key("relative uncertainty asked for of the peak stresses", "1 %")
+        Accuracy | None,
+        key("uncertainty that is asked for of the peak stresses, 0.1 % to 20 %", "1 %"),
     ] = None
     scale: Annotated[
-        Scale | None, key("length of a test specimen over that of this, the prototype")
+        Scale | None, key("length of a test specimen over that of the prototype, which this is")
     ] = None
     post: Post
     plate: Plate
@@ -69,7 +70,11 @@ class Case(Table):
         key("the candidates, in their order", name="section"),
     ]  # fmt: skip
     grade: InitVar[
-        Annotated[dict[GradeName, GradeTable] | None, key("steels of the case's own, by name")]
+        Annotated[
+            dict[GradeName, GradeTable] | None,
+            BeforeValidator(named),
+            key("steels of the case's own, by name"),
+        ]
     ] = None
     grades: Annotated[tuple[Grade, ...], NOT_STATED] = ()  # those, used or not
     # Of one section, where it was solved for.

@@ -30,19 +30,19 @@ Damping = Literal["both ways", "pressing in"]
 
 @dataclass(frozen=True)
 class Damper(Table):
-    """Dampers of one kind that hold the bumper, each of force F1 (v/v1)^α.
+    """Dampers of one kind that hold the bumper, each of force F1 (v/v1)^α; any number of kinds.
 
     ``angle`` lies between their axis and the direction of the impact: both the velocity along them
     and their force in that direction are its cosine of what they would be.
     """
 
     reference_force: Annotated[
-        Force, key("of one of them, at that velocity", "1000 kN", name="force")
+        Force, key("F1, force of one of them at v1", "1000 kN", name="force")
     ]
     reference_velocity: Annotated[
-        Velocity, key("at which it has that force", "1 m/s", name="at_velocity")
+        Velocity, key("v1, the velocity at which it has that force", "1 m/s", name="at_velocity")
     ]
-    exponent: Annotated[Exponent, key("of the velocity", 0.4)]
+    exponent: Annotated[Exponent, key("α, the power of the velocity", 0.4)]
     angle: Annotated[Angle, key("between its axis and the direction of the impact", "30 deg")] = (
         0.0  # rad
     )
@@ -63,22 +63,27 @@ _OF_LAW: dict[LawName, tuple[str, ...]] = {
 
 @dataclass(frozen=True)
 class ContactLaw(Table):
-    """How post and plate press on one another during the impact, over their whole contact."""
+    """How post and plate press on one another during the impact, over their whole contact.
+
+    `linear` takes stiffness; `power` takes force, approach and exponent; `section` takes none: it
+    is the section's own curve, and [load] states a force. A restitution below 1 needs bumper_mass
+    where a bumper is held.
+    """
 
     law: Annotated[LawName, key("a spring, a power law, or the section's own curve", "linear")]
-    stiffness: Annotated[Stiffness | None, key("of the linear law", "500 kN/mm")] = None
+    stiffness: Annotated[
+        Stiffness | None, key("force over approach, of the linear law", "500 kN/mm")
+    ] = None
     reference_force: Annotated[
-        Force | None, key("of the power law, at the approach", "1000 kN", name="force")
+        Force | None, key("one force of the power law", "1000 kN", name="force")
     ] = None
     reference_approach: Annotated[
-        Length | None, key("of the power law, at the force", "2 mm", name="approach")
+        Length | None, key("its approach at that force", "2 mm", name="approach")
     ] = None
-    exponent: Annotated[Exponent | None, key("of the power law", 1.1)] = None
-    restitution: Annotated[
-        Restitution, key("velocity of parting over that of meeting; 1 without any damping")
-    ] = 1.0
+    exponent: Annotated[Exponent | None, key("of the approach in the power law", 1.1)] = None
+    restitution: Annotated[Restitution, key("velocity of parting over velocity of meeting")] = 1.0
     damping: Annotated[
-        Damping, key("of a power law of exponent 1.5: all through, or while it presses in")
+        Damping, key("when the dashpot works; pressing in alone for a power law of exponent 1.5")
     ] = "both ways"
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
@@ -107,24 +112,25 @@ class ContactLaw(Table):
 
 @dataclass(frozen=True)
 class Motion(Table):
-    """What moves and closes the gap: by its velocity then, or displacement and period that give it.
+    """What moves and closes the gap: velocity, or displacement with period, which give it.
 
-    Lengths in mm, times in s, masses in t, forces in N.
+    Needs [contact_law]. Without bumper_mass, bumper_spring and dampers the stop is fixed; a bumper
+    that has a mass needs a spring or a damper.
     """
 
-    gap: Annotated[Length, key("to be closed before the post strikes", "300 mm")]
-    mass: Annotated[Mass, key("that moves with the floor", "2000 t")]
+    gap: Annotated[Length, key("between post and plate, closed before they strike", "300 mm")]
+    mass: Annotated[Mass, key("mass that moves with the floor", "2000 t")]
     contact_law: Annotated[ContactLaw, NOT_STATED] = DERIVED  # a table of its own
     displacement: Annotated[
-        Length | None, key("expected without the stop; with period it gives the velocity", "450 mm")
+        Length | None, key("of the floor, expected without the stop", "450 mm")
     ] = None
-    period: Annotated[Time | None, key("effective, of the isolation system")] = None
-    velocity: Annotated[
-        Velocity | None, key("at closure of the gap, in place of displacement and period")
-    ] = None  # mm/s
+    period: Annotated[Time | None, key("effective period of the isolation system")] = None
+    velocity: Annotated[Velocity | None, key("of the floor as the gap closes")] = None  # mm/s
     dampers: Annotated[tuple[Damper, ...], key("those that hold the bumper", name="damper")] = ()
-    bumper_mass: Annotated[Mass, key("of the frame of plates", "20 t")] = 0.0
-    bumper_spring: Annotated[Stiffness, key("that returns the frame of plates", "5 kN/mm")] = 0.0
+    bumper_mass: Annotated[Mass, key("mass of the frame of plates", "20 t")] = 0.0
+    bumper_spring: Annotated[
+        Stiffness, key("stiffness of the spring that returns the frame", "5 kN/mm")
+    ] = 0.0
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
         """One way to state the velocity, a stop that is struck, a floor heavier than its bumper.

@@ -1,5 +1,6 @@
 """From a case file to a case, or to one line for every fault in it."""
 
+import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
@@ -48,7 +49,8 @@ def read_tables(path: str | Path) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except ValueError as error:  # TOMLDecodeError, and integers of absurd length
-        raise InputError(f"{source}: is not valid TOML: {error}{brackets(text)}") from None
+        what = re.sub(r"\('(\w+)',\)", r"[\1]", str(error))  # a table, which tomllib has as a tuple
+        raise InputError(f"{source}: is not valid TOML: {what}{brackets(text)}") from None
 
 
 def case_from_dict(data: Mapping[str, Any], source: str = "<data>") -> Case:
@@ -92,7 +94,7 @@ def validated(data: Mapping[str, Any], folder: Path | None = None) -> Case:
     grades, report = data.get("grade"), data.get("report")
     reading = Reading(
         folder=folder or Path(),
-        grades=tuple(name for name in grades if isinstance(name, str))
+        grades=tuple(name for name, table in grades.items() if isinstance(table, Mapping))
         if isinstance(grades, Mapping)
         else (),
         moves="motion" in data,

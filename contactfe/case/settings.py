@@ -40,9 +40,11 @@ class Check(Table):
 class Accept(Table):
     """Open items that the engineer has settled otherwise, each with the reason."""
 
-    sharing: Annotated[Name | None, key("of the load along the post", "guide rails on site")] = None
+    sharing: Annotated[
+        Name | None, key("how the load is shared along the post", "guide rails on site")
+    ] = None
     tilt: Annotated[
-        Name | None, key("of the plate, where none is stated", "shimmed and surveyed")
+        Name | None, key("tilt of the plate, where none is stated", "shimmed and surveyed")
     ] = None
     post: Annotated[
         Name | None, key("bending and shear of the post along its axis", "designed elsewhere")
@@ -52,17 +54,18 @@ class Accept(Table):
     ] = None
     motion: Annotated[
         Name | None,
-        key("no [motion], or a load that is not known to cover it", "from a time history"),
+        key(
+            "that there is no [motion], or the load is not known to cover it", "from a time history"
+        ),
     ] = None
     relief: Annotated[
         Name | None,
         key(
-            "of a tube, over a short, uneven or unstated contact length", "taken between the bounds"
+            "that of a tube over a short, uneven or unstated contact length",
+            "taken between the bounds",
         ),
     ] = None
-    infill: Annotated[Name | None, key("of which no strength is known", "grout not relied on")] = (
-        None
-    )
+    infill: Annotated[Name | None, key("no strength of it is known", "grout not relied on")] = None
 
     @property
     def reasons(self) -> tuple[tuple[str, str], ...]:
@@ -80,12 +83,15 @@ class Report(Table):
 
 @dataclass(frozen=True)
 class Cantilever(Table):
-    """The post along its axis, from its root at the moving floor."""
+    """The post along its axis, from its root at the moving floor.
+
+    Needs force and contact_length in [load].
+    """
 
     length: Annotated[Length, key("from the root to the middle of the contact", "900 mm")]
-    weld_throat: Annotated[Length | None, key("of a fillet weld all round the root", "14 mm")] = (
-        None
-    )
+    weld_throat: Annotated[
+        Length | None, key("throat of a fillet weld all round the root", "14 mm")
+    ] = None
     electrode_strength: Annotated[
         Stress | None, key("tensile strength of the weld metal", "490 MPa")
     ] = None
@@ -119,9 +125,11 @@ class Standards(Table):
 
     families: Annotated[
         tuple[Family, ...], PlainValidator(_families), WithJsonSchema(_FAMILIES),
-        key("which families are applied; [] for none", ["AISC", "EN"], name="apply"),
+        key("families applied; all without it, [] for none", list(get_args(Family)), name="apply"),
     ] = get_args(Family)  # fmt: skip
-    method: Annotated[Method, key("of AISC 360: resistance factors, or safety factors")] = "LRFD"
+    method: Annotated[Method, key("of AISC 360: by resistance factors, or by safety factors")] = (
+        "LRFD"
+    )
     gamma_M0: Annotated[PartialFactor, key("partial factor of cross-sections")] = 1.0
     gamma_M2: Annotated[PartialFactor, key("partial factor of welds")] = 1.25
     gamma_M6_ser: Annotated[PartialFactor, key("partial factor of pins in service")] = 1.0

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import AfterValidator, PlainValidator, ValidationInfo, WithJsonSchema
 
@@ -175,16 +175,17 @@ _STOCK: dict[str, Any] = {"type": "array", "items": {"enum": [*lists(), *BORED_B
 
 @dataclass(frozen=True)
 class Sizing(Table):
-    """What is to be sized; by default the diameters of the case's sections, without lists.
+    """Walls and stock sizes that `size` tries, of the post's steel and hold.
 
-    Between the wall that leaves the least bore and the solid bar no wall is tried.
+    Between the wall that leaves the least bore and the solid bar no wall is tried; a post on a
+    rigid core needs a range that ends before the solid. `contactfe catalogue` has the lists.
     """
 
     outside_diameters: Annotated[
         tuple[float, ...], PlainValidator(_diameters), WithJsonSchema(_DIAMETERS),
         Measures("length"),
         key(
-            "one, or several; those of the case's sections without it",
+            "one or several; those of the sections without it",
             ["150 mm", "160 mm"], name="outside_diameter",
         ),
     ] = ()  # fmt: skip
@@ -192,21 +193,22 @@ class Sizing(Table):
         Walls | WallLengths, PlainValidator(parse_walls), WithJsonSchema(_WALLS),
         Measures("length"),
         key(
-            "range of lengths, or of shares of the outside diameter up to 0.5",
+            "range of walls, as lengths or as shares of the outside diameter",
             {"from": 0.05, "to": 0.5, "count": 40}, name="wall",
         ),
     ] = Walls()  # fmt: skip
     stock: Annotated[
         tuple[str, ...], PlainValidator(parse_stock), WithJsonSchema(_STOCK),
-        key("names of lists of sizes that are tried too", ["EN 10220", "bored bar"]),
+        key("lists of sizes that are tried too", ["EN 10220", "bored bar"]),
     ] = ()  # fmt: skip
     checks: Annotated[
         tuple[CheckKind, ...],
         AfterValidator(_some),
-        key("those that a wall has to pass", list(CHECKS)),
+        key('that a wall has to pass; all but "hand" without it', list(get_args(CheckKind))),
     ] = CHECKS
     least_bore: Annotated[
-        Length | None, key("of a tube; 20 mm, or a quarter of a slim diameter, without it", "20 mm")
+        Length | None,
+        key("20 mm without it, or a quarter of the outside diameter where that is less", "20 mm"),
     ] = None
 
     def bore(self, outside_diameter: float) -> float:

@@ -185,24 +185,26 @@ class _ByPath:
 
 @dataclass(frozen=True)
 class Sweep(Table):
-    """Keys that are varied, in their order, and how their values are joined to samples.
+    """What `sweep` varies, in over, where each key is the path of a key of this file.
 
-    ``samples`` and ``seed`` are those of a Latin hypercube, and None and 0 without one.
+    A path is `plate.thickness`, say; `section.wall` is the key of all sections that state it, and
+    `section.NAME.wall` that of one. Its values are a list, or a range of from, to, count and maybe
+    spacing = "log"; for a Latin hypercube a range without count.
     """
 
     method: Annotated[
-        SweepMethod, key("every combination, values side by side, or samples over ranges")
+        SweepMethod, key("all combinations, the lists side by side, or samples spread over ranges")
     ] = "grid"
     keys: Annotated[
         tuple[Swept, ...], _ByPath(),
         key(
-            "the dotted path of each key that is varied, with its values",
+            "each path with its values",
             {"plate.thickness": ["40 mm", "60 mm"]}, name="over",
         ),
     ] = DERIVED  # fmt: skip
-    samples: Annotated[Samples | None, key("of a Latin hypercube", 100)] = None
-    seed: Annotated[Seed, key("of a Latin hypercube", 7)] = 0
-    levels: Annotated[Levels, key("mesh levels that a sample is solved on")] = 1
+    samples: Annotated[Samples | None, key("how many, of a Latin hypercube", 100)] = None
+    seed: Annotated[Seed, key("of the random numbers of a Latin hypercube", 7)] = 0
+    levels: Annotated[Levels, key("meshes that a sample is solved on; two give an uncertainty")] = 1
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
         """What is varied, and what its method takes."""

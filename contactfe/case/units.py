@@ -255,6 +255,15 @@ def _of_another(unit: str, quantity: Quantity[float], dimension: Dimension) -> s
     )
 
 
+def known_units() -> tuple[str, ...]:
+    """The names of units that a quantity may be written in.
+
+    >>> known_units()[:3]
+    ('mm', 'cm', 'm')
+    """
+    return tuple(_UNITS)
+
+
 def example_of(dimension: Dimension) -> str:
     """How a quantity of a dimension may be written.
 

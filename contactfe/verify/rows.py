@@ -1,5 +1,6 @@
 """Every row of the verification set, in the order of the table."""
 
+import re
 from functools import cache
 from itertools import chain
 
@@ -48,11 +49,12 @@ def rows_like(text: str | None) -> tuple[Row, ...]:
     """
     if text is None:
         return rows()
-    sought = text.casefold()
+    # Whatever a word begins with it: "ring" is not of a bearing.
+    sought = re.compile(rf"(?<!\w){re.escape(text)}", re.IGNORECASE)
     found = tuple(
         row
         for row in rows()
-        if any(sought in held.casefold() for held in (row.case, row.source, row.kind))
+        if any(sought.search(held) for held in (row.case, row.source, row.kind))
     )
     if not found:
         raise InputError(f'no row of the verification set is like "{text}"; leave it out for all')

@@ -141,7 +141,7 @@ SQUARELY = 'for a post held by "diametral", as section “solid 150” is: it is
         ),
         (
             {"corner": {"line_load": "1 kN/mm", "angle": "5 deg"}},
-            '[corner] angle = "5 deg": is not known here; '
+            '[corner] angle = "5 deg": is not known here; it is a key of [contact] and [envelope]; '
             "allowed: line_load, force, offset, contact_length",
         ),
         (

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from contactfe.case import case_from_dict, renamed
+from contactfe.case import case_from_dict, read_case, renamed
 from contactfe.case.holds import PlateHold
 from contactfe.errors import InputError
 
@@ -462,3 +462,24 @@ def test_an_odd_key_of_a_range_cannot_break_the_line(data):
     refusal = _refusal(_changed(data, ("envelope", "offset"), {"a\nb": 1}))
     assert refusal.endswith('"a\\nb" is not known')
     assert "\n" not in refusal
+
+
+@pytest.mark.parametrize(
+    ("tables", "line"),
+    [
+        ({"check": {"accuracy": "1 %"}}, "it is a key of the top of the file, before its first"),
+        ({"contact": {"weld_throat": "9 mm"}}, "it is a key of [cantilever]; allowed: offset"),
+        ({"model": {"mesh_unit": "mm"}}, "it is a key of [[section]]; allowed: state"),
+        ({"model": {"offset": "1 mm"}}, "it is a key of [contact], [corner] and [envelope]; all"),
+        ({"model": {"steel": "a"}}, "did you mean state? "),
+    ],
+)
+def test_a_key_of_another_table_is_told_where_it_belongs(refusal, tables, line):
+    assert f"is not known here; {line}" in refusal(**tables)
+
+
+def test_a_table_that_stands_twice_is_named_as_it_is_headed(tmp_path):
+    path = tmp_path / "twice.toml"
+    path.write_text("[plate]\nwidth = '1 m'\n[plate]\n")
+    with pytest.raises(InputError, match=r"Cannot declare \[plate\] twice"):
+        read_case(path)

@@ -167,10 +167,7 @@ def test_only_what_is_needed_is_asked_for(refusal):
     [
         ("bar", '[grade] = "bar": must be tables, each headed [grade.NAME]'),
         ({BAR: 3}, f'[grade."{BAR}"] = 3: must be one table, headed [grade."{BAR}"]'),
-        (
-            {"young": "205 GPa"},
-            '[grade.young] = "205 GPa": must be one table, headed [grade.young]',
-        ),
+        ({"young": "205 GPa"}, '[grade]: has no name; head it [grade."NAME"], by a name'),
         (
             {"EN 10025-2 S355": GRADE},
             '[grade."EN 10025-2 S355"]: is the name of a built-in steel; choose another',

@@ -130,7 +130,6 @@ TWO = DATA | {
     [
         ("load.line_load", [("load", "line_load")]),
         ("contact.friction", [("contact", "friction")]),  # the table is not there yet
-        ("accuracy", [("accuracy",)]),
         ("section.outside_diameter", [("section", k, "outside_diameter") for k in (0, 1)]),
         ("section.wall", [("section", 1, "wall")]),  # a solid stays one
         ("section.wal", [("section", 0, "wal"), ("section", 1, "wal")]),  # to be refused as read
@@ -152,6 +151,7 @@ SECTIONS = 'the sections are "a" and "a.b"'
 @pytest.mark.parametrize(
     ("path", "message"),
     [
+        ("accuracy", "is not sought by a sweep, which solves on the levels of [sweep]"),
         ("section.none.wall", f'there is no section "none"; {SECTIONS}'),
         (
             "section.a.outside_diameter.x",

@@ -9,6 +9,10 @@ from jsonschema import Draft202012Validator
 from specimens import CORNER, STATED
 
 from contactfe.assess.checks import Check
+from contactfe.case import Section, case_from_dict
+from contactfe.case.bodies import Post
+from contactfe.case.table import keys
+from contactfe.case.units import parse_quantity
 from contactfe.report import reference
 from contactfe.report.verdicts import check_data
 
@@ -28,7 +32,14 @@ def test_every_key_of_a_check_is_said():
 
 
 CASES = sorted((Path(__file__).parents[2] / "cases").glob("*.toml"))
-SCHEMA = Draft202012Validator(json.loads(reference.case_file_schema()))
+
+
+def no_constant(name):
+    raise AssertionError(f"{name} is no JSON")
+
+
+# Python reads NaN and Infinity, which no other reader of JSON does.
+SCHEMA = Draft202012Validator(json.loads(reference.case_file_schema(), parse_constant=no_constant))
 
 
 @pytest.mark.parametrize(
@@ -52,3 +63,11 @@ def test_what_is_a_case_keeps_to_the_schema(data):
 )
 def test_what_is_none_does_not(change):
     assert list(SCHEMA.iter_errors(CORNER | change))
+
+
+def test_what_the_page_says_of_a_default_that_has_a_unit_is_that_default():
+    plain = case_from_dict(CORNER)
+    density = keys(Post)["density"].examples[0]
+    assert case_from_dict(CORNER | {"post": CORNER["post"] | {"density": density}}) == plain
+    section = keys(Section)["mesh_unit"]
+    assert parse_quantity(f"1 {section.examples[0]}", "length") == section.default
