@@ -31,7 +31,7 @@ WIDEST = 9
 _COLUMNS = tuple(
     Column(head, numbers, width, width)
     for head, numbers, width in (
-        ("case", False, 56), ("published", True, WIDEST + 1), ("this tool", True, WIDEST + 1),
+        ("case", False, 56), ("known", True, WIDEST + 1), ("this tool", True, WIDEST + 1),
         ("unit", False, 8), ("difference", True, 10), ("allowed", True, 8), ("pass", False, 7),
         ("why allowed", False, 22),
     )
@@ -49,8 +49,8 @@ def verification_page(outcomes: Sequence[Outcome]) -> Page:
     return (
         *_by_kind(outcomes),
         Line(
-            "Difference: this tool's value less the published one, in percent of the published"
-            " value, or without % in the row's unit. Allowed: the largest difference that"
+            "Difference: this tool's value less the known one, in percent of the known value,"
+            " or without % in the row's unit. Allowed: the largest difference that"
             " passes, with its reason.",
             "quiet",
         ),
@@ -109,10 +109,10 @@ def _allowed(outcome: Outcome) -> str:
 
 
 def _origins(outcomes: Sequence[Outcome]) -> Line:
-    """How many of the values in the published column were printed and seen, and how many not."""
-    counts = Counter(outcome.row.origin for outcome in outcomes)
+    """How many of the known values were printed and seen, and how many not, of rows that were run."""
+    counts = Counter(outcome.row.origin for outcome in outcomes if outcome.passed is not None)
     parts = (f"{counts[kind]} {words}" for kind, words in _ORIGINS.items() if counts[kind])
-    return Line(f"Of the values called published: {', '.join(parts)}.", "quiet")
+    return Line(f"Of the known values: {', '.join(parts)}.", "quiet")
 
 
 def _failed(outcomes: Sequence[Outcome]) -> Iterator[Line]:
@@ -125,7 +125,7 @@ def _failed(outcomes: Sequence[Outcome]) -> Iterator[Line]:
         found = o.remark
         if o.tool is not None and o.difference is not None:
             found = (
-                f"{_number(o.tool)}{unit}, published {_number(o.published)}{unit}, difference"
+                f"{_number(o.tool)}{unit}, known {_number(o.published)}{unit}, difference"
                 f" {_difference(o.difference, row.absolute)}, allowed {_allowed(o)}"
             )
         yield Line(f"{row.key}: {row.case}: {found}")
