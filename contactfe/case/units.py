@@ -236,9 +236,10 @@ def _not_known(unit: str, dimension: Dimension) -> str:
     # Failing one of the dimension, the right name of what is written.
     other = _meant(unit, dimension) or (None if said else meant(unit, _UNITS, _is_known))
     hint = f"did you mean {other}? " if other else f"{said}; " if said else ""
+    # The units of the dimension where it has any by name, or else all, which make one together.
+    every = f"known are {', '.join(_UNITS)}, joined by * and /, with powers as in mm2 or mm^2; "
     return (
-        f"has a unit that is not known, {unit}; {hint}known are {', '.join(_UNITS)}, "
-        "joined by * and /, with powers as in mm2 or mm^2; "
+        f"has a unit that is not known, {unit}; {hint}{'' if dimension in _BY_NAME else every}"
         f"{_example(dimension, other or said or unit)}{_in_units(dimension)}"
     )
 
