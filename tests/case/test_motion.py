@@ -5,7 +5,7 @@ import math
 import pytest
 from motions import FIXED, FREE_FALL, changed, moving
 
-from contactfe.case import case_from_dict
+from contactfe.case import case_from_dict, impact
 from contactfe.case.impact import effective_mass, impact_of, peak_force, velocity_at_closure
 from contactfe.case.scaling import scaled
 from contactfe.errors import InputError
@@ -182,6 +182,16 @@ def test_the_load_is_the_peak_contact_force_over_the_length():
     assert fixed.line_load * 1200.0 == pytest.approx(expected, rel=1e-8)
 
 
+def test_reading_a_case_integrates_nothing(monkeypatch):
+    monkeypatch.setattr(impact, "response_of", lambda _: pytest.fail("was integrated"))
+    case = moving(motion__gap="301 mm")
+    assert case.load.by_motion
+    monkeypatch.undo()
+    settled = case.settled()
+    assert settled.load.line_load == case.line_load
+    assert settled.settled() is settled
+
+
 def test_a_load_that_is_stated_stays():
     assert moving(load=LOAD).line_load == pytest.approx(400e3 / 300.0)
 
@@ -189,10 +199,9 @@ def test_a_load_that_is_stated_stays():
 @pytest.mark.parametrize("exponent", [0.4, 1.0])
 def test_the_specimen_has_the_load_of_its_own_motion(exponent):
     case = moving(motion__damper__0__exponent=exponent)
-    specimen = scaled(case, 0.25)
-    own = peak_force(specimen.motion) / specimen.contact_length
-    # 1e-6: the steps of the two integrations differ.
-    assert own == pytest.approx(specimen.line_load, rel=1e-6)
+    # Line loads scale by the length; 1e-6: the steps of the two integrations differ.
+    assert scaled(case, 0.25).line_load == pytest.approx(0.25 * case.line_load, rel=1e-6)
+    assert scaled(case.settled(), 0.25).line_load == pytest.approx(0.25 * case.line_load, rel=1e-12)
 
 
 def stated(**values):
