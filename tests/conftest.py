@@ -9,6 +9,21 @@ from threadpoolctl import threadpool_limits
 from contactfe.study.memory import give_back
 
 
+ALONE = {"test_pinned.py", "test_uncertainty.py", "test_verification.py"}
+"""Files whose tests take long and share nothing."""
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """One worker runs the tests of a file, and solves once what they share; then come the others.
+
+    First of all come those of ``tests/report`` that share solved comparisons.
+    """
+    for item in items:
+        if item.get_closest_marker("xdist_group") is None and item.path.name not in ALONE:
+            item.add_marker(pytest.mark.xdist_group(str(item.path)))
+
+
 @pytest.fixture(scope="session", autouse=True)
 def one_blas_thread() -> Iterator[None]:
     """Small factorisations slow down when BLAS threads wait for one another."""

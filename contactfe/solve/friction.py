@@ -215,7 +215,8 @@ def _on_states(
     rows = np.concatenate([touch, n + stick])
     # A slipping node carries ±μ of its pressure along the line.
     carried = friction * guess.side[touch]
-    columns = np.hstack([S[:, touch] + S[:, n + touch] * carried, S[:, n + stick]])
+    of = S[rows]
+    columns = np.hstack([of[:, touch] + of[:, n + touch] * carried, of[:, n + stick]])
     loading = np.hstack(
         [
             system.resultant[:, touch] + system.resultant[:, n + touch] * carried,
@@ -225,7 +226,7 @@ def _on_states(
     m = len(rows)
     size = np.sqrt(np.mean(np.diag(S)[rows]) * m) / np.linalg.norm(system.weight[touch])
     matrix = np.zeros((m + k, m + k))
-    matrix[:m, :m] = columns[rows]
+    matrix[:m, :m] = columns
     matrix[:m, m:] = system.rigid_displacement[rows] * size
     matrix[m:, :m] = loading * size
     right = np.concatenate([-system.gap[touch], (system.weight * stuck_at)[stick], loads * size])

@@ -26,11 +26,15 @@ DATA = {
 """An invented stop, with characters in its names that markup languages would take for their own."""
 
 
+SOLVED = {"comparison", "us", "corner", "oblique", "own", "request"}
+
+
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items):
     """One worker runs all tests of the comparisons below, which are solved once."""
     for item in items:
         here = Path(__file__).parent in item.path.parents
-        if here and {"comparison", "us", "corner", "oblique", "request"} & {*item.fixturenames}:
+        if here and SOLVED & {*item.fixturenames}:
             item.add_marker(pytest.mark.xdist_group("report"))
 
 
