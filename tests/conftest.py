@@ -2,6 +2,7 @@ import gc
 from collections.abc import Iterator
 from mmap import PAGESIZE
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 from threadpoolctl import threadpool_limits
@@ -28,6 +29,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def one_blas_thread() -> Iterator[None]:
     """Small factorisations slow down when BLAS threads wait for one another."""
     with threadpool_limits(limits=1, user_api="blas"):
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def no_wait_for_the_disk() -> Iterator[None]:
+    """A process that is killed loses nothing of what it wrote; only without power would it."""
+    with patch("os.fsync"):
         yield
 
 
