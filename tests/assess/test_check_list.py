@@ -36,6 +36,9 @@ from contactfe.errors import SolveError
 from contactfe.hand.formula import at_most
 
 
+pytestmark = pytest.mark.usefixtures("no_first_yield")
+
+
 def check(demand=0.5, resistance=1.0, section="a", **keys) -> Check:
     made = {"key": "k", "label": "a check", "kind": "stress", "limit_state": "contact stress",
             "body": "post", "dimension": "stress", "source": "made up"} | keys  # fmt: skip

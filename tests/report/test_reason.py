@@ -12,6 +12,9 @@ from contactfe.assess.places import BORE_UNDER_LOAD
 from contactfe.report.remarks import remark
 
 
+pytestmark = pytest.mark.usefixtures("no_first_yield")
+
+
 def reason_of(compared, results, best) -> str:
     """The reason with these in place of the sections, one of them the best."""
     return replace(compared, sections=tuple(results), by_concentration=(best,)).reason
