@@ -39,13 +39,6 @@ def no_wait_for_the_disk() -> Iterator[None]:
         yield
 
 
-@pytest.fixture(scope="module")
-def no_first_yield() -> Iterator[None]:
-    """Without the search for it, which takes half the time of a solve, where nobody asks for it."""
-    with patch("contactfe.assess.first_yield.first_yield", return_value=None):
-        yield
-
-
 LET_GO = 200e6
 """Bytes by which a module has to have grown the process before what it made is collected."""
 

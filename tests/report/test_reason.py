@@ -4,7 +4,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-from bodies import case
+from bodies import case, no_first_yield
 from saying import figures, only, said
 
 from contactfe.assess.compare import compare
@@ -12,7 +12,10 @@ from contactfe.assess.places import BORE_UNDER_LOAD
 from contactfe.report.remarks import remark
 
 
-pytestmark = pytest.mark.usefixtures("no_first_yield")
+@pytest.fixture(scope="module", autouse=True)
+def without_first_yield():
+    with no_first_yield():
+        yield
 
 
 def reason_of(compared, results, best) -> str:
