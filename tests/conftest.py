@@ -9,7 +9,6 @@ from threadpoolctl import threadpool_limits
 
 from contactfe.study.memory import give_back
 
-
 ALONE = {"test_pinned.py", "test_uncertainty.py", "test_verification.py"}
 """Files whose tests take long and share nothing."""
 
