@@ -2,26 +2,35 @@ import gc
 from collections.abc import Iterator
 from mmap import PAGESIZE
 from pathlib import Path
+from typing import Any
 from unittest.mock import patch
 
 import pytest
 from threadpoolctl import threadpool_limits
+from xdist.scheduler import LoadScopeScheduling
 
 from contactfe.study.memory import give_back
 
-ALONE = {"test_pinned.py", "test_uncertainty.py", "test_verification.py"}
+ALONE = {"test_pinned.py", "test_uncertainty.py"}
 """Files whose tests take long and share nothing."""
 
+SHARING = Path("tests", "report"), Path("tests", "published")
+"""Folders whose files share what they solve."""
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """One worker runs the tests of a file, and solves once what they share; then come the others.
 
-    First of all come those of ``tests/report`` that share solved comparisons.
-    """
-    for item in items:
-        if item.get_closest_marker("xdist_group") is None and item.path.name not in ALONE:
-            item.add_marker(pytest.mark.xdist_group(str(item.path)))
+class ByFile(LoadScopeScheduling):
+    """One worker runs the tests of a file, and solves once what they share; others come last."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = Path(nodeid.partition("::")[0])
+        if file.name in ALONE:
+            return nodeid
+        return str(next((folder for folder in SHARING if folder in file.parents), file))
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile:
+    return ByFile(config, log)
 
 
 @pytest.fixture(scope="session", autouse=True)

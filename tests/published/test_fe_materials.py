@@ -16,11 +16,7 @@ from contactfe.verify.solved_contact import PAIRS, UNLIKE_RATIO
 
 @pytest.mark.parametrize(
     ("names", "state"),
-    [
-        pytest.param(names, state, marks=pytest.mark.xdist_group(f"verify unlike {names} {state}"))
-        for state in ("plane strain", "plane stress")
-        for names in PAIRS
-    ],
+    [(names, state) for state in ("plane strain", "plane stress") for names in PAIRS],
 )
 def test_pressure_of_unlike_materials(names, state):
     upper, lower = (Elastic(E, nu, state) for E, nu in PAIRS[names])

@@ -26,7 +26,6 @@ from contactfe.verify.solved_friction import SLIDING
         pytest.param(
             (ratio, friction),
             id=f"a/R {ratio:g}, friction {friction:g}",
-            marks=pytest.mark.xdist_group(f"verify sliding {ratio:g} {friction:g}"),
         )
         for ratio, friction in SLIDING
     ]

@@ -29,7 +29,6 @@ S = strip.shear_stiffness(THICKNESS, 200e3, 0.3)
         pytest.param(
             (kind, offset),
             id=f"{kind} at {offset:g}",
-            marks=pytest.mark.xdist_group(f"verify strip {kind} {offset:g}"),
         )
         for kind, offset in STRIPS
     ]
@@ -107,7 +106,6 @@ MU = 0.4
         pytest.param(
             (kind, offset, sense * MU),
             id=f"{kind} at {offset:g}, {sense:+d}",
-            marks=pytest.mark.xdist_group(f"verify strip {kind} {offset:g} {sense * MU:g}"),
         )
         for kind, offset, sense in (
             ("simply supported", 0.0, 1), ("simply supported", -120.0, 1), ("clamped", -120.0, 1),

@@ -41,7 +41,6 @@ def test_the_box_is_wide_enough():
     [
         pytest.param(
             ratio, scale, id=f"{mesh}-{ratio:g}",
-            marks=pytest.mark.xdist_group(f"verify bem {ratio:g}"),
         )
         for ratio in BEM_RATIOS
         for mesh, scale, *_ in BEM_LEVELS
