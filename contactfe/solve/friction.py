@@ -162,7 +162,8 @@ def _settled(
             force, rigid_displacement = _on_states(system, friction, loads, guess, last.slip)
         except np.linalg.LinAlgError:
             return None
-        moved = S @ force + system.rigid_displacement @ rigid_displacement
+        strained = S @ force
+        moved = strained + system.rigid_displacement @ rigid_displacement
         gap, slip = moved[:n] + system.gap, moved[n:] / system.weight
         p, t = force[:n], force[n:]
         measure = p - scale * gap
@@ -172,7 +173,7 @@ def _settled(
         pushed = np.where(np.abs(trial) > bound, np.sign(trial), 0.0).astype(np.int8)
         # In the terms of the residual: beside what the forces do, not beside gaps far away, and
         # for each length of contact line, of which some nodes have little.
-        size = scale * np.abs(S @ force).max()
+        size = scale * np.abs(strained).max()
         distance = np.abs(gap) * (np.mean(system.weight) / system.weight)
         unsure = np.abs(p) + scale * distance <= _UNDECIDED * size
         # A node that only just slips, to the side it is taken to slip to, may count as sticking.
