@@ -220,8 +220,6 @@ def test_a_full_disk_is_one_line(small, tmp_path):
 
 
 def test_a_reader_that_leaves_is_no_fault(small, tmp_path):
-    many = (f'[[section]]\nname = "s{k}"\noutside_diameter = "150 mm"\n' for k in range(20))
-    small.write_text(SMALL + "".join(many))  # its page is longer than what a pipe takes unread
     done = subprocess.run(
         f"{sys.executable} -m contactfe hand --steps {small} | head -1",
         shell=True, cwd=tmp_path, capture_output=True, text=True, check=True,

@@ -14,10 +14,7 @@ from contactfe.verify.cases import RADIUS, hertz_load, hertz_pressure, large_sol
 SOLVED = [(0.0025, 150.0), (0.005, 235.0), (0.015, 345.0)]
 
 
-@pytest.mark.parametrize(
-    ("ratio", "strength"),
-    SOLVED,
-)
+@pytest.mark.parametrize(("ratio", "strength"), SOLVED)
 def test_pressure_pointwise_within_0_4_percent_of_the_peak_inside_0_85_a(ratio, strength):
     # Bodies are meshed for half-widths in steps of 5 %, so the finest elements may lie 2.5 % off
     # the edge of contact: measured 0.14 % where they meet it and 0.30 % where they do not.
