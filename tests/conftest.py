@@ -2,17 +2,48 @@ import gc
 from collections.abc import Iterator
 from mmap import PAGESIZE
 from pathlib import Path
+from typing import Any
+from unittest.mock import patch
 
 import pytest
 from threadpoolctl import threadpool_limits
+from xdist.scheduler import LoadScopeScheduling
 
 from contactfe.study.memory import give_back
+
+ALONE = {"test_pinned.py", "test_uncertainty.py"}
+"""Files whose tests take long and share nothing."""
+
+SHARING = Path("tests", "report"), Path("tests", "published")
+"""Folders whose files share what they solve."""
+
+
+class ByFile(LoadScopeScheduling):
+    """One worker runs the tests of a file, and solves once what they share; others come last."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = Path(nodeid.partition("::")[0])
+        if file.name in ALONE:
+            return nodeid
+        return str(next((folder for folder in SHARING if folder in file.parents), file))
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile:
+    return ByFile(config, log)
 
 
 @pytest.fixture(scope="session", autouse=True)
 def one_blas_thread() -> Iterator[None]:
     """Small factorisations slow down when BLAS threads wait for one another."""
     with threadpool_limits(limits=1, user_api="blas"):
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def no_wait_for_the_disk() -> Iterator[None]:
+    """A process that is killed loses nothing of what it wrote; only without power would it."""
+    with patch("os.fsync"):
         yield
 
 

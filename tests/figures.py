@@ -10,6 +10,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
+from contactfe.assess.results import Comparison
 from contactfe.report.figures import figures_of
 from contactfe.report.figures.choice import chosen
 from contactfe.report.figures.ink import settings
@@ -78,8 +79,16 @@ def four_of(comparison):
     return replace(comparison, sections=sections, by_concentration=names)
 
 
-def figure_of(name, comparison):
-    with settings():
-        figure = figures_of(comparison.case)[name](comparison, chosen(comparison))
-        FigureCanvasAgg(figure).draw()
-    return figure
+_DRAWN: dict[tuple[str, int], tuple[Comparison, Figure]] = {}
+
+
+def figure_of(name: str, comparison: Comparison) -> Figure:
+    """A figure of a comparison as it is laid out, drawn once for all tests of it."""
+    key = name, id(comparison)
+    if key not in _DRAWN:
+        with settings():
+            figure = figures_of(comparison.case)[name](comparison, chosen(comparison))
+            FigureCanvasAgg(figure)
+            figure.draw_without_rendering()
+        _DRAWN[key] = comparison, figure  # while it is kept, no other has its id
+    return _DRAWN[key][1]

@@ -11,6 +11,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from bodies import no_first_yield
 from click.testing import CliRunner
 from commands import ACCEPTED, SMALL, run, run_here, run_on_a_terminal
 
@@ -78,6 +79,7 @@ def test_json_to_a_file_and_results_to_a_named_folder(small, tmp_path):
     assert "Test stop" in done.stdout
 
 
+@no_first_yield()
 def test_strict_asks_for_every_check_and_for_what_is_open(small, tmp_path):
     assert run_here("compare", small, "--strict", "--json", "-", cwd=tmp_path).returncode == 1
     small.write_text(SMALL + ACCEPTED)
@@ -169,7 +171,7 @@ def interrupted(words, cwd, after: float) -> subprocess.CompletedProcess[str]:
 
 
 def test_stopping_a_run_keeps_earlier_results_and_has_its_own_status(small, tmp_path):
-    assert run("compare", small, "--out", "kept", cwd=tmp_path).returncode == 0
+    assert run_here("compare", small, "--out", "kept", cwd=tmp_path).returncode == 0
     before = {p: p.read_bytes() for p in (tmp_path / "kept").iterdir()}
     many = "".join(
         f'[[section]]\nname = "s{k}"\noutside_diameter = "{150 + k} mm"\n' for k in range(60)
@@ -209,7 +211,7 @@ def test_odd_surroundings_do_not_matter(small, tmp_path):
 def test_a_full_disk_is_one_line(small, tmp_path):
     with open("/dev/full", "w") as full:
         done = subprocess.run(
-            [sys.executable, "-m", "contactfe", "compare", str(small), "--json", "-"],
+            [sys.executable, "-m", "contactfe", "hand", str(small), "--json", "-"],
             cwd=tmp_path, stdout=full, stderr=subprocess.PIPE, text=True, check=False,
         )  # fmt: skip
     assert done.returncode == 2
@@ -219,7 +221,7 @@ def test_a_full_disk_is_one_line(small, tmp_path):
 
 def test_a_reader_that_leaves_is_no_fault(small, tmp_path):
     done = subprocess.run(
-        f"{sys.executable} -m contactfe compare {small} | head -1",
+        f"{sys.executable} -m contactfe hand --steps {small} | head -1",
         shell=True, cwd=tmp_path, capture_output=True, text=True, check=True,
     )  # fmt: skip
     assert done.stdout.strip() == "Test stop"

@@ -14,7 +14,7 @@ from commands import ACCEPTED, SMALL, run_here, run_on_a_terminal
 
 OFFSETS = '["-20 mm", "30 mm"]'
 FEW = SMALL.replace("[[section]]", f"{ACCEPTED}[envelope]\noffset = {OFFSETS}\n[[section]]")
-MANY = FEW.replace(OFFSETS, '{ from = "-40 mm", to = "40 mm", count = 8 }')
+MANY = FEW.replace(OFFSETS, '{ from = "-40 mm", to = "40 mm", count = 6 }')
 
 
 def words(*of) -> list[str]:
@@ -132,9 +132,9 @@ def test_a_run_that_is_stopped_goes_on_where_it_was(small, tmp_path):
     status, error = stopped(small, signal.SIGINT, 2)
     first = solved(folder)
     assert status == 130
-    kept = rf"stopped: {len(first)} of 8 contacts .*small-envelope/rows\.jsonl.*\n"
+    kept = rf"stopped: {len(first)} of 6 contacts .*small-envelope/rows\.jsonl.*\n"
     assert re.fullmatch(kept, error)
-    assert 2 <= len(first) < 8
+    assert 2 <= len(first) < 6
     assert {p.name for p in folder.iterdir()} == {"rows.jsonl"}
 
     status, error = stopped(small, signal.SIGKILL, 1)
@@ -142,19 +142,19 @@ def test_a_run_that_is_stopped_goes_on_where_it_was(small, tmp_path):
     assert status == -signal.SIGKILL
     # No process is left: communicate() has seen the end of all that held standard error. Python
     # itself may add there what it cleared away.
-    assert error.startswith(f"{len(first)} of 8 contacts ")
+    assert error.startswith(f"{len(first)} of 6 contacts ")
     assert second[: len(first)] == first  # nothing is lost
-    assert len(second) < 8
+    assert len(second) < 6
     with (folder / "rows.jsonl").open("a") as file:
         file.write(second[0][:200])  # cut off while it was written
 
     done = run(small, "--processes", 2, cwd=tmp_path)
     assert done.returncode == 0, done.stderr
-    assert re.fullmatch(f"{len(second)} of 8 contacts .*\n", done.stderr)
+    assert re.fullmatch(f"{len(second)} of 6 contacts .*\n", done.stderr)
     third = solved(folder)
     assert third[: len(second)] == second
     offsets = [json.loads(line)["answer"]["contact"]["offset"] for line in third]
-    assert len(offsets) == len(set(offsets)) == 8  # nothing twice
+    assert len(offsets) == len(set(offsets)) == 6  # nothing twice
     results = json.loads((folder / "envelope.json").read_text())
     assert sorted(offsets) == [row["offset"] for row in results["rows"]]
 
@@ -166,7 +166,7 @@ def test_a_run_that_is_stopped_goes_on_where_it_was(small, tmp_path):
     assert done.returncode == 0, done.stderr
     said, there = done.stderr.splitlines()
     assert "rows.jsonl: 1 of its lines" in said
-    assert there.startswith("7 of 8 contacts ")
+    assert there.startswith("5 of 6 contacts ")
     assert json.loads((folder / "envelope.json").read_text())["rows"] == results["rows"]
 
 

@@ -2,11 +2,12 @@
 
 import errno
 import json
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from commands import SMALL, run
+from commands import SMALL, run_here
 
 from contactfe import cli
 from contactfe.assess.by_hand.case import by_hand
@@ -87,7 +88,7 @@ def test_json_writes_over_no_file_but_an_earlier_result(stop, tmp_path, command,
 def test_json_again_is_written_again(stop, tmp_path):
     for title in ("Test stop", "Renamed"):
         stop.write_text(EVERY.replace("Test stop", title))
-        done = run("hand", stop, "--json", "hand.json", cwd=tmp_path)
+        done = run_here("hand", stop, "--json", "hand.json", cwd=tmp_path)
         assert (done.returncode, done.stderr) == (0, "")
         assert json.loads((tmp_path / "hand.json").read_text())["title"] == title
     assert sorted(p.name for p in tmp_path.iterdir()) == ["hand.json", "stop.toml"]
@@ -109,7 +110,7 @@ def test_a_file_that_appears_while_the_work_is_done_is_not_written_over(
 
 
 def test_a_refusal_is_one_line_and_status_2(stop, tmp_path):
-    done = run("hand", stop, "--json", "stop.toml", cwd=tmp_path)
+    done = run_here("hand", stop, "--json", "stop.toml", cwd=tmp_path)
     assert (done.returncode, done.stdout, done.stderr.count("\n")) == (2, "", 1)
     assert stop.read_text() == EVERY
 
@@ -138,8 +139,8 @@ def test_verify_writes_over_no_result_of_a_case(stop, tmp_path):
 @pytest.mark.parametrize("command", SOLVING)
 class TestBeforeTheWork:
     def test_a_folder_in_use(self, stop, tmp_path, command):
-        with claimed(tmp_path / "out", read_case(stop)):
-            done = run(command, stop, "--out", "out", cwd=tmp_path)
+        with claimed(tmp_path / "out", read_case(stop)), ThreadPoolExecutor(1) as another:
+            done = another.submit(run_here, command, stop, "--out", "out", cwd=tmp_path).result()
         assert (done.returncode, done.stderr.count("\n")) == (2, 1)
         assert "out: another run is at work there" in done.stderr
 

@@ -42,7 +42,7 @@ def test_it_opens_with_the_job_and_has_two_commands():
 
 def test_the_case_shown_runs(tmp_path):
     (tmp_path / "shown.toml").write_text(blocks("toml")[0])
-    done = run_here("compare", "shown.toml", "--json", "-", cwd=tmp_path)
+    done = run_here("compare", "shown.toml", "--json", "-", "--processes", 1, cwd=tmp_path)
     assert json.loads(done.stdout)["least_concentration"] == "tube"
 
 

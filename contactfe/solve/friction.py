@@ -162,7 +162,8 @@ def _settled(
             force, rigid_displacement = _on_states(system, friction, loads, guess, last.slip)
         except np.linalg.LinAlgError:
             return None
-        moved = S @ force + system.rigid_displacement @ rigid_displacement
+        strained = S @ force
+        moved = strained + system.rigid_displacement @ rigid_displacement
         gap, slip = moved[:n] + system.gap, moved[n:] / system.weight
         p, t = force[:n], force[n:]
         measure = p - scale * gap
@@ -172,7 +173,7 @@ def _settled(
         pushed = np.where(np.abs(trial) > bound, np.sign(trial), 0.0).astype(np.int8)
         # In the terms of the residual: beside what the forces do, not beside gaps far away, and
         # for each length of contact line, of which some nodes have little.
-        size = scale * np.abs(S @ force).max()
+        size = scale * np.abs(strained).max()
         distance = np.abs(gap) * (np.mean(system.weight) / system.weight)
         unsure = np.abs(p) + scale * distance <= _UNDECIDED * size
         # A node that only just slips, to the side it is taken to slip to, may count as sticking.
@@ -215,7 +216,8 @@ def _on_states(
     rows = np.concatenate([touch, n + stick])
     # A slipping node carries ±μ of its pressure along the line.
     carried = friction * guess.side[touch]
-    columns = np.hstack([S[:, touch] + S[:, n + touch] * carried, S[:, n + stick]])
+    of = S[rows]
+    columns = np.hstack([of[:, touch] + of[:, n + touch] * carried, of[:, n + stick]])
     loading = np.hstack(
         [
             system.resultant[:, touch] + system.resultant[:, n + touch] * carried,
@@ -225,7 +227,7 @@ def _on_states(
     m = len(rows)
     size = np.sqrt(np.mean(np.diag(S)[rows]) * m) / np.linalg.norm(system.weight[touch])
     matrix = np.zeros((m + k, m + k))
-    matrix[:m, :m] = columns[rows]
+    matrix[:m, :m] = columns
     matrix[:m, m:] = system.rigid_displacement[rows] * size
     matrix[m:, :m] = loading * size
     right = np.concatenate([-system.gap[touch], (system.weight * stuck_at)[stick], loads * size])

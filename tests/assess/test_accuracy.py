@@ -3,12 +3,11 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from bodies import case
+from bodies import assess, case
 
 from contactfe.assess import accuracy, resources
 from contactfe.assess.accuracy import Levels, Solved, peaks_of, solve_levels
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.section import assess_section
 from contactfe.errors import SolveError
 from contactfe.section.grading import Patch
 
@@ -36,7 +35,7 @@ def test_finer_levels_follow_until_the_peaks_are_sure_enough():
         # Each finer level is surer, and the last was needed.
         uncertainty = [v.uncertainty for v in levels.peaks(k)[1:]]
         assert uncertainty == sorted(uncertainty, reverse=True)
-    result = assess_section(c, c.sections[0], Bodies(c))
+    result = assess(c)
     assert result.stopped == ""
     assert [level.size for level in result.levels] == scales
     assert result.levels[0].peaks[0][1] is None

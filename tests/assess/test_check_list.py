@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 from alignments import case, stated
+from bodies import no_first_yield
 from handcases import MESH, SOLID, TUBE, stop
 from hypothesis import given
 from hypothesis import strategies as st
@@ -35,6 +36,12 @@ from contactfe.case import case_from_dict
 from contactfe.case.impact import force_of_motion
 from contactfe.errors import SolveError
 from contactfe.hand.formula import at_most
+
+
+@pytest.fixture(scope="module", autouse=True)
+def without_first_yield():
+    with no_first_yield():
+        yield
 
 
 def check(demand=0.5, resistance=1.0, section="a", **keys) -> Check:

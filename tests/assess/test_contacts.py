@@ -3,11 +3,10 @@
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
-from unittest.mock import patch
 
 import numpy as np
 import pytest
-from bodies import case
+from bodies import assess, case, no_first_yield
 
 from contactfe.assess import level, limits, places
 from contactfe.assess import section as section_module
@@ -16,7 +15,6 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.compare import compare
 from contactfe.assess.level import build, read
-from contactfe.assess.section import assess_section
 from contactfe.case import Contact, Corner, Infill
 from contactfe.errors import InputError
 from contactfe.hand import ring_stress, shakedown, thick_ring
@@ -27,14 +25,6 @@ from contactfe.solve.reactions import Reaction
 
 MESH = Path(__file__).parents[2] / "meshes" / "ribbed-tube.msh"
 INFILL = Infill(30e3, 0.2, 2300.0, name="grout")
-
-
-def assess(c, *, yields=False):
-    """Without the search for first yield, which takes half the time, where it is not asked for."""
-    if yields:
-        return assess_section(c, c.sections[0], Bodies(c))
-    with patch("contactfe.assess.first_yield.first_yield", return_value=None):
-        return assess_section(c, c.sections[0], Bodies(c))
 
 
 def at(c, offset=0.0, degrees=0.0, friction=0.0):
@@ -177,7 +167,8 @@ def test_sections_held_unlike_share_a_comparison():
     (grouted,) = c.sections
     plain = replace(grouted, name="tube", infill=None)
     core = replace(plain, name="core", held_by="rigid core")
-    answer = compare(replace(c, sections=(grouted, plain, core)))
+    with no_first_yield():
+        answer = compare(replace(c, sections=(grouted, plain, core)))
     hoop = {s.section.name: s.bore_hoop[0].value for s in answer.sections}
     assert hoop["tube"] > hoop[grouted.name] > hoop["core"]
     assert not any(h.key.startswith("ring") for h in answer.section("core").hand)
@@ -359,7 +350,7 @@ def test_a_ribbed_tube_bends_less_than_the_plain_one():
     c = case([(160.0, 20.0)], line_load=600.0)
     (tube,) = c.sections
     ribbed = replace(tube, name="ribbed", wall=None, mesh=MESH)
-    plain, own = (assess_section(c, s, Bodies(c)) for s in (tube, ribbed))
+    plain, own = (assess(replace(c, sections=(s,))) for s in (tube, ribbed))
     assert plain.added_hoop.value < own.added_hoop.value < 0.0
     assert own.mass_per_length > plain.mass_per_length
     assert own.section.shape == "own mesh"

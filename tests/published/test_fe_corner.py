@@ -15,15 +15,12 @@ from contactfe.verify.cases import E_STAR, at, corner, corner_joint
 from contactfe.verify.cases import RADIUS as R
 from contactfe.verify.exact import corner_stress, polar
 
-solid = pytest.mark.xdist_group("verify corner solid")
-tube = pytest.mark.xdist_group("verify corner tube")
-
 
 def whole(bore):
     return corner(bore)[0].post["whole"]
 
 
-@pytest.mark.parametrize("bore", [pytest.param(0.0, marks=solid), pytest.param(BORE, marks=tube)])
+@pytest.mark.parametrize("bore", [0.0, BORE])
 def test_each_patch_carries_its_load_and_lies_where_it_is_struck(bore):
     state = corner(bore)[0].state
     for patch, q in zip(state.patches, LOADS, strict=True):
@@ -36,13 +33,11 @@ def test_each_patch_carries_its_load_and_lies_where_it_is_struck(bore):
     assert held.moment == pytest.approx(0.0, abs=1e-2)
 
 
-@solid
 def test_centre_of_a_solid_has_no_shear():
     _, sy, _, t = at(whole(0.0), 0.0, R)
     assert t == pytest.approx(0.0, abs=1e-3 * abs(sy))
 
 
-@tube
 def test_hoop_stress_all_round_the_bore_of_a_tube():
     # 0.45 % of the greatest measured, away from the finest places of the bore.
     r, phi, (_, hoop, _) = polar(whole(BORE), R)
@@ -54,7 +49,7 @@ def test_hoop_stress_all_round_the_bore_of_a_tube():
     assert np.abs(exact - one).max() > 0.3 * np.abs(exact).max()  # the second load matters
 
 
-@pytest.mark.parametrize("bore", [pytest.param(0.0, marks=solid), pytest.param(BORE, marks=tube)])
+@pytest.mark.parametrize("bore", [0.0, BORE])
 def test_stress_all_over_the_body_away_from_the_patches(bore):
     # Measured 0.2 % of the greatest for the solid; 2.2 % for the tube, halfway between the loads
     # near the bore, where elements are largest: its greatest stress is elsewhere.
@@ -65,7 +60,6 @@ def test_stress_all_over_the_body_away_from_the_patches(bore):
     assert off < (3e-2 if bore else 5e-3) * np.abs(exact).max()
 
 
-@tube
 def test_friction_in_a_corner_balances_and_turns_nothing_without_it():
     joint = corner_joint(BORE, tangential=True)
     state = solve_joint(joint, *LOADS, friction=0.2)
@@ -87,7 +81,6 @@ def test_friction_in_a_corner_balances_and_turns_nothing_without_it():
     )
 
 
-@tube
 def test_each_patch_of_a_corner_has_a_motion_of_its_own():
     # The greater load pushes the post along the second plate, up to all the friction there; it
     # takes less than all of that at the first. Derived here from Coulomb's law.

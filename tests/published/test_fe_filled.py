@@ -17,8 +17,6 @@ from contactfe.verify.exact import BondedDisc, polar
 
 HELD = pytest.mark.parametrize("held_by", ["beam shear", "diametral"])
 
-pytestmark = pytest.mark.xdist_group("verify filled")
-
 
 def figures(solution, part="whole"):
     """Peak pressure, peak von Mises stress of the steel, and approach."""

@@ -14,10 +14,7 @@ from contactfe.verify.cases import RADIUS, hertz_load, hertz_pressure, large_sol
 SOLVED = [(0.0025, 150.0), (0.005, 235.0), (0.015, 345.0)]
 
 
-@pytest.mark.parametrize(
-    ("ratio", "strength"),
-    [pytest.param(*at, marks=pytest.mark.xdist_group(f"verify hertz {at[0]:g}")) for at in SOLVED],
-)
+@pytest.mark.parametrize(("ratio", "strength"), SOLVED)
 def test_pressure_pointwise_within_0_4_percent_of_the_peak_inside_0_85_a(ratio, strength):
     # Bodies are meshed for half-widths in steps of 5 %, so the finest elements may lie 2.5 % off
     # the edge of contact: measured 0.14 % where they meet it and 0.30 % where they do not.
@@ -30,7 +27,6 @@ def test_pressure_pointwise_within_0_4_percent_of_the_peak_inside_0_85_a(ratio, 
     assert np.abs(state.pressure[inside] - exact).max() < 4e-3 * p0
 
 
-@pytest.mark.xdist_group("verify hertz 0.0025")
 def test_stress_down_the_axis():
     # σx = −p0[(1+2s²)/√(1+s²) − 2s], σz = −p0/√(1+s²), s = z/a (the same source, eq. 4.46).
     ratio, strength = SOLVED[0]

@@ -26,8 +26,6 @@ from contactfe.verify.cases import (
 )
 from contactfe.verify.solved_friction import PUSHES
 
-pytestmark = pytest.mark.xdist_group("verify partial slip")
-
 FRICTION = SLIP_FRICTION
 A, Q, P0 = SLIP_RATIO * RADIUS, hertz_load(SLIP_RATIO), hertz_pressure(SLIP_RATIO)
 

@@ -9,7 +9,6 @@ import pytest
 from contactfe.verify.cases import RADIUS, ring
 
 
-@pytest.mark.xdist_group("verify bore 0.5 diametral")
 def test_small_bore_expansion_fails_for_a_tube():
     # Hobbs, Br. J. Appl. Phys. 16 (1965): K = 6 + 38 ρ² (from memory, not seen) is for small bores;
     # at ρ = 0.5 it is a quarter low. The tool must side with the exact value.

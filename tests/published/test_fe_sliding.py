@@ -23,11 +23,7 @@ from contactfe.verify.solved_friction import SLIDING
 
 @pytest.fixture(
     params=[
-        pytest.param(
-            (ratio, friction),
-            id=f"a/R {ratio:g}, friction {friction:g}",
-            marks=pytest.mark.xdist_group(f"verify sliding {ratio:g} {friction:g}"),
-        )
+        pytest.param((ratio, friction), id=f"a/R {ratio:g}, friction {friction:g}")
         for ratio, friction in SLIDING
     ]
 )

@@ -25,14 +25,7 @@ S = strip.shear_stiffness(THICKNESS, 200e3, 0.3)
 
 
 @pytest.fixture(
-    params=[
-        pytest.param(
-            (kind, offset),
-            id=f"{kind} at {offset:g}",
-            marks=pytest.mark.xdist_group(f"verify strip {kind} {offset:g}"),
-        )
-        for kind, offset in STRIPS
-    ]
+    params=[pytest.param((kind, offset), id=f"{kind} at {offset:g}") for kind, offset in STRIPS]
 )
 def case(request):
     kind, offset = request.param
@@ -104,11 +97,7 @@ MU = 0.4
 
 @pytest.fixture(
     params=[
-        pytest.param(
-            (kind, offset, sense * MU),
-            id=f"{kind} at {offset:g}, {sense:+d}",
-            marks=pytest.mark.xdist_group(f"verify strip {kind} {offset:g} {sense * MU:g}"),
-        )
+        pytest.param((kind, offset, sense * MU), id=f"{kind} at {offset:g}, {sense:+d}")
         for kind, offset, sense in (
             ("simply supported", 0.0, 1), ("simply supported", -120.0, 1), ("clamped", -120.0, 1),
             ("clamped", 0.0, 1),

@@ -39,14 +39,11 @@ def test_the_box_is_wide_enough():
 @pytest.mark.parametrize(
     ("ratio", "scale"),
     [
-        pytest.param(
-            ratio, scale, id=f"{mesh}-{ratio:g}",
-            marks=pytest.mark.xdist_group(f"verify bem {ratio:g}"),
-        )
+        pytest.param(ratio, scale, id=f"{mesh}-{ratio:g}")
         for ratio in BEM_RATIOS
         for mesh, scale, *_ in BEM_LEVELS
     ],
-)  # fmt: skip
+)
 def test_pressure_along_the_patch(ratio, scale):
     reference, state = wide(ratio), own(ratio, scale)
     inside = np.abs(reference.x) < 0.85 * reference.half_width

@@ -23,12 +23,7 @@ pytest.importorskip(
 )
 
 
-@pytest.fixture(
-    params=[
-        pytest.param(name, id=name, marks=pytest.mark.xdist_group(f"verify ngsolve {short}"))
-        for name, short in FE_PROBLEMS.items()
-    ]
-)
+@pytest.fixture(params=FE_PROBLEMS)
 def solved(request):
     return both(request.param)
 

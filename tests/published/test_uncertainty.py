@@ -25,11 +25,11 @@ from contactfe.hand import hertz, thick_ring
 FINEST = 0.5
 """Element size of the mesh that stands for the truth. One of 0.4 led to the same verdicts."""
 
-WALLS = [None, 52.5, 37.5, 30.0, 25.0, 20.0, 16.0, 12.0]
+HELD = [("beam shear", wall) for wall in (None, 37.5, 25.0, 16.0, 12.0)]
+HELD += [("diametral", wall) for wall in (None, 52.5, 30.0, 20.0, 12.0)]
 
 
-@pytest.mark.parametrize("held_by", ["beam shear", "diametral"])
-@pytest.mark.parametrize("wall", WALLS)
+@pytest.mark.parametrize(("held_by", "wall"), HELD)
 def test_intervals_hold_the_answer(wall, held_by):
     q = 900.0
     c = case([(150.0, wall)], held_by=held_by, line_load=q, plate_held="simply supported")

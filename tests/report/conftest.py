@@ -1,5 +1,3 @@
-from pathlib import Path
-
 import pytest
 
 from contactfe.assess.compare import compare
@@ -24,14 +22,6 @@ DATA = {
     ],
 }
 """An invented stop, with characters in its names that markup languages would take for their own."""
-
-
-def pytest_collection_modifyitems(items):
-    """One worker runs all tests of the comparisons below, which are solved once."""
-    for item in items:
-        here = Path(__file__).parent in item.path.parents
-        if here and {"comparison", "us", "corner", "oblique", "request"} & {*item.fixturenames}:
-            item.add_marker(pytest.mark.xdist_group("report"))
 
 
 @pytest.fixture(scope="session")

@@ -104,13 +104,12 @@ def test_where_folders_cannot_be_exchanged_files_are_put_in_place(
     assert left_over(results.parent) == []
 
 
-@pytest.mark.parametrize("why", ["no exchange", "shell in it"])
 def test_killed_while_files_are_put_in_place_the_next_run_brings_in_the_rest(
-    tmp_path, results, monkeypatch, why
+    tmp_path, results, monkeypatch
 ):
     of, half, step = of_case(tmp_path, *NEW), 0, 1
     earlier, new = complete(tmp_path, results)
-    IN_PLACE[why](monkeypatch, results)
+    IN_PLACE["no exchange"](monkeypatch, results)
     while killed(lambda: fill(of, results, "second"), step):
         half += whole(results) not in (earlier, new)
         KIND.check(of, results)  # what a run asks first

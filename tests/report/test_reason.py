@@ -4,12 +4,18 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-from bodies import case
+from bodies import case, no_first_yield
 from saying import figures, only, said
 
 from contactfe.assess.compare import compare
 from contactfe.assess.places import BORE_UNDER_LOAD
 from contactfe.report.remarks import remark
+
+
+@pytest.fixture(scope="module", autouse=True)
+def without_first_yield():
+    with no_first_yield():
+        yield
 
 
 def reason_of(compared, results, best) -> str:

@@ -4,10 +4,9 @@ import re
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
-from unittest import mock
 
 import pytest
-from bodies import case
+from bodies import case, no_first_yield
 from rich.console import Console
 from saying import figures, only, said
 
@@ -352,7 +351,7 @@ def test_sizes_say_what_a_section_is(corner):
     ],
 )
 def test_motion_beyond_the_friction_angle_is_said_with_what_it_leads_to(degrees, friction, parts):
-    with mock.patch("contactfe.assess.first_yield.first_yield", return_value=None):
+    with no_first_yield():
         compared = compare(case([(150.0, None)], line_load=600.0, angle=degrees, friction=friction))
     beyond = said(comparison_page(compared), "beyond the friction angle")
     assert [len(said([text], *parts or ())) for text in beyond] == [1] * (parts is not None)

@@ -1,14 +1,14 @@
 """What holds of every figure: text, units, heads, legends, captions and files."""
 
 import sys
-import threading
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from itertools import combinations
 
 import matplotlib
 import numpy as np
 import pytest
-from figures import check_legend, figure_of, four_of, heads, many_of, single_of
+from figures import check_legend, figure_of, four_of, heads, many_of
 from matplotlib.text import Text
 from PIL import Image
 
@@ -45,10 +45,10 @@ def _texts(figure):
 
 
 @pytest.mark.parametrize("name", FIGURES)
-@pytest.mark.parametrize("units", ["comparison", "us"])
-@pytest.mark.parametrize("sections", [single_of, lambda comparison: comparison, many_of])
-def test_no_text_lies_on_another_or_leaves_the_page(name, units, sections, request):
-    _check_texts(figure_of(name, sections(request.getfixturevalue(units))))
+@pytest.mark.parametrize("of", ["comparison", "single", "us", "many in us"])
+def test_no_text_lies_on_another_or_leaves_the_page(name, of, comparison, single, us):
+    all_of = {"comparison": comparison, "single": single, "us": us, "many in us": many_of(us)}
+    _check_texts(figure_of(name, all_of[of]))
 
 
 @pytest.mark.parametrize("case", ["corner", "oblique", "own"])
@@ -121,14 +121,17 @@ def test_captions_name_what_is_not_plain(case, request):
             assert words.plate_held(comparison.case) in caption
 
 
-def test_figures_are_files_of_the_same_bytes_each_time(comparison, tmp_path):
-    for run in ("a", "b"):
-        (tmp_path / run).mkdir()
-        assert [p.name for p in save_figures(comparison, tmp_path / run)] == list(FIGURES)
-    for name in FIGURES:
-        first, second = (tmp_path / run / name for run in ("a", "b"))
-        assert first.read_bytes() == second.read_bytes()
-        with Image.open(first) as image:
+@pytest.fixture(scope="module")
+def saved(comparison, tmp_path_factory):
+    """The files of the comparison."""
+    folder = tmp_path_factory.mktemp("saved")
+    assert [p.name for p in save_figures(comparison, folder)] == list(FIGURES)
+    return {name: folder / name for name in FIGURES}
+
+
+def test_figures_are_files_of_a_fair_size(saved):
+    for path in saved.values():
+        with Image.open(path) as image:
             assert 800 < image.width < 2000
             assert 500 < image.height < 1600
             assert set(image.info) <= {"dpi"}
@@ -155,38 +158,27 @@ def test_a_saved_figure_holds_its_legend_and_the_last_line_of_its_caption(tmp_pa
     assert len(below) == len(lines) + 1
 
 
-def test_the_user_s_settings_neither_matter_nor_change(comparison, tmp_path):
-    save_figures(comparison, tmp_path)
-    plain = (tmp_path / "pressure.png").read_bytes()
+def test_the_user_s_settings_neither_matter_nor_change(comparison, saved, tmp_path):
+    """The files are the same to the last byte."""
     with matplotlib.rc_context({"font.size": 30, "axes.grid": True, "lines.linewidth": 9}):
         before = _settings_now()
         save_figures(comparison, tmp_path)
         assert _settings_now() == before
-    assert (tmp_path / "pressure.png").read_bytes() == plain
+    for name, path in saved.items():
+        assert (tmp_path / name).read_bytes() == path.read_bytes()
 
 
-def test_figures_can_be_drawn_in_threads_and_need_no_pyplot(comparison, tmp_path):
+def test_figures_can_be_drawn_in_threads_and_need_no_pyplot(comparison, saved, tmp_path):
     before, pyplot = _settings_now(), "matplotlib.pyplot" in sys.modules
-    faults = []
-
-    def draw(folder):
-        try:
-            save_figures(comparison, folder)
-        except Exception as error:
-            faults.append(error)
-
-    threads = []
-    for k in range(3):
-        (tmp_path / str(k)).mkdir()
-        threads.append(threading.Thread(target=draw, args=(tmp_path / str(k),)))
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join()
-    assert not faults
+    folders = [tmp_path / "a", tmp_path / "b"]
+    for folder in folders:
+        folder.mkdir()
+    with ThreadPoolExecutor(2) as pool:
+        list(pool.map(lambda folder: save_figures(comparison, folder), folders))
     assert _settings_now() == before
     assert ("matplotlib.pyplot" in sys.modules) == pyplot
-    assert len({(tmp_path / str(k) / "load_line.png").read_bytes() for k in range(3)}) == 1
+    for folder in folders:
+        assert (folder / "load_line.png").read_bytes() == saved["load_line.png"].read_bytes()
 
 
 def test_names_in_scripts_that_the_font_lacks_are_drawn_without_a_warning(single, tmp_path):
