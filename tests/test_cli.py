@@ -1,6 +1,7 @@
 """The command line as a user meets it: in a process where that matters, else in this one."""
 
 import json
+import os
 import re
 import signal
 import subprocess
@@ -220,12 +221,14 @@ def test_a_full_disk_is_one_line(small, tmp_path):
 
 
 def test_a_reader_that_leaves_is_no_fault(small, tmp_path):
+    reader, writer = os.pipe()
+    os.close(reader)  # before the first line, which a head may outrun
     done = subprocess.run(
-        f"{sys.executable} -m contactfe hand --steps {small} | head -1",
-        shell=True, cwd=tmp_path, capture_output=True, text=True, check=True,
+        [sys.executable, "-m", "contactfe", "hand", small],
+        cwd=tmp_path, stdout=writer, stderr=subprocess.PIPE, text=True, check=False,
     )  # fmt: skip
-    assert done.stdout.strip() == "Test stop"
-    assert done.stderr == ""
+    os.close(writer)
+    assert (done.returncode, done.stderr) == (0, "")
 
 
 @pytest.mark.parametrize(("error", "status"), [(SolveError("x"), 3), (InputError("x"), 2)])
