@@ -26,9 +26,17 @@ _GAPS = (2, 1)
 """Characters between columns: the first with which a table fits."""
 
 
+class _Output(Console):
+    """Standard output; that its reader has left is for the command line to answer."""
+
+    def on_broken_pipe(self) -> None:
+        """Raise BrokenPipeError on, where rich would exit with a status that says something else."""
+        raise  # noqa: PLE0704
+
+
 def print_page(page: Iterable[Block], console: Console | None = None) -> None:
     """Print at the full width, whatever the width of the console: standard output by default."""
-    console = console or Console()
+    console = console or _Output()
     width, height = console.size
     # A dumb terminal is taken for 80 columns unless both are set.
     console.size = ConsoleDimensions(max(width, WIDTH), height)
