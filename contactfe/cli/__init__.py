@@ -22,7 +22,20 @@ from contactfe.cli.verify import verify
 from contactfe.errors import ContactfeError, InputError
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class _Commands(click.Group):
+    """Commands whose output may go to one that stops reading, such as head, which is no fault."""
+
+    def invoke(self, ctx: click.Context) -> object:
+        """As click does; it exits with the status of a check that fails where a pipe breaks."""
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError:
+            # Say nothing, and keep Python from flushing to no one.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            ctx.exit(0)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="contactfe")
 def cli() -> None:
     """Contact stress where a round steel post strikes a bumper plate.
@@ -63,10 +76,6 @@ def main() -> None:
         fail("stopped; earlier results are as they were", INTERRUPTED)
     except InputError as error:
         fail(str(error), BAD_INPUT)
-    except BrokenPipeError:
-        # Whoever read the output has left: say nothing, and keep Python from flushing to no one.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(0)
     except ContactfeError as error:
         fail(f"not solved: {error}", NOT_SOLVED)
     except OSError as error:

@@ -30,7 +30,7 @@ class _Output(Console):
     """Standard output; that its reader has left is for the command line to answer."""
 
     def on_broken_pipe(self) -> None:
-        """Raise BrokenPipeError on, where rich would exit with a status that says something else."""
+        """Raise BrokenPipeError, where rich would exit with the status of a check that fails."""
         raise  # noqa: PLE0704
 
 

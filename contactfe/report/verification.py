@@ -109,7 +109,7 @@ def _allowed(outcome: Outcome) -> str:
 
 
 def _origins(outcomes: Sequence[Outcome]) -> Line:
-    """How many of the known values were printed and seen, and how many not, of rows that were run."""
+    """How many known values of the rows that were run were printed and seen, and how many not."""
     counts = Counter(outcome.row.origin for outcome in outcomes if outcome.passed is not None)
     parts = (f"{counts[kind]} {words}" for kind, words in _ORIGINS.items() if counts[kind])
     return Line(f"Of the known values: {', '.join(parts)}.", "quiet")
