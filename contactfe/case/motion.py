@@ -32,8 +32,8 @@ Damping = Literal["both ways", "pressing in"]
 class Damper(Table):
     """Dampers of one kind that hold the bumper, each of force F1 (v/v1)^α; any number of kinds.
 
-    ``angle`` lies between their axis and the direction of the impact: both the velocity along them
-    and their force in that direction are its cosine of what they would be.
+    At an angle to the impact both the velocity along them and the part of their force that counts
+    are its cosine of what they would be.
     """
 
     reference_force: Annotated[

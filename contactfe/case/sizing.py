@@ -193,7 +193,7 @@ class Sizing(Table):
         Walls | WallLengths, PlainValidator(parse_walls), WithJsonSchema(_WALLS),
         Measures("length"),
         key(
-            "range of walls, as lengths or as shares of the outside diameter",
+            "range of walls, as lengths or shares of the diameter; this one without it",
             {"from": 0.05, "to": 0.5, "count": 40}, name="wall",
         ),
     ] = Walls()  # fmt: skip
