@@ -31,8 +31,6 @@ from contactfe.case.stock import stock_size
 from contactfe.case.table import DERIVED, Reading, Table, key
 from contactfe.section.outlines import Geometry, Shape, geometry_of
 
-_CHOOSE = "; choose one"
-
 
 @dataclass(frozen=True, kw_only=True)
 class _OfSteel(Table):
@@ -72,7 +70,7 @@ class _OfSteel(Table):
         missing = [name for name in needed if name not in written]
         if "steel" in written:
             if len(missing) < len(needed) or "ultimate" in written:
-                yield "", f"states steel and also young, poisson, yield or ultimate{_CHOOSE}"
+                yield "", "states steel and also young, poisson, yield or ultimate; choose one"
         elif missing:
             are = "is" if len(missing) == 1 else "are"
             yield (

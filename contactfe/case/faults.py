@@ -12,7 +12,6 @@ from pydantic_core import ErrorDetails
 from contactfe.case import renamed
 from contactfe.case.across import Location
 from contactfe.case.model import Case
-from contactfe.case.sizing import CHECKS
 from contactfe.case.table import Key, Table, keys
 from contactfe.case.wording import entry, listed, placed, quoted, with_value, written, written_key
 from contactfe.errors import InputError
@@ -133,8 +132,8 @@ def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
             message = f"must be one table, {_heading(location)}"
         case "dict_type":
             message = "must be tables, each headed [grade.NAME]"
-        case "tuple_type" if location == ("sizing", "checks"):
-            message = f"must be a list such as {json.dumps(CHECKS)}"
+        case "tuple_type" if (of := _keys(location)[str(location[-1])]).table is None:
+            message = f"must be a list such as {json.dumps(of.examples[0])}"
         case "tuple_type":
             message = f"must be a list of tables, each headed {_heading(location).split()[-1]}"
         case "string_type":

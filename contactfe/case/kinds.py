@@ -10,11 +10,11 @@ import os
 import unicodedata
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, Any, get_args
 
-from pydantic import AfterValidator, PlainValidator, Strict, ValidationInfo, WithJsonSchema
+from pydantic import AfterValidator, PlainValidator, Strict, ValidationInfo
 from pydantic_core import core_schema
 
 from contactfe.case.accuracy import parse_accuracy
@@ -27,11 +27,10 @@ from contactfe.case.units import (
     LARGEST,
     Dimension,
     LengthUnit,
-    Measures,
     example_of,
     parse_quantity,
 )
-from contactfe.case.wording import entry, inside
+from contactfe.case.wording import entry, inside, listed
 from contactfe.errors import InputError
 
 STEEPEST = math.radians(80.0)
@@ -199,7 +198,7 @@ def checked_name(text: str) -> str:
 
 
 @dataclass(frozen=True)
-class _Read:
+class _Text:
     """A text that stands for something else, which a function makes of it."""
 
     read: Callable[[str, Reading], object]
@@ -222,18 +221,48 @@ def _below(name: str, reading: Reading) -> Path:
 
 
 @dataclass(frozen=True)
-class _Listed:
-    """Values of one dimension in a list, read by a function of their own."""
+class Read:
+    """A value of a form of its own, which a function reads; with what the JSON Schema has of it."""
 
-    read: Callable[[object], tuple[float, ...]]
-    dimension: Dimension
+    read: Callable[..., object]  # of the value, and of pydantic's info where it takes that
+    schema: Mapping[str, Any] = field(hash=False)
+    dimension: Dimension | None = None
 
-    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return PlainValidator(self.read).__get_pydantic_core_schema__(source, handler)
 
     def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
-        one = Quantity(self.dimension).schema
-        return {"anyOf": [one, {"type": "array", "items": one}]}
+        return dict(self.schema)
+
+
+@dataclass(frozen=True)
+class Names:
+    """A list of names out of those that are known, each once; ``what`` says what one is."""
+
+    known: tuple[str, ...]
+    what: str
+    form: str  # how such a list is written, in words
+
+    def __call__(self, stated: object) -> tuple[str, ...]:
+        """Read one. Raises InputError where it is none, or names one that is not known."""
+        if not isinstance(stated, list):
+            raise InputError(f"must be {self.form}")
+        for index, name in enumerate(stated):
+            if name not in self.known:
+                known = listed([f'"{one}"' for one in self.known])
+                raise inside(entry(index), name, f"is no {self.what}; known are {known}")
+        return tuple(dict.fromkeys(stated))
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self)
+
+    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
+        return {"type": "array", "items": {"enum": list(self.known)}}
+
+
+def _one_or_several(dimension: Dimension) -> dict[str, Any]:
+    one = Quantity(dimension).schema
+    return {"anyOf": [one, {"type": "array", "items": one}]}
 
 
 _STRESS = Quantity("stress")
@@ -241,9 +270,7 @@ _OFFSET = Quantity("length", _length_of_any_sign)
 _ANGLE = Quantity("angle", _angle)
 
 Length = Annotated[float, Quantity("length")]
-MeshUnit = Annotated[
-    float, PlainValidator(_mesh_unit), WithJsonSchema({"type": "string"}), Measures("length")
-]
+MeshUnit = Annotated[float, Read(_mesh_unit, {"type": "string"}, "length")]
 Force = Annotated[float, Quantity("force")]
 LineLoad = Annotated[float, Quantity("line load")]
 LineStiffness = Annotated[float, Quantity("line stiffness")]
@@ -258,8 +285,8 @@ Angle = Annotated[float, _ANGLE]
 Offsets = Annotated[tuple[float, ...], Several(_OFFSET, ("0 mm", "40 mm"))]
 Angles = Annotated[tuple[float, ...], Several(_ANGLE, ("0 deg", "15 deg"))]
 Frictions = Annotated[tuple[float, ...], Several(_friction, (0.0, 0.2))]
-Strengths = Annotated[tuple[float, ...], _Listed(_strengths, "stress")]
-ThicknessEdges = Annotated[tuple[float, ...], _Listed(_edges, "length")]
+Strengths = Annotated[tuple[float, ...], Read(_strengths, _one_or_several("stress"), "stress")]
+ThicknessEdges = Annotated[tuple[float, ...], Read(_edges, _one_or_several("length"), "length")]
 
 _PLAIN = Strict()  # no text, and no true or false, passes for a number
 Exponent = Annotated[
@@ -280,14 +307,12 @@ Margin = Annotated[float, _PLAIN, Number("a number of at least 1", 1.0, math.inf
 # None is less than 1, and 5 is a slip of the pen.
 PartialFactor = Annotated[float, _PLAIN, Number("a number from 1 to 5", 1.0, 5.0)]
 
-Accuracy = Annotated[
-    float, PlainValidator(parse_accuracy), WithJsonSchema({"type": "string", "examples": ["2 %"]})
-]
+Accuracy = Annotated[float, Read(parse_accuracy, {"type": "string", "examples": ["2 %"]})]
 Text = Annotated[str, _PLAIN]
 Name = Annotated[Text, AfterValidator(checked_name)]
-Steel = Annotated[str, _Read(_steel)]
-SteelOrValues = Annotated[str | Material, _Read(_steel)]  # values are stated by other keys
-MeshFile = Annotated[Path, _Read(_below)]
+Steel = Annotated[str, _Text(_steel)]
+SteelOrValues = Annotated[str | Material, _Text(_steel)]  # values are stated by other keys
+MeshFile = Annotated[Path, _Text(_below)]
 Designation = Annotated[
     Text, AfterValidator(lambda designation: stock_size(designation).designation)
 ]

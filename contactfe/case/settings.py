@@ -6,13 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import PlainValidator, WithJsonSchema
-
 from contactfe.case.display import ReportUnits
-from contactfe.case.kinds import Length, Margin, Name, PartialFactor, Stress
+from contactfe.case.kinds import Length, Margin, Name, Names, PartialFactor, Stress
 from contactfe.case.table import Reading, Table, key
-from contactfe.case.wording import entry, inside, listed
-from contactfe.errors import InputError
+from contactfe.case.wording import listed, quoted
 
 PlaneState = Literal["plane strain", "plane stress"]
 Family = Literal["AISC", "AASHTO", "EN"]
@@ -102,18 +99,10 @@ class Cantilever(Table):
             yield "electrode_strength", "must not be stated without weld_throat"
 
 
-def _families(stated: object) -> tuple[str, ...]:
-    known = get_args(Family)
-    allowed = listed([f'"{name}"' for name in known])
-    if not isinstance(stated, list):
-        raise InputError(f"must be a list of any of {allowed}; [] for none")
-    for index, name in enumerate(stated):
-        if name not in known:
-            raise inside(entry(index), name, f"is no family of standards; known are {allowed}")
-    return tuple(dict.fromkeys(stated))
-
-
-_FAMILIES = {"type": "array", "items": {"enum": list(get_args(Family))}}
+_FAMILIES = Names(
+    get_args(Family), "family of standards",
+    f"a list of any of {listed(map(quoted, get_args(Family)))}; [] for none",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -124,7 +113,7 @@ class Standards(Table):
     """
 
     families: Annotated[
-        tuple[Family, ...], PlainValidator(_families), WithJsonSchema(_FAMILIES),
+        tuple[Family, ...], _FAMILIES,
         key("families applied; all without it, [] for none", list(get_args(Family)), name="apply"),
     ] = get_args(Family)  # fmt: skip
     method: Annotated[Method, key("of AISC 360: by resistance factors, or by safety factors")] = (

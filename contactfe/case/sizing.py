@@ -4,14 +4,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, get_args
 
-from pydantic import AfterValidator, PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic import AfterValidator, ValidationInfo
 
-from contactfe.case.kinds import Length, Quantity, range_of, read_positive
+from contactfe.case.kinds import Length, Names, Quantity, Read, range_of, read_positive
 from contactfe.case.spread import parse_spread
 from contactfe.case.stock import BORED_BAR, BORED_BARS, lists
 from contactfe.case.table import Reading, Table, key
 from contactfe.case.units import LARGEST, Measures, parse_quantity
-from contactfe.case.wording import InsideError, entry, inside, listed, not_as_asked, with_value
+from contactfe.case.wording import InsideError, inside, not_as_asked, with_value
 from contactfe.errors import InputError
 
 CheckKind = Literal["stress", "post", "clauses", "hand"]
@@ -134,27 +134,6 @@ def parse_walls(stated: object) -> Walls | WallLengths:
     return WallLengths(low, high, count)
 
 
-def parse_stock(stated: object) -> tuple[str, ...]:
-    """Read names of lists of sizes, none twice; bored bars count as lists.
-
-    Raises InputError where it is no list, or names one that is not known.
-
-    >>> parse_stock(["EN 10220", "bored bar", "EN 10220"])
-    ('EN 10220', 'bored bar')
-    """
-    known = (*lists(), *BORED_BARS)
-    if not isinstance(stated, list):
-        raise InputError(f'must be a list such as ["{known[0]}", "{BORED_BAR}"]')
-    for index, name in enumerate(stated):
-        if name not in known:
-            raise inside(entry(index), name, f"is no list of sizes; known are {_all(known)}")
-    return tuple(dict.fromkeys(stated))
-
-
-def _all(names: tuple[str, ...]) -> str:
-    return listed([f'"{name}"' for name in names])
-
-
 def _some(checks: tuple[CheckKind, ...]) -> tuple[CheckKind, ...]:
     if not checks:
         raise InputError("must hold at least one check")
@@ -170,7 +149,9 @@ _DIAMETERS: dict[str, Any] = {
     ]
 }
 _WALLS = range_of({"anyOf": [_LENGTH, {"type": "number"}]}, "from", "to")
-_STOCK: dict[str, Any] = {"type": "array", "items": {"enum": [*lists(), *BORED_BARS]}}
+_STOCK = Names(
+    (*lists(), *BORED_BARS), "list of sizes", f'a list such as ["{lists()[0]}", "{BORED_BAR}"]'
+)
 
 
 @dataclass(frozen=True)
@@ -182,23 +163,21 @@ class Sizing(Table):
     """
 
     outside_diameters: Annotated[
-        tuple[float, ...], PlainValidator(_diameters), WithJsonSchema(_DIAMETERS),
-        Measures("length"),
+        tuple[float, ...], Read(_diameters, _DIAMETERS, "length"),
         key(
             "one or several; those of the sections without it",
             ["150 mm", "160 mm"], name="outside_diameter",
         ),
     ] = ()  # fmt: skip
     walls: Annotated[
-        Walls | WallLengths, PlainValidator(parse_walls), WithJsonSchema(_WALLS),
-        Measures("length"),
+        Walls | WallLengths, Read(parse_walls, _WALLS, "length"),
         key(
             "range of walls, as lengths or shares of the diameter; this one without it",
             {"from": 0.05, "to": 0.5, "count": 40}, name="wall",
         ),
     ] = Walls()  # fmt: skip
     stock: Annotated[
-        tuple[str, ...], PlainValidator(parse_stock), WithJsonSchema(_STOCK),
+        tuple[str, ...], _STOCK,
         key("lists of sizes that are tried too", ["EN 10220", "bored bar"]),
     ] = ()  # fmt: skip
     checks: Annotated[

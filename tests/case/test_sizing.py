@@ -85,7 +85,7 @@ def test_walls_run_evenly_with_both_ends_exact():
         ),
         (
             {"checks": "post"},
-            'checks = "post": must be a list such as ["stress", "post", "clauses"]',
+            'checks = "post": must be a list such as ["stress", "post", "clauses", "hand"]',
         ),
         ({"walls": 3}, "is not known here; did you mean wall? allowed: outside_diameter, wall"),
     ],
