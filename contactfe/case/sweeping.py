@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Strict, ValidationInfo
 from pydantic_core import core_schema
 
-from contactfe.case.kinds import Number
+from contactfe.case.kinds import Number, Read
 from contactfe.case.spread import MOST
 from contactfe.case.table import DERIVED, Reading, Table, key
 from contactfe.case.units import LARGEST
@@ -81,6 +81,13 @@ Samples = Annotated[
     int, Strict(), Number(f"a whole number from 1 to {MOST_SAMPLES}", 1, MOST_SAMPLES)
 ]
 Seed = Annotated[int, Strict(), Number(f"a whole number from 0 to {2**32 - 1}", 0, 2**32 - 1)]
+
+
+def _levels(value: object) -> object:
+    if type(value) is not int or value not in {1, 2}:  # true is 1 to a Literal
+        raise InputError("must be 1 or 2")
+    return value
+
 
 _NOTHING_VARIED = f"must state what is varied, under [sweep.over], such as {_EXAMPLE}"
 
@@ -204,7 +211,11 @@ class Sweep(Table):
     ] = DERIVED  # fmt: skip
     samples: Annotated[Samples | None, key("how many, of a Latin hypercube", 100)] = None
     seed: Annotated[Seed, key("of the random numbers of a Latin hypercube", 7)] = 0
-    levels: Annotated[Levels, key("meshes that a sample is solved on; two give an uncertainty")] = 1
+    levels: Annotated[
+        Levels,
+        Read(_levels, {"enum": [1, 2]}),
+        key("meshes that a sample is solved on; two give an uncertainty"),
+    ] = 1
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
         """What is varied, and what its method takes."""
