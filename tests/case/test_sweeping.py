@@ -96,7 +96,7 @@ BAD = {
         {"plate.thickness": RANGE | {"count": 3, "spacing": ["log"]}}, {}, ', spacing: must be'
     ),
     "levels": ({"plate.thickness": ["4 mm"]}, {"levels": 3}, "levels = 3: must be 1 or 2"),
-    "levels of truth": ({"plate.thickness": ["4 mm"]}, {"levels": True}, "levels = true: must be 1 or 2"),
+    "true levels": ({"plate.thickness": ["4 mm"]}, {"levels": True}, "levels = true: must be 1"),
     "key": ({"plate.thickness": ["4 mm"]}, {"sampels": 3}, "did you mean samples?"),
     "too many": (
         {f"plate.{k}": {"from": 0, "to": 1, "count": 1000} for k in range(3)}, {},
