@@ -30,7 +30,7 @@ from contactfe.case.units import (
     example_of,
     parse_quantity,
 )
-from contactfe.case.wording import entry, inside, listed
+from contactfe.case.wording import entry, inside, listed, quoted
 from contactfe.errors import InputError
 
 STEEPEST = math.radians(80.0)
@@ -239,25 +239,25 @@ class Read:
 class Names:
     """A list of names out of those that are known, each once; ``what`` says what one is."""
 
-    known: tuple[str, ...]
+    known: Callable[[], tuple[str, ...]]  # which may have to be read from a file
     what: str
-    form: str  # how such a list is written, in words
 
     def __call__(self, stated: object) -> tuple[str, ...]:
         """Read one. Raises InputError where it is none, or names one that is not known."""
+        known = self.known()
+        allowed = listed(map(quoted, known))
         if not isinstance(stated, list):
-            raise InputError(f"must be {self.form}")
+            raise InputError(f"must be a list of any of {allowed}; [] for none")
         for index, name in enumerate(stated):
-            if name not in self.known:
-                known = listed([f'"{one}"' for one in self.known])
-                raise inside(entry(index), name, f"is no {self.what}; known are {known}")
+            if name not in known:
+                raise inside(entry(index), name, f"is no {self.what}; known are {allowed}")
         return tuple(dict.fromkeys(stated))
 
     def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
         return core_schema.no_info_plain_validator_function(self)
 
     def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
-        return {"type": "array", "items": {"enum": list(self.known)}}
+        return {"type": "array", "items": {"enum": list(self.known())}}
 
 
 def _one_or_several(dimension: Dimension) -> dict[str, Any]:

@@ -9,7 +9,6 @@ from typing import Annotated, Any, Literal, get_args
 from contactfe.case.display import ReportUnits
 from contactfe.case.kinds import Length, Margin, Name, Names, PartialFactor, Stress
 from contactfe.case.table import Reading, Table, key
-from contactfe.case.wording import listed, quoted
 
 PlaneState = Literal["plane strain", "plane stress"]
 Family = Literal["AISC", "AASHTO", "EN"]
@@ -99,12 +98,6 @@ class Cantilever(Table):
             yield "electrode_strength", "must not be stated without weld_throat"
 
 
-_FAMILIES = Names(
-    get_args(Family), "family of standards",
-    f"a list of any of {listed(map(quoted, get_args(Family)))}; [] for none",
-)  # fmt: skip
-
-
 @dataclass(frozen=True)
 class Standards(Table):
     """Which standards are applied, and the factors in them that are not the clause's own.
@@ -113,7 +106,7 @@ class Standards(Table):
     """
 
     families: Annotated[
-        tuple[Family, ...], _FAMILIES,
+        tuple[Family, ...], Names(lambda: get_args(Family), "family of standards"),
         key("families applied; all without it, [] for none", list(get_args(Family)), name="apply"),
     ] = get_args(Family)  # fmt: skip
     method: Annotated[Method, key("of AISC 360: by resistance factors, or by safety factors")] = (

@@ -8,7 +8,7 @@ from pydantic import AfterValidator, ValidationInfo
 
 from contactfe.case.kinds import Length, Names, Quantity, Read, range_of, read_positive
 from contactfe.case.spread import parse_spread
-from contactfe.case.stock import BORED_BAR, BORED_BARS, lists
+from contactfe.case.stock import BORED_BARS, lists
 from contactfe.case.table import Reading, Table, key
 from contactfe.case.units import LARGEST, Measures, parse_quantity
 from contactfe.case.wording import InsideError, inside, not_as_asked, with_value
@@ -149,9 +149,6 @@ _DIAMETERS: dict[str, Any] = {
     ]
 }
 _WALLS = range_of({"anyOf": [_LENGTH, {"type": "number"}]}, "from", "to")
-_STOCK = Names(
-    (*lists(), *BORED_BARS), "list of sizes", f'a list such as ["{lists()[0]}", "{BORED_BAR}"]'
-)
 
 
 @dataclass(frozen=True)
@@ -177,7 +174,7 @@ class Sizing(Table):
         ),
     ] = Walls()  # fmt: skip
     stock: Annotated[
-        tuple[str, ...], _STOCK,
+        tuple[str, ...], Names(lambda: (*lists(), *BORED_BARS), "list of sizes"),
         key("lists of sizes that are tried too", ["EN 10220", "bored bar"]),
     ] = ()  # fmt: skip
     checks: Annotated[

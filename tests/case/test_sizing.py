@@ -73,7 +73,7 @@ def test_walls_run_evenly_with_both_ends_exact():
         ({"least_bore": "0 mm"}, 'least_bore = "0 mm": must be greater than zero'),
         ({"least_bore": 20}, "least_bore = 20: has no unit"),
         ({"outside_diameter": 8}, 'must be a list such as ["150 mm", "180 mm"], or a range'),
-        ({"stock": "EN 10220"}, 'stock = "EN 10220": must be a list such as ["ASME B36.10M",'),
+        ({"stock": "EN 10220"}, 'stock = "EN 10220": must be a list of any of "ASME B36.10M",'),
         (
             {"stock": ["EN 10220", "EN 1"]},
             'stock, entry 2 = "EN 1": is no list of sizes; known are "ASME B36.10M", "AISC H',

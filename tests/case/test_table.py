@@ -1,5 +1,7 @@
 """What a record says of the table that it reads, and that a table is read as it says."""
 
+import subprocess
+import sys
 from dataclasses import fields
 
 import pytest
@@ -84,3 +86,9 @@ def test_a_key_that_is_none_is_not_stated():
 def test_records_themselves_pass_for_tables():
     case = case_from_dict(CORNER)
     assert case_from_dict(CORNER | {"plate": case.plate}).plate is case.plate
+
+
+def test_records_are_declared_without_reading_a_quantity_or_a_file():
+    """Every process of a study loads them."""
+    loaded = "import sys, contactfe.case; sys.exit('pint' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", loaded], check=False).returncode == 0
