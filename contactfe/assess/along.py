@@ -2,28 +2,38 @@
 
 The post is a cantilever on the force–approach curve of its section, which each slice follows for
 itself. A plate that stands straight gives way by its contact, its bending and its elastic supports;
-a post that bends by more than that touches it near one end, and there the line load peaks. Sections
-are checked with that peak, and beside it with a bending moment of the post: that at the peak, or
-with which the post is stressed as where more bending meets less line load, if that is worse for it.
+a post that bends by more than that touches it near one end, and there the line load peaks. Where
+the post is known in three dimensions its neighbours hold a slice back, and the force is shared by
+that as well. The plate is checked with the peak; the post where it is stressed most, with the line
+load and the bending moment that meet there, as less line load may meet more bending.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.optimize import brentq, minimize_scalar
 
-from contactfe.assess.accuracy import COARSE, expected_patches
+from contactfe.assess.accuracy import COARSE
 from contactfe.assess.beam import axial_stress, beam_of
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.finite import (
+    INSET,
+    chosen,
+    contact_lengths,
+    ends,
+    even_spread,
+    finite,
+    stations,
+)
 from contactfe.assess.follow import force_approach
-from contactfe.assess.level import build, read
 from contactfe.assess.limits import widest_patch
 from contactfe.assess.results import Doubling, LengthResult, Pair, Tried
 from contactfe.case import Case, Section
-from contactfe.case.alignment import Spread
+from contactfe.case.alignment import Profile, Spread, Strip
 from contactfe.errors import InputError
 from contactfe.hand import hertz
+from contactfe.solve.bar import Bar
 from contactfe.solve.force_approach import ForceApproach
 from contactfe.solve.line import Beam, Pressed, influence, press
 
@@ -37,80 +47,139 @@ _FIRST_ROOM = 1.4  # the first law ends that much above the mean line load
 _ROOM = 1.1  # and one for a peak that much above it, so that it need not be found again
 _MOST_LAWS = 8
 _LIGHT = 0.1  # of the peak: under less line load the root, which is checked by hand, is worse
-_PLACES = 4  # steps along the contact, where a smaller load with more bending may be worse
-_NEAR = 1e-3  # of the moments between which that to check with is sought
+
+
+@dataclass(frozen=True)
+class PostAlong:
+    """A post that is pressed along its contact: lengths in mm from the root.
+
+    ``length`` is that to the middle of the contact, ``tip`` that to its end; ``bar`` is the post in
+    three dimensions, where that is known.
+    """
+
+    beam: Beam
+    length: float
+    contact_length: float
+    tip: float
+    bar: Bar | None = None
+
+    def pressed(self, law: ForceApproach, force: float, tilt: float) -> Pressed:
+        """Pressed by a ``force`` in N, each slice by the law of its section as a slice."""
+        stated = force, self.length, self.contact_length, tilt
+        if self.bar is None:
+            return press(self.beam, law, *stated)
+        # The slice's own ring bending is in the influence of the post.
+        alone = law.without(float(self.bar.prism.slices[0, 0]))
+        return press(self.beam, alone, *stated, given=self.bar.influence)
+
+
+def posts_along(case: Case, section: Section, bodies: Bodies) -> tuple[PostAlong, ...]:
+    """The posts that a section may be, which must be known to bend."""
+    assert case.cantilever is not None
+    assert case.contact_length is not None
+    beam, stated = beam_of(case, section), (case.cantilever.length, case.contact_length)
+    if not finite(case):
+        return (PostAlong(beam, *stated, stated[0] + stated[1] / 2.0),)
+    return tuple(
+        PostAlong(
+            beam, *stated, post.length,
+            bodies.bar(section, COARSE, False, post.length, post.start, post.end),
+        )
+        for post in ends(case, section)
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
 class _Post:
-    """What is pressed: lengths in mm from the root, force in N."""
+    """A post under its force, N."""
 
-    beam: Beam
+    along: PostAlong
     force: float
-    length: float
-    contact_length: float
+
+    @property
+    def beam(self) -> Beam:
+        return self.along.beam
+
+    @property
+    def length(self) -> float:
+        return self.along.length
+
+    @property
+    def contact_length(self) -> float:
+        return self.along.contact_length
 
     def pressed(self, law: ForceApproach, tilt: float) -> Pressed:
-        return press(self.beam, law, self.force, self.length, self.contact_length, tilt)
+        return self.along.pressed(law, self.force, tilt)
 
     def peak(self, law: ForceApproach, tilt: float) -> float:
         return float(self.pressed(law, tilt).line_load.max())
 
 
 @dataclass(frozen=True)
-class _Found:
-    """A section pressed at every tilt to be tried: the law, and what each comes to."""
+class Shared:
+    """A section pressed at every tilt to be tried, of every post that it may be."""
 
-    post: _Post
     law: ForceApproach
-    tried: tuple[tuple[float, Pressed], ...]
+    tried: tuple[tuple[float, _Post, Pressed], ...]
     most: float  # N/mm, the largest line load that the model allows
 
     @property
-    def worst(self) -> tuple[float, Pressed]:
-        return max(self.tried, key=lambda pair: float(pair[1].line_load.max()))
+    def worst(self) -> tuple[float, _Post, Pressed]:
+        """That of the largest peak."""
+        return max(self.tried, key=lambda one: float(one[2].line_load.max()))
 
 
-def loaded(case: Case, section: Section, bodies: Bodies) -> Case:
-    """The case as one section meets it: with its peak line load and a bending moment beside it.
+def loaded(case: Case, section: Section, bodies: Bodies, shared: Shared | None = None) -> Case:
+    """The case as one section meets it: with its peak line load, and the strips of the post that
+    may be stressed most.
 
-    The case itself where it does not state how the post meets the plate along its axis. Raises
-    InputError where a peak is beyond the range of the model, and what :func:`.follow_load` raises.
+    The case itself where it does not state the length of the contact. Raises InputError where a
+    peak is beyond the range of the model, and what :func:`.follow_load` raises. ``shared`` is what
+    :func:`share_of` finds, where that is known.
     """
     if case.alignment is None:
-        return case
-    found = _found(case, section, bodies)
-    spread, _ = _spread(case, section, bodies, found)
-    return replace(case, spread=spread)
+        if not finite(case):
+            return case
+        spread = even_spread(case, section)
+    else:
+        shared = share_of(case, section, bodies) if shared is None else shared
+        spread = _spread(case, section, shared)
+    return replace(case, spread=chosen(case, section, bodies, spread))
 
 
-def along_the_length(case: Case, section: Section, bodies: Bodies) -> tuple[Case, LengthResult]:
-    """The same with how the force is shared, and the tilts that even it out or double its peak.
+def length_result(
+    case: Case, section: Section, bodies: Bodies, shared: Shared, strip: Strip
+) -> LengthResult:
+    """How the force is shared, and the tilts that even it out or double its peak.
 
-    The case must state [alignment]. Raises what :func:`loaded` raises.
+    ``case`` is that as loaded, and ``strip`` where the post is stressed most.
     """
-    found = _found(case, section, bodies)
-    spread, pair = _spread(case, section, bodies, found)
-    tilt, worst = found.worst
-    post = found.post
-    even, doubling, rigid = _outlook(case, section, bodies, found)
+    tilt, post, worst = shared.worst
+    spread = case.spread
+    assert spread is not None
+    even, doubling, rigid = _outlook(case, section, bodies, shared)
     middle = float(np.interp(post.length, worst.z, worst.slope))
     peak = worst.peak
-    at = replace(case, spread=spread)
     young = case.post_material(section).young
-    return at, LengthResult(
+    own = float(worst.moment[peak])
+    pair = None
+    at_peak = abs(strip.place - worst.z[peak]) <= INSET * section.radius * (1.0 + 1e-9)
+    if not (at_peak and _meets(worst, strip)):
+        of = next(t for t, _, p in shared.tried if _meets(p, strip))
+        pair = Pair(of, strip.place, strip.ratios[0] * case.line_load, strip.moment)
+    return LengthResult(
         mean=case.line_load,
         tilt=tilt,
-        tried=tuple(Tried(at, float(p.line_load.max())) for at, p in found.tried),
+        tried=_peaks(shared),
         z=tuple(worst.z.tolist()),
         line_load=tuple(worst.line_load.tolist()),
         deflection=tuple(worst.deflection.tolist()),
         approach=tuple(worst.approach.tolist()),
         place=float(worst.z[peak]),
-        moment=float(worst.moment[peak]),
-        moment_used=spread.moment,
+        moment=own,
+        moment_used=strip.moment,
         worst_pair=pair,
-        axial=float(axial_stress(at, section, young, 0.0)),
+        axial=float(axial_stress(case, section, young, strip.moment, 0.0)),
         slope=middle,
         parted=worst.parted,
         lever=worst.lever,
@@ -124,27 +193,40 @@ def along_the_length(case: Case, section: Section, bodies: Bodies) -> tuple[Case
     )
 
 
-def _found(case: Case, section: Section, bodies: Bodies) -> _Found:
+def _peaks(shared: Shared) -> tuple[Tried, ...]:
+    """The largest peak at every tilt."""
+    peaks: dict[float, float] = {}
+    for tilt, _, pressed in shared.tried:
+        peaks[tilt] = max(peaks.get(tilt, 0.0), float(pressed.line_load.max()))
+    return tuple(Tried(tilt, peak) for tilt, peak in peaks.items())
+
+
+def _meets(pressed: Pressed, strip: Strip) -> bool:
+    """Whether a strip is of a post as it was pressed."""
+    return bool(np.isclose(np.interp(strip.place, pressed.z, pressed.moment), strip.moment))
+
+
+def share_of(case: Case, section: Section, bodies: Bodies) -> Shared:
     """Press at every tilt, with a law that reaches the largest peak.
 
-    A law that ends below it is extended by its last tangent, which is near enough, as the law is
-    all but linear, to say where the next one must end.
+    The case must state [alignment]. A law that ends below it is extended by its last tangent, which
+    is near enough, as the law is all but linear, to say where the next one must end.
     """
     assert case.alignment is not None
-    assert case.cantilever is not None
-    assert case.contact_length is not None
-    c = case.contact_length
-    post = _Post(beam_of(case, section), case.line_load * c, case.cantilever.length, c)
+    force = case.line_load * contact_lengths(case)[0]
+    posts = [_Post(along, force) for along in posts_along(case, section, bodies)]
     most = _most(case, section)
     law = _law(case, section, bodies, case.line_load, _FIRST_ROOM)
     for _ in range(_MOST_LAWS):
-        tried = tuple((tilt, post.pressed(law, tilt)) for tilt in case.alignment.tilts)
-        found = _Found(post, law, tried, most)
-        worst = float(found.worst[1].line_load.max())
+        tried = tuple(
+            (tilt, post, post.pressed(law, tilt)) for tilt in case.alignment.tilts for post in posts
+        )
+        shared = Shared(law, tried, most)
+        worst = float(shared.worst[2].line_load.max())
         if worst <= law.largest_load:
-            return found
+            return shared
         if worst > most:
-            raise _beyond(case, section, found)
+            raise _beyond(case, section, shared)
         law = _law(case, section, bodies, worst, _ROOM)
     raise InputError(f"{_where(case, section)} the peak of the line load could not be bracketed")
 
@@ -155,7 +237,7 @@ def _law(case: Case, section: Section, bodies: Bodies, load: float, room: float)
     On the coarse mesh: with the standard one peaks were within 0.02 % of its (measured, two plates,
     a solid and a tube, even, parted and at the tip).
     """
-    at = replace(case, spread=Spread(load / case.line_load, 0.0, 0.0))
+    at = replace(case, spread=Spread(load / case.line_load, 0.0))
     try:
         curve = force_approach(at, section, bodies, room, POINTS, COARSE)
     except InputError:  # of what lies beyond the load, or else of the load itself
@@ -171,59 +253,48 @@ def _most(case: Case, section: Section) -> float:
     return case.line_load * (widest_patch(case, section) / a) ** 2
 
 
-def _spread(
-    case: Case, section: Section, bodies: Bodies, found: _Found
-) -> tuple[Spread, Pair | None]:
-    """Peak, moment and lever that the section is checked with, and the pair the moment stands for.
+def _spread(case: Case, section: Section, shared: Shared) -> Spread:
+    """Peak and lever that the section is checked with, and every strip that is to be looked at.
 
-    The lever is the greatest of the tilts tried, and not less than that of an even load. No pair
-    where the moment is that at the peak.
+    The lever is the greatest of the tilts tried, and not less than that of an even load.
     """
-    _, worst = found.worst
+    _, post, worst = shared.worst
     ratio = float(worst.line_load.max()) / case.line_load
-    lever = max(found.post.length, *(pressed.lever for _, pressed in found.tried))
-    spread = Spread(ratio, float(worst.moment[worst.peak]), lever)
-    pairs = _pairs(found, spread.moment)
-    if not pairs:
-        return spread, None
-    at = replace(case, spread=spread)
-    level = build(at, bodies, section, expected_patches(at, section), COARSE)
-
-    def stress(line_load: float, moment: float) -> float:
-        there = replace(spread, peak_ratio=line_load / case.line_load, moment=moment)
-        reading = read(replace(level, case=replace(case, spread=there)))
-        return reading.member_peaks[0].von_mises
-
-    moment, pair = _moment(float(worst.line_load.max()), spread.moment, pairs, stress)
-    return replace(spread, moment=moment), pair
+    lever = max(post.length, *(pressed.lever for _, _, pressed in shared.tried))
+    profiles: list[Profile] = []
+    strips: list[Strip] = []
+    for _, of, pressed in shared.tried:
+        number = None
+        if of.along.bar is not None:
+            number = len(profiles)
+            profiles.append(_profile(case, of.along.tip, pressed))
+        strips += list(_strips(case, section, pressed, number, _LIGHT * ratio * case.line_load))
+    return Spread(ratio, lever, tuple(strips), tuple(profiles))
 
 
-def _pairs(found: _Found, least: float) -> tuple[Pair, ...]:
-    """Line loads and moments that may stress the post more than the peak with its ``least``.
+def _profile(case: Case, tip: float, pressed: Pressed) -> Profile:
+    ratios = pressed.line_load / case.line_load
+    return Profile(tip, tuple(pressed.z.tolist()), (tuple(ratios.tolist()),))
 
-    Nearer the root, or at another tilt, less line load meets more bending. Those of every tilt, at
-    its own peak and at places from end to end of what bears a good part of the peak, in equal steps
-    so that they move little as the post changes little. Left out are those of which another has
-    both more line load and more moment: at the impacted face, more of either is worse.
+
+def _strips(
+    case: Case, section: Section, pressed: Pressed, profile: int | None, light: float
+) -> Iterator[Strip]:
+    """The places of a post as it is pressed that may be stressed most.
+
+    Its own peak, and places from end to end of what bears a good part of the peak of all, in equal
+    steps so that they move little as the post changes little.
     """
-    light = _LIGHT * float(found.worst[1].line_load.max())
-    pairs = []
-    for tilt, pressed in found.tried:
-        z = pressed.z
-        bearing = np.flatnonzero(pressed.line_load >= light)
-        if not len(bearing):
-            continue
-        ends = (_reach(pressed, bearing[0], -1, light), _reach(pressed, bearing[-1], 1, light))
-        for place in (*np.linspace(*ends, _PLACES + 1), z[pressed.peak]):
-            load, moment = (np.interp(place, z, of) for of in (pressed.line_load, pressed.moment))
-            pairs.append(Pair(tilt, float(place), float(load), float(moment)))
-    front: list[Pair] = []
-    most = least
-    for pair in sorted(pairs, key=lambda pair: (-pair.line_load, -pair.moment)):
-        if pair.moment > most * (1.0 + 1e-6):
-            front.append(pair)
-            most = pair.moment
-    return tuple(front)
+    z = pressed.z
+    bearing = np.flatnonzero(pressed.line_load >= light)
+    if not len(bearing):
+        return
+    reach = _reach(pressed, bearing[0], -1, light), _reach(pressed, bearing[-1], 1, light)
+    places = stations(section, *reach)
+    at_peak = float(np.clip(z[pressed.peak], places[0], places[-1]))
+    for place in dict.fromkeys([*places.tolist(), at_peak]):
+        load, moment = (np.interp(place, z, of) for of in (pressed.line_load, pressed.moment))
+        yield Strip(float(place), (float(load / case.line_load),), float(moment), profile)
 
 
 def _reach(pressed: Pressed, last: int, step: int, load: float) -> float:
@@ -235,49 +306,19 @@ def _reach(pressed: Pressed, last: int, step: int, load: float) -> float:
     return float(z[last] + share * (z[last + step] - z[last]))
 
 
-def _moment(
-    peak: float, own: float, pairs: Sequence[Pair], stress: Callable[[float, float], float]
-) -> tuple[float, Pair | None]:
-    """The moment, N mm, to check the section with beside the ``peak`` line load, N/mm.
-
-    The plate needs the peak, and the post the worst of the pairs of line load and moment that do
-    occur. So where none of ``pairs`` stresses the post more than the peak with its ``own`` moment,
-    that is it; else one with which the peak stresses the post as the worst pair does, or that
-    pair's own where even that is not enough, and the pair. So the stress of the post is that of the
-    worst pair, and changes no faster than it from one section to the next. ``stress``, MPa, of line
-    load and moment: the largest von Mises stress of the post.
-    """
-    at_peak = stress(peak, own)
-    stressed = [(stress(pair.line_load, pair.moment), pair) for pair in pairs]
-    worst, pair = max(stressed, key=lambda one: one[0])
-    if worst <= at_peak:
-        return own, None
-    beside = stress(peak, pair.moment)
-    if beside <= worst:
-        return pair.moment, pair
-    known = {own: at_peak, pair.moment: beside}
-
-    def excess(moment: float) -> float:
-        return (known[moment] if moment in known else stress(peak, moment)) - worst
-
-    # von Mises stress is convex in the moment, so there is one crossing
-    tolerance = _NEAR * (pair.moment - own)
-    return float(brentq(excess, own, pair.moment, xtol=tolerance)), pair
-
-
 def _outlook(
-    case: Case, section: Section, bodies: Bodies, found: _Found
+    case: Case, section: Section, bodies: Bodies, shared: Shared
 ) -> tuple[Tried, tuple[Doubling, Doubling], float]:
     """The tilt of the least peak, the tilts that double the peak of none, and the rigid peak."""
-    post, law = found.post, found.law
+    (tilt, post, _), law = shared.worst, shared.law
     even = _even(post, law)
-    rigid = _Post(Beam(np.inf, np.inf), post.force, post.length, post.contact_length)
-    rigid_peak = rigid.peak(law, found.worst[0])
+    rigid = replace(post.along, beam=Beam(np.inf, np.inf), bar=None)
+    rigid_peak = _Post(rigid, post.force).peak(law, tilt)
     twice = 2.0 * post.peak(law, 0.0)
     units = case.display.line_load
     why = f"a peak of {units.text(twice)} is beyond the range of the model"
     beyond = Doubling(None, why), Doubling(None, why)
-    if twice > found.most:
+    if twice > shared.most:
         return even, beyond, rigid_peak
     if twice > law.largest_load:
         try:
@@ -321,12 +362,12 @@ def _where(case: Case, section: Section) -> str:
     return f"{case.source}: {table}: section {section.name!r}:"
 
 
-def _beyond(case: Case, section: Section, found: _Found) -> InputError:
+def _beyond(case: Case, section: Section, found: Shared) -> InputError:
     """A peak whose patch would be too wide, with the tilt that would even the load out."""
-    tilt, worst = found.worst
+    tilt, post, worst = found.worst
     units = case.display
     peak = float(worst.line_load.max())
-    even = _even(found.post, found.law)
+    even = _even(post, found.law)
     return InputError(
         f"{_where(case, section)} at a tilt of {units.angle.text(tilt)} the line load would peak at"
         f" {units.line_load.text(peak)}, {peak / case.line_load:.3g} times the mean,"

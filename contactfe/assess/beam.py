@@ -82,18 +82,17 @@ def _layered(
     return float(EI**2 / (2.0 * np.sum(ES**2 / Gb * dy)))
 
 
-def axial_stress(case: Case, section: Section, young: float, y: ArrayLike) -> Floats:
+def axial_stress(case: Case, section: Section, young: float, moment: float, y: ArrayLike) -> Floats:
     """Stress along the post, MPa, of its bending, ``y`` mm from the impacted face into the section.
 
-    M (R − y) E/(EI) with the moment of the case's spread and the modulus of the part that ``y``
-    lies in: tension at the impacted face, as the force bends the post away from the plate. Zero
-    where the case has no spread. Source: beam theory; plane sections stay plane.
+    M (R − y) E/(EI) with the moment in N mm and the modulus of the part that ``y`` lies in: tension
+    at the impacted face, as the force bends the post away from the plate. Source: beam theory;
+    plane sections stay plane.
 
     Beside it, a slice in plane strain keeps the σz of its plane stress, which is exact where steel
     and infill have the same Poisson's ratio; where not, their bond adds stress in the plane, which
     is left out, as is the shear of the beam itself, nil at the impacted face.
     """
-    moment = 0.0 if case.spread is None else case.spread.moment
     curvature = moment / beam_of(case, section).bending
     stress: Floats = young * curvature * (section.radius - np.asarray(y))
     return stress

@@ -95,7 +95,9 @@ def _bore(method: str, limit: float) -> Iterator[_Beside]:
 
 
 def _value(result: SectionResult, number: int, key: str) -> Value | None:
-    return result.values.get(key_of(key, number))
+    """The slice's own value where the contact is finite: the formulas are of a slice."""
+    of_slice = result.values.get(f"slice_{key}")
+    return result.values.get(key_of(key, number)) if of_slice is None else of_slice
 
 
 _APPROACHES = ("approach", HOLD)

@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from contactfe.assess.beam import beam_of, bends
+from contactfe.assess.along import PostAlong, posts_along
+from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.follow import follow_load, times_allowed
 from contactfe.case import Case, Section
@@ -20,7 +21,7 @@ from contactfe.impact.outcome import Outcome, outcome
 from contactfe.impact.response import integrate
 from contactfe.solve.elastic import Floats
 from contactfe.solve.force_approach import ForceApproach
-from contactfe.solve.line import Pressed, press
+from contactfe.solve.line import Pressed
 
 _POINTS = 50
 """Forces that a post is pressed with; with 100 the displacements changed by 2e-5."""
@@ -66,23 +67,29 @@ def tilts(case: Case, section: Section) -> tuple[float, ...]:
     return case.alignment.tilts if case.alignment and bends(case, section) else (0.0,)
 
 
-def in_series(case: Case, section: Section, curve: ForceApproach, tilt: float = 0.0) -> InSeries:
+def in_series(
+    case: Case, section: Section, bodies: Bodies, curve: ForceApproach, tilt: float = 0.0
+) -> InSeries:
     """The force–approach curve of a section with the bending of its post, where the case states it.
 
     The displacement is that of :func:`.press` against a plate at a ``tilt`` in rad, counted from
     the first touch. The curve ends where the mean line load is that of the curve's end; slices
-    under more, as ``peak`` gives, follow the curve's last tangent.
+    under more, as ``peak`` gives, follow the curve's last tangent. Where the post may end with its
+    contact or go on, it is the stiffer of the two.
 
     Raises SolveError where the forces along the post do not come into balance.
     """
     if not bends(case, section):
         return InSeries(curve, curve.line_load, np.zeros_like(curve.line_load), tilt)
-    assert case.cantilever is not None  # of one that bends
-    assert case.contact_length is not None  # [cantilever] needs it
-    c, length = case.contact_length, case.cantilever.length
-    beam, law = beam_of(case, section), replace(curve, past_end="tangent")
+    posts, law = posts_along(case, section, bodies), replace(curve, past_end="tangent")
+    every = [_series_of(post, law, tilt) for post in posts]
+    return min(every, key=lambda series: series.curve.end)
+
+
+def _series_of(post: PostAlong, law: ForceApproach, tilt: float) -> InSeries:
+    c, length = post.contact_length, post.length
     loads = law.largest_load * (np.arange(1, _POINTS + 1) / _POINTS) ** 2
-    found = [press(beam, law, float(q) * c, length, c, tilt) for q in loads]
+    found = [post.pressed(law, float(q) * c, tilt) for q in loads]
     first_touch = abs(tilt) * c / 2.0
     displacement = np.array([_displacement(one, tilt, length) + first_touch for one in found])
     return InSeries(
@@ -122,7 +129,7 @@ def solved_about(
     followed = follow_load(case.loaded(load), section, bodies)
     curve, allowed = followed.curve, times_allowed(followed)
     whole = allowed >= followed.most
-    series = tuple(in_series(case, section, curve, tilt) for tilt in at)
+    series = tuple(in_series(case, section, bodies, curve, tilt) for tilt in at)
     return Solved(series, curve.largest_load if whole else allowed * load, whole)
 
 

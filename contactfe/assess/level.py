@@ -1,19 +1,29 @@
 """One mesh level of one section: meshed, condensed, solved, and read off where it matters."""
 
 import time
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from contactfe.assess.beam import axial_stress
 from contactfe.assess.bodies import Bodies, Focus, beside
-from contactfe.assess.places import Impacted, Peak, member_peaks, plate_peaks
+from contactfe.assess.places import EDGES, Impacted, Peak, member_peaks, plate_peaks
 from contactfe.case import Case, Section
+from contactfe.case.alignment import Strip
 from contactfe.section.grading import Grading, Patch
 from contactfe.section.outlines import MemberOutline, PlateOutline
+from contactfe.solve.bar import Bar, Neighbours, neighbours
 from contactfe.solve.condense import CondensedBody
 from contactfe.solve.elastic import Floats
-from contactfe.solve.field import StressField, principal, sample, traction, with_axial
+from contactfe.solve.field import (
+    StressField,
+    principal,
+    sample,
+    traction,
+    with_added,
+    with_axial,
+)
 from contactfe.solve.joint import (
     Joint,
     JointState,
@@ -24,12 +34,19 @@ from contactfe.solve.joint import (
     solve_joint,
 )
 from contactfe.solve.lines import ContactLine, Frame
+from contactfe.solve.located import Located, located
+from contactfe.solve.parts import WHOLE
 from contactfe.solve.patch import between
+from contactfe.solve.prism import at_node
 
 
 @dataclass(frozen=True)
 class Level:
-    """A joint meshed for expected patches at one scale of element size."""
+    """A joint meshed for expected patches at one scale of element size.
+
+    ``bars`` are the post in three dimensions, one for each profile of the case's spread; ``within``
+    is where the nodes of each part lie in their mesh, by name.
+    """
 
     case: Case
     section: Section
@@ -41,16 +58,18 @@ class Level:
     grading: Grading
     joint: Joint
     build_seconds: float
+    bars: tuple[Bar, ...] = ()
+    within: Mapping[str, Located] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
 class PatchReading:
     """A patch and the plate it is on. Stresses in MPa, lengths in mm.
 
-    ``member_added`` and ``plate_added`` are the stress along the surface at the middle of the patch
-    beyond the −p that a half-space has there: what bending of the body adds. ``back`` is the stress
-    along the plate's back opposite the middle of the patch, ``deflection`` how far the back moves
-    away from the post there.
+    ``plate_added`` is the stress along the surface at the middle of the patch beyond the −p that a
+    half-space has there: what bending of the body adds. ``back`` is the stress along the plate's
+    back opposite the middle of the patch, ``deflection`` how far the back moves away from the post
+    there.
     """
 
     state: PatchState
@@ -58,7 +77,6 @@ class PatchReading:
     field: StressField
     peaks: tuple[Peak, ...]
     max_shear: float
-    member_added: float
     plate_added: float
     back: float
     deflection: float
@@ -83,28 +101,76 @@ class Filling:
 
 
 @dataclass(frozen=True)
+class PostReading:
+    """The post at one place, or what is greatest of several: stresses in MPa.
+
+    ``added`` is the stress along the surface at the middle of each patch beyond the −p that a
+    half-space has there: what bending of the post adds. ``bore_hoop`` is the hoop stress at the
+    bore under the load and at the side; ``centre`` the stress of a solid's centre along and across
+    the load. ``strip`` is the place, and ``participation`` the share of the slice's own ring
+    bending there; None of a slice alone.
+    """
+
+    field: StressField
+    infill_field: StressField | None
+    peaks: tuple[Peak, ...]
+    max_shear: float
+    added: tuple[float, ...]
+    bore_hoop: tuple[float, float] | None
+    centre: tuple[float, float] | None
+    filling: Filling | None
+    strip: Strip | None = None
+    participation: float | None = None
+
+
+@dataclass(frozen=True)
 class Reading:
     """A solved level: contact, fields, the peak of every zone, and stresses at named points.
 
-    Stresses in MPa, lengths in mm. ``bore_hoop`` is the hoop stress at the bore under the load and
-    at the side; ``centre`` the stress of a solid's centre along and across the load.
+    ``post`` is what counts of the post, the greatest of every place along it that was looked at;
+    ``slice`` the post as the slice of a long even contact at the peak line load.
     """
 
     state: JointState
     patches: tuple[PatchReading, ...]
-    member_field: StressField
-    infill_field: StressField | None
-    member_peaks: tuple[Peak, ...]
-    member_shear: float
-    bore_hoop: tuple[float, float] | None
-    centre: tuple[float, float] | None
-    filling: Filling | None
+    post: PostReading
+    slice: PostReading
     solve_seconds: float
 
     @property
     def patch(self) -> PatchReading:
         """The first patch, the only one unless the post is in a corner."""
         return self.patches[0]
+
+    @property
+    def member_field(self) -> StressField:
+        """The field of the post's steel where it is stressed most."""
+        return self.post.field
+
+    @property
+    def infill_field(self) -> StressField | None:
+        """The field of its infill there."""
+        return self.post.infill_field
+
+    @property
+    def member_peaks(self) -> tuple[Peak, ...]:
+        """The peak of every zone of the post, the largest first."""
+        return self.post.peaks
+
+    @property
+    def bore_hoop(self) -> tuple[float, float] | None:
+        """Hoop stress at a tube's bore under the load and at the side, MPa."""
+        return self.post.bore_hoop
+
+    @property
+    def centre(self) -> tuple[float, float] | None:
+        """Stress of a solid's centre along and across the load, MPa."""
+        return self.post.centre
+
+    @property
+    def filling(self) -> Filling | None:
+        """What an infill carries."""
+        return self.post.filling
 
     @property
     def half_width(self) -> float:
@@ -150,78 +216,235 @@ def build(
     joint = join(member, *plates, radius=section.radius)
     seconds = time.perf_counter() - start
     outlines = tuple(bodies.plate_outline(offset) for offset in offsets)
+    profiles = () if case.spread is None else case.spread.profiles
+    bars = tuple(bodies.bar(section, scale, tangential, p.length, *p.contact) for p in profiles)
+    kernels = bars[0].prism.parts if bars else ()
+    within = {
+        part.name: located(of.part.mesh, part.mesh.doflocs)
+        for part, of in zip(member.parts, kernels, strict=False)
+    }
     return Level(
         case=case, section=section, outline=bodies.outline(section), plate_outlines=outlines,
         patches=patches, bore=bodies.bore(section), scale=scale, grading=grading, joint=joint,
-        build_seconds=seconds,
+        build_seconds=seconds, bars=bars, within=within,
     )  # fmt: skip
 
 
 def read(level: Level, times: float = 1.0) -> Reading:
     """Solve a level under ``times`` its loads and read off what is asked of every solve.
 
-    Where the load is spread unevenly, the bending of the post grows with it, in proportion.
+    The post is read at every strip of the case's spread, whose line loads and bending moments grow
+    with the loads, in proportion.
     """
-    case, outline = level.case, level.outline
+    case = level.case
     start = time.perf_counter()
-    contact = case.contact
-    state = solve_joint(
-        level.joint,
-        *(times * q for q in case.line_loads),
-        angle=contact.angle,
-        friction=contact.friction,
-    )
+    state = _solved(level, [times * q for q in case.line_loads])
     seconds = time.perf_counter() - start
-    parts = {
-        name: _bent(level, field, name, times)
-        for name, field in member_fields(level.joint, state).items()
-    }
-    member, infill = parts["steel"], parts.get("infill")
-    frames = (Frame(), beside(outline.radius))
-    impacted = [
-        Impacted(frame, patch.centre, patch.half_width)
-        for frame, patch in zip(frames, state.patches, strict=False)
-    ]
-    geometry = level.section.geometry
-    mirrored = case.symmetric(level.section)
-    in_member = sample(member)
+    alone = Slice(level, state, member_fields(level.joint, state))
+    spread, slice_ = case.spread, _post(alone, alone.fields)
+    if spread is None or not spread.strips:
+        post = slice_
+    else:
+        post = worst_of([_at_strip(level, strip, times, alone) for strip in spread.strips])
     return Reading(
         state=state,
         patches=tuple(
-            _patch(level, state, number, member, mirrored) for number in range(len(state.patches))
+            _patch(level, state, number, case.symmetric(level.section))
+            for number in range(len(state.patches))
         ),
-        member_field=member,
-        infill_field=infill,
-        member_peaks=member_peaks(in_member, outline, impacted, mirrored, level.bore),
-        member_shear=float(in_member.max_shear.max()),
-        bore_hoop=_bore_hoop(level, member) if geometry.read_at == "bore" else None,
-        centre=_centre(level, member) if geometry.read_at == "centre" else None,
-        filling=None if infill is None else _filling(level, infill),
+        post=post,
+        slice=slice_,
         solve_seconds=seconds,
     )
 
 
-def _bent(level: Level, field: StressField, part: str, times: float) -> StressField:
-    """The field of a part with the axial stress of the post's bending, where there is any."""
-    if level.case.spread is None:
-        return field
+@dataclass(frozen=True)
+class Slice:
+    """A slice of the post in contact: its state, and the fields of its parts by name."""
+
+    level: Level
+    state: JointState
+    fields: Mapping[str, StressField]
+
+
+def solved_slice(level: Level, strip: Strip, times: float = 1.0) -> Slice:
+    """The slice of a strip under ``times`` its line loads."""
+    state = _solved(level, _loads(level, strip, times))
+    return Slice(level, state, member_fields(level.joint, state))
+
+
+def _solved(level: Level, loads: Sequence[float]) -> JointState:
+    contact = level.case.contact
+    return solve_joint(level.joint, *loads, angle=contact.angle, friction=contact.friction)
+
+
+def _loads(level: Level, strip: Strip, times: float) -> list[float]:
+    """Line loads on every plate at a strip, N/mm."""
+    means = level.case.mean_line_loads
+    return [times * ratio * q for ratio, q in zip(strip.ratios, means, strict=True)]
+
+
+def _at_strip(level: Level, strip: Strip, times: float, peak: Slice) -> PostReading:
+    """The post at a strip, whose slice is that of the ``peak`` where its loads are the same."""
+    loads = [patch.line_load for patch in peak.state.patches]
+    same = np.allclose(_loads(level, strip, times), loads, rtol=1e-9)
+    return read_strip(peak if same else solved_slice(level, strip, times), strip, times)
+
+
+def read_strip(at: Slice, strip: Strip, times: float = 1.0) -> PostReading:
+    """The post at a strip: its slice, with the bending of the post and what its neighbours add."""
+    level, share = at.level, None
+    neighbour = None if strip.profile is None else neighbour_of(at, strip, times)
+    if neighbour is not None:
+        share = participation(level, neighbour)
+    fields = {
+        name: _bent(level, field, name, times * strip.moment, neighbour)
+        for name, field in at.fields.items()
+    }
+    return replace(_post(at, fields), strip=strip, participation=share)
+
+
+def neighbour_of(at: Slice, strip: Strip, times: float) -> Neighbours:
+    """What the neighbours of a strip add to its slice, which may slide on its plates."""
+    assert strip.profile is not None
+    # Friction in the proportion that it has at the strip; on the post it points the other way.
+    dragged = [-patch.tangential_load / patch.line_load for patch in at.state.patches]
+    (found,) = _neighbours(at.level, strip.profile, np.array([strip.place]), times, dragged)
+    return found
+
+
+def _neighbours(
+    level: Level, number: int, at: Floats, times: float, dragged: Sequence[float]
+) -> tuple[Neighbours, ...]:
+    """Those at places (k,) mm of the profile of a number; ``dragged`` is friction over load."""
+    spread, bar = level.case.spread, level.bars[number]
+    assert spread is not None
+    profile = spread.profiles[number]
+    q = times * np.array(profile.ratios) * np.array(level.case.mean_line_loads)[:, None]
+    if len(bar.prism.forces) > len(q):
+        q = np.vstack([q, np.array(dragged)[:, None] * q])
+    return neighbours(bar, np.array(profile.z), q, at)
+
+
+def participations(level: Level, number: int, at: Floats) -> Floats | None:
+    """Share of the slice's own ring bending at places (k,) mm of the profile of a number.
+
+    Of the normal loads alone; None of a section without a bore.
+    """
+    nil = [0.0] * len(level.case.line_loads)
+    shares = [participation(level, one) for one in _neighbours(level, number, at, 1.0, nil)]
+    return None if None in shares else np.array(shares, dtype=float)
+
+
+def participation(level: Level, neighbour: Neighbours) -> float | None:
+    """Share of the slice's own ring bending: hoop stress at the bore under the load, over its.
+
+    None of a section without a bore.
+    """
+    part = next(p for p in neighbour.prism.parts if p.part.name in {"steel", WHOLE})
+    x, y = part.x
+    outline = level.outline
+    if outline.bore_radius > 0.0:
+        node = int(np.argmin(x**2 + (y - outline.wall) ** 2))
+    elif level.bore is not None:
+        lowest = level.bore[:, np.argmin(level.bore[1] + np.abs(level.bore[0]))]
+        node = int(np.argmin((x - lowest[0]) ** 2 + (y - lowest[1]) ** 2))
+    else:
+        return None
+    at = at_node(part, node)
+    own = float(neighbour.slice(at)[0, 0])
+    return float(neighbour.whole(at)[0, 0]) / own if own else 0.0
+
+
+def _post(at: Slice, fields: Mapping[str, StressField]) -> PostReading:
+    level, steel, infill = at.level, fields["steel"], fields.get("infill")
+    frames = (Frame(), beside(level.outline.radius))
+    impacted = [
+        Impacted(frame, patch.centre, patch.half_width)
+        for frame, patch in zip(frames, at.state.patches, strict=False)
+    ]
+    geometry, mirrored = level.section.geometry, level.case.symmetric(level.section)
+    samples, body = sample(steel), level.joint.member
+    return PostReading(
+        field=steel,
+        infill_field=infill,
+        peaks=member_peaks(samples, level.outline, impacted, mirrored, level.bore),
+        max_shear=float(samples.max_shear.max()),
+        added=tuple(
+            _added(body, line, steel, patch)
+            for line, patch in zip(body.lines, at.state.patches, strict=True)
+        ),
+        bore_hoop=_bore_hoop(level, steel) if geometry.read_at == "bore" else None,
+        centre=_centre(level, steel) if geometry.read_at == "centre" else None,
+        filling=None if infill is None else _filling(level, infill),
+    )
+
+
+def worst_of(readings: Sequence[PostReading]) -> PostReading:
+    """The greatest of every figure of several places; what is of one place is the worst one's."""
+    worst = max(readings, key=lambda one: one.peaks[0].von_mises)
+    peaks: dict[str, Peak] = {}
+    for one in readings:
+        for peak in one.peaks:
+            zone = EDGES.get(peak.zone, peak.zone)
+            if zone not in peaks or peak.von_mises > peaks[zone].von_mises:
+                peaks[zone] = peak
+    return replace(
+        worst,
+        peaks=tuple(sorted(peaks.values(), key=lambda peak: -peak.von_mises)),
+        max_shear=max(one.max_shear for one in readings),
+        bore_hoop=_largest([one.bore_hoop for one in readings]),
+        centre=_largest([one.centre for one in readings]),
+        filling=_fullest([one.filling for one in readings]),
+    )
+
+
+def _largest(pairs: Sequence[tuple[float, float] | None]) -> tuple[float, float] | None:
+    """Of each of two stresses the one of the largest size."""
+    known = [pair for pair in pairs if pair is not None]
+    if not known:
+        return None
+    return max((a for a, _ in known), key=abs), max((b for _, b in known), key=abs)
+
+
+def _fullest(fillings: Sequence[Filling | None]) -> Filling | None:
+    known = [one for one in fillings if one is not None]
+    if not known:
+        return None
+    return Filling(
+        max(one.tension for one in known),
+        min(one.compression for one in known),
+        max(one.bond_tension for one in known),
+        max(one.bond_shear for one in known),
+    )
+
+
+def _bent(
+    level: Level, field: StressField, part: str, moment: float, neighbour: Neighbours | None
+) -> StressField:
+    """The field of a part with the bending of the post and what the neighbours add."""
     material = next(p.material for p in level.joint.member.parts if p.name == part)
-    y = field.mesh.doflocs[1]
-    return with_axial(field, times * axial_stress(level.case, level.section, material.young, y))
+    if moment != 0.0:
+        y = field.mesh.doflocs[1]
+        bending = axial_stress(level.case, level.section, material.young, moment, y)
+        field = with_axial(field, bending)
+    if neighbour is None:
+        return field
+    added = next(stress for of, stress in neighbour.added if of.part.name == part)
+    return with_added(field, level.within[part].read(added))
 
 
 def _patch(
     level: Level,
     state: JointState,
     number: int,
-    member: StressField,
     mirrored: bool,
 ) -> PatchReading:
     patch, outline = state.patches[number], level.plate_outlines[number]
     field = plate_field(level.joint, state, number)
     samples = sample(field)
     impacted = Impacted(Frame(), patch.centre, patch.half_width)
-    body, plate = level.joint.member, level.joint.plates[number]
+    plate = level.joint.plates[number]
     back = _nearest(field, patch.centre, -outline.thickness)
     return PatchReading(
         state=patch,
@@ -229,7 +452,6 @@ def _patch(
         field=field,
         peaks=plate_peaks(samples, outline, impacted, mirrored),
         max_shear=float(samples.max_shear.max()),
-        member_added=_added(body, body.lines[number], member, patch),
         plate_added=_added(plate, plate.lines[0], field, patch),
         back=float(field.stress[back, 0]),
         deflection=-float(field.displacement[back, 1]),
@@ -244,7 +466,7 @@ def _added(body: CondensedBody, line: ContactLine, field: StressField, patch: Pa
     """
     of_part = np.full(body.unknowns // 2, -1)
     of_part[body.parts[0].nodes] = np.arange(len(body.parts[0].nodes))
-    x, y, _, t = field.stress[of_part[line.nodes]].T
+    x, y, _, t = field.stress[of_part[line.nodes], :4].T
     dx, dy = line.frame.tangent
     stress = x * dx**2 + y * dy**2 + 2 * t * dx * dy
     pressure = between(patch.x, patch.pressure, line.x)
@@ -286,7 +508,7 @@ def _filling(level: Level, infill: StressField) -> Filling:
 
 def _along(field: StressField, node: int, direction: Floats) -> float:
     """Normal stress at a node in a direction (2,) of unit length, MPa."""
-    x, y, _, t = field.stress[node]
+    x, y, _, t = field.stress[node, :4]
     dx, dy = direction
     return float(x * dx**2 + y * dy**2 + 2 * t * dx * dy)
 

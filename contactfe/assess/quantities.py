@@ -8,7 +8,7 @@ its own axes; tension is positive.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from types import MappingProxyType
@@ -23,7 +23,7 @@ from contactfe.assess.accuracy import (
     numerical_uncertainty,
     slipping,
 )
-from contactfe.assess.level import Filling, Level, PatchReading, Reading
+from contactfe.assess.level import Filling, Level, PatchReading, PostReading, Reading
 from contactfe.assess.places import Peak
 from contactfe.assess.value import Figure, Place, key_of
 from contactfe.case import Case, Section
@@ -46,6 +46,11 @@ class At:
     def case(self) -> Case:
         """The case that was solved."""
         return self.level.case
+
+    @property
+    def finite(self) -> bool:
+        """Whether the post was read in three dimensions, and not as a slice alone."""
+        return self.reading.post is not self.reading.slice
 
     @property
     def patch(self) -> PatchReading:
@@ -88,7 +93,7 @@ class Quantity:
 
     key: str
     label: str
-    dimension: Dimension
+    dimension: Dimension | None
     read: Read
     of_patch: bool = False
     sure: Sure = field(default_factory=by_levels)
@@ -112,6 +117,7 @@ class Derived:
     of_patch: bool = False
     listed: bool = False
     head: str = ""
+    dimension: None = None
 
 
 def _searched(at: At) -> tuple[Figure, ...]:
@@ -141,7 +147,7 @@ def _part(whole: Callable[[Reading], Whole | None], of: Callable[[Whole], float]
 
 
 def _filling(of: Callable[[Filling], float]) -> Read:
-    return _part(lambda reading: reading.filling, of)
+    return _part(lambda reading: reading.post.filling, of)
 
 
 def _reaction(of: Callable[[Reaction], float]) -> Read:
@@ -219,6 +225,34 @@ def _added(fine: At, coarse: At, figure: float, before: float) -> float:
     return by_levels(_beside_contact)(fine, coarse, figure, before) + slope * off
 
 
+def _points(
+    of: Callable[[Reading], PostReading], start: str, end: str, listed: bool = False
+) -> Iterator[Quantity]:
+    """Stresses at named points of the post; of a slice only beside those of a finite contact."""
+    places: tuple[
+        tuple[str, str, Callable[[PostReading], tuple[float, float] | None], int], ...
+    ] = (
+        ("bore_hoop_under_load", "bore hoop under load", lambda post: post.bore_hoop, 0),
+        ("bore_hoop_at_side", "bore hoop at side", lambda post: post.bore_hoop, 1),
+        ("centre_along", "stress of the centre along the load", lambda post: post.centre, 0),
+        ("centre_across", "stress of the centre across the load", lambda post: post.centre, 1),
+    )
+    for key, label, pair, number in places:
+
+        def read(
+            at: At,
+            pair: Callable[[PostReading], tuple[float, float] | None] = pair,
+            number: int = number,
+        ) -> tuple[Figure, ...]:
+            found = None if start and not at.finite else pair(of(at.reading))
+            return () if found is None else (Figure(found[number]),)
+
+        yield _small(
+            f"{start}{key}", f"{label}{end}", "stress", read,
+            listed=listed and key.startswith("bore"),
+        )  # fmt: skip
+
+
 _small = partial(Quantity, sure=by_levels(_beside_contact), beside="peak_pressure")
 _patch = partial(Quantity, of_patch=True)
 _reacts = partial(Quantity, of_patch=True, by_place=True, beside="largest_reaction")
@@ -262,26 +296,25 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
         lambda case, section, _: case.line_load / section.outside_diameter, "K", listed=True,
         head="K",
     ),
-    _small(
-        "bore_hoop_under_load", "bore hoop under load", "stress",
-        _part(lambda reading: reading.bore_hoop, lambda pair: pair[0]), listed=True,
+    Quantity(
+        "participation", "share of a slice's ring bending", None,
+        _part(lambda reading: reading.post.participation, float), listed=True,
+        head="share of\nring bending",
     ),
-    _small(
-        "bore_hoop_at_side", "bore hoop at side", "stress",
-        _part(lambda reading: reading.bore_hoop, lambda pair: pair[1]), listed=True,
-    ),
-    _small(
-        "centre_along", "stress of the centre along the load", "stress",
-        _part(lambda reading: reading.centre, lambda pair: pair[0]),
-    ),
-    _small(
-        "centre_across", "stress of the centre across the load", "stress",
-        _part(lambda reading: reading.centre, lambda pair: pair[1]),
-    ),
+    *_points(lambda reading: reading.post, "", "", listed=True),
     Quantity(
         "added_hoop", "hoop stress that bending adds at the contact", "stress",
-        _number(lambda at: at.patch.member_added), sure=_added, beside="peak_pressure",
+        _number(lambda at: at.reading.post.added[at.number]), sure=_added, beside="peak_pressure",
     ),
+    Quantity(
+        "slice_post_peak", "post peak von Mises of a long even contact", "stress",
+        _peaks(lambda at: at.reading.slice.peaks if at.finite else ()), sure=by_levels(_at_surface),
+    ),
+    Derived(
+        "slice_stress_concentration", "K of a long even contact", "slice_post_peak",
+        lambda case, section, _: case.line_load / section.outside_diameter, "K",
+    ),
+    *_points(lambda reading: reading.slice, "slice_", " of a long even contact"),
     _patch(
         "centre", "middle of the patch", "length", _number(lambda at: at.patch.state.centre),
         sure=_middle, beside="half_width",
@@ -297,7 +330,7 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
     ),
     Quantity(
         "post_max_shear", "post largest shear", "stress",
-        _number(lambda at: at.reading.member_shear), sure=by_levels(_at_surface),
+        _number(lambda at: at.reading.post.max_shear), sure=by_levels(_at_surface),
     ),
     _patch(
         "plate_max_shear", "plate largest shear", "stress", _number(lambda at: at.patch.max_shear),

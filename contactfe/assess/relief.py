@@ -1,32 +1,28 @@
-"""How far a verdict or a ranking depends on the relief that a slice gives a tube.
+"""How far a verdict or a ranking depends on the relief that a slice gives a tube, where the contact
+counts as long.
 
 A slice bends as a ring by itself, as if the line load were long and even, and that bending relieves
-the contact. The neighbours of a short or unevenly loaded contact hold it back, so the peak lies
-between that of the slice and that of a half-space, which has no relief.
+the contact. What a finite contact leaves of it is found in :mod:`.finite`; where its length is not
+stated, the peak lies between that of the slice and that of a half-space, which has no relief.
 """
 
 from collections.abc import Sequence
 
 from contactfe.assess.checks import Bounds, Why
+from contactfe.assess.finite import finite
 from contactfe.assess.results import SectionResult
 from contactfe.case import Case, Section
 
-LONG = 3.0
-"""Contact length over outside diameter from which the slice is that of a long contact. Elements in
-three dimensions gave 0.84 of the slice's bore hoop stress in the middle of an even contact of one
-diameter and 0.50 at its ends (a general library; Ø 150 × 25 mm, far ends held): a choice made
-here."""
-
 
 def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
-    """Of the sections whose relief decides, over a contact that is short, uneven or not stated.
+    """Of the sections whose relief decides, where what a finite contact leaves of it is not known.
 
     It decides where the post passes and without relief would not, and of several sections, whose
     order goes by it.
     """
     found = []
     for result in results:
-        why = not_long(case, result.section, uneven=result.length is not None)
+        why = not_long(case, result.section)
         if why is None:
             continue
         bounds, member = _bounds(result, why), result.member
@@ -38,19 +34,14 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
     return tuple(found)
 
 
-def not_long(case: Case, section: Section, *, uneven: bool) -> Why | None:
-    """What keeps the slice of a section from being that of a long even contact; None if nothing.
+def not_long(case: Case, section: Section) -> Why | None:
+    """Why a section counts as the slice of a long even contact; None where it does not.
 
-    ``uneven`` says that its bending shares the load. A solid has no relief to speak of.
+    A solid has no relief to speak of.
     """
-    if not section.geometry.hollow:
+    if not section.geometry.hollow or finite(case):
         return None
-    length, D = case.contact_length, section.outside_diameter
-    if uneven:
-        return "uneven"
-    if length is None:
-        return "length not stated"
-    return length / D if length < LONG * D else None
+    return "plane stress" if case.state == "plane stress" else "length not stated"
 
 
 ALONE = tuple(f"{of}_peak_von_mises{end}" for end in ("", "_second") for of in ("sliding", "hertz"))

@@ -244,13 +244,34 @@ class LengthResult:
 
 
 @dataclass(frozen=True)
+class ReliefResult:
+    """What a contact of finite length leaves of the relief of a slice.
+
+    ``length`` mm is that of the contact, ``tip`` mm the distance from its middle to the free end of
+    the post that governs, ``tip_stated`` whether the case says so. ``z`` (n,) mm runs from the
+    middle of the contact to the tip; ``participation`` (n,) is the share of the slice's own ring
+    bending, None where the post hardly bears, and None altogether of a section without a bore.
+    ``place`` mm is where the post is stressed most.
+    """
+
+    length: float
+    tip: float
+    tip_stated: bool
+    place: float
+    z: tuple[float, ...]
+    line_load: tuple[float, ...]
+    participation: tuple[float | None, ...] | None
+
+
+@dataclass(frozen=True)
 class SectionResult:
     """A section solved and checked, in mm, MPa, N/mm and kg/m.
 
     ``values`` are all that was read off the solution, by the keys of the registry, and ``patches``
     and ``member`` show them by patch and body; ``by_hand`` every formula and clause that applies,
     ``hand`` those that a computed figure stands beside; ``length`` how the force is
-    shared along the contact, None where it counts as even; ``levels`` the mesh levels
+    shared along the contact, None where it counts as even; ``relief`` what a contact of finite
+    length leaves of the slice's, None where that is not known; ``levels`` the mesh levels
     from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else empty;
     ``reading`` is the fine solution, for figures and fields; ``checks`` all that it is checked for.
     """
@@ -268,6 +289,7 @@ class SectionResult:
     solve_seconds: float
     reading: Reading
     length: LengthResult | None = None
+    relief: ReliefResult | None = None
     checks: tuple[Check, ...] = ()
 
     @property

@@ -5,11 +5,12 @@ from dataclasses import replace
 import numpy as np
 
 from contactfe.assess.accuracy import ROUNDING, Levels, peaks_of, solve_levels
-from contactfe.assess.along import along_the_length
+from contactfe.assess.along import length_result, loaded, share_of
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.by_hand.record import SectionByHand
 from contactfe.assess.check_list import solved_checks
+from contactfe.assess.finite import relief_along
 from contactfe.assess.first_yield import yield_loads
 from contactfe.assess.handchecks import hand_checks
 from contactfe.assess.level import borders
@@ -24,13 +25,15 @@ from contactfe.solve.joint import PatchState
 def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResult:
     """Solve and check one section of a case, at the peak of its line load along the post.
 
-    Raises what ``solve_levels`` and ``along_the_length`` raise.
+    Raises what ``solve_levels`` and ``loaded`` raise.
     """
-    length = None
-    if case.alignment is not None:
-        case, length = along_the_length(case, section, bodies)
+    shared = None if case.alignment is None else share_of(case, section, bodies)
+    case = loaded(case, section, bodies, shared)
     levels = solve_levels(case, section, bodies)
     best, read = levels.fine.reading, read_out(levels)
+    strip, length = best.post.strip, None
+    if shared is not None and strip is not None:
+        length = length_result(case, section, bodies, shared, strip)
     read = replace(read, values={**read.values, **yield_loads(bodies, levels)})
     found = section_by_hand(case, section, tuple(patch.state.centre for patch in best.patches))
     result = SectionResult(
@@ -50,6 +53,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         solve_seconds=levels.fine.level.build_seconds + best.solve_seconds,
         reading=best,
         length=length,
+        relief=relief_along(levels.fine),
     )
     result = replace(result, hand=hand_checks(case, result))
     return replace(result, checks=solved_checks(case, result))

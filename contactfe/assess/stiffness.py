@@ -184,10 +184,10 @@ def section_stiffness(
     further = partial(_further, case, section, bodies, points, fine)
     far, up_to = further(_wanted(case, impact))
     end = far.largest_load
-    series = _in_series(case, section, far)
+    series = _in_series(case, section, bodies, far)
     if series is not None and (peak := series.peak_at(end)) > end:
         # The slices near one end of the contact take more than the mean.
-        series = _in_series(case, section, further(peak)[0])
+        series = _in_series(case, section, bodies, further(peak)[0])
 
     def value(of: Callable[[ForceApproach], float]) -> Value:
         return _value(of(curve), of(coarse.curve))
@@ -293,10 +293,12 @@ def _with_post(case: Case, contact: ForceApproach, series: InSeries, up_to: floa
     )
 
 
-def _in_series(case: Case, section: Section, curve: ForceApproach) -> InSeries | None:
+def _in_series(
+    case: Case, section: Section, bodies: Bodies, curve: ForceApproach
+) -> InSeries | None:
     if not bends(case, section):
         return None
-    return in_series(case, section, curve, tilts(case, section)[0])
+    return in_series(case, section, bodies, curve, tilts(case, section)[0])
 
 
 def _value(fine: float, coarse: float) -> Value:

@@ -135,7 +135,7 @@ def _of_a_cantilever(case: Case) -> Iterator[tuple[Location, str]]:
     """Along its axis the post carries a force, which a line load alone does not state."""
     if case.cantilever is None:
         return
-    loads = [("load", case.contact_length)]
+    loads, tip = [("load", case.contact_length)], case.cantilever.tip
     if case.corner is not None:
         loads.append(("corner", case.corner.contact_length))
     for table, length in loads:
@@ -144,6 +144,12 @@ def _of_a_cantilever(case: Case) -> Iterator[tuple[Location, str]]:
                 (table, "line_load"),
                 "must be stated as force and contact_length beside [cantilever], which carries"
                 " the force",
+            )
+        elif tip is not None and tip < length / 2.0:
+            yield (
+                ("cantilever", "tip"),
+                "must be at least half the contact_length,"
+                f" {case.display.length.text(length / 2.0)}: the post ends within its contact",
             )
         elif length > 2.0 * case.cantilever.length:
             yield (

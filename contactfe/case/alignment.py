@@ -45,17 +45,56 @@ class Alignment(Table):
 
 
 @dataclass(frozen=True)
-class Spread:
-    """How unevenly a section is loaded along the contact, as its bending was solved for.
+class Profile:
+    """How the line loads run along a post that ends at ``length`` mm from its root.
 
-    ``peak_ratio`` is the greatest line load over the mean one; ``moment``, N mm, the bending moment
-    of the post that its slice carries besides, positive where it stretches the impacted side;
-    ``lever``, mm, the distance from the root at which the force counts for the root.
+    ``ratios`` are those on each plate over the mean one, straight between the points ``z`` (n,) mm
+    from the root.
+    """
+
+    length: Annotated[float, Measures("length")]
+    z: Annotated[tuple[float, ...], Measures("length")]
+    ratios: tuple[tuple[float, ...], ...]
+
+    @property
+    def contact(self) -> tuple[float, float]:
+        """Where the contact begins and ends, mm from the root."""
+        return self.z[0], self.z[-1]
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A slice of the post where it may be stressed most, ``place`` mm from the root.
+
+    ``ratios`` are the line loads there over the mean ones, ``moment``, N mm, the bending moment of
+    the post, positive where it stretches the impacted side. ``profile`` is the number of that by
+    which its neighbours are loaded, None where they are left out.
+    """
+
+    place: Annotated[float, Measures("length")]
+    ratios: tuple[float, ...]
+    moment: Annotated[float, Measures("moment")] = 0.0
+    profile: int | None = None
+
+
+@dataclass(frozen=True)
+class Spread:
+    """How a section is loaded along the contact, as was solved for.
+
+    ``peak_ratio`` is the greatest line load over the mean one, which the plate is checked with;
+    ``lever``, mm, the distance from the root at which the force counts for the root. The post is
+    checked at its ``strips``, of which each has its neighbours loaded by one of the ``profiles``.
     """
 
     peak_ratio: float
-    moment: Annotated[float, Measures("moment")]
     lever: Annotated[float, Measures("length")]
+    strips: tuple[Strip, ...] = ()
+    profiles: tuple[Profile, ...] = ()
+
+    @property
+    def even(self) -> bool:
+        """Whether every place has the mean line load."""
+        return self.peak_ratio == 1.0
 
 
 def why_even(case: "Case") -> str:

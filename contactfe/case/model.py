@@ -189,7 +189,12 @@ class Case(Table):
     def line_loads(self) -> tuple[float, ...]:
         """Line load normal to each plate that is struck, N/mm: the peak of one spread unevenly."""
         ratio = 1.0 if self.spread is None else self.spread.peak_ratio
-        return (ratio * self.line_load, *(() if self.corner is None else (self.corner.line_load,)))
+        return (ratio * self.line_load, *self.mean_line_loads[1:])
+
+    @property
+    def mean_line_loads(self) -> tuple[float, ...]:
+        """The same as means along the contact, N/mm."""
+        return (self.line_load, *(() if self.corner is None else (self.corner.line_load,)))
 
     @property
     def offsets(self) -> tuple[float, ...]:

@@ -63,8 +63,8 @@ def row_fingerprint(case: Case, section: Section) -> str:
             "line load": case.line_load,
             "contact length": case.contact_length,
             "corner": case.corner and asdict(case.corner),
-            "alignment": case.alignment
-            and [asdict(case.alignment), case.cantilever and case.cantilever.length],
+            "alignment": case.alignment and asdict(case.alignment),
+            "cantilever": case.cantilever and [case.cantilever.length, case.cantilever.tip],
             "state": case.state,
             "yield margin": case.yield_margin,
             "accuracy": case.accuracy,

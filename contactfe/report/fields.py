@@ -46,7 +46,7 @@ class _Body:
     @property
     def stress(self) -> Floats:
         """Stresses (n, 4), MPa, in the section's axes."""
-        x, y, z, t = self.field.stress.T
+        x, y, z, t = self.field.stress[:, :4].T
         tensor = np.moveaxis(np.array([[x, t], [t, y]]), -1, 0)
         turned = self.frame.axes.T @ tensor @ self.frame.axes
         return np.column_stack([turned[:, 0, 0], turned[:, 1, 1], z, turned[:, 0, 1]])

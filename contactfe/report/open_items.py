@@ -15,10 +15,8 @@ def worded(item: OpenItem) -> tuple[str, str]:
 
 def not_long(why: Why | None) -> str:
     """What keeps a slice from being that of a long even contact."""
-    if why == "uneven":
-        return "the line load is uneven along the post"
-    if isinstance(why, float):
-        return f"the contact is {why:.2g} diameters long"
+    if why == "plane stress":
+        return "neighbours are not known in plane stress"
     return "the contact length is not stated"
 
 

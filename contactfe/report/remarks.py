@@ -43,7 +43,7 @@ def _at_contact(case: Case, result: SectionResult, number: int, body: str, metho
     if method == "hertz" and not _frictionless(case):
         return "friction is left out"
     patch, stress = result.reading.patches[number], case.display.stress
-    added = patch.member_added if body == "post" else patch.plate_added
+    added = result.reading.post.added[number] if body == "post" else patch.plate_added
     friction = "" if _frictionless(case) else ", and friction,"
     why = (
         f"bending and finite size of the {body}{friction} add {stress.signed(added)} along the"

@@ -17,7 +17,7 @@ _ENTRIES = {entry.key: entry for entry in QUANTITIES}
 
 def unit_of(entry: Quantity | Derived) -> str:
     """The unit in which a quantity is held; 1 for a ratio."""
-    return "1" if isinstance(entry, Derived) else HELD_IN[entry.dimension]
+    return "1" if entry.dimension is None else HELD_IN[entry.dimension]
 
 
 def values_data(values: Values) -> Json:
@@ -69,14 +69,14 @@ def page_pairs(
 def _page_pair(value: Value | None, entry: Quantity | Derived, units: Display) -> tuple[str, str]:
     if value is None:
         return "", ""
-    unit = None if isinstance(entry, Derived) else units.unit(entry.dimension)
+    unit = None if entry.dimension is None else units.unit(entry.dimension)
     if value.uncertainty > 0.0:
         return words.with_uncertainty(value, unit)
     return (words.fixed(value.value, 3) if unit is None else unit.number(value.value)), ""
 
 
 def _shown_in(entry: Quantity | Derived, units: Display) -> str:
-    return "1" if isinstance(entry, Derived) else units.unit(entry.dimension).name
+    return "1" if entry.dimension is None else units.unit(entry.dimension).name
 
 
 def _columns(entry: Quantity | Derived) -> Iterator[Column[Values]]:

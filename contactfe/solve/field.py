@@ -16,9 +16,9 @@ from contactfe.solve.recovery import Solved, recover
 class StressField:
     """Recovered stress at the nodes of a part of a body.
 
-    ``mesh`` carries node k at ``mesh.doflocs[:, k]``; ``stress`` (N, 4) holds σx, σy, σz, τxy,
-    ``displacement`` (N, 2) is measured from the hold's mean rigid-body displacement. MPa, mm,
-    tension positive.
+    ``mesh`` carries node k at ``mesh.doflocs[:, k]``; ``stress`` (N, 4) holds σx, σy, σz, τxy and,
+    (N, 6), of a post whose load varies along it τxz, τyz too; ``displacement`` (N, 2) is measured
+    from the hold's mean rigid-body displacement. MPa, mm, tension positive.
     """
 
     mesh: MeshTri2
@@ -71,24 +71,50 @@ def with_axial(field: StressField, axial: Floats) -> StressField:
     return replace(field, stress=stress)
 
 
+def with_added(field: StressField, added: Floats) -> StressField:
+    """The field with stress (N, 6) MPa added at its nodes."""
+    stress = added.copy()
+    stress[:, : field.stress.shape[1]] += field.stress
+    return replace(field, stress=stress)
+
+
 def von_mises(stress: Floats) -> Floats:
-    """Von Mises stress of (..., 4) stresses σx, σy, σz, τxy."""
-    x, y, z, t = np.moveaxis(stress, -1, 0)
-    squared: Floats = 0.5 * ((x - y) ** 2 + (y - z) ** 2 + (z - x) ** 2) + 3.0 * t**2
-    return np.sqrt(squared)
+    """Von Mises stress of (..., 4 or 6) stresses σx, σy, σz, τxy and, if there are, τxz, τyz."""
+    x, y, z, *shear = np.moveaxis(stress, -1, 0)
+    squared: Floats = 0.5 * ((x - y) ** 2 + (y - z) ** 2 + (z - x) ** 2)
+    stress_: Floats = np.sqrt(squared + 3.0 * sum(t**2 for t in shear))
+    return stress_
 
 
 def max_shear(stress: Floats) -> Floats:
-    """Half the largest difference of principal stresses of (..., 4) stresses σx, σy, σz, τxy."""
+    """Half the largest difference of principal stresses of (..., 4 or 6), as :func:`von_mises`."""
+    if stress.shape[-1] == 6:
+        return _largest_shear(stress)
     high, low = principal(stress)
     z = stress[..., 2]
     shear: Floats = (np.maximum(high, z) - np.minimum(low, z)) / 2
     return shear
 
 
+def _largest_shear(stress: Floats) -> Floats:
+    """The same of (..., 6) stresses: √J2 sin(θ + π/3), θ the angle of Lode.
+
+    cos 3θ = (3√3/2) J3/J2^1.5 (textbook mechanics: from memory, not seen).
+    """
+    x, y, z, xy, xz, yz = np.moveaxis(stress, -1, 0)
+    mean = (x + y + z) / 3.0
+    x, y, z = x - mean, y - mean, z - mean
+    J2 = (x**2 + y**2 + z**2) / 2.0 + xy**2 + xz**2 + yz**2
+    J3 = x * y * z + 2.0 * xy * yz * xz - x * yz**2 - y * xz**2 - z * xy**2
+    full = np.maximum(J2, np.finfo(float).tiny)
+    angle = np.arccos(np.clip(1.5 * np.sqrt(3.0) * J3 / full**1.5, -1.0, 1.0)) / 3.0
+    shear: Floats = np.sqrt(J2) * np.sin(angle + np.pi / 3.0)
+    return shear
+
+
 def principal(stress: Floats) -> tuple[Floats, Floats]:
-    """Largest and least principal stress in the plane of (..., 4) stresses σx, σy, σz, τxy."""
-    x, y, _, t = np.moveaxis(stress, -1, 0)
+    """Largest and least principal stress in the plane of (..., 4 or 6) stresses of that order."""
+    x, y, _, t = np.moveaxis(stress[..., :4], -1, 0)
     radius = np.hypot((x - y) / 2, t)
     return (x + y) / 2 + radius, (x + y) / 2 - radius
 
@@ -101,7 +127,7 @@ def traction(field: StressField, facets: Ints) -> tuple[Floats, Floats]:
     along = np.einsum("cie,ik->cke", p, slopes)
     tx, ty = along / np.linalg.norm(along, axis=0)
     nx, ny = ty, -tx
-    x, y, _, t = np.moveaxis(field.stress[nodes], -1, 0)
+    x, y, _, t = np.moveaxis(field.stress[nodes, :4], -1, 0)
     across = x * nx**2 + y * ny**2 + 2 * t * nx * ny
     shear = x * nx * tx + y * ny * ty + t * (nx * ty + ny * tx)
     return across, shear
@@ -113,8 +139,8 @@ def sample(field: StressField, divisions: int = 4) -> Samples:
     nodes = field.mesh.dofs.element_dofs
     values = np.concatenate([field.mesh.doflocs, field.stress.T])[
         :, nodes
-    ]  # (6, 6 nodes, elements)
-    x, y, *stress = np.einsum("cne,np->cep", values, shapes, optimize=True).reshape(6, -1)
+    ]  # (2 and components, 6 nodes, elements)
+    x, y, *stress = np.einsum("cne,np->cep", values, shapes, optimize=True).reshape(len(values), -1)
     s = np.stack(stress, axis=-1)
     return Samples(x, y, von_mises(s), max_shear(s), shapes.shape[1], triangles)
 

@@ -6,7 +6,7 @@ the same with the post in series, and the elastic law of an impact, over a lengt
 
 import bisect
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from typing import Any, Literal, Self
@@ -147,6 +147,17 @@ class ForceApproach:
         past = np.maximum(q - self.largest_load, 0.0) / self.tangent[-1]
         approach: Floats = np.where(q > 0.0, np.exp(x) + past, 0.0)
         return approach
+
+    def without(self, compliance: float) -> Self:
+        """The curve less a ``compliance``, mm per N/mm, which is counted elsewhere.
+
+        Raises SolveError where that is more than the curve has.
+        """
+        approach = self.approach - compliance * self.line_load
+        left = 1.0 / self.tangent - compliance
+        if not np.all(left > 0.0):
+            raise SolveError("a force–approach curve is stiffer than what is to be taken from it")
+        return replace(self, approach=approach, tangent=1.0 / left)
 
     def law_up_to(self, approach: float, length: float) -> Self:
         """The curve up to an ``approach``, mm, and on along its tangent there, over a length, mm.

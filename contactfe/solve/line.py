@@ -7,13 +7,16 @@ from the plate, z from the root,
     δ(z) = u0 + tilt·(z − zm) − w(z),  q = law(δ) where δ > 0, else 0,  ∫ q dz = F,
 
 zm being the middle of the contact, at which the force is stated, and w that of Timoshenko's beam
-under q, exact for the load at each node by its influence function. The integrals are trapezoidal,
-as the influence function has a kink at the load, so errors fall with the square of the spacing.
+under q, exact for the load at each node by its influence function, or that of the post in three
+dimensions: then the law is that of the contact alone, as the ring's bending is in w. The integrals
+are trapezoidal, as the influence function has a kink at the load, so errors fall with the square of
+the spacing.
 
 With p the nodal forces and Φ' = q, the energy ½pᵀGp + Σ w_i Φ(δ_i) − F u0 is convex, so there is
 one solution, and Newton's method with a search along its step finds it.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,6 +31,8 @@ a post that lifts off over half its contact moved by less than 0.01 %."""
 
 RESIDUAL = 1e-10
 """Largest imbalance of the nodal forces over the force, or the solve is an error."""
+
+Influence = Callable[[Floats], Floats]
 
 _MOST_STEPS = 60
 _FEWEST_TOUCHING = 0.8  # share of the slices in contact, below which they are placed anew
@@ -48,7 +53,8 @@ class Pressed:
 
     ``line_load`` q in N/mm, ``deflection`` w in mm away from the plate, ``slope`` dw/dz in rad, the
     bending ``moment`` in N mm, positive where it stretches the impacted side, ``approach`` δ in mm,
-    negative where the post has parted. ``residual`` is the largest imbalance over the force.
+    the ring's share with it; ``gap`` in mm is negative where post and plate touch. Deflection and
+    slope are those of the beam. ``residual`` is the largest imbalance over the force.
     """
 
     z: Floats
@@ -57,6 +63,7 @@ class Pressed:
     slope: Floats
     moment: Floats
     approach: Floats
+    gap: Floats
     residual: float
 
     @property
@@ -77,7 +84,7 @@ class Pressed:
     @property
     def parted(self) -> float:
         """Length over which the post has parted from the plate, mm."""
-        gap, z = -self.approach, self.z
+        gap, z = self.gap, self.z
         low, high = np.minimum(gap[:-1], gap[1:]), np.maximum(gap[:-1], gap[1:])
         with np.errstate(invalid="ignore", divide="ignore"):
             share = np.where(low >= 0, 1.0, np.where(high <= 0, 0.0, high / (high - low)))
@@ -103,8 +110,12 @@ def press(
     contact_length: float,
     tilt: float = 0.0,
     slices: int = SLICES,
+    given: Influence | None = None,
 ) -> Pressed:
     """Spread a force along a post by its own bending.
+
+    ``given`` is the influence of forces at places (n,) mm on the displacements there, (n, n) mm/N,
+    where that is not the beam's alone.
 
     ``force`` in N, ``length`` in mm from the root to the middle of the contact, ``contact_length``
     in mm, at most twice that, ``tilt`` in rad of the plate's face to the unbent post, positive
@@ -121,8 +132,8 @@ def press(
     mean = float(law.approach_at(force / (end - start)))
     z = np.linspace(start, end, slices + 1)
     for _ in range(_MOST_GRIDS):
-        found = _solve(beam, law, force, z, tilt * (z - length), mean)
-        touching = np.flatnonzero(found.approach > 0.0)
+        found = _solve(beam, law, force, z, tilt * (z - length), mean, given)
+        touching = np.flatnonzero(found.gap < 0.0)
         first, last = max(touching[0] - 1, 0), min(touching[-1] + 1, len(z) - 1)
         if last - first >= _FEWEST_TOUCHING * slices:
             return found
@@ -136,13 +147,19 @@ def press(
 
 
 def _solve(
-    beam: Beam, law: ForceApproach, force: float, z: Floats, gap: Floats, mean: float
+    beam: Beam,
+    law: ForceApproach,
+    force: float,
+    z: Floats,
+    gap: Floats,
+    mean: float,
+    given: Influence | None,
 ) -> Pressed:
     """The forces on nodes ``z``, for an edge that stands ``gap`` nearer the post there.
 
     ``mean`` is the approach under an even load, mm: with it somewhere, something touches.
     """
-    w, G = _weights(z), influence(beam, z, z)
+    w, G = _weights(z), influence(beam, z, z) if given is None else given(z)
     p = force * w / w.sum()
     u0 = mean - float(np.max(gap - G @ p))
     n = len(z)
@@ -154,7 +171,7 @@ def _solve(
             continue
         residual = max(float(np.abs(w * q - p).max()), abs(float(w @ q) - force)) / force
         if residual <= RESIDUAL:
-            return _pressed(beam, z, w * q, u0 + gap, q, residual)
+            return _pressed(beam, z, w * q, u0 + gap, deflection, q, residual)
         K = w * k
         A = np.zeros((n + 1, n + 1))
         A[:n, :n] = np.eye(n) + K[:, None] * G
@@ -197,15 +214,17 @@ def _share(
     return (low + high) / 2.0
 
 
-def _pressed(beam: Beam, z: Floats, p: Floats, edge: Floats, q: Floats, residual: float) -> Pressed:
-    """Deflection, slope and moment under the nodal forces."""
+def _pressed(
+    beam: Beam, z: Floats, p: Floats, edge: Floats, moved: Floats, q: Floats, residual: float
+) -> Pressed:
+    """Deflection, slope and moment under the nodal forces; ``moved`` mm is what they displace."""
     deflection = influence(beam, z, z) @ p
     near = np.minimum(z[:, None], z)
     # At a force itself the shear is the mean of its two sides.
     sheared = np.where(z[:, None] < z, 1.0, np.where(z[:, None] > z, 0.0, 0.5)) / beam.shear
     slope = (near * (2.0 * z - near) / (2.0 * beam.bending) + sheared) @ p
     moment = np.maximum(z - z[:, None], 0.0) @ p
-    return Pressed(z, q, deflection, slope, moment, edge - deflection, residual)
+    return Pressed(z, q, deflection, slope, moment, edge - deflection, moved - edge, residual)
 
 
 def _weights(z: Floats) -> Floats:

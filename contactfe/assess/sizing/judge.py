@@ -123,12 +123,13 @@ def _bounds(case: Case, coarse: Trial, post: Value) -> Bounds | None:
     """
     section, units = coarse.candidate.section, case.display.length
     spreads = [spread for _, _, spread in coarse.starts if spread is not None]
-    why = not_long(case, section, uneven=bool(spreads))
+    why = not_long(case, section)
     if not why:
         return None
     assert coarse.steel is not None
     young = coarse.steel.young
-    axial = [axial_stress(replace(case, spread=s), section, young, 0.0) for s in spreads]
+    moments = [strip.moment for spread in spreads for strip in spread.strips]
+    axial = [axial_stress(case, section, young, moment, 0.0) for moment in moments]
     hand = {check.key: check.demand or 0.0 for check in coarse.hand}
     alone = max((hand[key] for key in ALONE if key in hand), default=0.0)
     alone += float(np.abs(axial).max(initial=0.0))

@@ -95,8 +95,7 @@ class SweepResult:
 
         case = self.case
         items = open_items(case, case.sections, by_hand(case).checks)
-        uneven = case.alignment is not None
-        whys = [(s.name, why) for s in case.sections if (why := not_long(case, s, uneven=uneven))]
+        whys = [(s.name, why) for s in case.sections if (why := not_long(case, s))]
         if not whys:
             return items
         return (*items, OpenItem("relief", case, tuple(name for name, _ in whys), whys[0][1]))

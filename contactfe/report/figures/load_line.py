@@ -13,13 +13,13 @@ from contactfe.case.display import Display, Unit, significant
 from contactfe.hand import hertz
 from contactfe.hand.stress import von_mises
 from contactfe.report import words
-from contactfe.report.figures.along import stress_at
 from contactfe.report.figures.choice import axial_words, shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
 from contactfe.report.figures.panels import caption, head, legend, panels, spread
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField
 from contactfe.solve.field import von_mises as von_mises_of
+from contactfe.solve.located import located
 
 NEAR_REACH = 4.0
 """Depth of the upper panel in half-widths, or half of the way through the steel if less."""
@@ -119,7 +119,8 @@ def _profile(result: SectionResult, field: StressField, depth: Floats) -> Profil
     radius, centre = result.section.radius, result.patch.centre.value
     start = np.array([centre, radius - np.sqrt(radius**2 - centre**2)])
     towards = (np.array([0.0, radius]) - start) / radius
-    stress, inside = stress_at(field, start[:, None] + towards[:, None] * depth)
+    at = located(field.mesh, start[:, None] + towards[:, None] * depth)
+    stress, inside = at.read(field.stress), at.inside
     seen = slice(len(depth) if inside.all() else int(np.argmin(inside)))
     x, y = stress[seen, :2].T
     return Profile(depth[seen], x, y, von_mises_of(stress[seen]))

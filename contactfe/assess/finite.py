@@ -1,0 +1,191 @@
+"""The post in three dimensions: a contact of finite length, and where along it the post may be
+stressed most.
+
+A slice bends as a ring by itself, as if the line load were long and even. Its neighbours hold it
+back or bend it further: what they add to its stress is that of the post in three dimensions less
+that of the slice. The contact itself is local, and stays the slice's own.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from contactfe.assess.accuracy import COARSE, Solved, expected_patches
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.level import (
+    Level,
+    PostReading,
+    build,
+    participations,
+    read_strip,
+    solved_slice,
+)
+from contactfe.assess.places import BORE, BORE_UNDER_LOAD, EDGES
+from contactfe.assess.results import ReliefResult
+from contactfe.case import Case, Section
+from contactfe.case.alignment import Profile, Spread, Strip
+from contactfe.solve.elastic import Floats
+
+FAR = 3.0
+"""Length of post, over the diameter, after which its end is not felt: of one that is not stated."""
+
+_STATIONS = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Places of an even contact that are looked at, from end to end: of a post that is long the bore is
+stressed most in the middle, the contact at the ends."""
+
+INSET = 0.1
+"""Distance from an end of the contact, over the radius, from which a place is looked at: nearer by
+the slice feels that the load ends, which no elastic figure of a sharp end is worth printing for."""
+
+_STEP = 1e-6
+
+_SLICES = 6
+"""Line loads that slices are solved under to choose among strips, in even steps of the root."""
+
+_COUNTS = 0.5
+"""Share of the largest peak from which a zone's own worst strip is kept; a bore's always is."""
+
+
+_POINTS = 41
+"""Points of the curve along the contact."""
+
+_BEARS = 0.1
+"""Share of the peak line load below which a share of its own bending says nothing."""
+
+
+@dataclass(frozen=True)
+class Ends:
+    """Where a post ends and where it is met: mm from the root."""
+
+    length: float
+    start: float
+    end: float
+
+
+def finite(case: Case) -> bool:
+    """Whether the length of every contact is known, of a post in plane strain."""
+    lengths = [case.contact_length, *(() if case.corner is None else (case.corner.contact_length,))]
+    return case.state == "plane strain" and None not in lengths
+
+
+def contact_lengths(case: Case) -> tuple[float, ...]:
+    """Length of the contact with each plate, mm, of a case that states them."""
+    lengths = [case.contact_length, *(() if case.corner is None else (case.corner.contact_length,))]
+    return tuple(length for length in lengths if length is not None)
+
+
+def ends(case: Case, section: Section) -> tuple[Ends, ...]:
+    """The posts that it may be: as stated, or one that ends with its contact and a long one."""
+    far, c = FAR * section.outside_diameter, max(contact_lengths(case))
+    middle = far + c / 2.0 if case.cantilever is None else case.cantilever.length
+    tip = None if case.cantilever is None else case.cantilever.tip
+    beyond = (c / 2.0, c / 2.0 + far) if tip is None else (min(tip, c / 2.0 + far),)
+    start = max(middle - c / 2.0, 0.0)
+    return tuple(Ends(middle + past, start, middle + c / 2.0) for past in beyond)
+
+
+def even_spread(case: Case, section: Section) -> Spread:
+    """Every place of an even contact that is to be looked at."""
+    profiles, strips = [], []
+    lengths = contact_lengths(case)
+    for number, post in enumerate(ends(case, section)):
+        middle = (post.start + post.end) / 2.0
+        # A shorter contact ends within the longer one: its load falls to nothing over no length.
+        steps = [c / 2.0 * by for c in lengths if c < max(lengths) for by in (1.0, 1.0 + _STEP)]
+        z = np.unique(
+            [post.start, post.end, *(middle + s * side for s in steps for side in (-1, 1))]
+        )
+        ratios = tuple(
+            tuple(float(abs(at - middle) <= c / 2.0 * (1.0 + _STEP / 2.0)) for at in z)
+            for c in lengths
+        )
+        profiles.append(Profile(post.length, tuple(map(float, z)), ratios))
+        strips += [
+            Strip(float(place), (1.0,) * len(lengths), 0.0, number)
+            for place in stations(section, post.start, post.end)
+        ]  # fmt: skip
+    lever = 0.0 if case.cantilever is None else case.cantilever.length
+    return Spread(1.0, lever, tuple(strips), tuple(profiles))
+
+
+def stations(section: Section, start: float, end: float) -> Floats:
+    """Places from end to end of what bears, mm: a little inside it."""
+    inset = min(INSET * section.radius, (end - start) / 4.0)
+    return start + inset + np.array(_STATIONS) * (end - start - 2.0 * inset)
+
+
+def chosen(case: Case, section: Section, bodies: Bodies, spread: Spread) -> Spread:
+    """The spread with the strips alone that stress some zone of the post most, on a coarse mesh."""
+    at = replace(case, spread=spread)
+    level = build(at, bodies, section, expected_patches(at, section), COARSE)
+    readings = _readings(level, spread.strips)
+    worst: dict[str, tuple[float, Strip]] = {}
+    for strip, reading in zip(spread.strips, readings, strict=True):
+        for peak in reading.peaks:
+            zone = EDGES.get(peak.zone, peak.zone)
+            if zone not in worst or peak.von_mises > worst[zone][0]:
+                worst[zone] = peak.von_mises, strip
+    most = max(stress for stress, _ in worst.values())
+    kept = {
+        strip
+        for zone, (stress, strip) in worst.items()
+        if stress >= _COUNTS * most or zone in {BORE_UNDER_LOAD, BORE}
+    }
+    return _with(spread, sorted(kept, key=spread.strips.index))
+
+
+def relief_along(solved: Solved) -> ReliefResult | None:
+    """What its neighbours leave of the slice's relief along the contact, where that is worst.
+
+    None where the neighbours are left out.
+    """
+    level, strip = solved.level, solved.reading.post.strip
+    if strip is None or strip.profile is None:
+        return None
+    case, spread = level.case, level.case.spread
+    assert spread is not None
+    profile, number = spread.profiles[strip.profile], strip.profile
+    z, first = np.array(profile.z), np.array(profile.ratios[0])
+    start, end = profile.contact
+    at = np.linspace(start, end, _POINTS)
+    ratios = np.interp(at, z, first)
+    shares = participations(level, number, at)
+    middle = (start + end) / 2.0
+    return ReliefResult(
+        length=end - start,
+        tip=profile.length - middle,
+        tip_stated=case.cantilever is not None and case.cantilever.tip is not None,
+        place=strip.place - middle,
+        z=tuple((at - middle).tolist()),
+        line_load=tuple((case.line_load * ratios).tolist()),
+        participation=None if shares is None else tuple(
+            float(share) if ratio >= _BEARS * ratios.max() else None
+            for share, ratio in zip(shares, ratios, strict=True)
+        ),
+    )  # fmt: skip
+
+
+def _with(spread: Spread, strips: Sequence[Strip]) -> Spread:
+    """The spread with some of its strips, and their profiles alone."""
+    used = sorted({strip.profile for strip in strips if strip.profile is not None})
+    numbered = {old: new for new, old in enumerate(used)}
+    return replace(
+        spread,
+        strips=tuple(
+            replace(s, profile=None if s.profile is None else numbered[s.profile]) for s in strips
+        ),
+        profiles=tuple(spread.profiles[number] for number in used),
+    )
+
+
+def _readings(level: Level, strips: Sequence[Strip]) -> list[PostReading]:
+    """The post at every strip, each on the slice of the next higher of a few line loads."""
+    roots = np.sqrt([strip.ratios[0] for strip in strips])
+    steps = np.unique(np.linspace(roots.min(), roots.max(), _SLICES))
+    number = np.searchsorted(steps, roots * (1.0 - 1e-9))
+    slices = {
+        k: solved_slice(level, replace(strips[0], ratios=(steps[k] ** 2, *strips[0].ratios[1:])))
+        for k in np.unique(number)
+    }
+    return [read_strip(slices[k], strip) for k, strip in zip(number, strips, strict=True)]
