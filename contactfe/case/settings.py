@@ -85,15 +85,15 @@ class Cantilever(Table):
     """
 
     length: Annotated[Length, key("from the root to the middle of the contact", "900 mm")]
-    # Not stated, the post may end with its contact or go on: both are looked at.
-    tip: Annotated[
-        Length | None, key("from the middle of the contact to the post's free end", "250 mm")
-    ] = None
     weld_throat: Annotated[
         Length | None, key("throat of a fillet weld all round the root", "14 mm")
     ] = None
     electrode_strength: Annotated[
         Stress | None, key("tensile strength of the weld metal", "490 MPa")
+    ] = None
+    # Not stated, the post may end with its contact or go on: both are looked at.
+    tip: Annotated[
+        Length | None, key("from the middle of the contact to the post's free end", "250 mm")
     ] = None
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:

@@ -16,7 +16,7 @@ from contactfe.assess.accuracy import expected_patches
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import build, read
 from contactfe.case import Cantilever, Section, case_from_dict, sizing
-from contactfe.case.alignment import Alignment, Spread
+from contactfe.case.alignment import Alignment, Profile, Spread, Strip
 from contactfe.case.motion import Damper
 from contactfe.case.scaling import ratio, scaled
 from contactfe.case.table import dimensions
@@ -25,8 +25,12 @@ from contactfe.errors import ContactfeError, InputError
 ROOT = Path(__file__).parents[2]
 
 
+SPREAD = Spread(
+    1.6, 850.0, (Strip(700.0, (1.6,), 2e6, 0),), (Profile(950.0, (700.0, 900.0), ((1.6, 0.4),)),)
+)
+
 STOP = replace(
-    case_from_dict(STATED, str(ROOT / "stop.toml")), spread=Spread(1.6, 2e6, 850.0),
+    case_from_dict(STATED, str(ROOT / "stop.toml")), spread=SPREAD,
     alignment=Alignment(0.001, 0.002),
 )  # fmt: skip
 """What no file may state together."""
@@ -72,7 +76,10 @@ def test_every_figure_at_a_quarter(prototype):
     assert case.envelope.offsets == (-12.5, 0.0, 12.5)
     assert case.envelope.angles == prototype.envelope.angles
     assert case.cantilever == Cantilever(225.0, 3.5, pytest.approx(70 * 6.894757293168361))
-    assert case.spread == Spread(1.6, 2e6 / 64, 212.5)
+    assert case.spread == Spread(
+        1.6, 212.5, (Strip(175.0, (1.6,), 2e6 / 64, 0),),
+        (Profile(237.5, (175.0, 225.0), ((1.6, 0.4),)),),
+    )  # fmt: skip
     assert case.alignment == prototype.alignment
     assert case.sizing.outside_diameters == pytest.approx((37.5, 38.1))
     assert case.sizing.walls == sizing.WallLengths(2.5, 10.0, 7)
@@ -196,10 +203,10 @@ class TestSolved:
             lambda r: r.peak_pressure,
             lambda r: r.member_peaks[0].von_mises,
             lambda r: r.patch.peaks[0].von_mises,
-            lambda r: r.member_shear,
+            lambda r: r.post.max_shear,
             lambda r: r.patch.back,
             lambda r: r.bore_hoop[0],
-            lambda r: r.patch.member_added,
+            lambda r: r.post.added[0],
             lambda r: len(r.member_field.stress),
         ):
             assert figure(solved(scale)) == pytest.approx(figure(solved(1.0)), rel=tolerance)

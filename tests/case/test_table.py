@@ -8,7 +8,7 @@ import pytest
 from specimens import CORNER, STATED
 
 from contactfe.case import Case, Contact, Section, case_from_dict
-from contactfe.case.alignment import Alignment, Spread
+from contactfe.case.alignment import Alignment, Spread, Strip
 from contactfe.case.bodies import Plate
 from contactfe.case.motion import Motion
 from contactfe.case.sizing import Sizing, WallLengths
@@ -54,7 +54,8 @@ def test_what_a_figure_measures():
     assert dimensions(Plate) == {
         "width": "length", "thickness": "length", "spring": "line stiffness"
     }  # fmt: skip
-    assert dimensions(Spread) == {"moment": "moment", "lever": "length"}
+    assert dimensions(Spread) == {"lever": "length"}
+    assert dimensions(Strip) == {"place": "length", "moment": "moment"}
     assert dimensions(Sizing)["outside_diameters"] == "length"
     assert dimensions(WallLengths) == {"least": "length", "most": "length"}
     assert dimensions(Contact) == {"offset": "length", "angle": "angle"}
