@@ -23,7 +23,7 @@ FOLDER = ResultsFolder(
         *figures_of(case),
         *(f"{name}.vtu" for name in unique_slugs(s.name for s in case.sections)),
     ),
-    sections=r"[a-z0-9-]+\.vtu|length\.png|convergence\.png",
+    sections=r"[a-z0-9-]+\.vtu|length\.png|relief\.png|convergence\.png",
 )
 
 

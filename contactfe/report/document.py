@@ -31,6 +31,7 @@ from contactfe.report.hand_document import section_by_hand
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.length import length_data
 from contactfe.report.ranking import ties
+from contactfe.report.relief import relief_data
 from contactfe.report.remarks import remark
 from contactfe.report.values import pair, values_data
 from contactfe.report.verdicts import verdict_data
@@ -150,6 +151,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "levels": [_level(level) for level in result.levels],
         "accuracy": _accuracy(case, result),
         "length": length_data(result.length),
+        "relief": relief_data(result.relief),
     }
 
 

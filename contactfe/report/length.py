@@ -12,21 +12,19 @@ from contactfe.report.blocks import Column, Table, numbers
 from contactfe.report.json_file import Json
 
 NOTE = (
-    "The post is a cantilever (Timoshenko's beam, rigid at its root) that a straight plate"
-    " presses over the contact length; each slice follows the force–approach curve of its section"
-    " for itself, whatever its neighbours do, and can part from the plate. Tilt: of the plate to"
-    " the unbent post, positive where the tip is met first; the post's own slope is that of its"
-    " axis in the middle of the contact, z the distance from the root. Evenest: the tilt of the"
-    " least peak. Doubled: the tilts at which the peak is twice that of no tilt. Sections are"
-    " checked with the peak line load: half-width, pressure, K, stresses, first yield, and all hand"
-    " formulas and clauses of contact, ring and plate; and with the moment checked, which stretches"
-    " the impacted face by the axial stress, part of the von Mises stress. It is the bending moment"
-    " of the post at the peak, or, where less line load with more moment stresses the post more,"
-    " one with which the peak stresses it as much. First yield is that of this line load with this"
-    " moment, both grown alike; where the moment stands for another place, that may yield a little"
-    " sooner. The force"
-    " on the post stays that of the case; its root is bent by it at the farthest resultant of the"
-    " tilts tried, and not nearer than in the middle of the contact."
+    "The post is a cantilever, rigid at its root, that a straight plate presses over the"
+    " contact length. Each slice follows the force–approach curve of its section, its ring"
+    " bending with its neighbours' (in plane stress for itself, and the post is Timoshenko's"
+    " beam), and can part from the plate. Tilt: of the plate to the unbent post, positive where"
+    " the tip is met first; the post's own slope is that of its axis in the middle of the"
+    " contact, z the distance from the root. Evenest: the tilt of the least peak. Doubled: the"
+    " tilts at which the peak is twice that of no tilt. Half-width, pressure, the plate, and"
+    " all hand formulas and clauses of contact, ring and plate are checked with the peak line"
+    " load; the post where it is stressed most, with the line load and the moment that meet"
+    " there, which stretches the impacted face by the axial stress. First yield is with all"
+    " loads grown alike. The force on the post stays that of the case; its root is bent by it"
+    " at the farthest resultant of the tilts tried, and not nearer than in the middle of the"
+    " contact."
 )
 """What stands below the table."""
 
@@ -88,13 +86,10 @@ def _notes(found: Sequence[tuple[SectionResult, LengthResult]], units: Display) 
         name = words.one_line(result.section.name)
         if share.worst_pair is not None:
             pair = share.worst_pair
-            like = "which stress it as much" if share.moment_used < pair.moment else "its moment"
             yield (
                 f"{name}: the post is stressed most at a tilt of {units.angle.text(pair.tilt)},"
                 f" z = {units.length.text(pair.place)}, by {units.line_load.text(pair.line_load)}"
-                f" with {units.moment.text(pair.moment)}. So it is checked with the peak and"
-                f" {units.moment.text(share.moment_used)}, {like}, instead of the"
-                f" {units.moment.text(share.moment)} at the peak."
+                f" with {units.moment.text(pair.moment)}."
             )
         for why in dict.fromkeys(at.why for at in share.doubling if at.why):
             yield f"{name}, twice the peak of no tilt (–): {why}."

@@ -37,6 +37,7 @@ def reason(comparison: Comparison) -> str:
     sentences = [_against(best, results)]
     sentences += [_unless(bounds, stress) for bounds in relieved if bounds.section == best_name]
     sentences.append(_parts(case, best, stress))
+    sentences.extend(_finite(best, results, stress))
     if len(best.patches) > 1:
         sentences.append(_at_second(best, stress))
     thinner = [r for r in results if _thinner_than(case, r, best)]
@@ -51,6 +52,30 @@ def reason(comparison: Comparison) -> str:
             f"{_tied(least, results, lambda r: r.member.peak)}."
         )
     return " ".join(sentences)
+
+
+def _finite(best: SectionResult, results: Sequence[SectionResult], stress: Unit) -> Iterator[str]:
+    """What the length of the contact does to the answer; nothing of one that counts as long."""
+    long = {
+        r.section.name: value
+        for r in results
+        if (value := r.values.get("slice_stress_concentration")) is not None
+    }
+    relief, share = best.relief, best.values.get("participation")
+    if relief is None or not long:
+        return
+    diameters = relief.length / best.section.outside_diameter
+    if share is not None:
+        slice_ = best.values["slice_post_peak"]
+        yield (
+            f"The contact is {diameters:.2g} diameters long: where the post is stressed most its"
+            f" neighbours leave {100 * share.value:.0f} % of the ring bending, and its peak is"
+            f" {stress.text(best.member.peak.value)} beside {stress.text(slice_.value)} as a slice"
+            " of a long even contact."
+        )
+    seems = min(long, key=lambda name: long[name].value)
+    if seems != best.section.name:
+        yield f"As slices of a long even contact “{seems}” would seem the best."
 
 
 def _unless(bounds: Bounds, stress: Unit) -> str:

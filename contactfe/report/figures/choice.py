@@ -25,9 +25,16 @@ def shown_of(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
 
 
 def axial_words(shown: tuple[SectionResult, ...]) -> str:
-    """That von Mises stresses include the post's bending, where that is added; empty elsewhere."""
-    if not any(result.length is not None and result.length.axial != 0.0 for result in shown):
-        return ""
-    return (
-        "The von Mises stress of the post includes the axial stress of its bending as a cantilever."
-    )
+    """Where along the post it is shown, and that its bending counts; empty of slices alone."""
+    parts = []
+    if any(result.relief is not None for result in shown):
+        parts.append(
+            "The post is shown where it is stressed most along the contact, exact values are those"
+            " of a slice."
+        )
+    if any(result.length is not None and result.length.axial != 0.0 for result in shown):
+        parts.append(
+            "The von Mises stress of the post includes the axial stress of its bending as a"
+            " cantilever."
+        )
+    return " ".join(parts)

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
+from contactfe.assess.finite import finite
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.report.figures.choice import chosen
@@ -13,6 +14,7 @@ from contactfe.report.figures.ink import save_png, settings
 from contactfe.report.figures.length import length_figure
 from contactfe.report.figures.load_line import load_line_figure
 from contactfe.report.figures.pressure import pressure_figure
+from contactfe.report.figures.relief import relief_figure
 from contactfe.report.figures.sections import sections_figure
 
 Draw = Callable[[Comparison, tuple[SectionResult, ...]], Figure]
@@ -27,7 +29,10 @@ FIGURES: dict[str, Draw] = {
 
 def figures_of(case: Case) -> dict[str, Draw]:
     """The figures that a comparison of this case has, by the names of their files."""
-    along = {} if case.alignment is None else {"length.png": length_figure}
+    along: dict[str, Draw] = {} if case.alignment is None else {"length.png": length_figure}
+    hollow = any(section.geometry.hollow for section in case.sections)
+    if finite(case) and hollow:
+        along["relief.png"] = relief_figure
     finer = {} if case.accuracy is None else {"convergence.png": convergence_figure}
     return {**FIGURES, **along, **finer}
 
