@@ -11,6 +11,7 @@ from functools import cached_property
 import numpy as np
 from numpy.polynomial import legendre
 from scipy.sparse import coo_matrix, csc_matrix, kron
+from scipy.sparse.linalg import SuperLU
 
 from contactfe.solve.elastic import Floats
 from contactfe.solve.ordering import factored
@@ -19,24 +20,25 @@ from contactfe.solve.prism import Prism, PrismPart
 DEGREE = 4
 """Of the polynomials along the axis."""
 
-_FIRST, _LONGEST = 0.125, 0.5
+_FIRST, _LONGEST = 0.125, 1.0
 """Length of the elements at the ends of the contact, and of the longest in it, over the radius.
 Away from the contact each is twice as long as the one before."""
 
 
 @dataclass(frozen=True)
 class Bar:
-    """A prism of finite length, solved for unit loads at its axial nodes along the contact.
+    """A prism of finite length, factored for loads along its contact.
 
     ``breaks`` (e + 1,) mm from the root are the ends of the elements of the contact, ``z`` (n,)
-    their nodes. ``response`` (m, n, n, i + j) are the modes' amplitudes, per N, under each load at
-    the first node, at the second.
+    their nodes, the ``first`` of which has that number among ``count`` nodes of the whole post.
     """
 
     prism: Prism
     breaks: Floats
     z: Floats
-    response: Floats
+    first: int
+    count: int
+    factor: SuperLU
 
     def influence(self, z: Floats) -> Floats:
         """Displacement (n, n), mm/N, along the first load by forces spread as hats over ``z`` mm.
@@ -45,9 +47,29 @@ class Bar:
         """
         hats = self._hats(z)
         hats = hats / hats.sum(axis=0)
-        given = self.response[0, :, :, : self.prism.modes] @ self.prism.loads[:, 0]
-        found: Floats = hats.T @ given @ hats
+        found: Floats = hats.T @ self._given @ hats
         return (found + found.T) / 2.0
+
+    @cached_property
+    def _given(self) -> Floats:
+        """Displacement (nodes, nodes) along the first load, mm/N, at the first node by a load
+        of the shape function at the second.
+        """
+        loads = np.zeros((len(self.prism.forces), len(self.z), len(self.z)))
+        loads[0] = np.eye(len(self.z))
+        work = self.prism.loads[:, 0]
+        given: Floats = np.einsum("nip,i->np", self._answers(loads)[:, : len(work)], work)
+        return given
+
+    def _answers(self, loads: Floats) -> Floats:
+        """Amplitudes (nodes, i + j, k) along the contact under nodal loads (m, nodes, k), N."""
+        prism, size = self.prism, len(self.prism.still)
+        right = np.zeros((self.count, size, loads.shape[2]))
+        along = slice(self.first, self.first + len(self.z))
+        right[along, : prism.modes] = np.einsum("im,mnk->nik", prism.loads, loads)
+        found = np.zeros((self.count * size, loads.shape[2]))
+        found[size:] = self.factor.solve(right.reshape(len(found), -1)[size:])
+        return found.reshape(right.shape)[along]
 
     def amplitudes(
         self, z: Floats, line_loads: Floats, at: Floats
@@ -58,7 +80,7 @@ class Bar:
         bending moment (k, 2) N mm of the loads along x and along y.
         """
         nodal = line_loads @ self._hats(z).T  # (m, nodes)
-        along = np.tensordot(nodal, self.response, axes=([0, 1], [0, 1]))
+        along = self._answers(nodal[:, :, None])[:, :, 0]
         value, slope = (of @ along for of in self._shapes(at))
         there = np.stack([np.interp(at, z, q) for q in line_loads], axis=1)
         return value, slope, there, _moment(z, line_loads, at) @ self.prism.forces
@@ -102,17 +124,11 @@ def bar(prism: Prism, length: float, start: float, end: float) -> Bar:
     z, mass, slope, stretch = _along(breaks)
     whole = kron(mass, prism.still) + kron(stretch, prism.twice)
     whole = whole + kron(slope, prism.once) + kron(slope.T, prism.once.T)
-    count, m = len(prism.still), prism.loads.shape[1]
-    factor = factored(whole.tocsc()[count:][:, count:])  # the first node is the root
+    size = len(prism.still)
+    factor = factored(whole.tocsc()[size:][:, size:])  # the first node is the root
     first = len(before) * DEGREE
     nodes = first + np.arange((len(within) - 1) * DEGREE + 1)
-    right = np.zeros((len(z), count, m, len(nodes)))
-    for load in range(m):
-        right[nodes, : prism.modes, load, np.arange(len(nodes))] = prism.loads[:, load]
-    found = np.zeros((len(z) * count, m * len(nodes)))
-    found[count:] = factor.solve(right.reshape(len(found), -1)[count:])
-    response = found.reshape(len(z), count, m, len(nodes))[nodes]
-    return Bar(prism, within, z[nodes], np.ascontiguousarray(response.transpose(2, 3, 0, 1)))
+    return Bar(prism, within, z[nodes], first, len(z), factor)
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,8 @@ does nearer by is the slice's own affair.
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse import bmat, coo_matrix, csc_matrix
+from scipy.linalg import block_diag
+from scipy.sparse import coo_matrix, csc_matrix
 from skfem import Basis, ElementTriP2
 
 from contactfe.errors import SolveError
@@ -48,7 +49,7 @@ SLOWEST, FASTEST = 0.5, 20.0
 RATES_PER_WAVE = 2 / 3
 """Rates of the basis for each of its wave numbers."""
 
-_INDEPENDENT = 1e-11
+_INDEPENDENT = 1e-10
 """Least share of a mode that the others do not have already, squared."""
 
 
@@ -146,7 +147,7 @@ def prism(body: CondensedBody, radius: float, band: float, waves: int = WAVES) -
     """
     problem = _Problem(body)
     loads = _loads(body, band)
-    n, m = body.unknowns // 2, loads.shape[1]
+    n = body.unknowns // 2
     slices, _ = respond(body, loads)
     rates = round(waves * RATES_PER_WAVE)
     found = [problem.wave(k, loads) for k in np.geomspace(LONGEST, SHORTEST, waves) / radius]
@@ -159,22 +160,15 @@ def prism(body: CondensedBody, radius: float, band: float, waves: int = WAVES) -
     w = np.hstack([w for _, w in found])
     U = problem.independent(body.supported.rigid.T, np.hstack([u, problem.following(w)]), 2)
     W = problem.independent(turning, np.hstack([w, problem.giving(u)]), 1)
-    i, j = U.shape[1], W.shape[1]
-
-    def square(uu: Floats, uw: Floats, wu: Floats, ww: Floats) -> Floats:
-        return np.block([[uu, uw], [wu, ww]])
-
-    nil_uw, nil_uu, nil_ww = np.zeros((i, j)), np.zeros((i, i)), np.zeros((j, j))
+    modes = block_diag(U, W)
     lines = body.lines
     axes = [line.frame.axes[row] for row in ((1, 0) if body.tangential else (1,)) for line in lines]
-    bending, centroid = problem.beam() if len(body.supported.rigid) == 3 else (
-        np.zeros((2, 2)), np.zeros(2)
-    )  # fmt: skip
-    assert len(axes) == m
+    free_body = len(body.supported.rigid) == 3
+    bending, centroid = problem.beam() if free_body else (np.zeros((2, 2)), np.zeros(2))
     return Prism(
-        still=square(U.T @ (body.stiffness @ U), nil_uw, nil_uw.T, W.T @ (problem.Kw @ W)),
-        once=square(nil_uu, U.T @ (problem.D @ W), W.T @ (problem.C @ U), nil_ww),
-        twice=square(U.T @ (problem.Mu @ U), nil_uw, nil_uw.T, W.T @ (problem.Mw @ W)),
+        still=modes.T @ (problem.still @ modes),
+        once=modes.T @ (problem.once @ modes),
+        twice=modes.T @ (problem.twice @ modes),
         loads=U.T @ loads,
         forces=np.array(axes),
         slices=loads.T @ slices,
@@ -211,7 +205,12 @@ def _shares(line: ContactLine, band: float) -> Floats:
 
 
 class _Problem:
-    """The matrices of one body, of which a wave number makes its equations."""
+    """The matrices of one body, of which a wave number makes its equations.
+
+    Unknowns are u node by node, then w. ``still`` and ``twice`` are the energies of what is not
+    differentiated along the axis and of what is on both sides; ``once`` has what is on one side in
+    its rows.
+    """
 
     def __init__(self, body: CondensedBody) -> None:
         self.body, mesh = body, body.mesh
@@ -221,19 +220,33 @@ class _Problem:
         dx = basis.dx
         phi = np.stack([np.asarray(basis.basis[i][0]) + 0.0 * dx for i in range(6)])
         grad = np.stack([basis.basis[i][0].grad for i in range(6)])  # (6, 2, elements, points)
+        x, y, z = 2 * self.nodes, 2 * self.nodes + 1, 2 * self.n + self.nodes
 
-        def made(one: Floats, other: Floats, by: Floats) -> csc_matrix:
-            local = np.einsum("iep,jep,ep->ije", one, other, by, optimize=True)
-            rows, columns = np.repeat(self.nodes, 6, axis=0), np.tile(self.nodes, (6, 1))
-            shape = (self.n, self.n)
-            return coo_matrix((local.ravel(), (rows.ravel(), columns.ravel())), shape).tocsc()
+        def local(one: Floats, other: Floats, by: Floats) -> Floats:
+            found: Floats = np.einsum("iep,jep,ep->ije", one, other, by, optimize=True)
+            return found
 
-        self.mass = made(phi, phi, dx)
-        self.Kw = sum(made(grad[:, a], grad[:, a], mu * dx) for a in range(2))
-        self.Mw = made(phi, phi, (lam + 2.0 * mu) * dx)
-        self.Mu = _by_node([[made(phi, phi, mu * dx), None], [None, made(phi, phi, mu * dx)]])
-        self.C = _by_node([[made(phi, grad[:, a], lam * dx) for a in range(2)]], rows=1)
-        self.D = _by_node([[made(phi, grad[:, a], mu * dx)] for a in range(2)], columns=1)
+        def made(*blocks: tuple[Ints, Ints, Floats], size: int = 3 * self.n) -> csc_matrix:
+            rows = [np.repeat(row, 6, axis=0).ravel() for row, _, _ in blocks]
+            columns = [np.tile(column, (6, 1)).ravel() for _, column, _ in blocks]
+            data = np.concatenate([of.ravel() for _, _, of in blocks])
+            at = np.concatenate(rows), np.concatenate(columns)
+            return coo_matrix((data, at), (size, size)).tocsc()
+
+        mass, sheared = local(phi, phi, dx), local(phi, phi, mu * dx)
+        gx, gy = grad[:, 0], grad[:, 1]
+        slopes = local(gx, gx, mu * dx) + local(gy, gy, mu * dx)
+        self.mass = made((self.nodes, self.nodes, mass), size=self.n)
+        plane = body.stiffness.tocoo()
+        self.still = made((z, z, slopes)) + coo_matrix(
+            (plane.data, (plane.row, plane.col)), (3 * self.n, 3 * self.n)
+        )
+        stretched = local(phi, phi, (lam + 2.0 * mu) * dx)
+        self.twice = made((x, x, sheared), (y, y, sheared), (z, z, stretched))
+        # ∫ μ u·∇w with u differentiated, ∫ λ w ∇·u with w differentiated.
+        self.sliding = made((x, z, local(phi, gx, mu * dx)), (y, z, local(phi, gy, mu * dx)))
+        self.swelling = made((z, x, local(phi, gx, lam * dx)), (z, y, local(phi, gy, lam * dx)))
+        self.once = self.sliding + self.swelling
         E = np.empty((mesh.t.shape[1], 1))
         for part in body.parts:
             E[part.elements] = part.material.young
@@ -241,7 +254,12 @@ class _Problem:
         none = np.array([], dtype=np.intp)
         groups = [group_nodes(mesh, group) for group in body.hold.bonded]
         self.bonded: Ints = np.unique(np.concatenate([none, *groups]))
-        self._free = self._order()
+        self._free = free = self._order()
+        wave = self.swelling.T - self.sliding
+        self._parts = tuple(
+            of.tocsc()[free][:, free]
+            for of in (self.still, self.twice, wave + wave.T, -(self.once + self.once.T))
+        )
 
     def _order(self) -> Ints:
         """The unknowns that nothing fixes, in the order of elimination: x, y, z node by node."""
@@ -256,22 +274,21 @@ class _Problem:
 
     def wave(self, k: float, loads: Floats) -> tuple[Floats, Floats]:
         """The modes (2N, m) and (N, m) of a wave number, per mm."""
-        return self._solved(k, k * (self.C - self.D.T), loads)
+        return self._solved(k, self._parts[2], loads)
 
     def fading(self, rate: float, loads: Floats) -> tuple[Floats, Floats]:
         """The same of a load that fades as e^−κz from an end, at a rate κ per mm."""
-        return self._solved(rate, -rate * (self.C + self.D.T), loads)
+        return self._solved(rate, self._parts[3], loads)
 
     def _solved(self, k: float, coupled: csc_matrix, loads: Floats) -> tuple[Floats, Floats]:
-        K = self.body.stiffness + k**2 * self.Mu
-        whole = bmat([[K, coupled.T], [coupled, self.Kw + k**2 * self.Mw]]).tocsc()
-        free = self._free
+        still, twice, *_ = self._parts
         right = np.vstack([loads, np.zeros((self.n, loads.shape[1]))])
         found = np.zeros_like(right)
         try:
-            found[free] = factored(whole[free][:, free]).solve(right[free])
+            factor = factored(still + k * coupled + k**2 * twice)
         except RuntimeError as error:
             raise SolveError(f"a wave number of a section cannot be solved ({error})") from error
+        found[self._free] = factor.solve(right[self._free])
         return found[: 2 * self.n], found[2 * self.n :]
 
     def following(self, w: Floats) -> Floats:
@@ -326,17 +343,6 @@ class _Problem:
         centroid = (E * x).sum(axis=(1, 2)) / E.sum()
         away = x - centroid[:, None, None]
         return np.einsum("ep,aep,bep->ab", E, away, away), centroid
-
-
-def _by_node(blocks: list[list[csc_matrix]], rows: int = 2, columns: int = 2) -> csc_matrix:
-    """Blocks of x and y as one matrix whose unknowns go node by node, in the rows or columns."""
-    matrix = bmat(blocks).tocoo()
-
-    def place(index: Ints, count: int, size: int) -> Ints:
-        return index if count == 1 else 2 * (index % (size // 2)) + index // (size // 2)
-
-    at = place(matrix.row, rows, matrix.shape[0]), place(matrix.col, columns, matrix.shape[1])
-    return coo_matrix((matrix.data, at), matrix.shape).tocsc()
 
 
 def _part(part: Part, U: Floats, W: Floats, slices: Floats) -> PrismPart:
