@@ -14,10 +14,10 @@ and at the end ln(c/a) + ½. The profile joins the two; its constant 1/(2√e) =
 of the sources.
 
 Both bodies are half-spaces, as long as the contact and more. Where they are not as deep as it is
-long, less is enough (:func:`depth_limit`): about half of the approach of a solid (:mod:`.approach_pair`)
-at most, for with load on one side only the end of a long contact has half of it. An end on the edge
-of one of the bodies, which gives way more there, needs less as well. Too great a drop never loads
-the ends; the middle bears a little more.
+long, less is enough (:func:`depth_limit`): about half of the approach of a solid at most
+(:mod:`.approach_pair`), for with load on one side only the end of a long contact has half of it. An
+end on the edge of one of the bodies, which gives way more there, needs less as well. Too great a
+drop never loads the ends; the middle bears a little more.
 """
 
 from functools import partial

@@ -99,7 +99,8 @@ CASES = {
             "plate_held": "simply supported", "units": "US customary",
         },
         CONTACT | SLIDING | RING | by_loads(HOOP) | STRIP | POST | ENDS | TWIST | WELD
-        | WITH_FRICTION | {"normal_force_second"} | second(CONTACT | SLIDING | STRIP | WITH_FRICTION | ENDS),
+        | WITH_FRICTION | {"normal_force_second"}
+        | second(CONTACT | SLIDING | STRIP | WITH_FRICTION | ENDS),
     ),
     "clamped, friction": (
         {"friction": 0.2, "plate_held": "clamped"},
