@@ -6,7 +6,7 @@ them only, while a straight post asks for the same everywhere: so its ends bear 
 edge the elastic pressure has no bound. An even load needs a profile that stands back as the surface
 does. Under Hertz's pressure across the contact a half-space gives way, at s from the middle, by
 
-    w(s) = q/(πE*) (ln(4(c²/4 − s²)/a²) + 2 ln 2 + 1),        w(c/2) = ½ w(0),
+    w(s) = q/(πE*) (ln((c² − 4s²)/a²) + 2 ln 2 + 1),    w(c/2) = q/(πE*) (ln(c/a) + 2 ln 2 + ½),
 
 the first away from the ends and the second at them: 1/(πE*) of the integral of p/r, with ln x over
 the ellipse in the mean ln(a/2) − ½. So the drop w(0) − w(s) is the logarithm of 1/(1 − (2s/c)²),
