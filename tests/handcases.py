@@ -120,6 +120,8 @@ WITH_FRICTION_CLAMPED = {
 }  # fmt: skip
 CLAMPED = STRIP | {"strip_edge_moment", "strip_edge_stress"}
 SPRINGS = STRIP | {"strip_bending_deflection", "strip_settlement"}
+ENDS = {"end_drop"}
+"""Of a contact whose length is stated."""
 POST = {"normal_force", "post_force"} | {
     f"post_{what}"
     for what in (

@@ -16,6 +16,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.approach`           how far one body gives way under a line contact
 :mod:`.approach_pair`      how far a post and its plate come together, and how stiff that is
 :mod:`.approach_hold`      how far a post's hold comes, in place of its middle
+:mod:`.crowning`           how far the ends of a contact stand back to bear no more than the rest
 :mod:`.search`             the greatest value of a stress measure below the contact
 :mod:`.stress`             plane constants, and the von Mises stress of a plane state
 :mod:`.resultant`          the force on the post from what each plate exerts on it

@@ -12,7 +12,7 @@ from contactfe.assess.by_hand.half_space import (
 from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.record import Step, Topic
 from contactfe.case import Case, Material, Section
-from contactfe.hand import approach, approach_pair, hertz, shakedown, sliding
+from contactfe.hand import approach, approach_pair, crowning, hertz, shakedown, sliding
 from contactfe.hand.formula import Worked
 
 
@@ -79,6 +79,32 @@ def contact_steps(case: Case, section: Section, impacted: ImpactedPlate) -> Iter
             "tangent_stiffness", f"tangent stiffness of that approach{of_second}",
             approach_pair.tangent_stiffness.worked(R, t, a, *bodies).also(reach),
         )  # fmt: skip
+    if impacted.contact_length is not None:
+        yield Step(
+            f"end_drop{impacted.end}", topic,
+            f"drop of the ends that avoids an edge concentration{of_second}",
+            _end_drop(case, section, impacted, impacted.contact_length),
+        )  # fmt: skip
+
+
+def _end_drop(case: Case, section: Section, impacted: ImpactedPlate, length: float) -> Worked:
+    """What the ends stand back by; of an uneven load, by its peak, as its more loaded end needs.
+
+    Along the post a contact is in plane strain, whatever its section is taken for.
+    """
+    post, plate, q = case.post_material(section), case.plate_material, impacted.line_load
+    E_star = hertz.contact_modulus.plain(
+        post.young, post.poisson, plate.young, plate.poisson, "plane strain"
+    )
+    width = hertz.half_width.worked(q, section.radius, E_star)
+    drop = crowning.end_drop.worked(q, width.value, E_star, length).of(width)
+    wall = section.geometry.wall
+    of_post = ("c/R, the post", section.radius) if wall is None else ("c/h, the wall", wall)
+    return drop.also(
+        *patch_limits(case, section, impacted.at, width.value),
+        crowning.depth_limit(of_post[0], length, of_post[1]),
+        crowning.depth_limit("c/t, the plate's thickness", length, case.plate.thickness),
+    )
 
 
 def _body(

@@ -13,6 +13,7 @@ from handcases import (
     CONTACT,
     DISC,
     E_STAR,
+    ENDS,
     HOOP,
     INFILL,
     LAYER,
@@ -58,7 +59,7 @@ CASES = {
     "own mesh": ({"section": (150.0, None, MESH)}, CONTACT | LAYER),
     "own mesh and cantilever": (
         {"section": (150.0, None, MESH), "cantilever": (900.0,)},
-        CONTACT | LAYER,
+        CONTACT | LAYER | ENDS,
     ),
     "friction": ({"friction": 0.2}, CONTACT | SLIDING | ROUND | LAYER),
     "offset": ({"offset": 30.0, "plate_held": "simply supported"}, CONTACT | ROUND | STRIP),
@@ -79,25 +80,27 @@ CASES = {
         {"section": TUBE, "corner": 800.0, "plate_held": "elastic supports", "spring": 2000.0},
         CONTACT | RING | by_loads(HOOP) | SPRINGS | second(CONTACT | SPRINGS),
     ),
-    "cantilever": ({"cantilever": (900.0,)}, CONTACT | ROUND | LAYER | POST),
+    "cantilever": ({"cantilever": (900.0,)}, CONTACT | ROUND | LAYER | POST | ENDS),
     "cantilever, friction": (
-        {"cantilever": (900.0,), "friction": 0.2}, CONTACT | SLIDING | ROUND | LAYER | POST | TWIST,
+        {"cantilever": (900.0,), "friction": 0.2}, CONTACT | SLIDING | ROUND | LAYER | POST | ENDS
+        | TWIST,
     ),
     "welded": (
         {"section": TUBE, "cantilever": (900.0, 10.0, 483.0)},
-        CONTACT | RING | HOOP | CHANGE | LAYER | POST | WELD,
+        CONTACT | RING | HOOP | CHANGE | LAYER | POST | ENDS | WELD,
     ),
     "filled and welded": (
         {"section": (*TUBE, INFILL), "cantilever": (900.0, 10.0)},
-        CONTACT | LAYER | POST | WELD,
+        CONTACT | LAYER | POST | ENDS | WELD,
     ),
     "all in US units": (
         {
             "section": TUBE, "cantilever": (900.0, 10.0, 483.0), "corner": 800.0, "friction": 0.2,
             "plate_held": "simply supported", "units": "US customary",
         },
-        CONTACT | SLIDING | RING | by_loads(HOOP) | STRIP | POST | TWIST | WELD | WITH_FRICTION
-        | {"normal_force_second"} | second(CONTACT | SLIDING | STRIP | WITH_FRICTION),
+        CONTACT | SLIDING | RING | by_loads(HOOP) | STRIP | POST | ENDS | TWIST | WELD
+        | WITH_FRICTION | {"normal_force_second"}
+        | second(CONTACT | SLIDING | STRIP | WITH_FRICTION | ENDS),
     ),
     "clamped, friction": (
         {"friction": 0.2, "plate_held": "clamped"},
@@ -111,7 +114,7 @@ CASES = {
     ),
     "thin tube": (
         {"section": (300.0, 4.0), "cantilever": (900.0, 5.0), "line_load": 50.0},
-        CONTACT | RING | HOOP | CHANGE | LAYER | POST | WELD,
+        CONTACT | RING | HOOP | CHANGE | LAYER | POST | ENDS | WELD,
     ),
 }  # fmt: skip
 
@@ -165,7 +168,8 @@ def test_what_does_not_apply_is_none_or_an_error():
 
 
 def test_a_plain_case_is_within_every_range():
-    found = steps(cantilever=(900.0,), line_load=400.0, plate=(400.0, 80.0))
+    # Bodies half as deep as the contact is long.
+    found = steps((220.0, None), cantilever=(1100.0,), line_load=400.0, plate=(500.0, 110.0))
     assert [step.key for step in found.steps if not step.worked.within] == []
 
 

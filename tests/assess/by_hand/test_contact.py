@@ -4,10 +4,13 @@ Spot values are textbook expressions with the numbers of the case written in.
 """
 
 import math
+from dataclasses import replace
 
 import pytest
-from handcases import E_STAR, P0, A, close, of_both, steps, value
+from handcases import E_STAR, LENGTH, P0, A, close, limit_of, of_both, passed, steps, stop, value
 
+from contactfe.assess.by_hand.case import by_hand
+from contactfe.case.alignment import Spread
 from contactfe.hand import sliding
 
 # Values
@@ -72,6 +75,38 @@ def test_approach_by_its_constants_and_its_tangent(held_by, of_post, plate_held,
     slope = (approach(1500.01) - approach(1499.99)) / 0.02
     # The same digits of the constants; the difference of two loads keeps about eight.
     assert value(found, "tangent_stiffness") == close(1 / slope, 5e-6)
+
+
+# Lundberg's profile with Johns and Gohar's end, from memory, not seen; its constant has four
+# digits.
+def test_ends_of_the_contact_by_the_profile_of_the_literature():
+    found = steps(cantilever=(900.0,), corner=800.0)
+
+    def drop(q):
+        a = math.sqrt(4 * q * 75 / (math.pi * E_STAR))
+        ends = math.log(1 / 0.3033) + math.log(LENGTH / (2 * a))
+        return q / (math.pi * E_STAR) * ends
+
+    assert value(found, "end_drop") == close(drop(1500.0), 1e-4)
+    assert value(found, "end_drop_second") == close(drop(800.0), 1e-4)
+
+
+def test_ends_are_in_plane_strain_and_bear_the_peak_of_an_uneven_load():
+    even = value(steps(cantilever=(900.0,)), "end_drop")
+    assert value(steps(cantilever=(900.0,), state="plane stress"), "end_drop") == even
+    case = stop(cantilever=(900.0,), line_load=1000.0)
+    uneven = replace(case, spread=Spread(1.5, 0.0, 900.0))
+    assert by_hand(uneven).sections[0].value("end_drop") == close(even)
+
+
+def test_ends_of_a_contact_that_is_longer_than_the_bodies_are_deep():
+    depths = {"c/R, the post", "c/t, the plate's thickness"}
+    assert passed(steps(cantilever=(900.0,)), "end_drop") == depths
+    deep = steps((220.0, None), cantilever=(900.0,), plate=(500.0, 110.0))
+    assert passed(deep, "end_drop") == set()
+    tube = steps((220.0, 60.0), cantilever=(900.0,), plate=(500.0, 110.0))
+    assert passed(tube, "end_drop") == {"c/h, the wall"}
+    assert limit_of(tube, "end_drop", "c/h, the wall").value == close(LENGTH / 60)
 
 
 def test_friction_by_the_textbook():
