@@ -66,13 +66,11 @@ class Fineness:
 
 
 SIDE = np.pi / 2
-USUAL = Fineness(
-    4, (0.0, 0.03, 0.09, 0.22, 0.45, 0.8, 1.2, SIDE, 1.95, 2.35, 2.75, np.pi), 8, 2
-)  # fmt: skip
+USUAL = Fineness(4, (0.0, 0.03, 0.09, 0.22, 0.5, 0.95, 1.35, 1.8, 2.25, 2.7, np.pi), 8, 2)
 COARSER = Fineness(4, (0.0, 0.05, 0.2, 0.5, 1.0, SIDE, 2.0, 2.5, np.pi), 8, 1)
-DEPTHS = (0.0, 2.0, 6.0)
+DEPTHS = (0.0, 1.0, 2.7, 7.0)
 """Lines below the contact, mm; elements further below are at most ``FAR`` high."""
-FAR = 16.0
+FAR = 10.5
 
 
 @dataclass(frozen=True)
