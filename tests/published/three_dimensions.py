@@ -9,27 +9,27 @@ this finds, ``three_dimensions.json`` beside it. It is run by hand: minutes and 
 
 The tube lies along z, from its free tip at z = 0 to its clamped root at z = 8 D. The contact is the
 generator x = y = 0, y runs from there into the tube. Half of it, x ≥ 0, is meshed in the polar
-coordinates (angle from the contact, depth below the outer surface, z), boxes all, and then bent
-into shape as a deformation of the mesh: points are looked up in those coordinates, so that none
-falls outside a curved face. All loads are right-hand sides of one factorisation.
+coordinates (angle from the contact, depth below the outer surface, z), then bent into shape as a
+deformation of the mesh: points are looked up in those coordinates. All loads are right-hand sides
+of one factorisation.
 
 Sources of difference:
 
 - the mesh: ``--check`` says how much, for every curve;
 - a force on a line has infinite stress and displacement there: elements shrink towards it, and
-  nothing is read nearer to it than 4 mm. Within some 10 mm of where a load ends, and of the tip,
-  ``depth_4`` and ``depth_8`` change over lengths of 4 and 8 mm, less than elements are long there:
-  those stations are not to be compared;
-- stress jumps from element to element: it is averaged over both sides of a face.
+  nothing is read nearer to it than 4 mm. Where a load ends, and at the tip, ``depth_4`` and
+  ``depth_8`` change over lengths of 4 and 8 mm, shorter than the elements: stations within
+  ``UNRESOLVED`` of there are not to be compared;
+- stress jumps from layer to layer: it is averaged over both sides. All else lies within elements.
 """
 
 import json
 import re
 import sys
 from dataclasses import dataclass
-from itertools import pairwise, product
+from datetime import date
+from itertools import pairwise
 from pathlib import Path
-from time import perf_counter
 from typing import Any
 
 import netgen.meshing as nm
@@ -40,37 +40,41 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 
 DATA = Path(__file__).with_suffix(".json")
-MADE_ON = "2026-11-29"
 
 D, R = 150.0, 75.0
 LENGTH = 8 * D
 YOUNG, POISSON = 210_000.0, 0.3
-MEAN_LOAD = 1000.0
-"""Line load on the whole section, averaged over the contact, N/mm."""
-
-INSIDE = 1e-6
-"""How far from a face a point is looked up, mm."""
-
-UNRESOLVED = 10.0
-"""How far from an end of a load, or the tip, stress near the line is not resolved, mm."""
+ORDER = 4
+MEAN_LOAD = 1000.0  # N/mm on the whole section, averaged over the contact
+INSIDE = 1e-6  # mm from a face: where points are looked up
+UNRESOLVED = 10.0  # mm from an end of a load, or the tip: stress near the line is not resolved
 
 
 @dataclass(frozen=True)
 class Fineness:
-    """Of a mesh: order of elements, lines by angle, layers a diameter, parts of those at ends."""
+    """Lines of a mesh of elements of order 4."""
 
-    order: int
     angles: tuple[float, ...]
-    layers: int
-    parts_at_ends: int
+    depths: tuple[float, ...]  # mm, near the contact; elements further below are evenly high
+    highest: float  # mm
+    parts_at_ends: int  # of layers, D/8 thick, beside the end of a load near the tip
+
+    def lines(self, wall: float) -> tuple[Floats, Floats, Floats]:
+        """By angle, by depth, and along z."""
+        below = int(np.ceil((wall - self.depths[-1]) / self.highest))
+        depths = np.union1d(self.depths, np.linspace(self.depths[-1], wall, below + 1))
+        z = np.append(np.arange(50) * D / 8, 6.25 * D + np.arange(8) * D / 4)
+        ends = np.concatenate([load.ends() for load in all_loads() if load.place != "long"])
+        parts = [
+            np.linspace(*layer, (self.parts_at_ends if np.isin(layer, ends).any() else 1) + 1)
+            for layer in pairwise(z)
+        ]
+        return np.array(self.angles), depths, np.unique(np.concatenate(parts))
 
 
-SIDE = np.pi / 2
-USUAL = Fineness(4, (0.0, 0.03, 0.09, 0.22, 0.5, 0.95, 1.35, 1.8, 2.25, 2.7, np.pi), 8, 2)
-COARSER = Fineness(4, (0.0, 0.05, 0.2, 0.5, 1.0, SIDE, 2.0, 2.5, np.pi), 8, 1)
-DEPTHS = (0.0, 1.0, 2.7, 7.0)
-"""Lines below the contact, mm; elements further below are at most ``FAR`` high."""
-FAR = 10.5
+ANGLES = (0.0, 0.03, 0.1, 0.25, 0.65, 1.15, 1.65, 2.15, 2.65, np.pi)
+USUAL = Fineness(ANGLES, (0.0, 1.0, 2.8, 9.0), 15.0, 2)
+COARSER = Fineness((0.0, 0.04, 0.15, 0.45, 1.0, 1.6, 2.3, np.pi), (0.0, 1.5, 4.5), 13.0, 1)
 
 
 @dataclass(frozen=True)
@@ -88,39 +92,25 @@ class Load:
     def intensity(self) -> Any:
         """Line load on the whole section, N/mm, as a function of the library."""
         along = (ng.z - self.start) / self.length
-        inside = ng.IfPos(along, ng.IfPos(1 - along, 1, 0), 0)
-        return MEAN_LOAD * inside * (1 if self.shape == "even" else 2 * (1 - along))
+        shape = 1 if self.shape == "even" else 2 * (1 - along)
+        return MEAN_LOAD * ng.IfPos(along * (1 - along), shape, 0)
 
     def stations(self) -> Floats:
         """Where curves are read: within the contact, at its ends, and beyond them."""
         half = self.length / 2
         within = half * np.array([0.0, 0.25, 0.5, 0.8, 0.9, 1.0])
-        beyond = half + D * np.array([0.1, 0.25, 0.5, 0.75, 1.0, 1.5])
-        away = np.concatenate([within, beyond])
-        z = self.start + half + np.concatenate([-away[:0:-1], away])
+        away = np.append(within, half + D * np.array([0.1, 0.25, 0.5, 0.75, 1.0, 1.5]))
+        z = self.start + half + np.append(-away[:0:-1], away)
         return np.round(z[(z >= 0) & (z <= LENGTH)], 6)
 
 
 def all_loads() -> list[Load]:
-    lengths = [f * D for f in (0.5, 1.0, 2.0, 4.0)]
-    places = {"flush": lambda c: 0.0, "near": lambda c: D / 4, "long": lambda c: (LENGTH - c) / 2}
     return [
-        Load(place, shape, c, start(c))
-        for (place, start), c, shape in product(places.items(), lengths, ("even", "peaked"))
+        Load(place, shape, c, {"flush": 0.0, "near": D / 4, "long": (LENGTH - c) / 2}[place])
+        for place in ("flush", "near", "long")
+        for c in (0.5 * D, D, 2 * D, 4 * D)
+        for shape in ("even", "peaked")
     ]
-
-
-def layers(fineness: Fineness) -> Floats:
-    """Planes z between elements."""
-    loaded = 6.25 * D
-    fine = np.arange(0.0, loaded, D / fineness.layers)
-    z = np.append(fine, np.arange(loaded, LENGTH + 1.0, 2 * D / fineness.layers))
-    ends = np.concatenate([load.ends() for load in all_loads()])
-    parts = [
-        np.linspace(*cell, (fineness.parts_at_ends if np.isin(cell, ends).any() else 1) + 1)
-        for cell in pairwise(z)
-    ]
-    return np.unique(np.concatenate(parts))
 
 
 def boxes(angles: Floats, depths: Floats, z: Floats) -> Any:
@@ -136,9 +126,10 @@ def boxes(angles: Floats, depths: Floats, z: Floats) -> Any:
         c = nodes[i : i + 2, j : j + 2, k : k + 2]
         corners = [c[a, b, m] for m in (0, 1) for a, b in ((0, 0), (1, 0), (1, 1), (0, 1))]
         net.Add(nm.Element3D(1, corners))
-    faces = [(1, nodes[0]), (1, nodes[-1]), (2, nodes[:, :, -1])]
-    faces += [(3, nodes[:, :, 0]), (3, nodes[:, 0]), (3, nodes[:, -1])]
-    for number, grid in faces:
+    for number, grid in (
+        (1, nodes[0]), (1, nodes[-1]), (2, nodes[:, :, -1]),
+        (3, nodes[:, :, 0]), (3, nodes[:, 0]), (3, nodes[:, -1]),
+    ):  # fmt: skip
         for i, j in np.ndindex(*(n - 1 for n in grid.shape)):
             c = grid[i : i + 2, j : j + 2]
             net.Add(nm.Element2D(number, [c[0, 0], c[1, 0], c[1, 1], c[0, 1]]))
@@ -151,20 +142,15 @@ def boxes(angles: Floats, depths: Floats, z: Floats) -> Any:
 class Tube:
     """The tube of a wall, factorised, and its curves under one load after another."""
 
-    def __init__(self, wall: float, fineness: Fineness) -> None:
+    def __init__(self, wall: float, lines: tuple[Floats, Floats, Floats]) -> None:
         self.wall = wall
-        below = int(np.ceil((wall - DEPTHS[-1]) / FAR))
-        self.depths = np.union1d(DEPTHS, np.linspace(DEPTHS[-1], wall, below + 1))
-        self.mesh = boxes(np.array(fineness.angles), self.depths, layers(fineness))
-        self.bend = ng.GridFunction(ng.VectorH1(self.mesh, order=fineness.order))
-        angle, r = ng.x, R - ng.y
-        self.bend.Set(ng.CF((r * ng.sin(angle) - ng.x, R - r * ng.cos(angle) - ng.y, 0)))
+        self.mesh = boxes(*lines)
+        self.bend = ng.GridFunction(ng.VectorH1(self.mesh, order=ORDER))
+        r = R - ng.y
+        self.bend.Set(ng.CF((r * ng.sin(ng.x) - ng.x, R - r * ng.cos(ng.x) - ng.y, 0)))
         self.mesh.SetDeformation(self.bend)
-
-        self.space = ng.VectorH1(
-            self.mesh, order=fineness.order,
-            dirichletx="symmetry|root", dirichlety="root", dirichletz="root",
-        )  # fmt: skip
+        held = {"dirichletx": "symmetry|root", "dirichlety": "root", "dirichletz": "root"}
+        self.space = ng.VectorH1(self.mesh, order=ORDER, **held)
         u, v = self.space.TnT()
         self.energy = ng.BilinearForm(self.space, symmetric=True, condense=True)
         self.energy += ng.InnerProduct(stress(u), ng.Sym(ng.Grad(v))) * ng.dx
@@ -176,45 +162,36 @@ class Tube:
         """Find the displacement; check that the unloaded part bears the force in shear."""
         v = self.space.TestFunction().Trace()
         force = ng.LinearForm(self.space)
-        line = self.mesh.BBoundaries("contact")
-        force += ng.SymbolicLFI(load.intensity() / 2 * v[1], ng.BBND, definedon=line)
+        work = load.intensity() / 2 * v[1]
+        force += ng.SymbolicLFI(work, ng.BBND, definedon=self.mesh.BBoundaries("contact"))
         force.Assemble()
-        self.u.vec.data = self.inverse * force.vec
+        self.u.vec.data = self.inverse * force.vec  # no force acts within elements
         self.u.vec.data += self.energy.harmonic_extension * self.u.vec
-        unloaded = LENGTH - 6 * D
-        shear = ng.IfPos(ng.z - 6 * D, stress(self.u)[1, 2], 0) / unloaded
-        arriving = -2 * ng.Integrate(shear, self.mesh)
-        if abs(arriving / (MEAN_LOAD * load.length) - 1) > 1e-6:
+        shear = ng.IfPos(ng.z - 6 * D, stress(self.u)[1, 2], 0)
+        arriving = -2 * ng.Integrate(shear, self.mesh) / (LENGTH - 6 * D)
+        if abs(arriving / (MEAN_LOAD * load.length) - 1) > 1e-5:
             raise ArithmeticError(f"{load}: {arriving} N arrive at the root")
 
     def curve(self, angle: float, depth: float, component: str, z: Floats) -> Floats:
-        """MPa or mm at stations, averaged over the sides of the faces that a point lies on."""
+        """MPa or mm at stations, averaged over both sides of each."""
         row, *column = ("xyz".index(axis) for axis in component)
         field = stress(self.u)[row, column[0]] if column else self.u[row]
-        sides = (-INSIDE, INSIDE)
-        total = np.zeros_like(z)
-        for a, b, c in product(sides, sides, sides):
-            at_angle = np.clip(angle + a / R, INSIDE / R, np.pi - INSIDE / R)
-            at_depth = np.clip(depth + b, INSIDE, self.wall - INSIDE)
-            at_z = np.clip(z + c, INSIDE, LENGTH - INSIDE)
-            place = self.mesh(np.full_like(z, at_angle), np.full_like(z, at_depth), at_z)
-            total += np.array(field(place)).ravel()
-        return total / 8
+        at_angle = np.full_like(z, np.clip(angle, INSIDE / R, np.pi - INSIDE / R))
+        at_depth = np.full_like(z, np.clip(depth, INSIDE, self.wall - INSIDE))
+        sides = np.clip([z - INSIDE, z + INSIDE], INSIDE, LENGTH - INSIDE)
+        before, after = (np.ravel(field(self.mesh(at_angle, at_depth, side))) for side in sides)
+        return (before + after) / 2
 
 
 def places(wall: float) -> dict[str, tuple[float, float, str]]:
     """Angle, depth, and which component of stress or displacement is a quantity."""
+    under, side, far = 0.0, np.pi / 2, np.pi
     return {
-        "bore_under": (0.0, wall, "xx"),
-        "bore_side": (SIDE, wall, "yy"),
-        "depth_4": (0.0, 4.0, "xx"),
-        "depth_8": (0.0, 8.0, "xx"),
-        "axial_under": (0.0, wall, "zz"),
-        "shear_under": (0.0, wall / 2, "yz"),
-        "u_under": (0.0, wall, "y"),
-        "u_side": (SIDE, wall, "y"),
-        "u_far": (np.pi, 0.0, "y"),
-    }
+        "bore_under": (under, wall, "xx"), "bore_side": (side, wall, "yy"),
+        "depth_4": (under, 4.0, "xx"), "depth_8": (under, 8.0, "xx"),
+        "axial_under": (under, wall, "zz"), "shear_under": (under, wall / 2, "yz"),
+        "u_under": (under, wall, "y"), "u_side": (side, wall, "y"), "u_far": (far, 0.0, "y"),
+    }  # fmt: skip
 
 
 def stress(u: Any) -> Any:
@@ -231,31 +208,21 @@ def rounded(values: Floats) -> list[float]:
 
 def solved(wall: float, fineness: Fineness) -> dict[str, Any]:
     """Curves of every load, as they are written."""
-    began = perf_counter()
-    tube = Tube(wall, fineness)
+    lines = fineness.lines(wall)
+    tube = Tube(wall, lines)
     loads = []
     for load in all_loads():
         tube.solve(load)
         z = load.stations()
         curves = {name: rounded(tube.curve(*place, z)) for name, place in places(wall).items()}
         loads.append({**vars(load), "z": rounded(z), **curves})
-    print(f"wall {wall}: {tube.space.ndof} unknowns, {perf_counter() - began:.0f} s", flush=True)
-    return {
-        "unknowns": tube.space.ndof,
-        "elements": tube.mesh.ne,
-        "order": fineness.order,
-        "lines_by_angle": rounded(np.array(fineness.angles)),
-        "lines_by_depth": rounded(tube.depths),
-        "layers": rounded(layers(fineness)),
-        "loads": loads,
-    }
+    names = ("lines_by_angle", "lines_by_depth", "layers")
+    mesh = dict(zip(names, map(rounded, lines), strict=True))
+    return {"unknowns": tube.space.ndof, **mesh, "loads": loads}
 
 
 def differences(wall: dict[str, Any], other: dict[str, Any]) -> dict[str, float]:
-    """Largest difference of each quantity over the loads, relative to a curve's greatest value.
-
-    That of ``depth_4`` and ``depth_8`` is found at the stations that are resolved.
-    """
+    """Largest over the loads and the resolved stations, relative to a curve's greatest value."""
     found = dict.fromkeys(places(25.0), 0.0)
     for load, ours, theirs in zip(all_loads(), wall["loads"], other["loads"], strict=True):
         from_ends = np.abs(np.subtract.outer(ours["z"], [0.0, *load.ends()])).min(axis=1)
@@ -269,18 +236,16 @@ def differences(wall: dict[str, Any], other: dict[str, Any]) -> dict[str, float]
 
 def main(arguments: list[str]) -> None:
     data = json.loads(DATA.read_text()) if DATA.exists() else {"walls": {}}
-    data["made"] = {"by": "NGSolve", "version": ng.__version__, "on": MADE_ON}
+    today = date.today().isoformat()
+    data["made"] = {"by": "NGSolve", "version": ng.__version__, "on": today, "order": ORDER}
     data["problem"] = {
-        "units": "N, mm, MPa", "outside_diameter": D, "length": LENGTH, "clamped_at": LENGTH,
-        "young": YOUNG, "poisson": POISSON, "mean_line_load": MEAN_LOAD,
-        "depths_unresolved_within": UNRESOLVED,
+        "units": "N, mm, MPa", "outside_diameter": D, "length": LENGTH, "young": YOUNG,
+        "poisson": POISSON, "mean_line_load": MEAN_LOAD, "depths_unresolved_within": UNRESOLVED,
     }  # fmt: skip
     if arguments == ["--check"]:
         other = solved(25.0, COARSER)
-        data["differences"] = {
-            "wall": 25, "unknowns_of_other": other["unknowns"],
-            **differences(data["walls"]["25"], other),
-        }  # fmt: skip
+        found = differences(data["walls"]["25"], other)
+        data["differences"] = {"wall": 25, "unknowns_of_other": other["unknowns"], **found}
     else:
         data["walls"].update({wall: solved(float(wall), USUAL) for wall in arguments})
     text = json.dumps(data, indent=1)
