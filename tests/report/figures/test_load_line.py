@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from figures import figure_of
 
-from contactfe.report.figures.along import stress_at
 from contactfe.report.figures.load_line import infill_profile, profile
+from contactfe.solve.located import located
 
 
 def test_stress_between_nodes_is_that_of_quadratic_elements(comparison):
@@ -20,8 +20,9 @@ def test_stress_between_nodes_is_that_of_quadratic_elements(comparison):
     radius, angle = 50.0 * np.sqrt(rng.random(200)), 2 * np.pi * rng.random(200)
     points = np.array([radius * np.cos(angle), 60.0 + radius * np.sin(angle)])
     made = replace(field, stress=quadratic(*field.mesh.doflocs))
-    stress, inside = stress_at(made, points)
-    assert inside.all()
+    at = located(made.mesh, points)
+    stress = at.read(made.stress)
+    assert at.inside.all()
     # Elements inside are straight and hold a quadratic as it is; its values go to 10⁴.
     np.testing.assert_allclose(stress, quadratic(*points), atol=1e-8)
 
@@ -29,10 +30,10 @@ def test_stress_between_nodes_is_that_of_quadratic_elements(comparison):
 def test_beyond_a_body_there_is_no_stress(comparison):
     tube = comparison.sections[1].reading.member_field
     in_bore = np.array([[0.0, 0.0], [21.0, 60.0]])
-    assert not stress_at(tube, in_bore)[1].any()
-    assert not stress_at(tube, np.array([[500.0], [0.0]]))[1].any()
+    assert not located(tube.mesh, in_bore).inside.any()
+    assert not located(tube.mesh, np.array([[500.0], [0.0]])).inside.any()
     in_wall = np.array([[0.0, 0.0], [0.0, 19.9]])
-    assert stress_at(tube, in_wall)[1].all()
+    assert located(tube.mesh, in_wall).inside.all()
 
 
 def test_the_load_line_shows_the_field_at_its_nodes(comparison):
