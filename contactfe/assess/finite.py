@@ -21,7 +21,7 @@ from contactfe.assess.level import (
     read_strip,
     solved_slice,
 )
-from contactfe.assess.places import BORE, BORE_UNDER_LOAD, EDGES
+from contactfe.assess.places import EDGES
 from contactfe.assess.results import ReliefResult
 from contactfe.case import Case, Section
 from contactfe.case.alignment import Profile, Spread, Strip
@@ -44,7 +44,8 @@ _SLICES = 6
 """Line loads that slices are solved under to choose among strips, in even steps of the root."""
 
 _COUNTS = 0.5
-"""Share of the largest peak from which a zone's own worst strip is kept; a bore's always is."""
+"""Share of the largest peak from which a zone's own worst strip is kept. That of the greatest hoop
+stress at a bore always is."""
 
 
 _POINTS = 41
@@ -127,11 +128,10 @@ def chosen(case: Case, section: Section, bodies: Bodies, spread: Spread) -> Spre
             if zone not in worst or peak.von_mises > worst[zone][0]:
                 worst[zone] = peak.von_mises, strip
     most = max(stress for stress, _ in worst.values())
-    kept = {
-        strip
-        for zone, (stress, strip) in worst.items()
-        if stress >= _COUNTS * most or zone in {BORE_UNDER_LOAD, BORE}
-    }
+    kept = {strip for stress, strip in worst.values() if stress >= _COUNTS * most}
+    hoops = [0.0 if r.bore_hoop is None else abs(r.bore_hoop[0]) for r in readings]
+    if any(hoops):
+        kept.add(spread.strips[int(np.argmax(hoops))])
     return _with(spread, sorted(kept, key=spread.strips.index))
 
 

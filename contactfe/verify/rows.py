@@ -10,6 +10,7 @@ from contactfe.verify import (
     solved_contact,
     solved_corner,
     solved_filled,
+    solved_finite,
     solved_friction,
     solved_plate,
     solved_ring,
@@ -29,6 +30,7 @@ _MODULES = (
     solved_friction,
     solved_corner,
     solved_filled,
+    solved_finite,
     stiffness,
     reference,
 )
