@@ -46,6 +46,9 @@ the contact's own, and what its neighbours hold back, as a share of it, within 0
 _WAVES_FEWER = 3
 """Wave numbers of a prism that a mesh coarser by ``COARSE`` goes without."""
 
+FINEST_PRISM = 0.5
+"""Element size down to which a prism is meshed, over the standard one."""
+
 Made = TypeVar("Made")
 
 
@@ -179,6 +182,7 @@ class Bodies:
 
     def prism(self, section: Section, scale: float, tangential: bool) -> Prism:
         """A section reduced to the modes of a long body, for line loads that vary along it."""
+        scale = max(scale, FINEST_PRISM)
 
         def make() -> Prism:
             patch = Patch(0.0, PRISM_PATCH * section.radius, tangential)

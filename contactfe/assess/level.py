@@ -339,8 +339,10 @@ def participations(level: Level, number: int, at: Floats) -> Floats | None:
 def participation(level: Level, neighbour: Neighbours) -> float | None:
     """Share of the slice's own ring bending: hoop stress at the bore under the load, over its.
 
-    None of a section without a bore.
+    None of a section without a bore, or with a core in it.
     """
+    if level.case.support(level.section).core:
+        return None
     part = next(p for p in neighbour.prism.parts if p.part.name in {"steel", WHOLE})
     x, y = part.x
     outline = level.outline
