@@ -325,6 +325,18 @@ def test_where_more_bending_is_worse_the_post_is_read_nearer_the_root(bodies):
     assert light.post.strip.place == pytest.approx(522.5)
 
 
+def test_the_peak_s_own_place_is_a_pair_at_another_tilt_alone(bodies):
+    at, section = case(), case().sections[0]
+    shared = share_of(at, section, bodies)
+    spread = along._spread(at, section, shared)
+    for number, (tilt, _, _) in enumerate(shared.tried):
+        strip = next(s for s in spread.strips if s.profile == number)
+        assert strip.place == pytest.approx(377.5)
+        share = length_result(replace(at, spread=spread), section, bodies, shared, strip)
+        pair = share.worst_pair
+        assert (pair and pair.tilt) == (None if tilt == share.tilt else tilt)
+
+
 def test_the_stress_of_the_post_changes_as_little_as_its_loads_do(bodies):
     """From one place that governs to the next without a step: a thousandth of load is no percent.
 
