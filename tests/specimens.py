@@ -14,7 +14,10 @@ STATED = {
         "offset": {"from": "-50 mm", "to": "50 mm", "count": 3}, "angle": ["0 deg", "0.1 rad"],
     },
     "check": {"yield_margin": 1.1},
-    "cantilever": {"length": "900 mm", "weld_throat": "14 mm", "electrode_strength": "70 ksi"},
+    "cantilever": {
+        "length": "900 mm", "weld_throat": "14 mm", "electrode_strength": "70 ksi",
+        "tip": "600 mm",
+    },
     "motion": {
         "gap": "300 mm", "mass": "2000 t", "displacement": "450 mm", "period": "3 s",
         "bumper_mass": "5 t", "bumper_spring": "80 kN/mm",

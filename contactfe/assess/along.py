@@ -128,6 +128,10 @@ class Shared:
         """That of the largest peak."""
         return max(self.tried, key=lambda one: float(one[2].line_load.max()))
 
+    def peak(self, law: ForceApproach, tilt: float) -> float:
+        """The largest line load, N/mm, at another tilt, of every post that it may be."""
+        return max(post.peak(law, tilt) for at, post, _ in self.tried if at == self.tried[0][0])
+
 
 def loaded(case: Case, section: Section, bodies: Bodies, shared: Shared | None = None) -> Case:
     """The case as one section meets it: with its peak line load, and the strips of the post that
@@ -162,10 +166,9 @@ def length_result(
     peak = worst.peak
     young = case.post_material(section).young
     own = float(worst.moment[peak])
-    pair = None
+    pair, of = None, next(t for t, _, p in shared.tried if _meets(p, strip))
     at_peak = abs(strip.place - worst.z[peak]) <= INSET * section.radius * (1.0 + 1e-9)
-    if not (at_peak and _meets(worst, strip)):
-        of = next(t for t, _, p in shared.tried if _meets(p, strip))
+    if not (at_peak and of == tilt):
         pair = Pair(of, strip.place, strip.ratios[0] * case.line_load, strip.moment)
     return LengthResult(
         mean=case.line_load,
@@ -311,10 +314,10 @@ def _outlook(
 ) -> tuple[Tried, tuple[Doubling, Doubling], float]:
     """The tilt of the least peak, the tilts that double the peak of none, and the rigid peak."""
     (tilt, post, _), law = shared.worst, shared.law
-    even = _even(post, law)
+    even = _even(shared, law)
     rigid = replace(post.along, beam=Beam(np.inf, np.inf), bar=None)
     rigid_peak = _Post(rigid, post.force).peak(law, tilt)
-    twice = 2.0 * post.peak(law, 0.0)
+    twice = 2.0 * shared.peak(law, 0.0)
     units = case.display.line_load
     why = f"a peak of {units.text(twice)} is beyond the range of the model"
     beyond = Doubling(None, why), Doubling(None, why)
@@ -325,10 +328,10 @@ def _outlook(
             law = _law(case, section, bodies, twice, _ROOM)
         except InputError:  # the displacement is not small
             return even, beyond, rigid_peak
-        twice = 2.0 * post.peak(law, 0.0)
+        twice = 2.0 * shared.peak(law, 0.0)
 
     def excess(tilt: float) -> float:
-        return post.peak(law, tilt) / twice - 1.0
+        return shared.peak(law, tilt) / twice - 1.0
 
     return even, (_crossing(excess, -1.0), _crossing(excess, 1.0)), rigid_peak
 
@@ -343,14 +346,15 @@ def _crossing(excess: Callable[[float], float], side: float) -> Doubling:
     return Doubling(side * float(brentq(lambda t: excess(side * t), low, high, rtol=1e-4)))
 
 
-def _even(post: _Post, law: ForceApproach) -> Tried:
+def _even(shared: Shared, law: ForceApproach) -> Tried:
     """The tilt of the least peak: near the slope of the post under an even load."""
+    _, post, _ = shared.worst
     c = post.contact_length
     z = np.linspace(post.length - c / 2.0, post.length + c / 2.0, 101)
     evenly = influence(post.beam, z, z).mean(axis=1) * post.force
     slope = float(evenly[-1] - evenly[0]) / c
     least = minimize_scalar(
-        lambda t: post.peak(law, t), bounds=(0.5 * slope, 1.5 * slope), method="bounded",
+        lambda t: shared.peak(law, t), bounds=(0.5 * slope, 1.5 * slope), method="bounded",
         options={"xatol": 1e-4 * slope},
     )  # fmt: skip
     return Tried(float(least.x), float(least.fun))
@@ -364,10 +368,10 @@ def _where(case: Case, section: Section) -> str:
 
 def _beyond(case: Case, section: Section, found: Shared) -> InputError:
     """A peak whose patch would be too wide, with the tilt that would even the load out."""
-    tilt, post, worst = found.worst
+    tilt, _, worst = found.worst
     units = case.display
     peak = float(worst.line_load.max())
-    even = _even(post, found.law)
+    even = _even(found, found.law)
     return InputError(
         f"{_where(case, section)} at a tilt of {units.angle.text(tilt)} the line load would peak at"
         f" {units.line_load.text(peak)}, {peak / case.line_load:.3g} times the mean,"

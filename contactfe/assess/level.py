@@ -37,7 +37,7 @@ from contactfe.solve.lines import ContactLine, Frame
 from contactfe.solve.located import Located, located
 from contactfe.solve.parts import WHOLE
 from contactfe.solve.patch import between
-from contactfe.solve.prism import at_node
+from contactfe.solve.prism import Prism, at_node
 
 
 @dataclass(frozen=True)
@@ -293,10 +293,12 @@ def _at_strip(level: Level, strip: Strip, times: float, peak: Slice) -> PostRead
 
 def read_strip(at: Slice, strip: Strip, times: float = 1.0) -> PostReading:
     """The post at a strip: its slice, with the bending of the post and what its neighbours add."""
-    level, share = at.level, None
-    neighbour = None if strip.profile is None else neighbour_of(at, strip, times)
-    if neighbour is not None:
+    level, neighbour, share = at.level, None, None
+    if strip.profile is not None:
+        neighbour = neighbour_of(at, strip, times)
         share = participation(level, neighbour)
+        # The slice that is read may have more load than there is: of one plate beyond its contact.
+        neighbour = replace(neighbour, line_loads=_unit_loads(at, neighbour.prism))
     fields = {
         name: _bent(level, field, name, times * strip.moment, neighbour)
         for name, field in at.fields.items()
@@ -311,6 +313,13 @@ def neighbour_of(at: Slice, strip: Strip, times: float) -> Neighbours:
     dragged = [-patch.tangential_load / patch.line_load for patch in at.state.patches]
     (found,) = _neighbours(at.level, strip.profile, np.array([strip.place]), times, dragged)
     return found
+
+
+def _unit_loads(at: Slice, of: Prism) -> Floats:
+    """Line loads of a slice as it was solved, N/mm, on each unit load of a prism."""
+    patches = at.state.patches
+    loads = [*(p.line_load for p in patches), *(-p.tangential_load for p in patches)]
+    return np.array(loads[: len(of.forces)])
 
 
 def _neighbours(

@@ -106,20 +106,23 @@ def test_bodies_are_shared_only_where_all_they_are_made_of_is_the_same():
         case = case_from_dict(patched(data(), [] if path is None else [(path, value)]))
         return Bodies(case)._made_of((kind, case.sections[0]))
 
-    kinds = ("plate", "member", "drawn")
+    kinds = ("plate", "member", "prism", "bar", "drawn")
     before = {kind: made_of(None, None, kind) for kind in kinds}
     for path, value, changes in [
         (("post", "yield"), "500 MPa", ""), (("plate", "yield"), "500 MPa", ""),
-        (("load", "line_load"), "500 N/mm", ""), (("post", "poisson"), 0.2, "member"),
-        (("post", "young"), "200 GPa", "member"),
-        (("post", "held_by"), "diametral", "member drawn"),
+        (("load", "line_load"), "500 N/mm", ""), (("post", "poisson"), 0.2, "member prism bar"),
+        (("post", "young"), "200 GPa", "member prism bar"),
+        (("post", "held_by"), "diametral", "member prism bar drawn"),
         (("plate", "thickness"), "60 mm", "plate"), (("plate", "young"), "200 GPa", "plate"),
         (("plate", "held_by"), "simply supported", "plate"),
-        (("model", "state"), "plane stress", "plate member"),
-        (("corner",), {"line_load": "300 N/mm"}, "drawn"),
+        (("model", "state"), "plane stress", "plate member prism bar"),
+        (("corner",), {"line_load": "300 N/mm"}, "member prism bar drawn"),
     ]:  # fmt: skip
         for kind in kinds:
-            assert (made_of(path, value, kind) != before[kind]) == (kind in changes), (path, kind)
+            assert (made_of(path, value, kind) != before[kind]) == (kind in changes.split()), (
+                path,
+                kind,
+            )
     # Of what is not known to be either, nothing is shared between cases that differ at all.
     assert made_of(("load", "line_load"), "500 N/mm", "new") != made_of(None, None, "new")
 

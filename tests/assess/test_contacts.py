@@ -216,7 +216,7 @@ def test_both_loads_of_a_corner_grow_together_and_have_a_displacement_each():
 def test_stress_along_the_surface_is_that_along_each_plate():
     # Equal loads are alike at both plates; on this coarse mesh to 0.4 % of the peak pressure.
     _, _, reading = corner_read((500.0, 500.0))
-    one, two = (patch.member_added for patch in reading.patches)
+    one, two = reading.post.added
     assert two == pytest.approx(one, abs=4e-3 * reading.peak_pressure)
     assert one < -2e-2 * reading.peak_pressure
 

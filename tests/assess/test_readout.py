@@ -47,7 +47,8 @@ NUMBERS = {
     "tangential_load": 0.0, "motion": "no friction", "reactions": held(),
     "post": peaks(contact=220.0, side=30.0), "plate": peaks(under=210.0, back=20.0),
     "post_shear": 120.0, "plate_shear": 115.0, "bore_hoop": (50.0, -40.0), "stress": None,
-    "added": -30.0, "back": 5.0, "deflection": 0.01, "filling": None,
+    "added": -30.0, "back": 5.0, "deflection": 0.01, "filling": None, "participation": None,
+    "slice": None,
 }  # fmt: skip
 
 
@@ -60,12 +61,17 @@ def made(of, scale, numbers):
     )  # fmt: skip
     patch = SimpleNamespace(
         state=state, peak_pressure=n.peak_pressure, half_width=n.half_width, peaks=n.plate,
-        max_shear=n.plate_shear, member_added=n.added, back=n.back, deflection=n.deflection,
+        max_shear=n.plate_shear, back=n.back, deflection=n.deflection,
     )  # fmt: skip
+    post = SimpleNamespace(
+        peaks=n.post, max_shear=n.post_shear, added=(n.added,), bore_hoop=n.bore_hoop,
+        centre=n.stress, filling=n.filling, participation=n.participation,
+    )  # fmt: skip
+    # Of a post that was read as a slice alone the two are one.
+    of_slice = post if n.slice is None else SimpleNamespace(**vars(post) | n.slice)
     reading = SimpleNamespace(
         state=SimpleNamespace(approach=n.approach, patches=(state,)), patches=(patch,),
-        peak_pressure=n.peak_pressure, member_peaks=n.post, member_shear=n.post_shear,
-        bore_hoop=n.bore_hoop, centre=n.stress, filling=n.filling,
+        peak_pressure=n.peak_pressure, member_peaks=n.post, post=post, slice=of_slice,
     )  # fmt: skip
     return Solved(SimpleNamespace(case=of, section=of.sections[0], scale=scale), reading, 1, ())
 
@@ -129,6 +135,30 @@ def test_a_section_has_only_the_stresses_of_its_kind():
         "infill_tension": Value(1.0, close(0.003)), "infill_compression": Value(-2.0, close(0.006)),
         "bond_tension": Value(0.5, close(0.0015)), "bond_shear": Value(0.25, close(0.00075)),
     }  # fmt: skip
+
+
+FINITE = {"slice_post_peak", "slice_stress_concentration"}
+"""Of a slice, beside what a finite contact makes of it; more by the kind of section."""
+
+
+def test_what_is_of_a_slice_stands_beside_a_finite_contact_alone():
+    slice_ = {"peaks": peaks(contact=200.0, side=35.0), "bore_hoop": (60.0, -45.0)}
+    long, short = found().values, found(slice=slice_, participation=0.8).values
+    bore = {"slice_bore_hoop_under_load", "slice_bore_hoop_at_side"}
+    assert short.keys() - long.keys() == FINITE | bore | {"participation"}
+    assert long.keys() <= short.keys()
+    assert short["participation"] == Value(0.8, close(0.0024))
+    assert short["post_peak"].value == 220.0
+    peak = short["slice_post_peak"]
+    assert (peak.value, peak.uncertainty, peak.place.zone) == (200.0, close(0.6), CONTACT)
+    assert short["slice_stress_concentration"].value == close(200.0 * 150.0 / LOAD)
+    assert short["slice_bore_hoop_under_load"].value == 60.0
+    assert short["slice_bore_hoop_at_side"].value == -45.0
+    solid = found(bore_hoop=None, stress=(-20.0, 6.0), slice={"centre": (-22.0, 7.0)}).values
+    assert {key: of.value for key, of in solid.items() if key.startswith("slice_centre")} == {
+        "slice_centre_along": -22.0, "slice_centre_across": 7.0
+    }  # fmt: skip
+    assert not bore & solid.keys()
 
 
 def test_the_middle_of_a_patch_is_no_surer_than_its_half_width():
@@ -232,7 +262,7 @@ def test_keys_are_unique_and_each_derived_is_of_a_quantity():
     assert not any(key.endswith("_second") for key in keys)
     read_off = {entry.key: entry for entry in QUANTITIES if not isinstance(entry, Derived)}
     derived = [entry for entry in QUANTITIES if isinstance(entry, Derived)]
-    assert len(derived) == 4
+    assert len(derived) == 5
     for entry in derived:
         assert entry.of_patch == read_off[entry.of].of_patch
     assert {key.removesuffix("_second") for key in BESIDE_OF.values()} <= read_off.keys()

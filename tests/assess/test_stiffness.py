@@ -356,7 +356,7 @@ class TestWithThePost:
         section = stated.sections[0]
         found = section_stiffness(stated, section, bodies, points=40)
         far = follow_load(restated(stated, line_load=9600.0), section, bodies, scale=2.0)
-        series = in_series(stated, section, far.curve)
+        series = in_series(stated, section, bodies, far.curve)
         assert found.with_post.peak_line_load > 6.0 * 1200.0
         assert found.with_post.displacement == pytest.approx(
             float(series.curve.approach_at(1200.0)), rel=2e-3

@@ -75,7 +75,7 @@ def test_every_figure_at_a_quarter(prototype):
     assert case.contact == replace(prototype.contact, offset=-7.5)
     assert case.envelope.offsets == (-12.5, 0.0, 12.5)
     assert case.envelope.angles == prototype.envelope.angles
-    assert case.cantilever == Cantilever(225.0, 3.5, pytest.approx(70 * 6.894757293168361))
+    assert case.cantilever == Cantilever(225.0, 3.5, pytest.approx(70 * 6.894757293168361), 150.0)
     assert case.spread == Spread(
         1.6, 212.5, (Strip(175.0, (1.6,), 2e6 / 64, 0),),
         (Profile(237.5, (175.0, 225.0), ((1.6, 0.4),)),),
@@ -121,7 +121,7 @@ def test_steels_keep_the_strengths_of_the_prototype(prototype):
 
 KEPT = {
     "yield_margin", "accuracy", "scale", "poisson", "young", "friction", "frictions", "gamma_M0",
-    "gamma_M2", "gamma_M6_ser", "gamma_m", "exponent", "restitution", "peak_ratio",
+    "gamma_M2", "gamma_M6_ser", "gamma_m", "exponent", "restitution", "peak_ratio", "ratios",
     "yield_strength", "ultimate_strength", "design_wall",
 }  # fmt: skip
 """Ratios, and what is of the material; what has a dimension says itself how it scales."""

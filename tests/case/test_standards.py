@@ -32,12 +32,20 @@ def test_without_the_tables_the_recommended_factors_hold():
 def test_what_is_stated_is_taken_in_mm_and_mpa():
     case = case_from_dict(
         data(
-            cantilever={"length": "3 ft", "weld_throat": "0.5 in", "electrode_strength": "70 ksi"},
+            cantilever={
+                "length": "3 ft",
+                "weld_throat": "0.5 in",
+                "electrode_strength": "70 ksi",
+                "tip": "10 in",
+            },
             standards={"apply": ["EN"], "method": "ASD", "gamma_M0": 1.1, "gamma_m": 1.2},
         )
     )
     assert case.cantilever == Cantilever(
-        pytest.approx(914.4), pytest.approx(12.7), pytest.approx(482.633, abs=1e-3)
+        pytest.approx(914.4),
+        pytest.approx(12.7),
+        pytest.approx(482.633, abs=1e-3),
+        pytest.approx(254.0),
     )
     assert case.standards == Standards(("EN",), "ASD", 1.1, 1.25, 1.0, 1.2)
 
@@ -83,6 +91,21 @@ def test_what_is_stated_is_taken_in_mm_and_mpa():
             {"cantilever": {"length": "140 mm"}},
             '[load] contact_length = "300 mm": must be at most twice the length of [cantilever]',
         ),
+        (
+            {"cantilever": {"length": "1 m", "tip": "0 mm"}},
+            '[cantilever] tip = "0 mm": must be greater than zero',
+        ),
+        (
+            {"cantilever": {"length": "1 m", "tip": "140 mm"}},
+            '[cantilever] tip = "140 mm": must be at least half the contact_length, 150 mm',
+        ),
+        (
+            {
+                "cantilever": {"length": "1 m", "tip": "160 mm"},
+                "corner": {"force": "90 kN", "contact_length": "340 mm"},
+            },
+            '[cantilever] tip = "160 mm": must be at least half the contact_length, 170 mm',
+        ),
     ],
 )
 def test_faults_name_table_key_value_and_what_is_allowed(tables, says):
@@ -90,6 +113,8 @@ def test_faults_name_table_key_value_and_what_is_allowed(tables, says):
         case_from_dict(data(**tables), "stop.toml")
     assert says in str(refusal.value)
     assert str(refusal.value).startswith("stop.toml: ")
+    # One line for each fault.
+    assert all(line.startswith("stop.toml: [") for line in str(refusal.value).splitlines())
 
 
 def test_a_throat_with_a_fault_counts_as_stated_beside_the_strength_of_its_electrode():
@@ -105,6 +130,12 @@ def test_a_family_named_twice_is_applied_once():
     assert case_from_dict(data(standards={"apply": ["EN", "AISC", "EN"]})).standards.families == (
         "EN", "AISC",
     )  # fmt: skip
+
+
+def test_a_post_may_end_with_its_contact_and_need_not_say_where():
+    for tip in ({}, {"tip": "150 mm"}):
+        found = case_from_dict(data(cantilever={"length": "1 m"} | tip)).cantilever.tip
+        assert found == (150.0 if tip else None)
 
 
 def test_a_contact_may_reach_as_far_beyond_the_end_of_the_post_as_before_it():

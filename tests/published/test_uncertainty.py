@@ -44,7 +44,7 @@ def test_intervals_hold_the_answer(wall, held_by):
     ]
     pairs = [(levels.value(of), of(finest)) for of in known]
     values = read_out(levels).values
-    pairs.append((values["added_hoop"], finest.patch.member_added))
+    pairs.append((values["added_hoop"], finest.post.added[0]))
     if wall:
         exact = thick_ring.bore_hoop(
             q, 75.0, 75.0 - wall, np.array([0.0, np.pi / 2]), held_by, 0.3, "plane strain"
