@@ -29,7 +29,7 @@ CONCRETE = Elastic(30e3, 0.2)
 @cache
 def post(
     bore=50.0, held_by="beam shear", infill=None, tangential=False, scale=2.0, waves=6,
-    radius=RADIUS,
+    radius=RADIUS, band=BAND,
 ):  # fmt: skip
     """The prism of a round post of steel, solid where ``bore`` is 0."""
     if held_by == "rigid core":
@@ -38,7 +38,7 @@ def post(
         body = bodies.post(
             radius, bore, 0.3 * radius, held_by, scale, infill=infill, tangential=tangential
         )
-    return prism(body, radius, BAND * radius, waves)
+    return prism(body, radius, band * radius, waves)
 
 
 @cache
