@@ -119,9 +119,9 @@ def beyond(places):
 
 @pytest.mark.parametrize("of", [TUBE, SOLID, FILLED, {"tangential": True}])
 def test_every_slice_is_in_equilibrium(of):
-    # Stress is the mean of what elements have at a node: 5e-5 of the whole force and moment
-    # measured, and 5e-4 of the torque. Within a tenth of a radius of the ends of the load, where
-    # polynomials meet a step, 3e-3.
+    # Stress is the mean of what elements have at a node, and polynomials meet a step of the load
+    # where no element ends: 4e-4 of the whole force and moment measured, and of the torque, with
+    # elements a radius long; 8e-3 within a millimetre of the step.
     drag = 0.3 if of.get("tangential") else 0.0
     post_ = pressed(300.0, 900.0, **of)
     places = np.array([320.0, 400.0, 449.0, 500.0, 575.0, 650.0, 749.0, 800.0])
@@ -129,7 +129,7 @@ def test_every_slice_is_in_equilibrium(of):
     q = [q, np.multiply(drag, q)] if drag else [q]
     force, moment = beyond(places)
     for k, (one, V, M) in enumerate(zip(at(post_, z, q, *places), force, moment, strict=True)):
-        of_step = 4e-3 if places[k] in {449.0, 749.0} else 2e-4
+        of_step = 1.2e-2 if places[k] in {449.0, 749.0} else 6e-4
         own, whole = (
             resultants(post_.prism, [stress(part) for part in post_.prism.parts])
             for stress in (lambda part, one=one: bent_too(one, part), one.whole)
@@ -265,8 +265,8 @@ def test_far_from_its_ends_a_post_is_symmetric_about_the_contact(of):
 
 
 def test_the_contact_is_only_where_loads_may_act():
-    # Elements along the axis end elsewhere: 0.3 % of the stress measured, at the foot of the load,
-    # and 0.7 % of the influence.
+    # Elements along the axis end elsewhere: 1.8 % of the stress measured, at the foot of the load,
+    # with elements a radius long, and 0.7 % of the influence.
     z, q = [START, END], [1000.0, 500.0]
     places = np.array([535.0, 560.0, 600.0, 640.0, 665.0])
     ranges = (START, END), (375.0, 825.0), (0.0, LENGTH)
@@ -274,8 +274,8 @@ def test_the_contact_is_only_where_loads_may_act():
     most = max(hoop(one)[0] for one in first)
     for of in others:
         for one, other in zip(first, of, strict=True):
-            assert hoop(one)[0] == pytest.approx(hoop(other)[0], abs=6e-3 * most)
-            assert side(one) == pytest.approx(side(other), abs=6e-3 * most)
+            assert hoop(one)[0] == pytest.approx(hoop(other)[0], abs=2.5e-2 * most)
+            assert side(one) == pytest.approx(side(other), abs=2.5e-2 * most)
             assert one.moment == pytest.approx(other.moment, rel=1e-9)
     grid = np.linspace(START, END, 7)
     one, *others = (pressed(*ends).influence(grid) for ends in ranges)
