@@ -214,8 +214,8 @@ def test_influence_from_afar_is_the_beams():
 
 @pytest.mark.parametrize("held_by", ["diametral", "rigid core"])
 def test_a_long_even_contact_is_the_slice(held_by):
-    # Of a post that its hold keeps from bending: 0.004 % measured, 0.2 % of all stress. One that is free to stretch
-    # along its axis has one strain there all over, so that it bears no axial force.
+    # Of a post that its hold keeps from bending: 0.004 % measured, 0.2 % of all stress. One that is
+    # free to stretch along its axis has one strain there all over: it bears no axial force.
     post_ = pressed(0.0, LENGTH, held_by=held_by)
     part = steel(post_.prism)
     clear = np.hypot(*part.x) > 0.2 * RADIUS
