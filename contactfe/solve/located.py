@@ -13,6 +13,9 @@ from contactfe.solve.lines import Ints
 _INSIDE = -1e-2
 """Least area coordinate of a point that still counts as in an element: curved edges bulge."""
 
+_STEPS = 3
+"""Of Newton's method, from a straight element to its curved one: its edges bulge little."""
+
 _NEAREST = 16
 """Elements about a point, by their middles, of which one has it: sizes change slowly in a mesh."""
 
@@ -37,8 +40,8 @@ class Located:
 def located(mesh: MeshTri2, points: Floats) -> Located:
     """Where points (2, n) mm lie in a mesh.
 
-    Elements count as straight when they are looked for, so that a point between a curved edge and
-    its chord is read from the nearest element; a point at a node has the value of the node.
+    Elements count as straight when one is looked for; the place in it is that of its curved edges,
+    so that a point at a node has the value of the node.
     """
     nodes = mesh.dofs.element_dofs
     corners = mesh.doflocs[:, nodes[:3]]  # (2, 3, elements)
@@ -53,12 +56,26 @@ def located(mesh: MeshTri2, points: Floats) -> Located:
     areas = np.stack([1.0 - l1 - l2, l1, l2])
     best = areas.min(axis=0).argmax(axis=0)
     each = np.arange(points.shape[1])
-    l0, l1, l2 = areas[:, best, each]
-    shapes = np.stack(
-        [
-            l0 * (2 * l0 - 1), l1 * (2 * l1 - 1), l2 * (2 * l2 - 1),
-            4 * l0 * l1, 4 * l1 * l2, 4 * l2 * l0,
-        ]
-    )  # fmt: skip
-    inside = np.stack([l0, l1, l2]).min(axis=0) >= _INSIDE
-    return Located(nodes[:, near[best, each]], shapes, inside)
+    found = nodes[:, near[best, each]]
+    l1, l2 = areas[1:, best, each]
+    x = mesh.doflocs[:, found]  # (2, 6, points)
+    for _ in range(_STEPS):
+        shapes, by_l1, by_l2 = _shapes(l1, l2)
+        (dx, dy), (ux, uy), (vx, vy) = ((x * of).sum(axis=1) for of in (shapes, by_l1, by_l2))
+        dx, dy = points[0] - dx, points[1] - dy
+        area = ux * vy - uy * vx
+        l1, l2 = l1 + (dx * vy - dy * vx) / area, l2 + (ux * dy - uy * dx) / area
+    inside = np.stack([1.0 - l1 - l2, l1, l2]).min(axis=0) >= _INSIDE
+    return Located(found, _shapes(l1, l2)[0], inside)
+
+
+def _shapes(l1: Floats, l2: Floats) -> tuple[Floats, Floats, Floats]:
+    """Shape functions (6, n) of a quadratic triangle, and their slopes by two of its areas."""
+    l0, nil = 1.0 - l1 - l2, np.zeros_like(l1)
+    value = [
+        l0 * (2 * l0 - 1), l1 * (2 * l1 - 1), l2 * (2 * l2 - 1),
+        4 * l0 * l1, 4 * l1 * l2, 4 * l2 * l0,
+    ]  # fmt: skip
+    by_l1 = [1 - 4 * l0, 4 * l1 - 1, nil, 4 * (l0 - l1), 4 * l2, -4 * l2]
+    by_l2 = [1 - 4 * l0, nil, 4 * l2 - 1, -4 * l1, 4 * l1, 4 * (l0 - l2)]
+    return np.stack(value), np.stack(by_l1), np.stack(by_l2)
