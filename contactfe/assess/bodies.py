@@ -185,7 +185,7 @@ class Bodies:
         scale = max(scale, FINEST_PRISM)
 
         def make() -> Prism:
-            patch = Patch(0.0, PRISM_PATCH * section.radius, tangential)
+            patch = Patch(0.0, PRISM_PATCH * section.radius)
             patches = (patch,) if self.case.corner is None else (patch, patch)
             _, body = self.member(section, patches, scale, (), tangential)
             waves = max(WAVES - round(_WAVES_FEWER * np.log2(scale)), _WAVES_FEWER)

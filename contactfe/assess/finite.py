@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from contactfe.assess.accuracy import COARSE, Solved, expected_patches
+from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import (
     Level,
@@ -87,7 +88,11 @@ def ends(case: Case, section: Section) -> tuple[Ends, ...]:
 
 
 def even_spread(case: Case, section: Section) -> Spread:
-    """Every place of an even contact that is to be looked at."""
+    """Every place of an even contact that is to be looked at.
+
+    With the bending moment of the post there, where it is known to bend from its root.
+    """
+    load = case.line_load if bends(case, section) else 0.0
     profiles, strips = [], []
     lengths = contact_lengths(case)
     for number, post in enumerate(ends(case, section)):
@@ -103,7 +108,10 @@ def even_spread(case: Case, section: Section) -> Spread:
         )
         profiles.append(Profile(post.length, tuple(map(float, z)), ratios))
         strips += [
-            Strip(float(place), (1.0,) * len(lengths), 0.0, number)
+            Strip(
+                float(place), (1.0,) * len(lengths), float(load * (post.end - place) ** 2 / 2.0),
+                number,
+            )
             for place in stations(section, post.start, post.end)
         ]  # fmt: skip
     lever = 0.0 if case.cantilever is None else case.cantilever.length
@@ -150,7 +158,7 @@ def relief_along(solved: Solved) -> ReliefResult | None:
     start, end = profile.contact
     at = np.linspace(start, end, _POINTS)
     ratios = np.interp(at, z, first)
-    shares = participations(level, number, at)
+    shares = participations(level, number, at, solved.reading.slice)
     middle = (start + end) / 2.0
     return ReliefResult(
         length=end - start,

@@ -295,10 +295,12 @@ def read_strip(at: Slice, strip: Strip, times: float = 1.0) -> PostReading:
     """The post at a strip: its slice, with the bending of the post and what its neighbours add."""
     level, neighbour, share = at.level, None, None
     if strip.profile is not None:
-        neighbour = neighbour_of(at, strip, times)
-        share = participation(level, neighbour)
         # The slice that is read may have more load than there is: of one plate beyond its contact.
+        neighbour = neighbour_of(at, strip, times)
         neighbour = replace(neighbour, line_loads=_unit_loads(at, neighbour.prism))
+        hoop = level.section.geometry.read_at == "bore"
+        own = _bore_hoop(level, at.fields["steel"])[0] if hoop else None
+        share = participation(level, neighbour, own)
     fields = {
         name: _bent(level, field, name, times * strip.moment, neighbour)
         for name, field in at.fields.items()
@@ -332,29 +334,37 @@ def _neighbours(
     q = times * np.array(profile.ratios) * np.array(level.case.mean_line_loads)[:, None]
     if len(bar.prism.forces) > len(q):
         q = np.vstack([q, np.array(dragged)[:, None] * q])
-    return neighbours(bar, np.array(profile.z), q, at)
+    return neighbours(bar, np.array(profile.z), q, at, level.case.cantilever is not None)
 
 
-def participations(level: Level, number: int, at: Floats) -> Floats | None:
+def participations(level: Level, number: int, at: Floats, of_slice: PostReading) -> Floats | None:
     """Share of the slice's own ring bending at places (k,) mm of the profile of a number.
 
-    Of the normal loads alone; None of a section without a bore.
+    ``of_slice`` is the slice at the peak line load. Of the normal loads alone; None of a section
+    without a bore, or with a core in it.
     """
-    nil = [0.0] * len(level.case.line_loads)
-    shares = [participation(level, one) for one in _neighbours(level, number, at, 1.0, nil)]
+    spread, nil = level.case.spread, [0.0] * len(level.case.line_loads)
+    assert spread is not None
+    profile = spread.profiles[number]
+    ratios = np.interp(at, profile.z, profile.ratios[0]) / spread.peak_ratio
+    shares = []
+    for ratio, one in zip(ratios, _neighbours(level, number, at, 1.0, nil), strict=True):
+        own = None if of_slice.bore_hoop is None else ratio * of_slice.bore_hoop[0]
+        shares.append(participation(level, one, own))
     return None if None in shares else np.array(shares, dtype=float)
 
 
-def participation(level: Level, neighbour: Neighbours) -> float | None:
+def participation(level: Level, neighbour: Neighbours, own: float | None) -> float | None:
     """Share of the slice's own ring bending: hoop stress at the bore under the load, over its.
 
-    None of a section without a bore, or with a core in it.
+    ``own`` MPa is the slice's, where it was read. None of a section without a bore, or with a core
+    in it.
     """
+    outline = level.outline
     if level.case.support(level.section).core:
         return None
     part = next(p for p in neighbour.prism.parts if p.part.name in {"steel", WHOLE})
     x, y = part.x
-    outline = level.outline
     if outline.bore_radius > 0.0:
         node = int(np.argmin(x**2 + (y - outline.wall) ** 2))
     elif level.bore is not None:
@@ -363,8 +373,10 @@ def participation(level: Level, neighbour: Neighbours) -> float | None:
     else:
         return None
     at = at_node(part, node)
-    own = float(neighbour.slice(at)[0, 0])
-    return float(neighbour.whole(at)[0, 0]) / own if own else 0.0
+    if own is None:
+        own = float(neighbour.slice(at)[0, 0])
+    added = float((neighbour.whole(at) - neighbour.slice(at))[0, 0])
+    return 1.0 + added / own if own else 0.0
 
 
 def _post(at: Slice, fields: Mapping[str, StressField]) -> PostReading:

@@ -5,7 +5,8 @@ amplitude that runs along z as polynomials from element to element; the energy i
 along the contact lines, over a stretch of the post that may lie anywhere on it.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -20,7 +21,7 @@ from contactfe.solve.prism import Prism, PrismPart
 DEGREE = 4
 """Of the polynomials along the axis."""
 
-_FIRST, _LONGEST = 0.125, 1.0
+_FIRST, _LONGEST = 0.125, 0.5
 """Length of the elements at the ends of the contact, and of the longest in it, over the radius.
 Away from the contact each is twice as long as the one before."""
 
@@ -83,7 +84,25 @@ class Bar:
         along = self._answers(nodal[:, :, None])[:, :, 0]
         value, slope = (of @ along for of in self._shapes(at))
         there = np.stack([np.interp(at, z, q) for q in line_loads], axis=1)
-        return value, slope, there, _moment(z, line_loads, at) @ self.prism.forces
+        return value, slope, there, _beyond(z, line_loads, at, 1) @ self.prism.forces
+
+    @cached_property
+    def flexure(self) -> Mapping[str, Floats]:
+        """Stress (m, n, 6) MPa of a shear force of 1 N by each unit load, by parts.
+
+        Read amid a bar that is loaded far away, where nothing else is left (Saint-Venant).
+        """
+        R, count = self.prism.radius, len(self.prism.forces)
+        far = bar(self.prism, 16.0 * R, 4.0 * R, 16.0 * R)
+        z, tip = np.array([15.0 * R, 16.0 * R]), np.full((1, 2), 1.0 / R)
+        found: dict[str, list[Floats]] = {part.part.name: [] for part in self.prism.parts}
+        for load in range(count):
+            loads = np.zeros((count, 2))
+            loads[load] = tip
+            (one,) = neighbours(far, z, loads, np.array([8.0 * R]))
+            for part in self.prism.parts:
+                found[part.part.name].append(one.whole(part))
+        return {name: np.stack(units) for name, units in found.items()}
 
     def _shapes(self, at: Floats) -> tuple[Floats, Floats]:
         """Shape functions (k, n) of the axial nodes at places (k,) mm, and their slopes."""
@@ -136,7 +155,9 @@ class Neighbours:
     """What the neighbours of a slice add to its stress at one place of a bar.
 
     ``value`` and ``slope`` (i + j,) are the modes' amplitudes, ``line_loads`` (m,) N/mm those of
-    the slice, ``moment`` (2,) N mm that of the beam, whose bending is left out.
+    the slice, ``moment`` (2,) N mm that of the beam, whose bending is left out. So is its shear
+    ``force`` (m,) N of every load where the root is not known: ``flexure`` are then the stresses
+    (m, n, 6) of a unit of each in every part.
     """
 
     prism: Prism
@@ -144,6 +165,8 @@ class Neighbours:
     slope: Floats
     line_loads: Floats
     moment: Floats
+    force: Floats
+    flexure: Mapping[str, Floats] = field(default_factory=dict)
 
     @cached_property
     def added(self) -> tuple[tuple[PrismPart, Floats], ...]:
@@ -151,9 +174,12 @@ class Neighbours:
         return tuple((part, self.whole(part) - self.slice(part)) for part in self.prism.parts)
 
     def whole(self, part: PrismPart) -> Floats:
-        """Stress (n, 6) MPa of the bar less that of the beam's bending."""
+        """Stress (n, 6) MPa of the bar less that of the beam's bending, and of its shear."""
         stress = self.prism.stress(part, self.value, self.slope)
         stress[:, 2] -= self.prism.bent(part, self.moment)
+        if self.flexure:
+            unit = self.flexure[part.part.name]
+            stress -= np.tensordot(self.force, unit[:, part.rows], axes=1)
         return stress
 
     def slice(self, part: PrismPart) -> Floats:
@@ -161,10 +187,19 @@ class Neighbours:
         return self.prism.slice_of(part, self.line_loads)
 
 
-def neighbours(bar: Bar, z: Floats, line_loads: Floats, at: Floats) -> tuple[Neighbours, ...]:
-    """What the neighbours add at places (k,) mm, under line loads (m, n) N/mm along ``z`` mm."""
-    each = zip(*bar.amplitudes(z, line_loads, at), strict=True)
-    return tuple(Neighbours(bar.prism, *one) for one in each)
+def neighbours(
+    bar: Bar, z: Floats, line_loads: Floats, at: Floats, rooted: bool = True
+) -> tuple[Neighbours, ...]:
+    """What the neighbours add at places (k,) mm, under line loads (m, n) N/mm along ``z`` mm.
+
+    ``rooted`` says whether the post is known to cantilever from the bar's root: if not, the shear
+    force that answers the loads there is not counted either.
+    """
+    value, slope, there, moment = bar.amplitudes(z, line_loads, at)
+    beyond = _beyond(z, line_loads, at, 0)
+    flexure = {} if rooted or not bar.prism.bending.any() else bar.flexure
+    each = zip(value, slope, there, moment, beyond, strict=True)
+    return tuple(Neighbours(bar.prism, *one, flexure) for one in each)
 
 
 def _within(radius: float, start: float, end: float) -> Floats:
@@ -191,15 +226,18 @@ def _away(radius: float, distance: float) -> Floats:
     return np.array([*stops[1:], distance])
 
 
-def _moment(z: Floats, line_loads: Floats, at: Floats) -> Floats:
-    """∫ q (ζ − z) dζ over what lies beyond each of the places (k,), of each load: (k, m) N mm."""
+def _beyond(z: Floats, line_loads: Floats, at: Floats, power: int) -> Floats:
+    """∫ q (ζ − z)^p dζ over what lies beyond each of the places (k,), of each load: (k, m).
+
+    In N for p = 0, in N mm for 1.
+    """
     x, w = legendre.leggauss(2)
     moments = np.zeros((len(at), len(line_loads)))
     for k, place in enumerate(at):
         stops = np.unique(np.clip(np.append(z, place), place, max(z[-1], place)))
         half = np.diff(stops)[:, None] / 2.0
         points = (stops[:-1, None] + half + half * x).ravel()
-        weights = (half * w).ravel() * (points - place)
+        weights = (half * w).ravel() * (points - place) ** power
         for number, q in enumerate(line_loads):
             moments[k, number] = weights @ np.interp(points, z, q, left=0.0, right=0.0)
     return moments

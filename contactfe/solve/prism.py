@@ -57,12 +57,15 @@ _INDEPENDENT = 1e-10
 class PrismPart:
     """One material of a prism: what a unit of each mode does at its nodes, ``x`` (2, n) mm.
 
+    ``rows`` (n,) are their numbers among the nodes of the part.
+
     ``strain`` (3, n, i) is εx, εy, γxy and ``moved`` (2, n, i) the displacement of the modes in the
     plane; ``slope`` (2, n, j) is ∂x w, ∂y w and ``along`` (n, j) w of those along the axis;
     ``slice_stress`` (m, n, 3) MPa is that of the slice under each unit load: σx, σy, τxy.
     """
 
     part: Part
+    rows: Ints
     x: Floats
     strain: Floats
     moved: Floats
@@ -132,8 +135,8 @@ class Prism:
 def at_node(of: PrismPart, node: int) -> PrismPart:
     """A part cut down to one of its nodes."""
     return PrismPart(
-        of.part, of.x[:, [node]], of.strain[:, [node]], of.moved[:, [node]], of.slope[:, [node]],
-        of.along[[node]], of.slice_stress[:, [node]],
+        of.part, of.rows[[node]], of.x[:, [node]], of.strain[:, [node]], of.moved[:, [node]],
+        of.slope[:, [node]], of.along[[node]], of.slice_stress[:, [node]],
     )  # fmt: skip
 
 
@@ -355,7 +358,14 @@ def _part(part: Part, U: Floats, W: Floats, slices: Floats) -> PrismPart:
     mean = lam * (of_slice[0] + of_slice[1])
     stress = np.stack([mean + 2 * mu * of_slice[0], mean + 2 * mu * of_slice[1], mu * of_slice[2]])
     return PrismPart(
-        part, part.mesh.doflocs, strain, moved, slope, along, stress.transpose(2, 1, 0)
+        part,
+        np.arange(len(part.nodes)),
+        part.mesh.doflocs,
+        strain,
+        moved,
+        slope,
+        along,
+        stress.transpose(2, 1, 0),
     )
 
 
