@@ -293,15 +293,17 @@ def _at_strip(level: Level, strip: Strip, times: float, peak: Slice) -> PostRead
 
 def read_strip(at: Slice, strip: Strip, times: float = 1.0) -> PostReading:
     """The post at a strip: its slice, with the bending of the post and what its neighbours add."""
-    level, share = at.level, None
     neighbour = None if strip.profile is None else neighbour_of(at, strip, times)
-    if neighbour is not None:
-        share = participation(level, neighbour)
+    return replace(read_among(at, neighbour, times * strip.moment), strip=strip)
+
+
+def read_among(at: Slice, neighbour: Neighbours | None, moment: float = 0.0) -> PostReading:
+    """The post at a slice with what its neighbours add, under a bending moment in N mm."""
+    share = None if neighbour is None else participation(at.level, neighbour)
     fields = {
-        name: _bent(level, field, name, times * strip.moment, neighbour)
-        for name, field in at.fields.items()
+        name: _bent(at.level, field, name, moment, neighbour) for name, field in at.fields.items()
     }
-    return replace(_post(at, fields), strip=strip, participation=share)
+    return replace(_post(at, fields), participation=share)
 
 
 def neighbour_of(at: Slice, strip: Strip, times: float) -> Neighbours:
