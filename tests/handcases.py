@@ -120,6 +120,7 @@ WITH_FRICTION_CLAMPED = {
 }  # fmt: skip
 CLAMPED = STRIP | {"strip_edge_moment", "strip_edge_stress"}
 SPRINGS = STRIP | {"strip_bending_deflection", "strip_settlement"}
+RELIEF = {"best_wall", "best_wall_relief"}
 POST = {"normal_force", "post_force"} | {
     f"post_{what}"
     for what in (

@@ -20,6 +20,7 @@ from itertools import product
 from math import inf, isinf, pi
 from multiprocessing import get_context
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from matplotlib.figure import Figure
@@ -44,13 +45,13 @@ TABLE = Path(__file__).with_suffix(".csv")
 RADIUS = 100.0  # mm; all that is found is a ratio
 YOUNG, POISSON = 210e3, 0.3
 
-LOADS = (0.01, 0.014, 0.02, 0.028, 0.04, 0.056, 0.08)
+LOADS = (0.005, 0.007, 0.01, 0.014, 0.02, 0.028, 0.04, 0.056, 0.08)
 """Half-width by Hertz over the radius."""
 
 LENGTHS = (0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0, inf)
 """Length of the contact over the diameter; that without end is a slice of a long contact."""
 
-WALLS = tuple(np.geomspace(0.13, 0.86, 30).round(4).tolist())
+WALLS = tuple(np.geomspace(0.0939, 0.86, 35).round(4).tolist())
 """Walls over the radius."""
 
 NEAREST, FARTHEST = 1.2, 4.0
@@ -75,14 +76,14 @@ ALIKE = 0.01
 
 
 HEAD = f"""\
-# Best wall of a tube and its relief, by contactfe/docs/relief_chart.py: a long post of radius R and
-# diameter D under an even line load over a length c, on a half-space of the same steel (Poisson's
-# ratio {POISSON}), without friction; a is the half-width by Hertz. "long": a slice of a long contact
-# away from its ends. Relief: 1 - peak von Mises stress of the post / that of a solid in the same
-# contact. Bending and shear of the post along its axis are left out; sheared: the peak with the
-# shear of a post that carries the force to one root, over that without. thinnest, thickest: walls
-# whose peak is at most {ALIKE:.0%} above the least. thinner_peak, thicker_peak: where thinner and
-# thicker walls have their peak.
+# Best wall of a tube and its relief, by contactfe/docs/relief_chart.py. A long post of radius R
+# and diameter D under an even line load over a length c, on a half-space of the same steel,
+# Poisson's ratio {POISSON}, without friction; a is the half-width by Hertz; long: a slice of a long
+# contact, away from its ends. Relief: 1 - peak von Mises stress of the post / that of a solid in
+# the same contact. Bending and shear of the post along its axis are left out; sheared: the peak
+# with the shear of a post that carries the force to one root, over that without. thinnest,
+# thickest: walls whose peak is at most {ALIKE:.0%} above the least. thinner_peak, thicker_peak:
+# where thinner and thicker walls have their peak.
 """
 
 COLUMNS = (
@@ -101,6 +102,7 @@ _FINE = 4001
 
 _SAME_WALL = 5
 """Posts of one wall that are checked, as its modes take longest."""
+
 
 @dataclass(frozen=True)
 class Peak:
@@ -273,7 +275,13 @@ def write(rows: Sequence[Best]) -> None:
             ratios = row.wall, row.relief, row.thinnest, row.thickest, row.sheared
             length = "long" if isinf(row.length) else f"{row.length:g}"
             writer.writerow(
-                [f"{row.load:g}", length, *(f"{one:.4f}" for one in ratios), row.thinner, row.thicker]
+                [
+                    f"{row.load:g}",
+                    length,
+                    *(f"{one:.4f}" for one in ratios),
+                    row.thinner,
+                    row.thicker,
+                ]
             )
 
 
@@ -301,15 +309,14 @@ def drawn(rows: Sequence[Best]) -> Figure:
         of = [row for row in rows if row.length == length]
         long = isinf(length)
         label = "long, away from its ends" if long else f"{length:g} D"
-        for ax, solved, fitted in (
-            (by_relief, [100.0 * row.relief for row in of], lambda x, c: 100.0 * relief.saved(x, c)),
-            (by_wall, [row.wall for row in of], relief.wall_ratio),
+        fitted = loads, 1.0, 2.0 * length
+        for ax, solved, formula in (
+            (by_relief, [100.0 * row.relief for row in of], relief_percent),
+            (by_wall, [row.wall for row in of], relief.best_wall.plain),
         ):
             at = [row.load for row in of]
-            ax.plot(
-                at if long else loads, solved if long else fitted(loads, length), line,
-                color=colour,
-            )  # fmt: skip
+            drawn_at, drawn_as = (at, solved) if long else (loads, formula(*fitted))
+            ax.plot(drawn_at, drawn_as, line, color=colour)
             for load, value, row in zip(at, solved, of, strict=True):
                 face = PAPER if row.sheared > 1.0 + ALIKE else colour
                 ax.plot(load, value, marker, color=colour, mfc=face, ms=4.5, zorder=3)
@@ -336,13 +343,20 @@ def drawn(rows: Sequence[Best]) -> Figure:
     return figure
 
 
+def relief_percent(*sizes: Any) -> Any:
+    """Relief of the best wall by formula, in percent."""
+    return 100.0 * relief.relief_of_best_wall.plain(*sizes)
+
+
 def check(count: int, seed: int) -> None:
     """Holds the formulas against posts that are drawn by chance, of the walls that they give."""
-    rng, errors, kept = np.random.default_rng(seed), [], OrderedDict[Hashable, object]()
+    rng, kept = np.random.default_rng(seed), OrderedDict[Hashable, object]()
+    errors: list[tuple[float, float, float]] = []
     low, high = np.log(LOADS[0]), np.log(LOADS[-1])
     while len(errors) < count:
         load, length = np.exp(rng.uniform(low, high)), _any_length(rng)
-        wall, of_wall_alone = round(float(relief.wall_ratio(load, length)), 4), OrderedDict(kept)
+        wall = round(float(relief.best_wall.plain(load, 1.0, 2.0 * length)), 4)
+        of_wall_alone = OrderedDict[Hashable, object]()
         for _ in range(min(_SAME_WALL, count - len(errors))):
             peak, solid = (
                 max(
@@ -352,7 +366,8 @@ def check(count: int, seed: int) -> None:
                 )
                 for of, bodies in ((wall, of_wall_alone), (SOLID, kept))
             )
-            errors.append((1.0 - peak / solid - float(relief.saved(load, length)), load, length))
+            formula = float(relief.relief_of_best_wall.plain(load, 1.0, 2.0 * length))
+            errors.append((1.0 - peak / solid - formula, load, length))
             print(f"a/R {load:.4f}, c/D {length:.3f}, h/R {wall:.4f}: {errors[-1][0]:+.4f}")
             load, length = _another(rng, wall)
     found = np.array([error for error, *_ in errors])
@@ -373,7 +388,7 @@ def _another(rng: np.random.Generator, wall: float) -> tuple[float, float]:
     loads = np.geomspace(LOADS[0], LOADS[-1], _FINE)
     while True:
         length = _any_length(rng)
-        walls = relief.wall_ratio(loads, length)
+        walls = relief.best_wall.plain(loads, 1.0, 2.0 * length)
         if walls[0] <= wall <= walls[-1]:
             return float(np.interp(wall, walls, loads)), length
 

@@ -19,6 +19,7 @@ from handcases import (
     MESH,
     OF_AXIS,
     POST,
+    RELIEF,
     RING,
     ROUND,
     SLIDING,
@@ -79,13 +80,13 @@ CASES = {
         {"section": TUBE, "corner": 800.0, "plate_held": "elastic supports", "spring": 2000.0},
         CONTACT | RING | by_loads(HOOP) | SPRINGS | second(CONTACT | SPRINGS),
     ),
-    "cantilever": ({"cantilever": (900.0,)}, CONTACT | ROUND | LAYER | POST),
+    "cantilever": ({"cantilever": (900.0,)}, CONTACT | ROUND | RELIEF | LAYER | POST),
     "cantilever, friction": (
         {"cantilever": (900.0,), "friction": 0.2}, CONTACT | SLIDING | ROUND | LAYER | POST | TWIST,
     ),
     "welded": (
         {"section": TUBE, "cantilever": (900.0, 10.0, 483.0)},
-        CONTACT | RING | HOOP | CHANGE | LAYER | POST | WELD,
+        CONTACT | RING | HOOP | CHANGE | RELIEF | LAYER | POST | WELD,
     ),
     "filled and welded": (
         {"section": (*TUBE, INFILL), "cantilever": (900.0, 10.0)},
@@ -111,7 +112,7 @@ CASES = {
     ),
     "thin tube": (
         {"section": (300.0, 4.0), "cantilever": (900.0, 5.0), "line_load": 50.0},
-        CONTACT | RING | HOOP | CHANGE | LAYER | POST | WELD,
+        CONTACT | RING | HOOP | CHANGE | RELIEF | LAYER | POST | WELD,
     ),
 }  # fmt: skip
 
