@@ -51,7 +51,7 @@ LOADS = (0.005, 0.007, 0.01, 0.014, 0.02, 0.028, 0.04, 0.056, 0.08)
 LENGTHS = (0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0, inf)
 """Length of the contact over the diameter; that without end is a slice of a long contact."""
 
-WALLS = tuple(np.geomspace(0.0939, 0.86, 35).round(4).tolist())
+WALLS = tuple(np.geomspace(0.094, 0.86, 28).round(4).tolist())
 """Walls over the radius."""
 
 NEAREST, FARTHEST = 1.2, 4.0

@@ -19,7 +19,7 @@ from contactfe.hand.quantities import Lengths, Numbers
 
 SOURCE = "fitted here to this tool's solves; see docs/relief_chart.py"
 
-NARROWEST, WIDEST = 0.01, 0.08
+NARROWEST, WIDEST = 0.005, 0.08
 """Half-width over radius between which posts were solved."""
 
 SHORTEST, LONGEST = 0.5, 4.0
