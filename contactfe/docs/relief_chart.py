@@ -302,7 +302,7 @@ def read() -> list[Best]:
 
 def drawn(rows: Sequence[Best]) -> Figure:
     """Relief of the best wall, and the best wall, over the half-width of the contact."""
-    figure, axes = panels(1, 3.1, [2.9, 2.9], beside=True)
+    figure, axes = panels(1, 3.0, [2.7, 2.7], beside=True)
     by_relief, by_wall = axes[0]
     loads = np.geomspace(LOADS[0], LOADS[-1], 100)
     for length, (colour, line, marker) in STYLES.items():
