@@ -302,7 +302,7 @@ def read() -> list[Best]:
 
 def drawn(rows: Sequence[Best]) -> Figure:
     """Relief of the best wall, and the best wall, over the half-width of the contact."""
-    figure, axes = panels(1, 3.0, [2.7, 2.7], beside=True)
+    figure, axes = panels(1, 2.8, [2.3, 2.3], beside=True)
     by_relief, by_wall = axes[0]
     loads = np.geomspace(LOADS[0], LOADS[-1], 100)
     for length, (colour, line, marker) in STYLES.items():
@@ -325,12 +325,12 @@ def drawn(rows: Sequence[Best]) -> Figure:
         ax.set_xscale("log")
         ax.set_xticks(LOADS, [f"{load:g}" for load in LOADS])
         ax.minorticks_off()
-        ax.grid(color=QUIET, alpha=0.25, lw=0.5)
+        ax.grid(axis="y", color=QUIET, alpha=0.25, lw=0.5)
         ax.set_xlabel("half-width of the contact over radius, a/R")
     by_relief.set_ylabel("relief of the best wall, %")
-    by_relief.set_ylim(12.0, 23.0)
+    by_relief.set_ylim(14.0, 22.0)
     by_wall.set_ylabel("best wall over radius, h/R")
-    by_wall.set_ylim(0.2, 0.6)
+    by_wall.set_ylim(0.1, 0.6)
     head(by_relief, "Peak stress that the best tube saves")
     head(by_wall, "The best wall")
     legend(figure, [by_relief], 5)

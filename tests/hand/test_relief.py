@@ -28,7 +28,7 @@ def test_the_table_covers_the_range_of_the_formulas():
 
 @pytest.mark.parametrize(("row", "sizes"), list(zip(FINITE, SIZES, strict=True)))
 def test_formulas_keep_to_the_table_as_closely_as_they_say(row, sizes):
-    assert relief.best_wall.plain(*sizes) == pytest.approx(float(row["wall/R"]), rel=0.01)
+    assert relief.best_wall.plain(*sizes) == pytest.approx(float(row["wall/R"]), rel=0.012)
     assert relief.relief_of_best_wall.plain(*sizes) == pytest.approx(float(row["relief"]), abs=5e-3)
 
 
