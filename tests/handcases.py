@@ -122,6 +122,7 @@ CLAMPED = STRIP | {"strip_edge_moment", "strip_edge_stress"}
 SPRINGS = STRIP | {"strip_bending_deflection", "strip_settlement"}
 ENDS = {"end_drop"}
 """Of a contact whose length is stated."""
+RELIEF = {"best_wall", "best_wall_relief"}
 POST = {"normal_force", "post_force"} | {
     f"post_{what}"
     for what in (

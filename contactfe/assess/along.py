@@ -18,12 +18,12 @@ from contactfe.assess.accuracy import COARSE
 from contactfe.assess.beam import axial_stress, beam_of
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.finite import (
-    INSET,
     chosen,
     contact_lengths,
     ends,
     even_spread,
     finite,
+    inset,
     stations,
 )
 from contactfe.assess.follow import force_approach
@@ -167,7 +167,7 @@ def length_result(
     young = case.post_material(section).young
     own = float(worst.moment[peak])
     pair, of = None, next(t for t, _, p in shared.tried if _meets(p, strip))
-    at_peak = abs(strip.place - worst.z[peak]) <= INSET * section.radius * (1.0 + 1e-9)
+    at_peak = abs(strip.place - worst.z[peak]) <= inset(case, section) * (1.0 + 1e-9)
     if not (at_peak and of == tilt):
         pair = Pair(of, strip.place, strip.ratios[0] * case.line_load, strip.moment)
     return LengthResult(
@@ -293,7 +293,7 @@ def _strips(
     if not len(bearing):
         return
     reach = _reach(pressed, bearing[0], -1, light), _reach(pressed, bearing[-1], 1, light)
-    places = stations(section, *reach)
+    places = stations(case, section, *reach)
     at_peak = float(np.clip(z[pressed.peak], places[0], places[-1]))
     for place in dict.fromkeys([*places.tolist(), at_peak]):
         load, moment = (np.interp(place, z, of) for of in (pressed.line_load, pressed.moment))

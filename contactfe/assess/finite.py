@@ -35,9 +35,10 @@ _STATIONS = (0.0, 0.25, 0.5, 0.75, 1.0)
 """Places of an even contact that are looked at, from end to end: of a post that is long the bore is
 stressed most in the middle, the contact at the ends."""
 
-INSET = 0.1
-"""Distance from an end of the contact, over the radius, from which a place is looked at: nearer by
-the slice feels that the load ends, which no elastic figure of a sharp end is worth printing for."""
+INSET, HALF_WIDTHS = 0.1, 2.0
+"""Least distance from an end of the contact from which a place is looked at, over the radius and
+over the half-width: nearer by the slice feels that the load ends, which no elastic figure of a
+sharp end is worth printing for."""
 
 _STEP = 1e-6
 
@@ -112,16 +113,22 @@ def even_spread(case: Case, section: Section) -> Spread:
                 float(place), (1.0,) * len(lengths), float(load * (post.end - place) ** 2 / 2.0),
                 number,
             )
-            for place in stations(section, post.start, post.end)
+            for place in stations(case, section, post.start, post.end)
         ]  # fmt: skip
     lever = 0.0 if case.cantilever is None else case.cantilever.length
     return Spread(1.0, lever, tuple(strips), tuple(profiles))
 
 
-def stations(section: Section, start: float, end: float) -> Floats:
+def inset(case: Case, section: Section) -> float:
+    """Distance from an end of the contact from which a place is looked at, mm."""
+    half_width = expected_patches(case, section)[0].half_width
+    return max(INSET * section.radius, HALF_WIDTHS * half_width)
+
+
+def stations(case: Case, section: Section, start: float, end: float) -> Floats:
     """Places from end to end of what bears, mm: a little inside it."""
-    inset = min(INSET * section.radius, (end - start) / 4.0)
-    return start + inset + np.array(_STATIONS) * (end - start - 2.0 * inset)
+    inside = min(inset(case, section), (end - start) / 4.0)
+    return start + inside + np.array(_STATIONS) * (end - start - 2.0 * inside)
 
 
 def chosen(case: Case, section: Section, bodies: Bodies, spread: Spread) -> Spread:

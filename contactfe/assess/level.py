@@ -293,19 +293,25 @@ def _at_strip(level: Level, strip: Strip, times: float, peak: Slice) -> PostRead
 
 def read_strip(at: Slice, strip: Strip, times: float = 1.0) -> PostReading:
     """The post at a strip: its slice, with the bending of the post and what its neighbours add."""
-    level, neighbour, share = at.level, None, None
-    if strip.profile is not None:
-        # The slice that is read may have more load than there is: of one plate beyond its contact.
-        neighbour = neighbour_of(at, strip, times)
-        neighbour = replace(neighbour, line_loads=_unit_loads(at, neighbour.prism))
+    if strip.profile is None:
+        return replace(read_among(at, None, times * strip.moment), strip=strip)
+    # The slice that is read may have more load than there is: of one plate beyond its contact.
+    neighbour = neighbour_of(at, strip, times)
+    neighbour = replace(neighbour, line_loads=_unit_loads(at, neighbour.prism))
+    return replace(read_among(at, neighbour, times * strip.moment), strip=strip)
+
+
+def read_among(at: Slice, neighbour: Neighbours | None, moment: float = 0.0) -> PostReading:
+    """The post at a slice with what its neighbours add, under a bending moment in N mm."""
+    level, share = at.level, None
+    if neighbour is not None:
         hoop = level.section.geometry.read_at == "bore"
         own = _bore_hoop(level, at.fields["steel"])[0] if hoop else None
         share = participation(level, neighbour, own)
     fields = {
-        name: _bent(level, field, name, times * strip.moment, neighbour)
-        for name, field in at.fields.items()
+        name: _bent(at.level, field, name, moment, neighbour) for name, field in at.fields.items()
     }
-    return replace(_post(at, fields), strip=strip, participation=share)
+    return replace(_post(at, fields), participation=share)
 
 
 def neighbour_of(at: Slice, strip: Strip, times: float) -> Neighbours:

@@ -29,6 +29,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.ring_stress`        its hoop stress as a thin ring and as a curved beam
 :mod:`.ring_deflection`    how much it changes its diameters
 :mod:`.thick_ring`         the exact plane-elastic field of the same tube, or of a solid disc
+:mod:`.relief`             the tube that a contact stresses least, and what it saves over a solid
 :mod:`.collapse`           the line load at which a tube between flats becomes a mechanism
 :mod:`.disc`               stresses at the centre of a solid round between two loads
 :mod:`.strip`              a plate held along two edges: bending, and stress at the back

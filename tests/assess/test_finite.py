@@ -113,7 +113,7 @@ class TestAnEvenSpread:
 
     def test_of_a_short_contact_a_quarter_is_left_at_each_end(self):
         of = stop(length=20.0)
-        assert stations(of.sections[0], 890.0, 910.0) == pytest.approx(
+        assert stations(of, of.sections[0], 890.0, 910.0) == pytest.approx(
             [895.0, 897.5, 900.0, 902.5, 905.0]
         )
 

@@ -15,6 +15,7 @@ from contactfe.assess.by_hand.impacted import ImpactedPlate, plates
 from contactfe.assess.by_hand.plate import plate_steps
 from contactfe.assess.by_hand.post import post_steps
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
+from contactfe.assess.by_hand.relief import relief_steps
 from contactfe.assess.by_hand.ring import disc_steps, ring_steps
 from contactfe.assess.check_list import by_hand_checks, load_check
 from contactfe.assess.open_items import open_items
@@ -54,13 +55,15 @@ def _steps(case: Case, section: Section, impacted: tuple[ImpactedPlate, ...]) ->
     contact: list[Step] = []
     for plate in impacted:
         of_plate = list(contact_steps(case, section, plate))
-        width = next(s for s in of_plate if s.key == f"hertz_half_width{plate.end}").worked.value
-        contact += [*of_plate, *hold_steps(case, section, plate, width)]
+        wide = next(s for s in of_plate if s.key == f"hertz_half_width{plate.end}").worked.value
+        contact += [*of_plate, *hold_steps(case, section, plate, wide)]
     yield from contact
     formulas, geometry = case.support(section).formulas, section.geometry
     if formulas is not None and geometry.in_plane is not None:
         steps = {"ring": ring_steps, "disc": disc_steps}[geometry.in_plane]
         yield from steps(case, section, formulas)
+        width = next(step.worked for step in contact if step.key == "hertz_half_width")
+        yield from relief_steps(case, section, width)
     widths = {step.key: step.worked.value for step in contact}
     for plate in impacted:
         yield from plate_steps(case, plate, widths[f"hertz_half_width{plate.end}"])

@@ -20,6 +20,7 @@ from handcases import (
     MESH,
     OF_AXIS,
     POST,
+    RELIEF,
     RING,
     ROUND,
     SLIDING,
@@ -80,14 +81,14 @@ CASES = {
         {"section": TUBE, "corner": 800.0, "plate_held": "elastic supports", "spring": 2000.0},
         CONTACT | RING | by_loads(HOOP) | SPRINGS | second(CONTACT | SPRINGS),
     ),
-    "cantilever": ({"cantilever": (900.0,)}, CONTACT | ROUND | LAYER | POST | ENDS),
+    "cantilever": ({"cantilever": (900.0,)}, CONTACT | ROUND | RELIEF | LAYER | POST | ENDS),
     "cantilever, friction": (
         {"cantilever": (900.0,), "friction": 0.2}, CONTACT | SLIDING | ROUND | LAYER | POST | ENDS
         | TWIST,
     ),
     "welded": (
         {"section": TUBE, "cantilever": (900.0, 10.0, 483.0)},
-        CONTACT | RING | HOOP | CHANGE | LAYER | POST | ENDS | WELD,
+        CONTACT | RING | HOOP | CHANGE | RELIEF | LAYER | POST | ENDS | WELD,
     ),
     "filled and welded": (
         {"section": (*TUBE, INFILL), "cantilever": (900.0, 10.0)},
@@ -114,7 +115,7 @@ CASES = {
     ),
     "thin tube": (
         {"section": (300.0, 4.0), "cantilever": (900.0, 5.0), "line_load": 50.0},
-        CONTACT | RING | HOOP | CHANGE | LAYER | POST | ENDS | WELD,
+        CONTACT | RING | HOOP | CHANGE | RELIEF | LAYER | POST | ENDS | WELD,
     ),
 }  # fmt: skip
 

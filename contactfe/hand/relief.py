@@ -1,0 +1,82 @@
+"""The tube that a contact of finite length stresses least, and what it saves over a solid.
+
+A line load bends a tube as a ring, which puts the contact into hoop compression and so lowers its
+peak von Mises stress; docs/theory.md says more. Both formulas are fitted to solves by this tool,
+the table and chart of docs/relief_chart.py: a post held by beam shear, long beyond its contact, of
+one elastic steel with the plate, Poisson's ratio 0.3, without friction; an even line load over the
+length c; a plate that is a half-space to it. What the post does as a beam along its axis is left
+out and comes on top.
+
+Relief is by how much the peak of the post lies below that of a solid of its diameter in the same
+contact, as a share of that; the best wall is the one of the greatest relief.
+"""
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from contactfe.hand.formula import Limit, at_least, at_most, formula, limited
+from contactfe.hand.quantities import Lengths, Numbers
+
+SOURCE = "fitted here to this tool's solves; see docs/relief_chart.py"
+
+NARROWEST, WIDEST = 0.005, 0.08
+"""Half-width over radius between which posts were solved."""
+
+SHORTEST, LONGEST = 0.5, 4.0
+"""Length of the contact over the diameter between which posts were solved."""
+
+MOST_SHEAR = 0.065
+"""(a/R)(c/D) up to which the shear of a post that carries the force to one root stresses its bore
+at the side less than the contact is stressed, at the best wall; at 0.08 it is 2 to 15 % more."""
+
+
+def _limits(
+    half_width: ArrayLike, radius: ArrayLike, contact_length: ArrayLike
+) -> tuple[Limit, ...]:
+    narrow = np.divide(half_width, radius)
+    long = np.divide(contact_length, np.multiply(2.0, radius))
+    return (
+        at_least("a/R", narrow, NARROWEST),
+        at_most("a/R", narrow, WIDEST),
+        at_least("c/D", long, SHORTEST),
+        at_most("c/D", long, LONGEST),
+        at_most("(a/R)·(c/D), by the shear of the post", narrow * long, MOST_SHEAR),
+    )
+
+
+@formula(
+    "best wall over radius",
+    "h/R",
+    source=SOURCE,
+    symbols={"contact_length": "c"},
+    note="of least peak von Mises stress; a long post, an even line load over c, frictionless",
+)
+def best_wall(half_width: Lengths, radius: Lengths, contact_length: Lengths) -> Numbers:
+    """Wall of the tube with the least peak von Mises stress, over its outside radius.
+
+    Within 1.2 % of the best walls of the table. A wall that is 1 % off has at most 1 % more stress.
+    """
+    limited(*_limits(half_width, radius, contact_length))
+    root = np.sqrt(half_width / radius)
+    long = contact_length / (2 * radius)
+    return root / (0.274 + 0.0326 / long**1.2 + 0.948 * root)
+
+
+@formula(
+    "relief of the best wall",
+    "r",
+    source=SOURCE,
+    symbols={"contact_length": "c"},
+    note="1 less the peak von Mises stress over that of a solid; see the best wall",
+)
+def relief_of_best_wall(half_width: Lengths, radius: Lengths, contact_length: Lengths) -> Numbers:
+    """Share by which the best wall lowers the peak von Mises stress of a solid.
+
+    Within 0.005 of the table, 0.17 being its mean. Of 205 posts drawn by chance, with walls of
+    :func:`best_wall`, 170 up to a/R = 0.06 had from 0.0051 less to 0.0035 more; 35 beyond, up to
+    0.0101 less, as the ends of the contact are stressed otherwise there.
+    """
+    limited(*_limits(half_width, radius, contact_length))
+    root = np.sqrt(half_width / radius)
+    long = contact_length / (2 * radius)
+    return 0.151 + (0.0553 + 0.287 * root) * np.exp(-1.5 * long)
