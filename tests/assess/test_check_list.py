@@ -398,8 +398,7 @@ def test_the_answer_has_the_bound_of_a_relief_that_is_open():
         assert result.least_concentration == "tube"
     (bounds,) = relief(unknown).bounds
     text = unknown.case.display.stress.text(bounds.half_space_peak)
-    assert text in unknown.reason
-    assert len(unknown.reason) > len(solved.reason)
+    assert unknown.reason.count(text) > solved.reason.count(text)
 
 
 # Collapse beyond the range of its formula

@@ -98,12 +98,21 @@ class TestAnEvenSpread:
         of = stop()
         spread = even_spread(of, of.sections[0])
         assert (spread.peak_ratio, spread.lever) == (1.0, 900.0)
-        inset = INSET * D / 2
+        inset = INSET * D / 2  # more than two half-widths
         assert [s.place for s in spread.strips] == pytest.approx(
             [825.0 + inset, 866.25, 900.0, 933.75, 975.0 - inset]
         )
-        assert {(s.ratios, s.moment, s.profile) for s in spread.strips} == {((1.0,), 0.0, 0)}
+        assert {(s.ratios, s.profile) for s in spread.strips} == {((1.0,), 0)}
+        # Beyond each place the load bends the post, which carries it to its root.
+        bent = [Q * (975.0 - s.place) ** 2 / 2 for s in spread.strips]
+        assert [s.moment for s in spread.strips] == pytest.approx(bent)
         assert spread.profiles == (Profile(1425.0, (825.0, 975.0), ((1.0, 1.0),)),)
+
+    @pytest.mark.parametrize(
+        "of", [stop(cantilever=None), stop(corner=(300.0, D)), stop(held_by="rigid core")]
+    )
+    def test_a_post_that_is_not_known_to_bend_has_no_moment(self, of):
+        assert {s.moment for s in even_spread(of, of.sections[0]).strips} == {0.0}
 
     def test_each_post_that_it_may_be_has_its_own(self):
         of = stop(cantilever=Cantilever(900.0))
@@ -150,7 +159,8 @@ def made(of, spread=None, scale=2.0):
 def along(of, scale=2.0):
     """The post at every place of an even contact, and as the slice of a long one."""
     level = made(of, scale=scale)
-    strips = level.case.spread.strips
+    # Without the bending of the post along its axis.
+    strips = [replace(strip, moment=0.0) for strip in level.case.spread.strips]
     at = solved_slice(level, strips[0])
     return [read_strip(at, s) for s in strips], read_strip(at, replace(strips[0], profile=None))
 
@@ -165,7 +175,7 @@ class TestWhereItIsStressedMost:
         posts, slice_ = along(stop())
         contact = [peak(of, CONTACT) for of in posts]
         assert np.argmax(contact) in {0, 4}
-        assert np.argmin(contact) == 2
+        assert np.argmin(contact) in {1, 2, 3}
         assert contact[0] > 1.04 * contact[2] > 1.04 * peak(slice_, CONTACT)
         hoop = [of.bore_hoop[0] for of in posts]
         assert np.argmax(hoop) == 2
@@ -198,15 +208,15 @@ class TestTheShareOfRingBending:
         level = made(stop())
         (profile,) = level.case.spread.profiles
         z = np.linspace(*profile.contact, 9)
-        shares = participations(level, 0, z)
-        assert shares[4] == pytest.approx(0.836, abs=0.004)  # by elements in three dimensions
-        assert shares[[0, -1]] == pytest.approx([0.50, 0.50], abs=0.01)
-        assert shares == pytest.approx(shares[::-1], abs=2e-3)  # the root is as far as the tip
         posts, slice_ = along(stop())
-        # The contact's own field at the bore is the slice's: its load is on a narrower band.
+        shares = participations(level, 0, z, slice_)
+        assert shares[4] == pytest.approx(0.836, abs=0.004)  # by elements in three dimensions
+        # A coarse mesh has 3 % less of what neighbours add; the standard one 1 %.
+        assert shares[[0, -1]] == pytest.approx([0.50, 0.50], abs=0.02)
+        assert shares == pytest.approx(shares[::-1], abs=2e-3)  # the root is as far as the tip
         assert posts[2].participation == pytest.approx(shares[4], rel=1e-9)
         ratio = posts[2].bore_hoop[0] / slice_.bore_hoop[0]
-        assert ratio == pytest.approx(shares[4], abs=0.01)
+        assert ratio == pytest.approx(shares[4], abs=2e-3)  # read at another node
 
     def test_it_is_the_relief_along_the_contact(self):
         found = relieved(stop())
@@ -291,15 +301,14 @@ class TestWhatIsChosen:
         assert every[0] in found or every[4] in found  # contact
 
     def test_every_zone_has_its_worst_place_of_all(self):
-        """Of what comes to half of the largest peak, and of the bore's always."""
+        """Of what comes to half of the largest peak, and of the hoop stress at the bore always."""
         at = stop(cantilever=Cantilever(900.0))
         level = made(at, scale=4.0)
         state = solved_slice(level, level.case.spread.strips[0])
         every = worst_of([read_strip(state, s) for s in level.case.spread.strips])
         kept = worst_of([read_strip(state, s) for s in _as_of(at, self.of(at)).strips])
-        for zone in (CONTACT, BORE_UNDER_LOAD):
-            assert peak(kept, zone) == pytest.approx(peak(every, zone), rel=1e-9)
-        assert kept.bore_hoop[0] >= 0.97 * every.bore_hoop[0]
+        assert peak(kept, CONTACT) == pytest.approx(peak(every, CONTACT), rel=1e-9)
+        assert kept.bore_hoop[0] == pytest.approx(every.bore_hoop[0], rel=1e-9)
 
     def test_a_profile_that_no_strip_uses_is_dropped(self):
         at = stop(cantilever=Cantilever(900.0))
@@ -333,7 +342,8 @@ def made_up(stresses):
         SimpleNamespace(
             peaks=tuple(
                 SimpleNamespace(zone=zone, von_mises=of[k]) for zone, of in stresses.items()
-            )
+            ),
+            bore_hoop=(-stresses[BORE_UNDER_LOAD][k], 0.0),
         )
         for k in range(5)
     ]
@@ -401,7 +411,7 @@ def test_every_kind_of_post_is_read_in_three_dimensions(kind):
     for found, alone in pairs:
         assert np.isfinite(found)
         assert 0.5 < found / alone < 1.5
-        assert found != pytest.approx(alone, rel=1e-4)
+        assert found != pytest.approx(alone, rel=1e-6)
     field = reading.member_field
     assert np.isfinite(field.stress).all()
 

@@ -95,7 +95,7 @@ def test_ends_are_in_plane_strain_and_bear_the_peak_of_an_uneven_load():
     even = value(steps(cantilever=(900.0,)), "end_drop")
     assert value(steps(cantilever=(900.0,), state="plane stress"), "end_drop") == even
     case = stop(cantilever=(900.0,), line_load=1000.0)
-    uneven = replace(case, spread=Spread(1.5, 0.0, 900.0))
+    uneven = replace(case, spread=Spread(1.5, 900.0))
     assert by_hand(uneven).sections[0].value("end_drop") == close(even)
 
 
