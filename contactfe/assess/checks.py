@@ -139,9 +139,8 @@ OpenKey = Literal["motion", "sharing", "tilt", "post", "root", "relief", "infill
 """What may be open, by the key under which [accept] takes it."""
 
 Why = Literal["plane stress", "length not stated", "force not found"] | Shape | float
-"""What keeps a slice from being that of a long even contact, its load, its length, or its length
-over the outside diameter; that a section is drawn elsewhere; by what share a tenth more of
-displacement raises the impact force, or that this was not found."""
+"""What leaves a slice that of a long even contact; that a section is drawn elsewhere; by what share
+a tenth more of displacement raises the impact force, or that this was not found."""
 
 
 @dataclass(frozen=True)

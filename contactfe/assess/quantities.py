@@ -339,13 +339,13 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
         lambda case, section, _: case.line_load / section.outside_diameter, "K", listed=True,
         head="K",
     ),
+    *_points(lambda reading: reading.post, "", "", listed=True),
     Quantity(
         "participation", "share of a slice's ring bending", None,
         _part(lambda reading: reading.post.participation, float), sure=by_levels(_share),
         listed=True,
         head="share of\nring bending",
     ),
-    *_points(lambda reading: reading.post, "", "", listed=True),
     Quantity(
         "added_hoop", "hoop stress that bending adds at the contact", "stress",
         _number(lambda at: at.reading.post.added[at.number]), sure=_added, beside="peak_pressure",

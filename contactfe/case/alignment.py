@@ -91,11 +91,6 @@ class Spread:
     strips: tuple[Strip, ...] = ()
     profiles: tuple[Profile, ...] = ()
 
-    @property
-    def even(self) -> bool:
-        """Whether every place has the mean line load."""
-        return self.peak_ratio == 1.0
-
 
 def why_even(case: "Case") -> str:
     """Why the bending of the post cannot share the force of a case; empty where it can.

@@ -162,7 +162,7 @@ def test_numbers_outside_a_range_are_marked():
     # 1.1417/11 = 0.104; 1.1417/75 = 0.0152.
     assert "a/t, the plate's thickness = 0.104, at most 0.1 (OUTSIDE);" in step
     assert "a/R = 0.0152, at most 0.1;" in step
-    deep = {"plate": (600.0, 110.0), "line_load": 100.0, "families": ("AISC", "AASHTO")}
+    deep = {"plate": (600.0, 110.0), "line_load": 400.0, "families": ("AISC", "AASHTO")}
     kept = page((220.0, None), **deep)
     assert "(OUTSIDE)" not in kept
 
