@@ -83,7 +83,19 @@ def posts_along(case: Case, section: Section, bodies: Bodies) -> tuple[PostAlong
     return tuple(
         PostAlong(
             beam, *stated, post.length,
-            bodies.bar(section, COARSE, False, post.length, post.start, post.end),
+            bodies.bar(section, COARSE, False, True, post.length, post.start, post.end),
+        )
+        for post in ends(case, section)
+    )  # fmt: skip
+
+
+def rigid_posts(case: Case, section: Section, bodies: Bodies) -> tuple[PostAlong, ...]:
+    """The same as posts that do not bend along their axis: the contact alone, of its own length."""
+    (c,) = contact_lengths(case)
+    return tuple(
+        PostAlong(
+            Beam(np.inf, np.inf), (post.start + post.end) / 2.0, c, post.length,
+            bodies.bar(section, COARSE, False, False, post.length, post.start, post.end),
         )
         for post in ends(case, section)
     )  # fmt: skip

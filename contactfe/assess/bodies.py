@@ -193,13 +193,19 @@ class Bodies:
 
         return self._remembered(("prism", section, scale, tangential), make)
 
-    def bar(self, section: Section, scale: float, tangential: bool, *ends: float) -> Bar:
-        """A post of a section: its length, and where its contact begins and ends, mm."""
+    def bar(
+        self, section: Section, scale: float, tangential: bool, rooted: bool, *ends: float
+    ) -> Bar:
+        """A post of a section: its length, and where its contact begins and ends, mm.
+
+        ``rooted`` is as in :class:`.Bar`.
+        """
 
         def make() -> Bar:
-            return bar(self.prism(section, scale, tangential), *ends)
+            length, start, end = ends
+            return bar(self.prism(section, scale, tangential), length, start, end, rooted)
 
-        return self._remembered(("bar", section, scale, tangential, ends), make)
+        return self._remembered(("bar", section, scale, tangential, rooted, ends), make)
 
     def _key(self, section: Section) -> str:
         """The section and the key that makes it its shape."""

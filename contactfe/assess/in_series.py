@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from contactfe.assess.along import PostAlong, posts_along
+from contactfe.assess.along import PostAlong, posts_along, rigid_posts
 from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
+from contactfe.assess.finite import finite
 from contactfe.assess.follow import follow_load, times_allowed
 from contactfe.case import Case, Section
 from contactfe.errors import InputError, SolveError
@@ -80,10 +81,38 @@ def in_series(
     Raises SolveError where the forces along the post do not come into balance.
     """
     if not bends(case, section):
-        return InSeries(curve, curve.line_load, np.zeros_like(curve.line_load), tilt)
+        alone, nil = over_its_length(case, section, bodies, curve), np.zeros_like(curve.line_load)
+        return InSeries(alone, alone.line_load, nil, tilt)
     posts, law = posts_along(case, section, bodies), replace(curve, past_end="tangent")
     every = [_series_of(post, law, tilt) for post in posts]
     return min(every, key=lambda series: series.curve.end)
+
+
+def over_its_length(
+    case: Case, section: Section, bodies: Bodies, curve: ForceApproach
+) -> ForceApproach:
+    """The curve of a slice as that of a contact of its own length, at the same line loads.
+
+    The mean line load over the approach of a straight post that does not bend along its axis, of
+    whose slices the neighbours hold one another's rings back: of the posts that it may be, the
+    stiffer. The curve itself where the length is not stated, in plane stress, or in a corner.
+    """
+    if not finite(case) or case.corner is not None:
+        return curve
+    law, loads = replace(curve, past_end="tangent"), _some(curve.line_load)
+    found = []
+    for post in rigid_posts(case, section, bodies):
+        pressed = [post.pressed(law, float(q) * post.contact_length, 0.0) for q in loads]
+        approach = np.array([_displacement(one, 0.0, post.length) for one in pressed])
+        found.append(ForceApproach.through(loads, approach, curve.line_load))
+    return min(found, key=lambda one: one.end)
+
+
+def _some(loads: Floats) -> Floats:
+    """Some of the loads of a curve, the first and the last among them."""
+    number = np.linspace(0, len(loads) - 1, min(_POINTS // 2, len(loads))).round().astype(int)
+    kept: Floats = loads[number]
+    return kept
 
 
 def _series_of(post: PostAlong, law: ForceApproach, tilt: float) -> InSeries:

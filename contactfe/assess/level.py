@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from contactfe.assess.beam import axial_stress
+from contactfe.assess.beam import axial_stress, bends
 from contactfe.assess.bodies import Bodies, Focus, beside
 from contactfe.assess.places import EDGES, Impacted, Peak, member_peaks, plate_peaks
 from contactfe.case import Case, Section
@@ -217,7 +217,10 @@ def build(
     seconds = time.perf_counter() - start
     outlines = tuple(bodies.plate_outline(offset) for offset in offsets)
     profiles = () if case.spread is None else case.spread.profiles
-    bars = tuple(bodies.bar(section, scale, tangential, p.length, *p.contact) for p in profiles)
+    rooted = bends(case, section)
+    bars = tuple(
+        bodies.bar(section, scale, tangential, rooted, p.length, *p.contact) for p in profiles
+    )
     kernels = bars[0].prism.parts if bars else ()
     within = {
         part.name: located(of.part.mesh, part.mesh.doflocs)
@@ -340,7 +343,7 @@ def _neighbours(
     q = times * np.array(profile.ratios) * np.array(level.case.mean_line_loads)[:, None]
     if len(bar.prism.forces) > len(q):
         q = np.vstack([q, np.array(dragged)[:, None] * q])
-    return neighbours(bar, np.array(profile.z), q, at, level.case.cantilever is not None)
+    return neighbours(bar, np.array(profile.z), q, at)
 
 
 def participations(level: Level, number: int, at: Floats, of_slice: PostReading) -> Floats | None:

@@ -26,7 +26,7 @@ from contactfe.assess.follow import (
 )
 from contactfe.assess.gap_element import Linear, PowerLaw, Table, linear, power_law, table
 from contactfe.assess.impact import section_peak_force
-from contactfe.assess.in_series import InSeries, in_series, tilts
+from contactfe.assess.in_series import InSeries, in_series, over_its_length, tilts
 from contactfe.assess.shares import Shares, shares
 from contactfe.assess.value import Value
 from contactfe.case import Case, Section
@@ -179,31 +179,33 @@ def section_stiffness(
     most = MOST if allowed >= MOST else max(1.0, _SPARE * allowed)
     known = tuple(coarse.patch(1.0, number) for number in range(len(case.line_loads)))
     fine = follow_load(case, section, bodies, most, points, expected=known)
-    q, curve = case.line_load, fine.curve
+    finite = partial(over_its_length, case, section, bodies)
+    q, curve, other = case.line_load, finite(fine.curve), finite(coarse.curve)
     impact = _impact(case, section, bodies)
     further = partial(_further, case, section, bodies, points, fine)
-    far, up_to = further(_wanted(case, impact))
-    end = far.largest_load
-    series = _in_series(case, section, bodies, far)
+    of_slice, up_to = further(_wanted(case, impact))
+    end = of_slice.largest_load
+    series = _in_series(case, section, bodies, of_slice)
     if series is not None and (peak := series.peak_at(end)) > end:
         # The slices near one end of the contact take more than the mean.
         series = _in_series(case, section, bodies, further(peak)[0])
+    far = curve if of_slice is fine.curve else finite(of_slice)
 
     def value(of: Callable[[ForceApproach], float]) -> Value:
-        return _value(of(curve), of(coarse.curve))
+        return _value(of(curve), of(other))
 
     approach = value(lambda c: float(c.approach_at(q)))
     return SectionStiffness(
         section=section,
         most=most,
         curve=curve,
-        uncertainties=_uncertainties(fine, coarse),
-        shares=tuple(shares(fine, load / q) for load in curve.line_load),
+        uncertainties=_uncertainties(curve, other),
+        shares=tuple(_shares(fine, curve, load / q) for load in curve.line_load),
         approach=approach,
         tangent=value(lambda c: float(c.tangent_at(c.approach_at(q)))),
         secant=value(lambda c: float(q / c.approach_at(q))),
         exponent=value(lambda c: float(c.tangent_at(c.approach_at(q)) * c.approach_at(q) / q)),
-        parts=_parts(fine, coarse, approach.value),
+        parts=_parts(_shares(fine, curve, 1.0), _shares(coarse, other, 1.0), approach.value),
         half_width=_value(fine.patch(1.0).half_width, coarse.patch(1.0).half_width),
         power=power_law(far, up_to),
         spring=linear(far, up_to),
@@ -305,18 +307,23 @@ def _value(fine: float, coarse: float) -> Value:
     return Value(fine, numerical_uncertainty(fine, coarse))
 
 
-def _uncertainties(fine: Followed, coarse: Followed) -> Floats:
-    q, approach = fine.curve.line_load, fine.curve.approach
-    others = coarse.curve.approach_at(q)
+def _shares(followed: Followed, curve: ForceApproach, times: float) -> Shares:
+    """Shares of a slice's approach, of which its neighbours hold back some of the ring's."""
+    found, q = shares(followed, times), times * followed.level.case.line_load
+    held = float(followed.curve.approach_at(q) - curve.approach_at(q))
+    return replace(found, ring=found.ring - held)
+
+
+def _uncertainties(fine: ForceApproach, coarse: ForceApproach) -> Floats:
+    q, approach = fine.line_load, fine.approach
+    others = coarse.approach_at(q)
     uncertainties: Floats = np.array(
         [numerical_uncertainty(*pair) for pair in zip(approach, others, strict=True)]
     )
     return uncertainties
 
 
-def _parts(fine: Followed, coarse: Followed, approach: float) -> tuple[Value, Value, Value, Value]:
-    best, other = shares(fine, 1.0), shares(coarse, 1.0)
-
+def _parts(best: Shares, other: Shares, approach: float) -> tuple[Value, Value, Value, Value]:
     def value(of: float, beside: float) -> Value:
         # A share is a difference of parts of the size of the whole, and the hand formulas in it are
         # no surer.

@@ -5,6 +5,7 @@ each section, its points for a gap element, what its approach is made of, and it
 from collections.abc import Iterator
 from dataclasses import replace
 
+from contactfe.assess.finite import finite
 from contactfe.assess.follow import MOST
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
@@ -104,7 +105,7 @@ def specimen_coefficient(section: SectionStiffness, scale: float) -> float:
 
 def left_out(case: Case) -> str:
     """What of the contact the curve leaves out, or takes as said; empty for a plain one."""
-    contact, parts = case.contact, []
+    contact, parts = case.contact, list[str]()
     if contact.friction != 0.0 or contact.angle != 0.0:
         parts.append(
             "The curve is that of a square approach without friction; the case's own"
@@ -112,6 +113,13 @@ def left_out(case: Case) -> str:
         )
     if contact.offset != 0.0:
         parts.append("It is that at the case's offset from the middle of the plate.")
+    if case.corner is None and finite(case):
+        parts.append(
+            "Line loads are means along the contact, whose slices hold one another's rings back: so"
+            " it is stiffer than a long one per length."
+        )
+    elif any(section.geometry.hollow for section in case.sections):
+        parts.append("It is that of a long contact; a short one is stiffer per length.")
     if case.corner is not None:
         parts.append(
             "In the corner both loads grow together, and the approach is that towards the first"

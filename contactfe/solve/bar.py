@@ -5,8 +5,7 @@ amplitude that runs along z as polynomials from element to element; the energy i
 along the contact lines, over a stretch of the post that may lie anywhere on it.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -32,9 +31,12 @@ class Bar:
 
     ``breaks`` (e + 1,) mm from the root are the ends of the elements of the contact, ``z`` (n,)
     their nodes, the ``first`` of which has that number among ``count`` nodes of the whole post.
+    ``rooted`` says whether the post carries its loads to the root as a beam; if not, each slice is
+    held by what holds the section alone, and there is no beam.
     """
 
     prism: Prism
+    rooted: bool
     breaks: Floats
     z: Floats
     first: int
@@ -46,10 +48,17 @@ class Bar:
 
         Of each hat's own mean, so that it is symmetric.
         """
-        hats = self._hats(z)
-        hats = hats / hats.sum(axis=0)
-        found: Floats = hats.T @ self._given @ hats
-        return (found + found.T) / 2.0
+        key = z.tobytes()  # a post is pressed many times on the same places
+        if key not in self._influences:
+            hats = self._hats(z)
+            hats = hats / hats.sum(axis=0)
+            found = hats.T @ self._given @ hats
+            self._influences[key] = (found + found.T) / 2.0
+        return self._influences[key]
+
+    @cached_property
+    def _influences(self) -> dict[bytes, Floats]:
+        return {}
 
     @cached_property
     def _given(self) -> Floats:
@@ -58,16 +67,20 @@ class Bar:
         """
         loads = np.zeros((len(self.prism.forces), len(self.z), len(self.z)))
         loads[0] = np.eye(len(self.z))
-        work = self.prism.loads[:, 0]
+        work = self._loads[:, 0]
         given: Floats = np.einsum("nip,i->np", self._answers(loads)[:, : len(work)], work)
         return given
+
+    @property
+    def _loads(self) -> Floats:
+        return self.prism.loads if self.rooted else self.prism.held
 
     def _answers(self, loads: Floats) -> Floats:
         """Amplitudes (nodes, i + j, k) along the contact under nodal loads (m, nodes, k), N."""
         prism, size = self.prism, len(self.prism.still)
         right = np.zeros((self.count, size, loads.shape[2]))
         along = slice(self.first, self.first + len(self.z))
-        right[along, : prism.modes] = np.einsum("im,mnk->nik", prism.loads, loads)
+        right[along, : prism.modes] = np.einsum("im,mnk->nik", self._loads, loads)
         found = np.zeros((self.count * size, loads.shape[2]))
         found[size:] = self.factor.solve(right.reshape(len(found), -1)[size:])
         return found.reshape(right.shape)[along]
@@ -84,25 +97,10 @@ class Bar:
         along = self._answers(nodal[:, :, None])[:, :, 0]
         value, slope = (of @ along for of in self._shapes(at))
         there = np.stack([np.interp(at, z, q) for q in line_loads], axis=1)
-        return value, slope, there, _beyond(z, line_loads, at, 1) @ self.prism.forces
-
-    @cached_property
-    def flexure(self) -> Mapping[str, Floats]:
-        """Stress (m, n, 6) MPa of a shear force of 1 N by each unit load, by parts.
-
-        Read amid a bar that is loaded far away, where nothing else is left (Saint-Venant).
-        """
-        R, count = self.prism.radius, len(self.prism.forces)
-        far = bar(self.prism, 16.0 * R, 4.0 * R, 16.0 * R)
-        z, tip = np.array([15.0 * R, 16.0 * R]), np.full((1, 2), 1.0 / R)
-        found: dict[str, list[Floats]] = {part.part.name: [] for part in self.prism.parts}
-        for load in range(count):
-            loads = np.zeros((count, 2))
-            loads[load] = tip
-            (one,) = neighbours(far, z, loads, np.array([8.0 * R]))
-            for part in self.prism.parts:
-                found[part.part.name].append(one.whole(part))
-        return {name: np.stack(units) for name, units in found.items()}
+        moment = np.zeros((len(at), 2))
+        if self.rooted:
+            moment = _moment(z, line_loads, at) @ self.prism.forces
+        return value, slope, there, moment
 
     def _shapes(self, at: Floats) -> tuple[Floats, Floats]:
         """Shape functions (k, n) of the axial nodes at places (k,) mm, and their slopes."""
@@ -129,8 +127,10 @@ class Bar:
         return found
 
 
-def bar(prism: Prism, length: float, start: float, end: float) -> Bar:
+def bar(prism: Prism, length: float, start: float, end: float, rooted: bool = True) -> Bar:
     """The post from its root to its tip at ``length`` mm, met from ``start`` to ``end`` mm.
+
+    ``rooted`` is as in :class:`Bar`.
 
     Raises ValueError where the contact does not lie on it.
     """
@@ -147,7 +147,7 @@ def bar(prism: Prism, length: float, start: float, end: float) -> Bar:
     factor = factored(whole.tocsc()[size:][:, size:])  # the first node is the root
     first = len(before) * DEGREE
     nodes = first + np.arange((len(within) - 1) * DEGREE + 1)
-    return Bar(prism, within, z[nodes], first, len(z), factor)
+    return Bar(prism, rooted, within, z[nodes], first, len(z), factor)
 
 
 @dataclass(frozen=True)
@@ -155,9 +155,7 @@ class Neighbours:
     """What the neighbours of a slice add to its stress at one place of a bar.
 
     ``value`` and ``slope`` (i + j,) are the modes' amplitudes, ``line_loads`` (m,) N/mm those of
-    the slice, ``moment`` (2,) N mm that of the beam, whose bending is left out. So is its shear
-    ``force`` (m,) N of every load where the root is not known: ``flexure`` are then the stresses
-    (m, n, 6) of a unit of each in every part.
+    the slice, ``moment`` (2,) N mm that of the beam, whose bending is left out.
     """
 
     prism: Prism
@@ -165,8 +163,6 @@ class Neighbours:
     slope: Floats
     line_loads: Floats
     moment: Floats
-    force: Floats
-    flexure: Mapping[str, Floats] = field(default_factory=dict)
 
     @cached_property
     def added(self) -> tuple[tuple[PrismPart, Floats], ...]:
@@ -174,12 +170,9 @@ class Neighbours:
         return tuple((part, self.whole(part) - self.slice(part)) for part in self.prism.parts)
 
     def whole(self, part: PrismPart) -> Floats:
-        """Stress (n, 6) MPa of the bar less that of the beam's bending, and of its shear."""
+        """Stress (n, 6) MPa of the bar less that of the beam's bending."""
         stress = self.prism.stress(part, self.value, self.slope)
         stress[:, 2] -= self.prism.bent(part, self.moment)
-        if self.flexure:
-            unit = self.flexure[part.part.name]
-            stress -= np.tensordot(self.force, unit[:, part.rows], axes=1)
         return stress
 
     def slice(self, part: PrismPart) -> Floats:
@@ -187,19 +180,10 @@ class Neighbours:
         return self.prism.slice_of(part, self.line_loads)
 
 
-def neighbours(
-    bar: Bar, z: Floats, line_loads: Floats, at: Floats, rooted: bool = True
-) -> tuple[Neighbours, ...]:
-    """What the neighbours add at places (k,) mm, under line loads (m, n) N/mm along ``z`` mm.
-
-    ``rooted`` says whether the post is known to cantilever from the bar's root: if not, the shear
-    force that answers the loads there is not counted either.
-    """
-    value, slope, there, moment = bar.amplitudes(z, line_loads, at)
-    beyond = _beyond(z, line_loads, at, 0)
-    flexure = {} if rooted or not bar.prism.bending.any() else bar.flexure
-    each = zip(value, slope, there, moment, beyond, strict=True)
-    return tuple(Neighbours(bar.prism, *one, flexure) for one in each)
+def neighbours(bar: Bar, z: Floats, line_loads: Floats, at: Floats) -> tuple[Neighbours, ...]:
+    """What the neighbours add at places (k,) mm, under line loads (m, n) N/mm along ``z`` mm."""
+    each = zip(*bar.amplitudes(z, line_loads, at), strict=True)
+    return tuple(Neighbours(bar.prism, *one) for one in each)
 
 
 def _within(radius: float, start: float, end: float) -> Floats:
@@ -226,18 +210,15 @@ def _away(radius: float, distance: float) -> Floats:
     return np.array([*stops[1:], distance])
 
 
-def _beyond(z: Floats, line_loads: Floats, at: Floats, power: int) -> Floats:
-    """∫ q (ζ − z)^p dζ over what lies beyond each of the places (k,), of each load: (k, m).
-
-    In N for p = 0, in N mm for 1.
-    """
+def _moment(z: Floats, line_loads: Floats, at: Floats) -> Floats:
+    """∫ q (ζ − z) dζ over what lies beyond each of the places (k,), of each load: (k, m) N mm."""
     x, w = legendre.leggauss(2)
     moments = np.zeros((len(at), len(line_loads)))
     for k, place in enumerate(at):
         stops = np.unique(np.clip(np.append(z, place), place, max(z[-1], place)))
         half = np.diff(stops)[:, None] / 2.0
         points = (stops[:-1, None] + half + half * x).ravel()
-        weights = (half * w).ravel() * (points - place) ** power
+        weights = (half * w).ravel() * (points - place)
         for number, q in enumerate(line_loads):
             moments[k, number] = weights @ np.interp(points, z, q, left=0.0, right=0.0)
     return moments

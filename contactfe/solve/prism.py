@@ -57,15 +57,12 @@ _INDEPENDENT = 1e-10
 class PrismPart:
     """One material of a prism: what a unit of each mode does at its nodes, ``x`` (2, n) mm.
 
-    ``rows`` (n,) are their numbers among the nodes of the part.
-
     ``strain`` (3, n, i) is εx, εy, γxy and ``moved`` (2, n, i) the displacement of the modes in the
     plane; ``slope`` (2, n, j) is ∂x w, ∂y w and ``along`` (n, j) w of those along the axis;
     ``slice_stress`` (m, n, 3) MPa is that of the slice under each unit load: σx, σy, τxy.
     """
 
     part: Part
-    rows: Ints
     x: Floats
     strain: Floats
     moved: Floats
@@ -80,16 +77,17 @@ class Prism:
 
     ``still``, ``once`` and ``twice`` (i + j, i + j) are the energies of what is not differentiated
     along the axis, of what is on one side (the rows), and on both. ``loads`` (i, m) is the work of
-    the unit loads on the modes, ``forces`` (m, 2) their resultants, ``slices`` (m, m) the
-    displacement of the slice under them, mm per N/mm, as the loads weigh it. ``bending`` (2, 2)
-    N mm² is the stiffness in bending about the ``centroid`` (2,) mm; zero of a body whose hold
-    stops its displacement.
+    the unit loads on the modes, ``held`` (i, m) the same with what answers each in a slice,
+    ``forces`` (m, 2) their resultants, ``slices`` (m, m) the displacement of the slice under them,
+    mm per N/mm, as the loads weigh it. ``bending`` (2, 2) N mm² is the stiffness in bending about
+    the ``centroid`` (2,) mm; zero of a body whose hold stops its displacement.
     """
 
     still: Floats
     once: Floats
     twice: Floats
     loads: Floats
+    held: Floats
     forces: Floats
     slices: Floats
     bending: Floats
@@ -135,7 +133,7 @@ class Prism:
 def at_node(of: PrismPart, node: int) -> PrismPart:
     """A part cut down to one of its nodes."""
     return PrismPart(
-        of.part, of.rows[[node]], of.x[:, [node]], of.strain[:, [node]], of.moved[:, [node]],
+        of.part, of.x[:, [node]], of.strain[:, [node]], of.moved[:, [node]],
         of.slope[:, [node]], of.along[[node]], of.slice_stress[:, [node]],
     )  # fmt: skip
 
@@ -151,7 +149,7 @@ def prism(body: CondensedBody, radius: float, band: float, waves: int = WAVES) -
     problem = _Problem(body)
     loads = _loads(body, band)
     n = body.unknowns // 2
-    slices, _ = respond(body, loads)
+    slices, answers = respond(body, loads)
     rates = round(waves * RATES_PER_WAVE)
     found = [problem.wave(k, loads) for k in np.geomspace(LONGEST, SHORTEST, waves) / radius]
     found += [problem.fading(k, loads) for k in np.geomspace(SLOWEST, FASTEST, rates) / radius]
@@ -173,6 +171,7 @@ def prism(body: CondensedBody, radius: float, band: float, waves: int = WAVES) -
         once=modes.T @ (problem.once @ modes),
         twice=modes.T @ (problem.twice @ modes),
         loads=U.T @ loads,
+        held=U.T @ (loads + body.supported.patterns.T @ answers),
         forces=np.array(axes),
         slices=loads.T @ slices,
         bending=bending,
@@ -359,7 +358,6 @@ def _part(part: Part, U: Floats, W: Floats, slices: Floats) -> PrismPart:
     stress = np.stack([mean + 2 * mu * of_slice[0], mean + 2 * mu * of_slice[1], mu * of_slice[2]])
     return PrismPart(
         part,
-        np.arange(len(part.nodes)),
         part.mesh.doflocs,
         strain,
         moved,

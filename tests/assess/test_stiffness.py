@@ -267,10 +267,56 @@ class TestOfASection:
         assert abs(plate.value) < plate.uncertainty
 
 
+class TestOverItsLength:
+    """A tube of 150 × 25 mm whose slices hold one another's rings back."""
+
+    def of(self, length, **keys):
+        of = case([(150.0, 25.0)], line_load=1000.0, **keys)
+        of = of if length is None else restated(of, contact_length=length)
+        return section_stiffness(of, of.sections[0], Bodies(of), points=30)
+
+    def test_a_short_contact_is_stiffer_than_its_slices(self):
+        slice_, short, middling = (self.of(length) for length in (None, 75.0, 150.0))
+        assert short.tangent.value > 1.4 * slice_.tangent.value
+        assert slice_.tangent.value < middling.tangent.value < short.tangent.value
+        for one in (slice_, short, middling):
+            parts = sum(part.value for part in one.parts)
+            assert parts == pytest.approx(one.approach.value, rel=1e-6)
+        # It is the ring that is held back: contact and plate are what they were.
+        for k in (0, 2, 3):
+            assert short.parts[k].value == pytest.approx(slice_.parts[k].value, abs=1e-7)
+        assert short.parts[1].value < 0.5 * slice_.parts[1].value
+        assert short.points.approach[-1] < 0.7 * slice_.points.approach[-1]
+        assert short.spring.stiffness > 1.4 * slice_.spring.stiffness
+        assert short.power.coefficient > slice_.power.coefficient
+
+    def test_a_long_one_is_that_of_its_slices(self):
+        """What its ends hold back falls as its length: 5 % over four diameters, 2.5 over eight."""
+        slice_ = self.of(None)
+        short = [slice_.approach.value / self.of(150.0 * n).approach.value - 1 for n in (4, 8)]
+        assert 0.03 < short[0] < 0.07
+        assert short[1] == pytest.approx(short[0] / 2, rel=0.2)
+
+    def test_a_solid_has_next_to_nothing_to_hold_back(self):
+        of = case([(150.0, None)], line_load=1000.0)
+        own = section_stiffness(of, of.sections[0], Bodies(of), points=30)
+        of = restated(of, contact_length=150.0)
+        found = section_stiffness(of, of.sections[0], Bodies(of), points=30)
+        assert found.approach.value == pytest.approx(own.approach.value, rel=0.02)
+
+    def test_in_plane_stress_it_is_that_of_its_slices(self):
+        long, short = (self.of(length, state="plane stress") for length in (None, 75.0))
+        assert short.approach == long.approach
+
+
 class TestUpToTheImpactForce:
-    """Points for the peak contact force of [motion]."""
+    """Points for the peak contact force of [motion], of a contact that counts as long."""
 
     motion = moving().motion
+
+    @pytest.fixture(autouse=True)
+    def long(self, monkeypatch):
+        monkeypatch.setattr("contactfe.assess.in_series.finite", lambda _case: False)
 
     def at(self, solid, times):
         """The solid, whose load is that of the impact force over ``times``."""
