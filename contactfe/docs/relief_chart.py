@@ -224,8 +224,8 @@ def drawn(rows: Sequence[Mapping[str, str]]) -> Figure:
     caption(
         figure,
         "Contact of 0.5 to 4 diameters D under an even line load, and a slice of a long one. Marks:"
-        " solved; lines: the fitted formulas, and those that join the slices. Places nearer to an end"
-        " than R/10 or 2 a are not looked at: so the knee at a/R = 0.05.",
+        " solved; lines: the fitted formulas, and those that join the slices. Knee at a/R = 0.05:"
+        " places nearer to an end than R/10 or 2 a are not looked at.",
     )
     return figure
 
