@@ -20,7 +20,7 @@ from contactfe.solve.prism import Prism, PrismPart
 DEGREE = 4
 """Of the polynomials along the axis."""
 
-_FIRST, _LONGEST = 0.125, 0.5
+_FIRST, _LONGEST = 0.0625, 0.5
 """Length of the elements at the ends of the contact, and of the longest in it, over the radius.
 Away from the contact each is twice as long as the one before."""
 
