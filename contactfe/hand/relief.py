@@ -29,7 +29,7 @@ SHORTEST, LONGEST = 0.5, 4.0
 MOST_SHEAR = 0.065
 """(a/R)(c/D) up to which the shear of a post that carries the force to one root stresses its bore
 at the side no more than the contact is stressed, at the best wall: by `hand.flexure`, 0.84 to 1.01
-of it there for c of 1 to 4 D, and 1.00 to 1.19 at 0.08."""
+of it there for c of 1 to 4 D, and 0.99 to 1.19 at 0.08."""
 
 
 def _limits(
