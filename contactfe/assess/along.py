@@ -296,6 +296,8 @@ def _strips(
     at_peak = float(np.clip(z[pressed.peak], places[0], places[-1]))
     for place in dict.fromkeys([*places.tolist(), at_peak]):
         load, moment = (np.interp(place, z, of) for of in (pressed.line_load, pressed.moment))
+        if load < light:  # between two ends that bear the post may have parted
+            continue
         yield Strip(float(place), (float(load / case.line_load),), float(moment), profile)
 
 

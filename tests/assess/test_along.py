@@ -405,6 +405,12 @@ def test_strips_begin_where_enough_is_borne():
     assert short.place == pytest.approx(340.0 + 20.0 / 4.0)
 
 
+def test_where_the_post_has_parted_between_its_ends_there_is_no_strip():
+    z = (300.0, 320.0, 380.0, 400.0)
+    found = strips_of(pressed([1000.0, 0.0, 0.0, 1000.0], [9.0, 8.0, 7.0, 0.0], z), light=100.0)
+    assert [s.place for s in found] == pytest.approx([307.5, 392.5])
+
+
 @given(st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.05, 1.0), st.floats(0.0, 3.0))
 def test_strips_move_little_as_the_post_changes_little(root, tip, middle, bent):
     """By a thousandth of the peak: but for one at the peak, which may change ends."""
@@ -416,7 +422,10 @@ def test_strips_move_little_as_the_post_changes_little(root, tip, middle, bent):
         strips_of(pressed(1e3 * q, M, z), light=100.0 * max(root, tip, middle))
         for q in (shape, shape + 1e-3 * (1.0 + x) * shape.max())
     )
-    for before, after in zip(one[:5], other[:5], strict=True):
+    for before in one[:5]:
+        after = min(other[:5], key=lambda strip: abs(strip.place - before.place))
+        if before.ratios[0] < 0.2 * max(root, tip, middle):
+            continue  # one that bears too little is left out
         assert after.place == pytest.approx(before.place, abs=4.0)
         assert after.ratios[0] == pytest.approx(before.ratios[0], abs=0.1)
 
