@@ -19,11 +19,8 @@ from contactfe.assess.beam import axial_stress, beam_of
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.finite import (
     chosen,
-    contact_lengths,
     ends,
     even_spread,
-    finite,
-    inset,
     stations,
 )
 from contactfe.assess.follow import force_approach
@@ -46,6 +43,7 @@ STEEPEST = 0.1
 _FIRST_ROOM = 1.4  # the first law ends that much above the mean line load
 _ROOM = 1.1  # and one for a peak that much above it, so that it need not be found again
 _MOST_LAWS = 8
+_ALIKE = 0.01  # of the peak: a place that bears so little less counts as the peak
 _LIGHT = 0.1  # of the peak: under less line load the root, which is checked by hand, is worse
 
 
@@ -78,7 +76,7 @@ def posts_along(case: Case, section: Section, bodies: Bodies) -> tuple[PostAlong
     assert case.cantilever is not None
     assert case.contact_length is not None
     beam, stated = beam_of(case, section), (case.cantilever.length, case.contact_length)
-    if not finite(case):
+    if not case.finite:
         return (PostAlong(beam, *stated, stated[0] + stated[1] / 2.0),)
     return tuple(
         PostAlong(
@@ -154,7 +152,7 @@ def loaded(case: Case, section: Section, bodies: Bodies, shared: Shared | None =
     :func:`share_of` finds, where that is known.
     """
     if case.alignment is None:
-        if not finite(case):
+        if not case.finite:
             return case
         spread = even_spread(case, section)
     else:
@@ -179,7 +177,7 @@ def length_result(
     young = case.post_material(section).young
     own = float(worst.moment[peak])
     pair, of = None, next(t for t, _, p in shared.tried if _meets(p, strip))
-    at_peak = abs(strip.place - worst.z[peak]) <= inset(case, section) * (1.0 + 1e-9)
+    at_peak = strip.ratios[0] >= (1.0 - _ALIKE) * spread.peak_ratio
     if not (at_peak and of == tilt):
         pair = Pair(of, strip.place, strip.ratios[0] * case.line_load, strip.moment)
     return LengthResult(
@@ -228,7 +226,8 @@ def share_of(case: Case, section: Section, bodies: Bodies) -> Shared:
     is near enough, as the law is all but linear, to say where the next one must end.
     """
     assert case.alignment is not None
-    force = case.line_load * contact_lengths(case)[0]
+    assert case.contact_length is not None
+    force = case.line_load * case.contact_length
     posts = [_Post(along, force) for along in posts_along(case, section, bodies)]
     most = _most(case, section)
     law = _law(case, section, bodies, case.line_load, _FIRST_ROOM)
@@ -309,6 +308,8 @@ def _strips(
     at_peak = float(np.clip(z[pressed.peak], places[0], places[-1]))
     for place in dict.fromkeys([*places.tolist(), at_peak]):
         load, moment = (np.interp(place, z, of) for of in (pressed.line_load, pressed.moment))
+        if load < light:  # between two ends that bear the post may have parted
+            continue
         yield Strip(float(place), (float(load / case.line_load),), float(moment), profile)
 
 

@@ -15,7 +15,13 @@ from contactfe.errors import InputError
 from contactfe.section.body import to_skfem
 from contactfe.section.foreign import read_section, require_hold
 from contactfe.section.graded import graded_section
-from contactfe.section.grading import Grading, Patch, member_grading, plate_grading
+from contactfe.section.grading import (
+    CANDIDATE_REACH,
+    Grading,
+    Patch,
+    member_grading,
+    plate_grading,
+)
 from contactfe.section.mesher import mesh_member, mesh_plate
 from contactfe.section.outlines import MemberOutline, PlateOutline
 from contactfe.section.quadratic import curved_area
@@ -40,8 +46,9 @@ MOST_KEPT = 250_000
 
 PRISM_PATCH, PRISM_BAND = 0.3, 0.05
 """Half-widths, over the radius, that the mesh of a prism is graded for and that its loads have: of
-one mesh for every load. With a load over no more than the contact its bore stress is within 1 % of
-the contact's own, and what its neighbours hold back, as a share of it, within 0.1 %."""
+one mesh for every load, as far as the contact line of a section drawn elsewhere has room. With a
+load over no more than the contact its bore stress is within 1 % of the contact's own, and what its
+neighbours hold back, as a share of it, within 0.1 %."""
 
 _WAVES_FEWER = 3
 """Wave numbers of a prism that a mesh coarser by ``COARSE`` goes without."""
@@ -185,7 +192,7 @@ class Bodies:
         scale = max(scale, FINEST_PRISM)
 
         def make() -> Prism:
-            patch = Patch(0.0, PRISM_PATCH * section.radius)
+            patch = Patch(0.0, min(PRISM_PATCH * section.radius, self._widest(section)))
             patches = (patch,) if self.case.corner is None else (patch, patch)
             _, body = self.member(section, patches, scale, (), tangential)
             waves = max(WAVES - round(_WAVES_FEWER * np.log2(scale)), _WAVES_FEWER)
@@ -206,6 +213,15 @@ class Bodies:
             return bar(self.prism(section, scale, tangential), length, start, end, rooted)
 
         return self._remembered(("bar", section, scale, tangential, rooted, ends), make)
+
+    def _widest(self, section: Section) -> float:
+        """Half-width, mm, of the widest patch that the contact line of a section has room for."""
+        if section.mesh is None:
+            return np.inf
+        mesh = self.drawn(section)
+        edges = mesh.cells_dict["line3"][mesh.cell_sets_dict["contact"]["line3"]]
+        x = mesh.points[edges, 0]
+        return float(min(-x.min(), x.max()) / (WIDTH_STEP * CANDIDATE_REACH))
 
     def _key(self, section: Section) -> str:
         """The section and the key that makes it its shape."""

@@ -66,26 +66,19 @@ class Ends:
     end: float
 
 
-def finite(case: Case) -> bool:
-    """Whether the length of every contact is known, of a post in plane strain."""
-    lengths = [case.contact_length, *(() if case.corner is None else (case.corner.contact_length,))]
-    return case.state == "plane strain" and None not in lengths
-
-
-def contact_lengths(case: Case) -> tuple[float, ...]:
-    """Length of the contact with each plate, mm, of a case that states them."""
-    lengths = [case.contact_length, *(() if case.corner is None else (case.corner.contact_length,))]
-    return tuple(length for length in lengths if length is not None)
-
-
 def ends(case: Case, section: Section) -> tuple[Ends, ...]:
     """The posts that it may be: as stated, or one that ends with its contact and a long one."""
-    far, c = FAR * section.outside_diameter, max(contact_lengths(case))
+    far, c = FAR * section.outside_diameter, max(_lengths(case))
     middle = far + c / 2.0 if case.cantilever is None else case.cantilever.length
     tip = None if case.cantilever is None else case.cantilever.tip
     beyond = (c / 2.0, c / 2.0 + far) if tip is None else (min(tip, c / 2.0 + far),)
     start = max(middle - c / 2.0, 0.0)
     return tuple(Ends(middle + past, start, middle + c / 2.0) for past in beyond)
+
+
+def _lengths(case: Case) -> tuple[float, ...]:
+    """Length of the contact with each plate, mm, of a case that states them."""
+    return tuple(length for length in case.contact_lengths if length is not None)
 
 
 def even_spread(case: Case, section: Section) -> Spread:
@@ -95,7 +88,7 @@ def even_spread(case: Case, section: Section) -> Spread:
     """
     load = case.line_load if bends(case, section) else 0.0
     profiles, strips = [], []
-    lengths = contact_lengths(case)
+    lengths = _lengths(case)
     for number, post in enumerate(ends(case, section)):
         middle = (post.start + post.end) / 2.0
         # A shorter contact ends within the longer one: its load falls to nothing over no length.

@@ -17,9 +17,11 @@ from typing import Literal, TypeVar
 from contactfe.assess.accuracy import (
     BESIDE,
     FLOOR,
+    NEIGHBOURS,
     ROUNDING,
     at_surface,
     beside_peak,
+    beside_slice,
     numerical_uncertainty,
     slipping,
 )
@@ -57,10 +59,6 @@ class At:
         """The patch that is read."""
         return self.reading.patches[self.number]
 
-
-NEIGHBOURS = 0.06
-"""Least uncertainty of what the neighbours of a slice add to a peak stress, over that: at a free
-end, where it is least sure, meshes twice as fine with more modes moved it by 5.7 %."""
 
 BENDING, ADDED, BONDED = 0.01, 0.03, 0.015
 """The same of other figures of a finite contact, over the figure: hoop stress at a bore, hoop
@@ -175,8 +173,7 @@ def _at_surface(at: At, figure: float) -> float:
 
 
 def _post_peak(at: At, figure: float) -> float:
-    own = at.reading.slice.peaks[0].von_mises
-    return max(at_surface(at.case, figure), NEIGHBOURS * abs(figure - own))
+    return beside_slice(at.case, at.reading, figure)
 
 
 def _largest_shear(at: At, figure: float) -> float:

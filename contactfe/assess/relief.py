@@ -9,7 +9,6 @@ stated, the peak lies between that of the slice and that of a half-space, which 
 from collections.abc import Sequence
 
 from contactfe.assess.checks import Bounds, Why
-from contactfe.assess.finite import finite
 from contactfe.assess.results import SectionResult
 from contactfe.case import Case, Section
 
@@ -39,7 +38,7 @@ def not_long(case: Case, section: Section) -> Why | None:
 
     A solid has no relief to speak of.
     """
-    if not section.geometry.hollow or finite(case):
+    if not section.geometry.hollow or case.finite:
         return None
     return "plane stress" if case.state == "plane stress" else "length not stated"
 

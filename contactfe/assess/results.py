@@ -199,14 +199,13 @@ class LengthResult:
     where the post has parted) run over the contact at the governing ``tilt``, that of the largest
     peak of all ``tried``. ``place`` is where the peak is, ``moment`` the bending moment there, and
     ``moment_used`` the one that the section is checked with, which stretches its impacted face by
-    ``axial``, MPa: another where ``worst_pair`` stresses the post more than the peak with its own
-    moment, None where none does. ``slope`` is that of the bent post in the middle of the contact,
-    ``parted`` the length that does not touch, ``lever`` the distance
-    from the root to the resultant, and ``root_lever`` the greatest of all tried and of an even
-    load. ``even`` is the tilt of the least peak, ``doubling`` the tilts, down and up, that double
-    the peak of none, ``rigid_peak`` the peak if the post did not bend. ``bending`` EI, N mm², and
-    ``shear`` κGA, N, are the stiffness of the post; ``balance`` is the largest imbalance of forces
-    over the force.
+    ``axial``, MPa: that of the ``worst_pair``, None where the post is stressed most at the peak.
+    ``slope`` is that of the bent post in the middle of the contact, ``parted`` the length that does
+    not touch, ``lever`` the distance from the root to the resultant, and ``root_lever`` the
+    greatest of all tried and of an even load. ``even`` is the tilt of the least peak, ``doubling``
+    the tilts, down and up, that double the peak of none, ``rigid_peak`` the peak if the post did
+    not bend. ``bending`` EI, N mm², and ``shear`` κGA, N, are the stiffness of the post;
+    ``balance`` is the largest imbalance of forces over the force.
     """
 
     mean: float

@@ -155,8 +155,8 @@ def _of_a_cantilever(case: Case) -> Iterator[tuple[Location, str]]:
             yield (
                 (table, "contact_length"),
                 "must be at most twice the length of [cantilever],"
-                f" {case.display.length.text(2.0 * case.cantilever.length)}: its middle is at the"
-                " post's end",
+                f" {case.display.length.text(2.0 * case.cantilever.length)}: it would begin"
+                " behind the post's root",
             )
 
 

@@ -136,6 +136,19 @@ class Case(Table):
         return self.load.contact_length
 
     @property
+    def contact_lengths(self) -> tuple[float | None, ...]:
+        """Length of the contact with each plate that is struck, mm, where it is known."""
+        second = () if self.corner is None else (self.corner.contact_length,)
+        return (self.contact_length, *second)
+
+    @property
+    def finite(self) -> bool:
+        """Whether the length of every contact is known, of a post in plane strain: it is then
+        solved in three dimensions.
+        """
+        return self.state == "plane strain" and None not in self.contact_lengths
+
+    @property
     def distribution(self) -> Distribution | None:
         """How the force runs along the contact, where it was stated."""
         return self.load.distribution

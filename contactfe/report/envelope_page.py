@@ -221,8 +221,8 @@ def _notes(result: EnvelopeResult) -> Iterator[str]:
     yield words.UNCERTAINTY
     if case.alignment is not None:
         yield (
-            "The post is checked at the peak of the line load along it, with its own bending there;"
-            " first yield is stated with that peak."
+            "The plate is checked at the peak of the line load along the post, the post where it is"
+            " stressed most; first yield is stated with that peak."
         )
     for section in result.sections:
         if ties := tie_words(section, case.display):

@@ -3,6 +3,9 @@
 import itertools
 from collections.abc import Callable, Iterator, Sequence
 
+import numpy as np
+
+from contactfe.assess.beam import bends
 from contactfe.assess.checks import Bounds
 from contactfe.assess.places import (
     BORE_SIDE,
@@ -37,7 +40,7 @@ def reason(comparison: Comparison) -> str:
     sentences = [_against(best, results)]
     sentences += [_unless(bounds, stress) for bounds in relieved if bounds.section == best_name]
     sentences.append(_parts(case, best, stress))
-    sentences.extend(_finite(best, results, stress))
+    sentences.extend(_finite(case, best, results, stress))
     if len(best.patches) > 1:
         sentences.append(_at_second(best, stress))
     thinner = [r for r in results if _thinner_than(case, r, best)]
@@ -54,7 +57,9 @@ def reason(comparison: Comparison) -> str:
     return " ".join(sentences)
 
 
-def _finite(best: SectionResult, results: Sequence[SectionResult], stress: Unit) -> Iterator[str]:
+def _finite(
+    case: Case, best: SectionResult, results: Sequence[SectionResult], stress: Unit
+) -> Iterator[str]:
     """What the length of the contact does to the answer; nothing of one that counts as long."""
     long = {
         r.section.name: value
@@ -66,12 +71,18 @@ def _finite(best: SectionResult, results: Sequence[SectionResult], stress: Unit)
         return
     diameters = relief.length / best.section.outside_diameter
     if share is not None:
-        slice_ = best.values["slice_post_peak"]
+        slice_, under, unbent = best.values["slice_post_peak"], "", ""
+        if best.length is not None:
+            there, most = np.interp(relief.place, relief.z, relief.line_load), best.length.peak
+            under = f", under {100 * there / most:.0f} % of the peak line load,"
+            unbent = " under that peak"
+        if bends(case, best.section):
+            unbent += ", without the bending of the post along its axis"
         yield (
-            f"The contact is {diameters:.2g} diameters long: where the post is stressed most its"
-            f" neighbours leave {100 * share.value:.0f} % of the ring bending, and its peak is"
+            f"The contact is {diameters:.2g} diameters long: where the post is stressed most{under}"
+            f" its neighbours leave {100 * share.value:.0f} % of the ring bending, and its peak is"
             f" {stress.text(best.member.peak.value)} beside {stress.text(slice_.value)} as a slice"
-            " of a long even contact."
+            f" of a long even contact{unbent}."
         )
     seems = min(long, key=lambda name: long[name].value)
     if seems != best.section.name:
@@ -147,7 +158,8 @@ def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
     motion = (r.patches[1] if key_end else r.patch).motion
     text = f"Contact alone{' at the second plate' if key_end else ''} would give "
     if sliding is None:
-        return f"{text}{stress.text(still)} (Hertz)"
+        under = "" if r.length is None else ", under the peak line load"
+        return f"{text}{stress.text(still)} (Hertz{under})"
     if motion == "full sliding":
         return f"{text}{stress.text(sliding)} (Hertz, full sliding)"
     does = "sticks" if motion == "sticking" else f"is in {motion}"

@@ -44,7 +44,7 @@ def stiffness_page(result: StiffnessResult) -> Page:
     plain = replace(case, alignment=None, load=replace(case.load, distribution=None))
     return framed(
         case.title,
-        words.cautions(plain),
+        words.cautions(plain, evenly=True),
         Line(f"Contact stiffness: {words.how_held(plain)}"),
         Line(f"{up_to(result)} {sign(case)}"),
         GAP,

@@ -10,8 +10,8 @@ from contactfe.case.display import Display, Unit, significant
 from contactfe.case.holds import PostSupport
 
 _PLANE = (
-    "The figures are those of a static, elastic plane (2D) idealisation: straight bodies {along},"
-    " no yielding, no impact, no ends, friction after Coulomb only where the case states it."
+    "The figures are those of a static, elastic {idealisation}: straight bodies {along},"
+    " no yielding, no impact, {ends}, friction after Coulomb only where the case states it."
 )
 _FULL = "in full contact along the post"
 
@@ -37,7 +37,8 @@ BEYOND = "beyond model"
 def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
     """``JUDGEMENT``, and before it what the model leaves out of the case.
 
-    ``evenly`` where the line load counts as even although the post would share it.
+    ``evenly`` where the figures are by hand or of a slice alone, so that the line load counts as
+    even although the post would share it, and no contact as finite.
     """
     if case.alignment is None:
         along = _FULL
@@ -45,7 +46,12 @@ def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
         along = f"{_FULL} (its bending does not share the load here)"
     else:
         along = "that press on each other along the post as its bending shares the load"
-    return (_PLANE.format(along=along), *JUDGEMENT)
+    idealisation, ends = "plane (2D) idealisation", "no ends"
+    if case.finite and not evenly:
+        idealisation = "idealisation, plane (2D) but for the post over its length"
+        ends = "no sharp ends of the contact"
+    model = _PLANE.format(along=along, idealisation=idealisation, ends=ends)
+    return (model, *JUDGEMENT)
 
 
 def with_uncertainty(value: Value, unit: Unit | None = None) -> tuple[str, str]:

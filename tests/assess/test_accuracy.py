@@ -74,6 +74,20 @@ def peak(stress, x=0.0, y=0.0):
     return SimpleNamespace(von_mises=stress, x=x, y=y)
 
 
+def test_what_the_neighbours_add_is_no_surer_for_the_accuracy_than_as_it_is_printed():
+    def solved(post, slice_):
+        own = SimpleNamespace(peaks=(SimpleNamespace(von_mises=slice_),))
+        peaks = (SimpleNamespace(von_mises=post),)
+        state = SimpleNamespace(patches=())
+        reading = SimpleNamespace(member_peaks=peaks, slice=own, patches=(), state=state)
+        level = SimpleNamespace(case=case([(150.0, 25.0)], line_load=600.0), scale=1.0)
+        return Solved(level, reading, 1, ())
+
+    levels = Levels((solved(300.0, 200.0), solved(300.0, 200.0)))
+    assert levels.peaks(0)[-1].uncertainty == pytest.approx(0.06 * 100.0)
+    assert accuracy._worst(levels) == pytest.approx(0.02)
+
+
 def test_every_plate_counts_in_the_accuracy():
     plates = tuple(SimpleNamespace(peaks=(peak(p), peak(1.0))) for p in (200.0, 100.0))
     reading = SimpleNamespace(member_peaks=(peak(300.0), peak(2.0)), patches=plates)

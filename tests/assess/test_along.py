@@ -106,8 +106,11 @@ def test_the_moment_at_the_peak_is_that_of_the_load_beyond_it(solid):
     z, q = np.array(share.z), np.array(share.line_load)
     assert np.trapezoid(q, z) == pytest.approx(150e3)
     assert share.moment == pytest.approx(np.trapezoid(q * (z - share.place), z))
-    # Read a tenth of the radius inside the end that peaks, where the moment is a little less.
-    assert share.worst_pair is None
+    # Read a tenth of the radius inside the end that peaks, where load and moment are less.
+    pair = share.worst_pair
+    assert (pair.tilt, pair.place) == (share.tilt, 377.5)
+    assert pair.line_load == pytest.approx(np.interp(377.5, z, q))
+    assert pair.line_load < 0.98 * share.peak
     inside = np.trapezoid(np.where(z > 377.5, q * (z - 377.5), 0.0), z)
     assert share.moment_used == pytest.approx(inside, rel=1e-3)
     assert share.axial == pytest.approx(32 * share.moment_used / (math.pi * 150.0**3))
@@ -268,7 +271,7 @@ def test_a_peak_at_the_tip_bends_its_own_slice_no_more(at_the_tip):
     assert hand.value("post_force") == pytest.approx(150e3)
     # It is read there, a tenth of the radius from the end, with what bends it there.
     assert reading.post.strip.place == pytest.approx(522.5)
-    assert share.worst_pair is None
+    assert share.worst_pair.line_load < 0.95 * share.peak
     assert 0.0 < share.moment_used < 0.01 * 150e3 * 80.0
 
 
@@ -324,17 +327,18 @@ def test_where_more_bending_is_worse_the_post_is_read_nearer_the_root(bodies):
     worst = max(alone, key=lambda one: one.member_peaks[0].von_mises)
     assert worst.post.strip.place == strip.place
     _, light, shared_evenly = bent_more(1e-3)
-    assert shared_evenly.worst_pair is None
+    assert shared_evenly.worst_pair.moment == shared_evenly.moment_used
     assert light.post.strip.place == pytest.approx(522.5)
 
 
-def test_the_peak_s_own_place_is_a_pair_at_another_tilt_alone(bodies):
+def test_the_place_of_the_peak_itself_is_no_pair_but_at_another_tilt(bodies):
     at, section = case(), case().sections[0]
     shared = share_of(at, section, bodies)
     spread = along._spread(at, section, shared)
     for number, (tilt, _, _) in enumerate(shared.tried):
         strip = next(s for s in spread.strips if s.profile == number)
         assert strip.place == pytest.approx(377.5)
+        strip = replace(strip, ratios=(spread.peak_ratio,))
         share = length_result(replace(at, spread=spread), section, bodies, shared, strip)
         pair = share.worst_pair
         assert (pair and pair.tilt) == (None if tilt == share.tilt else tilt)
@@ -401,6 +405,12 @@ def test_strips_begin_where_enough_is_borne():
     assert short.place == pytest.approx(340.0 + 20.0 / 4.0)
 
 
+def test_where_the_post_has_parted_between_its_ends_there_is_no_strip():
+    z = (300.0, 320.0, 380.0, 400.0)
+    found = strips_of(pressed([1000.0, 0.0, 0.0, 1000.0], [9.0, 8.0, 7.0, 0.0], z), light=100.0)
+    assert [s.place for s in found] == pytest.approx([307.5, 392.5])
+
+
 @given(st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.05, 1.0), st.floats(0.0, 3.0))
 def test_strips_move_little_as_the_post_changes_little(root, tip, middle, bent):
     """By a thousandth of the peak: but for one at the peak, which may change ends."""
@@ -412,7 +422,10 @@ def test_strips_move_little_as_the_post_changes_little(root, tip, middle, bent):
         strips_of(pressed(1e3 * q, M, z), light=100.0 * max(root, tip, middle))
         for q in (shape, shape + 1e-3 * (1.0 + x) * shape.max())
     )
-    for before, after in zip(one[:5], other[:5], strict=True):
+    for before in one[:5]:
+        after = min(other[:5], key=lambda strip: abs(strip.place - before.place))
+        if before.ratios[0] < 0.2 * max(root, tip, middle):
+            continue  # one that bears too little is left out
         assert after.place == pytest.approx(before.place, abs=4.0)
         assert after.ratios[0] == pytest.approx(before.ratios[0], abs=0.1)
 

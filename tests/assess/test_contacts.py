@@ -357,6 +357,15 @@ def test_a_ribbed_tube_bends_less_than_the_plain_one():
     assert {p.at.zone for p in own.member.places} >= {places.BORE, places.CORE}
 
 
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_a_drawn_section_with_a_short_contact_line_has_a_prism(scale):
+    """Of a contact line that is long enough for the contact, and not for a patch of 0.3 R."""
+    c = case([(160.0, 20.0)], line_load=600.0)
+    own = replace(c.sections[0], name="ribbed", wall=None, mesh=MESH)
+    c = replace(c, sections=(own,))
+    assert Bodies(c).prism(own, scale, False).loads.sum() != 0.0
+
+
 def test_reactions_are_as_sure_as_the_least_sure_of_them():
     fine = (Reaction("a", 0.0, 0.0, 10.0, 5.0, 1.0), Reaction("b", 0.0, 0.0, 0.0, 7.0, -3.0))
     coarse = (Reaction("a", 0.0, 0.0, 10.1, 5.0, 1.0), Reaction("b", 0.0, 0.0, 0.0, 6.5, -5.0))

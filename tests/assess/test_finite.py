@@ -21,10 +21,8 @@ from contactfe.assess.finite import (
     INSET,
     Ends,
     chosen,
-    contact_lengths,
     ends,
     even_spread,
-    finite,
     relief_along,
     stations,
 )
@@ -56,13 +54,13 @@ def stop(length=D, cantilever=LONG, section=(D, WALL), corner=None, **keys):
 
 class TestOfACase:
     def test_it_is_finite_where_every_length_is_known_in_plane_strain(self):
-        assert finite(stop())
-        assert finite(stop(cantilever=None))
-        assert not finite(stop(length=None, cantilever=None))
-        assert not finite(stop(state="plane stress"))
-        assert finite(stop(corner=(300.0, 80.0)))
-        assert not finite(stop(corner=(300.0, None)))
-        assert contact_lengths(stop(corner=(300.0, 80.0))) == (150.0, 80.0)
+        assert stop().finite
+        assert stop(cantilever=None).finite
+        assert not stop(length=None, cantilever=None).finite
+        assert not stop(state="plane stress").finite
+        assert stop(corner=(300.0, 80.0)).finite
+        assert not stop(corner=(300.0, None)).finite
+        assert stop(corner=(300.0, 80.0)).contact_lengths == (150.0, 80.0)
 
     def test_a_post_ends_where_it_is_stated(self):
         of = stop(cantilever=Cantilever(900.0, tip=250.0))

@@ -284,7 +284,7 @@ IN_US = {"report": {"units": "US customary"}}
                 "cantilever": {"length": "4 in"},
             },
             '[load] contact_length = "9 in": must be at most twice the length of [cantilever],'
-            " 8 in: its middle is at the post's end",
+            " 8 in: it would begin behind the post's root",
         ),
     ],
 )

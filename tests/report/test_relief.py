@@ -3,11 +3,13 @@
 import json
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from figures import check_legend, heads
-from saying import only
+from restated import restated
+from saying import figures, only
 
 from contactfe.assess.compare import compare
 from contactfe.case import case_from_dict
@@ -18,6 +20,7 @@ from contactfe.report.figures.relief import relief_figure
 from contactfe.report.page import as_text
 from contactfe.report.reason import reason
 from contactfe.report.relief import NOTE, SHARP_END, relief_data, relief_tables
+from contactfe.report.words import cautions
 
 STATED = {
     "title": "invented for a test",
@@ -97,6 +100,36 @@ def test_the_reason_names_both_peaks_and_the_share():
         assert f"{best.values['slice_post_peak'].value:.0f} MPa" in said
     else:
         assert "“tube” would seem the best" in said
+
+
+def shared(place, **relief):
+    """The tube alone, as one that shares its load: half of the peak at one end of the contact."""
+    tube = short().section("tube")
+    run = replace(tube.relief, place=place, z=(-75.0, 75.0), line_load=(1000.0, 2000.0), **relief)
+    length = SimpleNamespace(peak=2000.0, peak_ratio=4 / 3, axial=3.0)
+    result = replace(tube, relief=run, length=length)
+    return replace(short(), sections=(result,))
+
+
+@pytest.mark.parametrize(("place", "percent"), [(-75.0, 50.0), (0.0, 75.0)])
+def test_the_reason_names_the_line_load_where_the_post_is_stressed_most(place, percent):
+    text = reason(shared(place))
+    assert only(text, "Hertz", "peak line load")
+    assert figures(only(text, "stressed most", "peak line load"))[1] == percent
+
+
+def test_the_reason_of_an_even_load_names_no_peak_line_load():
+    assert "peak line load" not in reason(short())
+
+
+def test_the_caution_of_a_finite_contact_is_not_that_of_a_slice():
+    case = short().case
+    finite, by_hand = (cautions(case, evenly=evenly)[0] for evenly in (False, True))
+    assert "sharp ends" in finite
+    assert "no ends" not in finite
+    assert "no ends" in by_hand
+    stated = restated(case, line_load=1500.0, contact_length=None)
+    assert cautions(stated)[0] == by_hand
 
 
 @pytest.mark.parametrize("units", ["SI", "US customary"])

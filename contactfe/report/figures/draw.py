@@ -5,7 +5,6 @@ from pathlib import Path
 
 from matplotlib.figure import Figure
 
-from contactfe.assess.finite import finite
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.report.figures.choice import chosen
@@ -31,7 +30,7 @@ def figures_of(case: Case) -> dict[str, Draw]:
     """The figures that a comparison of this case has, by the names of their files."""
     along: dict[str, Draw] = {} if case.alignment is None else {"length.png": length_figure}
     hollow = any(section.geometry.hollow for section in case.sections)
-    if finite(case) and hollow:
+    if case.finite and hollow:
         along["relief.png"] = relief_figure
     finer = {} if case.accuracy is None else {"convergence.png": convergence_figure}
     return {**FIGURES, **along, **finer}

@@ -91,7 +91,7 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
         "Below, displacement in the direction that the plate moves: the post's deflection, and"
         " where the face of the plate would stand if nothing gave way; where the face is above the"
         " post, the two press on each other by that distance, and where it is below they have"
-        " parted. Each slice is taken for itself.",
+        " parted." + ("" if case.finite else " Each slice is taken for itself."),
         shown_of(comparison, shown),
     ]
     return " ".join(part for part in parts if part).rstrip()
