@@ -170,6 +170,14 @@ def peaks_of(reading: Reading) -> tuple[float, ...]:
     return (reading.member_peaks[0].von_mises, *(p.peaks[0].von_mises for p in reading.patches))
 
 
+def among(figure: float, own: float) -> float:
+    """Least uncertainty of a figure of the post by what neighbours add to its slice's ``own``.
+
+    That may be under another line load, so half of the figure is the most that they add.
+    """
+    return NEIGHBOURS * min(abs(figure - own), abs(figure) / 2.0)
+
+
 def at_surface(case: Case, figure: float) -> float:
     """Least uncertainty of a body's peak, MPa, where friction puts it at the surface; else 0."""
     return SURFACE * abs(figure) if case.contact.friction >= SURFACE_FROM else 0.0
@@ -178,7 +186,7 @@ def at_surface(case: Case, figure: float) -> float:
 def beside_slice(case: Case, reading: Reading, figure: float) -> float:
     """Least uncertainty, MPa, of the peak of a post, which its neighbours share in."""
     own = reading.slice.peaks[0].von_mises
-    return max(at_surface(case, figure), NEIGHBOURS * abs(figure - own))
+    return max(at_surface(case, figure), among(figure, own))
 
 
 def beside_peak(peak: float, bonded: bool = False) -> float:

@@ -21,6 +21,7 @@ from contactfe.assess.finite import (
     chosen,
     ends,
     even_spread,
+    inset,
     stations,
 )
 from contactfe.assess.follow import force_approach
@@ -89,7 +90,8 @@ def posts_along(case: Case, section: Section, bodies: Bodies) -> tuple[PostAlong
 
 def rigid_posts(case: Case, section: Section, bodies: Bodies) -> tuple[PostAlong, ...]:
     """The same as posts that do not bend along their axis: the contact alone, of its own length."""
-    (c,) = contact_lengths(case)
+    c = case.contact_length
+    assert c is not None
     return tuple(
         PostAlong(
             Beam(np.inf, np.inf), (post.start + post.end) / 2.0, c, post.length,
@@ -308,6 +310,10 @@ def _strips(
     at_peak = float(np.clip(z[pressed.peak], places[0], places[-1]))
     for place in dict.fromkeys([*places.tolist(), at_peak]):
         load, moment = (np.interp(place, z, of) for of in (pressed.line_load, pressed.moment))
+        if place in {places[0], places[-1]}:
+            # It stands for what lies between it and the end as well, where there may be more load.
+            near = np.abs(z - place) <= inset(case, section) * (1.0 + 1e-9)
+            load = max(float(load), float(pressed.line_load[near].max(initial=0.0)))
         if load < light:  # between two ends that bear the post may have parted
             continue
         yield Strip(float(place), (float(load / case.line_load),), float(moment), profile)

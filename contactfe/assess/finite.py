@@ -26,6 +26,7 @@ from contactfe.assess.places import EDGES
 from contactfe.assess.results import ReliefResult
 from contactfe.case import Case, Section
 from contactfe.case.alignment import Profile, Spread, Strip
+from contactfe.errors import InputError
 from contactfe.solve.elastic import Floats
 
 FAR = 3.0
@@ -34,6 +35,9 @@ FAR = 3.0
 _STATIONS = (0.0, 0.25, 0.5, 0.75, 1.0)
 """Places of an even contact that are looked at, from end to end: of a post that is long the bore is
 stressed most in the middle, the contact at the ends."""
+
+LONGEST = 100.0
+"""Contact over the diameter up to which a post is solved in three dimensions."""
 
 INSET, HALF_WIDTHS = 0.1, 2.0
 """Least distance from an end of the contact from which a place is looked at, over the radius and
@@ -69,6 +73,13 @@ class Ends:
 def ends(case: Case, section: Section) -> tuple[Ends, ...]:
     """The posts that it may be: as stated, or one that ends with its contact and a long one."""
     far, c = FAR * section.outside_diameter, max(_lengths(case))
+    if c > LONGEST * section.outside_diameter:
+        units = case.display.length
+        raise InputError(
+            f'{case.source}: [load] contact_length = "{units.text(c)}": must be at most'
+            f" {LONGEST:g} outside diameters of section {section.name!r},"
+            f" {units.text(LONGEST * section.outside_diameter)}; state line_load for a longer one"
+        )
     middle = far + c / 2.0 if case.cantilever is None else case.cantilever.length
     tip = None if case.cantilever is None else case.cantilever.tip
     beyond = (c / 2.0, c / 2.0 + far) if tip is None else (min(tip, c / 2.0 + far),)

@@ -13,7 +13,6 @@ import numpy as np
 from contactfe.assess.along import PostAlong, posts_along, rigid_posts
 from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.finite import finite
 from contactfe.assess.follow import follow_load, times_allowed
 from contactfe.case import Case, Section
 from contactfe.errors import InputError, SolveError
@@ -97,7 +96,7 @@ def over_its_length(
     whose slices the neighbours hold one another's rings back: of the posts that it may be, the
     stiffer. The curve itself where the length is not stated, in plane stress, or in a corner.
     """
-    if not finite(case) or case.corner is not None:
+    if not case.finite or case.corner is not None:
         return curve
     law, loads = replace(curve, past_end="tangent"), _some(curve.line_load)
     found = []

@@ -127,8 +127,8 @@ class PostReading:
 class Reading:
     """A solved level: contact, fields, the peak of every zone, and stresses at named points.
 
-    ``post`` is what counts of the post, the greatest of every place along it that was looked at;
-    ``slice`` the post as the slice of a long even contact at the peak line load.
+    ``post`` is what counts of the post, the greatest of every place along it that was looked at,
+    the ``strips``; ``slice`` the post as the slice of a long even contact at the peak line load.
     """
 
     state: JointState
@@ -136,6 +136,7 @@ class Reading:
     post: PostReading
     slice: PostReading
     solve_seconds: float
+    strips: tuple[PostReading, ...] = ()
 
     @property
     def patch(self) -> PatchReading:
@@ -245,10 +246,10 @@ def read(level: Level, times: float = 1.0) -> Reading:
     seconds = time.perf_counter() - start
     alone = Slice(level, state, member_fields(level.joint, state))
     spread, slice_ = case.spread, _post(alone, alone.fields)
-    if spread is None or not spread.strips:
-        post = slice_
-    else:
-        post = worst_of([_at_strip(level, strip, times, alone) for strip in spread.strips])
+    strips = [
+        _at_strip(level, strip, times, alone) for strip in (() if spread is None else spread.strips)
+    ]
+    post = worst_of(strips) if strips else slice_
     return Reading(
         state=state,
         patches=tuple(
@@ -258,6 +259,7 @@ def read(level: Level, times: float = 1.0) -> Reading:
         post=post,
         slice=slice_,
         solve_seconds=seconds,
+        strips=tuple(strips),
     )
 
 
@@ -298,9 +300,11 @@ def read_strip(at: Slice, strip: Strip, times: float = 1.0) -> PostReading:
     """The post at a strip: its slice, with the bending of the post and what its neighbours add."""
     if strip.profile is None:
         return replace(read_among(at, None, times * strip.moment), strip=strip)
-    # The slice that is read may have more load than there is: of one plate beyond its contact.
+    # The slice that is read has both plates' loads, also beyond the contact with one of them.
     neighbour = neighbour_of(at, strip, times)
-    neighbour = replace(neighbour, line_loads=_unit_loads(at, neighbour.prism))
+    there = neighbour.line_loads
+    loads = np.where(there == 0.0, _unit_loads(at, neighbour.prism), there)
+    neighbour = replace(neighbour, line_loads=loads)
     return replace(read_among(at, neighbour, times * strip.moment), strip=strip)
 
 
@@ -412,9 +416,21 @@ def _post(at: Slice, fields: Mapping[str, StressField]) -> PostReading:
     )
 
 
-def worst_of(readings: Sequence[PostReading]) -> PostReading:
-    """The greatest of every figure of several places; what is of one place is the worst one's."""
+def at_place_of(reading: Reading, of: Reading) -> Reading:
+    """A reading whose figures of one place are of the place where another has its worst."""
+    strip = of.post.strip
+    if strip is None or strip == reading.post.strip:
+        return reading
+    return replace(reading, post=worst_of(reading.strips, strip))
+
+
+def worst_of(readings: Sequence[PostReading], at: Strip | None = None) -> PostReading:
+    """The greatest of every figure of several places.
+
+    What is of one place is the worst one's, or that of the strip ``at``.
+    """
     worst = max(readings, key=lambda one: one.peaks[0].von_mises)
+    worst = next((one for one in readings if at is not None and one.strip == at), worst)
     peaks: dict[str, Peak] = {}
     for one in readings:
         for peak in one.peaks:

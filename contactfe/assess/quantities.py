@@ -19,6 +19,7 @@ from contactfe.assess.accuracy import (
     FLOOR,
     NEIGHBOURS,
     ROUNDING,
+    among,
     at_surface,
     beside_peak,
     beside_slice,
@@ -178,7 +179,7 @@ def _post_peak(at: At, figure: float) -> float:
 
 def _largest_shear(at: At, figure: float) -> float:
     own = at.reading.slice.max_shear
-    return max(at_surface(at.case, figure), NEIGHBOURS * abs(figure - own))
+    return max(at_surface(at.case, figure), among(figure, own))
 
 
 def _share(at: At, figure: float) -> float:
@@ -248,8 +249,8 @@ def _added(fine: At, coarse: At, figure: float, before: float) -> float:
     off = _middle(fine, coarse, *centres) / fine.patch.half_width
     slope = 2.0 * fine.case.contact.friction * fine.patch.peak_pressure
     own = fine.reading.slice.added[fine.number]
-    among = max(NEIGHBOURS * abs(figure - own), _finite(ADDED)(fine, figure))
-    least = by_levels(lambda at, added: max(_beside_contact(at, added), among))
+    most = max(among(figure, own), _finite(ADDED)(fine, figure))
+    least = by_levels(lambda at, added: max(_beside_contact(at, added), most))
     return least(fine, coarse, figure, before) + slope * off
 
 
@@ -282,7 +283,7 @@ def _points(
             number: int = number,
         ) -> float:
             own = None if start else pair(at.reading.slice)
-            added = 0.0 if own is None else NEIGHBOURS * abs(figure - own[number])
+            added = 0.0 if own is None else among(figure, own[number])
             bent = 0.0 if start else _finite(BENDING)(at, figure)
             return max(_beside_contact(at, figure), added, bent)
 

@@ -6,10 +6,11 @@ A figure goes by the key of its entry in :mod:`.quantities`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from contactfe.assess.accuracy import Levels, Solved
+from contactfe.assess.level import at_place_of
 from contactfe.assess.places import EDGES
 from contactfe.assess.quantities import QUANTITIES, At, Derived, Quantity, by_levels
 from contactfe.assess.value import Figure, Value, Values, key_of
@@ -40,7 +41,8 @@ def zones(solved: Solved, key: str) -> tuple[Figure, ...]:
 
 def read_out(levels: Levels) -> Readout:
     """What the last two mesh levels give: the figures of the fine one, with their uncertainty."""
-    fine, coarse = levels.fine, levels.coarse
+    fine = levels.fine
+    coarse = replace(levels.coarse, reading=at_place_of(levels.coarse.reading, fine.reading))
     before = {key: found for key, _, found in _read(coarse)}
     values, zoned = {}, {}
     for key, (quantity, number), found in _read(fine):

@@ -3,8 +3,6 @@
 import itertools
 from collections.abc import Callable, Iterator, Sequence
 
-import numpy as np
-
 from contactfe.assess.beam import bends
 from contactfe.assess.checks import Bounds
 from contactfe.assess.places import (
@@ -73,16 +71,18 @@ def _finite(
     if share is not None:
         slice_, under, unbent = best.values["slice_post_peak"], "", ""
         if best.length is not None:
-            there, most = np.interp(relief.place, relief.z, relief.line_load), best.length.peak
+            strip = best.reading.post.strip
+            assert strip is not None
+            there, most = strip.ratios[0] * case.line_load, best.length.peak
             under = f", under {100 * there / most:.0f} % of the peak line load,"
             unbent = " under that peak"
         if bends(case, best.section):
             unbent += ", without the bending of the post along its axis"
         yield (
             f"The contact is {diameters:.2g} diameters long: where the post is stressed most{under}"
-            f" its neighbours leave {100 * share.value:.0f} % of the ring bending, and its peak is"
-            f" {stress.text(best.member.peak.value)} beside {stress.text(slice_.value)} as a slice"
-            f" of a long even contact{unbent}."
+            f" its ring bends by {100 * share.value:.0f} % of what a slice by itself does, and its"
+            f" peak is {stress.text(best.member.peak.value)} beside {stress.text(slice_.value)} as"
+            f" a slice of a long even contact{unbent}."
         )
     seems = min(long, key=lambda name: long[name].value)
     if seems != best.section.name:

@@ -16,7 +16,7 @@ NOTE = (
     " over that of the slice alone under the same line load; where it is less than 1, the"
     " contact zone is relieved by that much less. It is given where the post is stressed most,"
     " at z from the middle of the contact, positive towards the tip, and as the least and the"
-    " greatest along the contact. Long: the same section as a slice of a long even contact"
+    " greatest along the contact. Slice: the same section as a slice of a long even contact"
     " under the peak line load, without the bending of the post along its axis. All other"
     " tables, K, first yield and verdicts are of the finite contact; hand formulas of the ring"
     " stand beside the slice."
@@ -41,8 +41,8 @@ def relief_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Tabl
     heads = (
         "contact\n/ D\n[1]", f"tip\nat z\n{length}", f"stressed\nmost at z\n{length}",
         "share\nthere\n[1]", "least\nshare\n[1]", "greatest\nshare\n[1]",
-        f"post\npeak\n{stress}", f"long:\npeak\n{stress}", "K\n[1]", "long:\nK\n[1]",
-        f"bore\nhoop\n{stress}", f"long:\nbore hoop\n{stress}",
+        f"post\npeak\n{stress}", f"slice's\npeak\n{stress}", "K\n[1]", "slice's\nK\n[1]",
+        f"bore\nhoop\n{stress}", f"slice's\nbore hoop\n{stress}",
     )  # fmt: skip
     rows = tuple(
         (

@@ -5,7 +5,6 @@ each section, its points for a gap element, what its approach is made of, and it
 from collections.abc import Iterator
 from dataclasses import replace
 
-from contactfe.assess.finite import finite
 from contactfe.assess.follow import MOST
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
@@ -113,7 +112,7 @@ def left_out(case: Case) -> str:
         )
     if contact.offset != 0.0:
         parts.append("It is that at the case's offset from the middle of the plate.")
-    if case.corner is None and finite(case):
+    if case.corner is None and case.finite:
         parts.append(
             "Line loads are means along the contact, whose slices hold one another's rings back: so"
             " it is stiffer than a long one per length."

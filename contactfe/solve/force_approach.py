@@ -13,7 +13,7 @@ from typing import Any, Literal, Self
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.integrate import fixed_quad
+from scipy.integrate import cumulative_trapezoid, fixed_quad
 from scipy.interpolate import CubicHermiteSpline, CubicSpline, PPoly
 
 from contactfe.errors import SolveError
@@ -26,6 +26,9 @@ _LEAST = 1e-200
 """Share of the first point that stands for none, of which there is every power."""
 
 _MOST_STEPS = 50
+
+_LEFT = 0.05
+"""Share of its own compliance that a curve keeps at the least of what is taken from it."""
 
 
 @dataclass(frozen=True)
@@ -151,12 +154,17 @@ class ForceApproach:
     def without(self, compliance: float) -> Self:
         """The curve less a ``compliance``, mm per N/mm, which is counted elsewhere.
 
-        Raises SolveError where that is more than the curve has.
+        Where the curve has hardly more of it, ``_LEFT`` of its own stays: a thin ring gives way
+        less per load as the patch on it grows.
         """
-        approach = self.approach - compliance * self.line_load
-        left = 1.0 / self.tangent - compliance
-        if not np.all(left > 0.0):
-            raise SolveError("a force–approach curve is stiffer than what is to be taken from it")
+        left = np.maximum(1.0 / self.tangent - compliance, _LEFT / self.tangent)
+        first = self.approach[0] - compliance * self.line_load[0]
+        approach = max(float(first), _LEFT * float(self.approach[0])) + cumulative_trapezoid(
+            left, self.line_load, initial=0.0
+        )
+        exact = self.approach - compliance * self.line_load
+        if np.all(left > _LEFT / self.tangent) and exact[0] > 0.0:
+            approach = exact
         return replace(self, approach=approach, tangent=1.0 / left)
 
     def law_up_to(self, approach: float, length: float) -> Self:

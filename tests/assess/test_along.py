@@ -106,11 +106,9 @@ def test_the_moment_at_the_peak_is_that_of_the_load_beyond_it(solid):
     z, q = np.array(share.z), np.array(share.line_load)
     assert np.trapezoid(q, z) == pytest.approx(150e3)
     assert share.moment == pytest.approx(np.trapezoid(q * (z - share.place), z))
-    # Read a tenth of the radius inside the end that peaks, where load and moment are less.
-    pair = share.worst_pair
-    assert (pair.tilt, pair.place) == (share.tilt, 377.5)
-    assert pair.line_load == pytest.approx(np.interp(377.5, z, q))
-    assert pair.line_load < 0.98 * share.peak
+    # Read a tenth of the radius inside the end that peaks, with the peak and the moment there.
+    assert solid.reading.post.strip.place == pytest.approx(377.5)
+    assert solid.reading.post.strip.ratios[0] == pytest.approx(share.peak_ratio)
     inside = np.trapezoid(np.where(z > 377.5, q * (z - 377.5), 0.0), z)
     assert share.moment_used == pytest.approx(inside, rel=1e-3)
     assert share.axial == pytest.approx(32 * share.moment_used / (math.pi * 150.0**3))
@@ -271,7 +269,7 @@ def test_a_peak_at_the_tip_bends_its_own_slice_no_more(at_the_tip):
     assert hand.value("post_force") == pytest.approx(150e3)
     # It is read there, a tenth of the radius from the end, with what bends it there.
     assert reading.post.strip.place == pytest.approx(522.5)
-    assert share.worst_pair.line_load < 0.95 * share.peak
+    assert 0.95 * share.peak < reading.post.strip.ratios[0] * share.mean <= share.peak
     assert 0.0 < share.moment_used < 0.01 * 150e3 * 80.0
 
 
@@ -280,8 +278,10 @@ def test_the_plate_is_met_by_the_peak_and_the_post_by_what_its_strip_has(at_the_
     strip = reading.post.strip
     assert reading.patch.state.line_load == pytest.approx(share.peak)
     along_it = found.spread.profiles[strip.profile]
-    assert strip.ratios[0] == pytest.approx(np.interp(strip.place, along_it.z, along_it.ratios[0]))
-    assert 0.8 * found.spread.peak_ratio < strip.ratios[0] < found.spread.peak_ratio
+    z, q = np.array(along_it.z), np.array(along_it.ratios[0])
+    # It stands for what lies between it and the end, where there is more load.
+    assert strip.ratios[0] == pytest.approx(q[np.abs(z - strip.place) <= 7.5 + 1e-6].max())
+    assert strip.ratios[0] > np.interp(strip.place, z, q)
     bare = replace(found, spread=replace(found.spread, strips=(strip,)))
     assert coarsely(bare, Bodies(found)).member_peaks[0].von_mises == pytest.approx(
         reading.member_peaks[0].von_mises, rel=1e-9
@@ -378,7 +378,7 @@ def test_strips_run_from_end_to_end_with_what_meets_there():
     root = pressed([1875.0, 937.5, 937.5], [40.0, 10.0, 0.0])
     found = strips_of(root, profile=3)
     assert [s.place for s in found] == pytest.approx([307.5, 328.75, 350.0, 371.25, 392.5])
-    assert [s.ratios[0] for s in found] == pytest.approx([1.85, 1.425, 1.0, 1.0, 1.0])
+    assert [s.ratios[0] for s in found] == pytest.approx([2.0, 1.425, 1.0, 1.0, 1.0])
     assert [s.moment for s in found] == pytest.approx([35.5, 22.75, 10.0, 5.75, 1.5])
     assert {s.profile for s in found} == {3}
     inner = strips_of(pressed([900.0, 1800.0, 900.0], [40.0, 10.0, 0.0], (300.0, 340.0, 400.0)))
@@ -426,7 +426,7 @@ def test_strips_move_little_as_the_post_changes_little(root, tip, middle, bent):
         after = min(other[:5], key=lambda strip: abs(strip.place - before.place))
         if before.ratios[0] < 0.2 * max(root, tip, middle):
             continue  # one that bears too little is left out
-        assert after.place == pytest.approx(before.place, abs=4.0)
+        assert after.place == pytest.approx(before.place, abs=6.0)
         assert after.ratios[0] == pytest.approx(before.ratios[0], abs=0.1)
 
 

@@ -190,7 +190,7 @@ class TestOfAPostInThreeDimensions:
         solid = Section("solid", 150.0)
         beam = series(short("160 mm"), solid, self.curve)
         found = series(self.tipped("80 mm"), solid, self.curve)
-        assert found.curve.end == pytest.approx(beam.curve.end, rel=0.02)
+        assert found.curve.end == pytest.approx(beam.curve.end, rel=0.03)
 
 
 def test_the_peak_line_load_is_that_of_the_curve():

