@@ -23,10 +23,12 @@ from contactfe.assess.finite import (
     chosen,
     ends,
     even_spread,
+    inset,
     relief_along,
     stations,
 )
 from contactfe.assess.level import (
+    Filling,
     build,
     participations,
     read,
@@ -38,6 +40,7 @@ from contactfe.assess.places import BORE_UNDER_LOAD, CONTACT, EDGES
 from contactfe.assess.section import assess_section
 from contactfe.case import Cantilever, Contact, Corner, Infill
 from contactfe.case.alignment import Profile, Spread, Strip
+from contactfe.errors import InputError
 from contactfe.hand import thick_ring
 
 D, WALL, Q = 150.0, 25.0, 600.0
@@ -476,3 +479,33 @@ class TestOfASection:
         # The contact of both is the slice's.
         for key in ("peak_pressure", "half_width", "approach"):
             assert result.values[key].value == pytest.approx(beside.values[key].value, rel=1e-9)
+
+
+def test_places_are_two_half_widths_inside_where_those_are_more():
+    of = stop()
+    assert inset(of, of.sections[0]) == INSET * D / 2
+    # a grows as the root of the load: to 0.09 of the radius.
+    wide = of.loaded(Q * (0.09 * D / 2 / expected_patches(of, of.sections[0])[0].half_width) ** 2)
+    assert inset(wide, wide.sections[0]) == pytest.approx(2 * 0.09 * D / 2)
+
+
+def test_the_worst_of_an_infill_is_its_largest_of_each():
+    posts, _ = along(stop())
+    one, other = Filling(1.0, -5.0, 0.5, 2.0), Filling(2.0, -3.0, 0.2, 3.0)
+    both = worst_of([replace(posts[0], filling=one), replace(posts[1], filling=other)])
+    assert both.filling == Filling(2.0, -5.0, 0.5, 3.0)
+
+
+@pytest.mark.parametrize(("cantilever", "rooted"), [(LONG, True), (None, False)])
+def test_a_post_carries_its_load_to_its_root_only_where_that_is_known(cantilever, rooted):
+    of = stop(cantilever=cantilever)
+    section = of.sections[0]
+    at = replace(of, spread=even_spread(of, section))
+    level = build(at, bodies(), section, expected_patches(at, section), 4.0)
+    assert {bar.rooted for bar in level.bars} == {rooted}
+
+
+def test_a_contact_of_a_hundred_diameters_is_the_longest():
+    assert ends(stop(length=99 * D, cantilever=None), stop().sections[0])
+    with pytest.raises(InputError, match="contact_length"):
+        ends(stop(length=101 * D, cantilever=None), stop().sections[0])

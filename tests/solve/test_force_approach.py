@@ -181,3 +181,22 @@ def test_points_that_are_no_curve_are_refused():
     for tangent in ([0.0, 1.0], [-1.0, 1.0], [np.nan, 1.0], [1.0, 9.0]):
         with pytest.raises(SolveError, match="tangents"):
             ForceApproach(up, up, np.array(tangent))
+
+
+def test_what_is_counted_elsewhere_is_taken_off():
+    """δ − c q at every load, and with it the slope; all of it back by a spring in series."""
+    curve = power()
+    less = curve.without(0.05)
+    q = np.array([0.1, 1.0, 4.0])
+    assert less.approach_at(q) == pytest.approx(curve.approach_at(q) - 0.05 * q, rel=2e-3)
+    inside = slice(1, -1)
+    assert 1.0 / less.tangent[inside] == pytest.approx(1.0 / curve.tangent[inside] - 0.05)
+
+
+def test_of_a_curve_that_has_hardly_more_a_share_stays():
+    curve = power()
+    compliance = 1.0 / curve.tangent
+    less = curve.without(float(compliance.min()) * 1.2)
+    assert np.all(np.diff(less.approach) > 0.0)
+    assert np.all(1.0 / less.tangent >= 0.05 * compliance * (1.0 - 1e-12))
+    assert less.end < 0.5 * curve.end
