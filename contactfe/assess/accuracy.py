@@ -12,14 +12,9 @@ from itertools import pairwise
 
 from contactfe.assess.bodies import Bodies, Focus, stepped
 from contactfe.assess.fit import RESULTS, Patches, fitted
-from contactfe.assess.level import (
-    Level,
-    Reading,
-    build,
-    patches_of,
-    read,
-)
+from contactfe.assess.level import Level, build
 from contactfe.assess.limits import check_displacement, check_patch, check_slimness
+from contactfe.assess.reading import Reading, patches_of, read
 from contactfe.assess.resources import room_for
 from contactfe.assess.value import Value
 from contactfe.case import Case, Section

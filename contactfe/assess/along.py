@@ -15,7 +15,7 @@ import numpy as np
 from scipy.optimize import brentq, minimize_scalar
 
 from contactfe.assess.accuracy import COARSE
-from contactfe.assess.beam import axial_stress, beam_of
+from contactfe.assess.beam import beam_of
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.finite import (
     chosen,
@@ -72,77 +72,47 @@ class PostAlong:
         return press(self.beam, alone, *stated, given=self.bar.influence)
 
 
-def posts_along(case: Case, section: Section, bodies: Bodies) -> tuple[PostAlong, ...]:
-    """The posts that a section may be, which must be known to bend."""
-    assert case.cantilever is not None
-    assert case.contact_length is not None
-    beam, stated = beam_of(case, section), (case.cantilever.length, case.contact_length)
-    if not case.finite:
-        return (PostAlong(beam, *stated, stated[0] + stated[1] / 2.0),)
-    return tuple(
-        PostAlong(
-            beam, *stated, post.length,
-            bodies.bar(section, COARSE, False, True, post.length, post.start, post.end),
-        )
-        for post in ends(case, section)
-    )  # fmt: skip
+def posts_along(case: Case, section: Section, bodies: Bodies, bent: bool) -> tuple[PostAlong, ...]:
+    """The posts that a section may be, over the length of its contact.
 
-
-def rigid_posts(case: Case, section: Section, bodies: Bodies) -> tuple[PostAlong, ...]:
-    """The same as posts that do not bend along their axis: the contact alone, of its own length."""
+    ``bent`` as the post is known to bend along its axis; else the contact alone.
+    """
     c = case.contact_length
     assert c is not None
+    beam = beam_of(case, section) if bent else Beam(np.inf, np.inf)
+    if not case.finite:
+        assert case.cantilever is not None  # of one that bends
+        return (PostAlong(beam, case.cantilever.length, c, case.cantilever.length + c / 2.0),)
     return tuple(
         PostAlong(
-            Beam(np.inf, np.inf), (post.start + post.end) / 2.0, c, post.length,
-            bodies.bar(section, COARSE, False, False, post.length, post.start, post.end),
+            beam, post.middle, c, post.length,
+            bodies.bar(section, COARSE, False, bent, post.length, post.start, post.end),
         )
         for post in ends(case, section)
     )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class _Post:
-    """A post under its force, N."""
-
-    along: PostAlong
-    force: float
-
-    @property
-    def beam(self) -> Beam:
-        return self.along.beam
-
-    @property
-    def length(self) -> float:
-        return self.along.length
-
-    @property
-    def contact_length(self) -> float:
-        return self.along.contact_length
-
-    def pressed(self, law: ForceApproach, tilt: float) -> Pressed:
-        return self.along.pressed(law, self.force, tilt)
-
-    def peak(self, law: ForceApproach, tilt: float) -> float:
-        return float(self.pressed(law, tilt).line_load.max())
 
 
 @dataclass(frozen=True)
 class Shared:
-    """A section pressed at every tilt to be tried, of every post that it may be."""
+    """A section pressed by a ``force``, N, at every tilt to be tried, of every post that it may be.
+
+    ``most`` N/mm is the largest line load that the model allows.
+    """
 
     law: ForceApproach
-    tried: tuple[tuple[float, _Post, Pressed], ...]
-    most: float  # N/mm, the largest line load that the model allows
+    force: float
+    tried: tuple[tuple[float, PostAlong, Pressed], ...]
+    most: float
 
     @property
-    def worst(self) -> tuple[float, _Post, Pressed]:
+    def worst(self) -> tuple[float, PostAlong, Pressed]:
         """That of the largest peak."""
         return max(self.tried, key=lambda one: float(one[2].line_load.max()))
 
     def peak(self, law: ForceApproach, tilt: float) -> float:
         """The largest line load, N/mm, at another tilt, of every post that it may be."""
-        return max(post.peak(law, tilt) for at, post, _ in self.tried if at == self.tried[0][0])
+        posts = (post for at, post, _ in self.tried if at == self.tried[0][0])
+        return max(float(p.pressed(law, self.force, tilt).line_load.max()) for p in posts)
 
 
 def loaded(case: Case, section: Section, bodies: Bodies, shared: Shared | None = None) -> Case:
@@ -176,7 +146,6 @@ def length_result(
     even, doubling, rigid = _outlook(case, section, bodies, shared)
     middle = float(np.interp(post.length, worst.z, worst.slope))
     peak = worst.peak
-    young = case.post_material(section).young
     own = float(worst.moment[peak])
     pair, of = None, next(t for t, _, p in shared.tried if _meets(p, strip))
     at_peak = strip.ratios[0] >= (1.0 - _ALIKE) * spread.peak_ratio
@@ -194,7 +163,6 @@ def length_result(
         moment=own,
         moment_used=strip.moment,
         worst_pair=pair,
-        axial=float(axial_stress(case, section, young, strip.moment, 0.0)),
         slope=middle,
         parted=worst.parted,
         lever=worst.lever,
@@ -230,14 +198,16 @@ def share_of(case: Case, section: Section, bodies: Bodies) -> Shared:
     assert case.alignment is not None
     assert case.contact_length is not None
     force = case.line_load * case.contact_length
-    posts = [_Post(along, force) for along in posts_along(case, section, bodies)]
+    posts = posts_along(case, section, bodies, bent=True)
     most = _most(case, section)
     law = _law(case, section, bodies, case.line_load, _FIRST_ROOM)
     for _ in range(_MOST_LAWS):
         tried = tuple(
-            (tilt, post, post.pressed(law, tilt)) for tilt in case.alignment.tilts for post in posts
+            (tilt, post, post.pressed(law, force, tilt))
+            for tilt in case.alignment.tilts
+            for post in posts
         )
-        shared = Shared(law, tried, most)
+        shared = Shared(law, force, tried, most)
         worst = float(shared.worst[2].line_load.max())
         if worst <= law.largest_load:
             return shared
@@ -281,9 +251,9 @@ def _spread(case: Case, section: Section, shared: Shared) -> Spread:
     strips: list[Strip] = []
     for _, of, pressed in shared.tried:
         number = None
-        if of.along.bar is not None:
+        if of.bar is not None:
             number = len(profiles)
-            profiles.append(_profile(case, of.along.tip, pressed))
+            profiles.append(_profile(case, of.tip, pressed))
         strips += list(_strips(case, section, pressed, number, _LIGHT * ratio * case.line_load))
     return Spread(ratio, lever, tuple(strips), tuple(profiles))
 
@@ -334,8 +304,8 @@ def _outlook(
     """The tilt of the least peak, the tilts that double the peak of none, and the rigid peak."""
     (tilt, post, _), law = shared.worst, shared.law
     even = _even(shared, law)
-    rigid = replace(post.along, beam=Beam(np.inf, np.inf), bar=None)
-    rigid_peak = _Post(rigid, post.force).peak(law, tilt)
+    rigid = replace(post, beam=Beam(np.inf, np.inf), bar=None)
+    rigid_peak = float(rigid.pressed(law, shared.force, tilt).line_load.max())
     twice = 2.0 * shared.peak(law, 0.0)
     units = case.display.line_load
     why = f"a peak of {units.text(twice)} is beyond the range of the model"
@@ -370,7 +340,7 @@ def _even(shared: Shared, law: ForceApproach) -> Tried:
     _, post, _ = shared.worst
     c = post.contact_length
     z = np.linspace(post.length - c / 2.0, post.length + c / 2.0, 101)
-    evenly = influence(post.beam, z, z).mean(axis=1) * post.force
+    evenly = influence(post.beam, z, z).mean(axis=1) * shared.force
     slope = float(evenly[-1] - evenly[0]) / c
     least = minimize_scalar(
         lambda t: shared.peak(law, t), bounds=(0.5 * slope, 1.5 * slope), method="bounded",

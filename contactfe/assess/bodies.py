@@ -46,9 +46,9 @@ MOST_KEPT = 250_000
 
 PRISM_PATCH, PRISM_BAND = 0.3, 0.05
 """Half-widths, over the radius, that the mesh of a prism is graded for and that its loads have: of
-one mesh for every load, as far as the contact line of a section drawn elsewhere has room. With a
-load over no more than the contact its bore stress is within 1 % of the contact's own, and what its
-neighbours hold back, as a share of it, within 0.1 %."""
+one mesh for every load, as far as the contact line of a section drawn elsewhere has room. A load
+over no more than the contact has a bore stress within 1 % of the contact's own; what neighbours add
+is then within 1 % of what they do."""
 
 _WAVES_FEWER = 3
 """Wave numbers of a prism that a mesh coarser by ``COARSE`` goes without."""

@@ -14,15 +14,9 @@ import numpy as np
 from contactfe.assess.accuracy import COARSE, Solved, expected_patches
 from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.level import (
-    Level,
-    PostReading,
-    build,
-    participations,
-    read_strip,
-    solved_slice,
-)
+from contactfe.assess.level import Level, build
 from contactfe.assess.places import EDGES
+from contactfe.assess.post import PostReading, participations, read_strip, solved_slice
 from contactfe.assess.results import ReliefResult
 from contactfe.case import Case, Section
 from contactfe.case.alignment import Profile, Spread, Strip
@@ -45,6 +39,7 @@ over the half-width: nearer by the slice feels that the load ends, which no elas
 sharp end is worth printing for."""
 
 _STEP = 1e-6
+"""Share of its half-length over which the load of a shorter contact beside a longer one ends."""
 
 _SLICES = 6
 """Line loads that slices are solved under to choose among strips, in even steps of the root."""
@@ -52,7 +47,6 @@ _SLICES = 6
 _COUNTS = 0.5
 """Share of the largest peak from which a zone's own worst strip is kept. That of the greatest hoop
 stress at a bore always is."""
-
 
 _POINTS = 41
 """Points of the curve along the contact."""
@@ -68,6 +62,11 @@ class Ends:
     length: float
     start: float
     end: float
+
+    @property
+    def middle(self) -> float:
+        """The middle of the contact."""
+        return (self.start + self.end) / 2.0
 
 
 def ends(case: Case, section: Section) -> tuple[Ends, ...]:
@@ -101,8 +100,7 @@ def even_spread(case: Case, section: Section) -> Spread:
     profiles, strips = [], []
     lengths = _lengths(case)
     for number, post in enumerate(ends(case, section)):
-        middle = (post.start + post.end) / 2.0
-        # A shorter contact ends within the longer one: its load falls to nothing over no length.
+        middle = post.middle
         steps = [c / 2.0 * by for c in lengths if c < max(lengths) for by in (1.0, 1.0 + _STEP)]
         z = np.unique(
             [post.start, post.end, *(middle + s * side for s in steps for side in (-1, 1))]

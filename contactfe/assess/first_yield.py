@@ -5,14 +5,21 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from contactfe.assess.accuracy import COARSE, Levels, numerical_uncertainty, slipping
+from contactfe.assess.accuracy import (
+    COARSE,
+    Levels,
+    beside_slice,
+    numerical_uncertainty,
+    slipping,
+)
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.fit import LOADS, Patches, fitted, suits
-from contactfe.assess.level import Level, Reading, build, patches_of, read
+from contactfe.assess.level import Level, build
 from contactfe.assess.limits import small_displacements, widest_patch
 from contactfe.assess.places import Peak
+from contactfe.assess.reading import Reading, patches_of, read
 from contactfe.assess.value import Value, key_of
-from contactfe.case import Material
+from contactfe.case import Case, Material
 from contactfe.errors import SolveError
 
 Peaks = Callable[[Reading], tuple[Peak, ...]]
@@ -56,7 +63,8 @@ def yield_loads(bodies: Bodies, levels: Levels) -> dict[str, Value]:
     for key, steel, peaks in tried:
         yields_at = first_yield(bodies, meshed, best, steel, peaks)
         if yields_at is not None:
-            uncertainty = uncertainty_of(bodies, levels, yields_at, peaks)
+            least = beside_slice if key == "post_first_yield" else _no_least
+            uncertainty = uncertainty_of(bodies, levels, yields_at, peaks, least)
             if uncertainty is not None:
                 found[key] = Value(yields_at.line_load, uncertainty)
     return found
@@ -102,8 +110,20 @@ def first_yield(
     return None
 
 
-def uncertainty_of(bodies: Bodies, levels: Levels, found: Yielding, peaks: Peaks) -> float | None:
+def _no_least(*_: object) -> float:
+    return 0.0
+
+
+def uncertainty_of(
+    bodies: Bodies,
+    levels: Levels,
+    found: Yielding,
+    peaks: Peaks,
+    least: Callable[[Case, Reading, float], float] = _no_least,
+) -> float | None:
     """Uncertainty of a load at first yield, N/mm: that of the peak there, read on two levels.
+
+    ``least`` MPa is that of the peak in a reading at the least.
 
     It is another load than the case's, maybe another place of the body, and often another mesh, of
     which the levels at the case's load say little. None where the coarse level cannot be solved.
@@ -119,7 +139,9 @@ def uncertainty_of(bodies: Bodies, levels: Levels, found: Yielding, peaks: Peaks
     except (SolveError, ValueError):  # ValueError: a patch off its plate
         return None
     peak = peaks(found.reading)[0].von_mises
-    uncertainty = numerical_uncertainty(peak, other, level.scale, slipping(found.reading))
+    uncertainty = numerical_uncertainty(
+        peak, other, level.scale, slipping(found.reading), least(level.case, found.reading, peak)
+    )
     return found.line_load * (uncertainty / peak + YIELD_TOLERANCE) / found.power
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from contactfe.assess.along import PostAlong, posts_along, rigid_posts
+from contactfe.assess.along import PostAlong, posts_along
 from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.follow import follow_load, times_allowed
@@ -82,7 +82,7 @@ def in_series(
     if not bends(case, section):
         alone, nil = over_its_length(case, section, bodies, curve), np.zeros_like(curve.line_load)
         return InSeries(alone, alone.line_load, nil, tilt)
-    posts, law = posts_along(case, section, bodies), replace(curve, past_end="tangent")
+    posts, law = posts_along(case, section, bodies, bent=True), replace(curve, past_end="tangent")
     every = [_series_of(post, law, tilt) for post in posts]
     return min(every, key=lambda series: series.curve.end)
 
@@ -100,7 +100,7 @@ def over_its_length(
         return curve
     law, loads = replace(curve, past_end="tangent"), _some(curve.line_load)
     found = []
-    for post in rigid_posts(case, section, bodies):
+    for post in posts_along(case, section, bodies, bent=False):
         pressed = [post.pressed(law, float(q) * post.contact_length, 0.0) for q in loads]
         approach = np.array([_displacement(one, 0.0, post.length) for one in pressed])
         found.append(ForceApproach.through(loads, approach, curve.line_load))

@@ -1,6 +1,6 @@
 """The range of the model: patch, displacement and slenderness beyond which a case is refused."""
 
-from contactfe.assess.level import Reading
+from contactfe.assess.reading import Reading
 from contactfe.case import Case, Section
 from contactfe.errors import InputError
 from contactfe.hand import strip_deflection

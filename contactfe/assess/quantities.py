@@ -26,8 +26,10 @@ from contactfe.assess.accuracy import (
     numerical_uncertainty,
     slipping,
 )
-from contactfe.assess.level import Filling, Level, PatchReading, PostReading, Reading
+from contactfe.assess.level import Level
 from contactfe.assess.places import Peak
+from contactfe.assess.post import Filling, PostReading
+from contactfe.assess.reading import PatchReading, Reading
 from contactfe.assess.value import Figure, Place, key_of
 from contactfe.case import Case, Section
 from contactfe.hand.quantities import Dimension

@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from contactfe.assess.accuracy import Levels, Solved
-from contactfe.assess.level import at_place_of
 from contactfe.assess.places import EDGES
 from contactfe.assess.quantities import QUANTITIES, At, Derived, Quantity, by_levels
+from contactfe.assess.reading import at_place_of
 from contactfe.assess.value import Figure, Value, Values, key_of
 from contactfe.case import Case, Section
 

@@ -53,7 +53,6 @@ BORE = ("ring_bore_under_load", "ring_bore_at_side")
 
 def _bounds(result: SectionResult, why: Why) -> Bounds:
     hand = [value for key in ALONE if (value := result.hand_value(key)) is not None]
-    axial = 0.0 if result.length is None else abs(result.length.axial)
     bore = None if result.bore_hoop is None else max(abs(v.value) for v in result.bore_hoop)
     peak = result.member.peak.value
-    return Bounds(result.section.name, float(peak), max(hand) + axial, bore, why)
+    return Bounds(result.section.name, float(peak), max(hand) + abs(result.axial), bore, why)

@@ -12,7 +12,7 @@ from contactfe.case import Case, Material, Section
 from contactfe.hand.quantities import Dimension
 
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
-    from contactfe.assess.level import Reading
+    from contactfe.assess.reading import Reading
     from contactfe.solve.joint import SlipState
     from contactfe.solve.reactions import Reaction
 
@@ -198,8 +198,8 @@ class LengthResult:
     ``z``, ``line_load`` q, ``deflection`` w (away from the plate) and ``approach`` δ (negative
     where the post has parted) run over the contact at the governing ``tilt``, that of the largest
     peak of all ``tried``. ``place`` is where the peak is, ``moment`` the bending moment there, and
-    ``moment_used`` the one that the section is checked with, which stretches its impacted face by
-    ``axial``, MPa: that of the ``worst_pair``, None where the post is stressed most at the peak.
+    ``moment_used`` the one that the section is checked with: that of the ``worst_pair``, None where
+    the post is stressed most at the peak.
     ``slope`` is that of the bent post in the middle of the contact, ``parted`` the length that does
     not touch, ``lever`` the distance from the root to the resultant, and ``root_lever`` the
     greatest of all tried and of an even load. ``even`` is the tilt of the least peak, ``doubling``
@@ -219,7 +219,6 @@ class LengthResult:
     moment: float
     moment_used: float
     worst_pair: Pair | None
-    axial: float
     slope: float
     parted: float
     lever: float
@@ -270,9 +269,11 @@ class SectionResult:
     and ``member`` show them by patch and body; ``by_hand`` every formula and clause that applies,
     ``hand`` those that a computed figure stands beside; ``length`` how the force is
     shared along the contact, None where it counts as even; ``relief`` what a contact of finite
-    length leaves of the slice's, None where that is not known; ``levels`` the mesh levels
-    from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else empty;
-    ``reading`` is the fine solution, for figures and fields; ``checks`` all that it is checked for.
+    length leaves of the slice's, None where that is not known; ``axial`` MPa what the bending of
+    the post along its axis adds at its impacted face where it is stressed most; ``levels`` the mesh
+    levels from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else
+    empty; ``reading`` is the fine solution, for figures and fields; ``checks`` all that it is
+    checked for.
     """
 
     section: Section
@@ -289,6 +290,7 @@ class SectionResult:
     reading: Reading
     length: LengthResult | None = None
     relief: ReliefResult | None = None
+    axial: float = 0.0
     checks: tuple[Check, ...] = ()
 
     @property

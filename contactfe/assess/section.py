@@ -6,6 +6,7 @@ import numpy as np
 
 from contactfe.assess.accuracy import ROUNDING, Levels, peaks_of, solve_levels
 from contactfe.assess.along import length_result, loaded, share_of
+from contactfe.assess.beam import axial_stress
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.by_hand.record import SectionByHand
@@ -13,7 +14,7 @@ from contactfe.assess.check_list import solved_checks
 from contactfe.assess.finite import relief_along
 from contactfe.assess.first_yield import yield_loads
 from contactfe.assess.handchecks import hand_checks
-from contactfe.assess.level import borders
+from contactfe.assess.reading import borders
 from contactfe.assess.readout import Readout, read_out
 from contactfe.assess.results import Along, BodyResult, MeshLevel, PatchResult, SectionResult
 from contactfe.assess.value import BODIES, BodyName, key_of
@@ -31,7 +32,10 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
     case = loaded(case, section, bodies, shared)
     levels = solve_levels(case, section, bodies)
     best, read = levels.fine.reading, read_out(levels)
-    strip, length = best.post.strip, None
+    strip, length, axial = best.post.strip, None, 0.0
+    if strip is not None and strip.moment != 0.0:
+        young = case.post_material(section).young
+        axial = float(axial_stress(case, section, young, strip.moment, 0.0))
     if shared is not None and strip is not None:
         length = length_result(case, section, bodies, shared, strip)
     read = replace(read, values={**read.values, **yield_loads(bodies, levels)})
@@ -54,6 +58,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         reading=best,
         length=length,
         relief=relief_along(levels.fine),
+        axial=axial,
     )
     result = replace(result, hand=hand_checks(case, result))
     return replace(result, checks=solved_checks(case, result))

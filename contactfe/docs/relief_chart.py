@@ -28,8 +28,9 @@ from threadpoolctl import threadpool_limits
 from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.finite import FAR, stations
-from contactfe.assess.level import PostReading, build, read_strip, solved_slice
+from contactfe.assess.level import build
 from contactfe.assess.places import EDGES
+from contactfe.assess.post import PostReading, read_strip, solved_slice
 from contactfe.case import Case, case_from_dict
 from contactfe.case.alignment import Profile, Spread, Strip
 from contactfe.hand import relief

@@ -150,7 +150,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "infill": _infill(section, result.values),
         "levels": [_level(level) for level in result.levels],
         "accuracy": _accuracy(case, result),
-        "length": length_data(result.length),
+        "length": length_data(result),
         "relief": relief_data(result.relief),
     }
 

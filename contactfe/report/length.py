@@ -54,7 +54,7 @@ def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Tabl
             units.angle.number(share.tilt), significant(units.angle.of(share.slope), 3),
             significant(units.length.of(share.parted), 3),
             units.moment.number(share.moment), units.moment.number(share.moment_used),
-            significant(units.stress.of(share.axial), 3),
+            significant(units.stress.of(result.axial), 3),
             significant(share.rigid_peak / share.mean, 3),
             significant(units.angle.of(share.even.tilt), 3),
             significant(share.even.peak / share.mean, 3),
@@ -108,8 +108,9 @@ def _stubby(case: Case, found: Sequence[tuple[SectionResult, LengthResult]]) -> 
             )
 
 
-def length_data(share: LengthResult | None) -> Json | None:
+def length_data(result: SectionResult) -> Json | None:
     """The same as data, in N, mm, MPa and rad; None where the load is even."""
+    share = result.length
     if share is None:
         return None
     low, high = share.doubling
@@ -125,7 +126,7 @@ def length_data(share: LengthResult | None) -> Json | None:
         "moment_at_peak": share.moment,
         "moment_used": share.moment_used,
         "worst_pair": None if share.worst_pair is None else asdict(share.worst_pair),
-        "axial_stress": share.axial,
+        "axial_stress": result.axial,
         "resultant_from_root": share.lever,
         "root_lever": share.root_lever,
         "rigid_peak_over_mean": share.rigid_peak / share.mean,

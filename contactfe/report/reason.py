@@ -140,8 +140,8 @@ def _parts(case: Case, r: SectionResult, stress: Unit) -> str:
     assert contact is not None
     text = _alone(r, "", stress)
     if not r.section.geometry.hollow:
-        if r.length is not None:
-            text += f"; bending of the post adds {stress.text(r.length.axial)} of tension along it"
+        if r.axial != 0.0:
+            text += f"; bending of the post adds {stress.text(r.axial)} of tension along it"
         return f"{text}; a solid round bends little, and its peak, {_where(r, stress)}."
     text += f"; {_bending(case, r)} {_hoop(r, stress)} to the contact zone, {_there(r, stress)}"
     bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
@@ -180,8 +180,8 @@ def _there(r: SectionResult, stress: Unit) -> str:
     assert contact is not None
     assert alone is not None
     peak = stress.text(contact.value)
-    if r.length is not None:
-        axial = stress.text(r.length.axial)
+    if r.axial != 0.0:
+        axial = stress.text(r.axial)
         return f"bending of the post adds {axial} of tension along it, and the peak there is {peak}"
     if r.patch.motion != "no friction" or len(r.patches) > 1:
         return f"and the peak there is {peak}"
@@ -238,7 +238,8 @@ def _thinner(r: SectionResult, stress: Unit) -> str:
     at = along = ""
     if r.length is not None:
         at = f", at {r.length.peak_ratio:.2f} times the mean line load,"
-        along = f" and bending of the post {stress.text(r.length.axial)} of tension along it"
+    if r.axial != 0.0:
+        along = f" and bending of the post {stress.text(r.axial)} of tension along it"
     return (
         f"A thinner wall bends more: in “{r.section.name}”{at} ring bending adds"
         f" {_hoop(r, stress)}{along}, and what governs, {_where(r, stress)}."
@@ -259,8 +260,8 @@ def _changed(
         else:
             continue
         along = ""
-        if one.length is not None and other.length is not None:
-            tension = (stress.text(length.axial) for length in (one.length, other.length))
+        if one.axial != 0.0 or other.axial != 0.0:
+            tension = (stress.text(r.axial) for r in (one, other))
             along = f", bending of the post adds {' instead of '.join(tension)} of tension along it"
         yield (
             f"“{one.section.name}” is the same tube as “{other.section.name}”, but {what}:"

@@ -14,20 +14,23 @@ NOTE = (
     "The post in three dimensions: each slice is bent as a ring by its own line load and held"
     " back, or bent further, by its neighbours. Share: hoop stress at the bore under the load"
     " over that of the slice alone under the same line load; where it is less than 1, the"
-    " contact zone is relieved by that much less. It is given where the post is stressed most,"
-    " at z from the middle of the contact, positive towards the tip, and as the least and the"
-    " greatest along the contact. Slice: the same section as a slice of a long even contact"
-    " under the peak line load, without the bending of the post along its axis. All other"
-    " tables, K, first yield and verdicts are of the finite contact; hand formulas of the ring"
-    " stand beside the slice."
+    " contact zone is relieved by that much less; a post that ends with its contact bends more"
+    " there, and its free end loses the support of plane strain. The share is given where the"
+    " post is stressed most, at z from the middle of the contact, positive towards the tip, and"
+    " as the least and the greatest along the contact. Slice: the same section as a slice of a"
+    " long even contact under the peak line load, without the bending of the post along its"
+    " axis. All other tables, K, first yield and verdicts are of the finite contact, with the"
+    " bending moment of the post where [cantilever] states it; hand formulas of the ring stand"
+    " beside the slice."
 )
 """What stands below the table."""
 
 SHARP_END = (
     "A contact that ends sharply has a stress concentration at its very end that no elastic"
-    " figure says anything of: it is not in these figures, which begin a tenth of the radius"
-    " inside. Crowning or a chamfer takes it away; the drop of the ends that does so is among"
-    " the hand formulas."
+    " figure says anything of: it is not in these figures, which are read from a tenth of the"
+    " radius or two half-widths inside, the end standing there with its largest line load."
+    " Crowning or a chamfer takes it away; the drop of the ends that does so is among the hand"
+    " formulas."
 )
 
 

@@ -49,8 +49,8 @@ def _at_contact(case: Case, result: SectionResult, number: int, body: str, metho
         f"bending and finite size of the {body}{friction} add {stress.signed(added)} along the"
         " surface at the contact, which a half-space does not have"
     )
-    if body == "post" and result.length is not None:
-        why += f"; its bending along its axis adds {stress.signed(result.length.axial)} there"
+    if body == "post" and result.axial != 0.0:
+        why += f"; its bending along its axis adds {stress.signed(result.axial)} there"
     motion = result.patches[number].motion
     if not _frictionless(case) and motion != "full sliding":
         return f"not all friction is at work, the contact being in {motion}; {why}"

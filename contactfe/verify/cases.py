@@ -12,7 +12,7 @@ import numpy as np
 
 from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.bodies import Bodies, beside
-from contactfe.assess.level import Reading
+from contactfe.assess.reading import Reading
 from contactfe.assess.results import SectionResult
 from contactfe.assess.section import assess_section
 from contactfe.case import Case, case_from_dict

@@ -333,7 +333,7 @@ def test_relief_is_open_over_no_stated_length_and_closed_where_the_neighbours_ar
 def sliced(peak=200.0, half_space=240.0, K=10.0, uncertainty=0.1, **more):
     """A tube solved: how far it depends on its relief, MPa."""
     hand = {"hertz_peak_von_mises": half_space} | more.pop("hand", {})
-    keys = {"length": None, "bore_hoop": None} | more
+    keys = {"axial": 0.0, "bore_hoop": None} | more
     return SimpleNamespace(
         section=stop(TUBE).sections[0], hand_value=hand.get,
         stress_concentration=Value(K, uncertainty),
@@ -351,7 +351,7 @@ def test_relief_decides_where_the_post_would_not_pass_without_it():
     assert [one.half_space_peak for one in reliefs(stop(TUBE), [slides])] == [350.0]
     second = sliced(hand={"hertz_peak_von_mises_second": 360.0})
     assert [one.half_space_peak for one in reliefs(stop(TUBE), [second])] == [360.0]
-    bent = sliced(length=SimpleNamespace(axial=-110.0))
+    bent = sliced(axial=-110.0)
     plane = {"contact_length": 1e3, "state": "plane stress"}
     (bounds,) = reliefs(restated(stop(TUBE), **plane), [bent])
     assert (bounds.half_space_peak, bounds.why) == (350.0, "plane stress")

@@ -13,7 +13,8 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.compare import compare
 from contactfe.assess.each_section import OfSection
-from contactfe.assess.level import build, read
+from contactfe.assess.level import build
+from contactfe.assess.reading import read
 from contactfe.assess.readout import read_out
 from contactfe.assess.section import assess_section
 from contactfe.case import Corner

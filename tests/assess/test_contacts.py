@@ -14,7 +14,8 @@ from contactfe.assess.accuracy import expected_patches, solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.compare import compare
-from contactfe.assess.level import build, read
+from contactfe.assess.level import build
+from contactfe.assess.reading import read
 from contactfe.case import Contact, Corner, Infill
 from contactfe.errors import InputError
 from contactfe.hand import ring_stress, shakedown, thick_ring

@@ -27,16 +27,10 @@ from contactfe.assess.finite import (
     relief_along,
     stations,
 )
-from contactfe.assess.level import (
-    Filling,
-    build,
-    participations,
-    read,
-    read_strip,
-    solved_slice,
-    worst_of,
-)
+from contactfe.assess.level import build
 from contactfe.assess.places import BORE_UNDER_LOAD, CONTACT, EDGES
+from contactfe.assess.post import Filling, participations, read_strip, solved_slice, worst_of
+from contactfe.assess.reading import read
 from contactfe.assess.section import assess_section
 from contactfe.case import Cantilever, Contact, Corner, Infill
 from contactfe.case.alignment import Profile, Spread, Strip

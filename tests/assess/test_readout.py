@@ -11,9 +11,10 @@ from bodies import case
 
 from contactfe.assess.accuracy import Levels, Solved, expected_patches
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.level import build, read
+from contactfe.assess.level import build
 from contactfe.assess.places import BORE_SIDE, CONTACT, EDGE, PLATE_BACK, UNDER_CONTACT, Peak
 from contactfe.assess.quantities import BESIDE_OF, QUANTITIES, Derived
+from contactfe.assess.reading import read
 from contactfe.assess.readout import figures, read_out, zones
 from contactfe.assess.value import Body, Figure, Place, Value, key_of
 from contactfe.solve.reactions import Reaction

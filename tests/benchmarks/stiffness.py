@@ -17,7 +17,8 @@ from threadpoolctl import threadpool_limits
 from contactfe.assess.accuracy import expected_patches
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.follow import MOST, follow_load
-from contactfe.assess.level import build, read
+from contactfe.assess.level import build
+from contactfe.assess.reading import read
 from contactfe.hand import approach, approach_hold, hertz
 from contactfe.solve.curve import curve_of
 from contactfe.verify import cases

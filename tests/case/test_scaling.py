@@ -14,7 +14,8 @@ from specimens import CORNER, STATED
 
 from contactfe.assess.accuracy import expected_patches
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.level import build, read
+from contactfe.assess.level import build
+from contactfe.assess.reading import read
 from contactfe.case import Cantilever, Section, case_from_dict, sizing
 from contactfe.case.alignment import Alignment, Profile, Spread, Strip
 from contactfe.case.motion import Damper

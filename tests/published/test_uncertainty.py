@@ -15,8 +15,9 @@ from restated import restated
 
 from contactfe.assess.accuracy import FLOOR, solve_levels
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.level import build, read
+from contactfe.assess.level import build
 from contactfe.assess.places import EDGES
+from contactfe.assess.reading import read
 from contactfe.assess.readout import read_out
 from contactfe.assess.section import assess_section
 from contactfe.case import Contact, Corner, Infill

@@ -42,8 +42,9 @@ def test_without_a_solid_the_next_best_is_the_measure():
     assert only(found.reason, "less than “150 x 20”")
     thinner = ("a thinner wall", "“150 x 20”", "239 MPa of hoop compression")
     assert only(found.reason, *thinner)
-    share = SimpleNamespace(axial=25.0, peak_ratio=1.5)
-    bent = replace(found, sections=tuple(replace(r, length=share) for r in found.sections))
+    share = SimpleNamespace(peak_ratio=1.5)
+    bent = tuple(replace(r, length=share, axial=25.0) for r in found.sections)
+    bent = replace(found, sections=bent)
     assert only(bent.reason, *thinner, "1.50 times the mean", "25 MPa of tension")
 
 
@@ -145,10 +146,7 @@ def test_what_an_infill_and_a_core_change_is_told_of_the_same_tube(alike):
     steel = replace(filled.member.material, young=190e3)
     unlike = replace(filled, member=replace(filled.member, material=steel))
     assert not said(reason_of(alike, [plain, unlike], "150 x 25"), "the same tube")
-    bent = [
-        replace(r, length=SimpleNamespace(axial=axial))
-        for r, axial in ((plain, 9.0), (filled, 25.0))
-    ]
+    bent = [replace(r, axial=axial) for r, axial in ((plain, 9.0), (filled, 25.0))]
     text = reason_of(alike, bent, "150 x 25")
     assert only(text, instead, "25 MPa instead of 9.0 MPa of tension")
 

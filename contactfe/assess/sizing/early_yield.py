@@ -12,8 +12,9 @@ import numpy as np
 
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.first_yield import read_beyond, room, within
-from contactfe.assess.level import Level, Reading
+from contactfe.assess.level import Level
 from contactfe.assess.places import BORE_SIDE, BORE_UNDER_LOAD, BORE_UNDER_SECOND
+from contactfe.assess.reading import Reading
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Floats
 

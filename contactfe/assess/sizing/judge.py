@@ -171,10 +171,12 @@ def _value(case: Case, pair: Pair, levels: Levels, figure: int) -> Value | None:
         return None
     slips = pair.coarse.slips
     beside = at_surface(case, coarse) if figure < _FIGURES - 1 else 0.0
+    if figure == _FIGURES - 1 and pair.coarse.first_body == "post":
+        beside = pair.coarse.unsure * coarse
     if figure < len(PLACES):
         peak = max(filter(None, pair.coarse.places))
         bonded = case.support(pair.coarse.candidate.section).core
-        beside = max(beside, beside_peak(peak, bonded))
+        beside = max(beside, beside_peak(peak, bonded), pair.coarse.unsure * coarse)
     least = YIELD_TOLERANCE if figure == _FIGURES - 1 else 0.0
     if pair.fine is not None:
         fine = _figures(pair.fine)[figure]

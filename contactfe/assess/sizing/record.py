@@ -48,7 +48,8 @@ class Trial:
 
     ``places`` are peak von Mises stresses of the post by ``PLACES``, ``plate`` that of the plates,
     MPa; ``post_zone`` and ``plate_zone`` name where the largest are, ``post_at`` and ``plate_at``
-    the contacts of them. ``yield_factor`` is by how much the loads grow until post or plate first
+    the contacts of them. ``unsure`` is the least uncertainty of the post's peaks, over them.
+    ``yield_factor`` is by how much the loads grow until post or plate first
     yields, which it does at the contact ``yields_at``; None where that is beyond the range of
     the model at every contact. ``error`` says why a contact could not be solved, and then there are
     no figures.
@@ -64,6 +65,7 @@ class Trial:
     plate_at: int = 0
     yields_at: int = 0
     slips: bool = False
+    unsure: float = 0.0
     yield_factor: float | None = None
     first_body: Literal["post", "plate"] = "post"
     steel: Material | None = None

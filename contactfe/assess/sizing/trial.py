@@ -3,7 +3,14 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from contactfe.assess.accuracy import COARSE, Solved, expected_patches, settled, slipping
+from contactfe.assess.accuracy import (
+    COARSE,
+    Solved,
+    beside_slice,
+    expected_patches,
+    settled,
+    slipping,
+)
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
@@ -120,6 +127,7 @@ def attempt(
         plate_at=plate_at,
         yields_at=yields_at,
         slips=any(one.slips for one in found),
+        unsure=max(one.unsure for one in found),
         yield_factor=None if first is None else first.factor,
         first_body="post" if first is None else first.body,
         steel=steel,
@@ -136,6 +144,7 @@ class _Found:
     peaks: tuple[Figure, ...]
     plate: Figure
     slips: bool
+    unsure: float
     start: Start
     first: EarlyYield | None
 
@@ -150,11 +159,13 @@ def _found(
 ) -> _Found:
     """A contact solved and read, and followed to first yield from ``guess``, if there is one."""
     at, one = _solved(at, section, bodies, start)
+    peaks = zones(one, "post_peak")
     return _Found(
         case=at,
-        peaks=zones(one, "post_peak"),
+        peaks=peaks,
         plate=_plate(one),
         slips=slipping(one.reading),
+        unsure=beside_slice(at, one.reading, peaks[0].value) / peaks[0].value,
         start=(one.patches, one.focus, at.spread),
         first=None if guess is None
         else early_yield(bodies, one.level, one.reading, *strengths, guess),

@@ -10,7 +10,8 @@ from threadpoolctl import threadpool_limits
 from contactfe.assess.accuracy import COARSE, expected_patches, solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.first_yield import first_yield
-from contactfe.assess.level import build, read
+from contactfe.assess.level import build
+from contactfe.assess.reading import read
 from contactfe.assess.sizing.candidates import wall
 from contactfe.assess.sizing.run import size
 from contactfe.assess.sizing.trial import Job, attempt
