@@ -132,11 +132,11 @@ def test_where_its_tip_is_not_known_two_posts_are_pressed(bodies):
     at = tilted(case(), tilt=0.002, misalignment=0.001)
     shared = share_of(at, at.sections[0], bodies)
     assert [tilt for tilt, _, _ in shared.tried] == [0.002, 0.002, 0.001, 0.001, 0.003, 0.003]
-    assert [post.along.tip for _, post, _ in shared.tried] == [530.0, 980.0] * 3
+    assert [post.tip for _, post, _ in shared.tried] == [530.0, 980.0] * 3
     assert shared.worst[2].line_load.max() == max(p.line_load.max() for _, _, p in shared.tried)
     known = replace(at, cantilever=replace(at.cantilever, tip=200.0))
     told = share_of(known, at.sections[0], bodies)
-    assert [post.along.tip for _, post, _ in told.tried] == [650.0] * 3
+    assert [post.tip for _, post, _ in told.tried] == [650.0] * 3
     plane = case(model={"state": "plane stress"})
     spread = along._spread(plane, section := plane.sections[0],
                            share_of(plane, section, Bodies(plane)))  # fmt: skip
@@ -525,7 +525,7 @@ def test_the_law_is_the_curve_of_the_section(solid, bodies):
         scale=2.0,
     )
     law = replace(curve, past_end="tangent")
-    posts = along.posts_along(at, at.sections[0], bodies)
+    posts = along.posts_along(at, at.sections[0], bodies, bent=True)
     found = max(post.pressed(law, 150e3, solid.length.tilt).line_load.max() for post in posts)
     assert found == pytest.approx(solid.length.peak, rel=3e-4)
     rigid = press(Beam(math.inf, math.inf), law, 150e3, 450.0, 160.0, solid.length.tilt)

@@ -7,7 +7,7 @@ import pytest
 from bodies import assess, case, no_first_yield
 
 from contactfe.assess import bodies as bodies_module
-from contactfe.assess import handchecks, level, places
+from contactfe.assess import handchecks, places, post
 from contactfe.assess.accuracy import numerical_uncertainty, solve_levels
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
@@ -380,7 +380,7 @@ def test_a_section_that_cannot_be_solved_is_named(monkeypatch):
     def fails(*_, **__):
         raise SolveError("forces are out of balance")
 
-    monkeypatch.setattr(level, "solve_joint", fails)
+    monkeypatch.setattr(post, "solve_joint", fails)
     with pytest.raises(SolveError, match=r"^<data>: section “150 x 25”: .*out of balance$"):
         compare(case([(150.0, 25.0)]))
 

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 from bodies import assess, case, no_first_yield
 
-from contactfe.assess import level, limits, places
+from contactfe.assess import limits, places
+from contactfe.assess import post as post_module
 from contactfe.assess import section as section_module
 from contactfe.assess.accuracy import expected_patches, solve_levels
 from contactfe.assess.bodies import Bodies
@@ -256,7 +257,9 @@ def test_only_what_is_symmetric_is_mirrored(monkeypatch, contact, mirrored):
     made = build(c, Bodies(c), section, (Patch(0.0, 0.5),), 4.0)
     told = []
     monkeypatch.setattr(
-        level, "member_peaks", lambda *words: told.append(words[3]) or places.member_peaks(*words)
+        post_module,
+        "member_peaks",
+        lambda *words: told.append(words[3]) or places.member_peaks(*words),
     )
     read(made)
     # A drawing may be of any shape.
@@ -274,7 +277,9 @@ def test_bore_stress_is_read_where_the_mesh_has_its_nodes():
     field = StressField(mesh, np.column_stack([x, x, zero, zero]), np.column_stack([zero, zero]))
     turn = made.grading.turn
     assert turn == pytest.approx(np.arcsin(6.0 / 75.0), rel=1e-2)
-    assert level._bore_hoop(made, field) == pytest.approx((50 * np.sin(turn), 50 * np.cos(turn)))
+    assert post_module._bore_hoop(made, field) == pytest.approx(
+        (50 * np.sin(turn), 50 * np.cos(turn))
+    )
 
 
 def test_hand_values_of_a_corner_add_the_second_load_a_quarter_turn_on():

@@ -70,7 +70,7 @@ def reading(plate, plate_zone, slips=False, **zones):
     ]
     return SimpleNamespace(
         member_peaks=peaks(**zones), patches=plates, state=SimpleNamespace(approach=0.1),
-        slips=slips,
+        slips=slips, slice=SimpleNamespace(peaks=peaks(**zones)),
     )  # fmt: skip
 
 
