@@ -105,8 +105,11 @@ def read_strip(at: Slice, strip: Strip, times: float = 1.0) -> PostReading:
     level, neighbour, share = at.level, None, None
     if strip.profile is not None:
         neighbour = _beside(at, strip, times)
-        hoop = level.section.geometry.read_at == "bore"
-        own = _bore_hoop(level, at.fields["steel"])[0] if hoop else None
+        own = None
+        if level.section.geometry.read_at == "bore":
+            # Of the line load there: the slice may stand for an end where there is more.
+            share_of_load = neighbour.line_loads[0] / at.state.patches[0].line_load
+            own = share_of_load * _bore_hoop(level, at.fields["steel"])[0]
         share = _participation(level, neighbour, own)
     moment = times * strip.moment
     fields = {

@@ -8,7 +8,7 @@ its own axes; tension is positive.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from types import MappingProxyType
@@ -28,7 +28,7 @@ from contactfe.assess.accuracy import (
 )
 from contactfe.assess.level import Level
 from contactfe.assess.places import Peak
-from contactfe.assess.post import Filling, PostReading
+from contactfe.assess.post import Filling
 from contactfe.assess.reading import PatchReading, Reading
 from contactfe.assess.value import Figure, Place, key_of
 from contactfe.case import Case, Section
@@ -66,6 +66,9 @@ class At:
 BENDING, ADDED, BONDED = 0.01, 0.03, 0.015
 """The same of other figures of a finite contact, over the figure: hoop stress at a bore, hoop
 stress that bending adds at the contact, stresses of an infill and its bond; found likewise."""
+
+BESIDE_BENT, BESIDE_ADDED = 4.0 * BESIDE, 0.015
+"""And of the first two over the contact pressure p0, beside which they may be small."""
 
 Read = Callable[[At], "tuple[Figure, ...]"]
 """The figures of a quantity on a level: none where the section has no such place; of several, one
@@ -185,8 +188,10 @@ def _largest_shear(at: At, figure: float) -> float:
 
 
 def _share(at: At, figure: float) -> float:
-    del at
-    return max(NEIGHBOURS * abs(figure - 1.0), BENDING)
+    """A ratio of two stresses at a bore, each no surer than that."""
+    own = at.reading.slice.bore_hoop
+    beside = 0.0 if own is None else BESIDE_BENT * at.reading.peak_pressure / abs(own[0])
+    return max(NEIGHBOURS * abs(figure - 1.0), BENDING, beside)
 
 
 def _finite(share: float) -> Least:
@@ -251,48 +256,39 @@ def _added(fine: At, coarse: At, figure: float, before: float) -> float:
     off = _middle(fine, coarse, *centres) / fine.patch.half_width
     slope = 2.0 * fine.case.contact.friction * fine.patch.peak_pressure
     own = fine.reading.slice.added[fine.number]
-    most = max(among(figure, own), _finite(ADDED)(fine, figure))
+    most = among(figure, own)
+    if fine.finite:
+        most = max(most, ADDED * abs(figure), BESIDE_ADDED * fine.patch.peak_pressure)
     least = by_levels(lambda at, added: max(_beside_contact(at, added), most))
     return least(fine, coarse, figure, before) + slope * off
 
 
-def _points(
-    of: Callable[[Reading], PostReading], start: str, end: str, listed: bool = False
-) -> Iterator[Quantity]:
-    """Stresses at named points of the post; of a slice only beside those of a finite contact."""
-    places: tuple[
-        tuple[str, str, Callable[[PostReading], tuple[float, float] | None], int], ...
-    ] = (
-        ("bore_hoop_under_load", "bore hoop under load", lambda post: post.bore_hoop, 0),
-        ("bore_hoop_at_side", "bore hoop at side", lambda post: post.bore_hoop, 1),
-        ("centre_along", "stress of the centre along the load", lambda post: post.centre, 0),
-        ("centre_across", "stress of the centre across the load", lambda post: post.centre, 1),
-    )
-    for key, label, pair, number in places:
+_NAMED: tuple[tuple[str, str, Literal["bore_hoop", "centre"], int], ...] = (
+    ("bore_hoop_under_load", "bore hoop under load", "bore_hoop", 0),
+    ("bore_hoop_at_side", "bore hoop at side", "bore_hoop", 1),
+    ("centre_along", "stress of the centre along the load", "centre", 0),
+    ("centre_across", "stress of the centre across the load", "centre", 1),
+)
+"""Named points of a post: key, label, which pair of stresses of a reading, and which of it."""
 
-        def read(
-            at: At,
-            pair: Callable[[PostReading], tuple[float, float] | None] = pair,
-            number: int = number,
-        ) -> tuple[Figure, ...]:
-            found = None if start and not at.finite else pair(of(at.reading))
-            return () if found is None else (Figure(found[number]),)
 
-        def least(
-            at: At,
-            figure: float,
-            pair: Callable[[PostReading], tuple[float, float] | None] = pair,
-            number: int = number,
-        ) -> float:
-            own = None if start else pair(at.reading.slice)
-            added = 0.0 if own is None else among(figure, own[number])
-            bent = 0.0 if start else _finite(BENDING)(at, figure)
-            return max(_beside_contact(at, figure), added, bent)
+def _of_post(at: At, pair: str, number: int) -> tuple[Figure, ...]:
+    found = getattr(at.reading.post, pair)
+    return () if found is None else (Figure(found[number]),)
 
-        yield _small(
-            f"{start}{key}", f"{label}{end}", "stress", read, sure=by_levels(least),
-            listed=listed and key.startswith("bore"),
-        )  # fmt: skip
+
+def _of_slice(at: At, pair: str, number: int) -> tuple[Figure, ...]:
+    """Of a slice only beside that of a finite contact."""
+    found = getattr(at.reading.slice, pair) if at.finite else None
+    return () if found is None else (Figure(found[number]),)
+
+
+def _among_neighbours(at: At, figure: float, pair: str, number: int) -> float:
+    if not at.finite:
+        return _beside_contact(at, figure)
+    own = getattr(at.reading.slice, pair)[number]
+    beside = BESIDE_BENT * at.reading.peak_pressure
+    return max(beside, BENDING * abs(figure), among(figure, own))
 
 
 _small = partial(Quantity, sure=by_levels(_beside_contact), beside="peak_pressure")
@@ -339,7 +335,14 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
         lambda case, section, _: case.line_load / section.outside_diameter, "K", listed=True,
         head="K",
     ),
-    *_points(lambda reading: reading.post, "", "", listed=True),
+    *(
+        _small(
+            key, label, "stress", partial(_of_post, pair=pair, number=number),
+            sure=by_levels(partial(_among_neighbours, pair=pair, number=number)),
+            listed=pair == "bore_hoop",
+        )
+        for key, label, pair, number in _NAMED
+    ),
     Quantity(
         "participation", "share of a slice's ring bending", None,
         _part(lambda reading: reading.post.participation, float), sure=by_levels(_share),
@@ -358,7 +361,13 @@ QUANTITIES: tuple[Quantity | Derived, ...] = (
         "slice_stress_concentration", "K of a long even contact", "slice_post_peak",
         lambda case, section, _: case.line_load / section.outside_diameter, "K",
     ),
-    *_points(lambda reading: reading.slice, "slice_", " of a long even contact"),
+    *(
+        _small(
+            f"slice_{key}", f"{label} of a long even contact", "stress",
+            partial(_of_slice, pair=pair, number=number),
+        )
+        for key, label, pair, number in _NAMED
+    ),
     _patch(
         "centre", "middle of the patch", "length", _number(lambda at: at.patch.state.centre),
         sure=_middle, beside="half_width",

@@ -26,13 +26,13 @@ def relief_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
         upper.axhline(1.0, color=QUIET, dashes=(4, 2), label="long even contact")
         if of.participation is None:
             upper.text(
-                0.5, 0.5, "no bore", transform=upper.transAxes, ha="center", va="center",
+                0.5, 0.25, "no bore", transform=upper.transAxes, ha="center", va="center",
                 color=QUIET,
             )  # fmt: skip
         else:
             share = np.array([np.nan if s is None else s for s in of.participation])
             upper.plot(z, share, color=INK, label="share of its own ring bending")
-            there = float(np.interp(place, z, np.nan_to_num(share)))
+            there = result.values["participation"].value
             upper.plot(place, there, "o", color=INK, markersize=4.0, label="stressed most")
             upper.annotate(
                 significant(there, 2), (place, there), xytext=(7 if place < 0 else -7, -11),
