@@ -56,6 +56,17 @@ def test_what_slips_in_part_is_less_sure():
     assert solved.post == Value(404.0, pytest.approx(4.0 * PARTIAL_SLIP))
 
 
+def test_the_post_and_its_first_yield_are_no_surer_than_what_its_neighbours_add():
+    """5 % of the figure, where the two levels differ by 1 %; the plate has no neighbours."""
+    one = both(0.2, 0.01)
+    plain = judged(one)
+    found = judged(Pair(replace(one.coarse, unsure=0.05), one.fine))
+    assert found.post == Value(plain.post.value, pytest.approx(0.05 * 400.0))
+    assert found.first_yield.uncertainty > 0.05 * found.first_yield.value / 1.01
+    assert found.first_yield.uncertainty > 3.0 * plain.first_yield.uncertainty
+    assert found.plate == plain.plate
+
+
 def test_the_margin_is_taken_off_the_strength_of_each_body():
     """Post 400 of 460 MPa and plate 486 of 890, the uncertainty of 0.6 % on top."""
     at = restated(STATED, yield_margin=1.1)
