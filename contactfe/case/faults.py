@@ -16,7 +16,7 @@ from contactfe.case.table import Key, Table, keys
 from contactfe.case.wording import entry, listed, placed, quoted, with_value, written, written_key
 from contactfe.errors import InputError
 
-LISTS_OF_TABLES: tuple[Location, ...] = (("section",), ("motion", "damper"))
+LISTS_OF_TABLES: tuple[Location, ...] = (("section",), ("motion", "damper"), ("motion", "level"))
 """Keys that lead to lists of tables."""
 
 _OF_THE_NAME = "[key]"
@@ -67,8 +67,8 @@ def place(data: Mapping[str, Any], location: Location) -> str:
         case ("grade", name, *keys):
             within = _path([key for key in keys if key != _OF_THE_NAME])
             words = [f"[grade.{written_key(name)}]", within]
-        case ("motion", "damper", int(index), *keys):
-            words = [", ".join([f"[[motion.damper]] {index + 1}", *filter(None, [_path(keys)])])]
+        case ("motion", ("damper" | "level") as of, int(index), *keys):
+            words = [", ".join([f"[[motion.{of}]] {index + 1}", *filter(None, [_path(keys)])])]
         case ("sweep", "over", *keys):
             words = ["[sweep.over]", *map(quoted, keys)]
         case (table, *within) if location not in LISTS_OF_TABLES and (within or _heads(table)):
@@ -140,6 +140,8 @@ def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
             message = "must be text in quotes"
         case "float_type":
             message = "must be a number without quotes"
+        case "bool_type":
+            message = "must be true or false, without quotes"
         case "int_type":
             message = "must be a whole number without quotes"
         case _:
@@ -154,8 +156,8 @@ def _heading(location: Location) -> str:
         return f"such as {{ {', '.join(stated)} }}"
     if location[0] == "grade":
         return f"headed [grade.{written_key(location[1])}]"
-    if location[:2] == ("motion", "damper"):
-        return "headed [[motion.damper]]"
+    if location[:2] in LISTS_OF_TABLES:
+        return f"headed [[{'.'.join(map(str, location[:2]))}]]"
     return "headed [[section]]" if location[0] == "section" else f"headed [{location[0]}]"
 
 

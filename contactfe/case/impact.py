@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -24,7 +25,7 @@ from contactfe.impact.motion import Impact
 
 if TYPE_CHECKING:
     from contactfe.case.model import Case
-    from contactfe.case.motion import Damper, Motion
+    from contactfe.case.motion import Damper, Level, Motion
     from contactfe.impact.response import Response
 
 ROUNDING = 1e-9
@@ -32,13 +33,21 @@ ROUNDING = 1e-9
 
 
 def velocity_at_closure(motion: Motion) -> float:
-    """Velocity of the floor as the gap closes, mm/s: as stated, or of harmonic motion."""
+    """Velocity of the floor as the gap closes, mm/s: as stated, or of free vibration, which comes
+    to rest at the displacement.
+
+    Of a motion at one level whose gap closes.
+    """
     if motion.velocity is not None:
         return motion.velocity
     assert motion.displacement is not None  # the tables say so
     assert motion.period is not None
     frequency = closure.circular_frequency(motion.period)
-    return closure.closure_velocity(frequency, motion.displacement, motion.gap)
+    if not motion.damping:
+        return closure.closure_velocity(frequency, motion.displacement, motion.gap)
+    return closure.damped_closure_velocity(
+        frequency, motion.displacement, motion.gap, motion.damping
+    )
 
 
 def isolation(motion: Motion) -> float:
@@ -46,6 +55,13 @@ def isolation(motion: Motion) -> float:
     if motion.period is None:
         return 0.0
     return motion.mass * closure.circular_frequency(motion.period) ** 2
+
+
+def isolation_damping(motion: Motion) -> float:
+    """Coefficient of the isolation's viscous damping, N s/mm; 0 where the case states none."""
+    if motion.period is None or motion.damping is None:
+        return 0.0
+    return 2.0 * motion.damping * motion.mass * closure.circular_frequency(motion.period)
 
 
 def effective_mass(motion: Motion) -> float:
@@ -82,6 +98,7 @@ def impact_of(motion: Motion, elastic: Elastic | None = None) -> Impact:
         bumper=bumper,
         isolation=isolation(motion),
         gap=motion.gap,
+        damping=isolation_damping(motion),
     )
 
 
@@ -100,9 +117,10 @@ def elastic_law(motion: Motion) -> Elastic:
     )
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=16)
 def response_of(motion: Motion) -> Response:
-    """The first impact of a motion whose contact law the case states; the last few are kept.
+    """The first impact of a motion at one level whose contact law the case states; the last few
+    are kept.
 
     Raises SolveError where the impact is not integrated.
     """
@@ -111,15 +129,47 @@ def response_of(motion: Motion) -> Response:
     return integrate(impact_of(motion))
 
 
-@lru_cache(maxsize=64)
-def peak_force(motion: Motion) -> float:
-    """The peak contact force that a motion gives, N.
+@dataclass(frozen=True)
+class LevelForce:
+    """The peak contact force, N, at a level of hazard: 0 where the gap stays open.
 
-    Raises SolveError where the impact is not integrated, or its energies do not add up.
+    ``motion`` is the one at that level.
+    """
+
+    level: Level
+    motion: Motion
+    force: float
+
+
+@lru_cache(maxsize=64)
+def forces_by_level(motion: Motion) -> tuple[LevelForce, ...]:
+    """The peak contact force at each level of a motion whose contact law the case states.
+
+    One level without a name where the motion states none. Raises SolveError where an impact is not
+    integrated, or its energies do not add up.
     """
     from contactfe.impact.outcome import outcome
 
-    return outcome(response_of(motion)).contact.value
+    return tuple(
+        LevelForce(
+            level, at, outcome(response_of(at)).contact.value if at.closes else 0.0
+        )
+        for level in motion.all_levels
+        for at in (motion.at(level),)
+    )  # fmt: skip
+
+
+def governing_level(motion: Motion) -> LevelForce:
+    """The level of the greatest peak contact force. Raises SolveError as above."""
+    return max(forces_by_level(motion), key=lambda at: at.force)
+
+
+def peak_force(motion: Motion) -> float:
+    """The peak contact force that a motion gives, N: of its levels, the greatest.
+
+    Raises SolveError where an impact is not integrated, or its energies do not add up.
+    """
+    return governing_level(motion).force
 
 
 def force_of_motion(case: Case) -> float | None:
