@@ -114,6 +114,15 @@ def value_at(data: Any, location: Location) -> Any:
     return data
 
 
+_PLAIN = {
+    "string_type": "text in quotes",
+    "float_type": "a number without quotes",
+    "int_type": "a whole number without quotes",
+    "bool_type": "true or false, without quotes",
+}
+"""What a value must be that is of another kind, by pydantic's name of that fault."""
+
+
 def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
     location = tuple(detail["loc"])
     match detail["type"]:
@@ -136,14 +145,8 @@ def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
             message = f"must be a list such as {json.dumps(of.examples[0])}"
         case "tuple_type":
             message = f"must be a list of tables, each headed {_heading(location).split()[-1]}"
-        case "string_type":
-            message = "must be text in quotes"
-        case "float_type":
-            message = "must be a number without quotes"
-        case "bool_type":
-            message = "must be true or false, without quotes"
-        case "int_type":
-            message = "must be a whole number without quotes"
+        case of if of in _PLAIN:
+            message = f"must be {_PLAIN[of]}"
         case _:
             message = detail["msg"]  # about a key that TOML cannot hold
     return message

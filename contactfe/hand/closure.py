@@ -35,8 +35,8 @@ _harmonic = partial(
 )  # fmt: skip
 
 _FREE = (
-    "free vibration of a viscously damped mass, run back from rest: any text on structural dynamics,"
-    " from memory, not seen; derived here"
+    "free vibration of a viscously damped mass, run back from rest: any text on structural"
+    " dynamics, from memory, not seen; derived here"
 )
 _PHI = "φ = ωd·t from the gap to rest, of cos φ − ζ/√(1 − ζ²)·sin φ = g/u0·exp(−ζ·φ/√(1 − ζ²))"
 
@@ -61,9 +61,7 @@ def circular_frequency(period: Time) -> Frequency:
 
 
 @_harmonic("velocity at which the gap closes", "v")
-def closure_velocity(
-    frequency: Frequency, amplitude: Length, gap: Gap
-) -> Velocity:
+def closure_velocity(frequency: Frequency, amplitude: Length, gap: Gap) -> Velocity:
     """Velocity at which harmonic motion closes the gap.
 
     The amplitude is what the floor would reach without the stop. The velocity falls to zero as the
@@ -102,7 +100,7 @@ def damped_closure_velocity(
     >>> print(damped_closure_velocity(circular_frequency(3.0), 450.0, 300.0, 0.1))
     746.557
     """
-    phase = shown("phase", _phase(amplitude, gap, damping), "φ", "angle")
+    phase = shown("phase", _phase(amplitude, gap, damping), "φ")
     grown = math.exp(damping * phase / math.sqrt(1 - damping**2))
     return amplitude * frequency / math.sqrt(1 - damping**2) * grown * math.sin(phase)
 

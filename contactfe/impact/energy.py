@@ -1,8 +1,9 @@
 """Where the energy of an impact is at a time: found apart from the integration, to check it.
 
-What dampers, dashpot and the damping of the isolation have taken is the integral of force times velocity over the motion as it
-was found, by Gauss's rule within each step; everything else follows from the state alone. That the
-sum is the energy at closure is a check on the motion, its forces and its partings.
+What dampers, dashpot and the damping of the isolation have taken is the integral of force times
+velocity over the motion as it was found, by Gauss's rule within each step; everything else follows
+from the state alone. That the sum is the energy at closure is a check on the motion, its forces and
+its partings.
 """
 
 from __future__ import annotations

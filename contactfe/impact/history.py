@@ -10,9 +10,7 @@ import numpy as np
 from contactfe.impact.motion import Floats
 from contactfe.impact.response import Phase, Response, between
 
-Quantity = Literal[
-    "contact_force", "damper_force", "approach", "floor", "bumper", "bumper_speed"
-]
+Quantity = Literal["contact_force", "damper_force", "approach", "floor", "bumper", "bumper_speed"]
 """What a peak is looked for of."""
 
 _CUTS = 8

@@ -31,7 +31,8 @@ class Impact:
 
     ``isolation`` N/mm is the stiffness that drives it back, 0 for a floor that moves free; its
     force is zero ``gap`` mm before closure. ``damping`` N s/mm is that of the isolation. ``bumper``
-    is None for a fixed stop. Raises ValueError for a mass or velocity that is not positive, or another figure that is negative.
+    is None for a fixed stop. Raises ValueError for a mass or velocity that is not positive, or
+    another figure that is negative.
     """
 
     mass: float

@@ -21,8 +21,8 @@ class Outcome:
     plate and of that of all dampers in the direction of the impact (N), of the approach and of the
     displacement of the floor after closure (mm); ``bumper_speed`` (mm/s) and ``stroke`` (mm) are
     the greatest velocity and displacement of the bumper in that direction, the latter until it
-    comes to rest by itself where it runs ahead at the end. ``at_peak`` and ``at_end`` are the energies at the
-    first of them and at the end.
+    comes to rest by itself where it runs ahead at the end. ``at_peak`` and ``at_end`` are
+    the energies at the peak of the contact force and at the end.
     """
 
     response: Response
