@@ -141,7 +141,7 @@ class Level(Table):
     ] = None
     must_engage: Annotated[
         bool | None, Strict(),
-        key("whether the stop has to be struck at it, false that it must not; no check without"),
+        key("whether the stop has to be struck at it or, false, must not; no check without", False),
     ] = None  # fmt: skip
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:

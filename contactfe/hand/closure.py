@@ -178,7 +178,7 @@ def _phase(amplitude: float, gap: float, damping: float) -> float:
 def _grown_sine(phase: float, damping: float) -> float:
     """The integral of exp(2 a θ) sin²θ from 0 to a phase, with a = ζ/√(1 − ζ²)."""
     a = damping / math.sqrt(1 - damping**2)
-    if a < 1e-6:
+    if a < 1e-8:  # below which the difference of the two terms has no digits left
         return phase / 2 - math.sin(2 * phase) / 4
     grown = math.exp(2 * a * phase)
     swinging = grown * (a * math.cos(2 * phase) + math.sin(2 * phase)) - a

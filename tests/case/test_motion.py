@@ -183,7 +183,7 @@ def test_the_load_is_the_peak_contact_force_over_the_length():
 
 
 def test_reading_a_case_integrates_nothing(monkeypatch):
-    monkeypatch.setattr(impact, "response_of", lambda _: pytest.fail("was integrated"))
+    monkeypatch.setattr(impact, "outcome_of", lambda _: pytest.fail("was integrated"))
     case = moving(motion__gap="301 mm")
     assert case.load.by_motion
     monkeypatch.undo()
