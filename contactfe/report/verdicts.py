@@ -75,8 +75,8 @@ def _severity(checks: Sequence[Check]) -> tuple[int, float]:
 
 def stop_lines(checks: Sequence[Check], units: Display) -> Iterator[Line]:
     """Checks of the stop as a whole: the load, what does not pass, and how many others do."""
-    yield from (_load_line(check, units) for check in checks if check.limit_state == "load")
-    others = [check for check in checks if check.limit_state != "load"]
+    yield from (_load_line(check, units) for check in checks if check.kind != "motion")
+    others = [check for check in checks if check.kind == "motion"]
     yield from (_stop_line(check, units) for check in others if not check.passes)
     passing = [check for check in others if check.passes]
     if (worst := governing(passing)) is not None:
