@@ -21,8 +21,8 @@ _US["moment per length"] = _US["force"]
 _POWERS = str.maketrans({"⁰": "0", "¹": "1", "²": "2", "³": "3", "⁴": "4", "⁵": "5", "⁶": "6"})
 _NAMES = {
     "ln": math.log, "exp": math.exp, "sqrt": math.sqrt, "pi": math.pi, "sin": math.sin,
-    "cos": math.cos, "tan": math.tan, "arctan": math.atan, "sinh": math.sinh, "min": min,
-    "max": max, "abs": abs, "__builtins__": {},
+    "cos": math.cos, "tan": math.tan, "arctan": math.atan, "arccos": math.acos, "sinh": math.sinh,
+    "min": min, "max": max, "abs": abs, "__builtins__": {},
 }  # fmt: skip
 
 

@@ -197,7 +197,7 @@ def test_sized(data):
         bands=bands(walls), best=closest, closest=closest, load_factor=None,
         stock=StockAnswer((), *chosen(())), catalogue=catalogue(150.0),
     )  # fmt: skip
-    holds(sizing_document(SizingResult(case, Walls(), CHECKS, 1, (found,), 2, 1, None, ())))
+    holds(sizing_document(SizingResult(case, Walls(), CHECKS, 1, (found,), 2, 1, (), ())))
 
 
 @settings(drawn, max_examples=20)

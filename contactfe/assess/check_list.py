@@ -95,28 +95,38 @@ def by_hand_checks(case: Case, found: SectionByHand, contact: int = 0) -> tuple[
 
 
 def load_check(case: Case) -> Check | None:
-    """The load of the case against the peak contact force of its motion.
+    """The load of the case against the peak contact force of its motion: that of its levels which
+    is greatest.
 
     None where that is not known: see :func:`contactfe.case.impact.force_of_motion`.
     """
     if case.motion is None:
         return None
-    from contactfe.case.impact import force_of_motion, load_covers  # which load scipy
+    from contactfe.case.impact import force_of_motion  # which loads scipy
 
-    missing, force, stated = "", None, None
     try:
         force = force_of_motion(case)
-        if force is None:
-            return None
-        assert case.contact_length is not None  # or it would not be known
-        stated = case.line_load * case.contact_length
-        # A load that is the peak force itself may fall short of it by rounding.
-        force = min(force, stated) if load_covers(case) else force
     except SolveError as error:
-        missing = f"the motion was not answered: {error}"
+        return load_against(case, None, f"the motion was not answered: {error}")
+    return None if force is None else load_against(case, force)
+
+
+def load_against(case: Case, force: float | None, missing: str = "", section: str = "") -> Check:
+    """The load of the case against a peak contact force, N; of a section where it is that of one.
+
+    A load that is the peak force itself may fall short of it by rounding.
+    """
+    from contactfe.case.impact import ROUNDING
+
+    stated = None
+    if case.contact_length is None:
+        missing = "[load] states a line load alone: contact_length is not stated"
+    elif force is not None:
+        stated = case.line_load * case.contact_length
+        force = min(force, stated) if stated >= force * (1.0 - ROUNDING) else force
     return Check(
         "load", "load of the case against the peak contact force of the motion", "load", "load",
-        "", "stop", force, stated, "force", "two masses and the stop, integrated here",
+        section, "stop", force, stated, "force", "two masses and the stop, integrated here",
         missing=missing,
     )  # fmt: skip
 

@@ -19,13 +19,13 @@ from contactfe.section.outlines import Shape
 
 Verdict = Literal["passes", "fails", "no verdict"]
 
-Kind = Literal["stress", "post", "clauses", "hand", "load"]
+Kind = Literal["stress", "post", "clauses", "hand", "load", "motion"]
 """Of what sort a check is: a solved stress, the post along its axis, a clause, another stress by
-hand, the load against the motion."""
+hand, the load against the motion, what the stop and its dampers do in the motion."""
 
 LimitState = Literal[
     "contact stress", "ring bending", "post section", "root weld", "plate bending", "collapse",
-    "load", "contacts",
+    "load", "engagement", "damper stroke", "damper force", "floor displacement", "contacts",
 ]  # fmt: skip
 """What a check guards against. One that does not apply leaves nothing open while another check of
 its limit state does; solved stresses stand for the first two, the bending of the plate, and, where
@@ -135,7 +135,7 @@ def worst_of_each(checks: Iterable[Check]) -> tuple[Check, ...]:
     return tuple(worst.values())
 
 
-OpenKey = Literal["motion", "sharing", "tilt", "post", "root", "relief", "infill"]
+OpenKey = Literal["motion", "ground", "sharing", "tilt", "post", "root", "relief", "infill"]
 """What may be open, by the key under which [accept] takes it."""
 
 Why = Literal["plane stress", "length not stated", "force not found"] | Shape | float

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Sequence
 
-from contactfe.assess.check_list import load_check
 from contactfe.assess.each_section import each_section
+from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison, SectionResult
@@ -43,8 +43,7 @@ def compared(case: Case, results: Sequence[SectionResult]) -> Comparison:
     def ranked(key: Callable[[SectionResult], float]) -> tuple[str, ...]:
         return tuple(r.section.name for r in sorted(results, key=key))
 
-    load = load_check(case)
-    checks = (*(() if load is None else (load,)), *(c for r in results for c in r.checks))
+    checks = (*motion_checks(case), *(c for r in results for c in r.checks))
     return Comparison(
         case,
         tuple(results),

@@ -10,11 +10,11 @@ from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import (
     beside_solved,
     by_hand_checks,
-    load_check,
     von_mises_check,
 )
 from contactfe.assess.checks import Check, Checked, OpenItem, Verdict, verdict_of, worst_of_each
 from contactfe.assess.compare import compared
+from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.readout import read_out
 from contactfe.assess.relief import reliefs
@@ -269,9 +269,8 @@ def _judged(
         )
         for s in case.sections
     )
-    load = load_check(case)
     every = (
-        *(() if load is None else (load,)),
+        *motion_checks(case),
         *worst_of_each(check for s in case.sections for of in checks[s.name] for check in of),
     )
     results = [section for one in assessed.values() for section in one.sections]

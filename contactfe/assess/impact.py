@@ -1,22 +1,28 @@
 """From the motion that a case states to the contact force of the first impact, with closed forms.
 
-With a law of the contact that the case states there is one impact; with the section's own curve
-there is one for each section.
+With a law of the contact that the case states there is one impact at each level of hazard; with the
+section's own curve there is one for each section as well. Shown in full is that of the level which
+governs, by the greatest peak contact force.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
+from contactfe.assess.check_list import load_against
+from contactfe.assess.checks import Check, verdict_of
+from contactfe.assess.hazard import LevelImpact, engagement_checks, impact_checks
 from contactfe.assess.impact_figures import Figure, Own, figures
 from contactfe.assess.impact_forms import Beside, closure_steps, damper_steps, forms
 from contactfe.assess.nearby import Nearby, sensitive, with_forces
 from contactfe.case import Case, Section
-from contactfe.case.impact import ROUNDING, impact_of, response_of
+from contactfe.case.impact import LevelForce, impact_of, outcome_of
 from contactfe.case.motion import Motion
-from contactfe.errors import InputError
+from contactfe.errors import InputError, SolveError
 from contactfe.hand.formula import Worked
 from contactfe.impact.history import History, history, thinned
 from contactfe.impact.outcome import Outcome, outcome
@@ -33,19 +39,37 @@ _STEPS_TO_A_PEAK, _MOST_STEPS = 200, 100_000
 
 @dataclass(frozen=True)
 class SectionImpact(Outcome):
-    """The first impact, with the section's own curve where ``section`` is one.
+    """The first impact at the level that governs, on the section's own curve where there is one.
 
-    ``ratio`` is the force that the case states over the peak contact force, None where it states a
-    line load alone. ``nearby`` are motions near the one stated, none where the case states the
-    velocity at closure.
+    ``motion`` is that of the level, and ``levels`` are all of them, the one that governs at the
+    place ``governs``. ``ratio`` is the force that the case states over the peak contact force, None
+    where it states a line load alone. ``nearby`` are motions near that one, none where the case
+    states the velocity at closure. ``closure`` are the formulas of the velocity at closure, none
+    where it is stated; ``damping`` those of the dampers' force at it, the last of which is that of
+    all.
     """
 
     section: Section | None
+    motion: Motion
+    levels: tuple[LevelImpact, ...]
+    governs: int
     history: History
     figures: tuple[Figure, ...]
+    closure: tuple[Worked, ...]
+    damping: tuple[Worked, ...]
     beside: tuple[Beside, ...]
     ratio: float | None
-    nearby: tuple[Nearby, ...] = ()
+    checks: tuple[Check, ...]
+
+    @property
+    def nearby(self) -> tuple[Nearby, ...]:
+        """Motions near that of the level that governs, with their forces."""
+        return self.levels[self.governs].nearby
+
+    @property
+    def level(self) -> str:
+        """Name of the level that governs; empty where the case states none."""
+        return self.levels[self.governs].level.name
 
     @property
     def sensitive(self) -> bool:
@@ -55,27 +79,47 @@ class SectionImpact(Outcome):
     @property
     def covered(self) -> bool:
         """Whether the force that the case states is known to cover the peak contact force."""
-        return self.ratio is not None and self.ratio >= 1.0 - ROUNDING
+        return any(check.limit_state == "load" and check.passes for check in self.checks)
 
 
 @dataclass(frozen=True)
 class ImpactResult:
     """The impacts of a case: one, or one for each section.
 
-    ``closure`` are the formulas of the velocity at closure, none where it is stated; ``damping``
-    those of the dampers' force at it, the last of which is that of all.
+    ``engagement`` are the checks whether the stop is struck, at the levels that say so.
     """
 
     case: Case
     motion: Motion
-    closure: tuple[Worked, ...]
-    damping: tuple[Worked, ...]
+    engagement: tuple[Check, ...]
     impacts: tuple[SectionImpact, ...]
 
     @property
+    def closure(self) -> tuple[Worked, ...]:
+        """The formulas of the velocities at closure, each once."""
+        return _once(one.closure for one in self.impacts)
+
+    @property
+    def damping(self) -> tuple[Worked, ...]:
+        """Those of the dampers' force at closure."""
+        return _once(one.damping for one in self.impacts)
+
+    @property
+    def checks(self) -> tuple[Check, ...]:
+        """Every check: engagement, and of each impact the load and what the stop does."""
+        return (*self.engagement, *(check for one in self.impacts for check in one.checks))
+
+    @property
     def satisfied(self) -> bool:
-        """Whether the force that the case states covers every impact."""
-        return all(one.covered for one in self.impacts)
+        """Whether every check passes, that of the load among them."""
+        return verdict_of(self.checks) == "passes"
+
+
+def _once(of: Iterable[tuple[Worked, ...]]) -> tuple[Worked, ...]:
+    found: list[Worked] = []
+    for worked in of:
+        found += [one for one in worked if one not in found]
+    return tuple(found)
 
 
 def impact_force(
@@ -91,51 +135,60 @@ def impact_force(
     InputError
         if the case states no motion, or a section cannot be modelled at the case's load
     SolveError
-        if the impact is not integrated, its energies do not add up to 0.1 %, or it presses a
+        if an impact is not integrated, its energies do not add up to 0.1 %, or it presses a
         section past the range of its model
     """
     motion = case.motion
     if motion is None:
         raise InputError(f"{case.source}: states no [motion]")
-    closure, damping = closure_steps(motion), damper_steps(motion)
     if motion.contact_law.law == "section":
-        impacts = tuple(_by_sections(case, motion, damping, processes, progress))
+        from contactfe.assess.each_section import each_section
+
+        impacts = tuple(each_section(case, _by_curve, processes, progress))
     else:
-        found = outcome(response_of(motion))
-        impact = found.response.impact
-        near = with_forces(
-            motion, lambda v: outcome(integrate(replace(impact, velocity=v))).contact.value
-        )
-        impacts = (_assessed(case, motion, damping, found, near),)
-    return ImpactResult(case, motion, closure, damping, impacts)
+        impacts = (_by_law(case, motion),)
+    return ImpactResult(case, motion, tuple(engagement_checks(motion)), impacts)
+
+
+def section_forces_by_level(case: Case, section: Section, bodies: Bodies) -> tuple[LevelForce, ...]:
+    """The peak contact force at each level, where [contact_law] is law = "section".
+
+    As :func:`contactfe.case.impact.forces_by_level` has it of a law that the case states. Raises
+    InputError and SolveError as :func:`impact_force` does.
+    """
+    assert case.motion is not None
+    _, found = _on_curve(case, case.motion, section, bodies)
+    return tuple(
+        LevelForce(level, case.motion.at(level), _hardest(of))
+        for level, of in zip(case.motion.all_levels, found, strict=True)
+    )
 
 
 def section_peak_force(case: Case, section: Section, bodies: Bodies) -> float:
-    """The peak contact force, N, on the curve of a section, where [contact_law] is law = "section".
-
-    Raises InputError and SolveError as :func:`impact_force` does.
-    """
-    assert case.motion is not None
-    _, found = _stated(case, case.motion, section, bodies)
-    return max(one.contact.value for one in found)
+    """The greatest of them, N."""
+    return max(at.force for at in section_forces_by_level(case, section, bodies))
 
 
-def _by_sections(
-    case: Case,
-    motion: Motion,
-    damping: tuple[Worked, ...],
-    processes: int | None,
-    progress: Progress | None,
-) -> list[SectionImpact]:
-    from contactfe.assess.each_section import each_section
+def _by_law(case: Case, motion: Motion) -> SectionImpact:
+    """The impact on a law that the case states."""
+    levels = []
+    for level in motion.all_levels:
+        at = motion.at(level)
+        with _named(level.name):
+            levels.append(LevelImpact(level, at, outcome_of(at) if at.closes else None))
+    governs = max(range(len(levels)), key=lambda k: levels[k].force)
 
-    ask = partial(_by_curve, motion=motion, damping=damping)
-    return each_section(case, ask, processes, progress)
+    def near(one: LevelImpact) -> LevelImpact:
+        def force_at(velocity: float) -> float:
+            return outcome(integrate(impact_of(one.motion, velocity=velocity))).contact.value
+
+        pseudo = one is levels[governs]
+        return replace(one, nearby=with_forces(one.motion, force_at, pseudo))
+
+    return _assessed(case, tuple(map(near, levels)), governs)
 
 
-def _by_curve(
-    case: Case, section: Section, bodies: Bodies, motion: Motion, damping: tuple[Worked, ...]
-) -> SectionImpact:
+def _by_curve(case: Case, section: Section, bodies: Bodies) -> SectionImpact:
     """The impact with the section's own curve, which is solved as far as the impact goes.
 
     The post's bending is in series with it where the case states [cantilever]; of several tilts
@@ -144,53 +197,101 @@ def _by_curve(
     """
     from contactfe.assess.in_series import far_enough
 
-    solved, found = _stated(case, motion, section, bodies)
-    k = max(range(len(found)), key=lambda number: found[number].contact.value)
-    at_tilt = replace(solved, series=(solved.series[k],))
-
-    def force_at(velocity: float) -> float:
-        nonlocal at_tilt
-        at_tilt, (one,) = far_enough(
-            case, section, bodies, at_tilt,
-            lambda law: replace(impact_of(motion, law), velocity=velocity),
-        )  # fmt: skip
-        return one.contact.value
-
-    assert case.contact_length is not None  # the tables say so
-    loads = [one.contact.value / case.contact_length for one in found]
+    motion = case.motion
+    assert motion is not None  # the tables say so, and of the length
+    assert case.contact_length is not None
+    solved, found = _on_curve(case, motion, section, bodies)
+    governs = max(range(len(found)), key=lambda k: _hardest(found[k]))
+    k = _at_hardest(found[governs])
+    loads = [one.contact.value / case.contact_length for one in found[governs]]
     peak = max(one.peak_at(load) for one, load in zip(solved.series, loads, strict=True))
     own = Own(section, solved.series[k], peak)
-    return _assessed(case, motion, damping, found[k], with_forces(motion, force_at), own)
+    at_tilt = replace(solved, series=(solved.series[k],))
+
+    def forces_of(at: Motion) -> Callable[[float], float]:
+        def force_at(velocity: float) -> float:
+            nonlocal at_tilt
+            at_tilt, (one,) = far_enough(
+                case, section, bodies, at_tilt,
+                lambda law: impact_of(at, law, velocity),
+            )  # fmt: skip
+            return one.contact.value
+
+        return force_at
+
+    levels = []
+    for number, level in enumerate(motion.all_levels):
+        at, of = motion.at(level), found[number]
+        hardest = of[_at_hardest(of)] if of else None
+        near = with_forces(at, forces_of(at), number == governs)
+        levels.append(LevelImpact(level, at, hardest, near))
+    return _assessed(case, tuple(levels), governs, own)
 
 
-def _stated(
+def _on_curve(
     case: Case, motion: Motion, section: Section, bodies: Bodies
-) -> tuple[Solved, list[Outcome]]:
-    """The impact of the motion stated, at each tilt, and the curve that goes as far."""
+) -> tuple[Solved, list[list[Outcome]]]:
+    """Of each level the impact at each tilt, none where the gap stays open, and a curve that goes
+    as far as they do.
+    """
     from contactfe.assess.in_series import far_enough, solved_about, tilts
 
     solved = solved_about(case, section, bodies, case.line_load, tilts(case, section))
-    return far_enough(case, section, bodies, solved, lambda law: impact_of(motion, law))
+    found: list[list[Outcome]] = []
+    for level in motion.all_levels:
+        at, outcomes = motion.at(level), list[Outcome]()
+        if at.closes:
+            with _named(level.name):
+                solved, outcomes = far_enough(case, section, bodies, solved, partial(impact_of, at))
+        found.append(outcomes)
+    return solved, found
+
+
+@contextmanager
+def _named(level: str) -> Iterator[None]:
+    """A SolveError within names the level, where it has a name."""
+    try:
+        yield
+    except SolveError as error:
+        if not level:
+            raise
+        raise SolveError(f"level “{level}”: {error}") from error
+
+
+def _hardest(found: Sequence[Outcome]) -> float:
+    """The greatest peak contact force at any tilt, N; 0 where the gap stays open."""
+    return max((one.contact.value for one in found), default=0.0)
+
+
+def _at_hardest(found: Sequence[Outcome]) -> int:
+    return max(range(len(found)), key=lambda number: found[number].contact.value)
 
 
 def _assessed(
-    case: Case,
-    motion: Motion,
-    damping: tuple[Worked, ...],
-    found: Outcome,
-    near: tuple[Nearby, ...],
-    own: Own | None = None,
+    case: Case, levels: tuple[LevelImpact, ...], governs: int, own: Own | None = None
 ) -> SectionImpact:
-    """An impact with its figures and what is put beside them."""
-    length = case.contact_length
+    """The impact that governs with its figures, what is put beside them, and the checks."""
+    length, one = case.contact_length, levels[governs]
+    motion, found = one.motion, one.found
+    assert found is not None  # the tables say that one level at least is an impact
+    section, damping = None if own is None else own.section, damper_steps(motion)
+    name = "" if section is None else section.name
     return SectionImpact(
         **vars(found),
-        section=None if own is None else own.section,
+        section=section,
+        motion=motion,
+        levels=levels,
+        governs=governs,
         history=_record(found),
-        figures=tuple(figures(case, motion, found, own)),
+        figures=tuple(figures(case, one, found, own)),
+        closure=closure_steps(motion),
+        damping=damping,
         beside=forms(motion, found, damping),
         ratio=None if length is None else case.line_load * length / found.contact.value,
-        nearby=near,
+        checks=(
+            load_against(case, found.contact.value, section=name),
+            *impact_checks(levels, name),
+        ),
     )
 
 

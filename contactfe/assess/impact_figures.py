@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from contactfe.case import Case, Section
 from contactfe.case.impact import damper_along, isolation
-from contactfe.case.motion import Motion
 from contactfe.hand import cantilever
 from contactfe.hand.quantities import Dimension
 from contactfe.impact.outcome import Outcome
 
 if TYPE_CHECKING:
+    from contactfe.assess.hazard import LevelImpact
     from contactfe.assess.in_series import InSeries
 
 ROOT = "root_bending_stress"
@@ -43,8 +43,9 @@ class Own:
     peak_line_load: float
 
 
-def figures(case: Case, motion: Motion, found: Outcome, own: Own | None) -> Iterator[Figure]:
-    """Those of the motion of a case, in their order; ``own`` of a section's own curve."""
+def figures(case: Case, level: LevelImpact, found: Outcome, own: Own | None) -> Iterator[Figure]:
+    """Those of the impact at a level, in their order; ``own`` of a section's own curve."""
+    motion = level.motion
     impact, contact, damper = found.response.impact, found.contact, found.damper
     length = case.contact_length
     yield Figure("velocity_at_closure", "velocity of the floor at closure", "v", impact.velocity,
@@ -55,6 +56,10 @@ def figures(case: Case, motion: Motion, found: Outcome, own: Own | None) -> Iter
         yield Figure("isolation_stiffness", "stiffness of the isolation, from the period", "kiso",
                      impact.isolation, "stiffness")  # fmt: skip
     at_closure = sum(damper_along(one).force(impact.velocity) for one in motion.dampers)
+    if impact.damping > 0.0:
+        yield Figure("isolation_damping_energy",
+                     "of it what the isolation's damping would take from the gap to rest", "Ed",
+                     impact.energy - _of_the_spring(level), "energy")  # fmt: skip
     if motion.dampers:
         yield Figure("damper_force_at_closure",
                      "force of the dampers in the direction of the impact at v", "F0", at_closure,
@@ -81,6 +86,15 @@ def figures(case: Case, motion: Motion, found: Outcome, own: Own | None) -> Iter
     yield Figure("peak_travel",
                  f"greatest displacement of the floor, {driven}, no ground motion", "x",
                  found.floor.value, "length")  # fmt: skip
+    yield Figure("displacement_with_stop",
+                 "greatest displacement of the floor with the stop, its gap added", "g + x",
+                 level.displacement, "length")  # fmt: skip
+    if motion.displacement is not None:
+        yield Figure("displacement_without_stop", "displacement without the stop, as stated", "u0",
+                     motion.displacement, "length")  # fmt: skip
+    if motion.held:
+        yield Figure("bumper_displacement", "greatest displacement of the bumper", "y",
+                     found.stroke, "length")  # fmt: skip
     yield Figure("duration", "duration of the first impact: last contact", "tc",
                  found.response.over, "time")  # fmt: skip
     if found.restitution is not None:
@@ -88,6 +102,13 @@ def figures(case: Case, motion: Motion, found: Outcome, own: Own | None) -> Iter
     if length is not None:
         yield Figure("stated_over_demand", "force of [load] over F", "",
                      case.line_load * length / contact.value, None)  # fmt: skip
+
+
+def _of_the_spring(level: LevelImpact) -> float:
+    """Energy that the stiffness of the isolation takes from the gap to rest without the stop."""
+    motion = level.motion
+    assert motion.displacement is not None  # or there is no damping
+    return 0.5 * isolation(motion) * (motion.displacement**2 - motion.gap**2)
 
 
 def _of_the_post(case: Case, own: Own | None, found: Outcome) -> Iterator[Figure]:

@@ -6,15 +6,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from contactfe.case.impact import damper_along, isolation, velocity_at_closure
+from contactfe.case.impact import (
+    damper_along,
+    isolation,
+    isolation_damping,
+    velocity_at_closure,
+)
 from contactfe.case.motion import Motion
 from contactfe.hand import closure, damper, overshoot, power_stop, stop
 from contactfe.hand.formula import Limit, Worked, added, at_most
 from contactfe.impact.outcome import Outcome
 
-Kind = Literal["closed form", "bound", "limit", "dashpot"]
-"""What a form gives: the value itself, one that is never passed, one that is tended to, or a figure
-of the dashpot that goes into the law."""
+Kind = Literal["closed form", "bound", "limit", "dashpot", "first order"]
+"""What a form gives: the value itself, one that is never passed, one that is tended to, a figure of
+the dashpot that goes into the law, or the first term of an exact value that stands beside it."""
 
 LARGEST_ISOLATION = 0.01
 """Isolation's force at closure over the peak contact force up to which it counts for nothing: about
@@ -39,15 +44,32 @@ def closure_steps(motion: Motion) -> tuple[Worked, ...]:
     if motion.period is None or motion.displacement is None:
         return ()
     frequency = closure.circular_frequency.worked(motion.period)
-    at = frequency.value
+    at, D, gap, k = frequency.value, motion.displacement, motion.gap, isolation(motion)
+    pseudo = replace(
+        closure.pseudo_velocity.worked(at, D), name="pseudo-velocity: greatest of harmonic motion"
+    )
+    if not motion.damping:
+        return (frequency, closure.closure_velocity.worked(at, D, gap), pseudo)
+    taken = closure.damping_energy.worked(k, D, gap, motion.damping)
     return (
         frequency,
-        closure.closure_velocity.worked(at, motion.displacement, motion.gap),
-        replace(
-            closure.pseudo_velocity.worked(at, motion.displacement),
-            name="pseudo-velocity: greatest of harmonic motion",
-        ),
+        closure.damped_closure_velocity.worked(at, D, gap, motion.damping),
+        pseudo,
+        taken,
+        closure.closure_energy.worked(k, D, gap, taken.value),
     )
+
+
+ASSUMED_DAMPING = 0.1
+"""Damping ratio that a page has the velocity at closure for where the case states none: an example,
+common practice for isolation systems, no source."""
+
+
+def velocity_if_damped(motion: Motion) -> float | None:
+    """Velocity at closure, mm/s, with that damping; None where it is stated, or damping is."""
+    if motion.velocity is not None or motion.damping is not None:
+        return None
+    return velocity_at_closure(replace(motion, damping=ASSUMED_DAMPING))
 
 
 def damper_steps(motion: Motion) -> tuple[Worked, ...]:
@@ -73,6 +95,7 @@ def damper_steps(motion: Motion) -> tuple[Worked, ...]:
 def forms(motion: Motion, found: Outcome, damping: tuple[Worked, ...]) -> tuple[Beside, ...]:
     """Every form that applies to an impact."""
     dashpot = tuple(Beside("dashpot", worked) for worked in _dashpot(motion))
+    dashpot += tuple(_isolation_damping(motion))
     beside = _held(motion, found, damping) if motion.held else _fixed(motion, found)
     return (*dashpot, *beside)
 
@@ -90,6 +113,14 @@ def without(motion: Motion) -> str | None:
     if contact_law.restitution < 1.0:
         return "a dashpot of the contact adds to what the bumper's mass does"
     return None
+
+
+def _isolation_damping(motion: Motion) -> Iterator[Beside]:
+    """What damping takes from the gap to rest to first order, beside the exact value."""
+    if motion.damping and motion.displacement is not None:
+        stated = isolation(motion), motion.displacement, motion.gap, motion.damping
+        exact = closure.damping_energy.plain(*stated)
+        yield Beside("first order", closure.damping_energy_first_order.worked(*stated), exact)
 
 
 def _dashpot(motion: Motion) -> Iterator[Worked]:
@@ -110,9 +141,11 @@ def _fixed(motion: Motion, found: Outcome) -> Iterator[Beside]:
     e = contact_law.restitution
     force, penetration = found.contact.value, found.approach.value
     driven = at_most("kiso·g/F", isolation(motion) * motion.gap / force, LARGEST_ISOLATION)
+    damping = isolation_damping(motion) * v / force
+    limits = (driven, at_most("c·v/F", damping, LARGEST_ISOLATION)) if damping else (driven,)
 
     def beside(worked: Worked, of: float | None) -> Beside:
-        return Beside("closed form", worked.also(driven), of)
+        return Beside("closed form", worked.also(*limits), of)
 
     if contact_law.law == "linear":
         k = contact_law.stiffness

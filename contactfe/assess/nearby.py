@@ -42,21 +42,23 @@ class Nearby:
     why: str | None = None
 
 
-def nearby(motion: Motion) -> tuple[Nearby, ...]:
+def nearby(motion: Motion, pseudo: bool = True) -> tuple[Nearby, ...]:
     """The motions near a stated one, least velocity first, their forces not found yet.
 
-    None where the case states the velocity at closure: the force is about proportional to that.
+    ``pseudo`` has the pseudo-velocity among them. None where the case states the velocity at
+    closure: the force is about proportional to that.
     """
     if motion.displacement is None or motion.period is None:
         return ()
     D = motion.displacement
     less, more = (1.0 - SHARE) * D, (1.0 + SHARE) * D
     top = closure.pseudo_velocity.plain(closure.circular_frequency.plain(motion.period), D)
-    found = (
+    found: tuple[Nearby, ...] = (
         Nearby("displacement_minus_10_percent", less, _velocity(motion, less)),
         Nearby("displacement_plus_10_percent", more, _velocity(motion, more)),
         Nearby("pseudo_velocity", D, top),
     )
+    found = found if pseudo else found[:2]
     return tuple(sorted(found, key=lambda one: one.velocity))
 
 
@@ -66,13 +68,15 @@ def _velocity(motion: Motion, displacement: float) -> float:
     return velocity_at_closure(replace(motion, displacement=displacement))
 
 
-def with_forces(motion: Motion, force_at: Callable[[float], float]) -> tuple[Nearby, ...]:
+def with_forces(
+    motion: Motion, force_at: Callable[[float], float], pseudo: bool = True
+) -> tuple[Nearby, ...]:
     """The same with their forces; ``force_at`` gives one, N, at a velocity at closure, mm/s.
 
     One that raises SolveError leaves the others, and the motion stated, their answer.
     """
     found = []
-    for one in nearby(motion):
+    for one in nearby(motion, pseudo):
         try:
             force = force_at(one.velocity) if one.velocity > 0.0 else 0.0
         except SolveError as error:

@@ -8,6 +8,9 @@ from contactfe.case import Case, Section
 from contactfe.case.motion import Motion
 from contactfe.errors import SolveError
 
+_WITHOUT_GROUND = ("damper stroke", "floor displacement")
+"""Limit states whose checks know no ground motion after closure."""
+
 
 def open_items(
     case: Case,
@@ -24,6 +27,7 @@ def open_items(
     every = [section.name for section in sections]
     covered = {(check.limit_state, check.section) for check in checks if check.applies}
     answered = any(check.limit_state == "load" for check in checks)
+    moved = any(check.limit_state in _WITHOUT_GROUND for check in checks)
     rise = _rise(case.motion) if answered and case.motion is not None else None
     unshared = case.distribution is None and (case.alignment is None or by_hand)
     assumed = case.alignment is not None and case.alignment.assumed
@@ -31,6 +35,7 @@ def open_items(
     root = [] if case.cantilever is None else every
     found: tuple[tuple[OpenKey, list[str], Why | None], ...] = (
         ("motion", every if not answered or rise is not None else [], rise),
+        ("ground", every if moved else [], None),
         ("sharing", every if unshared else [], None),
         ("tilt", every if assumed else [], None),
         ("post", [name for name in every if ("post section", name) not in covered], drawn),
@@ -51,16 +56,16 @@ def open_items(
 def _rise(motion: Motion) -> Why | None:
     """By what share a tenth more of displacement raises the force; None where that is not much."""
     from contactfe.assess.nearby import nearby, sensitive  # which load scipy
-    from contactfe.case.impact import peak_force
+    from contactfe.case.impact import governing_level, outcome_of
 
-    for more in nearby(motion):
-        if more.key != "displacement_plus_10_percent":
-            continue
-        try:
-            force = peak_force(motion)
-            raised = peak_force(replace(motion, velocity=more.velocity))
-        except SolveError:
-            return "force not found"
-        if sensitive((replace(more, force=raised),), force):
-            return raised / force - 1.0
-    return None
+    try:
+        governing = governing_level(motion)
+        near = {one.key: one for one in nearby(governing.motion, pseudo=False)}
+        more = near.get("displacement_plus_10_percent")
+        if more is None:
+            return None
+        raised = outcome_of(replace(governing.motion, velocity=more.velocity)).contact.value
+    except SolveError:
+        return "force not found"
+    much = sensitive((replace(more, force=raised),), governing.force)
+    return raised / governing.force - 1.0 if much else None

@@ -4,6 +4,7 @@ import os
 from collections.abc import Iterator
 
 from contactfe.case.bodies import Section
+from contactfe.case.display import Display
 from contactfe.case.grades import ThicknessError
 from contactfe.case.holds import POST_SUPPORTS, named
 from contactfe.case.model import Case
@@ -18,6 +19,7 @@ def across(case: Case) -> Iterator[tuple[Location, str]]:
     """Place and message of each fault: names, holds, steels, files and contacts that do not fit."""
     if case.motion is not None:
         yield from _of_motion(case.motion, case.load.by_motion)
+        yield from _of_levels(case.motion, case.display)
     numbers: dict[str, int] = {}
     for index, section in enumerate(case.sections):
         number = numbers.setdefault(section.name, index + 1)
@@ -61,6 +63,32 @@ def _of_motion(motion: Motion, gives_the_load: bool) -> Iterator[tuple[Location,
             ("load",),
             'must state force beside [contact_law] law = "section", whose curve a section is meshed'
             " for",
+        )
+
+
+def _of_levels(motion: Motion, units: Display) -> Iterator[tuple[Location, str]]:
+    """Levels of hazard: each under a name of its own, with a period, and one that is an impact."""
+    numbers: dict[str, int] = {}
+    harmonic = [level for level in motion.levels if level.displacement is not None]
+    for index, level in enumerate(motion.levels):
+        number = numbers.setdefault(level.name, index + 1)
+        if number != index + 1:
+            yield ("motion", "level", index, "name"), f"is already the name of level {number}"
+        if level in harmonic and motion.at(level).period is None:
+            yield (
+                ("motion", "level", index, "displacement"),
+                'needs the period of the isolation system, here or in [motion]: period = "3 s"',
+            )
+    if motion.levels and not harmonic:
+        for key in ("period", "damping"):
+            if getattr(motion, key) is not None:
+                yield ("motion", key), "must not be stated where every level states velocity"
+    if motion.levels and not any(motion.at(level).closes for level in motion.levels):
+        most = max(level.displacement for level in harmonic if level.displacement is not None)
+        yield (
+            ("motion", "gap"),
+            "must be less than the displacement of one level at least,"
+            f" {units.length.text(most)} at most: the stop is never struck",
         )
 
 

@@ -16,7 +16,7 @@ from contactfe.case.table import Key, Table, keys
 from contactfe.case.wording import entry, listed, placed, quoted, with_value, written, written_key
 from contactfe.errors import InputError
 
-LISTS_OF_TABLES: tuple[Location, ...] = (("section",), ("motion", "damper"))
+LISTS_OF_TABLES: tuple[Location, ...] = (("section",), ("motion", "damper"), ("motion", "level"))
 """Keys that lead to lists of tables."""
 
 _OF_THE_NAME = "[key]"
@@ -67,8 +67,8 @@ def place(data: Mapping[str, Any], location: Location) -> str:
         case ("grade", name, *keys):
             within = _path([key for key in keys if key != _OF_THE_NAME])
             words = [f"[grade.{written_key(name)}]", within]
-        case ("motion", "damper", int(index), *keys):
-            words = [", ".join([f"[[motion.damper]] {index + 1}", *filter(None, [_path(keys)])])]
+        case ("motion", ("damper" | "level") as of, int(index), *keys):
+            words = [", ".join([f"[[motion.{of}]] {index + 1}", *filter(None, [_path(keys)])])]
         case ("sweep", "over", *keys):
             words = ["[sweep.over]", *map(quoted, keys)]
         case (table, *within) if location not in LISTS_OF_TABLES and (within or _heads(table)):
@@ -114,6 +114,15 @@ def value_at(data: Any, location: Location) -> Any:
     return data
 
 
+_PLAIN = {
+    "string_type": "text in quotes",
+    "float_type": "a number without quotes",
+    "int_type": "a whole number without quotes",
+    "bool_type": "true or false, without quotes",
+}
+"""What a value must be that is of another kind, by pydantic's name of that fault."""
+
+
 def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
     location = tuple(detail["loc"])
     match detail["type"]:
@@ -136,12 +145,8 @@ def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
             message = f"must be a list such as {json.dumps(of.examples[0])}"
         case "tuple_type":
             message = f"must be a list of tables, each headed {_heading(location).split()[-1]}"
-        case "string_type":
-            message = "must be text in quotes"
-        case "float_type":
-            message = "must be a number without quotes"
-        case "int_type":
-            message = "must be a whole number without quotes"
+        case of if of in _PLAIN:
+            message = f"must be {_PLAIN[of]}"
         case _:
             message = detail["msg"]  # about a key that TOML cannot hold
     return message
@@ -154,8 +159,8 @@ def _heading(location: Location) -> str:
         return f"such as {{ {', '.join(stated)} }}"
     if location[0] == "grade":
         return f"headed [grade.{written_key(location[1])}]"
-    if location[:2] == ("motion", "damper"):
-        return "headed [[motion.damper]]"
+    if location[:2] in LISTS_OF_TABLES:
+        return f"headed [[{'.'.join(map(str, location[:2]))}]]"
     return "headed [[section]]" if location[0] == "section" else f"headed [{location[0]}]"
 
 

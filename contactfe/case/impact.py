@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from contactfe.errors import SolveError
 from contactfe.hand import closure, power_stop, stop
 from contactfe.impact.bumper import Bumper
 from contactfe.impact.bumper import Damper as BumperDamper
@@ -24,21 +24,29 @@ from contactfe.impact.motion import Impact
 
 if TYPE_CHECKING:
     from contactfe.case.model import Case
-    from contactfe.case.motion import Damper, Motion
-    from contactfe.impact.response import Response
+    from contactfe.case.motion import Damper, Level, Motion
+    from contactfe.impact.outcome import Outcome
 
 ROUNDING = 1e-9
 """What a load that is the impact force itself may fall short of it by, relative."""
 
 
 def velocity_at_closure(motion: Motion) -> float:
-    """Velocity of the floor as the gap closes, mm/s: as stated, or of harmonic motion."""
+    """Velocity of the floor as the gap closes, mm/s: as stated, or of free vibration, which comes
+    to rest at the displacement.
+
+    Of a motion at one level whose gap closes.
+    """
     if motion.velocity is not None:
         return motion.velocity
     assert motion.displacement is not None  # the tables say so
     assert motion.period is not None
     frequency = closure.circular_frequency(motion.period)
-    return closure.closure_velocity(frequency, motion.displacement, motion.gap)
+    if not motion.damping:
+        return closure.closure_velocity(frequency, motion.displacement, motion.gap)
+    return closure.damped_closure_velocity(
+        frequency, motion.displacement, motion.gap, motion.damping
+    )
 
 
 def isolation(motion: Motion) -> float:
@@ -46,6 +54,13 @@ def isolation(motion: Motion) -> float:
     if motion.period is None:
         return 0.0
     return motion.mass * closure.circular_frequency(motion.period) ** 2
+
+
+def isolation_damping(motion: Motion) -> float:
+    """Coefficient of the isolation's viscous damping, N s/mm; 0 where the case states none."""
+    if motion.period is None or motion.damping is None:
+        return 0.0
+    return 2.0 * motion.damping * motion.mass * closure.circular_frequency(motion.period)
 
 
 def effective_mass(motion: Motion) -> float:
@@ -65,10 +80,13 @@ def damper_along(damper: Damper) -> BumperDamper:
     return BumperDamper(force, damper.reference_velocity / share, damper.exponent)
 
 
-def impact_of(motion: Motion, elastic: Elastic | None = None) -> Impact:
+def impact_of(
+    motion: Motion, elastic: Elastic | None = None, velocity: float | None = None
+) -> Impact:
     """The impact that a motion ends in.
 
     ``elastic`` is the law of the contact where it is the section's own; the case states any other.
+    ``velocity`` at closure, mm/s, takes the place of that of the motion.
     """
     law = elastic_law(motion) if elastic is None else elastic
     bumper = None
@@ -77,11 +95,12 @@ def impact_of(motion: Motion, elastic: Elastic | None = None) -> Impact:
         bumper = Bumper(motion.bumper_mass, motion.bumper_spring, dampers)
     return Impact(
         mass=motion.mass,
-        velocity=velocity_at_closure(motion),
+        velocity=velocity_at_closure(motion) if velocity is None else velocity,
         contact=Contact(law, _dashpot(motion)),
         bumper=bumper,
         isolation=isolation(motion),
         gap=motion.gap,
+        damping=isolation_damping(motion),
     )
 
 
@@ -100,26 +119,53 @@ def elastic_law(motion: Motion) -> Elastic:
     )
 
 
-@lru_cache(maxsize=4)
-def response_of(motion: Motion) -> Response:
-    """The first impact of a motion whose contact law the case states; the last few are kept.
-
-    Raises SolveError where the impact is not integrated.
-    """
-    from contactfe.impact.response import integrate
-
-    return integrate(impact_of(motion))
-
-
-@lru_cache(maxsize=64)
-def peak_force(motion: Motion) -> float:
-    """The peak contact force that a motion gives, N.
+@lru_cache(maxsize=32)
+def outcome_of(motion: Motion) -> Outcome:
+    """The first impact of a motion at one level whose contact law the case states; some are kept.
 
     Raises SolveError where the impact is not integrated, or its energies do not add up.
     """
     from contactfe.impact.outcome import outcome
+    from contactfe.impact.response import integrate
 
-    return outcome(response_of(motion)).contact.value
+    return outcome(integrate(impact_of(motion)))
+
+
+@dataclass(frozen=True)
+class LevelForce:
+    """The peak contact force, N, at a level of hazard: 0 where the gap stays open.
+
+    ``motion`` is the one at that level.
+    """
+
+    level: Level
+    motion: Motion
+    force: float
+
+
+def forces_by_level(motion: Motion) -> tuple[LevelForce, ...]:
+    """The peak contact force at each level of a motion whose contact law the case states.
+
+    One level without a name where the motion states none. Raises SolveError as above.
+    """
+    every = ((level, motion.at(level)) for level in motion.all_levels)
+    return tuple(
+        LevelForce(level, at, outcome_of(at).contact.value if at.closes else 0.0)
+        for level, at in every
+    )
+
+
+def governing_level(motion: Motion) -> LevelForce:
+    """The level of the greatest peak contact force. Raises SolveError as above."""
+    return max(forces_by_level(motion), key=lambda at: at.force)
+
+
+def peak_force(motion: Motion) -> float:
+    """The peak contact force that a motion gives, N: of its levels, the greatest.
+
+    Raises SolveError as above.
+    """
+    return governing_level(motion).force
 
 
 def force_of_motion(case: Case) -> float | None:
@@ -131,18 +177,6 @@ def force_of_motion(case: Case) -> float | None:
     if case.motion is None or case.motion.contact_law.law == "section":
         return None
     return None if case.contact_length is None else peak_force(case.motion)
-
-
-def load_covers(case: Case) -> bool:
-    """Whether nothing is known against the load of a case covering the force of its motion."""
-    try:
-        force = force_of_motion(case)
-    except SolveError:
-        return False
-    if force is None:
-        return True
-    assert case.contact_length is not None  # or no force would be known
-    return case.line_load * case.contact_length >= force * (1.0 - ROUNDING)
 
 
 def _dashpot(motion: Motion) -> Dashpot:

@@ -295,6 +295,9 @@ Exponent = Annotated[
 Restitution = Annotated[
     float, _PLAIN, Number("a number greater than 0, at most 1", 0.0, 1.0, above=True)
 ]
+DampingRatio = Annotated[
+    float, _PLAIN, Number("a number from 0 to less than 1", 0.0, 1.0, below=True)
+]
 Count = Annotated[int, _PLAIN, Number("a whole number from 1 to 1000", 1, 1000)]
 Scale = Annotated[
     float, _PLAIN,

@@ -2,17 +2,23 @@
 
 import itertools
 import math
+import re
+import unicodedata
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
+
+from pydantic import Strict
 
 from contactfe.case.kinds import (
     Angle,
     Count,
+    DampingRatio,
     Exponent,
     Force,
     Length,
     Mass,
+    Name,
     Restitution,
     Stiffness,
     Time,
@@ -47,6 +53,12 @@ class Damper(Table):
         0.0  # rad
     )
     count: Annotated[Count, key("how many there are")] = 1
+    stroke: Annotated[
+        Length | None, key("that one of them has along its axis, from its place at rest", "150 mm")
+    ] = None
+    capacity: Annotated[
+        Force | None, key("force that one of them may take along its axis", "1200 kN")
+    ] = None
 
     @property
     def along(self) -> float:
@@ -111,11 +123,48 @@ class ContactLaw(Table):
 
 
 @dataclass(frozen=True)
+class Level(Table):
+    """One level of hazard: the motion that the stop is to be judged at.
+
+    It states displacement, or velocity; with velocity the floor then moves free. Period and damping
+    are those of [motion] unless it states its own.
+    """
+
+    name: Annotated[Name, key("of the level, in every result", "design level")]
+    displacement: Annotated[
+        Length | None, key("of the floor, expected without the stop", "450 mm")
+    ] = None
+    velocity: Annotated[Velocity | None, key("of the floor as the gap closes")] = None  # mm/s
+    period: Annotated[Time | None, key("effective period of the isolation system, here")] = None
+    damping: Annotated[
+        DampingRatio | None, key("damping ratio of the isolation system, here", 0.15)
+    ] = None
+    must_engage: Annotated[
+        bool | None, Strict(),
+        key("whether the stop has to be struck at it or, false, must not; no check without", False),
+    ] = None  # fmt: skip
+
+    def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
+        """One way to state the motion; a velocity at closure says by itself that it closes."""
+        if ("displacement" in written) == ("velocity" in written):
+            yield (
+                "",
+                'must state either displacement = "450 mm" or velocity = "0.7 m/s" at closure of'
+                " the gap",
+            )
+        elif "velocity" in written:
+            for idle in ("period", "damping", "must_engage"):
+                if idle in written:
+                    yield idle, "must not be stated beside velocity, which is that at closure"
+
+
+@dataclass(frozen=True)
 class Motion(Table):
     """What moves and closes the gap: velocity, or displacement with period, which give it.
 
     Needs [contact_law]. Without bumper_mass, bumper_spring and dampers the stop is fixed; a bumper
-    that has a mass needs a spring or a damper.
+    that has a mass needs a spring or a damper. Levels of hazard, each a [[motion.level]], take the
+    place of displacement and velocity.
     """
 
     gap: Annotated[Length, key("between post and plate, closed before they strike", "300 mm")]
@@ -124,8 +173,17 @@ class Motion(Table):
     displacement: Annotated[
         Length | None, key("of the floor, expected without the stop", "450 mm")
     ] = None
-    period: Annotated[Time | None, key("effective period of the isolation system")] = None
+    period: Annotated[Time | None, key("effective period of the isolation system", "3 s")] = None
+    damping: Annotated[
+        DampingRatio | None,
+        key("equivalent viscous damping ratio of the isolation system at that displacement", 0.15),
+    ] = None
     velocity: Annotated[Velocity | None, key("of the floor as the gap closes")] = None  # mm/s
+    levels: Annotated[tuple[Level, ...], key("levels of hazard", name="level")] = ()
+    displacement_limit: Annotated[
+        Length | None,
+        key("greatest displacement that floor, isolators and clearance allow", "500 mm"),
+    ] = None
     dampers: Annotated[tuple[Damper, ...], key("those that hold the bumper", name="damper")] = ()
     bumper_mass: Annotated[Mass, key("mass of the frame of plates", "20 t")] = 0.0
     bumper_spring: Annotated[
@@ -146,6 +204,9 @@ class Motion(Table):
                 "",
                 f"{floor} must be more than {bumper}; 1 kip of weight is 1000 lb, 1 t is 1000 kg",
             )
+        if self.levels:
+            yield from self._of_levels(written)
+            return
         moving = ("displacement" in written, "period" in written)
         if any(moving) if "velocity" in written else not all(moving):
             yield (
@@ -153,8 +214,63 @@ class Motion(Table):
                 'must state either velocity = "0.7 m/s" at closure of the gap, or both'
                 ' displacement = "450 mm" and period = "3 s"',
             )
+        elif "velocity" in written and "damping" in written:
+            yield "damping", "must not be stated beside velocity, which is that at closure"
+
+    @staticmethod
+    def _of_levels(written: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+        """The levels state the motion; what goes between them is in `across.py`."""
+        for idle in ("displacement", "velocity"):
+            if idle in written:
+                yield idle, "must not be stated beside [[motion.level]], which states it"
+
+    @property
+    def all_levels(self) -> tuple[Level, ...]:
+        """The levels of hazard; what states none is itself one without a name."""
+        return self.levels or (Level("", self.displacement, self.velocity),)
+
+    def at(self, level: Level) -> "Motion":
+        """The motion at one of its levels, which states displacement or velocity itself."""
+        if not self.levels:
+            return self
+        harmonic = level.displacement is not None
+        period = self.period if level.period is None else level.period
+        damping = self.damping if level.damping is None else level.damping
+        return replace(
+            self,
+            levels=(),
+            displacement=level.displacement,
+            velocity=level.velocity,
+            period=period if harmonic else None,
+            damping=damping if harmonic else None,
+        )
+
+    @property
+    def closes(self) -> bool:
+        """Whether the gap closes, of a motion at one level."""
+        return self.displacement is None or self.displacement > self.gap
 
     @property
     def held(self) -> bool:
         """Whether dampers or a spring hold the bumper; if nothing does it is a fixed stop."""
         return bool(self.dampers) or self.bumper_spring > 0.0
+
+
+def level_keys(levels: tuple[Level, ...]) -> tuple[str, ...]:
+    """What the keys of a level's checks end in: its name in ASCII letters, digits and underscores.
+
+    Names that come to the same are numbered from the second on; "" for one without a name.
+
+    >>> level_keys((Level("Design level", 1.0), Level("design-level", 2.0), Level("設計", 3.0)))
+    ('design_level', 'design_level_2', 'level_3')
+    """
+    found: list[str] = []
+    for number, level in enumerate(levels, 1):
+        ascii_name = unicodedata.normalize("NFKD", level.name).encode("ascii", "ignore").decode()
+        base = re.sub(r"[^a-z0-9]+", "_", ascii_name.lower()).strip("_")
+        base = base or (f"level_{number}" if level.name else "")
+        candidate, again = base, 2
+        while candidate in found:
+            candidate, again = f"{base}_{again}", again + 1
+        found.append(candidate)
+    return tuple(found)

@@ -54,6 +54,10 @@ class Accept(Table):
             "that there is no [motion], or the load is not known to cover it", "from a time history"
         ),
     ] = None
+    ground: Annotated[
+        Name | None,
+        key("stroke of dampers and displacement while the ground moves", "from a time history"),
+    ] = None
     relief: Annotated[
         Name | None,
         key(

@@ -19,15 +19,15 @@ from contactfe.cli.results import solved
 @case_argument
 @out_option("page, time history, figure and data", "impact")
 @json_option
-@strict_option("the force that [load] states covers the peak contact force")
+@strict_option("the load covers the peak contact force and every other check of it passes")
 @processes_option
 def impact(
     case_file: str, out: str | None, json_to: str | None, strict: bool, processes: int | None
 ) -> None:
     """The contact force that the motion of the floor gives: the first impact over time.
 
-    Exit status: 0 if solved, 1 with --strict if the load of the case does not cover it, 2 for bad
-    input, 3 if not solved, 130 if stopped.
+    Exit status: 0 if solved, 1 with --strict if a check of it does not pass, 2 for bad input, 3 if
+    not solved, 130 if stopped.
     """
     from contactfe.assess.impact import impact_force
     from contactfe.case import read_case

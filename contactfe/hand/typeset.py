@@ -16,8 +16,8 @@ _SUM, _PRODUCT, _POWER, _ATOM = range(4)
 
 _FUNCTIONS = {
     "sqrt": "√", "log": "ln", "exp": "exp", "sin": "sin", "cos": "cos", "tan": "tan",
-    "arctan": "arctan", "atan": "arctan", "sinh": "sinh", "max": "max", "maximum": "max",
-    "min": "min", "minimum": "min", "abs": "abs",
+    "arctan": "arctan", "atan": "arctan", "acos": "arccos", "sinh": "sinh",
+    "max": "max", "maximum": "max", "min": "min", "minimum": "min", "abs": "abs",
 }  # fmt: skip
 _TRANSPARENT = frozenset({"float", "asarray", "written_as"})
 _SUPERSCRIPTS = {"2": "²", "3": "³", "4": "⁴"}
@@ -44,8 +44,8 @@ def form_of(function: Callable[..., Any], part: int | None = None) -> str | None
     """What a function returns as an expression of its arguments; None where there is no short one.
 
     ``part`` picks one of several results. The expression uses + − · / ( ) , √( ) ² ³ ⁴ ^( ) π and
-    the functions ln, exp, sin, cos, tan, arctan, sinh, min, max and abs; each argument stands in
-    braces, and so does each name that the function has shown.
+    the functions ln, exp, sin, cos, tan, arctan, arccos, sinh, min, max and abs; each
+    argument stands in braces, and so does each name that the function has shown.
 
     >>> from contactfe.hand.hertz import half_width
     >>> form_of(half_width.__wrapped__)

@@ -1,8 +1,9 @@
 """Where the energy of an impact is at a time: found apart from the integration, to check it.
 
-What dampers and dashpot have taken is the integral of force times velocity over the motion as it
-was found, by Gauss's rule within each step; everything else follows from the state alone. That the
-sum is the energy at closure is a check on the motion, its forces and its partings.
+What dampers, dashpot and the damping of the isolation have taken is the integral of force times
+velocity over the motion as it was found, by Gauss's rule within each step; everything else follows
+from the state alone. That the sum is the energy at closure is a check on the motion, its forces and
+its partings.
 """
 
 from __future__ import annotations
@@ -25,7 +26,8 @@ class Energies:
 
     floor: float  # kinetic
     bumper: float  # kinetic
-    isolation: float  # work against it since closure
+    isolation: float  # work against its stiffness since closure
+    isolation_damping: float  # taken by it
     bumper_spring: float
     contact: float  # elastic
     dampers: float  # taken by them
@@ -44,11 +46,11 @@ class Energies:
 def energies(response: Response, time: float) -> Energies:
     """Where the energy is at a time of an impact, s."""
     impact = response.impact
-    dampers = dashpot = 0.0
+    dampers = dashpot = damping = 0.0
     for phase in response.phases:
         until = np.append(phase.times[phase.times < time], min(time, phase.times[-1]))
         more = _taken(impact, phase, until)
-        dampers, dashpot = dampers + more[0], dashpot + more[1]
+        dampers, dashpot, damping = dampers + more[0], dashpot + more[1], damping + more[2]
         if time <= phase.times[-1]:
             break
         if impact.contact.damped and phase.last:
@@ -72,6 +74,7 @@ def energies(response: Response, time: float) -> Energies:
         floor=0.5 * impact.mass * v**2,
         bumper=0.5 * mass * w**2,
         isolation=impact.isolation * x * (impact.gap + 0.5 * x),
+        isolation_damping=damping,
         bumper_spring=0.5 * spring * y**2,
         contact=stored if touching else 0.0,
         dampers=dampers,
@@ -93,13 +96,13 @@ def _stored(impact: Impact, state: Floats) -> float:
     return impact.contact.elastic.stored(max(float(approach[0]), 0.0))
 
 
-def _taken(impact: Impact, phase: Phase, until: Floats) -> tuple[float, float]:
-    """What dampers and dashpot take in a phase, between times (n,), N mm."""
+def _taken(impact: Impact, phase: Phase, until: Floats) -> tuple[float, float, float]:
+    """What dampers, dashpot and isolation take in a phase, between times (n,), N mm."""
     points, weights = np.polynomial.legendre.leggauss(5)
     half = np.diff(until)[:, None] / 2.0
     times = (until[:-1, None] + half * (1.0 + points)).ravel()
     if len(times) == 0:
-        return 0.0, 0.0
+        return 0.0, 0.0, 0.0
     weight = (half * weights).ravel()
     states = phase.at(times)
     approach, rate = impact.approach(states)
@@ -109,4 +112,5 @@ def _taken(impact: Impact, phase: Phase, until: Floats) -> tuple[float, float]:
         held = impact.contact.dashpot.force(approach, rate, elastic, phase.met)
         dashpot, force = float(weight @ (held * rate)), elastic + held
     velocity, damped = impact.bumper_motion(states, force)
-    return float(weight @ (damped * velocity)), dashpot
+    isolation = impact.damping * float(weight @ states[1] ** 2)
+    return float(weight @ (damped * velocity)), dashpot, isolation

@@ -10,7 +10,7 @@ import numpy as np
 from contactfe.impact.motion import Floats
 from contactfe.impact.response import Phase, Response, between
 
-Quantity = Literal["contact_force", "damper_force", "approach", "floor"]
+Quantity = Literal["contact_force", "damper_force", "approach", "floor", "bumper", "bumper_speed"]
 """What a peak is looked for of."""
 
 _CUTS = 8
@@ -36,6 +36,11 @@ class History:
     approach: Floats
     contact_force: Floats
     damper_force: Floats
+
+    @property
+    def bumper_speed(self) -> Floats:
+        """Velocity of the bumper (n,), mm/s, whichever way it moves."""
+        return np.abs(self.bumper_velocity)
 
 
 @dataclass(frozen=True)

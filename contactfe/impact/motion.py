@@ -1,8 +1,9 @@
 """The equation of motion of floor and bumper, from the closing of the gap on.
 
-    M x'' = −kiso (g + x) − Fc,    m y'' = Fc − Fd(y') − ks y,    δ = x − y
+    M x'' = −kiso (g + x) − c x' − Fc,    m y'' = Fc − Fd(y') − ks y,    δ = x − y
 
-with x the displacement of the floor after closure, y the bumper's, Fc the contact force, never
+with x the displacement of the floor after closure, y the bumper's, c the viscous damping of the
+isolation, Fc the contact force, never
 below zero, and Fd that of the dampers. A bumper without mass moves as its dampers let it: Fd(y') =
 Fc − ks y. A fixed stop has y = 0. Units are N, mm, s and t.
 """
@@ -29,8 +30,9 @@ class Impact:
     """A floor of ``mass`` t that moves at ``velocity`` mm/s as the gap closes.
 
     ``isolation`` N/mm is the stiffness that drives it back, 0 for a floor that moves free; its
-    force is zero ``gap`` mm before closure. ``bumper`` is None for a fixed stop. Raises
-    ValueError for a mass or velocity that is not positive, or another figure that is negative.
+    force is zero ``gap`` mm before closure. ``damping`` N s/mm is that of the isolation. ``bumper``
+    is None for a fixed stop. Raises ValueError for a mass or velocity that is not positive, or
+    another figure that is negative.
     """
 
     mass: float
@@ -39,10 +41,11 @@ class Impact:
     bumper: Bumper | None = None
     isolation: float = 0.0
     gap: float = 0.0
+    damping: float = 0.0
 
     def __post_init__(self) -> None:
         check.positive(mass=self.mass, velocity=self.velocity)
-        check.not_negative(isolation=self.isolation, gap=self.gap)
+        check.not_negative(isolation=self.isolation, gap=self.gap, damping=self.damping)
         if self.contact.damped and self.bumper is not None and self.bumper.mass == 0.0:
             raise ValueError("a bumper without mass takes no contact with a dashpot")
 
@@ -63,9 +66,9 @@ class Impact:
             return [0.0, self.velocity]
         return [0.0, self.velocity, 0.0] + ([0.0] if self.bumper.mass > 0.0 else [])
 
-    def isolation_force(self, x: float) -> float:
-        """Force that drives the floor back, N."""
-        return self.isolation * (self.gap + x)
+    def isolation_force(self, x: float, velocity: float) -> float:
+        """Force of the isolation against the floor, N: of its stiffness and its damping."""
+        return self.isolation * (self.gap + x) + self.damping * velocity
 
     def contact_force(self, state: State, met: float) -> float:
         """Force of the contact law, N, whether it may pull or not."""
@@ -116,7 +119,7 @@ class Impact:
         def change(_: float, state: State) -> list[float]:
             force = self.contact_force(state, met) if touching else 0.0
             x, velocity = float(state[0]), float(state[1])
-            rates = [velocity, -(self.isolation_force(x) + force) / self.mass]
+            rates = [velocity, -(self.isolation_force(x, velocity) + force) / self.mass]
             if bumper is None:
                 return rates
             w = self.bumper_velocity(state, force)

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.integrate import solve_ivp
 
 from contactfe.impact.energy import Energies, check_balance, energies
 from contactfe.impact.history import Peak, peaks
+from contactfe.impact.motion import Floats
 from contactfe.impact.response import Response
 
 
@@ -17,8 +19,10 @@ class Outcome:
 
     ``contact``, ``damper``, ``approach`` and ``floor`` are peaks of the force between post and
     plate and of that of all dampers in the direction of the impact (N), of the approach and of the
-    displacement of the floor after closure (mm). ``at_peak`` and ``at_end`` are the energies at the
-    first of them and at the end.
+    displacement of the floor after closure (mm); ``bumper_speed`` (mm/s) and ``stroke`` (mm) are
+    the greatest velocity and displacement of the bumper in that direction, the latter until it
+    comes to rest by itself where it runs ahead at the end. ``at_peak`` and ``at_end`` are
+    the energies at the peak of the contact force and at the end.
     """
 
     response: Response
@@ -26,6 +30,8 @@ class Outcome:
     damper: Peak
     approach: Peak
     floor: Peak
+    bumper_speed: float
+    stroke: float
     at_peak: Energies
     at_end: Energies
 
@@ -55,9 +61,33 @@ class Outcome:
 
 def outcome(response: Response) -> Outcome:
     """The outcome of an impact. Raises SolveError where its energies do not add up to 0.1 %."""
-    contact, damper, approach, floor = peaks(
-        response, ("contact_force", "damper_force", "approach", "floor")
+    contact, damper, approach, floor, bumper, speed = peaks(
+        response,
+        ("contact_force", "damper_force", "approach", "floor", "bumper", "bumper_speed"),
     )
     at_peak, at_end = energies(response, contact.time), energies(response, response.over)
     check_balance(response, at_peak, at_end)
-    return Outcome(response, contact, damper, approach, floor, at_peak, at_end)
+    return Outcome(
+        response, contact, damper, approach, floor, speed.value,
+        max(bumper.value, _rest_of_the_bumper(response)), at_peak, at_end,
+    )  # fmt: skip
+
+
+def _rest_of_the_bumper(response: Response) -> float:
+    """Where a bumper that moves on at the end comes to rest, mm; 0 where none does.
+
+    m w dw = −(Fd(w) + ks y) dy, from its velocity at the end down to none.
+    """
+    impact = response.impact
+    bumper, last = impact.bumper, response.phases[-1]
+    if bumper is None or bumper.mass == 0.0 or not bumper.held:
+        return 0.0
+    y, w = map(float, last.at(last.times[-1:])[2:, 0])
+    if w <= 0.0:
+        return 0.0
+
+    def further(slower: float, at: Floats) -> list[float]:
+        v = max(w - slower, impact.at_rest)
+        return [bumper.mass * v / (impact.damper_force(v) + bumper.spring * max(float(at[0]), 0.0))]
+
+    return float(solve_ivp(further, (0.0, w), [y], rtol=1e-8, atol=1e-9).y[0, -1])

@@ -221,7 +221,8 @@ def _out_of_reach(impact: Impact, state: State) -> float:
     """Not positive where the floor moves back and the bumper can no more catch up with it.
 
     A bumper on a spring comes back as far as its energy lets it, and its dampers take from that.
-    One on dampers alone only slows, so that a floor which is faster stays so.
+    One on dampers alone only slows, so that a floor which is faster stays so; were it the damping
+    of the isolation that slowed it, they would no more than touch.
     """
     bumper, x, velocity = impact.bumper, float(state[0]), float(state[1])
     assert bumper is not None

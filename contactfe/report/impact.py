@@ -18,9 +18,11 @@ from contactfe.hand.similitude import damper_factor, factor
 from contactfe.report.csv_file import Column, write_csv
 from contactfe.report.hand_document import worked_document
 from contactfe.report.impact_given import given
+from contactfe.report.impact_levels import levels_document
 from contactfe.report.impact_nearby import nearby_document
 from contactfe.report.impact_page import CAUTIONS, no_form
 from contactfe.report.json_file import Json, case_path, head
+from contactfe.report.verdicts import check_data
 
 MOST_ROWS = 4000
 """Rows of a history in the CSV file; of a longer one every second, third, … time is written."""
@@ -44,6 +46,7 @@ _COLUMNS = (
     _column("floor velocity [mm/s]", "floor_velocity"),
     _column("bumper velocity [mm/s]", "bumper_velocity"),
 )
+_LEVEL = Column[_Row]("level", "text", lambda row: row[0].level)
 _SECTION = Column[_Row]("section", "text", lambda row: getattr(row[0].section, "name", None))
 
 
@@ -65,8 +68,9 @@ def impact_document(result: ImpactResult) -> Json:
         "given": list(given(result)),
         "closure": [worked_document(worked) for worked in result.closure],
         "damper_force_at_closure": [worked_document(worked) for worked in result.damping],
-        "blows": [_section_impact(result, impact) for impact in result.impacts],
+        "blows": [_section_impact(impact) for impact in result.impacts],
         "satisfied": result.satisfied,
+        "checks": [check_data(check) for check in result.checks],
         "specimen": None if case.scale is None else _specimen(result, case.scale),
         "cautions": list(CAUTIONS),
     }
@@ -79,11 +83,12 @@ def _motion(motion: Motion) -> Json:
     }
 
 
-def _section_impact(result: ImpactResult, impact: SectionImpact) -> Json:
+def _section_impact(impact: SectionImpact) -> Json:
     return {
         "section": None if impact.section is None else impact.section.name,
         "end": impact.response.end,
         "contacts": impact.response.contacts,
+        "level": impact.level or None,
         **{figure.key: figure.value for figure in impact.figures},
         "labels": {figure.key: figure.label for figure in impact.figures},
         "covered": impact.covered,
@@ -93,9 +98,10 @@ def _section_impact(result: ImpactResult, impact: SectionImpact) -> Json:
             "at_end": asdict(impact.at_end),
             "largest_error": impact.balance,
         },
-        "sensitivity": nearby_document(result, impact),
+        "sensitivity": nearby_document(impact.motion, impact.nearby, impact.contact.value),
+        "levels": levels_document(impact),
         "beside": [_beside(one) for one in impact.beside],
-        "no_closed_form": no_form(result.motion),
+        "no_closed_form": no_form(impact.motion),
     }
 
 
@@ -119,10 +125,15 @@ def _specimen(result: ImpactResult, scale: float) -> Json:
 
 
 def write_history(result: ImpactResult, path: Path) -> None:
-    """Write the history of each impact. Raises OSError where the file cannot be written."""
-    several = result.impacts[0].section is not None
+    """Write the history of each impact, at the level that governs.
+
+    Raises OSError where the file cannot be written.
+    """
+    columns = (_LEVEL, *_COLUMNS) if result.motion.levels else _COLUMNS
+    if result.impacts[0].section is not None:
+        columns = (_SECTION, *columns)
     rows = ((impact, k) for impact in result.impacts for k in _shown(len(impact.history.time)))
-    write_csv(path, (_SECTION, *_COLUMNS) if several else _COLUMNS, rows, digits=8)
+    write_csv(path, columns, rows, digits=8)
 
 
 def _shown(times: int) -> range:

@@ -20,19 +20,33 @@ def given(result: ImpactResult) -> Iterator[str]:
     """A line for each body and for the contact, and what of the post's bending is in it."""
     motion, units = result.motion, result.case.display
     length = units.length
-    if motion.velocity is not None:
+    if motion.levels:
+        moves = f"at {len(motion.levels)} levels of hazard{_isolated(motion, units)}"
+    elif motion.velocity is not None:
         moves = f"{units.velocity.text(motion.velocity)} at closure, as stated; it then moves free"
     else:
         assert motion.displacement is not None  # the tables say so
         assert motion.period is not None
         moves = (
             f"{length.text(motion.displacement)} expected without the stop, effective period"
-            f" {units.time.text(motion.period)}, whose stiffness drives it back"
+            f" {units.time.text(motion.period)}, whose stiffness drives it back{_damped(motion)}"
         )
     yield f"Floor: {units.mass.text(motion.mass)}, gap {length.text(motion.gap)}, {moves}."
     yield f"Stop: {_stop(motion, units)}."
     yield f"Contact: {contact(motion, units)}."
     yield from along_the_axis(result.case)
+
+
+def _isolated(motion: Motion, units: Display) -> str:
+    """Period and damping that the levels share."""
+    period = "" if motion.period is None else f", effective period {units.time.text(motion.period)}"
+    return f"{period}{_damped(motion)}"
+
+
+def _damped(motion: Motion) -> str:
+    if motion.damping is None:
+        return ""
+    return f", damping ratio of the isolation {motion.damping:g} (viscous)"
 
 
 def _stop(motion: Motion, units: Display) -> str:

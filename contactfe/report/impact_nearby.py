@@ -7,8 +7,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from contactfe.assess.impact import ImpactResult, SectionImpact
-from contactfe.assess.nearby import SENSITIVE, SHARE, Key, Nearby
+from contactfe.assess.nearby import SENSITIVE, SHARE, Key, Nearby, sensitive
 from contactfe.case.display import Display, significant
+from contactfe.case.motion import Motion
 from contactfe.report.blocks import Column, Table, numbers
 from contactfe.report.json_file import Json
 from contactfe.report.specimen import scaled_number, specimen
@@ -26,9 +27,9 @@ _PSEUDO_VELOCITY = (
 )
 
 
-def sensitivity(result: ImpactResult, impact: SectionImpact) -> Iterator[str]:
+def sensitivity(impact: SectionImpact) -> Iterator[str]:
     """How much more force a tenth more displacement gives, where that is much."""
-    motion = result.motion
+    motion = impact.motion
     if not impact.sensitive or motion.displacement is None:
         return
     plus = next(one for one in impact.nearby if one.key == "displacement_plus_10_percent")
@@ -63,7 +64,7 @@ def nearby_force(one: Nearby, units: Display) -> str:
 def nearby_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]:
     """The force beside those of motions near the one stated."""
     case, units = result.case, result.case.display
-    stated = result.motion.displacement
+    stated = impact.motion.displacement
     if not impact.nearby or stated is None:
         return
     heads = [
@@ -89,27 +90,30 @@ def nearby_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]
     yield Table((Column(least=24), *numbers(*heads)), (tuple(rows),), title, _PSEUDO_VELOCITY)
 
 
-def nearby_document(result: ImpactResult, impact: SectionImpact) -> Json | None:
-    """The same as data; None where the velocity at closure is stated."""
-    stated = result.motion.displacement
-    if not impact.nearby or stated is None:
+def nearby_document(motion: Motion, nearby: tuple[Nearby, ...], force: float) -> Json | None:
+    """The same as data, beside a peak contact force in N, 0 where the gap stays open; None where
+    the velocity at closure is stated.
+    """
+    stated = motion.displacement
+    if not nearby or stated is None:
         return None
-    force = impact.contact.value
     motions: Json = {
         one.key: {
             "displacement": one.displacement,
             "velocity_at_closure": one.velocity,
             "gap_closes": one.velocity > 0.0,
             "peak_contact_force": one.force,
-            "over_peak_contact_force": None if one.force is None else one.force / force,
+            "over_peak_contact_force": None
+            if one.force is None or force == 0.0
+            else one.force / force,
             "not_found": one.why,
         }
-        for one in impact.nearby
+        for one in nearby
     }
     return {
         **motions,
-        "gap_over_displacement": result.motion.gap / stated,
-        "sensitive": impact.sensitive,
+        "gap_over_displacement": motion.gap / stated,
+        "sensitive": sensitive(nearby, force),
         "sensitive_above": 1.0 + SENSITIVE,
         "note": _PSEUDO_VELOCITY,
     }

@@ -27,6 +27,7 @@ from contactfe.report.blocks import (
 )
 from contactfe.report.by_hand import Marks
 from contactfe.report.impact_given import damper_table, given
+from contactfe.report.impact_levels import answer, check_table, level_table
 from contactfe.report.impact_nearby import nearby_table, not_found, sensitivity
 from contactfe.report.specimen import figure_row, figure_table, scaled_number
 
@@ -39,15 +40,17 @@ CAUTIONS = (
     " where the page says so.",
     "A record may move the floor faster than harmonic motion does, and past ω·u0; restitution,"
     " stiffness and effective period are the user's.",
-    "The greatest displacement of the floor is not a damper stroke: the ground, which goes on to"
-    " move in an earthquake, does not drive the floor here. Take the stroke from a time history.",
+    "The ground, which goes on to move in an earthquake, does not drive the floor here: strokes of"
+    " dampers and displacements are those of free vibration, and may be more in an earthquake. A"
+    " check of them that passes does not take the place of a time history.",
     *words.JUDGEMENT,
 )
 
 _ENERGIES = (
     ("floor", "floor, kinetic"),
     ("bumper", "bumper, kinetic"),
-    ("isolation", "isolation, work against it since closure"),
+    ("isolation", "isolation, work against its stiffness since closure"),
+    ("isolation_damping", "taken by the isolation's damping"),
     ("bumper_spring", "spring of the bumper"),
     ("contact", "contact, elastic"),
     ("dampers", "taken by the dampers"),
@@ -56,7 +59,7 @@ _ENERGIES = (
 """Parts of the energy in the order of the table, by their names in :class:`.Energies`."""
 
 _HOW_FOUND = (
-    "Energies are found apart from the motion, by quadrature of what dampers and dashpot take; that"
+    "Energies are found apart from the motion, by quadrature of what is damped; that"
     " they add up to the energy at closure is the check on it."
 )
 
@@ -67,6 +70,8 @@ def impact_page(result: ImpactResult) -> Page:
         result.case.title,
         CAUTIONS,
         Line("Impact: from the motion of the floor to the contact force of the first impact"),
+        GAP,
+        *(block for impact in result.impacts for block in answer(result, impact)),
         GAP,
         *lines(given(result)),
         *damper_table(result),
@@ -82,9 +87,10 @@ def _impact(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
     if impact.section is not None:
         name, size = words.one_line(impact.section.name), words.size(impact.section, units)
         yield Heading(f"{name}: {size}", 2)
+    yield from level_table(result, impact)
+    yield from check_table(result, impact)
     yield _figures(result, impact)
-    yield Line(_covers(result, impact), "plain" if impact.covered else "bad")
-    yield from lines(sensitivity(result, impact), "bad")
+    yield from lines(sensitivity(impact), "bad")
     yield from lines(not_found(result, impact), "bad")
     yield from lines(_root(result, impact), "bad")
     yield Line(ending(impact, units))
@@ -94,27 +100,11 @@ def _impact(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
 
 
 def _figures(result: ImpactResult, impact: SectionImpact) -> Table:
-    bound = [(one.name, one.symbol, one.value, one.dimension) for one in result.closure[2:]]
+    bound = [(one.name, one.symbol, one.value, one.dimension) for one in impact.closure[2:3]]
+    level = f" at level “{words.one_line(impact.level)}”" if impact.level else ""
     first, *others = [(one.label, one.symbol, one.value, one.dimension) for one in impact.figures]
     rows = [figure_row(result.case, *one) for one in (first, *bound, *others)]
-    return figure_table(result.case, "The first impact", [rows])
-
-
-def _covers(result: ImpactResult, impact: SectionImpact) -> str:
-    """Whether the force that the case states covers the peak contact force."""
-    unit = result.case.display.force
-    force = unit.text(impact.contact.value)
-    if impact.ratio is None:
-        return (
-            f"[load] states a line load alone: whether it covers {force} is not known without a"
-            " contact_length."
-        )
-    if abs(impact.ratio - 1.0) < 1e-9:
-        return f"The load of the case is this force, {force}."
-    share, stated = significant(impact.ratio), unit.text(impact.ratio * impact.contact.value)
-    if impact.covered:
-        return f"The force of [load], {stated}, covers {force}: {share} of it."
-    return f"The force of [load], {stated}, DOES NOT COVER {force}: it is {share} of it."
+    return figure_table(result.case, f"The first impact{level}", [rows])
 
 
 def _root(result: ImpactResult, impact: SectionImpact) -> Iterator[str]:
@@ -192,7 +182,7 @@ def _closed_forms(result: ImpactResult, impact: SectionImpact) -> Iterator[Block
         )  # fmt: skip
         yield Table(columns, (tuple(rows),), "Beside closed forms")
         yield from marks.notes("outside the range of its form", units)
-    if why := no_form(result.motion):
+    if why := no_form(impact.motion):
         yield Line(why)
 
 

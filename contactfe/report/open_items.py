@@ -75,6 +75,11 @@ def _relief(item: OpenItem) -> str:
 
 _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "motion": ("load against the motion", _motion),
+    "ground": (
+        "stroke and displacement while the ground moves",
+        "their checks are of free vibration after closure, which no ground motion drives on: take"
+        " both from a time history as well",
+    ),
     "sharing": ("sharing of the load along the post", _sharing),
     "tilt": ("tilt of the plate to the post", "no tilt is stated; a straight plate was assumed"),
     "post": ("bending and shear of the post along its axis", _post),

@@ -50,7 +50,8 @@ def sizing_document(result: SizingResult) -> Json:
         "solved": result.solved,
         "solved_on_both_levels": result.solved_fine,
         "satisfied": result.satisfied,
-        "load_check": None if result.load is None else check_data(result.load),
+        "load_check": next((check_data(c) for c in result.of_stop if c.key == "load"), None),
+        "motion_checks": [check_data(c) for c in result.of_stop if c.key != "load"],
         "open_items": open_data(result.open_items),
         "cautions": list(words.cautions(case)),
     }

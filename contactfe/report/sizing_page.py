@@ -26,7 +26,7 @@ from contactfe.report.blocks import (
 from contactfe.report.sizing_checks import BUT, short, spelled_out
 from contactfe.report.sizing_words import answer, in_short, stock_size
 from contactfe.report.specimen import scaled_number, specimen
-from contactfe.report.verdicts import load_line, open_lines
+from contactfe.report.verdicts import open_lines, stop_lines
 
 MOST_ROWS = 24
 """Rows of a curve up to which all are printed; of more, the answers and walls at even steps. The
@@ -87,8 +87,7 @@ def _answer(result: SizingResult) -> Iterator[Block]:
     for diameter in result.diameters:
         yield from lines(in_short(diameter, case), "bad")
     yield GAP
-    if result.load is not None:
-        yield load_line(result.load, units)
+    yield from stop_lines(result.of_stop, units)
     yield from open_lines(case, result.open_items)
 
 

@@ -53,7 +53,7 @@ def verdict_lines(
     """
     units = case.display
     yield Heading("Verdict")
-    yield from (load_line(check, units) for check in checks if not check.section)
+    yield from stop_lines([check for check in checks if not check.section], units)
     of = {name: [check for check in checks if check.section == name] for name in names}
     verdicts = {name: verdict_of(own) for name, own in of.items()}
     for verdict in _WORST_FIRST:
@@ -73,7 +73,31 @@ def _severity(checks: Sequence[Check]) -> tuple[int, float]:
     return (-1, 0.0) if worst is None else severity(worst)
 
 
-def load_line(check: Check, units: Display) -> Line:
+def stop_lines(checks: Sequence[Check], units: Display) -> Iterator[Line]:
+    """Checks of the stop as a whole: the load, what does not pass, and how many others do."""
+    yield from (_load_line(check, units) for check in checks if check.kind != "motion")
+    others = [check for check in checks if check.kind == "motion"]
+    yield from (_stop_line(check, units) for check in others if not check.passes)
+    passing = [check for check in others if check.passes]
+    if (worst := governing(passing)) is not None:
+        many = len(passing) > 1
+        pass_ = f"{len(passing)} checks pass" if many else "1 check passes"
+        yield Line(f"Of the stop in the motion {pass_}; governing: {_named(worst)}.", "good")
+
+
+def _stop_line(check: Check, units: Display) -> Line:
+    """A check of the stop as a whole: what is asked of it beside what it has."""
+    text = f"{check.label[0].upper()}{check.label[1:]} {HEADING[check.verdict]}"
+    if check.demand is not None and check.resistance is not None and check.dimension is not None:
+        unit = units.unit(check.dimension)
+        demand, resistance = unit.text(check.demand), unit.text(check.resistance)
+        text += f": {demand} against {resistance}, ratio {ratio_text(check)}"
+    if check.missing:
+        text += f": {check.missing}"
+    return Line(f"{text}.", TONE[check.verdict])
+
+
+def _load_line(check: Check, units: Display) -> Line:
     """The load beside the peak contact force."""
     text = f"Load {HEADING[check.verdict]}"
     if check.demand is None or check.resistance is None:

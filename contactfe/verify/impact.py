@@ -3,7 +3,7 @@
 from functools import cache
 from typing import Literal
 
-from contactfe.hand import power_stop, stop
+from contactfe.hand import closure, power_stop, stop
 from contactfe.impact.history import history, peak
 from contactfe.impact.laws import Contact, InProportion, LinearDashpot, PowerLaw, PressedIn, Spring
 from contactfe.impact.motion import Impact
@@ -38,3 +38,16 @@ def linear_peak_force(velocity: float, stiffness: float, mass: float) -> float:
     """Greatest force, N, of a mass, t, on a linear stop."""
     found = integrate(Impact(mass, velocity, Contact(Spring(stiffness))))
     return peak(found, "contact_force").value
+
+
+def rest_without_stop(damping: float) -> float:
+    """Displacement at which a damped floor comes to rest on next to no stop, mm: 450 as stated."""
+    mass, gap, frequency = 2000.0, 300.0, closure.circular_frequency(3.0)
+    velocity = closure.damped_closure_velocity(frequency, 450.0, gap, damping)
+    found = integrate(
+        Impact(
+            mass, velocity, Contact(Spring(1e-6)), isolation=mass * frequency**2, gap=gap,
+            damping=2.0 * damping * mass * frequency,
+        )
+    )  # fmt: skip
+    return gap + peak(found, "floor").value

@@ -207,7 +207,7 @@ def test_a_motion_that_is_not_answered_has_no_verdict(monkeypatch):
     def fails(_):
         raise SolveError("no")
 
-    monkeypatch.setattr("contactfe.case.impact.peak_force", fails)
+    monkeypatch.setattr("contactfe.case.impact.governing_level", fails)
     of = moving(load={"force": "1e9 N", "contact_length": "1200 mm"})
     one = load_check(of)
     assert one.verdict == "no verdict"

@@ -175,7 +175,7 @@ def test_the_load_and_what_is_open_count_in_the_verdict(crew, monkeypatch):
     assert envelope(restated(strong, accepted=why)).settled
     # A load that falls short of the motion fails, and leaves nothing of it open.
     short = Check("load", "load", "load", "load", "", "stop", 4.0, 1.0, "force", "made up")
-    monkeypatch.setattr(module, "load_check", lambda _: short)
+    monkeypatch.setattr(module, "motion_checks", lambda _: (short,))
     result = envelope(restated(strong, accepted=why))
     assert short in result.checks
     assert (result.satisfied, result.settled) == (False, False)

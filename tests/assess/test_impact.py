@@ -8,7 +8,7 @@ import pytest
 from motions import FIXED, FREE_FALL, moving, of_a_post_that_bends, of_sections
 
 from contactfe.assess.impact import impact_force
-from contactfe.assess.impact_forms import without
+from contactfe.assess.impact_forms import velocity_if_damped, without
 from contactfe.case import case_from_dict
 from contactfe.errors import InputError, SolveError
 from contactfe.hand import cantilever, damper, overshoot, power_stop, stop
@@ -63,6 +63,29 @@ def test_figures_of_a_held_bumper():
     ]
 
 
+def test_isolation_that_is_damped_closes_faster_and_says_why():
+    result = impact_force(moving(motion__damping=0.1, **FIXED))
+    found, (impact,) = figures(result), result.impacts
+    assert [step.key.partition(".")[2] for step in result.closure] == [
+        "circular_frequency", "damped_closure_velocity", "pseudo_velocity", "damping_energy",
+        "closure_energy",
+    ]  # fmt: skip
+    taken, energy = result.closure[-2:]
+    assert found["velocity_at_closure"] == result.closure[1].value > 702.48
+    assert found["energy_at_closure"] == pytest.approx(energy.value)
+    assert found["isolation_damping_energy"] == pytest.approx(taken.value)
+    first, *forms = impact.beside
+    assert (first.kind, first.found) == ("first order", pytest.approx(taken.value))
+    assert 0.95 < first.worked.value / first.found < 1.0
+    c = 2 * 0.1 * 2000.0 * 2 * math.pi / 3
+    limits = {limit.what: limit.value for limit in forms[0].worked.limits}
+    share = c * found["velocity_at_closure"] / found["peak_contact_force"]
+    assert limits["c·v/F"] == pytest.approx(share)
+    assert velocity_if_damped(impact.motion) is None
+    assert velocity_if_damped(moving().motion) == pytest.approx(found["velocity_at_closure"])
+    assert velocity_if_damped(moving(**FREE_FALL).motion) is None
+
+
 def test_forces_of_dampers_are_added_in_the_direction_of_the_impact():
     second = {"force": "200 kN", "at_velocity": "1 m/s", "exponent": 1.0, "angle": "60 deg"}
     first = {"force": "1000 kN", "at_velocity": "1 m/s", "exponent": 0.4, "count": 2}
@@ -83,7 +106,7 @@ def test_the_duration_is_up_to_the_last_contact():
 
 
 def test_an_impact_whose_energies_do_not_add_up_is_refused(monkeypatch):
-    case = moving()  # its load is that of the motion, which is checked as well
+    case = moving(motion__gap="299 mm")  # of which none is kept; its load is checked as well
     monkeypatch.setattr("contactfe.impact.energy.LARGEST_ERROR", -1.0)
     with pytest.raises(SolveError, match="energies add up"):
         impact_force(case)
@@ -236,7 +259,8 @@ class TestCover:
     def test_every_impact_must_be_covered(self):
         result = impact_force(moving())
         (impact,) = result.impacts
-        less = replace(impact, ratio=0.99)
+        short = replace(impact.checks[0], resistance=0.99 * impact.contact.value)
+        less = replace(impact, checks=(short,))
         pairs = (impact, less), (impact, impact)
         assert [replace(result, impacts=of).satisfied for of in pairs] == [False, True]
 

@@ -21,6 +21,9 @@ from contactfe.impact.laws import (
 
 POWER = {"law": "power", "force": "500 kN", "approach": "1 mm", "exponent": 1.5}
 SECTION = {"law": "section"}
+LEVELS = {"motion__displacement": None}
+MCE = {"name": "MCE", "displacement": "450 mm"}
+RECORD = {"name": "record", "velocity": "0.7 m/s"}
 LOAD = {"force": "400 kN", "contact_length": "300 mm"}
 EITHER = (
     '[load]: must state either line_load = "1.5 kN/mm", or both force = "450 kN" and'
@@ -54,7 +57,7 @@ EITHER = (
         (
             {"motion__damper__0__coefficient": 1},
             "[[motion.damper]] 1, coefficient = 1: is not known here; did you mean count? allowed:"
-            " force, at_velocity, exponent, angle, count",
+            " force, at_velocity, exponent, angle, count, stroke, capacity",
         ),
         (
             {"motion__damper__0__force": None},
@@ -105,6 +108,70 @@ EITHER = (
             FIXED | {"motion__bumper_spring": "20 kN/mm"},
             '[motion] bumper_spring = "20 kN/mm": needs bumper_mass or a [[motion.damper]] beside'
             " it",
+        ),
+        # levels of hazard
+        (
+            LEVELS | {"motion__level": [MCE, MCE]},
+            '[[motion.level]] 2, name = "MCE": is already the name of level 1',
+        ),
+        *(
+            (
+                LEVELS | {"motion__level": [{"name": "MCE", **keys}]},
+                '[[motion.level]] 1: must state either displacement = "450 mm" or velocity ='
+                ' "0.7 m/s" at closure of the gap',
+            )
+            for keys in ({}, {"displacement": "450 mm", "velocity": "1 m/s"})
+        ),
+        (
+            LEVELS | {"motion__level": [MCE | {"damping": 1.0}]},
+            "[[motion.level]] 1, damping = 1.0: must be a number from 0 to less than 1",
+        ),
+        (
+            {"motion__damping": -0.1},
+            "[motion] damping = -0.1: must be a number from 0 to less than 1",
+        ),
+        *(
+            (
+                LEVELS | {"motion__level": [MCE, RECORD | {key: value}]},
+                f"[[motion.level]] 2, {key} = {text}: must not be stated beside velocity, which is"
+                " that at closure",
+            )
+            for key, value, text in (
+                ("must_engage", True, "true"),
+                ("damping", 0.1, "0.1"),
+                ("period", "3 s", '"3 s"'),
+            )
+        ),
+        (
+            {"motion__level": [MCE]},
+            '[motion] displacement = "450 mm": must not be stated beside [[motion.level]], which'
+            " states it",
+        ),
+        (
+            LEVELS | {"motion__level": [MCE | {"displacement": "300 mm"}]},
+            '[motion] gap = "300 mm": must be less than the displacement of one level at least,'
+            " 300 mm at most: the stop is never struck",
+        ),
+        (
+            LEVELS | {"motion__level": [MCE], "motion__period": None},
+            '[[motion.level]] 1, displacement = "450 mm": needs the period of the isolation'
+            ' system, here or in [motion]: period = "3 s"',
+        ),
+        (
+            LEVELS | {"motion__level": [RECORD]},
+            '[motion] period = "3 s": must not be stated where every level states velocity',
+        ),
+        (
+            LEVELS | {"motion__level": [MCE | {"must_engage": "no"}]},
+            '[[motion.level]] 1, must_engage = "no": must be true or false, without quotes',
+        ),
+        (
+            LEVELS | {"motion__level": {"name": "MCE"}},
+            "[motion.level]: must be a list of tables, each headed [[motion.level]]",
+        ),
+        (
+            FREE_FALL | {"motion__damping": 0.1},
+            "[motion] damping = 0.1: must not be stated beside velocity, which is that at closure",
         ),
         # the law
         (
@@ -183,7 +250,7 @@ def test_the_load_is_the_peak_contact_force_over_the_length():
 
 
 def test_reading_a_case_integrates_nothing(monkeypatch):
-    monkeypatch.setattr(impact, "response_of", lambda _: pytest.fail("was integrated"))
+    monkeypatch.setattr(impact, "outcome_of", lambda _: pytest.fail("was integrated"))
     case = moving(motion__gap="301 mm")
     assert case.load.by_motion
     monkeypatch.undo()

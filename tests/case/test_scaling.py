@@ -123,7 +123,7 @@ def test_steels_keep_the_strengths_of_the_prototype(prototype):
 KEPT = {
     "yield_margin", "accuracy", "scale", "poisson", "young", "friction", "frictions", "gamma_M0",
     "gamma_M2", "gamma_M6_ser", "gamma_m", "exponent", "restitution", "peak_ratio", "ratios",
-    "yield_strength", "ultimate_strength", "design_wall",
+    "yield_strength", "ultimate_strength", "design_wall", "damping",
 }  # fmt: skip
 """Ratios, and what is of the material; what has a dimension says itself how it scales."""
 

@@ -49,3 +49,31 @@ def test_one_whose_energies_do_not_add_up_is_refused(monkeypatch):
     monkeypatch.setattr(energy, "LARGEST_ERROR", -1.0)
     with pytest.raises(SolveError, match="the energies add up to"):
         outcome(response)
+
+
+def test_a_bumper_that_runs_ahead_at_the_end_comes_to_rest_by_itself():
+    """A heavy bumper is knocked on by a lighter floor: m w/c of stroke from there."""
+    c, k = 50.0, 500e3
+    bumper = Bumper(2.0, 0.0, (Damper(c * V, V, 1.0),))
+    response = integrate(Impact(1.0, V, Contact(Spring(k)), bumper))
+    record = history(response)
+    w, y = record.bumper_velocity[-1], record.bumper[-1]
+    assert response.end == "parted"
+    assert w > 0.3 * V
+    assert outcome(response).stroke == pytest.approx(y + 2.0 * w / c, rel=1e-5)
+    assert outcome(response).bumper_speed == pytest.approx(record.bumper_velocity.max(), rel=1e-3)
+
+
+class TestDampedIsolation:
+    def test_work_of_its_damping_is_in_the_balance(self):
+        bumper = Bumper(10.0, 0.0, (Damper(1e6, 1000.0, 0.4),))
+        iso = {"isolation": 8e3, "gap": 300.0, "damping": 1200.0}
+        found = outcome(integrate(Impact(M, V, Contact(Spring(K)), bumper, **iso)))
+        assert found.balance < 1e-8
+        record = history(found.response, 8)
+        work = 1200.0 * np.trapezoid(record.floor_velocity**2, record.time)
+        assert found.at_end.isolation_damping == pytest.approx(work, rel=1e-4)
+        undamped = Impact(M, V, Contact(Spring(K)), bumper, isolation=8e3, gap=300.0)
+        less = outcome(integrate(undamped))
+        assert found.contact.value < less.contact.value  # at one velocity it slows the floor
+        assert less.at_end.isolation_damping == 0.0

@@ -468,9 +468,9 @@ class TestBalance:
     def test_one_that_does_not_add_up_is_refused(self):
         found = struck()
         at_closure = found.impact.energy
-        good = Energies(at_closure * 0.9995, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+        good = Energies(at_closure * 0.9995, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
         check_balance(found, good)
-        bad = Energies(at_closure * 0.9, 0.0, 0.0, 0.0, 0.0, 0.0, at_closure * 0.098)
+        bad = Energies(at_closure * 0.9, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, at_closure * 0.098)
         with pytest.raises(SolveError, match=r"99\.8 % of the energy at closure"):
             check_balance(found, good, bad)
 

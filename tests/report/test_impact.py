@@ -151,7 +151,8 @@ def test_page_warns_where_the_gap_is_near_the_displacement():
 def test_a_motion_near_that_is_not_found_says_so(held):
     (impact,) = held.impacts
     lost = replace(impact.nearby[2], force=None, why="no end")
-    result = replace(held, impacts=(replace(impact, nearby=(*impact.nearby[:2], lost)),))
+    level = replace(impact.levels[0], nearby=(*impact.nearby[:2], lost))
+    result = replace(held, impacts=(replace(impact, levels=(level,)),))
     text = page(result)
     assert row(text, "v = ω·u0")[2:4] == ["not", "found"]
     assert "no end" in text
@@ -174,7 +175,8 @@ def test_page_of_energies_adds_up(held):
     shown = [
         float(row(text, label)[0])
         for label in (
-            "floor, kinetic", "bumper, kinetic", "isolation, work against it since closure",
+            "floor, kinetic", "bumper, kinetic",
+            "isolation, work against its stiffness since closure",
             "contact, elastic", "taken by the dampers",
         )
     ]  # fmt: skip
@@ -240,9 +242,82 @@ def test_page_and_document_have_the_posts_deflection():
     assert only(content["given"], "300 mm", "in series")
 
 
+@pytest.fixture(scope="module")
+def at_levels():
+    return impact_force(
+        moving(
+            motion__displacement=None,
+            motion__level=[
+                {"name": "design", "displacement": "280 mm", "must_engage": False},
+                {"name": "record", "velocity": "0.5 m/s"},
+                {"name": "MCE", "displacement": "450 mm", "damping": 0.1},
+            ],
+            motion__displacement_limit="400 mm",
+        )
+    )
+
+
+class TestLevels:
+    """Three levels of hazard, of which the first does not engage the stop and the last governs."""
+
+    def test_page(self, at_levels):
+        result = at_levels
+        (impact,) = result.impacts
+        found, text = impact_page(result), page(result)
+        assert only(found, "peak contact force", "MCE", "governs", "0.7466 m/s")
+        assert only(found, "design", "does not engage", "10 % more")
+        assert only(found, "½·M·v²", "493.5 kN·m", "63.87 kN·m", "557.3 kN·m")
+        assert only(found, "without it", "450 mm", "takes off")
+        assert only(found, "floor in free vibration", "MCE", "fails", "400 mm")
+        levels = next(b for b in found if isinstance(b, Table) and b.title.startswith("Levels"))
+        (rows,) = levels.groups
+        assert [(row[0], row[1], row[2]) for row in rows] == [
+            ("design", "280", "no"), ("record", "", "yes"), ("MCE", "450", "yes")
+        ]  # fmt: skip
+        assert float(rows[2][4]) == pytest.approx(impact.contact.value / 1e3, rel=1e-3)
+        assert rows[0][4] == rows[0][5] == "0"
+        assert float(rows[0][6]) > 0.0
+        assert (rows[1][5], rows[1][6]) == ("", "")
+        checks = next(b for b in found if isinstance(b, Table) and b.title.startswith("Checks"))
+        assert [row[4].text for row in checks.groups[0]].count("FAILS") == 2
+        assert max(map(len, text.splitlines())) <= WIDTH
+        for table in (levels, checks):
+            assert {len(row) for row in table.groups[0]} == {len(table.columns)}
+        with settings():
+            (caption,) = impact_figure(result, impact).artists
+        assert "MCE" in caption.get_text()
+
+    def test_document_and_history(self, at_levels, tmp_path):
+        result = at_levels
+        content = json.loads(json.dumps(impact_document(result), allow_nan=False))
+        (impact,) = content["blows"]
+        design, record, mce = impact["levels"]
+        assert [one["governs"] for one in impact["levels"]] == [False, False, True]
+        assert (design["engages"], design["peak_contact_force"]) == (False, 0.0)
+        assert design["sensitivity"]["displacement_plus_10_percent"]["gap_closes"] is True
+        assert (record["displacement_without_stop"], record["taken_off_by_stop"]) == (None, None)
+        assert mce["peak_contact_force"] == impact["peak_contact_force"]
+        assert mce["displacement_with_stop"] == impact["displacement_with_stop"]
+        assert impact["level"] == "MCE"
+        assert [one["key"] for one in content["checks"]] == [
+            "engagement_design", "load", "floor_displacement_design", "floor_displacement_record",
+            "floor_displacement_mce",
+        ]  # fmt: skip
+        assert content["satisfied"] is False
+        write_history(result, tmp_path / "history.csv")
+        with (tmp_path / "history.csv").open(encoding="utf-8") as file:
+            assert {row["level"] for row in csv.DictReader(file)} == {"MCE"}
+
+    def test_a_page_without_levels_has_no_table_of_them(self, held):
+        assert "Levels of hazard" not in page(held)
+        (level,) = impact_document(held)["blows"][0]["levels"]
+        assert (level["name"], level["governs"]) == (None, True)
+        assert only(impact_page(held), "isolator damping is not stated", "0.7466 m/s")
+
+
 def test_no_formulas_no_heading():
-    result = replace(impact_force(moving(**FREE_FALL)), damping=())
-    bare = replace(result, impacts=tuple(replace(b, beside=()) for b in result.impacts))
+    result = impact_force(moving(**FREE_FALL))
+    bare = replace(result, impacts=tuple(replace(b, beside=(), damping=()) for b in result.impacts))
     assert "Formulas" in page(result)
     assert "Formulas" not in page(bare)
 

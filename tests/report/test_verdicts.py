@@ -155,6 +155,23 @@ def test_the_load_has_its_line_whatever_comes_of_it():
     assert "4.00" in found[1]
 
 
+def test_checks_of_the_stop_in_its_motion_are_counted_where_they_pass():
+    of = [
+        replace(check("", ratio, label=f"stroke at {name}"), kind="motion", dimension="length",
+                missing=missing)
+        for name, ratio, missing in (
+            ("a", 0.2, ""), ("b", 0.9, ""), ("c", 1.5, ""), ("d", 0.3, "it still moves"),
+        )
+    ]  # fmt: skip
+    _, fails, unknown, passing, *_ = lines([*of, check("one", 0.5)])
+    for part in ("Stroke at c FAILS", "1.5 mm", "1 mm", "1.50"):
+        assert part in fails
+    for part in ("Stroke at d NO VERDICT", "it still moves"):
+        assert part in unknown
+    for part in ("2 checks pass", "stroke at b"):
+        assert part in passing
+
+
 def test_uncertainties_and_reasons_are_in_the_lines_and_the_records():
     sure, unsure = check("a", 1.2), check("b", 1.3, uncertainty=0.04)
     item = OpenItem("tilt", SHIMMED, ("b",))

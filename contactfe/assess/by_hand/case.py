@@ -17,7 +17,8 @@ from contactfe.assess.by_hand.post import post_steps
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.assess.by_hand.relief import relief_steps
 from contactfe.assess.by_hand.ring import disc_steps, ring_steps
-from contactfe.assess.check_list import by_hand_checks, load_check
+from contactfe.assess.check_list import by_hand_checks
+from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.case import Case, Section
 from contactfe.hand.formula import Worked
@@ -26,9 +27,8 @@ from contactfe.hand.formula import Worked
 def by_hand(case: Case) -> ByHand:
     """Every applicable formula and clause for every section of a case, without a mesh."""
     found = tuple(section_by_hand(case, section) for section in case.sections)
-    load = load_check(case)
     checks = (
-        *(() if load is None else (load,)),
+        *motion_checks(case),
         *(check for section in found for check in by_hand_checks(case, section)),
     )
     items = open_items(case, case.sections, checks, by_hand=True)

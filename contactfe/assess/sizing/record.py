@@ -294,8 +294,9 @@ class Diameter:
 class SizingResult:
     """A case sized. ``solved_fine`` counts the candidates solved on both mesh levels.
 
-    ``load`` is the load against the motion, None where that is not known; ``open_items`` what no
-    check of a wall covers, ``tried`` every trial, for a later run to go on from.
+    ``of_stop`` are the checks of the stop as a whole, as far as known: the load against the motion,
+    and what the stop does in that. ``open_items`` is what no check covers, ``tried`` every trial,
+    for a later run to go on from.
     """
 
     case: Case
@@ -305,7 +306,7 @@ class SizingResult:
     diameters: tuple[Diameter, ...]
     solved: int
     solved_fine: int
-    load: Check | None
+    of_stop: tuple[Check, ...]
     open_items: tuple[OpenItem, ...]
     tried: tuple[Tried, ...] = ()
 
@@ -316,9 +317,9 @@ class SizingResult:
 
     @property
     def settled(self) -> bool:
-        """Whether it is satisfied, the load covers the motion, and what is open is accepted."""
-        covered = self.load is None or self.load.passes
-        return self.satisfied and covered and all(item.accepted for item in self.open_items)
+        """Whether it is satisfied, as the stop as a whole is, and what is open is accepted."""
+        passes = all(check.passes for check in self.of_stop)
+        return self.satisfied and passes and all(item.accepted for item in self.open_items)
 
 
 def _or_nothing(value: Value | None) -> float:

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from contactfe.assess.check_list import load_check
 from contactfe.assess.checks import Check, OpenItem, counted
+from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.sizing.answers import (
     bands,
@@ -200,7 +200,7 @@ class _Work:
         pairs = [
             pair for of in (self._curves, self._stock) for by in of.values() for pair in by.values()
         ]
-        load = load_check(self._case)
+        of_stop = motion_checks(self._case)
         return SizingResult(
             case=self._case,
             walls=self._sizing.walls,
@@ -209,14 +209,16 @@ class _Work:
             diameters=tuple(found),
             solved=len(pairs),
             solved_fine=sum(pair.fine is not None for pair in pairs),
-            load=load,
-            open_items=self._open_items(found, load),
+            of_stop=of_stop,
+            open_items=self._open_items(found, of_stop),
             tried=tuple(
                 Tried(trial, coarse, margin) for (_, coarse, margin), trial in self._known.items()
             ),
         )
 
-    def _open_items(self, found: Sequence[Diameter], load: Check | None) -> tuple[OpenItem, ...]:
+    def _open_items(
+        self, found: Sequence[Diameter], of_stop: Sequence[Check]
+    ) -> tuple[OpenItem, ...]:
         """What no check of the walls that are answers covers."""
         case = self._case
         walls = [wall for diameter in found for wall in diameter.answers]
@@ -234,7 +236,7 @@ class _Work:
         return open_items(
             case,
             [wall.candidate.section for wall in walls],
-            [*checks, *(() if load is None else (load,))],
+            [*checks, *of_stop],
             decided,
         )
 

@@ -14,10 +14,10 @@ from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import (
     beside_solved,
     by_hand_checks,
-    load_check,
     von_mises_check,
 )
 from contactfe.assess.checks import governing, verdict_of
+from contactfe.assess.hazard import motion_checks
 from contactfe.assess.limits import check_patch, check_slimness
 from contactfe.assess.quantities import LISTED
 from contactfe.assess.readout import figures, read_out
@@ -138,12 +138,11 @@ def _beside(case: Case, section: Section, peak: float) -> dict[str, Any]:
 
     ``peak`` is that of the post, MPa; its uncertainty counts where the row as a whole is judged.
     """
-    load = load_check(case)
     strength = case.post_material(section).yield_strength
     stress = von_mises_check(case, section, "post", Value(peak, 0.0), strength)
     hand = by_hand_checks(case, section_by_hand(case, section))
     _, *beside = beside_solved([stress], hand)
-    checks = [*(() if load is None else (load,)), *beside]
+    checks = [*motion_checks(case), *beside]
     worst = governing(checks)
     if worst is None:
         return {"other": "", "other_ratio": None, "other_verdict": "passes"}

@@ -170,6 +170,8 @@ def _caption(result: ImpactResult, impact: SectionImpact) -> str:
     name = words.one_line(result.case.title)
     if impact.section is not None:
         name += f", {words.one_line(impact.section.name)}"
+    if impact.level:
+        name += f", level “{words.one_line(impact.level)}”"
     parts = [
         f"{name}: the floor closes the gap at"
         f" {units.velocity.text(impact.response.impact.velocity)};"
@@ -191,4 +193,4 @@ def _sensitivity(result: ImpactResult, impact: SectionImpact) -> Iterator[str]:
         said.append(f"{LABELS[one.key]}: {nearby_force(one, units)}{unit}")
     if said:
         yield f"Beside it: {'; '.join(said)}. ω·u0 is no bound for an earthquake."
-    yield from sensitivity(result, impact)
+    yield from sensitivity(impact)

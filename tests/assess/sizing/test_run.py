@@ -163,9 +163,9 @@ def test_the_load_and_what_is_open_count_beside_the_walls(monkeypatch):
     accepting = restated(case(), accepted=why)
     assert size(accepting).settled
     short = sizings.check(4.0, "load", "load", limit_state="load")
-    monkeypatch.setattr("contactfe.assess.sizing.run.load_check", lambda _: short)
+    monkeypatch.setattr("contactfe.assess.sizing.run.motion_checks", lambda _: (short,))
     result = size(accepting)
-    assert result.load is short
+    assert result.of_stop == (short,)
     assert (result.satisfied, result.settled) == (True, False)
     assert "motion" not in {item.key for item in result.open_items}
 

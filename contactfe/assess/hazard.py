@@ -1,0 +1,182 @@
+"""What the stop does at each level of hazard, and the checks of it.
+
+The impact is free vibration after closure, which no ground motion drives on. A stroke or
+a displacement may be more in an earthquake, so one that passes here is not settled by that: the
+list of open items says so beside every such check.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from contactfe.assess.check_list import load_check
+from contactfe.assess.checks import Check, LimitState
+from contactfe.case import Case
+from contactfe.case.motion import Damper, Level, Motion, level_keys
+from contactfe.errors import SolveError
+from contactfe.hand import damper
+from contactfe.hand.quantities import Dimension
+
+if TYPE_CHECKING:
+    from contactfe.assess.nearby import Nearby
+    from contactfe.impact.outcome import Outcome
+
+_HOW = "two masses and the stop, integrated here: free vibration, no ground motion meanwhile"
+_STILL_MOVING = "the impact is followed no further, and the floor still moves"
+
+
+@dataclass(frozen=True)
+class LevelImpact:
+    """A level of hazard, the motion at it, and its first impact: None where the gap stays open.
+
+    ``nearby`` are motions with a tenth less and more of displacement, none where the level states
+    the velocity at closure.
+    """
+
+    level: Level
+    motion: Motion
+    found: Outcome | None
+    nearby: tuple[Nearby, ...] = ()
+
+    @property
+    def force(self) -> float:
+        """Peak contact force, N; 0 where the gap stays open."""
+        return 0.0 if self.found is None else self.found.contact.value
+
+    @property
+    def ended(self) -> bool:
+        """Whether the impact was followed until the floor came to rest or moved back."""
+        return self.found is None or self.found.response.end != "still moving"
+
+    @property
+    def displacement(self) -> float:
+        """Greatest displacement of the floor with the stop, mm, as far as it was followed."""
+        if self.found is not None:
+            return self.motion.gap + self.found.floor.value
+        assert self.motion.displacement is not None  # or the gap would close
+        return self.motion.displacement
+
+    @property
+    def saved(self) -> float | None:
+        """What the stop takes off the displacement, mm; None where that is not known."""
+        if self.motion.displacement is None or not self.ended:
+            return None
+        return self.motion.displacement - self.displacement
+
+    def stroke(self, of: Damper) -> float:
+        """Greatest stroke of a damper along its axis, mm, as far as it was followed."""
+        return 0.0 if self.found is None else of.along * self.found.stroke
+
+    def damper_force(self, of: Damper) -> float:
+        """Greatest force of one damper of a kind along its axis, N."""
+        speed = 0.0 if self.found is None else of.along * self.found.bumper_speed
+        return damper.damper_force.plain(
+            speed, of.reference_force, of.reference_velocity, of.exponent
+        )
+
+
+def motion_checks(case: Case) -> tuple[Check, ...]:
+    """Every check of the stop as a whole: its load against the motion, and what it does in that.
+
+    With a section's own curve only whether it is struck: the others are of each section.
+    """
+    load, motion = load_check(case), case.motion
+    found = [] if load is None else [load]
+    if motion is None:
+        return tuple(found)
+    found += engagement_checks(motion)
+    if motion.contact_law.law == "section" or not _limited(motion):
+        return tuple(found)
+    from contactfe.case.impact import outcome_of  # which loads scipy
+
+    for key, level in zip(level_keys(motion.all_levels), motion.all_levels, strict=True):
+        at = motion.at(level)
+        try:
+            one = LevelImpact(level, at, outcome_of(at) if at.closes else None)
+        except SolveError as error:
+            found += _checks(key, level, at, None, f"the motion was not answered: {error}")
+        else:
+            found += _checks(key, level, at, one)
+    return tuple(found)
+
+
+def engagement_checks(motion: Motion) -> Iterator[Check]:
+    """Whether the stop is struck at the levels that say whether it has to be."""
+    for key, level in zip(level_keys(motion.levels), motion.levels, strict=True):
+        if level.must_engage is None:
+            continue
+        must = "engagement" if level.must_engage else "no engagement"
+        assert level.displacement is not None  # the tables say so
+        demand, allowed = level.displacement, motion.gap
+        if level.must_engage:
+            demand, allowed = allowed, demand
+        yield Check(
+            _key("engagement", key), f"{must} of the stop{_at(level)}", "motion", "engagement", "",
+            "stop", demand, allowed, "length",
+            "gap against the displacement expected without the stop, as stated",
+        )  # fmt: skip
+
+
+def impact_checks(levels: Sequence[LevelImpact], section: str = "") -> Iterator[Check]:
+    """Strokes and forces of the dampers, and the displacement of the floor, at each level."""
+    keys = level_keys(tuple(one.level for one in levels))
+    for key, one in zip(keys, levels, strict=True):
+        yield from _checks(key, one.level, one.motion, one, section=section)
+
+
+def _checks(
+    key: str,
+    level: Level,
+    motion: Motion,
+    one: LevelImpact | None,
+    missing: str = "",
+    section: str = "",
+) -> Iterator[Check]:
+    """Those of one level, of what the case states a limit for; without an impact none is known."""
+
+    def check(
+        state: LimitState, kind: str, label: str, body: str, demand: float | None,
+        resistance: float, dimension: Dimension,
+    ) -> Check:  # fmt: skip
+        why = missing
+        if one is not None and not one.ended and state != "damper force":
+            # The force is greatest early; a stroke that is too much by then stays so.
+            why = _STILL_MOVING if demand is None or demand <= resistance else ""
+        return Check(
+            _key(state.replace(" ", "_") + kind, key), f"{label}{_at(level)}", "motion", state,
+            section, body, demand, resistance, dimension, _HOW, missing=why,
+        )  # fmt: skip
+
+    for number, of in enumerate(motion.dampers, 1):
+        kind, named = (f"_{number}", f" {number}") if len(motion.dampers) > 1 else ("", "")
+        if of.stroke is not None:
+            label = f"stroke of dampers{named} in free vibration"
+            demand = None if one is None else one.stroke(of)
+            yield check("damper stroke", kind, label, "damper", demand, of.stroke, "length")
+        if of.capacity is not None:
+            label = f"force of one of dampers{named}"
+            demand = None if one is None else one.damper_force(of)
+            yield check("damper force", kind, label, "damper", demand, of.capacity, "force")
+    if motion.displacement_limit is not None:
+        label = "displacement of the floor in free vibration"
+        demand = None if one is None else one.displacement
+        limit = motion.displacement_limit
+        yield check("floor displacement", "", label, "floor", demand, limit, "length")
+
+
+def _limited(motion: Motion) -> bool:
+    """Whether the case states a limit for what the stop does."""
+    of = ((one.stroke, one.capacity) for one in motion.dampers)
+    return any(
+        x is not None for x in (motion.displacement_limit, *(x for pair in of for x in pair))
+    )
+
+
+def _key(check: str, level: str) -> str:
+    return f"{check}_{level}" if level else check
+
+
+def _at(level: Level) -> str:
+    return f" at “{level.name}”" if level.name else ""
