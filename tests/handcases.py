@@ -85,7 +85,12 @@ def by_loads(keys: set[str]) -> set[str]:
     return {f"{key}{end}" for key in keys for end in ("", "_by_first", "_by_second")}
 
 
-CONTACT = {"contact_modulus", "hertz_half_width", "hertz_peak_pressure"} | of_both(
+CONTACT = {
+    "contact_modulus",
+    "hertz_half_width",
+    "hertz_peak_pressure",
+    "greatest_roughness",
+} | of_both(
     "hertz_peak_von_mises", "hertz_max_shear", "hertz_first_yield_line_load", "shakedown_line_load"
 )
 SLIDING = of_both("sliding_peak_von_mises", "sliding_edge_tension", "sliding_first_yield_line_load")

@@ -20,6 +20,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.search`             the greatest value of a stress measure below the contact
 :mod:`.stress`             plane constants, and the von Mises stress of a plane state
 :mod:`.resultant`          the force on the post from what each plate exerts on it
+:mod:`.roughness`          how rough surfaces may be for the contact of smooth ones
 :mod:`.round_section`      area, second moment and moduli of a solid or hollow round
 :mod:`.flexure`            how beam shear spreads over a solid or hollow round
 :mod:`.cantilever`         the post held at its root: moment, stress, deflection, stiffness

@@ -12,7 +12,15 @@ from contactfe.assess.by_hand.half_space import (
 from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.record import Step, Topic
 from contactfe.case import Case, Material, Section
-from contactfe.hand import approach, approach_pair, crowning, hertz, shakedown, sliding
+from contactfe.hand import (
+    approach,
+    approach_pair,
+    crowning,
+    hertz,
+    roughness,
+    shakedown,
+    sliding,
+)
 from contactfe.hand.formula import Worked
 
 
@@ -79,6 +87,10 @@ def contact_steps(case: Case, section: Section, impacted: ImpactedPlate) -> Iter
             "tangent_stiffness", f"tangent stiffness of that approach{of_second}",
             approach_pair.tangent_stiffness.worked(R, t, a, *bodies).also(reach),
         )  # fmt: skip
+    yield step(
+        "greatest_roughness", f"roughness up to which surfaces count as smooth{of_second}",
+        roughness.greatest_roughness.worked(width.value, R).of(width),
+    )  # fmt: skip
     if impacted.contact_length is not None:
         yield Step(
             f"end_drop{impacted.end}", topic,
