@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from contactfe.assess.by_hand.record import ByHand, SectionByHand, Step
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
-from contactfe.codes.clause import GOVERNS, Growth
+from contactfe.codes.clause import GOVERNS, Growth, editions
 from contactfe.hand.formula import Limit
 from contactfe.report import words
 from contactfe.report.blocks import (
@@ -21,6 +21,7 @@ from contactfe.report.blocks import (
     lines,
 )
 from contactfe.report.inputs import inputs
+from contactfe.report.root import root_table
 from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 ABREAST = 4
@@ -60,6 +61,7 @@ def by_hand_page(found: ByHand) -> Page:
         Line(f"By hand, without a mesh: {words.how_held(case, evenly=True)}"),
         *verdict_lines(case, names, found.checks, found.open_items),
         *input_lines(case),
+        *root_table(found.sections, case),
         *hand_tables(found.sections, case),
         *does_not_apply(found.checks),
     )
@@ -207,6 +209,7 @@ def _applicability(found: Sequence[SectionByHand]) -> Iterator[Block]:
         " root, > q faster than they. Clauses for strength and for service are put to the same"
         " load, that of the case."
     )
+    yield from lines(editions(clauses.values()))
     yield Line(GOVERNS)
     yield GAP
 
