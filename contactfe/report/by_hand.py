@@ -61,7 +61,6 @@ def by_hand_page(found: ByHand) -> Page:
         Line(f"By hand, without a mesh: {words.how_held(case, evenly=True)}"),
         *verdict_lines(case, names, found.checks, found.open_items),
         *input_lines(case),
-        *root_table(found.sections, case),
         *hand_tables(found.sections, case),
         *does_not_apply(found.checks),
     )
@@ -82,6 +81,7 @@ def hand_tables(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
         yield _formulas(some, case, marks)
         yield from marks.notes("outside the range of its formula", units)
     yield from _left_out(found)
+    yield from root_table(found, case)
     yield from clause_tables(found, units)
 
 

@@ -41,7 +41,7 @@ def root_table(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
         f"{' and by the second plate' if case.corner is not None else ''}. Each force bends the"
         f" root in its own direction, at {lever} from it. Torque: of friction about the axis of the"
         " post, either way. All friction counts as at work across the post; along its axis, where"
-        " the floor rises or falls, it would act in place of that and is left out."
+        " the floor rises or falls, it would act in place of that and is not counted."
     )
     yield GAP
 

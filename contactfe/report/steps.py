@@ -33,9 +33,9 @@ def steps_page(found: ByHand, *, solved: bool = False) -> Page:
         ),
         *verdict,
         *input_lines(case),
-        *root_table(found.sections, case),
         *(block for section in found.sections for block in _section(section, case)),
         GAP,
+        *root_table(found.sections, case),
         *lines(editions(c.check.clause for s in found.sections for c in s.clauses)),
         Line(GOVERNS),
     )

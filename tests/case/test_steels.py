@@ -206,9 +206,12 @@ def test_an_unknown_steel_lists_all_the_known():
         'is not a known steel; allowed: "EN 10025-2 S235", "EN 10025-2 S275", "EN 10025-2 S355", '
         '"EN 10210-1 S235H", "EN 10210-1 S275H", "EN 10210-1 S355H", '
         '"EN 10210-1 S235H product bands", "EN 10210-1 S275H product bands", '
-        '"EN 10210-1 S355H product bands", "ASTM A36", "ASTM A572 Gr 50", "ASTM A992", '
+        '"EN 10210-1 S355H product bands", "ASTM A36", "ASTM A572 Gr 50", "ASTM A572 Gr 42", '
+        '"ASTM A992", '
         '"ASTM A500 Gr B round", "ASTM A500 Gr C round", "ASTM A500-21 Gr B", '
-        '"ASTM A500-21 Gr C", "ASTM A53 Gr B", "ASTM A1085", "ASTM A106 Gr B", "ASTM A106 Gr C"'
+        '"ASTM A500-21 Gr C", "ASTM A53 Gr B", "ASTM A1085", "ASTM A106 Gr B", "ASTM A106 Gr C", '
+        '"ASTM A434 BB", "ASTM A434 BC", "ASTM A434 BD", "ASTM A193 B7", '
+        '"EN 10083-3 42CrMo4+QT"'
     )
 
 
