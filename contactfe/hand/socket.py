@@ -74,3 +74,23 @@ def inner_shear(force: Force, length: Length, depth: Depth) -> Force:
     476190
     """
     return force * (3 * length + depth) ** 2 / (3 * depth * (2 * length + depth))
+
+
+def together(force: float, length: float, depth: float) -> tuple[tuple[float, float], ...]:
+    """Pairs of bending moment, N mm, and shear force, N, that cover all that meet in the socket.
+
+    As :func:`greatest_lever` and :func:`inner_shear`, arguments and source. From the mouth to the
+    greatest moment the shear force falls: the first pair is that moment with the force itself. From
+    there to the greatest shear force the one falls and the other grows: of each part of that way
+    the moment at its beginning stands with the shear force at its end. Both fall from there on.
+    """
+    at_mouth, slope = 2 * (3 * length + 2 * depth) / depth**2, -6 * (2 * length + depth) / depth**3
+    begin = depth**2 / (3 * (2 * length + depth))
+    places = [begin + (depth - begin) / 2 * k / _PARTS for k in range(_PARTS + 1)]
+    shears = [force * (1 - at_mouth * x - slope * x**2 / 2) for x in places]
+    moments = [force * (length + x - at_mouth * x**2 / 2 - slope * x**3 / 6) for x in places[:-1]]
+    ends = zip(moments, map(abs, shears[1:]), strict=True)
+    return (moments[0], force), *ends
+
+
+_PARTS = 16

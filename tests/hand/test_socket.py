@@ -42,3 +42,18 @@ def test_inside_the_post_bears_more_than_at_the_mouth():
 def test_of_a_deep_socket_one_and_a_half_diameters_count(depth, counted):
     assert socket.depth_counted(depth, D) == counted
     assert counted <= socket.DEEPEST * D
+
+
+@given(st.floats(0.0, 3000.0), st.floats(20.0, 600.0))
+def test_every_moment_and_shear_that_meet_are_within_a_pair(length, depth):
+    _, shear, moment = bearing(length, depth)
+    shear = np.abs(shear[:-1:97])
+    moment = moment[:-1:97]
+    pairs = np.array(socket.together(F, length, depth))
+    slack = 1 + 1e-9, 1e-6 * F * (length + depth)
+    covered = (moment[:, None] <= pairs[:, 0] * slack[0] + slack[1]) & (
+        shear[:, None] <= pairs[:, 1] * slack[0] + 1e-6 * F
+    )
+    assert covered.any(axis=1).all()
+    assert pairs[0] == pytest.approx((F * socket.greatest_lever(length + 1e-9, depth), F))
+    assert pairs[-1][1] == pytest.approx(socket.inner_shear(F, length + 1e-9, depth))

@@ -1,15 +1,16 @@
 """Clauses put to a section: bearing on each plate, the post's section, its root weld."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.record import Clauses
+from contactfe.assess.by_hand.root import root_lever
 from contactfe.case import Case, Material, Section
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8
 from contactfe.codes.clause import ClauseCheck
 from contactfe.codes.scope import steel_contact
-from contactfe.hand import flexure, round_section, torsion, weld
+from contactfe.hand import flexure, round_section, socket, torsion, weld
 from contactfe.hand.formula import Worked, at_most
 from contactfe.hand.stress import out_of_plane
 
@@ -131,21 +132,23 @@ def plate_clauses(
 def post_clauses(case: Case, section: Section, found: dict[str, Worked]) -> Iterator[Clauses]:
     """Bending, shear and torsion of the post, and what holds its root, by the steps found for it.
 
-    In a socket the section takes the greatest moment and shear force within it.
+    In a socket the section takes the greatest moment and shear force within it, and where a clause
+    takes both, those that meet.
     """
     assert case.cantilever is not None
     steel, stated = case.post_material(section), case.standards
     root = found.get("socket_moment", found["post_root_moment"])
-    M, V = root.value, found["post_force"].value
-    if "socket_shear" in found:
-        V = max(V, found["socket_shear"].value)
+    V = found["post_force"].value
+    pairs: tuple[tuple[float, float], ...] = ((root.value, V),)
+    if "socket_depth" in found:
+        pairs = socket.together(V, root_lever(case), found["socket_depth"].value)
     T = found["post_torque"].value if "post_torque" in found else 0.0
     checks: list[ClauseCheck] = []
     if "AISC" in stated.families:
-        of_post = _aisc_of_post(case, section, steel, M, V, T)
+        of_post = _aisc_of_post(case, section, steel, pairs, T)
         checks += (_of_table(check, steel) for check in of_post)
     if "EN" in stated.families:
-        checks += _en_of_post(case, section, steel, M, V, T)
+        checks += _en_of_post(case, section, steel, pairs, T)
     for check in checks:
         yield Clauses(check.clause.key, "post section", _heir(check, root))
     match case.cantilever.fixing:
@@ -159,40 +162,58 @@ def post_clauses(case: Case, section: Section, found: dict[str, Worked]) -> Iter
                 yield Clauses(check.clause.key, "root socket", _heir(check, root))
 
 
+def _worst(
+    clause: Callable[[float, float], ClauseCheck], pairs: Sequence[tuple[float, float]]
+) -> ClauseCheck:
+    """A clause put to each pair of moment and shear force that meet: the one of largest ratio."""
+    return max((clause(*pair) for pair in pairs), key=lambda check: check.ratio)
+
+
 def _aisc_of_post(
-    case: Case, section: Section, steel: Material, M: float, V: float, T: float
+    case: Case,
+    section: Section,
+    steel: Material,
+    pairs: Sequence[tuple[float, float]],
+    T: float,
 ) -> Iterator[ClauseCheck]:
     assert case.cantilever is not None
     D, h, Y = section.outside_diameter, section.geometry.wall, steel.yield_strength
     method, E = case.standards.method, steel.young
+    M, V = map(max, zip(*pairs, strict=True))
     if h is None:
         yield aisc_360.solid_round_flexure(M, D, Y, method)
         yield aisc_360.solid_round_shear(V, D, Y, method)
         if T:
-            yield aisc_360.solid_round_combined(M, V, T, D, Y, method)
+            yield _worst(lambda m, v: aisc_360.solid_round_combined(m, v, T, D, Y, method), pairs)
         return
     length, share = case.cantilever.length, steel.design_wall
     yield aisc_360.round_hss_flexure(M, D, h, Y, method, E, share)
     yield aisc_360.round_hss_shear(V, D, h, length, Y, method, E, share)
     if T:
-        yield aisc_360.round_hss_combined(M, V, T, D, h, length, Y, method, E, share)
+        of = D, h, length, Y, method, E, share
+        yield _worst(lambda m, v: aisc_360.round_hss_combined(m, v, T, *of), pairs)
 
 
 def _en_of_post(
-    case: Case, section: Section, steel: Material, M: float, V: float, T: float
+    case: Case,
+    section: Section,
+    steel: Material,
+    pairs: Sequence[tuple[float, float]],
+    T: float,
 ) -> Iterator[ClauseCheck]:
     D, h, Y = section.outside_diameter, section.geometry.wall, steel.yield_strength
     gamma = case.standards.gamma_M0
+    M, V = map(max, zip(*pairs, strict=True))
     yield en_1993_1_1.bending(M, D, Y, h, gamma)
     if h is None:
         yield en_1993_1_1.solid_shear(V, D, Y, gamma)
     else:
         yield en_1993_1_1.tube_shear(V, D, h, Y, gamma)
-    yield en_1993_1_1.bending_with_shear(M, V, D, Y, h, gamma)
+    yield _worst(lambda m, v: en_1993_1_1.bending_with_shear(m, v, D, Y, h, gamma), pairs)
     if T and h is None:
-        yield en_1993_1_1.solid_combined(M, V, T, D, Y, gamma)
+        yield _worst(lambda m, v: en_1993_1_1.solid_combined(m, v, T, D, Y, gamma), pairs)
     elif T and h is not None:
-        yield en_1993_1_1.tube_combined(M, V, T, D, h, Y, gamma)
+        yield _worst(lambda m, v: en_1993_1_1.tube_combined(m, v, T, D, h, Y, gamma), pairs)
 
 
 def _fillet_weld(
@@ -262,7 +283,7 @@ def _socket(case: Case, steel: Material, pressure: float) -> Iterator[ClauseChec
         return
     Y = min(steel.yield_strength, cantilever.socket_yield)
     if "AISC" in stated.families:
-        yield aisc_360.socket(pressure, Y, stated.method)
+        yield _of_table(aisc_360.socket(pressure, Y, stated.method), steel)
     if "EN" in stated.families:
         yield en_1993_1_8.socket(pressure, Y, stated.gamma_M0)
 
