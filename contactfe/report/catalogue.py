@@ -76,7 +76,7 @@ _STEEL_NOTES = (
     "Named as steel in [post], [plate] or [[section]]. Other steels are stated by young, poisson,"
     " yield and, if wanted, ultimate, or named after a table [grade.NAME] of the case. A mill"
     " certificate takes precedence over this list.",
-    "Ø: outside diameter up to which the standard covers a tube; a section beyond is refused.",
+    "Ø: largest outside diameter of a tube that the standard covers; a wider section is refused.",
     "*: in no table of AISC 360 (A3.1b: the engineer of record decides); its clauses are put to"
     " such a steel without a verdict.",
 )

@@ -22,7 +22,10 @@ def root_table(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
         *(f"{name}\n[{moment.name}]" for name in ("moment\nnormal", "\nalong", "\nresultant")),
         f"\ntorque\n[{moment.name}]",
     )
-    columns = (Column("section"), *(Column(head, numbers=True) for head in heads))
+    columns = (
+        Column("section", folds=True, most=26),
+        *(Column(head, numbers=True) for head in heads),
+    )
     table = tuple(
         (
             words.one_line(section.section.name),
