@@ -34,9 +34,12 @@ def open_items(
     root = [] if case.cantilever is None else every
 
     def judged(section: Section) -> bool:
-        """Whether every strength of its infill is stated, and a check held to it."""
+        """Whether every strength of its infill is stated, and all of its stress held to them.
+
+        What it takes of the bending of the post along its axis is not known.
+        """
         known = section.infill is not None and not section.infill.unknown
-        return known and ("infill", section.name) in covered
+        return known and case.cantilever is None and ("infill", section.name) in covered
 
     found: tuple[tuple[OpenKey, list[str], Why | None], ...] = (
         ("motion", every if not answered or rise is not None else [], rise),

@@ -62,7 +62,9 @@ class Accept(Table):
             "taken between the bounds",
         ),
     ] = None
-    infill: Annotated[Name | None, key("no strength of it is known", "grout not relied on")] = None
+    infill: Annotated[
+        Name | None, key("what of its strength no check covers", "grout not relied on")
+    ] = None
 
     @property
     def reasons(self) -> tuple[tuple[str, str], ...]:

@@ -91,6 +91,8 @@ def _infill(item: OpenItem) -> str:
         return "no strength of them is known"
     if unknown:
         return f"{listed([*unknown])} of the infill not stated"
+    if item.case.cantilever is not None:
+        return "what the post's bending along its axis does to them is not among the checks"
     return "its stresses are not among the checks; compare holds them to its strengths"
 
 

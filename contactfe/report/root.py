@@ -6,7 +6,7 @@ from contactfe.assess.by_hand.record import SectionByHand
 from contactfe.assess.by_hand.root import RootResultants
 from contactfe.case import Case
 from contactfe.report import words
-from contactfe.report.blocks import GAP, Block, Column, Line, Table
+from contactfe.report.blocks import GAP, Block, Column, Line, Table, numbers
 from contactfe.report.json_file import Json
 
 
@@ -22,10 +22,7 @@ def root_table(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
         *(f"{name}\n[{moment.name}]" for name in ("moment\nnormal", "\nalong", "\nresultant")),
         f"\ntorque\n[{moment.name}]",
     )
-    columns = (
-        Column("section", folds=True, most=26),
-        *(Column(head, numbers=True) for head in heads),
-    )
+    columns = (Column("section", folds=True, most=26), *numbers(*heads))
     table = tuple(
         (
             words.one_line(section.section.name),

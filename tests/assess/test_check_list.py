@@ -1,6 +1,6 @@
 """The one list of checks, and the open items beside it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from types import SimpleNamespace
 
@@ -282,7 +282,13 @@ def test_an_infill_stays_open_until_every_strength_of_it_is_stated_and_solved_fo
         "compressive_strength": "20 MPa", "tensile_strength": "2 MPa", "bond_strength": "1 MPa",
     }  # fmt: skip
     some = filled(**{key: of for key, of in every.items() if key != "tensile_strength"})
-    for one, is_open in ((filled(), True), (some, True), (filled(**every), False)):
+    bent = filled(**every)
+    for one, is_open in (
+        (filled(), True),
+        (some, True),
+        (bent, True),  # along its axis, which no check covers
+        (replace(bent, cantilever=None), False),
+    ):
         checks = infill_checks(one.sections[0], SOLVED)
         keys = {item.key for item in open_items(one, one.sections, checks)}
         assert ("infill" in keys) is is_open
