@@ -120,6 +120,8 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
 def _left_out_of_clauses(case: Case, section: Section) -> Iterator[str]:
     families = case.standards.families
     root = None if section.geometry.along is None else case.cantilever
+    if root is not None and case.contact.friction > 0.0:
+        yield "friction along the axis of the post; all of it counts as across, where it twists"
     fixing = None if root is None else root.fixing
     welded = fixing == "fillet weld"
     if root is not None and welded and root.electrode_strength is None and "AISC" in families:
