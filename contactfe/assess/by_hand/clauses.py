@@ -87,7 +87,8 @@ def _of_table(check: ClauseCheck, *bodies: Material) -> ClauseCheck:
     names = sorted({steel.name for steel in bodies if steel.other_material})
     if not names:
         return check
-    what = f"steels in no table of AISC 360 (A3.1b: the engineer decides): {', '.join(names)}"
+    what = f"steels ({', '.join(names)}) that no table of AISC 360 lists: A3.1b leaves them to the"
+    what += " engineer of record; their number"
     return replace(check, scope=(*check.scope, at_most(what, len(names), 0)))
 
 

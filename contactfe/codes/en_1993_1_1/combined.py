@@ -131,7 +131,12 @@ def _growth(moment: float, shear: float, twist: float = 0.0) -> tuple[Growth, fl
     return "faster than the load", -2 * c / (b + root) if b > 0 else (root - b) / (2 * a)
 
 
-@EN_1993_1_1.formula("plastic shear resistance with torsion", "Vpl,T,Rd", "6.2.7(9), eq. 6.28")
+@EN_1993_1_1.formula(
+    "plastic shear resistance with torsion",
+    "Vpl,T,Rd",
+    "6.2.7(9), eq. 6.28",
+    text="from memory, not seen",
+)
 def twisted_shear_resistance(
     twist: Annotated[Pressure, "τt,Ed"],
     shear_strength: Annotated[Stress, "τRd"],
@@ -152,6 +157,7 @@ def twisted_shear_resistance(
     " the post, the torque as well, at the same time.",
     applicability="as written",
     level="strength",
+    text="from memory, not seen",
 )
 def tube_combined(
     moment: Moment,
@@ -203,6 +209,7 @@ def tube_combined(
     " post, the torque as well, at the same time.",
     applicability="as written",
     level="strength",
+    text="from memory, not seen",
 )
 def solid_combined(
     moment: Moment,
