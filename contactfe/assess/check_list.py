@@ -6,7 +6,7 @@ from dataclasses import replace
 from contactfe.assess.by_hand.record import Clauses, SectionByHand, Step, Topic
 from contactfe.assess.checks import Check, LimitState
 from contactfe.assess.results import SectionResult
-from contactfe.assess.value import Value
+from contactfe.assess.value import Value, Values
 from contactfe.case import Case, Section
 from contactfe.errors import SolveError
 from contactfe.hand.formula import Limit
@@ -24,6 +24,7 @@ _BY_TOPIC: dict[Topic, tuple[LimitState, str]] = {
 _BY_PART: dict[str, LimitState] = {
     "post section": "post section",
     "root weld": "root weld",
+    "root socket": "root socket",
     "plate": "plate bending",
     "second plate": "plate bending",
 }
@@ -50,7 +51,8 @@ def solved_checks(case: Case, result: SectionResult) -> tuple[Check, ...]:
         )
         for name, body in result.bodies
     ]
-    return beside_solved(stresses, by_hand_checks(case, result.by_hand))
+    filled = infill_checks(result.section, result.values)
+    return beside_solved((*stresses, *filled), by_hand_checks(case, result.by_hand))
 
 
 def beside_solved(stresses: Iterable[Check], hand: Iterable[Check]) -> tuple[Check, ...]:
@@ -141,6 +143,33 @@ def von_mises_check(
         "contact stress", section.name, body, float(peak.value), float(allowed), "stress",
         "solved; yield strength over the margin asked for",
         uncertainty=float(peak.uncertainty / allowed), contact=contact,
+    )  # fmt: skip
+
+
+def infill_checks(section: Section, values: Values, contact: int = 0) -> tuple[Check, ...]:
+    """Solved stresses of an infill and its bond against the design strengths that are stated.
+
+    The largest principal stresses are held to strengths of one direction, and tension across the
+    bond and shear along it each to that of the bond: what they do at one place is not looked at.
+    """
+    if section.infill is None:
+        return ()
+    of = section.infill
+    held = (
+        ("infill_tension", "tension of the infill", of.tensile_strength, 1.0),
+        ("infill_compression", "compression of the infill", of.compressive_strength, -1.0),
+        ("bond_tension", "tension across the bond of the infill", of.bond_strength, 1.0),
+        ("bond_shear", "shear along the bond of the infill", of.bond_strength, 1.0),
+    )
+    return tuple(
+        Check(
+            key, label, "stress", "infill", section.name, "infill",
+            max(float(sign * values[key].value), 0.0), strength, "stress",
+            "solved; design strength as stated",
+            uncertainty=float(values[key].uncertainty / strength), contact=contact,
+        )
+        for key, label, strength, sign in held
+        if strength is not None
     )  # fmt: skip
 
 

@@ -24,8 +24,9 @@ Kind = Literal["stress", "post", "clauses", "hand", "load", "motion"]
 hand, the load against the motion, what the stop and its dampers do in the motion."""
 
 LimitState = Literal[
-    "contact stress", "ring bending", "post section", "root weld", "plate bending", "collapse",
-    "load", "engagement", "damper stroke", "damper force", "floor displacement", "contacts",
+    "contact stress", "ring bending", "post section", "root weld", "root socket",
+    "plate bending", "collapse", "infill", "load", "engagement", "damper stroke", "damper force",
+    "floor displacement", "contacts",
 ]  # fmt: skip
 """What a check guards against. One that does not apply leaves nothing open while another check of
 its limit state does; solved stresses stand for the first two, the bending of the plate, and, where

@@ -10,6 +10,7 @@ from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import (
     beside_solved,
     by_hand_checks,
+    infill_checks,
     von_mises_check,
 )
 from contactfe.assess.checks import Check, Checked, OpenItem, Verdict, verdict_of, worst_of_each
@@ -308,4 +309,4 @@ def _row_checks(case: Case, section: Section, row: Row, contact: int) -> tuple[C
         for body, strength in zip((row.post, row.plate), strengths, strict=True)
     ]
     hand = by_hand_checks(at, section_by_hand(at, section), contact)
-    return beside_solved(solved, hand)
+    return beside_solved((*solved, *infill_checks(section, row.values, contact)), hand)

@@ -3,13 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from contactfe.assess.checks import Bounds, Check, OpenItem, OpenKey, Why
+from contactfe.assess.checks import Bounds, Check, LimitState, OpenItem, OpenKey, Why
 from contactfe.case import Case, Section
 from contactfe.case.motion import Motion
 from contactfe.errors import SolveError
 
 _WITHOUT_GROUND = ("damper stroke", "floor displacement")
 """Limit states whose checks know no ground motion after closure."""
+
+_ROOT: tuple[LimitState, ...] = ("root weld", "root socket")
+"""Limit states of what may hold the root."""
 
 
 def open_items(
@@ -33,15 +36,24 @@ def open_items(
     assumed = case.alignment is not None and case.alignment.assumed
     drawn: Why | None = next((s.shape for s in sections if s.geometry.along is None), None)
     root = [] if case.cantilever is None else every
+
+    def judged(section: Section) -> bool:
+        """Whether every strength of its infill is stated, and all of its stress held to them.
+
+        What it takes of the bending of the post along its axis is not known.
+        """
+        known = section.infill is not None and not section.infill.unknown
+        return known and case.cantilever is None and ("infill", section.name) in covered
+
     found: tuple[tuple[OpenKey, list[str], Why | None], ...] = (
         ("motion", every if not answered or rise is not None else [], rise),
         ("ground", every if moved else [], None),
         ("sharing", every if unshared else [], None),
         ("tilt", every if assumed else [], None),
         ("post", [name for name in every if ("post section", name) not in covered], drawn),
-        ("root", [name for name in root if ("root weld", name) not in covered], None),
+        ("root", [name for name in root if not any((at, name) in covered for at in _ROOT)], None),
         ("relief", [one.section for one in reliefs], reliefs[0].why if reliefs else None),
-        ("infill", [section.name for section in sections if section.infill is not None], None),
+        ("infill", [s.name for s in sections if s.infill is not None and not judged(s)], None),
     )
     return tuple(
         OpenItem(

@@ -9,6 +9,7 @@ from contactfe.case.grades import ThicknessError
 from contactfe.case.holds import POST_SUPPORTS, named
 from contactfe.case.model import Case
 from contactfe.case.motion import Motion
+from contactfe.case.steels import widest
 from contactfe.errors import InputError
 
 Location = tuple[int | str, ...]
@@ -99,6 +100,17 @@ def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
         yield (_governing(section),), str(error)
     except InputError as error:
         yield ("steel",) if section.steel else (), str(error)
+    of = section.steel or case.post.steel
+    if (
+        isinstance(of, str)
+        and section.geometry.product == "tube"
+        and section.outside_diameter > widest(of)
+    ):
+        text = case.display.length.text
+        yield (
+            ("outside_diameter" if section.stock is None else "designation",),
+            f'must be at most {text(widest(of))}: "{of}" covers no wider tube',
+        )
     # Not pathlib's check, which raises where the path is no path at all.
     if section.mesh is not None and not os.path.isfile(section.mesh):
         yield ("mesh",), f"there is no such file, {section.mesh}"

@@ -141,7 +141,10 @@ class Plate(_OfSteel):
 
 @dataclass(frozen=True)
 class Infill(Table):
-    """What fills the bore, bonded to the steel; it has no yield strength and is not checked.
+    """What fills the bore, bonded to the steel.
+
+    Its solved stresses are held to the strengths that are stated, as they are: design values, with
+    the safety that is wanted in them. What is not stated stays an open item.
 
     It may stand in one line of its section: `infill = { young = "30 GPa", poisson = 0.2, density =
     "2400 kg/m3" }`.
@@ -151,6 +154,22 @@ class Infill(Table):
     young: Annotated[Stress, key("Young's modulus", "30 GPa")]
     poisson: Annotated[Poisson, key("Poisson's ratio", 0.2)]
     density: Annotated[Density, key("density, which counts for the mass", "2400 kg/m3")]
+    compressive_strength: Annotated[
+        Stress | None, key("design strength in compression", "20 MPa")
+    ] = field(default=None, kw_only=True)
+    tensile_strength: Annotated[Stress | None, key("design strength in tension", "1.5 MPa")] = (
+        field(default=None, kw_only=True)
+    )
+    bond_strength: Annotated[
+        Stress | None,
+        key("design strength of its bond to the steel, in tension and in shear", "0.5 MPa"),
+    ] = field(default=None, kw_only=True)
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """Keys of the strengths that are not stated."""
+        names = "compressive_strength", "tensile_strength", "bond_strength"
+        return tuple(name for name in names if getattr(self, name) is None)
 
 
 @dataclass(frozen=True)

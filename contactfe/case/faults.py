@@ -154,8 +154,8 @@ def _message(data: Mapping[str, Any], detail: ErrorDetails) -> str | InputError:
 
 def _heading(location: Location) -> str:
     if location[-1] == "infill":
-        examples = {name: known.examples for name, known in _keys((*location, "")).items()}
-        stated = (f"{name} = {written(values[0])}" for name, values in examples.items() if values)
+        needed = (known for known in _keys((*location, "")).values() if known.needed)
+        stated = (f"{known.name} = {written(known.examples[0])}" for known in needed)
         return f"such as {{ {', '.join(stated)} }}"
     if location[0] == "grade":
         return f"headed [grade.{written_key(location[1])}]"

@@ -44,6 +44,9 @@ class Grade:
     source: str  # of the strengths, as part of a sentence
     elastic_source: str  # of young and poisson
     design_wall: float = 1.0  # share of the nominal wall that AISC 360, B4.2 takes for design
+    # Outside diameter, mm, up to which its standard covers tubes.
+    widest: Annotated[float, Measures("length")] = float("inf")
+    other_material: bool = False  # quenched and tempered: by AISC 360, A3.1b
 
     def material(self, thickness: float, product: Product, units: Display = SI) -> Material:
         """The steel at the thickness, mm, that governs its strength.
@@ -76,4 +79,5 @@ class Grade:
             ultimate_strength=band.ultimate_strength,
             source=f"{self.name}: {self.source}{row}; elastic constants: {self.elastic_source}",
             design_wall=self.design_wall if product == "tube" else 1.0,
+            other_material=self.other_material,
         )

@@ -22,6 +22,7 @@ class Material:
     source: str  # where the strengths and the elastic constants came from, as a sentence
     ultimate_strength: float | None = None  # in tension; None where it is not stated
     design_wall: float = 1.0  # share of a tube's nominal wall that AISC 360, B4.2 takes for design
+    other_material: bool = False  # in no table of AISC 360: by its A3.1b the engineer decides
 
 
 def too_soft(written: Mapping[str, Any], young: float, strengths: Sequence[float]) -> str:

@@ -3,7 +3,7 @@ formulas and clauses use, [cantilever] and [standards].
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Annotated, Any, Literal, get_args
 
 from contactfe.case.display import ReportUnits
@@ -13,6 +13,7 @@ from contactfe.case.table import Reading, Table, key
 PlaneState = Literal["plane strain", "plane stress"]
 Family = Literal["AISC", "AASHTO", "EN"]
 Method = Literal["LRFD", "ASD"]
+Root = Literal["fillet weld", "groove weld", "socket"]
 
 
 @dataclass(frozen=True)
@@ -65,7 +66,9 @@ class Accept(Table):
             "taken between the bounds",
         ),
     ] = None
-    infill: Annotated[Name | None, key("no strength of it is known", "grout not relied on")] = None
+    infill: Annotated[
+        Name | None, key("what of its strength no check covers", "grout not relied on")
+    ] = None
 
     @property
     def reasons(self) -> tuple[tuple[str, str], ...]:
@@ -99,11 +102,42 @@ class Cantilever(Table):
     tip: Annotated[
         Length | None, key("from the middle of the contact to the post's free end", "250 mm")
     ] = None
+    root: Annotated[
+        Root | None,
+        key(
+            "how the post is fixed; weld_throat alone means a fillet weld, socket_depth a socket,"
+            " and a groove weld is one of complete joint penetration"
+        ),
+    ] = field(default=None, kw_only=True)
+    socket_depth: Annotated[
+        Length | None, key("depth of a socket in which the post stands, from its mouth", "200 mm")
+    ] = field(default=None, kw_only=True)
+    socket_yield: Annotated[
+        Stress | None, key("yield strength of the socket; its clauses need it", "250 MPa")
+    ] = field(default=None, kw_only=True)
+
+    @property
+    def fixing(self) -> Root | None:
+        """How the post is fixed at its root; None where that is not stated."""
+        if self.root is None and self.weld_throat is not None:
+            return "fillet weld"
+        return self.root or (None if self.socket_depth is None else "socket")
 
     def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
-        """An electrode of a weld."""
-        if "electrode_strength" in written and self.weld_throat is None:
-            yield "electrode_strength", "must not be stated without weld_throat"
+        """What goes with how the post is fixed, and what does not."""
+        fixing = self.fixing
+        if "weld_throat" in written and fixing != "fillet weld":
+            yield "weld_throat", f'must not be stated beside root = "{fixing}"'
+        if "electrode_strength" in written and fixing not in {"fillet weld", "groove weld"}:
+            message = 'must not be stated without weld_throat or root = "groove weld"'
+            yield "electrode_strength", message
+        if "socket_depth" in written and fixing != "socket":
+            yield "socket_depth", "must not be stated beside a weld"
+        if "socket_yield" in written and fixing != "socket":
+            yield "socket_yield", "must not be stated without socket_depth"
+        for root, needed in (("fillet weld", "weld_throat"), ("socket", "socket_depth")):
+            if self.root == root and needed not in written:
+                yield needed, f'is missing; root = "{root}" needs it'
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """Named steels: yield and ultimate strength by product and thickness out of steels.toml."""
 
 import json
+import math
 import tomllib
 from collections.abc import Iterable, Sequence
 from functools import cache
@@ -34,6 +35,8 @@ def grades() -> tuple[Grade, ...]:
                     source=table["source"],
                     elastic_source=elastic["source"],
                     design_wall=table.get("design_wall", 1.0),
+                    widest=mm * table.get("widest", math.inf),
+                    other_material=table.get("other_material", False),
                 )
             )
     return tuple(found)
@@ -79,6 +82,17 @@ def thickest(name: str, product: Product, own: Sequence[Grade] = ()) -> float | 
     """
     known_steel(name, [grade.name for grade in own])
     return next(g for g in (*own, *grades()) if g.name == name).largest.get(product)
+
+
+def widest(name: str) -> float:
+    """Largest outside diameter, mm, of a tube that the standard of a steel covers.
+
+    Infinite where no such bound is known, and of a steel that is not built in.
+
+    >>> print(round(widest("ASTM A500-21 Gr C"), 1))
+    711.5
+    """
+    return next((grade.widest for grade in grades() if grade.name == name), math.inf)
 
 
 def steel(

@@ -16,6 +16,7 @@ AASHTO = Standard(
     cited="AASHTO LRFD, 7th edition, 2014",
     text="from memory, not seen",
     symbols={"effective_diameter": "D", "yield_strength": "Fy", "young": "Es"},
+    newer="10th edition, 2024 (from memory, not seen); whether 14.7.1.4 changed was not seen",
 )
 
 

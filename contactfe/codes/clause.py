@@ -12,7 +12,7 @@ codes and licensed practice govern.
 import functools
 import inspect
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal, ParamSpec, TypeVar
@@ -70,6 +70,7 @@ class Clause:
     applicability: Applicability
     level: Level
     text: Text
+    newer: str = ""  # the edition after this one and what is known of it; empty where none is known
 
     @property
     def name(self) -> str:
@@ -80,6 +81,16 @@ class Clause:
         'AISC 360 (2022), G5, eqs G5-1 and G5-2'
         """
         return f"{self.standard} ({self.edition}), {self.number}"
+
+
+def editions(clauses: Iterable[Clause]) -> tuple[str, ...]:
+    """A sentence for each standard of the clauses: the edition taken, and the newer one if any."""
+    every = {(of.standard, of.edition): of.newer for of in clauses}
+    return tuple(
+        f"{standard}: clauses of the edition {edition}."
+        + (f" Newer: {newer}." if newer else " No newer edition is known here.")
+        for (standard, edition), newer in every.items()
+    )
 
 
 CLAUSES: dict[str, Clause] = {}
@@ -173,6 +184,8 @@ class Standard:
     """One edition of a standard, and what its clauses and its formulas have in common.
 
     ``text`` says how it was seen; a clause or a formula that was seen otherwise says so itself.
+    ``newer`` names the edition after it and what is known to be otherwise there, without the full
+    stop; it is empty where none is known.
     """
 
     name: str
@@ -180,6 +193,7 @@ class Standard:
     cited: str  # as sources name it: "AISC 360-22"
     text: Text
     symbols: Mapping[str, str]  # as the standard writes them
+    newer: str = ""
 
     def source(self, where: str, text: Text | None = None, derived: str = "") -> str:
         """A place in the standard as a source, with what is ``derived`` here from it."""
@@ -222,7 +236,7 @@ class Standard:
         assert key not in CLAUSES, key
         clause = CLAUSES[key] = Clause(
             key, self.name, self.edition, number, title, intended_for, applies_here,
-            applicability, level, text or self.text,
+            applicability, level, text or self.text, self.newer,
         )  # fmt: skip
 
         def make(function: Callable[P, Sides]) -> Callable[P, ClauseCheck]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from contactfe.assess.by_hand.record import ByHand, SectionByHand, Step
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
-from contactfe.codes.clause import GOVERNS, Growth
+from contactfe.codes.clause import GOVERNS, Growth, editions
 from contactfe.hand.formula import Limit
 from contactfe.report import words
 from contactfe.report.blocks import (
@@ -21,6 +21,7 @@ from contactfe.report.blocks import (
     lines,
 )
 from contactfe.report.inputs import inputs
+from contactfe.report.root import root_table
 from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 ABREAST = 4
@@ -80,6 +81,7 @@ def hand_tables(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
         yield _formulas(some, case, marks)
         yield from marks.notes("outside the range of its formula", units)
     yield from _left_out(found)
+    yield from root_table(found, case)
     yield from clause_tables(found, units)
 
 
@@ -207,6 +209,7 @@ def _applicability(found: Sequence[SectionByHand]) -> Iterator[Block]:
         " root, > q faster than they. Clauses for strength and for service are put to the same"
         " load, that of the case."
     )
+    yield from lines(editions(clauses.values()))
     yield Line(GOVERNS)
     yield GAP
 

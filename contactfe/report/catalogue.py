@@ -59,7 +59,7 @@ def _steel(grade: Grade) -> Row:
     yields = [band.yield_strength for band in grade.bands]
     ultimates = [band.ultimate_strength for band in grade.bands]
     return (
-        grade.name,
+        f"{grade.name}{' *' if grade.other_material else ''}",
         "\n".join(_products(grade)),
         "\n".join(_bands(grade)),
         *(
@@ -76,6 +76,9 @@ _STEEL_NOTES = (
     "Named as steel in [post], [plate] or [[section]]. Other steels are stated by young, poisson,"
     " yield and, if wanted, ultimate, or named after a table [grade.NAME] of the case. A mill"
     " certificate takes precedence over this list.",
+    "Ø: largest outside diameter of a tube that the standard covers; a wider section is refused.",
+    "*: in no table of AISC 360 (A3.1b: the engineer of record decides); its clauses are put to"
+    " such a steel without a verdict.",
 )
 
 
@@ -86,6 +89,8 @@ def _products(grade: Grade) -> Iterator[str]:
         by_limit.setdefault(limit, []).append(product)
     for limit, products in by_limit.items():
         yield ", ".join(products) + ("" if math.isinf(limit) else f": {_mm_and_in(limit)}")
+    if math.isfinite(grade.widest):
+        yield f"Ø: {_mm_and_in(grade.widest)}"
 
 
 def _bands(grade: Grade) -> Iterator[str]:

@@ -20,10 +20,11 @@ _ROUNDING = 1e-7
 """Share of the line load up to which the reactions of two mesh levels count as the same."""
 
 INFILL_NOTE = (
-    "contactfe knows no strength of an infill or of its bond, and passes no verdict on them: hold"
-    " these stresses against what the material and the bond carry. The model keeps infill and steel"
-    " bonded and elastic; where the bond would part or the infill crack or crush, the stresses of"
-    " the steel are no longer these either."
+    "They are checked against the strengths that the case states of the infill and its bond; hold"
+    " the others against what material and bond carry, as there is no verdict on them. What the"
+    " post's bending along its axis does to them is not among these. The model keeps infill and"
+    " steel bonded and elastic; where the bond would part or the infill crack or crush, the"
+    " stresses of the steel are no longer these either."
 )
 
 

@@ -11,6 +11,7 @@ from contactfe.hand.quantities import HELD_IN
 from contactfe.report import words
 from contactfe.report.inputs import inputs
 from contactfe.report.json_file import Json, case_path, finite, head
+from contactfe.report.root import root_data
 from contactfe.report.verdicts import verdict_data
 
 
@@ -35,6 +36,7 @@ def section_by_hand(found: SectionByHand) -> Json:
         "steps": [_step(step) for step in found.steps],
         "clauses": [_clauses(clauses) for clauses in found.clauses],
         "left_out": list(found.left_out),
+        "root": root_data(found.root),
     }
 
 
@@ -56,6 +58,7 @@ def _clauses(clauses: Clauses) -> Json:
         "part": clauses.part,
         "standard": clause.standard,
         "edition": clause.edition,
+        "newer_edition": clause.newer or None,
         "clause": clause.number,
         "title": clause.title,
         "level": clause.level,

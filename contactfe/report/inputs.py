@@ -35,6 +35,14 @@ def _inputs(case: Case) -> Iterator[str]:
         parts = [f"{mm.text(cantilever.length)} from the root to the middle of the contact"]
         if cantilever.weld_throat is not None:
             parts.append(f"fillet weld of throat {mm.text(cantilever.weld_throat)} all round")
+        if cantilever.fixing == "groove weld":
+            parts.append("groove weld of complete joint penetration at the root")
+        if cantilever.socket_depth is not None:
+            parts.append(f"socket {mm.text(cantilever.socket_depth)} deep")
+        if cantilever.socket_yield is not None:
+            parts.append(
+                f"yield strength of the socket {units.stress.text(cantilever.socket_yield)}"
+            )
         if cantilever.electrode_strength is not None:
             parts.append(f"electrodes of {units.stress.text(cantilever.electrode_strength)}")
         yield f"Post along its axis: {', '.join(parts)}"

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from contactfe.assess.checks import OpenItem, OpenKey, Why
 from contactfe.case.alignment import why_even
-from contactfe.case.wording import with_article
+from contactfe.case.wording import listed, with_article
 
 
 def worded(item: OpenItem) -> tuple[str, str]:
@@ -48,8 +48,19 @@ def _post(item: OpenItem) -> str:
 
 
 def _root(item: OpenItem) -> str:
-    if item.case.cantilever is None or item.case.cantilever.weld_throat is None:
-        return "[cantilever] states no weld_throat"
+    fixing = None if item.case.cantilever is None else item.case.cantilever.fixing
+    if fixing is None:
+        return "[cantilever] states no weld_throat, root or socket_depth"
+    if fixing == "socket":
+        return (
+            "no clause covers its socket: AISC and EN need socket_yield, the standard in"
+            " [standards] apply and numbers within its scope"
+        )
+    if fixing == "groove weld":
+        return (
+            "no clause covers its weld: AISC and EN need the ultimate strength of the post, the"
+            " standard in [standards] apply and numbers within its scope"
+        )
     return (
         "no clause covers its weld: AISC needs electrode_strength, EN the ultimate strength of the"
         " post, and both the standard in [standards] apply and numbers within its scope"
@@ -73,6 +84,18 @@ def _relief(item: OpenItem) -> str:
     )
 
 
+def _infill(item: OpenItem) -> str:
+    infills = (section.infill for section in item.case.sections if section.infill is not None)
+    unknown = dict.fromkeys(name for infill in infills for name in infill.unknown)
+    if len(unknown) == 3:
+        return "no strength of them is known"
+    if unknown:
+        return f"{listed([*unknown])} of the infill not stated"
+    if item.case.cantilever is not None:
+        return "what the post's bending along its axis does to them is not among the checks"
+    return "its stresses are not among the checks; compare holds them to its strengths"
+
+
 _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "motion": ("load against the motion", _motion),
     "ground": (
@@ -85,5 +108,5 @@ _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "post": ("bending and shear of the post along its axis", _post),
     "root": ("connection of the post at its root", _root),
     "relief": ("relief of a tube over a finite contact", _relief),
-    "infill": ("strength of infill and bond", "no strength of them is known"),
+    "infill": ("strength of infill and bond", _infill),
 }

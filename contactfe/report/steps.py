@@ -6,11 +6,12 @@ from functools import partial
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
-from contactfe.codes.clause import GOVERNS
+from contactfe.codes.clause import GOVERNS, editions
 from contactfe.hand.formula import Limit, Worked
 from contactfe.report import words
-from contactfe.report.blocks import GAP, Block, Heading, Line, Page, framed
+from contactfe.report.blocks import GAP, Block, Heading, Line, Page, framed, lines
 from contactfe.report.by_hand import TOPICS, input_lines
+from contactfe.report.root import root_table
 from contactfe.report.verdicts import verdict_lines
 
 
@@ -34,6 +35,8 @@ def steps_page(found: ByHand, *, solved: bool = False) -> Page:
         *input_lines(case),
         *(block for section in found.sections for block in _section(section, case)),
         GAP,
+        *root_table(found.sections, case),
+        *lines(editions(c.check.clause for s in found.sections for c in s.clauses)),
         Line(GOVERNS),
     )
 

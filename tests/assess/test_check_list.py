@@ -1,6 +1,6 @@
 """The one list of checks, and the open items beside it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from types import SimpleNamespace
 
@@ -17,6 +17,7 @@ from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.check_list import (
     by_hand_checks,
     collapse_covered,
+    infill_checks,
     load_check,
     von_mises_check,
 )
@@ -243,6 +244,70 @@ def test_a_weld_whose_clauses_do_not_apply_is_open():
     found = by_hand(case(**EVEN, **short))
     assert {c.applies for c in found.checks if c.limit_state == "root weld"} == {False}
     assert "root" in open_keys(found)
+
+
+def filled(**strengths):
+    tube = {"name": "grouted", "outside_diameter": "150 mm", "wall": "20 mm"}
+    infill = {"young": "30 GPa", "poisson": 0.2, "density": "2 t/m^3"} | strengths
+    return case(**EVEN, section=[{**tube, "infill": infill}])
+
+
+SOLVED = {
+    "infill_tension": Value(1.2, 0.1), "infill_compression": Value(-9.0, 0.5),
+    "bond_tension": Value(0.4, 0.02), "bond_shear": Value(-0.0, 0.0),
+}  # fmt: skip
+
+
+def test_an_infill_is_held_to_the_strengths_that_are_stated():
+    (section,) = filled(compressive_strength="20 MPa").sections
+    (one,) = infill_checks(section, SOLVED)
+    assert (one.limit_state, one.demand, one.resistance) == ("infill", 9.0, 20.0)
+    assert (one.uncertainty, one.passes) == (0.5 / 20.0, True)
+    (section,) = filled(tensile_strength="1.25 MPa", bond_strength="0.3 MPa").sections
+    found = {check.key: check for check in infill_checks(section, SOLVED)}
+    assert list(found) == ["infill_tension", "bond_tension", "bond_shear"]
+    assert found["infill_tension"].verdict == "fails"  # 1.2 ± 0.1 against 1.25
+    assert found["bond_tension"].ratio == pytest.approx(0.4 / 0.3)
+    assert found["bond_shear"].passes
+
+
+def test_an_infill_pressed_everywhere_has_no_tension():
+    (section,) = filled(tensile_strength="1 MPa").sections
+    (one,) = infill_checks(section, SOLVED | {"infill_tension": Value(-0.2, 0.1)})
+    assert one.demand == 0.0
+
+
+def test_an_infill_stays_open_until_every_strength_of_it_is_stated_and_solved_for():
+    every = {
+        "compressive_strength": "20 MPa", "tensile_strength": "2 MPa", "bond_strength": "1 MPa",
+    }  # fmt: skip
+    some = filled(**{key: of for key, of in every.items() if key != "tensile_strength"})
+    bent = filled(**every)
+    for one, is_open in (
+        (filled(), True),
+        (some, True),
+        (bent, True),  # along its axis, which no check covers
+        (replace(bent, cantilever=None), False),
+    ):
+        checks = infill_checks(one.sections[0], SOLVED)
+        keys = {item.key for item in open_items(one, one.sections, checks)}
+        assert ("infill" in keys) is is_open
+    assert "infill" in open_keys(by_hand(filled(**every)))  # by hand nothing is solved
+
+
+@pytest.mark.parametrize(
+    ("root", "is_open"),
+    [
+        ({"root": "groove weld"}, False),
+        ({"socket_depth": "200 mm", "socket_yield": "235 MPa"}, False),
+        ({"socket_depth": "200 mm"}, True),
+        ({}, True),
+    ],
+)
+def test_a_root_that_a_clause_covers_is_not_open(root, is_open):
+    post = stated()["post"] | {"ultimate": "700 MPa"}
+    found = by_hand(case(**EVEN, post=post, cantilever={"length": "450 mm", **root}))
+    assert ("root" in open_keys(found)) is is_open
 
 
 def test_the_case_accepts_with_a_reason():

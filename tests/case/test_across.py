@@ -292,6 +292,14 @@ def test_a_limit_is_in_the_units_that_the_case_asks_for(refusal, tables, line):
     assert refusal(**tables, **IN_US) == f"cases/x.toml: {line}"
 
 
+def test_a_tube_wider_than_its_steel_covers_is_refused(refusal):
+    wide = {"outside_diameter": "29 in", "wall": "1 in", "steel": "ASTM A500-21 Gr C"}
+    assert refusal(section=wide, **IN_US) == (
+        f'cases/x.toml: {TUBE}, outside_diameter = "29 in": must be at most 28.01 in:'
+        ' "ASTM A500-21 Gr C" covers no wider tube'
+    )
+
+
 def test_a_plate_too_thick_for_its_steel_is_told_in_inches(data, refusal):
     data["plate"] = {
         "width": "20 in", "thickness": "20 in", "held_by": "rigid base", "steel": "EN 10025-2 S235"

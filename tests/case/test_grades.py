@@ -190,7 +190,7 @@ def test_an_unknown_steel_lists_the_grades_of_the_case_too(refusal):
         'cases/x.toml: [post] steel = "Bar certificate 7731": is not a known steel; '
         f'did you mean "{BAR}"? allowed: "EN 10025-2 S235", '
     )
-    assert found.endswith(f'"ASTM A106 Gr C", "{BAR}"')
+    assert found.endswith(f'"EN 10083-3 42CrMo4+QT", "{BAR}"')
 
 
 def test_a_grade_with_a_fault_is_known_all_the_same(refusal):

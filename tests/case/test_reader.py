@@ -198,7 +198,7 @@ def test_the_same_case_in_us_units(data):
 def _leaves(tree):
     if isinstance(tree, dict):
         tree = tree.values()
-    if isinstance(tree, str | float | None):
+    if isinstance(tree, str | float | bool | None):
         yield tree
     else:
         for branch in tree:

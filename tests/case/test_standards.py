@@ -152,3 +152,40 @@ def test_partial_factors_are_from_1_to_5(key, factor):
 
 def test_no_standards_may_be_asked_for():
     assert case_from_dict(data(standards={"apply": []})).standards.families == ()
+
+
+@pytest.mark.parametrize(
+    ("stated", "fixing"),
+    [
+        ({}, None),
+        ({"weld_throat": "9 mm"}, "fillet weld"),
+        ({"root": "fillet weld", "weld_throat": "9 mm"}, "fillet weld"),
+        ({"root": "groove weld", "electrode_strength": "70 ksi"}, "groove weld"),
+        ({"socket_depth": "200 mm", "socket_yield": "235 MPa"}, "socket"),
+        ({"root": "socket", "socket_depth": "200 mm"}, "socket"),
+    ],
+)
+def test_how_the_post_is_fixed(stated, fixing):
+    case = case_from_dict(data(cantilever={"length": "1 m", **stated}))
+    assert case.cantilever.fixing == fixing
+
+
+@pytest.mark.parametrize(
+    ("stated", "says"),
+    [
+        ({"root": "bolted"}, 'root = "bolted"'),
+        ({"root": "groove weld", "weld_throat": "9 mm"}, "weld_throat"),
+        ({"root": "socket", "weld_throat": "9 mm", "socket_depth": "1 m"}, "weld_throat"),
+        ({"weld_throat": "9 mm", "socket_depth": "200 mm"}, "socket_depth"),
+        ({"root": "groove weld", "socket_yield": "235 MPa"}, "socket_yield"),
+        ({"socket_depth": "200 mm", "electrode_strength": "70 ksi"}, "electrode_strength"),
+        ({"root": "socket"}, "socket_depth: is missing"),
+        ({"root": "fillet weld"}, "weld_throat: is missing"),
+        ({"socket_depth": "0 mm"}, "socket_depth"),
+    ],
+)
+def test_what_does_not_go_with_how_the_post_is_fixed(stated, says):
+    with pytest.raises(InputError) as refusal:
+        case_from_dict(data(cantilever={"length": "1 m", **stated}))
+    assert says in str(refusal.value)
+    assert "\n" not in str(refusal.value)

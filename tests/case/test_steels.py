@@ -1,10 +1,11 @@
+import math
 from dataclasses import replace
 
 import pytest
 
 from contactfe.case.display import US
 from contactfe.case.grades import ThicknessError
-from contactfe.case.steels import grades, steel
+from contactfe.case.steels import grades, steel, widest
 from contactfe.errors import InputError
 
 KSI = 1000 * 0.45359237 * 9.80665 / 25.4**2  # MPa; exact definitions, common practice, no source
@@ -124,6 +125,43 @@ def test_the_share_of_the_wall_that_counts_in_tubes():
     assert bored.material(50.0, "solid").design_wall == 1.0
 
 
+# ASTM A434-04, Table 1, A193 B7 and EN 10083-3 +QT (seen): diameter up to which, yield, tensile.
+BARS = {
+    "ASTM A434 BB": [(1.5, 90, 110), (2.5, 80, 105), (4, 75, 100), (7, 75, 95), (9.5, 65, 90)],
+    "ASTM A434 BC": [(1.5, 110, 130), (2.5, 105, 125), (4, 95, 115), (7, 85, 110), (9.5, 80, 105)],
+    "ASTM A434 BD": [
+        (1.5, 130, 155), (2.5, 120, 150), (4, 110, 140), (7, 105, 135), (9.5, 100, 130),
+    ],
+    "ASTM A193 B7": [(2.5, 105, 125), (4, 95, 115), (7, 75, 100)],
+    "ASTM A572 Gr 42": [(6, 42, 60)],
+    "EN 10083-3 42CrMo4+QT": [
+        (16, 900, 1100), (40, 750, 1000), (100, 650, 900), (160, 550, 800), (250, 500, 750),
+    ],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", BARS)
+def test_heavy_bars_by_their_diameter(name):
+    length, strength = (1.0, 1.0) if name.startswith("EN") else (INCH, KSI)
+    over = 0.0
+    for limit, fy, fu in BARS[name]:
+        for diameter in (over + 1e-3, limit):
+            found = steel(name, diameter * length, "solid")
+            assert found.yield_strength == pytest.approx(fy * strength)
+            assert found.ultimate_strength == pytest.approx(fu * strength)
+            assert found.other_material is (name != "ASTM A572 Gr 42")
+        over = limit
+    with pytest.raises(ThicknessError):
+        steel(name, 1.01 * over * length, "solid")
+    with pytest.raises(InputError, match="not as tube"):
+        steel(name, 20.0, "tube")
+
+
+def test_a_tube_wider_than_its_standard_covers():
+    assert widest("ASTM A500-21 Gr C") == pytest.approx(88 * INCH / math.pi, rel=1e-4)
+    assert widest("ASTM A53 Gr B") == widest("of my own") == math.inf
+
+
 def test_a_wall_thicker_than_a500_makes_is_refused():
     for name, largest in (("ASTM A500 Gr C round", 0.875), ("ASTM A500-21 Gr C", 1.0)):
         assert steel(name, largest * INCH, "tube").yield_strength > 0.0
@@ -206,9 +244,12 @@ def test_an_unknown_steel_lists_all_the_known():
         'is not a known steel; allowed: "EN 10025-2 S235", "EN 10025-2 S275", "EN 10025-2 S355", '
         '"EN 10210-1 S235H", "EN 10210-1 S275H", "EN 10210-1 S355H", '
         '"EN 10210-1 S235H product bands", "EN 10210-1 S275H product bands", '
-        '"EN 10210-1 S355H product bands", "ASTM A36", "ASTM A572 Gr 50", "ASTM A992", '
+        '"EN 10210-1 S355H product bands", "ASTM A36", "ASTM A572 Gr 50", "ASTM A572 Gr 42", '
+        '"ASTM A992", '
         '"ASTM A500 Gr B round", "ASTM A500 Gr C round", "ASTM A500-21 Gr B", '
-        '"ASTM A500-21 Gr C", "ASTM A53 Gr B", "ASTM A1085", "ASTM A106 Gr B", "ASTM A106 Gr C"'
+        '"ASTM A500-21 Gr C", "ASTM A53 Gr B", "ASTM A1085", "ASTM A106 Gr B", "ASTM A106 Gr C", '
+        '"ASTM A434 BB", "ASTM A434 BC", "ASTM A434 BD", "ASTM A193 B7", '
+        '"EN 10083-3 42CrMo4+QT"'
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from contactfe.codes.clause import CLAUSES, Clause, ClauseCheck, Sides, Standard
+from contactfe.codes.clause import CLAUSES, Clause, ClauseCheck, Sides, Standard, editions
 from contactfe.codes.scope import (
     STEEL_MODULUS,
     STEEL_POISSON,
@@ -179,3 +179,12 @@ def test_poisson_within_the_band_moves_a_pressure_by_less_than_two_percent():
 def test_s460_is_the_last_grade(strength, passed):
     (limit,) = european_strength(strength)
     assert limit.exceeded is passed
+
+
+def test_each_standard_is_named_once_with_its_edition():
+    every = editions(CLAUSES.values())
+    names = [of.partition(":")[0] for of in every]
+    assert len(names) == len(set(names)) == len({of.standard for of in CLAUSES.values()})
+    one = replace(CLAUSE, newer="2001")
+    assert editions([one, one]) == ("S: clauses of the edition 2000. Newer: 2001.",)
+    assert "No newer" in editions([CLAUSE])[0]

@@ -70,6 +70,21 @@ USES = {
     "J2.4": Use(
         aisc_360.fillet_weld, {"throat_stress": 1e2}, {"electrode_strength": 480.0, "angle": 0.7}
     ),
+    "J7(a) socket": Use(aisc_360.socket, {"pressure": 1e2}, {"yield_strength": 250.0}),
+    "H3.2 tube": Use(
+        aisc_360.round_hss_combined,
+        {"moment": 5e7, "shear": 1e5, "torque": 1e7},
+        {**TUBE, "length": 800.0, "young": 200e3, "design_share": 0.93},
+        None,
+    ),
+    "H3.2 solid": Use(
+        aisc_360.solid_round_combined, {"moment": 5e7, "shear": 3e5, "torque": 1e7}, SOLID, None
+    ),
+    "J2.4 groove": Use(
+        aisc_360.groove_weld,
+        {"bending": 2e2, "shear": 20.0, "twist": 10.0},
+        {"yield_strength": 345.0, "tensile_strength": 450.0, "electrode_strength": 1000.0},
+    ),
     "14.7.1.4 flat": Use(aashto_lrfd.cylinder, {"line_load": 5e2}, {**SOLID, "young": 200e3}),
     "EN 1337-4": Use(
         en_1337_4.roller,
@@ -118,6 +133,30 @@ USES = {
         {"line_load": 1e3},
         {**SOLID, "gamma_M6_ser": 1.1, "young": 210e3},
         0.5,
+    ),
+    "6.2.7 tube": Use(
+        en_1993_1_1.tube_combined,
+        {"moment": 5e7, "shear": 5e5, "torque": 3e7},
+        {**TUBE, "gamma_M0": 1.1},
+        None,
+    ),
+    "6.2.7 solid": Use(
+        en_1993_1_1.solid_combined,
+        {"moment": 5e7, "shear": 3e5, "torque": 1e7},
+        {**SOLID, "gamma_M0": 1.1},
+    ),
+    "Table 3.10 socket": Use(
+        en_1993_1_8.socket, {"pressure": 1e2}, {"yield_strength": 235.0, "gamma_M0": 1.1}
+    ),
+    "4.7.1": Use(
+        en_1993_1_8.groove_weld,
+        {"bending": 2e2, "shear": 20.0, "twist": 10.0},
+        {
+            "yield_strength": 355.0,
+            "tensile_strength": 470.0,
+            "electrode_strength": 1000.0,
+            "gamma_M0": 1.1,
+        },
     ),
     "4.5.3.3": Use(
         en_1993_1_8.fillet_weld,
@@ -290,6 +329,15 @@ def test_what_is_by_analogy_says_so():
         ("6.2.8 tube", {"yield_strength": 500.0}, "fy"),
         ("flat contact", {"yield_strength": 500.0}, "fy"),
         ("flat contact", {"poisson": 0.2}, "ν"),
+        ("J2.4 groove", {"electrode_strength": 449.0}, "FEXX"),
+        ("4.7.1", {"electrode_strength": 469.0}, "fu,w"),
+        ("4.7.1", {"yield_strength": 500.0}, "fy"),
+        ("Table 3.10 socket", {"yield_strength": 500.0}, "fy"),
+        ("H3.2 tube", {"yield_strength": 360.0}, "Fy"),
+        ("H3.2 tube", {"wall": 0.5}, "D/t"),
+        ("H3.2 solid", {"yield_strength": 550.0}, "Fy"),
+        ("6.2.7 tube", {"wall": 2.0}, "D/t, class 3"),
+        ("6.2.7 solid", {"yield_strength": 500.0}, "fy"),
         ("4.5.3.3", {"throat": 2.9}, "throat"),
         ("4.5.3.3", {"correlation": 0.7}, "βw"),
         ("4.5.3.3", {"correlation": 1.1}, "βw"),

@@ -50,14 +50,33 @@ class TestResultant:
         worked = weld.resultant_stress.worked(F, moment, A, D)
         assert worked.within == (worked.value >= np.hypot(sigma, tau).max() * (1 - 1e-12))
 
+    @given(st.floats(0.1, 3.0), st.floats(0.001, 2.0))
+    def test_covers_a_twisted_ring_where_it_says_so(self, slender, twisted):
+        """Exact stresses of a thin ring: σw cos α and 2τw sin α + τT."""
+        moment, torque = F * slender * D, F * twisted * D
+        along = weld.bending_stress(moment, A, D) * np.cos(ANGLE)
+        across = 2 * weld.shear_stress(F, A, D) * np.sin(ANGLE)
+        across = across + weld.torsion_stress(torque, A, D)
+        worked = weld.resultant_stress.worked(F, moment, A, D, torque)
+        most = np.hypot(along, across).max()
+        # 1e-5: the angles are half a degree apart.
+        if worked.within:
+            assert worked.value >= most * (1 - 1e-12)
+        else:
+            assert worked.value <= most * (1 + 1e-5)
+
+    def test_torsion_balances_the_torque(self):
+        assert weld.torsion_stress(7e6, A, D) * np.pi * D * A * D / 2 == pytest.approx(7e6)
+
     def test_without_shear_it_is_the_stress_of_bending(self):
         assert weld.resultant_stress(0.0, M, A, D) == weld.bending_stress(M, A, D)
 
     @given(st.floats(1e6, 1e8), st.floats(200.0, 400.0))
     def test_the_required_throat_is_used_up(self, moment, strength):
-        throat = weld.required_throat.plain(F, moment, D, strength)
-        found = weld.resultant_stress.plain(F, moment, throat, D)
-        assert found == pytest.approx(strength)
+        for torque in (0.0, 9e6):
+            throat = weld.required_throat.plain(F, moment, D, strength, torque)
+            found = weld.resultant_stress.plain(F, moment, throat, D, torque)
+            assert found == pytest.approx(strength)
 
 
 @pytest.mark.parametrize(

@@ -426,3 +426,31 @@ def test_what_is_along_the_post_is_true_of_each_case():
     assert not said(along, "own peak")
     for parts in (["[alignment]"], ["caution", "share"], ["on average"]):
         assert not said(plain, *parts)
+
+
+@pytest.mark.parametrize("units", UNITS)
+def test_what_the_post_hands_on_at_its_root(units):
+    """80 kN at 900 mm with friction 0.3, in the units that are asked for."""
+    shown = by_hand_page(by_hand(stop(SOLID, TUBE, friction=0.3, units=units)))
+    (table,) = (b for b in shown if isinstance(b, Table) and b.title.startswith("At the root"))
+    (kN, of_force), (kNm, of_moment) = UNITS[units]["force"], UNITS[units]["moment"]
+    assert [column.head.split("[")[-1] for column in table.columns[1:]] == (
+        3 * [f"{kN}]"] + 4 * [f"{kNm}]"]
+    )
+    forces = [80e3, 24e3, 80e3 * 1.09**0.5]
+    expected = [f / of_force for f in forces] + [900 * f / of_moment for f in forces]
+    expected.append(24e3 * 75 / of_moment)
+    for row, name in zip(table.groups[0], ("solid 150", "150 x 25"), strict=True):
+        assert row[0] == name
+        assert [float(cell) for cell in row[1:]] == pytest.approx(expected, rel=FOUR_DIGITS)
+    without = by_hand_page(by_hand(stop(cantilever=False)))
+    assert not any(isinstance(b, Table) and b.title.startswith("At the root") for b in without)
+
+
+def test_the_edition_of_each_standard_and_a_newer_one_stand_once():
+    shown = by_hand_page(by_hand(stop(TUBE)))
+    for standard, newer in (
+        ("AISC 360", "No newer"), ("AASHTO LRFD", "10th edition, 2024"),
+        ("EN 1993-1-1", "edition 2022"), ("EN 1993-1-8", "edition 2024"),
+    ):  # fmt: skip
+        assert only(shown, f"{standard}: clauses of the edition", newer)

@@ -93,7 +93,7 @@ def test_keys_of_the_document():
     assert document["given"] == list(inputs(stop(SOLID, TUBE)))
     assert document["cautions"] == [GOVERNS, *cautions(stop(SOLID, TUBE), evenly=True)]
     assert [s["name"] for s in document["sections"]] == ["solid 150", "150 x 25"]
-    assert list(document["sections"][0]) == ["name", "steps", "clauses", "left_out"]
+    assert list(document["sections"][0]) == ["name", "steps", "clauses", "left_out", "root"]
 
 
 def test_a_step_in_full():
@@ -121,10 +121,13 @@ def test_a_step_in_full():
     }  # fmt: skip
 
 
+_WORDS = "title", "written_for", "carries", "edition", "newer_edition", "text"
+
+
 def test_a_clause_in_full():
     clause = clause_of(written(stop()), "aashto_lrfd.14_7_1_4_cylinder")
     steps = clause.pop("steps")
-    words = {key: clause.pop(key) for key in ("title", "written_for", "carries", "edition", "text")}
+    words = {key: clause.pop(key) for key in _WORDS}
     assert all(words.values())
     assert clause == {
         "key": "aashto_lrfd.14_7_1_4_cylinder", "part": "post on plate",

@@ -16,6 +16,17 @@ from contactfe.case.table import keys
 from contactfe.report.open_items import not_long, worded
 from contactfe.report.verdicts import open_data, open_lines
 
+SUNK = case(cantilever={"length": "450 mm", "socket_depth": "200 mm"})
+GROOVED = case(cantilever={"length": "450 mm", "root": "groove weld"})
+KNOWN = {"compressive_strength": "9 MPa", "tensile_strength": "1 MPa", "bond_strength": "1 MPa"}
+
+
+def filled(**strengths):
+    infill = {"young": "30 GPa", "poisson": 0.2, "density": "2 t/m^3"} | strengths
+    tube = {"name": "grouted", "outside_diameter": "150 mm", "wall": "20 mm", "infill": infill}
+    return case(section=[tube], alignment=None)
+
+
 UNWELDED = case(alignment=None)
 """A cantilever, and no throat of its weld."""
 
@@ -71,6 +82,11 @@ def test_each_reason_has_its_own_sentence_under_the_label_of_its_key(items):
         (OpenItem("post", stop()), "[cantilever]"),
         (OpenItem("post", case(), why="own mesh"), "own mesh"),
         (OpenItem("root", UNWELDED), "states no weld_throat"),
+        (OpenItem("root", SUNK), "socket_yield"),
+        (OpenItem("root", GROOVED), "ultimate"),
+        (OpenItem("infill", filled()), "no strength"),
+        (OpenItem("infill", filled(compressive_strength="20 MPa")), "bond_strength"),
+        (OpenItem("infill", filled(**KNOWN)), "bending along its axis"),
         (OpenItem("root", WELDED), "electrode_strength"),
         (OpenItem("relief", stop(TUBE), why="plane stress"), "plane stress"),
         (OpenItem("relief", stop(TUBE), why="length not stated"), "length is not stated"),

@@ -307,7 +307,7 @@ def test_the_infill_and_what_is_not_known_of_it(corner):
     keys = ("infill_tension", "infill_compression", "bond_tension", "bond_shear")
     found = [r.values[key] for key in keys]
     assert _joined(row).endswith(" ".join(words.pair(value, SI.stress) for value in found))
-    assert only(comparison_page(corner), "no strength", "no verdict")
+    assert only(comparison_page(corner), "strengths that the case states", "no verdict")
 
 
 def test_an_accuracy_asked_for_is_shown_to_be_reached_or_not(oblique):

@@ -17,6 +17,7 @@ from contactfe.assess.by_hand.post import post_steps
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.assess.by_hand.relief import relief_steps
 from contactfe.assess.by_hand.ring import disc_steps, ring_steps
+from contactfe.assess.by_hand.root import root_resultants
 from contactfe.assess.check_list import by_hand_checks
 from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
@@ -48,7 +49,8 @@ def section_by_hand(case: Case, section: Section, shifts: tuple[float, ...] = ()
         for step in _steps(case, section, impacted)
     )
     clauses = tuple(_clauses(case, section, impacted, {step.key: step.worked for step in steps}))
-    return SectionByHand(section, steps, clauses, tuple(_left_out(case, section)))
+    root = None if case.cantilever is None else root_resultants(case, section)
+    return SectionByHand(section, steps, clauses, tuple(_left_out(case, section)), root)
 
 
 def _steps(case: Case, section: Section, impacted: tuple[ImpactedPlate, ...]) -> Iterator[Step]:
@@ -119,14 +121,20 @@ def _left_out_of_clauses(case: Case, section: Section) -> Iterator[str]:
     families = case.standards.families
     root = None if section.geometry.along is None else case.cantilever
     if root is not None and case.contact.friction > 0.0:
-        yield "torsion by friction in the clauses for shear and in the root weld"
-    welded = root is not None and root.weld_throat is not None
+        yield "friction along the axis of the post; all of it counts as across, where it twists"
+    fixing = None if root is None else root.fixing
+    welded = fixing == "fillet weld"
     if root is not None and welded and root.electrode_strength is None and "AISC" in families:
         yield "AISC 360, J2.4, as the electrode_strength of the root weld is not stated"
+    strong = case.post_material(section).ultimate_strength is not None
+    if fixing == "groove weld" and not strong:
+        yield "the groove weld at the root, as the ultimate strength of the post is not stated"
+    if root is not None and fixing == "socket" and root.socket_yield is None:
+        yield "bearing in the socket, as its socket_yield is not stated"
     if "EN" not in families:
         return
     post = case.post_material(section)
     if least_ultimate(post, case.plate_material) is None:
         yield "EN 1337-4, as the ultimate strength of a steel is not stated (key ultimate)"
-    if welded and post.ultimate_strength is None:
+    if welded and not strong:
         yield "EN 1993-1-8, 4.5.3.3, as the ultimate strength of the post is not stated"

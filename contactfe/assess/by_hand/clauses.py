@@ -1,16 +1,17 @@
 """Clauses put to a section: bearing on each plate, the post's section, its root weld."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.record import Clauses
+from contactfe.assess.by_hand.root import root_lever
 from contactfe.case import Case, Material, Section
 from contactfe.codes import aashto_lrfd, aisc_360, en_1337_4, en_1993_1_1, en_1993_1_8
 from contactfe.codes.clause import ClauseCheck
 from contactfe.codes.scope import steel_contact
-from contactfe.hand import weld
-from contactfe.hand.formula import Worked
+from contactfe.hand import flexure, round_section, socket, torsion, weld
+from contactfe.hand.formula import Worked, at_most
 from contactfe.hand.stress import out_of_plane
 
 CORRELATION = {"S235": 0.8, "S275": 0.85, "S355": 0.9}
@@ -41,7 +42,8 @@ def bearing_clauses(
         )
         of_post = aisc_360.listed(post.yield_strength, product, "Fy of the post")
         of_plate = aisc_360.listed(plate.yield_strength, "plate", "Fy of the plate")
-        checks.append(replace(bearing, scope=(*bearing.scope, *of_post, *of_plate)))
+        bearing = replace(bearing, scope=(*bearing.scope, *of_post, *of_plate))
+        checks.append(_of_table(bearing, post, plate))
     if "AASHTO" in stated.families:
         E, nu = stiffer.young, stiffer.poisson
         checks.append(aashto_lrfd.cylinder(q, D, Y, young=E, poisson=nu))
@@ -80,6 +82,16 @@ def _of_steel(check: ClauseCheck, *bodies: Material) -> ClauseCheck:
     return replace(check, scope=tuple(dict.fromkeys((*check.scope, *limits))))
 
 
+def _of_table(check: ClauseCheck, *bodies: Material) -> ClauseCheck:
+    """A clause of AISC 360, outside its scope where a body is of no steel in its tables."""
+    names = sorted({steel.name for steel in bodies if steel.other_material})
+    if not names:
+        return check
+    what = f"steels ({', '.join(names)}) that no table of AISC 360 lists: A3.1b leaves them to the"
+    what += " engineer of record; their number"
+    return replace(check, scope=(*check.scope, at_most(what, len(names), 0)))
+
+
 def least_ultimate(post: Material, plate: Material) -> float | None:
     """The lower ultimate strength of the two steels, MPa; None where one is not known."""
     if post.ultimate_strength is None or plate.ultimate_strength is None:
@@ -102,13 +114,14 @@ def plate_clauses(
     Y = steel.yield_strength
     if "AISC" in stated.families:
         moment = worst(*(f"strip_{place}moment{mu}" for place in ("", "edge_")))
-        flexure = aisc_360.plate_flexure(abs(moment.value), t, Y, stated.method)
-        yield Clauses(f"{flexure.clause.key}{end}", part, _heir(flexure, moment))
+        bent = aisc_360.plate_flexure(abs(moment.value), t, Y, stated.method)
+        yield Clauses(f"{bent.clause.key}{end}", part, _heir(_of_table(bent, steel), moment))
         if mu:
             axial, span, E = found[f"strip_friction_axial{end}"], case.plate.width, steel.young
             both = aisc_360.plate_combined(
                 abs(moment.value), axial.value, t, span, Y, stated.method, E
             )
+            both = _of_table(both, steel)
             yield Clauses(f"{both.clause.key}{end}", part, _heir(both, moment, axial))
     if "EN" in stated.families:
         along = worst(*(f"strip_{place}_stress{mu}" for place in ("back", "edge")))
@@ -118,63 +131,162 @@ def plate_clauses(
 
 
 def post_clauses(case: Case, section: Section, found: dict[str, Worked]) -> Iterator[Clauses]:
-    """Bending and shear of the post at its root, and its weld, by the steps found for it."""
+    """Bending, shear and torsion of the post, and what holds its root, by the steps found for it.
+
+    In a socket the section takes the greatest moment and shear force within it, and where a clause
+    takes both, those that meet.
+    """
     assert case.cantilever is not None
-    root = found["post_root_moment"]
-    V, M = found["post_force"].value, root.value
     steel, stated = case.post_material(section), case.standards
-    D, h, Y = section.outside_diameter, section.geometry.wall, steel.yield_strength
+    root = found.get("socket_moment", found["post_root_moment"])
+    V = found["post_force"].value
+    pairs: tuple[tuple[float, float], ...] = ((root.value, V),)
+    if "socket_depth" in found:
+        pairs = socket.together(V, root_lever(case), found["socket_depth"].value)
+    T = found["post_torque"].value if "post_torque" in found else 0.0
     checks: list[ClauseCheck] = []
     if "AISC" in stated.families:
-        method, E = stated.method, steel.young
-        if h is None:
-            checks += [
-                aisc_360.solid_round_flexure(M, D, Y, method),
-                aisc_360.solid_round_shear(V, D, Y, method),
-            ]
-        else:
-            length, share = case.cantilever.length, steel.design_wall
-            checks += [
-                aisc_360.round_hss_flexure(M, D, h, Y, method, E, share),
-                aisc_360.round_hss_shear(V, D, h, length, Y, method, E, share),
-            ]
+        of_post = _aisc_of_post(case, section, steel, pairs, T)
+        checks += (_of_table(check, steel) for check in of_post)
     if "EN" in stated.families:
-        gamma = stated.gamma_M0
-        shear = (
-            en_1993_1_1.solid_shear(V, D, Y, gamma)
-            if h is None
-            else en_1993_1_1.tube_shear(V, D, h, Y, gamma)
-        )
-        checks += [
-            en_1993_1_1.bending(M, D, Y, h, gamma),
-            shear,
-            en_1993_1_1.bending_with_shear(M, V, D, Y, h, gamma),
-        ]
+        checks += _en_of_post(case, section, steel, pairs, T)
     for check in checks:
         yield Clauses(check.clause.key, "post section", _heir(check, root))
-    for check in _weld(case, steel, found):
-        stress = found["weld_resultant_stress"]
-        # Force and strength per length of weld grow with the throat alike, so their ratio is
-        # that of the stresses.
-        throat = weld.required_throat.worked(V, M, D, stress.value / check.ratio).of(root)
-        least = [replace(at, value=throat.value) for at in check.scope if at.what == "throat"]
-        yield Clauses(check.clause.key, "root weld", _heir(check, stress), throat.also(*least))
+    match case.cantilever.fixing:
+        case "fillet weld":
+            yield from _fillet_weld(case, section, steel, found)
+        case "groove weld":
+            for check in _groove_weld(case, section, steel, found):
+                yield Clauses(check.clause.key, "root weld", _heir(check, root))
+        case "socket":
+            for check in _socket(case, steel, found["socket_pressure"].value):
+                yield Clauses(check.clause.key, "root socket", _heir(check, root))
 
 
-def _weld(case: Case, steel: Material, found: dict[str, Worked]) -> Iterator[ClauseCheck]:
-    """The fillet weld at the root, where it is stated and its strength is known."""
+def _worst(
+    clause: Callable[[float, float], ClauseCheck], pairs: Sequence[tuple[float, float]]
+) -> ClauseCheck:
+    """A clause put to each pair of moment and shear force that meet: the one of largest ratio."""
+    return max((clause(*pair) for pair in pairs), key=lambda check: check.ratio)
+
+
+def _aisc_of_post(
+    case: Case,
+    section: Section,
+    steel: Material,
+    pairs: Sequence[tuple[float, float]],
+    T: float,
+) -> Iterator[ClauseCheck]:
+    assert case.cantilever is not None
+    D, h, Y = section.outside_diameter, section.geometry.wall, steel.yield_strength
+    method, E = case.standards.method, steel.young
+    M, V = map(max, zip(*pairs, strict=True))
+    if h is None:
+        yield aisc_360.solid_round_flexure(M, D, Y, method)
+        yield aisc_360.solid_round_shear(V, D, Y, method)
+        if T:
+            yield _worst(lambda m, v: aisc_360.solid_round_combined(m, v, T, D, Y, method), pairs)
+        return
+    length, share = case.cantilever.length, steel.design_wall
+    yield aisc_360.round_hss_flexure(M, D, h, Y, method, E, share)
+    yield aisc_360.round_hss_shear(V, D, h, length, Y, method, E, share)
+    if T:
+        of = D, h, length, Y, method, E, share
+        yield _worst(lambda m, v: aisc_360.round_hss_combined(m, v, T, *of), pairs)
+
+
+def _en_of_post(
+    case: Case,
+    section: Section,
+    steel: Material,
+    pairs: Sequence[tuple[float, float]],
+    T: float,
+) -> Iterator[ClauseCheck]:
+    D, h, Y = section.outside_diameter, section.geometry.wall, steel.yield_strength
+    gamma = case.standards.gamma_M0
+    M, V = map(max, zip(*pairs, strict=True))
+    yield en_1993_1_1.bending(M, D, Y, h, gamma)
+    if h is None:
+        yield en_1993_1_1.solid_shear(V, D, Y, gamma)
+    else:
+        yield en_1993_1_1.tube_shear(V, D, h, Y, gamma)
+    yield _worst(lambda m, v: en_1993_1_1.bending_with_shear(m, v, D, Y, h, gamma), pairs)
+    if T and h is None:
+        yield _worst(lambda m, v: en_1993_1_1.solid_combined(m, v, T, D, Y, gamma), pairs)
+    elif T and h is not None:
+        yield _worst(lambda m, v: en_1993_1_1.tube_combined(m, v, T, D, h, Y, gamma), pairs)
+
+
+def _fillet_weld(
+    case: Case, section: Section, steel: Material, found: dict[str, Worked]
+) -> Iterator[Clauses]:
+    """A fillet weld all round, where its strength is known, with the throat that it needs."""
     cantilever, stated = case.cantilever, case.standards
     assert cantilever is not None
-    if cantilever.weld_throat is None:
-        return
-    stress = found["weld_resultant_stress"].value
+    assert cantilever.weld_throat is not None
+    stress, root = found["weld_resultant_stress"], found["post_root_moment"]
+    checks: list[ClauseCheck] = []
     if "AISC" in stated.families and cantilever.electrode_strength is not None:
-        yield aisc_360.fillet_weld(stress, cantilever.electrode_strength, stated.method)
+        check = aisc_360.fillet_weld(stress.value, cantilever.electrode_strength, stated.method)
+        checks.append(check)
     if "EN" in stated.families and steel.ultimate_strength is not None:
         throat, fu = cantilever.weld_throat, steel.ultimate_strength
-        yield en_1993_1_8.fillet_weld(
-            stress * throat, throat, fu, correlation(steel), stated.gamma_M2
+        line_load, factor = stress.value * throat, correlation(steel)
+        checks.append(en_1993_1_8.fillet_weld(line_load, throat, fu, factor, stated.gamma_M2))
+    V, T = found["post_force"].value, found.get("post_torque")
+    for check in checks:
+        # Force and strength per length of weld grow with the throat alike, so their ratio is
+        # that of the stresses.
+        needed = weld.required_throat.worked(
+            V, root.value, section.outside_diameter, stress.value / check.ratio,
+            0.0 if T is None else T.value,
+        ).of(root)  # fmt: skip
+        least = [replace(at, value=needed.value) for at in check.scope if at.what == "throat"]
+        yield Clauses(check.clause.key, "root weld", _heir(check, stress), needed.also(*least))
+
+
+def _groove_weld(
+    case: Case, section: Section, steel: Material, found: dict[str, Worked]
+) -> Iterator[ClauseCheck]:
+    """A groove weld through the whole section, where the tensile strength of the post is known."""
+    cantilever, stated = case.cantilever, case.standards
+    assert cantilever is not None
+    if (fu := steel.ultimate_strength) is None:
+        return
+    Y, FEXX = steel.yield_strength, cantilever.electrode_strength
+    D, wall = section.outside_diameter, section.geometry.wall
+    V, M = found["post_force"].value, found["post_root_moment"].value
+    T = found["post_torque"].value if "post_torque" in found else 0.0
+
+    def face(bore: float) -> tuple[float, float, float]:
+        shear = (
+            flexure.tube_shear_stress.plain(V, D, bore, steel.poisson)
+            if bore
+            else flexure.solid_shear_stress.plain(V, D, steel.poisson)
         )
+        bending = M / round_section.elastic_modulus.plain(D, bore)
+        return bending, shear, torsion.torsion_stress.plain(T, D, bore)
+
+    if "AISC" in stated.families:
+        design = 0.0 if wall is None else D - 2 * steel.design_wall * wall
+        check = aisc_360.groove_weld(*face(design), Y, fu, FEXX, stated.method)
+        yield _of_table(check, steel)
+    if "EN" in stated.families:
+        stresses = face(section.geometry.bore)
+        yield en_1993_1_8.groove_weld(*stresses, Y, fu, FEXX, stated.gamma_M0)
+
+
+def _socket(case: Case, steel: Material, pressure: float) -> Iterator[ClauseCheck]:
+    """Bearing in a socket, where its yield strength is known."""
+    cantilever, stated = case.cantilever, case.standards
+    assert cantilever is not None
+    if cantilever.socket_yield is None:
+        return
+    Y = min(steel.yield_strength, cantilever.socket_yield)
+    if "AISC" in stated.families:
+        yield _of_table(aisc_360.socket(pressure, Y, stated.method), steel)
+    if "EN" in stated.families:
+        yield en_1993_1_8.socket(pressure, Y, stated.gamma_M0)
 
 
 def correlation(steel: Material) -> float:

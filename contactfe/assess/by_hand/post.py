@@ -4,8 +4,10 @@ from collections.abc import Iterator
 
 from contactfe.assess.by_hand.impacted import plates
 from contactfe.assess.by_hand.record import Step
+from contactfe.assess.by_hand.root import root_lever
 from contactfe.case import Case, Section
-from contactfe.hand import cantilever, flexure, resultant, round_section, torsion, weld
+from contactfe.hand import cantilever, flexure, resultant, round_section, socket, torsion, weld
+from contactfe.hand.formula import Worked
 
 
 def post_force(case: Case) -> Iterator[Step]:
@@ -30,7 +32,8 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
     """The steel of the section as a cantilever; an infill is not counted.
 
     The root is bent by the force where its resultant lies, which is not the middle of the contact
-    where it is spread unevenly.
+    where it is spread unevenly. In a socket moment and shear force are greatest below its mouth,
+    and the section is worked out for those.
     """
     assert case.cantilever is not None
     L, D, d = case.cantilever.length, section.outside_diameter, section.geometry.bore
@@ -40,13 +43,17 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
     yield from forces
     V = forces[-1].worked.value
     slender = cantilever.slenderness_limits(L, D)
-    lever = L if case.spread is None else case.spread.lever
+    lever = root_lever(case)
     moment = cantilever.root_moment.worked(V, lever)
+    sunk = tuple(_socket_steps(case, section, V, lever))
+    inside = {step.key: step.worked.value for step in sunk}
+    lever = inside.get("socket_lever", lever)
+    most = max(V, inside.get("socket_shear", 0.0))
     stress = cantilever.bending_stress.worked(V, lever, D, d)
     shear = (
-        flexure.solid_shear_stress.worked(V, D, nu)
+        flexure.solid_shear_stress.worked(most, D, nu)
         if section.geometry.along == "solid"
-        else flexure.tube_shear_stress.worked(V, D, d, nu)
+        else flexure.tube_shear_stress.worked(most, D, d, nu)
     )
     elastic = cantilever.yield_limits(stress.value, Y)
     length = case.contact_length or 0.0
@@ -54,6 +61,11 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
     pressed = sum(step.worked.value for step in forces[:-1])
     torque = resultant.friction_torque.worked(pressed, mu, section.radius)
     twist = torsion.torsion_stress.worked(torque.value, D, d)
+    both = (
+        torsion.von_mises_with_torsion.worked(stress.value, shear.value, 0.0)
+        if sunk
+        else cantilever.root_von_mises.worked(V, lever, D, d, nu)
+    )
     for key, label, worked, against in (
         ("post_area", "area", round_section.area.worked(D, d), None),
         (
@@ -69,12 +81,10 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
             round_section.plastic_modulus.worked(D, d), None,
         ),
         ("post_root_moment", "bending moment at the root", moment.also(*slender), None),
+        *((step.key, step.label, step.worked.also(*slender), None) for step in sunk),
         ("post_bending_stress", "bending stress at the root", stress.also(*slender, *elastic), Y),
         ("post_shear_stress", "greatest shear stress", shear.also(*slender, *elastic), None),
-        (
-            "post_von_mises", "von Mises stress at the root",
-            cantilever.root_von_mises.worked(V, lever, D, d, nu).also(*slender, *elastic), Y,
-        ),
+        ("post_von_mises", "von Mises stress at the root", both.also(*slender, *elastic), Y),
         (
             "post_deflection", "deflection at the contact",
             cantilever.deflection.worked(V, L, D, d, E, nu, length).also(*slender, *elastic), None,
@@ -91,20 +101,60 @@ def post_steps(case: Case, section: Section) -> Iterator[Step]:
             "post_twisted_von_mises", "post", "von Mises stress at the root with torsion",
             both.also(*slender, *elastic), Y,
         )  # fmt: skip
-    if (throat := case.cantilever.weld_throat) is None:
+    for key, label, worked in _weld_steps(case, section, V, moment.value, torque.value):
+        yield Step(key, "post", label, worked.also(*slender))
+
+
+def _socket_steps(case: Case, section: Section, force: float, lever: float) -> Iterator[Step]:
+    """The post in its socket, where it stands in one."""
+    assert case.cantilever is not None
+    if (depth := case.cantilever.socket_depth) is None:
         return
+    D = section.outside_diameter
+    counted = socket.depth_counted.worked(depth, D)
+    h = counted.value
+    far = socket.greatest_lever.worked(lever, h)
     for key, label, worked in (
+        ("socket_depth", "depth of the socket that counts", counted),
+        ("socket_lever", "distance of the force for the greatest moment in the socket", far),
         (
-            "weld_bending_stress", "root weld, stress from bending",
-            weld.bending_stress.worked(moment.value, throat, D),
+            "socket_moment", "greatest bending moment, in the socket",
+            cantilever.root_moment.worked(force, far.value),
         ),
         (
-            "weld_shear_stress", "root weld, stress from shear",
-            weld.shear_stress.worked(V, throat, D),
+            "socket_shear", "greatest shear force in the socket",
+            socket.inner_shear.worked(force, lever, h),
         ),
         (
-            "weld_resultant_stress", "root weld, resultant stress in the throat",
-            weld.resultant_stress.worked(V, moment.value, throat, D),
+            "socket_pressure", "bearing pressure at the mouth of the socket",
+            socket.mouth_pressure.worked(force, lever, h, D),
         ),
     ):  # fmt: skip
-        yield Step(key, "post", label, worked.also(*slender))
+        yield Step(key, "post", label, worked)
+
+
+def _weld_steps(
+    case: Case, section: Section, force: float, moment: float, torque: float
+) -> Iterator[tuple[str, str, Worked]]:
+    """The throat of a fillet weld at the root, where there is one."""
+    assert case.cantilever is not None
+    if (throat := case.cantilever.weld_throat) is None:
+        return
+    D = section.outside_diameter
+    yield (
+        "weld_bending_stress", "root weld, stress from bending",
+        weld.bending_stress.worked(moment, throat, D),
+    )  # fmt: skip
+    yield (
+        "weld_shear_stress", "root weld, stress from shear",
+        weld.shear_stress.worked(force, throat, D),
+    )  # fmt: skip
+    if torque:
+        yield (
+            "weld_torsion_stress", "root weld, stress from torsion",
+            weld.torsion_stress.worked(torque, throat, D),
+        )  # fmt: skip
+    yield (
+        "weld_resultant_stress", "root weld, resultant stress in the throat",
+        weld.resultant_stress.worked(force, moment, throat, D, torque),
+    )  # fmt: skip

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from contactfe.assess.by_hand.root import RootResultants
 from contactfe.assess.checks import Check, Checked, OpenItem
 from contactfe.case import Case, Section
 from contactfe.codes.clause import ClauseCheck
@@ -51,12 +52,16 @@ class Clauses:
 
 @dataclass(frozen=True)
 class SectionByHand:
-    """Steps in the order in which they are worked out, clauses, and what does not apply and why."""
+    """Steps in the order in which they are worked out, clauses, and what does not apply and why.
+
+    ``root`` is what the post hands on to what holds its root, None without a [cantilever].
+    """
 
     section: Section
     steps: tuple[Step, ...]
     clauses: tuple[Clauses, ...]
     left_out: tuple[str, ...]
+    root: RootResultants | None = None
 
     def step(self, key: str) -> Step | None:
         """The step of that key, or None where it does not apply to the section."""

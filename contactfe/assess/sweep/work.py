@@ -14,6 +14,7 @@ from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.check_list import (
     beside_solved,
     by_hand_checks,
+    infill_checks,
     von_mises_check,
 )
 from contactfe.assess.checks import governing, verdict_of
@@ -129,19 +130,20 @@ def _made(
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
         unknowns=solved.level.joint.unknowns,
         meshes=meshes,
-        **_beside(case, section, found["post_peak"].value),
+        **_beside(case, section, found),
     )
 
 
-def _beside(case: Case, section: Section, peak: float) -> dict[str, Any]:
-    """What the checks beside the solved stresses come to: the post, clauses, the load.
+def _beside(case: Case, section: Section, found: Figures) -> dict[str, Any]:
+    """What the checks beside the solved stresses come to: the post, clauses, infill, the load.
 
-    ``peak`` is that of the post, MPa; its uncertainty counts where the row as a whole is judged.
+    The uncertainty of what was solved counts where the row as a whole is judged.
     """
     strength = case.post_material(section).yield_strength
-    stress = von_mises_check(case, section, "post", Value(peak, 0.0), strength)
+    stress = von_mises_check(case, section, "post", Value(found["post_peak"].value, 0.0), strength)
     hand = by_hand_checks(case, section_by_hand(case, section))
-    _, *beside = beside_solved([stress], hand)
+    plain = {key: Value(figure.value, 0.0) for key, figure in found.items()}
+    _, *beside = beside_solved([stress, *infill_checks(section, plain)], hand)
     checks = [*motion_checks(case), *beside]
     worst = governing(checks)
     if worst is None:

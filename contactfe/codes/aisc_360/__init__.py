@@ -8,24 +8,32 @@ by rounding and ``units`` names the one to use; arguments and results are in N, 
 All the other forms hold in any coherent units.
 """
 
-from contactfe.codes.aisc_360.bearing import roller
-from contactfe.codes.aisc_360.combined import plate_combined
+from contactfe.codes.aisc_360.bearing import roller, socket
+from contactfe.codes.aisc_360.combined import (
+    plate_combined,
+    round_hss_combined,
+    solid_round_combined,
+)
 from contactfe.codes.aisc_360.common import Listed, Method, design_wall, listed
 from contactfe.codes.aisc_360.flexure import plate_flexure, round_hss_flexure, solid_round_flexure
 from contactfe.codes.aisc_360.shear import round_hss_shear, solid_round_shear
-from contactfe.codes.aisc_360.welds import fillet_weld
+from contactfe.codes.aisc_360.welds import fillet_weld, groove_weld
 
 __all__ = [
     "Listed",
     "Method",
     "design_wall",
     "fillet_weld",
+    "groove_weld",
     "listed",
     "plate_combined",
     "plate_flexure",
     "roller",
+    "round_hss_combined",
     "round_hss_flexure",
     "round_hss_shear",
+    "socket",
+    "solid_round_combined",
     "solid_round_flexure",
     "solid_round_shear",
 ]

@@ -1,15 +1,16 @@
-"""AISC 360-22, J7(b): bearing of rollers and of rockers.
+"""AISC 360-22, J7: bearing of rollers and of rockers, and of a post in a socket.
 
-Its coefficients are those of 2005, 2010 and 2016 too (from memory).
+The coefficients of J7(b) are those of 2005, 2010 and 2016 too (from memory).
 """
 
 import math
 from types import MappingProxyType
+from typing import Annotated
 
 from contactfe.codes.aisc_360.common import AISC, Method, available, listed
 from contactfe.codes.clause import Sides
 from contactfe.hand.formula import Units, at_least, at_most, limited
-from contactfe.hand.quantities import INCH, Length, LineLoad, Stress
+from contactfe.hand.quantities import INCH, Length, LineLoad, Pressure, Stress
 
 BAND = MappingProxyType({"SI": 630.0, "US customary": 25 * INCH})
 """Largest diameter, mm, of eq. J7-2 in each form: 630 mm and 25 in. At 630 mm eq. J7-3 begins 0.3 %
@@ -104,4 +105,40 @@ def roller(
         resistance=available(nominal, method, phi=0.75, omega=2.00),
         steps=(nominal,),
         scope=listed(yield_strength, "plate"),
+    )
+
+
+@AISC.formula("nominal bearing strength, per projected area", "rn", "J7(a), eq. J7-1")
+def bearing_strength(yield_strength: Stress) -> Stress:
+    """Strength of finished surfaces, and of pins in holes."""
+    return 1.8 * yield_strength
+
+
+@AISC.clause(
+    "aisc_360.j7_socket_by_analogy",
+    "J7(a), eq. J7-1, by analogy",
+    "bearing of a post in its socket, by analogy",
+    intended_for="Finished surfaces and pins in reamed, drilled or bored holes: the force on the"
+    " projected area against 1.8 times the lower yield strength.",
+    applies_here="Applies to a post that fits its bored socket as a pin does its hole. The pressure"
+    " at the mouth, where it is greatest, is held to the strength, not the mean one. It covers"
+    " neither the bending of a tube's wall, nor the socket's own wall and its anchorage, nor play,"
+    " wear and repeated impact. A torque of friction at the contact is carried by friction in the"
+    " socket, whose bearing forces together exceed that of the contact.",
+    applicability="by analogy",
+    level="strength",
+)
+def socket(
+    pressure: Annotated[Pressure, "p"], yield_strength: Stress, method: Method = "LRFD"
+) -> Sides:
+    """Fy is the lower of post and socket.
+
+    >>> print(socket(200.0, 250.0).resistance)
+    φrn = φ·rn = 0.75·450 MPa = 337.5 MPa
+    """
+    nominal = bearing_strength.worked(yield_strength)
+    return Sides(
+        demand=pressure,
+        resistance=available(nominal, method, phi=0.75, omega=2.00),
+        steps=(nominal,),
     )

@@ -23,4 +23,7 @@ EN_1993_1_1 = Standard(
         "stress_z": "σz,Ed",
         "shear_stress": "τEd",
     },
+    newer="edition 2022, seen in public open-source libraries in part: bending is 8.2.5 there,"
+    " shear 8.2.6, bending with shear 8.2.8(4), the shear resistance with torsion eq. 8.33, of the"
+    " same forms, with ρ by Vc,Rd; its class limits were not seen",
 )

@@ -4,7 +4,7 @@ Partial factors are NDPs (nationally determined parameters); the default is the 
 The forms hold in any coherent units.
 """
 
-from contactfe.codes.en_1993_1_8.contact import flat_contact_by_analogy
-from contactfe.codes.en_1993_1_8.welds import fillet_weld
+from contactfe.codes.en_1993_1_8.contact import flat_contact_by_analogy, socket
+from contactfe.codes.en_1993_1_8.welds import fillet_weld, groove_weld
 
-__all__ = ["fillet_weld", "flat_contact_by_analogy"]
+__all__ = ["fillet_weld", "flat_contact_by_analogy", "groove_weld", "socket"]

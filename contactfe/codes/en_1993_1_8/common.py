@@ -13,7 +13,10 @@ EN_1993_1_8 = Standard(
         "yield_strength": "fy",
         "tensile_strength": "fu",
         "correlation": "βw",
+        "gamma_M0": "γM0",
         "gamma_M2": "γM2",
         "gamma_M6_ser": "γM6,ser",
     },
+    newer="edition 2024 (from memory); what it changed was not seen, and an amendment of the rules"
+    " for pins was proposed (Conde et al., J. Constr. Steel Res. 201, 2023)",
 )

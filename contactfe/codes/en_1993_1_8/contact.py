@@ -1,4 +1,4 @@
-"""EN 1993-1-8, 3.13.2(3): contact stress of a round on a flat, by analogy with a pin in service."""
+"""EN 1993-1-8, 3.13: a round on a flat, and a post in its socket, by analogy with a pin."""
 
 import math
 from typing import Annotated
@@ -60,4 +60,39 @@ def flat_contact_by_analogy(
         resistance=contact_strength.worked(yield_strength, gamma_M6_ser),
         scope=(*european_strength(yield_strength), *steel_contact(young, poisson)),
         grows="as the root of the load",
+    )
+
+
+@EN_1993_1_8.formula("bearing strength, per projected area", "fb,Rd", "Table 3.10")
+def bearing_strength(yield_strength: Stress, gamma_M0: PartialFactor = 1.0) -> Stress:
+    """Bearing resistance of plate and pin over t d."""
+    return 1.5 * yield_strength / gamma_M0
+
+
+@EN_1993_1_8.clause(
+    "en_1993_1_8.socket_by_analogy",
+    "3.13.2, Table 3.10, by analogy",
+    "bearing of a post in its socket, by analogy",
+    intended_for="A pin in its hole: the bearing force over thickness and diameter against 1.5"
+    " times the lower yield strength.",
+    applies_here="Applies to a post that fits its bored socket as a pin does its hole. The pressure"
+    " at the mouth, where it is greatest, is held to the strength, not the mean one. It covers"
+    " neither the bending of a tube's wall, nor the socket's own wall and its anchorage, nor play,"
+    " wear and repeated impact. A torque of friction at the contact is carried by friction in the"
+    " socket, whose bearing forces together exceed that of the contact.",
+    applicability="by analogy",
+    level="strength",
+)
+def socket(
+    pressure: Annotated[Pressure, "p"], yield_strength: Stress, gamma_M0: PartialFactor = 1.0
+) -> Sides:
+    """The lower fy of post and socket counts.
+
+    >>> print(socket(200.0, 235.0).resistance)
+    fb,Rd = 1.5·fy/γM0 = 1.5·235 MPa/1 = 352.5 MPa
+    """
+    return Sides(
+        demand=pressure,
+        resistance=bearing_strength.worked(yield_strength, gamma_M0),
+        scope=european_strength(yield_strength),
     )

@@ -100,7 +100,7 @@ CASES = {
             "plate_held": "simply supported", "units": "US customary",
         },
         CONTACT | SLIDING | RING | by_loads(HOOP) | STRIP | POST | ENDS | TWIST | WELD
-        | WITH_FRICTION | {"normal_force_second"}
+        | WITH_FRICTION | {"normal_force_second", "weld_torsion_stress"}
         | second(CONTACT | SLIDING | STRIP | WITH_FRICTION | ENDS),
     ),
     "clamped, friction": (
@@ -300,14 +300,14 @@ def test_the_axis_of_a_solid_comes_nearer_than_its_middle(plate_held):
     ]  # fmt: skip
 
 
-def test_torsion_is_left_out_of_clauses_and_weld():
+def test_friction_along_the_axis_is_left_out_of_clauses_and_weld():
     for keys, said in (
         ({"friction": 0.2, "cantilever": (900.0,)}, True),
         ({"friction": 0.2}, False),
         ({"cantilever": (900.0,)}, False),
         ({"friction": 0.2, "cantilever": (900.0,), "section": (150.0, None, MESH)}, False),
     ):
-        lines = [why for why in steps(**keys).left_out if "torsion" in why]
+        lines = [why for why in steps(**keys).left_out if "friction along the axis" in why]
         assert len(lines) == said, keys
 
 

@@ -13,7 +13,8 @@ from handcases import MESH, SOLID, TUBE, close
 from restated import restated
 
 from contactfe.assess.by_hand.case import by_hand
-from contactfe.case import Case, Standards
+from contactfe.case import Cantilever, Case, Standards
+from contactfe.case.steels import steel
 from contactfe.codes import aisc_360
 
 Y, FU = 345.0, 450.0
@@ -386,6 +387,133 @@ def test_weld_without_an_electrode_strength():
     keys = set(found(cantilever=(900.0, 10.0)))
     assert "aisc_360.j2_4" not in keys
     assert "en_1993_1_8.4_5_3_3" in keys
+
+
+# Other roots
+
+
+def rooted(section=SOLID, ultimate=(FU, FU), standards=None, friction=0.0, **keys):
+    """A case of one section whose [cantilever] is 900 mm long, and of these keys."""
+    case = stop(
+        section, ultimate=ultimate, standards=standards, friction=friction, cantilever=(900.0,)
+    )
+    return by_hand(replace(case, cantilever=Cantilever(900.0, **keys))).sections[0]
+
+
+def checks_of(section):
+    return {clauses.key: clauses.check for clauses in section.clauses}
+
+
+def test_a_groove_weld_takes_the_stress_at_the_face_and_the_strength_of_the_post():
+    checks = checks_of(rooted(TUBE, root="groove weld", friction=0.3))
+    F, D, d = 400.0 * 200, 150.0, 100.0
+    bending = 32 * F * math.sqrt(1.09) * 900 * D / (math.pi * (D**4 - d**4))
+    twist = 16 * 0.3 * F * 75 * D / (math.pi * (D**4 - d**4))
+    aisc, en = checks["aisc_360.j2_4_groove"], checks["en_1993_1_8.4_7_1"]
+    for check in (aisc, en):
+        # The worst point lies close beside the farthest fibre.
+        assert check.demand.value == close(math.sqrt(bending**2 + 3 * twist**2), 1e-3)
+    assert aisc.resistance.value == close(min(0.9 * Y, 0.75 * FU))
+    assert en.resistance.value == close(Y)
+    parts = {c.part for c in rooted(root="groove weld").clauses}
+    assert "root weld" in parts
+
+
+def test_the_design_wall_counts_in_a_groove_weld_by_aisc_alone():
+    case = stop((150.0, 25.0, {}), cantilever=(900.0,))
+    steel = replace(case.post.steel, design_wall=0.93)
+    case = replace(
+        case, post=replace(case.post, steel=steel), cantilever=Cantilever(900.0, root="groove weld")
+    )
+    checks = checks_of(by_hand(case).sections[0])
+    d = 150.0 - 2 * 0.93 * 25.0
+    bending = 32 * 80e3 * 900 * 150 / (math.pi * (150**4 - d**4))
+    assert checks["aisc_360.j2_4_groove"].demand.value == close(bending)
+    assert checks["en_1993_1_8.4_7_1"].demand.value < bending
+
+
+def test_filler_below_the_post_is_outside_the_scope_of_a_groove_weld():
+    for strength, within in ((FU - 1.0, False), (FU, True)):
+        checks = checks_of(rooted(root="groove weld", electrode_strength=strength))
+        for key in ("aisc_360.j2_4_groove", "en_1993_1_8.4_7_1"):
+            assert checks[key].within is within
+
+
+def test_a_groove_weld_of_a_post_of_unknown_tensile_strength_is_left_out():
+    found = rooted(root="groove weld", ultimate=(None, FU))
+    assert not {c.part for c in found.clauses} & {"root weld"}
+    assert any("groove weld" in why for why in found.left_out)
+
+
+SOCKET = {"socket_depth": 200.0, "socket_yield": 235.0}
+
+
+def test_a_socket_bears_by_the_weaker_of_both():
+    # p = 2V(3L + 2h)/(h² D), with 80 kN at 900 mm.
+    pressure = 2 * 80e3 * (2700 + 400) / (200**2 * 150)
+    for strength in (235.0, 500.0):
+        checks = checks_of(rooted(**SOCKET | {"socket_yield": strength}))
+        Fy = min(strength, Y)
+        aisc, en = checks["aisc_360.j7_socket_by_analogy"], checks["en_1993_1_8.socket_by_analogy"]
+        assert (aisc.demand.value, en.demand.value) == (close(pressure), close(pressure))
+        assert aisc.resistance.value == close(0.75 * 1.8 * Fy)
+        assert en.resistance.value == close(1.5 * Fy)
+
+
+@pytest.mark.parametrize("section", [SOLID, TUBE], ids=["solid", "tube"])
+def test_the_section_is_checked_for_what_bends_and_shears_it_in_the_socket(section):
+    """x0 = h²/(3(2L + h)) = 6.667 mm below the mouth, and V(3L + h)²/(3h(2L + h))."""
+    x0, h, V = 200**2 / (3 * 2000), 200.0, 80e3
+    moment = V * (900 + x0 / 2 * (1 - x0 / (3 * h)))
+    shear = V * 2900**2 / (600 * 2000)
+    found = rooted(section, **SOCKET)
+    checks = checks_of(found)
+    assert found.value("post_root_moment") == close(V * 900)
+    assert found.value("socket_moment") == close(moment)
+    for key in {"aisc_360.f11_round", "aisc_360.f8", "en_1993_1_1.6_2_5"} & set(checks):
+        assert checks[key].demand.value == close(moment)
+    for key in {"aisc_360.g5", "aisc_360.g5_solid_by_analogy"} & set(checks):
+        assert checks[key].demand.value == close(shear)
+    W = found.value("post_elastic_modulus")
+    assert found.value("post_bending_stress") == close(moment / W)
+    assert found.value("post_von_mises") >= moment / W * (1 - 1e-12)
+
+
+def test_moment_and_shear_that_never_meet_in_the_socket_are_not_taken_together():
+    checks = checks_of(rooted(TUBE, friction=0.2, **SOCKET))
+    both = checks["aisc_360.h3_2"].ratio
+    bent, sheared = (checks[key].ratio for key in ("aisc_360.f8", "aisc_360.g5"))
+    assert bent < both < bent + sheared**2
+
+
+def test_a_socket_of_unknown_strength_is_left_out():
+    found = rooted(socket_depth=200.0)
+    assert not {c.part for c in found.clauses} & {"root socket"}
+    assert any("socket_yield" in why for why in found.left_out)
+
+
+TORSION = {
+    None: {"aisc_360.h3_2_solid_by_analogy", "en_1993_1_1.6_2_7_solid"},
+    25.0: {"aisc_360.h3_2", "en_1993_1_1.6_2_7_tube"},
+}
+
+
+@pytest.mark.parametrize("section", [SOLID, TUBE], ids=["solid", "tube"])
+def test_friction_twists_the_post_in_one_clause_of_each_standard(section):
+    still, twisted = (set(checks_of(rooted(section, friction=mu))) for mu in (0.0, 0.3))
+    post = {key for key in twisted - still if "plate" not in key}
+    assert post == TORSION[section[1]]
+
+
+def test_a_bar_in_no_table_of_aisc_has_no_verdict_of_its_clauses():
+    """Whatever its strength: A434 BB of 8 in has the 65 ksi of a listed bar."""
+    case = stop(cantilever=(900.0,))
+    of = steel("ASTM A434 BB", 200.0, "solid")
+    checks = checks_of(by_hand(replace(case, post=replace(case.post, steel=of))).sections[0])
+    aisc = {key: check for key, check in checks.items() if key.startswith("aisc")}
+    assert aisc
+    assert all(check.satisfied is None for check in aisc.values())
+    assert checks["en_1993_1_1.6_2_5"].satisfied is not None
 
 
 # Left out

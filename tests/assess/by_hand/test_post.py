@@ -52,7 +52,9 @@ def test_post_along_its_axis_by_the_textbook():
     bending, mean = 4 * V * L / (math.pi * D**2 * 10), V / (math.pi * D * 10)
     assert value(found, "weld_bending_stress") == close(bending)
     assert value(found, "weld_shear_stress") == close(mean)
-    assert value(found, "weld_resultant_stress") == close(math.hypot(bending, mean))
+    twist = 2 * 0.3 * F * D / 2 / (math.pi * D**2 * 10)
+    assert value(found, "weld_torsion_stress") == close(twist)
+    assert value(found, "weld_resultant_stress") == close(math.hypot(bending, mean + twist))
 
 
 def test_tubular_post_has_its_bore():

@@ -1,4 +1,4 @@
-"""AISC 360, H1: axial force beside the bending of a plate."""
+"""AISC 360, H: axial force beside the bending of a plate, torsion beside that of the post."""
 
 import math
 
@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from contactfe.codes import aisc_360
-from contactfe.codes.aisc_360.combined import critical_stress, interaction
+from contactfe.codes.aisc_360.combined import critical_stress, critical_torsion_stress, interaction
 
 PLATE = {"thickness": 40.0, "span": 400.0, "yield_strength": 345.0}
 
@@ -48,3 +48,43 @@ def test_a_slender_span_stays_below_the_form_for_slender_ones():
         found = critical_stress(span, 40.0, 345.0)
         assert found <= 0.877 * euler * 1.001  # both meet at 2.25, but for rounding
         assert found == pytest.approx(0.658**slender * 345.0)
+
+
+TWISTED = 50e6, 100e3, 10e6  # moment, shear force and torque
+
+
+@pytest.mark.parametrize(("method", "factor"), [("LRFD", 0.9), ("ASD", 1 / 1.67)])
+def test_a_twisted_tube_by_hand(method, factor):
+    """HSS 219.1 × 10, Fy 345: Z = (D³ − d³)/6, 0.6 Fy in shear over half the area, and in torsion
+    on the modulus π(D⁴ − d⁴)/(16 D)."""
+    D, d, Fy = 219.1, 199.1, 345.0
+    Mc = factor * Fy * (D**3 - d**3) / 6
+    Vc = factor * 0.6 * Fy * math.pi / 8 * (D**2 - d**2)
+    Tc = factor * 0.6 * Fy * math.pi * (D**4 - d**4) / (16 * D)
+    checked = aisc_360.round_hss_combined(*TWISTED, D, 10.0, 800.0, Fy, method)
+    M, V, T = TWISTED
+    assert checked.ratio == pytest.approx(M / Mc + (V / Vc + T / Tc) ** 2)
+
+
+def test_a_twisted_solid_by_hand():
+    d, Fy = 150.0, 345.0
+    Mc, Vc = 0.9 * 1.6 * Fy * math.pi * d**3 / 32, 0.9 * 0.6 * Fy * 3 / 16 * math.pi * d**2
+    Tc = 0.9 * 0.6 * Fy * math.pi * d**3 / 16
+    M, V, T = TWISTED
+    checked = aisc_360.solid_round_combined(*TWISTED, d, Fy)
+    assert checked.ratio == pytest.approx(M / Mc + (V / Vc + T / Tc) ** 2)
+
+
+def test_a_thin_wall_buckles_in_torsion():
+    """Eqs H3-2a and H3-2b at D/t = 200, L/D = 4, and then where shear yield bounds them."""
+    thin = critical_torsion_stress(2000.0, 500.0, 2.5, 690.0)
+    assert thin == pytest.approx(1.23 * 200e3 / (2 * 200**1.25))
+    assert critical_torsion_stress(1e9, 500.0, 2.5, 690.0) == pytest.approx(6e-1 * 2e5 / 200**1.5)
+    assert critical_torsion_stress(2000.0, 500.0, 50.0, 345.0) == pytest.approx(0.6 * 345.0)
+
+
+def test_without_torsion_and_shear_it_is_f8():
+    bent = aisc_360.round_hss_flexure(5e7, 219.1, 10.0, 345.0, design_share=0.93)
+    found = aisc_360.round_hss_combined(5e7, 0.0, 0.0, 219.1, 10.0, 800.0, 345.0, design_share=0.93)
+    assert found.ratio == pytest.approx(bent.ratio)
+    assert (found.grows, found.load_factor) == ("as the load", None)

@@ -1,4 +1,4 @@
-"""EN 1993-1-1, 6.2.8: what shear takes from the moment."""
+"""EN 1993-1-1, 6.2.7 and 6.2.8: what shear and torsion take from the moment."""
 
 import math
 
@@ -82,3 +82,57 @@ def test_the_elastic_resistance_is_named_so():
     assert en_1993_1_1.bending_with_shear(1.0, 1.0, 150.0, 355.0).steps[-2].symbol == "Vel,Rd"
     tube = en_1993_1_1.bending_with_shear(1.0, 1.0, 150.0, 355.0, 20.0)
     assert tube.steps[-2].symbol == "Vpl,Rd"
+
+
+def test_torsion_takes_from_the_shear_resistance_of_a_tube():
+    """219.1 × 10, fy 355, 500 kN and 30 kN m: eqs 6.28 and 6.29 with the numbers written in."""
+    D, d, fy = 219.1, 199.1, 355.0
+    tau = 16 * 30e6 * D / (math.pi * (D**4 - d**4))
+    whole = (D**2 - d**2) / 2 * fy / math.sqrt(3)  # 2A/π
+    left = (1 - tau / (fy / math.sqrt(3))) * whole
+    moment = (1 - (2 * 500e3 / left - 1) ** 2) * (D**3 - d**3) / 6 * fy
+    found = en_1993_1_1.tube_combined(100e6, 500e3, 30e6, D, 10.0, fy)
+    assert found.ratio == pytest.approx(100e6 / moment)
+
+
+@given(st.floats(0.01, 3.0), st.floats(0.01, 3.0), st.floats(0.0, 3.0))
+def test_the_room_with_torsion_is_where_moment_and_reduced_resistance_meet(moment, shear, twist):
+    """Whatever of moment, shear and torsion governs, and 1e-6 as all may fall off steeply there."""
+    tube = 219.1, 10.0, 355.0
+    M = en_1993_1_1.bending(1.0, 219.1, 355.0, 10.0).resistance.value
+    V = en_1993_1_1.tube_shear(1.0, *tube).resistance.value
+    T = 355.0 / math.sqrt(3) * math.pi * (219.1**4 - 199.1**4) / (16 * 219.1)
+    loads = moment * M, shear * V, twist * T
+    k = en_1993_1_1.tube_combined(*loads, *tube).reserve
+    below, above = (
+        en_1993_1_1.tube_combined(*(at * load for load in loads), *tube).ratio
+        for at in (k * (1 - 1e-6), k * (1 + 1e-6))
+    )
+    assert below < 1.0 < above
+
+
+def test_without_torsion_it_is_bending_with_shear():
+    for shear in (3e5, 7e5):
+        one = en_1993_1_1.tube_combined(5e7, shear, 0.0, 219.1, 10.0, 355.0)
+        other = en_1993_1_1.bending_with_shear(5e7, shear, 219.1, 355.0, 10.0)
+        assert one.ratio == pytest.approx(other.ratio)
+        assert one.reserve == pytest.approx(other.reserve)
+
+
+def test_torsion_that_uses_up_the_wall_leaves_nothing():
+    spent = en_1993_1_1.tube_combined(1e7, 1e3, 2e8, 219.1, 10.0, 355.0)
+    assert spent.ratio == math.inf
+    assert spent.satisfied is False
+
+
+def test_a_twisted_solid_at_its_worst_point_round_the_section():
+    d, fy = 150.0, 355.0
+    bending, twist = 32 * 50e6 / (math.pi * d**3), 16 * 10e6 / (math.pi * d**3)
+    beam = 4 / 3 * 300e3 / (math.pi * d**2 / 4)
+    angles = [math.pi / 2 * k / 2000 for k in range(2001)]
+    worst = max(
+        math.hypot(bending * math.cos(at), math.sqrt(3) * (beam * math.sin(at) + twist))
+        for at in angles
+    )
+    found = en_1993_1_1.solid_combined(50e6, 300e3, 10e6, d, fy, 1.1)
+    assert found.ratio == pytest.approx(worst * 1.1 / fy, rel=1e-6)
