@@ -62,6 +62,10 @@ class Accept(Table):
         ),
     ] = None
     infill: Annotated[Name | None, key("no strength of it is known", "grout not relied on")] = None
+    tolerance: Annotated[
+        Name | None,
+        key("that a tube is taken with its nominal wall", "the wall is measured before use"),
+    ] = None
 
     @property
     def reasons(self) -> tuple[tuple[str, str], ...]:
