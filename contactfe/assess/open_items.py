@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from contactfe.assess.checks import Bounds, Check, OpenItem, OpenKey, Why
+from contactfe.assess.checks import Bounds, Check, OpenItem, OpenKey, Why, as_made
 from contactfe.case import Case, Section
 from contactfe.case.motion import Motion
 from contactfe.errors import SolveError
@@ -28,6 +28,8 @@ def open_items(
     unshared = case.distribution is None and (case.alignment is None or by_hand)
     assumed = case.alignment is not None and case.alignment.assumed
     drawn: Why | None = next((s.shape for s in sections if s.geometry.along is None), None)
+    solved = {check.section for check in checks if as_made(check)}
+    nominal = [s for s in sections if s.geometry.hollow and s.name not in solved]
     root = [] if case.cantilever is None else every
     found: tuple[tuple[OpenKey, list[str], Why | None], ...] = (
         ("motion", every if not answered or rise is not None else [], rise),
@@ -37,6 +39,7 @@ def open_items(
         ("root", [name for name in root if ("root weld", name) not in covered], None),
         ("relief", [one.section for one in reliefs], reliefs[0].why if reliefs else None),
         ("infill", [section.name for section in sections if section.infill is not None], None),
+        ("tolerance", [section.name for section in nominal], _unmade(case, nominal)),
     )
     return tuple(
         OpenItem(
@@ -46,6 +49,13 @@ def open_items(
         for key, names, why in found
         if names
     )  # fmt: skip
+
+
+def _unmade(case: Case, sections: Sequence[Section]) -> Why | None:
+    """Why tubes are taken with their nominal walls; None where no limits of them are known."""
+    if any(case.limits(section) is not None for section in sections):
+        return "limits not solved"
+    return next((section.shape for section in sections if section.mesh is not None), None)
 
 
 def _rise(motion: Motion) -> Why | None:

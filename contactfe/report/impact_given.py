@@ -97,7 +97,7 @@ def along_the_axis(case: Case) -> Iterator[str]:
 def _face(case: Case) -> str:
     """How the plate that a post bends against stands."""
     alignment, units = case.alignment, case.display.angle
-    if alignment is None or alignment.assumed:
+    if alignment is None or (alignment.assumed and alignment.off == 0.0):
         return "that stands straight; one that turned with the post would be struck less hard"
     if alignment.tilt == alignment.off == 0.0:
         return "that stands straight"

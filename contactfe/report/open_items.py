@@ -73,6 +73,14 @@ def _relief(item: OpenItem) -> str:
     )
 
 
+def _tolerance(item: OpenItem) -> str:
+    if item.why == "limits not solved":
+        return "walls are nominal here; compare and size solve the least and the greatest too"
+    if isinstance(item.why, str):
+        return f"walls are nominal; {with_article(item.why)} is solved as drawn"
+    return "walls are nominal: no limits are stated in [tolerance], nor known of a product"
+
+
 _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "motion": ("load against the motion", _motion),
     "sharing": ("sharing of the load along the post", _sharing),
@@ -80,5 +88,6 @@ _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "post": ("bending and shear of the post along its axis", _post),
     "root": ("connection of the post at its root", _root),
     "relief": ("relief of a tube over a finite contact", _relief),
+    "tolerance": ("tolerance of the wall", _tolerance),
     "infill": ("strength of infill and bond", "no strength of them is known"),
 }
