@@ -50,7 +50,9 @@ def _made(
         error = str(failed).removeprefix(f"{case.source}: ")
     own.forget(at.sections[0])
     post, plate = case.post_material(section).yield_strength, case.plate_material.yield_strength
-    checks = made_checks(case, section, number, zip(names, peaks, (post, plate, plate)), error)
+    strengths = (post, *(plate for _ in range(plates)))
+    of = zip(names, peaks, strengths, strict=True)
+    checks = made_checks(case, section, number, of, error)
     K = None if peaks[0] is None else peaks[0].over(case.line_load / section.outside_diameter)
     return AsMade(outside, wall, peaks, K, checks, error)
 

@@ -13,8 +13,7 @@ from contactfe.study.crew import Progress
 
 
 def compare(case: Case, processes: int | None = 1, progress: Progress | None = None) -> Comparison:
-    """Solve and rank every section of a case, a tube of known limits with its least and its greatest
-    wall too.
+    """Solve and rank every section of a case; a tube of known limits at both of its walls too.
 
     The result does not depend on the number of processes; with more than one, a script must call
     this below ``if __name__ == "__main__":``, as every process reads the script anew.

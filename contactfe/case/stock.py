@@ -173,7 +173,7 @@ def mill_tolerance(size: StockSize, steel: str = "") -> MillTolerance | None:
 def _delivered(name: str, size: StockSize) -> tuple[tuple[float, float], tuple[float, float]]:
     """Least and greatest wall and outside diameter of a size, mm, by one product standard."""
     D, t, rows = size.outside_diameter, size.wall, _data()["product"][name]["rows"]
-    row = next(row for row in rows if D < _MM_IN_INCH * row.get("below", math.inf))
+    row = next(row for row in rows if row.get("below", math.inf) > D / _MM_IN_INCH)
     row = row | (row.get("thick", {}) if t >= _THICK * D else {})
     if "mass" in row:  # of the nominal diameter, with an even wall
         area = (1.0 + row["mass"] / 100.0) * (D - t) * t

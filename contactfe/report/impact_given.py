@@ -105,8 +105,7 @@ def _face(case: Case) -> str:
     if alignment.off == 0.0:
         return tilt
     return (
-        f"{tilt}, or that with {units.text(alignment.off)} more or less: the hardest"
-        " impact counts"
+        f"{tilt}, or that with {units.text(alignment.off)} more or less: the hardest impact counts"
     )
 
 

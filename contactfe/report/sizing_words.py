@@ -165,7 +165,7 @@ def _more_strength(wall: Wall, case: Case) -> Iterator[str]:
     if any(check.verdict == "no verdict" for check in failing):
         return
     post = [check.most for check in failing if _by_strength_of_post(check)]
-    plate = [check.most for check in failing if check.key == "von_mises_plate"]
+    plate = [check.most for check in failing if check.key.startswith("von_mises_plate")]
     if len(post) + len(plate) < len(failing):
         return
     needs = " and ".join(
@@ -180,7 +180,9 @@ def _more_strength(wall: Wall, case: Case) -> Iterator[str]:
 
 
 def _by_strength_of_post(check: Check) -> bool:
-    return check.key == "von_mises_post" or (check.kind == "post" and "weld" not in check.key)
+    return check.key.startswith("von_mises_post") or (
+        check.kind == "post" and "weld" not in check.key
+    )
 
 
 def _least(diameter: Diameter, case: Case) -> Iterator[str]:
