@@ -161,13 +161,17 @@ def mill_tolerance(size: StockSize, steel: str = "") -> MillTolerance | None:
         return None
     found = [_delivered(name, size) for name in names]
     walls, diameters = ([one[k] for one in found] for k in (0, 1))
-    products = _data()["product"]
     return MillTolerance(
         (min(w for w, _ in walls), max(w for _, w in walls)),
         (min(d for d, _ in diameters), max(d for _, d in diameters)),
         tuple(names),
-        "; ".join(f"{name}: {products[name]['source']}" for name in names),
+        "; ".join(f"{name}: {tolerance_source(name)}" for name in names),
     )
+
+
+def tolerance_source(standard: str) -> str:
+    """What a product standard allows, in words, and whether that was seen."""
+    return str(_data()["product"][standard]["source"])
 
 
 def _delivered(name: str, size: StockSize) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -15,6 +15,7 @@ from contactfe.case.stock import (
     bored_bars,
     sizes,
     sizes_like,
+    tolerance_source,
 )
 from contactfe.errors import InputError
 from contactfe.report.blocks import GAP, Block, Column, Page, Row, Table, lines, numbers, texts
@@ -137,14 +138,21 @@ def _sizes(shown: tuple[StockSize, ...]) -> Iterator[Block]:
         "\n[lb/ft]",
     )
     columns = (Column("size", least=32), *(Column(head, True, least=8) for head in heads))
-    for (name, source, note), of_list in groupby(
-        shown, key=lambda size: (size.listed_in, size.source, size.note)
+    for (name, source, note, made_to), of_list in groupby(
+        shown, key=lambda size: (size.listed_in, size.source, size.note, size.made_to)
     ):
         groups = tuple(
             tuple(map(_size, of)) for _, of in groupby(of_list, key=lambda s: s.outside_diameter)
         )
-        yield Table(columns, groups, f"{name}: {source}", note)
+        yield Table(columns, groups, f"{name}: {source}", "\n".join([note, *_made_to(made_to)]))
     yield from lines(_SIZE_NOTES)
+
+
+def _made_to(standards: tuple[str, ...]) -> Iterator[str]:
+    """What the product standards of a list allow, of which the widest holds for other steels."""
+    yield from (f"Tolerance by {name}: {tolerance_source(name)}." for name in standards)
+    if len(standards) > 1:
+        yield "A section has that of its steel's standard, or the widest of these."
 
 
 def _size(size: StockSize) -> Row:

@@ -154,7 +154,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "accuracy": _accuracy(case, result),
         "length": length_data(result),
         "relief": relief_data(result.relief),
-        "tolerance": tolerance_data(result),
+        "tolerance": tolerance_data(result.limits, result.as_made),
     }
 
 

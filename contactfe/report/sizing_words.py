@@ -204,6 +204,9 @@ def _least(diameter: Diameter, case: Case) -> Iterator[str]:
         f" K = {_k(wall)}{less}; the least lies {place}, and from {_long(best.alike_from, case)} to"
         f" {_long(best.alike_to, case)} the numerical uncertainty does not part the walls."
     )
+    if wall.as_made:
+        values = [K.value for K in wall.concentrations]
+        yield f"Within its limits K of that wall is {min(values):.1f} to {max(values):.1f}."
     if wall.fits:
         yield "That wall passes." if wall.passes else "That wall passes what walls change."
     elif wall.governing is not None:
@@ -226,7 +229,7 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
         size, mass = stock_size(wall), case.display.mass_per_length.text(wall.mass_per_length)
         yield (
             f"{some} the lightest that passes is {size.designation}, {mass}, at"
-            f" {words.ratio_text(ratio(wall), digits=3)} of what is allowed with its nominal wall"
+            f" {words.ratio_text(ratio(wall), digits=3)} of what is allowed{_walls(wall)}"
             f"{_confirm(size)}{_but(wall, case)}."
         )
     if least is not None:
@@ -237,6 +240,14 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
         )
     if len({round(wall.outside_diameter, 3) for wall in stock.walls}) > 1:
         yield "Their outside diameters differ, and K is relative to them."
+
+
+def _walls(wall: Wall) -> str:
+    return (
+        ", its nominal, least and greatest wall considered"
+        if wall.as_made
+        else " with its nominal wall"
+    )
 
 
 def _catalogue(diameter: Diameter, case: Case) -> Iterator[str]:

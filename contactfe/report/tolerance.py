@@ -106,9 +106,9 @@ def limits_data(limits: Limits | None) -> Json | None:
     }
 
 
-def tolerance_data(result: SectionResult) -> Json | None:
+def tolerance_data(limits: Limits | None, made: Sequence[AsMade]) -> Json | None:
     """The limits of a tube and what was solved at them, in mm and MPa; None without limits."""
-    data = limits_data(result.limits)
+    data = limits_data(limits)
     if data is None:
         return None
     names = (wall.replace(" ", "_") for wall in WALLS)
@@ -121,5 +121,5 @@ def tolerance_data(result: SectionResult) -> Json | None:
             **pair("plate_peak_von_mises", one.peaks[1]),
             "error": one.error or None,
         }
-        for name, one in zip((f"at_{name}" for name in names), result.as_made, strict=True)
+        for name, one in zip((f"at_{name}" for name in names), made, strict=True)
     }

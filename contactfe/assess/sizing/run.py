@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from contactfe.assess.check_list import load_check
-from contactfe.assess.checks import Check, OpenItem, counted
+from contactfe.assess.checks import Check, OpenItem, as_made, counted
 from contactfe.assess.open_items import open_items
 from contactfe.assess.sizing.answers import (
     bands,
@@ -286,11 +286,14 @@ class _Work:
     def _load_factor(self, outside: float, closest: Best | None) -> float | None:
         """By how much all loads have to shrink for the closest wall to pass.
 
-        Not known along a post that bends: under less force another part of it meets the plate.
+        Not known along a post that bends: under less force another part of it meets the plate; nor
+        where a limit of the wall fails, whose first yield is not looked for.
         """
         if closest is None or self._case.alignment is not None:
             return None
         failing = [check for check in counted(closest.wall.checks) if not check.passes]
+        if any(map(as_made, failing)):
+            return None
         factors = [check.reserve for check in failing if check.kind != "stress"]
         if any(check.kind == "stress" for check in failing):
             pair = self._curves[outside][closest.wall.share]
