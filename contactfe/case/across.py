@@ -213,6 +213,11 @@ def _of_the_tolerance(case: Case) -> Iterator[tuple[Location, str]]:
         elif tolerance.angle > STEEPEST_ALONG:
             most = case.display.angle.text(STEEPEST_ALONG)
             yield ("tolerance", tolerance.turned), f"must turn the post by at most {most}"
+    if tolerance.outside_diameter is not None and tolerance.wall is None:
+        tubes = [s for s in case.sections if s.geometry.wall is not None]
+        if not tubes or any(case.limits(section) is None for section in tubes):
+            message = 'needs wall beside it, such as wall = "10 %"'
+            yield ("tolerance", "outside_diameter"), message
     for section in case.sections:
         limits = case.limits(section)
         if limits is not None and limits.fault:

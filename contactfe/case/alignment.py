@@ -34,7 +34,7 @@ class Alignment(Table):
     # Whether the case does not state it: the plate is then taken as straight.
     assumed: Annotated[bool, NOT_STATED] = False
     # What [tolerance] adds to the misalignment, rad.
-    tolerance: Annotated[float, NOT_STATED] = 0.0
+    tolerance: Annotated[float, Measures("angle"), NOT_STATED] = 0.0
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "misalignment", abs(self.misalignment))

@@ -240,12 +240,13 @@ class Case(Table):
     def limits(self, section: Section, size: StockSize | None = None) -> Limits | None:
         """The limits that a tube is made within; None where they are not known, or it is no tube.
 
-        ``size`` is the stock size that it is, where the section does not state one.
+        ``size`` is the stock size of a list that it is bought as.
         """
+        bought = size is not None
         if size is None and section.stock is not None:
             size = stock_size(section.stock)
         of = section.steel or self.post.steel
-        return limits_of(self.tolerance, section, of if isinstance(of, str) else "", size)
+        return limits_of(self.tolerance, section, of if isinstance(of, str) else "", size, bought)
 
     def as_made(self, section: Section, outside_diameter: float, wall: float) -> "Case":
         """The case of a section alone, made with other sizes than its nominal ones, which its steel

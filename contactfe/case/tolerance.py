@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
 
 from contactfe.case.kinds import Angle, Read
 from contactfe.case.stock import mill_tolerance
-from contactfe.case.table import Reading, Table, key
+from contactfe.case.table import Table, key
 from contactfe.case.units import Measures, parse_percent, parse_quantity
 from contactfe.case.wording import entry, inside
 from contactfe.errors import InputError
@@ -127,13 +126,14 @@ _DEVIATION: dict[str, Any] = {
 
 @dataclass(frozen=True)
 class Tolerance(Table):
-    """Limits that the post is made and set within. Each way, or under and over nominal.
+    """Limits that the post is made and set within, each way, or under and over nominal.
 
     A tube is solved at its least and its greatest wall too, where these are known: stated here, or
-    by the product standard of a section's `designation`. What is stated here goes before that. With
-    the greatest outside diameter goes the least wall, with the least diameter the greatest wall:
-    the ring that bends most and the one that is relieved least. Solid rounds are solved at their
-    nominal diameter; the contact stress goes by its square root.
+    by the product standard of a section's `designation`. What is stated here goes before that;
+    sizes that `size` tries out of a list have that of their standard. With the greatest outside
+    diameter goes the least wall, with the least diameter the greatest wall: the ring that bends
+    most and the one that is relieved least. Solid rounds are solved at their nominal diameter: the
+    contact stress goes by its square root.
     """
 
     wall: Annotated[
@@ -154,11 +154,6 @@ class Tolerance(Table):
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "tilt", abs(self.tilt))
-
-    def faults(self, written: Mapping[str, Any], _reading: Reading) -> Iterator[tuple[str, str]]:
-        """No outside diameter alone: with no wall beside it no tube is solved at its limits."""
-        if "outside_diameter" in written and "wall" not in written:
-            yield "outside_diameter", 'needs wall beside it, such as wall = "10 %"'
 
     @property
     def turned(self) -> str:
@@ -200,28 +195,31 @@ class Limits:
 
 
 def limits_of(
-    stated: Tolerance, section: Section, steel: str, size: StockSize | None
+    stated: Tolerance, section: Section, steel: str, size: StockSize | None, bought: bool = False
 ) -> Limits | None:
     """The limits of a tube; None where they are not known, and of what is no tube.
 
     ``steel`` is the name of its steel, by which the standard of the product goes where a stock size
-    is made to several.
+    is made to several. What is stated goes before that standard, but of a size that is ``bought``,
+    as it is tried out of a list.
     """
     nominal, outside = section.geometry.wall, section.outside_diameter
     if nominal is None:
         return None
     mill = None if size is None else mill_tolerance(size, steel)
-    if stated.wall is None and mill is None:
+    if mill is not None and (bought or stated.wall is None):
+        by = None if bought else stated.outside_diameter
+        diameter = mill.outside_diameter if by is None else by.of(outside)
+        more = "" if by is None else "; outside diameter by [tolerance]"
+        return Limits(mill.wall, diameter, mill.source + more)
+    if stated.wall is None:
         return None
-    sources = [] if mill is None else [mill.source]
-    if stated.wall is not None:
-        wall = stated.wall.of(nominal)
-        sources = ["[tolerance]"] + ([] if stated.outside_diameter else sources)
-    else:
-        assert mill is not None
-        wall = mill.wall
-    if stated.outside_diameter is not None:
-        diameter = stated.outside_diameter.of(outside)
-    else:
-        diameter = (outside, outside) if mill is None else mill.outside_diameter
-    return Limits(wall, diameter, "; diameter: ".join(sources))
+    wall, source = stated.wall.of(nominal), "[tolerance]"
+    diameter = stated.outside_diameter.of(outside) if stated.outside_diameter else (outside,) * 2
+    if mill is not None:
+        wider = wall[0] > mill.wall[0] or wall[1] < mill.wall[1]
+        than = "WHICH IS NARROWER THAN" if wider else "in place of that"
+        source = f"[tolerance], {than} by {mill.source}"
+        if stated.outside_diameter is None:
+            diameter = mill.outside_diameter
+    return Limits(wall, diameter, source)

@@ -13,6 +13,7 @@ from contactfe.case.stock import (
     StockSize,
     alike,
     bored_bars,
+    mill_tolerance,
     sizes,
     sizes_like,
     tolerance_source,
@@ -134,6 +135,8 @@ def _sizes(shown: tuple[StockSize, ...]) -> Iterator[Block]:
         "wall\n[mm]",
         "\n[in]",
         "bore / Ø\n[1]",
+        "least\n[mm]",
+        "greatest\n[mm]",
         "mass\n[kg/m]",
         "\n[lb/ft]",
     )
@@ -156,6 +159,7 @@ def _made_to(standards: tuple[str, ...]) -> Iterator[str]:
 
 
 def _size(size: StockSize) -> Row:
+    made = mill_tolerance(size)
     return (
         size.designation,
         f"{size.outside_diameter:.1f}",
@@ -163,6 +167,7 @@ def _size(size: StockSize) -> Row:
         f"{size.wall:.2f}",
         f"{US.length.of(size.wall):.3f}",
         f"{size.bore_ratio:.3f}",
+        *("" if made is None else f"{wall:.2f}" for wall in (made.wall if made else (0.0, 0.0))),
         SI.mass_per_length.number(size.mass_per_length),
         US.mass_per_length.number(size.mass_per_length),
     )
@@ -180,5 +185,7 @@ _SIZE_NOTES = (
     "Bored bars are no size of a [[section]], whose steel goes by its wall; [sizing] stock ="
     f" {_STOCK_KEYS} tries them.",
     "contactfe catalogue bored lists all their bores.",
+    "least, greatest: wall within the tolerance of the product standards named; where several are,"
+    " within the widest.",
     f"Mass: of the nominal size, of steel of {DENSITY:g} kg/m³.",
 )
