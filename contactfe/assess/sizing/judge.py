@@ -17,7 +17,7 @@ from contactfe.assess.check_list import collapse_covered, von_mises_check
 from contactfe.assess.checks import Bounds, Check, LimitState, severity
 from contactfe.assess.relief import ALONE, BORE, not_long
 from contactfe.assess.results import AsMade
-from contactfe.assess.sizing.record import PLACES, Trial, Wall
+from contactfe.assess.sizing.record import PLACES, Candidate, Trial, Wall
 from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.sizing import CheckKind
@@ -120,7 +120,7 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
         post_at=read.post_at,
         plate_at=read.plate_at,
         bounds=_bounds(case, coarse, post),
-        limits=limits,
+        limits=limits if made else None,
         as_made=made,
     )
 
@@ -149,7 +149,7 @@ def _bounds(case: Case, coarse: Trial, post: Value) -> Bounds | None:
     """Between what the peak of the post lies, each at the contact where it is worst; None where
     the slice is that of a long even contact, or relieves nothing.
     """
-    section, units = coarse.candidate.section, case.display.length
+    section = coarse.candidate.section
     spreads = [spread for _, _, spread in coarse.starts if spread is not None]
     why = not_long(case, section)
     if not why:
@@ -164,8 +164,13 @@ def _bounds(case: Case, coarse: Trial, post: Value) -> Bounds | None:
     bore = [hand[key] for key in BORE if key in hand]
     if alone <= post.value + post.uncertainty:
         return None
-    name = f"{units.number(section.outside_diameter)} × {units.text(coarse.candidate.wall)}"
-    return Bounds(name, post.value, alone, max(bore, default=None), why)
+    return Bounds(called(case, coarse.candidate), post.value, alone, max(bore, default=None), why)
+
+
+def called(case: Case, candidate: Candidate) -> str:
+    """A tube by its size, as a page names it."""
+    units, outside = case.display.length, candidate.section.outside_diameter
+    return f"{units.number(outside)} × {units.text(candidate.wall)}"
 
 
 def standing(checks: Sequence[Check]) -> tuple[Check, ...]:

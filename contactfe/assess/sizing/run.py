@@ -24,7 +24,7 @@ from contactfe.assess.sizing.candidates import (
     sizing_of,
     wall,
 )
-from contactfe.assess.sizing.judge import Levels, Pair, judge
+from contactfe.assess.sizing.judge import Levels, Pair, called, judge
 from contactfe.assess.sizing.record import (
     Asked,
     Best,
@@ -231,11 +231,18 @@ class _Work:
                 or wall.bounds.half_space_peak > wall.yield_strength / case.yield_margin
             )
         ]
-        return open_items(
+        items = open_items(
             case,
             [wall.candidate.section for wall in walls],
             [*checks, *(() if load is None else (load,))],
             decided,
+        )
+        names = {w.candidate.section.name: called(case, w.candidate) for w in walls}
+        return tuple(
+            replace(item, sections=tuple(names[name] for name in item.sections))
+            if item.key != "relief"  # which has their sizes
+            else item
+            for item in items
         )
 
     def _check_some(self) -> None:
