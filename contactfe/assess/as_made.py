@@ -41,11 +41,12 @@ def _made(
     at = case.as_made(section, outside, wall)
     own, names = Bodies(at, bodies.kept), BODIES[: plates + 1]
     peaks: tuple[Value | None, ...] = (None,) * len(names)
-    error = ""
+    error, hoop = "", None
     try:
         read = read_out(solve_levels(loaded(at, at.sections[0], own), at.sections[0], own))
         keys = ("post_peak", *(key_of("plate_peak", k) for k in range(plates)))
         peaks = tuple(read.values[key] for key in keys)
+        hoop = read.values.get("bore_hoop_under_load")
     except (InputError, SolveError) as failed:
         error = str(failed).removeprefix(f"{case.source}: ")
     own.forget(at.sections[0])
@@ -54,7 +55,7 @@ def _made(
     of = zip(names, peaks, strengths, strict=True)
     checks = made_checks(case, section, number, of, error)
     K = None if peaks[0] is None else peaks[0].over(case.line_load / section.outside_diameter)
-    return AsMade(outside, wall, peaks, K, checks, error)
+    return AsMade(outside, wall, peaks, K, checks, error, hoop)
 
 
 def made_checks(

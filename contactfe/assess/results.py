@@ -269,6 +269,7 @@ class AsMade:
     ``peaks`` are the peak von Mises stresses of the post and of each plate, ``concentration`` is K
     over the nominal diameter, so that it compares with that of the nominal tube; None where it
     could not be solved, and then ``error`` says why. ``checks`` are those of the peaks.
+    ``bore_hoop`` is the hoop stress at the bore under the load, None where it was not read.
     """
 
     outside_diameter: float
@@ -277,6 +278,7 @@ class AsMade:
     concentration: Value | None
     checks: tuple[Check, ...]
     error: str = ""
+    bore_hoop: Value | None = None
 
 
 @dataclass(frozen=True)

@@ -32,7 +32,13 @@ def tolerance_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[T
     length, stress = f"[{units.length.name}]", f"[{units.stress.name}]"
     columns = (
         *texts("section", "as made", folds=True, most=26),
-        *numbers(f"Ø\n{length}", f"wall\n{length}", "K\n[1]", f"peak of\nthe post\n{stress}"),
+        *numbers(
+            f"Ø\n{length}",
+            f"wall\n{length}",
+            "K\n[1]",
+            f"peak of\nthe post\n{stress}",
+            f"bore hoop,\nunder load\n{stress}",
+        ),
         *texts("governs", folds=True),
         *numbers("ratio\n[1]"),
     )
@@ -50,6 +56,7 @@ def _rows(case: Case, result: SectionResult) -> Iterator[Row]:
         section.outside_diameter, section.geometry.wall or 0.0, (result.member.peak,),
         result.stress_concentration,
         tuple(check for check in result.checks if check.kind == "stress" and not as_made(check)),
+        bore_hoop=result.bore_hoop and result.bore_hoop[0],
     )  # fmt: skip
     name = words.one_line(section.name)
     for what, one in zip(("nominal", *WALLS), (nominal, *result.as_made), strict=True):
@@ -57,7 +64,7 @@ def _rows(case: Case, result: SectionResult) -> Iterator[Row]:
         yield (
             name, what, units.length.number(one.outside_diameter), units.length.number(one.wall),
             "" if K is None else words.pair(K),
-            "" if post is None else words.pair(post, units.stress),
+            *("" if of is None else words.pair(of, units.stress) for of in (post, one.bore_hoop)),
             one.error or ("" if worst is None else short(worst)),
             "" if worst is None or worst.ratio is None
             else words.ratio_text(worst.ratio, worst.uncertainty),
@@ -119,6 +126,7 @@ def tolerance_data(limits: Limits | None, made: Sequence[AsMade]) -> Json | None
             **pair("stress_concentration", one.concentration),
             **pair("post_peak_von_mises", one.peaks[0]),
             **pair("plate_peak_von_mises", one.peaks[1]),
+            **pair("bore_hoop_stress_under_load", one.bore_hoop),
             "error": one.error or None,
         }
         for name, one in zip((f"at_{name}" for name in names), made, strict=True)
