@@ -218,11 +218,12 @@ def _of_the_tolerance(case: Case) -> Iterator[tuple[Location, str]]:
         if not tubes or any(case.limits(section) is None for section in tubes):
             message = 'needs wall beside it, such as wall = "10 %"'
             yield ("tolerance", "outside_diameter"), message
-    for section in case.sections:
+    for index, section in enumerate(case.sections):
         limits = case.limits(section)
         if limits is not None and limits.fault:
+            own = section.wall_tolerance is not None
             yield (
-                ("tolerance", "wall"),
+                ("section", index, "wall_tolerance") if own else ("tolerance", "wall"),
                 f"{limits.fault} of section “{section.name}”, whose wall is"
                 f" {length(section.geometry.wall or 0.0)} of Ø {length(section.outside_diameter)}",
             )

@@ -119,7 +119,7 @@ slip of the pen (a choice made here)."""
 _SLOPE = 4.0
 """Slope of a parabolic bow at its end, over its rise over its length (derived here)."""
 
-_DEVIATION: dict[str, Any] = {
+DEVIATION: dict[str, Any] = {
     "anyOf": [{"type": "string", "examples": ["10 %", "1.5 mm"]}, {"type": "array"}]
 }
 
@@ -137,11 +137,11 @@ class Tolerance(Table):
     """
 
     wall: Annotated[
-        Deviation | None, Read(parse_deviation, _DEVIATION),
+        Deviation | None, Read(parse_deviation, DEVIATION),
         key("of the wall of every tube, under and over", ["-10 %", "+15 %"], "10 %", "1.5 mm"),
     ] = None  # fmt: skip
     outside_diameter: Annotated[
-        Deviation | None, Read(parse_deviation, _DEVIATION),
+        Deviation | None, Read(parse_deviation, DEVIATION),
         key("of the outside diameter of every tube, under and over", "1 %", "0.5 mm"),
     ] = None  # fmt: skip
     straightness: Annotated[
@@ -206,20 +206,24 @@ def limits_of(
     nominal, outside = section.geometry.wall, section.outside_diameter
     if nominal is None:
         return None
+    by, wall_by = "[tolerance]", stated.wall
+    if section.wall_tolerance is not None:
+        by, wall_by = "wall_tolerance", section.wall_tolerance
     mill = None if size is None else mill_tolerance(size, steel)
-    if mill is not None and (bought or stated.wall is None):
-        by = None if bought else stated.outside_diameter
-        diameter = mill.outside_diameter if by is None else by.of(outside)
-        more = "" if by is None else "; outside diameter by [tolerance]"
-        return Limits(mill.wall, diameter, mill.source + more)
-    if stated.wall is None:
+    if mill is not None and (bought or wall_by is None):
+        if bought or stated.outside_diameter is None:
+            return Limits(mill.wall, mill.outside_diameter, mill.source)
+        diameter = stated.outside_diameter.of(outside)
+        return Limits(mill.wall, diameter, f"{mill.source}; outside diameter by [tolerance]")
+    if wall_by is None:
         return None
-    wall, source = stated.wall.of(nominal), "[tolerance]"
-    diameter = stated.outside_diameter.of(outside) if stated.outside_diameter else (outside,) * 2
+    wall = wall_by.of(nominal)
+    if stated.outside_diameter is not None:
+        diameter = stated.outside_diameter.of(outside)
+    else:
+        diameter = (outside, outside) if mill is None else mill.outside_diameter
     if mill is not None:
-        wider = wall[0] > mill.wall[0] or wall[1] < mill.wall[1]
-        than = "WHICH IS NARROWER THAN" if wider else "in place of that"
-        source = f"[tolerance], {than} by {mill.source}"
-        if stated.outside_diameter is None:
-            diameter = mill.outside_diameter
-    return Limits(wall, diameter, source)
+        narrower = wall[0] > mill.wall[0] or wall[1] < mill.wall[1]
+        by += ", WHICH IS NARROWER THAN " if narrower else ", in place of "
+        by += f"by {mill.source}"
+    return Limits(wall, diameter, by)

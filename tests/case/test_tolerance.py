@@ -152,20 +152,32 @@ def test_stated_limits_go_before_those_of_a_product_but_for_sizes_bought_off_a_l
     assert thin < thick
 
 
+def test_a_section_may_have_a_tolerance_of_its_own():
+    tube, stock, solid = DATA["section"]
+    own = {"wall_tolerance": ["-1 mm", "+2 mm"]}
+    case = stop({"wall": "5 %"}, section=[tube | own, stock | own, tube | {"name": "other"}])
+    walls = [case.limits(section).wall for section in case.sections]
+    assert walls == [(19.0, 22.0), (11.7, 14.7), pytest.approx((19.0, 21.0))]
+    with pytest.raises(InputError, match=r"wall_tolerance.*there is no wall to be off"):
+        stop(section=[solid | own])
+    with pytest.raises(InputError, match=r'section 1 "tube", wall_tolerance.*leaves no wall'):
+        stop(section=[tube | {"wall_tolerance": "20 mm"}])
+
+
 def test_a_tube_as_made_keeps_the_steel_of_its_nominal_wall():
     """A tube at the edge of a band of its strength, made thicker than that."""
     section = {
         "name": "t",
-        "outside_diameter": "200 mm",
-        "wall": "16 mm",
+        "outside_diameter": "300 mm",
+        "wall": "40 mm",
         "steel": "EN 10210-1 S355H",
     }
     case = stop(section=[section])
-    at = case.as_made(case.sections[0], 200.0, 17.6)
-    assert at.sections[0].wall == 17.6
+    at = case.as_made(case.sections[0], 300.0, 44.0)
+    assert at.sections[0].wall == 44.0
     nominal = case.post_material(case.sections[0])
     assert at.post_material(at.sections[0]) == nominal
-    assert case.post_material(replace(case.sections[0], wall=17.6)).yield_strength < (
+    assert case.post_material(replace(case.sections[0], wall=44.0)).yield_strength < (
         nominal.yield_strength
     )
 
