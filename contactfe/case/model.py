@@ -253,7 +253,12 @@ class Case(Table):
         still goes by.
         """
         made = replace(
-            section, stock=None, outside_diameter=outside_diameter, wall=wall, steel=None
+            section,
+            stock=None,
+            outside_diameter=outside_diameter,
+            wall=wall,
+            steel=None,
+            wall_tolerance=None,
         )
         post = replace(self.post, steel=self.post_material(section))
         return replace(self, post=post, sections=(made,))
