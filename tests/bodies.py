@@ -96,6 +96,7 @@ def case(
     friction=0.0,
     corner=None,
     accuracy=None,
+    tolerance=None,
 ) -> Case:
     """A case of sections given as (outside diameter, wall or None), and then keys of their own.
 
@@ -104,6 +105,7 @@ def case(
     optional = {
         "corner": corner and {"line_load": f"{corner!r} N/mm"},
         "accuracy": accuracy,
+        "tolerance": tolerance,
     }
     return case_from_dict(
         {

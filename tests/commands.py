@@ -38,6 +38,7 @@ ACCEPTED = """[accept]
 motion = "the force is from a time history"
 sharing = "invented for a test"
 post = "invented for a test"
+tolerance = "invented for a test"
 """
 """What is open in it, accepted."""
 

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 from contactfe.assess.checks import Check, Kind
 from contactfe.assess.sizing.record import Trial
@@ -85,14 +86,21 @@ class Instead(Crew):
 
     def _trial(self, job: Job) -> Trial:
         share, section = job.candidate.share, job.candidate.section
-        fine = job.coarse is not None
         if share < self.refused:
+            fine = job.coarse is not None
             return Trial(job.candidate, fine, error="[load]: it is too much", refused=True)
+        limits = self.case.limits(section, job.candidate.stock)
+        made = () if limits is None else tuple(wall / outside for outside, wall in limits.made)
+        trial = self._at(job, share)
+        return replace(trial, made=tuple(self._at(job, at) for at in made))
+
+    def _at(self, job: Job, share: float) -> Trial:
+        fine = job.coarse is not None
         times = 1.0 + (self.level if fine else 0.0)
         peak, inner = times * self.contact(share), times * bore(share)
-        solid = section.wall is None
+        solid = job.candidate.section.wall is None
         places = (peak, None, None, 100.0) if solid else (peak, inner, inner / 2.0, 100.0)
-        steel = self.case.post_material(section)
+        steel = self.case.post_material(job.candidate.section)
         return Trial(
             job.candidate, fine, places, 486.0, "contact zone", "plate under contact",
             steel=steel, hand=self.hand(share),

@@ -69,6 +69,11 @@ class Bodies:
         self.case = case
         self._kept: Kept = OrderedDict() if kept is None else kept
 
+    @property
+    def kept(self) -> Kept:
+        """What is kept, for another case to go on with."""
+        return self._kept
+
     def outline(self, section: Section) -> MemberOutline:
         """Outline of a section as it is modelled: its lower half if that stands for it.
 

@@ -136,12 +136,28 @@ def worst_of_each(checks: Iterable[Check]) -> tuple[Check, ...]:
     return tuple(worst.values())
 
 
-OpenKey = Literal["motion", "ground", "sharing", "tilt", "post", "root", "relief", "infill"]
+WALLS = ("least wall", "greatest wall")
+"""The limits of a tube, by which the checks of its solved stresses there are named."""
+
+
+def as_made(check: Check) -> bool:
+    """Whether a check is of a tube at a limit of its wall."""
+    return check.key.endswith(tuple(f"_{wall.replace(' ', '_')}" for wall in WALLS))
+
+
+OpenKey = Literal[
+    "motion", "ground", "sharing", "tilt", "post", "root", "relief", "infill", "tolerance"
+]
 """What may be open, by the key under which [accept] takes it."""
 
-Why = Literal["plane stress", "length not stated", "force not found"] | Shape | float
+Why = (
+    Literal["plane stress", "length not stated", "force not found", "limits not solved"]
+    | Shape
+    | float
+)
 """What leaves a slice that of a long even contact; that a section is drawn elsewhere; by what share
-a tenth more of displacement raises the impact force, or that this was not found."""
+a tenth more of displacement raises the impact force, or that this was not found; that a run solves
+no limits of a wall."""
 
 
 @dataclass(frozen=True)

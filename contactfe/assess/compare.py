@@ -2,18 +2,18 @@
 
 from collections.abc import Callable, Sequence
 
+from contactfe.assess.as_made import assess_as_made
 from contactfe.assess.each_section import each_section
 from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison, SectionResult
-from contactfe.assess.section import assess_section
 from contactfe.case import Case
 from contactfe.study.crew import Progress
 
 
 def compare(case: Case, processes: int | None = 1, progress: Progress | None = None) -> Comparison:
-    """Solve and rank every section of a case.
+    """Solve and rank every section of a case; a tube of known limits at both of its walls too.
 
     The result does not depend on the number of processes; with more than one, a script must call
     this below ``if __name__ == "__main__":``, as every process reads the script anew.
@@ -34,7 +34,7 @@ def compare(case: Case, processes: int | None = 1, progress: Progress | None = N
     SolveError
         if a section cannot be solved to the residuals asked for
     """
-    return compared(case, each_section(case, assess_section, processes, progress))
+    return compared(case, each_section(case, assess_as_made, processes, progress))
 
 
 def compared(case: Case, results: Sequence[SectionResult]) -> Comparison:

@@ -3,7 +3,15 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from contactfe.assess.checks import Bounds, Check, LimitState, OpenItem, OpenKey, Why
+from contactfe.assess.checks import (
+    Bounds,
+    Check,
+    LimitState,
+    OpenItem,
+    OpenKey,
+    Why,
+    as_made,
+)
 from contactfe.case import Case, Section
 from contactfe.case.motion import Motion
 from contactfe.errors import SolveError
@@ -35,6 +43,8 @@ def open_items(
     unshared = case.distribution is None and (case.alignment is None or by_hand)
     assumed = case.alignment is not None and case.alignment.assumed
     drawn: Why | None = next((s.shape for s in sections if s.geometry.along is None), None)
+    solved = {check.section for check in checks if as_made(check)}
+    nominal = [s for s in sections if s.geometry.hollow and s.name not in solved]
     root = [] if case.cantilever is None else every
 
     def judged(section: Section) -> bool:
@@ -54,6 +64,7 @@ def open_items(
         ("root", [name for name in root if not any((at, name) in covered for at in _ROOT)], None),
         ("relief", [one.section for one in reliefs], reliefs[0].why if reliefs else None),
         ("infill", [s.name for s in sections if s.infill is not None and not judged(s)], None),
+        ("tolerance", [section.name for section in nominal], _unmade(case, nominal)),
     )
     return tuple(
         OpenItem(
@@ -63,6 +74,13 @@ def open_items(
         for key, names, why in found
         if names
     )  # fmt: skip
+
+
+def _unmade(case: Case, sections: Sequence[Section]) -> Why | None:
+    """Why tubes are taken with their nominal walls; None where no limits of them are known."""
+    if any(case.limits(section) is not None for section in sections):
+        return "limits not solved"
+    return next((section.shape for section in sections if section.mesh is not None), None)
 
 
 def _rise(motion: Motion) -> Why | None:

@@ -9,6 +9,7 @@ from contactfe.assess.by_hand.record import SectionByHand, Step
 from contactfe.assess.checks import Check, Checked, OpenItem, Verdict, verdict_of
 from contactfe.assess.value import Body, Value, Values, key_of
 from contactfe.case import Case, Material, Section
+from contactfe.case.tolerance import Limits
 from contactfe.hand.quantities import Dimension
 
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
@@ -262,6 +263,25 @@ class ReliefResult:
 
 
 @dataclass(frozen=True)
+class AsMade:
+    """A tube solved at a limit of what it is made within; mm, MPa.
+
+    ``peaks`` are the peak von Mises stresses of the post and of each plate, ``concentration`` is K
+    over the nominal diameter, so that it compares with that of the nominal tube; None where it
+    could not be solved, and then ``error`` says why. ``checks`` are those of the peaks.
+    ``bore_hoop`` is the hoop stress at the bore under the load, None where it was not read.
+    """
+
+    outside_diameter: float
+    wall: float
+    peaks: tuple[Value | None, ...]
+    concentration: Value | None
+    checks: tuple[Check, ...]
+    error: str = ""
+    bore_hoop: Value | None = None
+
+
+@dataclass(frozen=True)
 class SectionResult:
     """A section solved and checked, in mm, MPa, N/mm and kg/m.
 
@@ -273,7 +293,8 @@ class SectionResult:
     the post along its axis adds at its impacted face where it is stressed most; ``levels`` the mesh
     levels from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else
     empty; ``reading`` is the fine solution, for figures and fields; ``checks`` all that it is
-    checked for.
+    checked for. ``limits`` are those of a tube, None where they are not known, and ``as_made`` it
+    with its least and its greatest wall.
     """
 
     section: Section
@@ -292,6 +313,8 @@ class SectionResult:
     relief: ReliefResult | None = None
     axial: float = 0.0
     checks: tuple[Check, ...] = ()
+    limits: Limits | None = None
+    as_made: tuple[AsMade, ...] = ()
 
     @property
     def patch(self) -> PatchResult:
@@ -320,6 +343,12 @@ class SectionResult:
     def stress_concentration(self) -> Value:
         """K: peak von Mises stress of the post over q/D."""
         return self.values["stress_concentration"]
+
+    @property
+    def concentrations(self) -> tuple[Value, ...]:
+        """K of the nominal tube and, where they were solved, at the limits of its wall."""
+        made = (one.concentration for one in self.as_made)
+        return (self.stress_concentration, *(K for K in made if K is not None))
 
     @property
     def bore_hoop(self) -> tuple[Value, Value] | None:

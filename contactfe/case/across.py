@@ -3,6 +3,7 @@
 import os
 from collections.abc import Iterator
 
+from contactfe.case.alignment import why_even
 from contactfe.case.bodies import Section
 from contactfe.case.display import Display
 from contactfe.case.grades import ThicknessError
@@ -39,6 +40,7 @@ def across(case: Case) -> Iterator[tuple[Location, str]]:
     yield from _of_diametral(case)
     yield from _of_a_cantilever(case)
     yield from _of_the_length(case)
+    yield from _of_the_tolerance(case)
     yield from _of_the_curve(case)
 
 
@@ -216,10 +218,11 @@ def _of_the_length(case: Case) -> Iterator[tuple[Location, str]]:
         yield ("alignment",), "needs [cantilever], whose bending it is about, and so [load] a force"
     if case.corner is not None:
         yield ("alignment",), "must not be stated beside [corner]"
-    if abs(alignment.tilt) + alignment.misalignment > STEEPEST_ALONG:
+    if abs(alignment.tilt) + alignment.off > STEEPEST_ALONG:
+        of = [name for name in ("tilt", "misalignment") if getattr(alignment, name)]
         yield (
-            ("alignment", "tilt" if alignment.tilt else "misalignment"),
-            "must be small: tilt and misalignment together at most"
+            ("alignment", of[0]) if of else ("tolerance", case.tolerance.turned),
+            "must be small: tilt and misalignment, with what [tolerance] adds, together at most"
             f" {case.display.angle.text(STEEPEST_ALONG)}",
         )
     for index, section in enumerate(case.sections):
@@ -235,6 +238,35 @@ def _of_the_length(case: Case) -> Iterator[tuple[Location, str]]:
                 "must not be stated beside [alignment], which knows the bending of rounds alone"
             )
             yield ("section", index, section.geometry.key), message
+
+
+def _of_the_tolerance(case: Case) -> Iterator[tuple[Location, str]]:
+    """A tilt where the force is shared along the post, and walls that leave a tube."""
+    tolerance, length = case.tolerance, case.display.length.text
+    if tolerance.angle > 0.0 and case.alignment is None:
+        why = "[load] states the distribution" if case.distribution else why_even(case)
+        if why:
+            yield (
+                ("tolerance", tolerance.turned),
+                f"needs the force to be shared along the post by its bending: {why}",
+            )
+        elif tolerance.angle > STEEPEST_ALONG:
+            most = case.display.angle.text(STEEPEST_ALONG)
+            yield ("tolerance", tolerance.turned), f"must turn the post by at most {most}"
+    if tolerance.outside_diameter is not None and tolerance.wall is None:
+        tubes = [s for s in case.sections if s.geometry.wall is not None]
+        if not tubes or any(case.limits(section) is None for section in tubes):
+            message = 'needs wall beside it, such as wall = "10 %"'
+            yield ("tolerance", "outside_diameter"), message
+    for index, section in enumerate(case.sections):
+        limits = case.limits(section)
+        if limits is not None and limits.fault:
+            own = section.wall_tolerance is not None
+            yield (
+                ("section", index, "wall_tolerance") if own else ("tolerance", "wall"),
+                f"{limits.fault} of section “{section.name}”, whose wall is"
+                f" {length(section.geometry.wall or 0.0)} of Ø {length(section.outside_diameter)}",
+            )
 
 
 def _of_the_curve(case: Case) -> Iterator[tuple[Location, str]]:

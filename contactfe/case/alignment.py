@@ -33,14 +33,21 @@ class Alignment(Table):
     misalignment: Annotated[Angle, key("how far the tilt may be off, either way", "0.1 deg")] = 0.0
     # Whether the case does not state it: the plate is then taken as straight.
     assumed: Annotated[bool, NOT_STATED] = False
+    # What [tolerance] adds to the misalignment, rad.
+    tolerance: Annotated[float, Measures("angle"), NOT_STATED] = 0.0
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "misalignment", abs(self.misalignment))
 
     @property
+    def off(self) -> float:
+        """How far the tilt may be off in all, rad: by the misalignment and by [tolerance]."""
+        return self.misalignment + self.tolerance
+
+    @property
     def tilts(self) -> tuple[float, ...]:
         """The tilts that may be: that stated, and those that it may differ to."""
-        tilt, off = self.tilt, self.misalignment
+        tilt, off = self.tilt, self.off
         return tuple(dict.fromkeys((tilt, tilt - off, tilt + off)))
 
 

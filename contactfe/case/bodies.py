@@ -22,6 +22,7 @@ from contactfe.case.kinds import (
     MeshUnit,
     Name,
     Poisson,
+    Read,
     Steel,
     SteelOrValues,
     Stress,
@@ -29,6 +30,7 @@ from contactfe.case.kinds import (
 from contactfe.case.material import Material, too_soft
 from contactfe.case.stock import stock_size
 from contactfe.case.table import DERIVED, Reading, Table, key
+from contactfe.case.tolerance import DEVIATION, Deviation, parse_deviation
 from contactfe.section.outlines import Geometry, Shape, geometry_of
 
 
@@ -216,6 +218,10 @@ class Section(Table):
     infill: Annotated[
         Infill | None, key("what fills the bore, or the group `infill` of a mesh")
     ] = None
+    wall_tolerance: Annotated[
+        Deviation | None, Read(parse_deviation, DEVIATION),
+        key("of its wall, under and over, where it differs from [tolerance]", "2 %"),
+    ] = None  # fmt: skip
 
     def __post_init__(self, bore: float | None) -> None:
         unsized = self.outside_diameter is DERIVED
@@ -252,6 +258,11 @@ class Section(Table):
                     "infill",
                     "must not be stated without wall, bore, designation or mesh: there is no bore",
                 )
+        if self.wall_tolerance is not None and self.geometry.wall is None:
+            yield (
+                "wall_tolerance",
+                "must not be stated without wall, bore or designation: there is no wall to be off",
+            )
         if self.stock is None and "outside_diameter" in sizes:
             yield from self._too_thick(written, reading)
 

@@ -20,8 +20,10 @@ from contactfe.case.motion import ContactLaw, Motion
 from contactfe.case.settings import Accept, Cantilever, Check, Model, PlaneState, Report, Standards
 from contactfe.case.sizing import Sizing
 from contactfe.case.steels import steel, thickness_steps
+from contactfe.case.stock import StockSize, stock_size
 from contactfe.case.sweeping import Sweep
 from contactfe.case.table import NOT_STATED, Reading, Table, key
+from contactfe.case.tolerance import Limits, Tolerance, limits_of
 from contactfe.errors import InputError
 
 _MM2_IN_M2 = 1e6
@@ -63,6 +65,7 @@ class Case(Table):
         Annotated[ContactLaw | None, key("how post and plate press on one another in the impact")]
     ] = None
     alignment: Annotated[Alignment | None, key("the plate along the post")] = None
+    tolerance: Tolerance = field(default_factory=Tolerance)
     sizing: Annotated[Sizing | None, key("walls to be tried")] = None
     sweep: Annotated[Sweep | None, key("keys to be varied")] = None
     sections: Annotated[
@@ -90,6 +93,8 @@ class Case(Table):
             put("motion", replace(self.motion, contact_law=contact_law))
         if grade is not None:
             put("grades", tuple(table.grade(called) for called, table in grade.items()))
+        if self.alignment is not None:
+            put("alignment", replace(self.alignment, tolerance=self.tolerance.angle))
         if self.envelope is not None:
             put("envelope", self.envelope.beside(self.contact))
 
@@ -231,6 +236,32 @@ class Case(Table):
         of = section.steel or self.post.steel
         geometry = section.geometry
         return self._material(of, geometry.steel_thickness, geometry.product)
+
+    def limits(self, section: Section, size: StockSize | None = None) -> Limits | None:
+        """The limits that a tube is made within; None where they are not known, or it is no tube.
+
+        ``size`` is the stock size of a list that it is bought as.
+        """
+        bought = size is not None
+        if size is None and section.stock is not None:
+            size = stock_size(section.stock)
+        of = section.steel or self.post.steel
+        return limits_of(self.tolerance, section, of if isinstance(of, str) else "", size, bought)
+
+    def as_made(self, section: Section, outside_diameter: float, wall: float) -> "Case":
+        """The case of a section alone, made with other sizes than its nominal ones, which its steel
+        still goes by.
+        """
+        made = replace(
+            section,
+            stock=None,
+            outside_diameter=outside_diameter,
+            wall=wall,
+            steel=None,
+            wall_tolerance=None,
+        )
+        post = replace(self.post, steel=self.post_material(section))
+        return replace(self, post=post, sections=(made,))
 
     @property
     def post_thickness_steps(self) -> tuple[float, ...]:

@@ -46,6 +46,8 @@ def places(data: Mapping[str, Any], path: str) -> tuple[Location, ...]:
             )
         if path == "scale":
             raise InputError("is of the specimen; a sweep solves the prototype")
+        if path in {"tolerance.wall", "tolerance.outside_diameter"}:
+            raise InputError("does not change a sweep, which solves nominal sizes: vary those")
         if path == "accuracy":
             raise InputError("is not sought by a sweep, which solves on the levels of [sweep]")
         return _walk(data, path, ())

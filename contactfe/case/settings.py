@@ -69,6 +69,10 @@ class Accept(Table):
     infill: Annotated[
         Name | None, key("what of its strength no check covers", "grout not relied on")
     ] = None
+    tolerance: Annotated[
+        Name | None,
+        key("that a tube is taken with its nominal wall", "the wall is measured before use"),
+    ] = None
 
     @property
     def reasons(self) -> tuple[tuple[str, str], ...]:

@@ -25,7 +25,10 @@ BORED_BAR, BORED_INCH_BAR = BORED_BARS = ("bored bar", "bored inch bar")
 
 _SUGGESTIONS = 3
 _MM2_IN_M2 = 1e6
+_MM_IN_INCH = 25.4
 _NOISE = 1e-9
+_THICK = 0.15
+"""Wall over outside diameter from which on ASTM A519 counts a tube as thick."""
 
 
 @dataclass(frozen=True)
@@ -39,6 +42,7 @@ class StockSize:
     source: str  # of the dimensions, and whether they were seen
     note: str  # what the wall may fall short by, and what is taken for design
     catalogue: bool = True  # pipe or hollow section that a stockist lists; else made to order
+    made_to: tuple[str, ...] = ()  # product standards it may be made to; none of a bored bar
 
     @property
     def bore_ratio(self) -> float:
@@ -53,9 +57,14 @@ class StockSize:
 
 
 @cache
+def _data() -> dict[str, Any]:
+    return tomllib.loads(files("contactfe.case").joinpath("stock.toml").read_text("utf-8"))
+
+
+@cache
 def sizes() -> tuple[StockSize, ...]:
     """Every size that is known, list by list, each by outside diameter and wall."""
-    data = tomllib.loads(files("contactfe.case").joinpath("stock.toml").read_text("utf-8"))
+    data = _data()
     found: list[StockSize] = []
     for a_list in [*data["pipe"], *data["tube"]]:
         mm = parse_quantity(f"1 {a_list['unit']}", "length")
@@ -69,6 +78,7 @@ def sizes() -> tuple[StockSize, ...]:
                 source=a_list["source"],
                 note=a_list["note"],
                 catalogue=a_list.get("catalogue", True),
+                made_to=tuple(a_list["made_to"]),
             )
             for name, outside, wall in rows
         ]
@@ -106,9 +116,8 @@ def bored_bars() -> tuple[StockSize, ...]:
 
     They are no sizes that a section may name, as its steel would be looked up by the wall.
     """
-    data = tomllib.loads(files("contactfe.case").joinpath("stock.toml").read_text("utf-8"))
     found: list[StockSize] = []
-    for bar in data["bar"]:
+    for bar in _data()["bar"]:
         mm = parse_quantity(f"1 {bar['unit']}", "length")
         for outside in bar["outside"]:
             most = bar["largest_bore"] * outside
@@ -127,6 +136,58 @@ def bored_bars() -> tuple[StockSize, ...]:
                 for bore in reversed(bores)
             )
     return tuple(found)
+
+
+@dataclass(frozen=True)
+class MillTolerance:
+    """Between which sizes a stock size is delivered, mm, and by which product standards."""
+
+    wall: tuple[float, float]
+    outside_diameter: tuple[float, float]
+    standards: tuple[str, ...]
+    source: str  # of the tolerances, and whether they were seen
+
+
+def mill_tolerance(size: StockSize, steel: str = "") -> MillTolerance | None:
+    """By the product standard that the steel is named after, or the widest of those that the size
+    may be made to; None of a bored bar, which has none.
+
+    >>> size = stock_size("AISC HSS 6.625 x 0.500")
+    >>> [round(wall / size.wall, 3) for wall in mill_tolerance(size, "ASTM A500 Gr C").wall]
+    [0.9, 1.1]
+    """
+    names = [name for name in size.made_to if steel.startswith(name)] or list(size.made_to)
+    if not names:
+        return None
+    found = [_delivered(name, size) for name in names]
+    walls, diameters = ([one[k] for one in found] for k in (0, 1))
+    return MillTolerance(
+        (min(w for w, _ in walls), max(w for _, w in walls)),
+        (min(d for d, _ in diameters), max(d for _, d in diameters)),
+        tuple(names),
+        "; ".join(f"{name}: {tolerance_source(name)}" for name in names),
+    )
+
+
+def tolerance_source(standard: str) -> str:
+    """What a product standard allows, in words, and whether that was seen."""
+    return str(_data()["product"][standard]["source"])
+
+
+def _delivered(name: str, size: StockSize) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Least and greatest wall and outside diameter of a size, mm, by one product standard."""
+    D, t, rows = size.outside_diameter, size.wall, _data()["product"][name]["rows"]
+    row = next(row for row in rows if row.get("below", math.inf) > D / _MM_IN_INCH)
+    row = row | (row.get("thick", {}) if t >= _THICK * D else {})
+    if "mass" in row:  # of the nominal diameter, with an even wall
+        area = (1.0 + row["mass"] / 100.0) * (D - t) * t
+        most = (D - math.sqrt(D**2 - 4.0 * area)) / 2.0
+    else:
+        most = (1.0 + row["over"] / 100.0) * t
+    off = row.get("diameter", 0.0) / 100.0 * D
+    off = min(max(off, row.get("least", 0.0)), row.get("most", math.inf))
+    off = _MM_IN_INCH * row["diameter_in"] if "diameter_in" in row else off
+    return ((1.0 - row["under"] / 100.0) * t, most), (D - off, D + off)
 
 
 def _pipes(a_list: dict[str, Any]) -> Iterator[tuple[str, float, float]]:

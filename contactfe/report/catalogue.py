@@ -13,8 +13,10 @@ from contactfe.case.stock import (
     StockSize,
     alike,
     bored_bars,
+    mill_tolerance,
     sizes,
     sizes_like,
+    tolerance_source,
 )
 from contactfe.errors import InputError
 from contactfe.report.blocks import GAP, Block, Column, Page, Row, Table, lines, numbers, texts
@@ -138,21 +140,31 @@ def _sizes(shown: tuple[StockSize, ...]) -> Iterator[Block]:
         "wall\n[mm]",
         "\n[in]",
         "bore / Ø\n[1]",
+        "least\n[mm]",
+        "greatest\n[mm]",
         "mass\n[kg/m]",
         "\n[lb/ft]",
     )
     columns = (Column("size", least=32), *(Column(head, True, least=8) for head in heads))
-    for (name, source, note), of_list in groupby(
-        shown, key=lambda size: (size.listed_in, size.source, size.note)
+    for (name, source, note, made_to), of_list in groupby(
+        shown, key=lambda size: (size.listed_in, size.source, size.note, size.made_to)
     ):
         groups = tuple(
             tuple(map(_size, of)) for _, of in groupby(of_list, key=lambda s: s.outside_diameter)
         )
-        yield Table(columns, groups, f"{name}: {source}", note)
+        yield Table(columns, groups, f"{name}: {source}", "\n".join([note, *_made_to(made_to)]))
     yield from lines(_SIZE_NOTES)
 
 
+def _made_to(standards: tuple[str, ...]) -> Iterator[str]:
+    """What the product standards of a list allow, of which the widest holds for other steels."""
+    yield from (f"Tolerance by {name}: {tolerance_source(name)}." for name in standards)
+    if len(standards) > 1:
+        yield "A section has that of its steel's standard, or the widest of these."
+
+
 def _size(size: StockSize) -> Row:
+    made = mill_tolerance(size)
     return (
         size.designation,
         f"{size.outside_diameter:.1f}",
@@ -160,6 +172,7 @@ def _size(size: StockSize) -> Row:
         f"{size.wall:.2f}",
         f"{US.length.of(size.wall):.3f}",
         f"{size.bore_ratio:.3f}",
+        *("" if made is None else f"{wall:.2f}" for wall in (made.wall if made else (0.0, 0.0))),
         SI.mass_per_length.number(size.mass_per_length),
         US.mass_per_length.number(size.mass_per_length),
     )
@@ -177,5 +190,7 @@ _SIZE_NOTES = (
     "Bored bars are no size of a [[section]], whose steel goes by its wall; [sizing] stock ="
     f" {_STOCK_KEYS} tries them.",
     "contactfe catalogue bored lists all their bores.",
+    "least, greatest: wall within the tolerance of the product standards named; where several are,"
+    " within the widest.",
     f"Mass: of the nominal size, of steel of {DENSITY:g} kg/m³.",
 )

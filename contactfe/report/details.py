@@ -14,6 +14,7 @@ from contactfe.report.blocks import GAP, Block, Line, Row, Table, numbers, texts
 from contactfe.report.equilibrium import about_origin, load_on_plate, loads_on_post, total
 from contactfe.report.length import length_tables
 from contactfe.report.relief import relief_tables
+from contactfe.report.tolerance import tolerance_tables
 from contactfe.solve.reactions import Reaction
 
 _ROUNDING = 1e-7
@@ -31,6 +32,7 @@ INFILL_NOTE = (
 def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterator[Block]:
     """Every table that the case calls for, for the sections in that order."""
     case = comparison.case
+    yield from tolerance_tables(case, results)
     yield from relief_tables(case, results)
     yield from length_tables(case, results)
     if words.contact(case) or case.corner is not None:

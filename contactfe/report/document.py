@@ -33,6 +33,7 @@ from contactfe.report.length import length_data
 from contactfe.report.ranking import ties
 from contactfe.report.relief import relief_data
 from contactfe.report.remarks import remark
+from contactfe.report.tolerance import not_parted, tolerance_data
 from contactfe.report.values import pair, values_data
 from contactfe.report.verdicts import verdict_data
 from contactfe.solve.joint import PatchState
@@ -55,6 +56,7 @@ def document(comparison: Comparison) -> Json:
         "ties": {
             "by_concentration": ties(comparison.by_concentration, comparison.concentration_of),
             "by_utilisation": ties(comparison.by_utilisation, comparison.utilisation_of),
+            "within_tolerance": list(not_parted(comparison)),
         },
         "reason": comparison.reason,
         "cautions": list(words.cautions(comparison.case)),
@@ -152,6 +154,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "accuracy": _accuracy(case, result),
         "length": length_data(result),
         "relief": relief_data(result.relief),
+        "tolerance": tolerance_data(result.limits, result.as_made),
     }
 
 

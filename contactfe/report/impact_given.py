@@ -111,16 +111,15 @@ def along_the_axis(case: Case) -> Iterator[str]:
 def _face(case: Case) -> str:
     """How the plate that a post bends against stands."""
     alignment, units = case.alignment, case.display.angle
-    if alignment is None or alignment.assumed:
+    if alignment is None or (alignment.assumed and alignment.off == 0.0):
         return "that stands straight; one that turned with the post would be struck less hard"
-    if alignment.tilt == alignment.misalignment == 0.0:
+    if alignment.tilt == alignment.off == 0.0:
         return "that stands straight"
     tilt = f"at a tilt of {units.text(alignment.tilt)}"
-    if alignment.misalignment == 0.0:
+    if alignment.off == 0.0:
         return tilt
     return (
-        f"{tilt}, or that with {units.text(alignment.misalignment)} more or less: the hardest"
-        " impact counts"
+        f"{tilt}, or that with {units.text(alignment.off)} more or less: the hardest impact counts"
     )
 
 

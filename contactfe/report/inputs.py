@@ -52,11 +52,12 @@ def _inputs(case: Case) -> Iterator[str]:
 
 def _tilt(alignment: Alignment, units: Display) -> str:
     if alignment.assumed:
+        within = f", off by up to {units.angle.text(alignment.off)}" if alignment.off else ""
         return (
             "Plate to the unbent post along its axis: no tilt is stated, a straight plate is"
-            " assumed; the line load is the mean"
+            f" assumed{within}; the line load is the mean"
         )
-    tilt, off = units.angle.text(alignment.tilt), units.angle.text(alignment.misalignment)
+    tilt, off = units.angle.text(alignment.tilt), units.angle.text(alignment.off)
     return (
         f"Plate to the unbent post along its axis: tilt {tilt} (positive: the tip is met first),"
         f" misalignment {off} either way; the line load is the mean"

@@ -96,6 +96,14 @@ def _infill(item: OpenItem) -> str:
     return "its stresses are not among the checks; compare holds them to its strengths"
 
 
+def _tolerance(item: OpenItem) -> str:
+    if item.why == "limits not solved":
+        return "walls are nominal here; compare and size solve the least and the greatest too"
+    if isinstance(item.why, str):
+        return f"walls are nominal; {with_article(item.why)} is solved as drawn"
+    return "walls are nominal: no limits are stated in [tolerance], nor known of a product"
+
+
 _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "motion": ("load against the motion", _motion),
     "ground": (
@@ -109,4 +117,5 @@ _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "root": ("connection of the post at its root", _root),
     "relief": ("relief of a tube over a finite contact", _relief),
     "infill": ("strength of infill and bond", _infill),
+    "tolerance": ("tolerance of the wall", _tolerance),
 }

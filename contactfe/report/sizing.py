@@ -7,7 +7,8 @@ units the case asks for; the sentences of the answer are in those.
 from dataclasses import asdict
 from pathlib import Path
 
-from contactfe.assess.checks import Check
+from contactfe.assess.checks import WALLS, Check
+from contactfe.assess.results import AsMade
 from contactfe.assess.sizing.candidates import contacts_of
 from contactfe.assess.sizing.record import PLACES, Band, Best, Diameter, SizingResult, Wall
 from contactfe.assess.sizing.search import TOLERANCE
@@ -22,6 +23,7 @@ from contactfe.report.output import Output
 from contactfe.report.sizing_page import sizing_page
 from contactfe.report.sizing_record import TRIALS, add, owner, trial_record
 from contactfe.report.sizing_words import answer
+from contactfe.report.tolerance import tolerance_data
 from contactfe.report.values import pair
 from contactfe.report.verdicts import check_data, open_data
 
@@ -167,6 +169,7 @@ def _wall(wall: Wall) -> Json:
         "first_yield_body": None if wall.first_yield is None else wall.first_body,
         "governing_place": wall.place if solved else None,
         "checks": [_check(check) for check in wall.checks],
+        "tolerance": tolerance_data(wall.limits, wall.as_made),
     }
 
 
@@ -239,10 +242,25 @@ _SOLVED: tuple[Column[Wall], ...] = (
     Column("solved on both levels [yes/no]", "yes or no", lambda wall: wall.solved_fine),
 )
 
+
+def _made(number: int) -> tuple[Column[Wall], ...]:
+    """A limit of the wall, and K there."""
+
+    def at(wall: Wall) -> AsMade | None:
+        return wall.as_made[number] if wall.as_made else None
+
+    columns = (
+        Column[AsMade](f"{WALLS[number]} [mm]", "real", lambda one: one.wall),
+        *both(f"K at {WALLS[number]}", "1", lambda one: one.concentration),
+    )
+    return columns_of(at, columns)
+
+
 _JUDGED: tuple[Column[Wall], ...] = (
     Column("mass [kg/m]", "real", lambda wall: wall.mass_per_length),
     Column("passes [yes/no]", "yes or no", lambda wall: wall.passes),
     *columns_of(_solved, _SOLVED),
     Column("error", "text", lambda wall: wall.error),
     Column("passes what walls change [yes/no]", "yes or no", lambda wall: wall.fits),
+    *(column for number in range(len(WALLS)) for column in _made(number)),
 )

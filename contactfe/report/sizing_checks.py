@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from contactfe.assess.checks import Check
+from contactfe.assess.checks import WALLS, Check
 from contactfe.case.display import Display
 from contactfe.report.verdicts import why
 from contactfe.report.words import ratio_text
@@ -51,15 +51,27 @@ _SHORT = {
 }
 """By the key of a check on the first plate; "EC3" is EN 1993."""
 
+_AS_MADE = {f"_{wall.replace(' ', '_')}": wall for wall in WALLS}
+"""What the keys of checks at the limits of a wall end in."""
+
 _SOLVED = ", solved, with its numerical uncertainty"
 
 
 def short(check: Check) -> str:
     """The short name of a check, "2nd" for one on the second plate; its whole one without one."""
-    name = _SHORT.get(check.key.removesuffix(_SECOND))
+    key, made = _nominal(check)
+    name = _SHORT.get(key.removesuffix(_SECOND))
     if name is None:
         return check.label
-    return f"{name} 2nd" if check.key.endswith(_SECOND) else name
+    return f"{name}{' 2nd' if key.endswith(_SECOND) else ''}{made and f', {made}'}"
+
+
+def _nominal(check: Check) -> tuple[str, str]:
+    """The key of a check at nominal sizes, and at which limit of the wall it is; empty at none."""
+    for end, wall in _AS_MADE.items():
+        if check.key.endswith(end):
+            return check.key.removesuffix(end), wall
+    return check.key, ""
 
 
 BUT = "†"
@@ -85,8 +97,11 @@ def in_full(check: Check, units: Display) -> str:
 
 def spelled_out(checks: Iterable[Check]) -> Iterator[str]:
     """Each short name among the checks and what it is short for, a name once, in one order."""
-    found = {check.key: check for check in checks if check.key.removesuffix(_SECOND) in _SHORT}
-    order = list(_SHORT)
-    for key in sorted(found, key=lambda key: (order.index(key.removesuffix(_SECOND)), key)):
-        check = found[key]
+    order = {key: number for number, key in enumerate(_SHORT)}
+
+    def place(check: Check) -> int:
+        return order.get(_nominal(check)[0].removesuffix(_SECOND), -1)
+
+    found = {check.key: check for check in checks if place(check) >= 0}
+    for check in sorted(found.values(), key=lambda check: (place(check), check.key)):
         yield f"{short(check)}: {check.label}{_SOLVED if check.kind == 'stress' else ''}"

@@ -231,6 +231,20 @@ def _mark(wall: Wall, diameter: Diameter) -> str:
     return "".join(key for key, walls in answers.items() if any(wall is one for one in walls))
 
 
+def _limits(walls: Sequence[Wall]) -> Iterator[str]:
+    """Which walls are judged within their limits, by what, and which are not."""
+    made = [wall for wall in walls if wall.limits is not None]
+    if made:
+        yield (
+            "Within their limits: a tube is solved with its least wall and greatest diameter and"
+            " with its greatest wall and least diameter too, and passes only if all three do; first"
+            " yield, the places of stress, clauses and formulas are of nominal sizes, whose"
+            " resistances have their own share of the wall."
+        )
+    if any(wall.limits is None and not wall.solid and not wall.error for wall in walls):
+        yield "No limits are known of the other tubes: they are solved at their nominal wall alone."
+
+
 def _notes(result: SizingResult) -> Iterator[str]:
     everything = [w for d in result.diameters for w in (*d.curve, *d.stock.walls)]
     yield (
@@ -265,8 +279,7 @@ def _notes(result: SizingResult) -> Iterator[str]:
             " at first yield go by the mean. Peak over mean is taken as it stands where first yield"
             " is sought: under another force another part of the post meets the plate."
         )
-    if any(d.stock.walls for d in result.diameters):
-        yield "Stock sizes are solved at their nominal wall, without what it may fall short by."
+    yield from _limits(everything)
     if any(diameter.in_the_way for diameter in result.diameters):
         yield f"{BUT}: passes all but the checks that no wall of that diameter changes."
     if any(wall.fits and wall.silent for wall in everything):
@@ -276,3 +289,5 @@ def _notes(result: SizingResult) -> Iterator[str]:
         )
     stocks = (stock for wall in everything if (stock := wall.candidate.stock) is not None)
     yield from dict.fromkeys(f"{of.listed_in}: {of.source}. {of.note}" for of in stocks)
+    by = (f"Limits by {wall.limits.source}." for wall in everything if wall.limits is not None)
+    yield from dict.fromkeys(by)

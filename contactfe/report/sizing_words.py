@@ -165,7 +165,7 @@ def _more_strength(wall: Wall, case: Case) -> Iterator[str]:
     if any(check.verdict == "no verdict" for check in failing):
         return
     post = [check.most for check in failing if _by_strength_of_post(check)]
-    plate = [check.most for check in failing if check.key == "von_mises_plate"]
+    plate = [check.most for check in failing if check.key.startswith("von_mises_plate")]
     if len(post) + len(plate) < len(failing):
         return
     needs = " and ".join(
@@ -180,7 +180,9 @@ def _more_strength(wall: Wall, case: Case) -> Iterator[str]:
 
 
 def _by_strength_of_post(check: Check) -> bool:
-    return check.key == "von_mises_post" or (check.kind == "post" and "weld" not in check.key)
+    return check.key.startswith("von_mises_post") or (
+        check.kind == "post" and "weld" not in check.key
+    )
 
 
 def _least(diameter: Diameter, case: Case) -> Iterator[str]:
@@ -202,6 +204,9 @@ def _least(diameter: Diameter, case: Case) -> Iterator[str]:
         f" K = {_k(wall)}{less}; the least lies {place}, and from {_long(best.alike_from, case)} to"
         f" {_long(best.alike_to, case)} the numerical uncertainty does not part the walls."
     )
+    if wall.as_made:
+        values = [K.value for K in wall.concentrations]
+        yield f"Within its limits K of that wall is {min(values):.1f} to {max(values):.1f}."
     if wall.fits:
         yield "That wall passes." if wall.passes else "That wall passes what walls change."
     elif wall.governing is not None:
@@ -224,7 +229,7 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
         size, mass = stock_size(wall), case.display.mass_per_length.text(wall.mass_per_length)
         yield (
             f"{some} the lightest that passes is {size.designation}, {mass}, at"
-            f" {words.ratio_text(ratio(wall), digits=3)} of what is allowed with its nominal wall"
+            f" {words.ratio_text(ratio(wall), digits=3)} of what is allowed{_walls(wall)}"
             f"{_confirm(size)}{_but(wall, case)}."
         )
     if least is not None:
@@ -235,6 +240,14 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
         )
     if len({round(wall.outside_diameter, 3) for wall in stock.walls}) > 1:
         yield "Their outside diameters differ, and K is relative to them."
+
+
+def _walls(wall: Wall) -> str:
+    return (
+        ", its nominal, least and greatest wall considered"
+        if wall.as_made
+        else " with its nominal wall"
+    )
 
 
 def _catalogue(diameter: Diameter, case: Case) -> Iterator[str]:

@@ -25,6 +25,7 @@ from contactfe.report.by_hand import clause_tables, input_lines
 from contactfe.report.details import details
 from contactfe.report.ranking import places, ranked
 from contactfe.report.remarks import remark
+from contactfe.report.tolerance import ranked_as_made
 from contactfe.report.values import page_columns, page_pairs
 from contactfe.report.verdicts import does_not_apply, verdict_lines
 
@@ -202,4 +203,6 @@ def _answer(comparison: Comparison) -> Iterator[Block]:
         ("mass", comparison.by_mass, comparison.mass_of),
     ):
         yield Line(f"By {what}, least first: {ranked(names, figure)}")
+        if figure == comparison.concentration_of:
+            yield from lines(ranked_as_made(comparison))
     yield GAP

@@ -224,12 +224,13 @@ def test_what_is_open_goes_by_what_the_case_states():
     assert open_keys(by_hand(case())) == {"motion", "root", "sharing"}  # hand shares nothing
     drawn = {"section": [{"name": "drawn", "outside_diameter": "160 mm", **MESH}]}
     found = by_hand(case(**drawn, alignment=None))
-    assert open_keys(found) == {"motion", "root", "sharing", "post"}
-    assert {item.key: item.why for item in found.open_items}["post"] == "own mesh"
+    assert open_keys(found) == {"motion", "root", "sharing", "post", "tolerance"}
+    why = {item.key: item.why for item in found.open_items}
+    assert (why["post"], why["tolerance"]) == ("own mesh", "own mesh")
     filled = {"wall": "20 mm", "infill": {"young": "30 GPa", "poisson": 0.2, "density": "2 t/m^3"}}
     mixed = [*stated()["section"], {"name": "grouted", "outside_diameter": "150 mm", **filled}]
     items = {item.key: item for item in by_hand(case(**EVEN, **WELDED, section=mixed)).open_items}
-    assert items["infill"].sections == ("grouted",)
+    assert items["infill"].sections == items["tolerance"].sections == ("grouted",)
     assert items["motion"].sections == ()  # it concerns all
 
 

@@ -169,7 +169,7 @@ def test_the_load_and_what_is_open_count_in_the_verdict(crew, monkeypatch):
     monkeypatch.setattr(Instead, "make", staticmethod(lambda s, c: row(s.name, c)))
     strong = replace(CASE, standards=replace(CASE.standards, families=()))
     result = envelope(strong)
-    assert [item.key for item in result.open_items] == ["motion", "sharing", "post"]
+    assert [item.key for item in result.open_items] == ["motion", "sharing", "post", "tolerance"]
     assert (result.satisfied, result.settled) == (True, False)
     why = tuple((item.key, "by the engineer") for item in result.open_items)
     assert envelope(restated(strong, accepted=why)).settled

@@ -121,6 +121,7 @@ def test_steels_keep_the_strengths_of_the_prototype(prototype):
 
 
 KEPT = {
+    "straightness",
     "yield_margin", "accuracy", "scale", "poisson", "young", "friction", "frictions", "gamma_M0",
     "gamma_M2", "gamma_M6_ser", "gamma_m", "exponent", "restitution", "peak_ratio", "ratios",
     "yield_strength", "ultimate_strength", "design_wall", "damping",

@@ -168,7 +168,7 @@ def test_the_page_marks_the_answers_and_shows_no_more_than_it_holds(passing):
     assert [row[0] for row in rows[:3]] == ["S", "K", "L"]
     (walls,) = (block for block in page if isinstance(block, Table) and block.title == "Walls")
     assert figures(walls.note) == [len(walls.groups[0]), len(passing.diameters[0].curve)]
-    assert only(page, "stock sizes", "nominal wall")
+    assert only(page, "limits", "nominal wall alone")
     assert only(page, "bored bar:", "EN 10060")
 
 

@@ -117,7 +117,7 @@ def test_trials_of_a_changed_case_do_not_count_until_the_change_is_undone(whole,
     assert kept(CASE, tmp_path) == every[:1]
 
 
-OTHER = {"envelope": Envelope((1.0,), (0.0,), (0.0,))}
+OTHER = {"envelope": Envelope((1.0,), (0.0,), (0.0,)), "alignment": Alignment(0.001)}
 OF_CASE = trial_fingerprint(CASE)
 
 

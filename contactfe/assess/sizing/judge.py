@@ -11,14 +11,17 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from contactfe.assess.accuracy import COARSE, at_surface, beside_peak, numerical_uncertainty
+from contactfe.assess.as_made import made_checks
 from contactfe.assess.beam import axial_stress
 from contactfe.assess.check_list import collapse_covered, von_mises_check
 from contactfe.assess.checks import Bounds, Check, LimitState, severity
 from contactfe.assess.relief import ALONE, BORE, not_long
-from contactfe.assess.sizing.record import PLACES, Trial, Wall
+from contactfe.assess.results import AsMade
+from contactfe.assess.sizing.record import PLACES, Candidate, Trial, Wall
 from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.sizing import CheckKind
+from contactfe.case.tolerance import Limits
 from contactfe.solve.elastic import Floats
 
 _FIGURES = len(PLACES) + 2
@@ -88,10 +91,13 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
     post = max((v for v in places if v is not None), key=lambda v: v.value)
     nominal = case.line_load / section.outside_diameter
     read = coarse if fine is None else fine
+    limits = case.limits(section, coarse.candidate.stock)
+    made = tuple(_as_made(case, pair, levels, k, limits) for k in range(len(coarse.made)))
     steel, of_plate = coarse.steel.yield_strength, case.plate_material.yield_strength
     stresses = (
         von_mises_check(case, section, "post", post, steel, read.post_at),
         von_mises_check(case, section, "plate", plate, of_plate, read.plate_at),
+        *(check for one in made for check in one.checks),
     )
     checks = standing([c for c in (*stresses, *coarse.hand) if c.kind in asked])
     checks = collapse_covered(checks)
@@ -114,14 +120,36 @@ def judge(case: Case, pair: Pair, levels: Levels, asked: Sequence[CheckKind]) ->
         post_at=read.post_at,
         plate_at=read.plate_at,
         bounds=_bounds(case, coarse, post),
+        limits=limits if made else None,
+        as_made=made,
     )
+
+
+def _as_made(case: Case, of: Pair, levels: Levels, number: int, limits: Limits | None) -> AsMade:
+    """The tube of a pair at a limit of its wall, against the strength of the nominal one."""
+    section, steel = of.coarse.candidate.section, of.coarse.steel
+    assert limits is not None
+    assert steel is not None
+    pair = Pair(of.coarse.made[number], None if of.fine is None else of.fine.made[number])
+    peaks: tuple[Value | None, ...] = (None, None)
+    if not pair.error:
+        *places, plate, _ = (_value(case, pair, levels, k) for k in range(_FIGURES))
+        peaks = max((v for v in places if v is not None), key=lambda v: v.value), plate
+    strengths = steel.yield_strength, case.plate_material.yield_strength
+    bodies = zip(("post", "plate"), peaks, strengths, strict=True)
+    at = (pair.fine or pair.coarse).post_at
+    return AsMade(
+        *limits.made[number], peaks,
+        peaks[0] and _over(peaks[0], case.line_load / section.outside_diameter),
+        made_checks(case, section, number, bodies, pair.error, at), pair.error,
+    )  # fmt: skip
 
 
 def _bounds(case: Case, coarse: Trial, post: Value) -> Bounds | None:
     """Between what the peak of the post lies, each at the contact where it is worst; None where
     the slice is that of a long even contact, or relieves nothing.
     """
-    section, units = coarse.candidate.section, case.display.length
+    section = coarse.candidate.section
     spreads = [spread for _, _, spread in coarse.starts if spread is not None]
     why = not_long(case, section)
     if not why:
@@ -136,8 +164,13 @@ def _bounds(case: Case, coarse: Trial, post: Value) -> Bounds | None:
     bore = [hand[key] for key in BORE if key in hand]
     if alone <= post.value + post.uncertainty:
         return None
-    name = f"{units.number(section.outside_diameter)} × {units.text(coarse.candidate.wall)}"
-    return Bounds(name, post.value, alone, max(bore, default=None), why)
+    return Bounds(called(case, coarse.candidate), post.value, alone, max(bore, default=None), why)
+
+
+def called(case: Case, candidate: Candidate) -> str:
+    """A tube by its size, as a page names it."""
+    units, outside = case.display.length, candidate.section.outside_diameter
+    return f"{units.number(outside)} × {units.text(candidate.wall)}"
 
 
 def standing(checks: Sequence[Check]) -> tuple[Check, ...]:

@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from contactfe.assess.checks import Bounds, Check, OpenItem, Verdict, counted, governing, verdict_of
+from contactfe.assess.results import AsMade
 from contactfe.assess.value import Value
 from contactfe.case import Case, Material, Section
 from contactfe.case.alignment import Spread
 from contactfe.case.sizing import CheckKind, WallLengths, Walls
 from contactfe.case.stock import StockSize
+from contactfe.case.tolerance import Limits
 from contactfe.section.grading import Patch
 
 PLACES = ("contact zone", "bore under load", "bore at side", "elsewhere")
@@ -51,8 +53,9 @@ class Trial:
     the contacts of them. ``unsure`` is the least uncertainty of the post's peaks, over them.
     ``yield_factor`` is by how much the loads grow until post or plate first
     yields, which it does at the contact ``yields_at``; None where that is beyond the range of
-    the model at every contact. ``error`` says why a contact could not be solved, and then there are
-    no figures.
+    the model at every contact. ``made`` are the trials of a tube with its least and its greatest
+    wall, where those are known, without first yield and what is by hand. ``error`` says why a
+    contact could not be solved, and then there are no figures.
     """
 
     candidate: Candidate
@@ -71,6 +74,7 @@ class Trial:
     steel: Material | None = None
     hand: tuple[Check, ...] = ()
     starts: tuple[Start, ...] = ()
+    made: tuple[Trial, ...] = ()
     error: str = ""
     refused: bool = False  # whether the error is one of the input, and not of the solution
 
@@ -102,8 +106,9 @@ class Wall:
     figures are those of the coarse one, carried over by the ratio of the levels at walls nearby.
     ``checks`` are those that are asked for, the governing one first; ``unchanging`` are the keys of
     those that no wall of the diameter changes; ``bounds`` is None where a slice holds, as under a
-    long even load, or relieves nothing. Where ``error`` is not empty the wall could not be
-    solved, does not pass, and has no figures.
+    long even load, or relieves nothing. ``limits`` are those of a tube, None where they are not
+    known, and ``as_made`` it with its least and its greatest wall. Where ``error`` is not empty the
+    wall could not be solved, does not pass, and has no figures.
     """
 
     candidate: Candidate
@@ -126,6 +131,8 @@ class Wall:
     error: str = ""
     unchanging: frozenset[str] = frozenset()
     bounds: Bounds | None = None
+    limits: Limits | None = None
+    as_made: tuple[AsMade, ...] = ()
 
     @property
     def share(self) -> float:
@@ -181,6 +188,12 @@ class Wall:
     def governing(self) -> Check | None:
         """Of the checks that the wall changes, the one that governs; None if it was not solved."""
         return governing(self.changing or self.checks)
+
+    @property
+    def concentrations(self) -> tuple[Value, ...]:
+        """K of the nominal wall and, where they were solved, at its limits."""
+        made = (one.concentration for one in self.as_made)
+        return (self.concentration, *(K for K in made if K is not None))
 
     @property
     def place(self) -> str:

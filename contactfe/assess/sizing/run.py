@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from contactfe.assess.checks import Check, OpenItem, counted
+from contactfe.assess.checks import Check, OpenItem, as_made, counted
 from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.sizing.answers import (
@@ -24,7 +24,7 @@ from contactfe.assess.sizing.candidates import (
     sizing_of,
     wall,
 )
-from contactfe.assess.sizing.judge import Levels, Pair, judge
+from contactfe.assess.sizing.judge import Levels, Pair, called, judge
 from contactfe.assess.sizing.record import (
     Asked,
     Best,
@@ -233,11 +233,18 @@ class _Work:
                 or wall.bounds.half_space_peak > wall.yield_strength / case.yield_margin
             )
         ]
-        return open_items(
+        items = open_items(
             case,
             [wall.candidate.section for wall in walls],
             [*checks, *of_stop],
             decided,
+        )
+        names = {w.candidate.section.name: called(case, w.candidate) for w in walls}
+        return tuple(
+            replace(item, sections=tuple(names[name] for name in item.sections))
+            if item.key != "relief"  # which has their sizes
+            else item
+            for item in items
         )
 
     def _check_some(self) -> None:
@@ -288,11 +295,14 @@ class _Work:
     def _load_factor(self, outside: float, closest: Best | None) -> float | None:
         """By how much all loads have to shrink for the closest wall to pass.
 
-        Not known along a post that bends: under less force another part of it meets the plate.
+        Not known along a post that bends: under less force another part of it meets the plate; nor
+        where a limit of the wall fails, whose first yield is not looked for.
         """
         if closest is None or self._case.alignment is not None:
             return None
         failing = [check for check in counted(closest.wall.checks) if not check.passes]
+        if any(map(as_made, failing)):
+            return None
         factors = [check.reserve for check in failing if check.kind != "stress"]
         if any(check.kind == "stress" for check in failing):
             pair = self._curves[outside][closest.wall.share]

@@ -1,6 +1,6 @@
 """One candidate tried: solved at every contact on one mesh level, and worked out by hand."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from contactfe.assess.accuracy import (
@@ -32,6 +32,7 @@ from contactfe.assess.sizing.early_yield import EarlyYield, early_yield
 from contactfe.assess.sizing.record import PLACES, Asked, Candidate, Start, Trial
 from contactfe.assess.value import Figure, key_of
 from contactfe.case import Case, Section
+from contactfe.case.tolerance import Limits
 from contactfe.errors import InputError, SolveError
 from contactfe.study.memory import give_back
 from contactfe.study.point import Kept, no_answer
@@ -94,10 +95,44 @@ def attempt(
 
     ``case`` is that of ``of_steel``, and ``bodies`` are of it. Loads grow until the yield strengths
     over ``margin`` are reached. What keeps a contact from being solved becomes the error of the
-    trial.
+    trial. A tube whose limits are known is tried with its least and its greatest wall as well.
     """
+    trial = _attempt(case, candidate, bodies, coarse, margin)
+    limits = case.limits(candidate.section, candidate.stock)
+    if trial.error or limits is None or margin != 1.0:
+        return trial
+    return replace(trial, made=tuple(_made(case, candidate, bodies, coarse, limits)))
+
+
+def _made(
+    case: Case, candidate: Candidate, bodies: Bodies, coarse: Trial | None, limits: Limits
+) -> Iterator[Trial]:
+    """A tube tried with its least and its greatest wall."""
+    for number, (outside, wall) in enumerate(limits.made):
+        if limits.fault:
+            yield Trial(candidate, coarse is not None, error=f"its tolerance {limits.fault}")
+            continue
+        at = case.as_made(candidate.section, outside, wall)
+        own, made = Bodies(at, bodies.kept), Candidate(at.sections[0], wall / outside)
+        of = None if coarse is None else coarse.made[number]
+        if of is not None and of.error:
+            yield replace(of, fine=True)
+            continue
+        yield _attempt(at, made, own, of, 1.0, alone=True)
+        own.forget(made.section)
+
+
+def _attempt(
+    case: Case,
+    candidate: Candidate,
+    bodies: Bodies,
+    coarse: Trial | None,
+    margin: float,
+    alone: bool = False,
+) -> Trial:
+    """A candidate at its own sizes; ``alone`` without first yield and what is by hand."""
     section, contacts = candidate.section, contacts_of(case)
-    follow = _follow(coarse, margin, len(contacts))
+    follow = {} if alone else _follow(coarse, margin, len(contacts))
     try:
         steel = case.post_material(section)
         strengths = (steel.yield_strength / margin, case.plate_material.yield_strength / margin)
@@ -114,7 +149,9 @@ def attempt(
     posts, plates = [one.peaks[0] for one in found], [one.plate for one in found]
     post_at, plate_at = _highest(posts), _highest(plates)
     first, yields_at = _first([one.first for one in found], coarse)
-    hand = _by_hand([one.case for one in found], section) if coarse is None else coarse.hand
+    hand: tuple[Check, ...] = () if coarse is None else coarse.hand
+    if coarse is None and not alone:
+        hand = _by_hand([one.case for one in found], section)
     places = zip(*(_places(one.peaks) for one in found), strict=True)
     return Trial(
         candidate=candidate,

@@ -13,8 +13,10 @@ from contactfe.assess.sizing.answers import chosen
 from contactfe.assess.sizing.early_yield import EarlyYield
 from contactfe.assess.sizing.record import PLATE
 from contactfe.assess.sizing.run import size
+from contactfe.assess.sizing.search import TOLERANCE
 from contactfe.case import Envelope, case_from_dict
 from contactfe.case.alignment import Alignment
+from contactfe.case.tolerance import Shares, Tolerance
 from contactfe.errors import InputError, SolveError
 
 MARGIN = 460.0
@@ -157,7 +159,9 @@ def test_a_diameter_is_feasible_by_a_wall_or_by_stock(monkeypatch):
 def test_the_load_and_what_is_open_count_beside_the_walls(monkeypatch):
     pool(monkeypatch)
     result = size(case())
-    assert [item.key for item in result.open_items] == ["motion", "sharing", "post"]
+    assert [item.key for item in result.open_items] == [
+        "motion", "sharing", "post", "tolerance",
+    ]  # fmt: skip
     assert (result.satisfied, result.settled) == (True, False)
     why = tuple((item.key, "by the engineer") for item in result.open_items)
     accepting = restated(case(), accepted=why)
@@ -484,3 +488,20 @@ def test_a_hand_figure_beyond_its_range_gives_no_verdict():
     slim = replace(stubby, cantilever=replace(stubby.cantilever, length=600.0))
     found = [c for c in trial.checks_at(slim, section, 0) if c.kind == "post"]
     assert {c.verdict for c in found} == {"passes"}
+
+
+def test_walls_that_pass_do_so_at_their_limits_too(monkeypatch):
+    """Ends of the band: those of nominal walls over one less, or more, by the tolerance."""
+    pool(monkeypatch)
+    (nominal,) = size(case()).diameters[0].bands
+    made = replace(case(), tolerance=Tolerance(wall=Shares(0.1, 0.05)))
+    result = size(made)
+    (band,) = result.diameters[0].bands
+    within = 2 * TOLERANCE  # each end is found to within it
+    assert band.least.share == pytest.approx(nominal.least.share / 0.9, abs=within)
+    assert band.most.share == pytest.approx(nominal.most.share / 1.05, abs=within)
+    assert "tolerance" not in {item.key for item in result.open_items}
+    assert {len(w.as_made) for w in result.diameters[0].curve if not w.solid} == {2}
+    (below,) = [w for w in result.diameters[0].curve if w is band.below]
+    assert below.governing.key == "von_mises_post_least_wall"
+    assert below.limits.wall == pytest.approx((0.9 * below.wall, 1.05 * below.wall))

@@ -8,6 +8,7 @@ from types import SimpleNamespace
 import pytest
 from sizings import DATA, case, check
 
+from contactfe.assess.bodies import Bodies
 from contactfe.assess.places import (
     BORE_SIDE,
     BORE_UNDER_LOAD,
@@ -23,6 +24,7 @@ from contactfe.assess.sizing.trial import Job, attempt, checks_at
 from contactfe.case import Envelope, case_from_dict
 from contactfe.case.alignment import Spread
 from contactfe.case.sizing import Sizing
+from contactfe.case.tolerance import Lengths, Shares, Tolerance
 
 LENGTH = 400.0
 
@@ -173,3 +175,18 @@ def test_the_fine_level_starts_from_what_the_coarse_one_found(monkeypatch):
     ((solved_at, _, _, patches, scale, focus),) = asked
     assert at is solved_at
     assert (at.spread, patches, scale, focus) == (spread, "patches", 1.0, "focus")
+
+
+def test_a_tube_is_tried_at_its_limits_too_as_the_walls_that_these_are():
+    stop = case()
+    made = replace(stop, tolerance=Tolerance(wall=Shares(0.1, 0.1)))
+    tried = attempt(made, wall(150.0, 0.2), Bodies(made))
+    assert [one.candidate.share for one in tried.made] == pytest.approx([0.18, 0.22])
+    assert not any(one.hand or one.made or one.yield_factor for one in tried.made)
+    thin = attempt(stop, wall(150.0, 0.18), Bodies(stop))
+    assert tried.made[0].places == pytest.approx(thin.places, rel=1e-9)
+    assert not thin.made
+    closed = replace(stop, tolerance=Tolerance(wall=Lengths(0.0, 50.0)))
+    limits = closed.limits(wall(150.0, 0.2).section)
+    beyond = list(module._made(closed, wall(150.0, 0.2), Bodies(closed), None, limits))
+    assert ["no bore" in one.error for one in beyond] == [True, True]

@@ -1,0 +1,85 @@
+"""A tube solved at the limits that it is made within: with its least and its greatest wall."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from contactfe.assess.accuracy import solve_levels
+from contactfe.assess.along import loaded
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.check_list import von_mises_check
+from contactfe.assess.checks import WALLS, Check
+from contactfe.assess.readout import read_out
+from contactfe.assess.results import AsMade, SectionResult
+from contactfe.assess.section import assess_section
+from contactfe.assess.value import BODIES, Value, key_of
+from contactfe.case import Case, Section
+from contactfe.case.tolerance import Limits
+from contactfe.errors import InputError, SolveError
+
+
+def assess_as_made(case: Case, section: Section, bodies: Bodies) -> SectionResult:
+    """A section assessed as :func:`.assess_section` does, and a tube at its limits beside that.
+
+    A limit that cannot be solved has no verdict. Raises what that raises.
+    """
+    result = assess_section(case, section, bodies)
+    limits = case.limits(section)
+    if limits is None:
+        return result
+    made = tuple(
+        _made(case, section, bodies, number, limits, len(result.patches))
+        for number in range(len(WALLS))
+    )
+    checks = (*result.checks, *(check for one in made for check in one.checks))
+    return replace(result, limits=limits, as_made=made, checks=checks)
+
+
+def _made(
+    case: Case, section: Section, bodies: Bodies, number: int, limits: Limits, plates: int
+) -> AsMade:
+    outside, wall = limits.made[number]
+    at = case.as_made(section, outside, wall)
+    own, names = Bodies(at, bodies.kept), BODIES[: plates + 1]
+    peaks: tuple[Value | None, ...] = (None,) * len(names)
+    error, hoop = "", None
+    try:
+        read = read_out(solve_levels(loaded(at, at.sections[0], own), at.sections[0], own))
+        keys = ("post_peak", *(key_of("plate_peak", k) for k in range(plates)))
+        peaks = tuple(read.values[key] for key in keys)
+        hoop = read.values.get("bore_hoop_under_load")
+    except (InputError, SolveError) as failed:
+        error = str(failed).removeprefix(f"{case.source}: ")
+    own.forget(at.sections[0])
+    post, plate = case.post_material(section).yield_strength, case.plate_material.yield_strength
+    strengths = (post, *(plate for _ in range(plates)))
+    of = zip(names, peaks, strengths, strict=True)
+    checks = made_checks(case, section, number, of, error)
+    K = None if peaks[0] is None else peaks[0].over(case.line_load / section.outside_diameter)
+    return AsMade(outside, wall, peaks, K, checks, error, hoop)
+
+
+def made_checks(
+    case: Case,
+    section: Section,
+    number: int,
+    bodies: Iterable[tuple[str, Value | None, float]],
+    error: str = "",
+    contact: int = 0,
+) -> tuple[Check, ...]:
+    """The solved stress of each body, its peak and its yield strength, at a limit of the wall.
+
+    Without a verdict where the limit was not solved.
+    """
+    found = []
+    for name, peak, strength in bodies:
+        check = von_mises_check(case, section, name, peak or Value(0.0, 0.0), strength, contact)
+        found.append(
+            replace(
+                check,
+                key=f"{check.key}_{WALLS[number].replace(' ', '_')}",
+                label=f"{check.label} with the {WALLS[number]}",
+                demand=None if peak is None else check.demand,
+                missing=error,
+            )
+        )
+    return tuple(found)
