@@ -154,7 +154,8 @@ def _dashpot(motion: Motion) -> Dashpot:
     if contact_law.law == "linear":
         assert contact_law.stiffness is not None
         ratio = stop.kelvin_damping_ratio.plain(e)
-        return LinearDashpot(2.0 * ratio * (contact_law.stiffness * effective_mass(motion)) ** 0.5)
+        mass = effective_mass(motion)
+        return LinearDashpot(stop.kelvin_dashpot.plain(contact_law.stiffness, mass, ratio))
     if contact_law.damping == "both ways":
         return InProportion(power_stop.ye_damping.plain(e))
     assert contact_law.reference_force is not None
