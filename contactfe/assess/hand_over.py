@@ -31,6 +31,11 @@ class Impacted:
     period: float
     step: float
 
+    @property
+    def steps(self) -> float:
+        """Steps in a period."""
+        return self.period / self.step
+
 
 @dataclass(frozen=True)
 class HandOver:

@@ -49,9 +49,14 @@ def isolation(motion: Motion) -> float:
 
 
 def effective_mass(motion: Motion) -> float:
-    """Mass that the contact's dashpot goes by, t: of floor and bumper, or before a fixed stop."""
+    """Mass that the contact's dashpot goes by, t: of floor and bumper, or before a fixed stop.
+
+    A bumper without a mass leaves none, 0.
+    """
     if not motion.held:
         return motion.mass
+    if motion.bumper_mass == 0.0:
+        return 0.0
     return stop.effective_mass(motion.mass, motion.bumper_mass)
 
 

@@ -34,9 +34,7 @@ class _Output(Console):
         raise  # noqa: PLE0704
 
 
-def print_page(
-    page: Iterable[Block], console: Console | None = None, width: int = WIDTH
-) -> None:
+def print_page(page: Iterable[Block], console: Console | None = None, width: int = WIDTH) -> None:
     """Print at a full width, whatever the width of the console: standard output by default."""
     console = console or _Output()
     own, height = console.size
