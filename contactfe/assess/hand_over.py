@@ -123,6 +123,23 @@ def energy_at_closure(motion: Motion) -> float | None:
     return None if mass == 0.0 else 0.5 * mass * velocity_at_closure(motion) ** 2
 
 
+def stated_stiffness(motion: Motion, force: float) -> float | None:
+    """Secant stiffness, N/mm, at a ``force``, N, of the law that the impact force was found with.
+
+    None where that is the section's own curve, as it is then the one handed over.
+    """
+    law = motion.contact_law
+    if law.law == "section":
+        return None
+    if law.law == "linear":
+        return law.stiffness
+    assert law.reference_force is not None  # the tables say so, and below
+    assert law.reference_approach is not None
+    assert law.exponent is not None
+    share = force / law.reference_force
+    return float(force / (law.reference_approach * share ** (1.0 / law.exponent)))
+
+
 def law_damping(motion: Motion) -> float | None:
     """ζ of the dashpot that the impact force was found with: F = Fe (1 + ζ δ'/v).
 

@@ -7,10 +7,16 @@ from dataclasses import asdict
 from operator import itemgetter
 from pathlib import Path
 
-from contactfe.assess.hand_over import HandOver, energy_at_closure, hand_over, law_damping
+from contactfe.assess.hand_over import (
+    HandOver,
+    energy_at_closure,
+    hand_over,
+    law_damping,
+    stated_stiffness,
+)
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
-from contactfe.case.display import Unit
+from contactfe.case.display import Unit, significant
 from contactfe.case.impact import effective_mass, velocity_at_closure
 from contactfe.case.motion import Motion
 from contactfe.hand import stop
@@ -45,6 +51,9 @@ WIDTH = 80
 
 _NOT_STATED = "not stated"
 
+_ALIKE = 0.05
+"""Share that a stated law may differ by from what is handed over before that is said."""
+
 _MODELS = {True: "post not modelled", False: "post an element"}
 """The model of the building that a spring is for, by whether the post's bending is in it."""
 
@@ -57,7 +66,7 @@ def hand_over_page(result: StiffnessResult) -> Page:
         f"{case.title}: hand-over to the time-history analysis",
         words.cautions(case, evenly=True)[-1:],
         *lines(_common(result)),
-        *lines(warnings(result), "bad"),
+        *lines((*warnings(result), *_another_law(result)), "bad"),
         *lines(which),
         *lines(filter(None, [counted_twice]), "strong"),
         *(block for section in result.sections for block in _section(case, section)),
@@ -96,6 +105,26 @@ def _masses(case: Case, motion: Motion) -> str:
     velocity = units.velocity.text(velocity_at_closure(motion))
     strike = f"m·v²/2 = {units.energy.text(energy)} at closure, v = {velocity}"
     return f"Masses: {meets}. Energy per strike: {strike}."
+
+
+def _another_law(result: StiffnessResult) -> Iterator[str]:
+    """Where the impact force is that of a softer law than what is handed over, or of a stiffer."""
+    case = result.case
+    if case.motion is None or case.contact_length is None:
+        return
+    ratios = []
+    for section in result.sections:
+        for one in hand_over(case, section):
+            stated = stated_stiffness(case.motion, one.up_to)
+            if stated is not None:
+                ratios.append(one.spring.stiffness / stated)
+    if ratios and not all(abs(ratio - 1.0) <= _ALIKE for ratio in ratios):
+        low, high = (significant(of, 3) for of in (min(ratios), max(ratios)))
+        yield (
+            "The impact force is that of the law of [contact_law]; at that force these springs are"
+            f" {low} to {high} times as stiff. A stiffer contact is struck harder, and an analysis"
+            ' with these points comes to ANOTHER FORCE: state law = "section".'
+        )
 
 
 def _section(case: Case, section: SectionStiffness) -> Iterator[Block]:
@@ -143,13 +172,7 @@ def _notes(case: Case) -> Iterator[str]:
     motion = case.motion
     if motion is None or energy_at_closure(motion) is None:
         return
-    law, units = motion.contact_law, case.display
-    if law.stiffness is not None:
-        yield (
-            "The impact force is that of the linear law of [contact_law],"
-            f" {units.stiffness.text(law.stiffness)}, not of these springs: where they differ much,"
-            ' state law = "section".'
-        )
+    law = motion.contact_law
     if law.restitution < 1.0:
         ratio = stop.kelvin_damping_ratio.plain(law.restitution)
         pulled = stop.kelvin_restitution.plain(ratio)
