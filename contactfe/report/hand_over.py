@@ -190,8 +190,8 @@ def _notes(case: Case) -> Iterator[str]:
     yield (
         "The time step finds the peak force of two masses on the spring within 1 %, by average"
         " acceleration or central differences, wherever in a step the gap closes (measured);"
-        " dampers, the floor's own motion, and a node of less mass than m on this spring, as of a post"
-        " modelled as an element, may ask for less."
+        " dampers, the floor's own motion, and a node of less mass than m on this spring, as of a"
+        " post modelled as an element, may ask for less."
     )
 
 
