@@ -44,7 +44,7 @@ def test_even_load_against_finite_differences(length, offset):
     Mz, Mx = plate(length, offset)
     M = strip.supported_moment(1.0, SPAN, offset)
     found = plate_along.along_moment(M, length, SPAN, offset, NU)
-    assert found == pytest.approx(Mz, rel=0.02)
+    assert found == pytest.approx(Mz, rel=1e-3)  # of 40 cells
     assert Mx < M  # as the strip has it, on the safe side
 
 
