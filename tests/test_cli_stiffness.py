@@ -13,7 +13,7 @@ def test_it_prints_and_writes_what_it_found(tmp_path):
     )
     assert (done.returncode, done.stderr) == (0, "")
     assert "q = A·δ^n: n = 1.0" in done.stdout
-    assert re.search("5 files .*small-stiffness", done.stdout)
+    assert re.search("6 files .*small-stiffness", done.stdout)
     found = json.loads((tmp_path / "found.json").read_text())
     (section,) = found["sections"]
     assert len(section["curve"]["line_load"]) == 12

@@ -109,6 +109,7 @@ class Display:
     velocity: Unit
     mass: Unit
     energy: Unit
+    damping: Unit
 
     def limit(self, limit: Limit) -> str:
         """A limit of a formula's range, and where a use of it stands.
@@ -184,6 +185,7 @@ SI = Display(
     Unit("m/s", "velocity", significant),
     Unit("t", "mass", significant),
     Unit("kN·m", "energy", significant),
+    Unit("kN·s/mm", "damping", significant),
 )
 # A ksi is 7 MPa: its first decimal is worth about what a whole MPa is.
 US = Display(
@@ -206,6 +208,7 @@ US = Display(
     Unit("in/s", "velocity", significant),
     Unit("lb", "mass", significant),
     Unit("kip·in", "energy", significant),
+    Unit("kip·s/in", "damping", significant),
 )
 
 DISPLAYS: dict[ReportUnits, Display] = {"SI": SI, "US customary": US}

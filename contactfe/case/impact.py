@@ -64,9 +64,14 @@ def isolation_damping(motion: Motion) -> float:
 
 
 def effective_mass(motion: Motion) -> float:
-    """Mass that the contact's dashpot goes by, t: of floor and bumper, or before a fixed stop."""
+    """Mass that the contact's dashpot goes by, t: of floor and bumper, or before a fixed stop.
+
+    A bumper without a mass leaves none, 0.
+    """
     if not motion.held:
         return motion.mass
+    if motion.bumper_mass == 0.0:
+        return 0.0
     return stop.effective_mass(motion.mass, motion.bumper_mass)
 
 
@@ -188,7 +193,8 @@ def _dashpot(motion: Motion) -> Dashpot:
     if contact_law.law == "linear":
         assert contact_law.stiffness is not None
         ratio = stop.kelvin_damping_ratio.plain(e)
-        return LinearDashpot(2.0 * ratio * (contact_law.stiffness * effective_mass(motion)) ** 0.5)
+        mass = effective_mass(motion)
+        return LinearDashpot(stop.kelvin_dashpot.plain(contact_law.stiffness, mass, ratio))
     if contact_law.damping == "both ways":
         return InProportion(power_stop.ye_damping.plain(e))
     assert contact_law.reference_force is not None

@@ -41,6 +41,7 @@ Dimension = Literal[
     "mass",
     "energy",
     "frequency",
+    "damping",
 ]
 
 
@@ -80,6 +81,7 @@ _HELD_IN: dict[Dimension, str] = {
     "mass": "t",
     "energy": "N*mm",
     "frequency": "rad/s",
+    "damping": "N*s/mm",
 }
 _EXAMPLE: dict[Dimension, str] = {
     "length": '"150 mm"',
@@ -103,6 +105,7 @@ _EXAMPLE: dict[Dimension, str] = {
     "mass": '"2000 t"',
     "energy": '"50 kN*m"',
     "frequency": '"2 rad/s"',
+    "damping": '"90 kN*s/mm"',
 }
 # The same for who writes US units.
 _US_EXAMPLE: dict[Dimension, str] = {
@@ -124,6 +127,7 @@ _US_EXAMPLE: dict[Dimension, str] = {
     "velocity": '"28 in/s"',
     "mass": '"4400000 lb"',
     "energy": '"440 kip*in"',
+    "damping": '"50 kip*s/in"',
 }
 _US_UNITS = frozenset({"in", "inch", "ft", "lbf", "kip", "psi", "ksi", "lb"})
 

@@ -8,7 +8,7 @@ from contactfe.cli.results import solved
 
 @click.command()
 @case_argument
-@out_option("curves, points, page, figure and data", "stiffness")
+@out_option("curves, hand-over, page, figure and data", "stiffness")
 @json_option
 @click.option(
     "--points",

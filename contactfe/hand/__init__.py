@@ -36,6 +36,7 @@ knows a mesh, a solver or the rest of the package.
 :mod:`.strip`              a plate held along two edges: bending, and stress at the back
 :mod:`.strip_friction`     what the friction force adds to its moments, and pushes it by
 :mod:`.strip_deflection`   how far that plate gives way: deflection, slope, settlement
+:mod:`.plate_along`        how it bends along the post, under a load of finite length
 :mod:`.layer`              a plate on a smooth rigid base, as an elastic layer
 :mod:`.closure`            how fast the floor moves when the gap closes
 :mod:`.damper`             a fluid viscous damper: its force against a velocity

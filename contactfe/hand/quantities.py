@@ -33,6 +33,7 @@ Dimension = Literal[
     "stiffness",
     "energy",
     "frequency",
+    "damping",
 ]
 """What a quantity measures; figures are held in the units of :data:`HELD_IN`."""
 
@@ -57,6 +58,7 @@ HELD_IN: Mapping[Dimension, str] = MappingProxyType(
         "stiffness": "N/mm",
         "energy": "N·mm",
         "frequency": "rad/s",
+        "damping": "N·s/mm",
     }
 )
 """The unit that each quantity is held in. They are coherent, so masses are in tonnes (N s²/mm)."""
@@ -148,6 +150,7 @@ Mass = Annotated[float, Quantity("mass", POSITIVE)]
 Stiffness = Annotated[float, Quantity("stiffness", POSITIVE)]
 Energy = Annotated[float, Quantity("energy", NOT_NEGATIVE)]
 Frequency = Annotated[float, Quantity("frequency", POSITIVE)]
+Damping = Annotated[float, Quantity("damping", NOT_NEGATIVE)]
 Number = Annotated[float, Quantity(None, ANY)]
 Friction = Annotated[float, Quantity(None, NOT_NEGATIVE)]
 Share = Annotated[float, Quantity(None, check.share)]

@@ -52,6 +52,7 @@ FORCE_LENGTH_TIME: Mapping[Scaled, tuple[int, int, int]] = MappingProxyType(
         "mass": (1, -1, 2),
         "stiffness": (1, -1, 0),
         "energy": (1, 1, 0),
+        "damping": (1, -1, 1),
         # Of the material, which is the same: density keeps its value, mass per length goes by area.
         "density": (0, 0, 0),
         "mass per length": (0, 2, 0),

@@ -13,6 +13,7 @@ from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Line, Row, Table, numbers, texts
 from contactfe.report.equilibrium import about_origin, load_on_plate, loads_on_post, total
 from contactfe.report.length import length_tables
+from contactfe.report.plate_hold import holding_the_plate
 from contactfe.report.relief import relief_tables
 from contactfe.report.tolerance import tolerance_tables
 from contactfe.solve.reactions import Reaction
@@ -37,6 +38,7 @@ def details(comparison: Comparison, results: Sequence[SectionResult]) -> Iterato
     yield from length_tables(case, results)
     if words.contact(case) or case.corner is not None:
         yield from _contacts(case, results)
+    yield from holding_the_plate(case, results)
     yield from _holding(results, case.display)
     filled = [result for result in results if result.section.infill is not None]
     if filled:

@@ -30,6 +30,7 @@ from contactfe.report.equilibrium import load_on_plate
 from contactfe.report.hand_document import section_by_hand
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.length import length_data
+from contactfe.report.plate_hold import plate_hold_data
 from contactfe.report.ranking import ties
 from contactfe.report.relief import relief_data
 from contactfe.report.remarks import remark
@@ -148,6 +149,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "solve_seconds": float(result.solve_seconds),
         "travel": [float(d) for d in state.rigid_displacement],
         "contact": _contact(result.patch, state.patch),
+        "plate_hold": plate_hold_data(case, result),
         "corner": _second(result),
         "infill": _infill(section, result.values),
         "levels": [_level(level) for level in result.levels],

@@ -34,31 +34,31 @@ class _Output(Console):
         raise  # noqa: PLE0704
 
 
-def print_page(page: Iterable[Block], console: Console | None = None) -> None:
-    """Print at the full width, whatever the width of the console: standard output by default."""
+def print_page(page: Iterable[Block], console: Console | None = None, width: int = WIDTH) -> None:
+    """Print at a full width, whatever the width of the console: standard output by default."""
     console = console or _Output()
-    width, height = console.size
+    own, height = console.size
     # A dumb terminal is taken for 80 columns unless both are set.
-    console.size = ConsoleDimensions(max(width, WIDTH), height)
+    console.size = ConsoleDimensions(max(own, width), height)
     try:
-        console.print(Group(*_laid_out(page)), width=WIDTH)
+        console.print(Group(*_laid_out(page, width)), width=width)
     finally:
-        console.size = ConsoleDimensions(width, height)
+        console.size = ConsoleDimensions(own, height)
 
 
-def write_page(page: Iterable[Block], path: Path) -> None:
+def write_page(page: Iterable[Block], path: Path, width: int = WIDTH) -> None:
     """Write as plain text in UTF-8. Raises OSError where that cannot be done."""
-    path.write_text(as_text(page), encoding="utf-8", newline="\n")
+    path.write_text(as_text(page, width), encoding="utf-8", newline="\n")
 
 
-def as_text(page: Iterable[Block]) -> str:
+def as_text(page: Iterable[Block], width: int = WIDTH) -> str:
     """The page as plain text."""
     text = StringIO()
-    print_page(page, Console(file=text, width=WIDTH, color_system=None))
+    print_page(page, Console(file=text, width=width, color_system=None), width)
     return "".join(f"{line.rstrip()}\n" for line in text.getvalue().splitlines())
 
 
-def _laid_out(page: Iterable[Block]) -> Iterator[RenderableType]:
+def _laid_out(page: Iterable[Block], width: int) -> Iterator[RenderableType]:
     """What rich prints: a line is left free before headings and about tables, and for gaps."""
     above, free = None, False  # what is above, and whether a line is to be left free
     for block in page:
@@ -78,17 +78,17 @@ def _laid_out(page: Iterable[Block]) -> Iterator[RenderableType]:
             case Table():
                 if block.title:
                     yield Text(block.title, style="bold")
-                yield _table(block)
+                yield _table(block, width)
                 if block.note:
                     yield Text(block.note, style=_STYLE["quiet"])
 
 
-def _table(block: Table) -> RenderableType:
+def _table(block: Table, width: int) -> RenderableType:
     """With the first of the gaps with which it fits, or the last."""
     roomy = Console(width=10 * WIDTH)
     for gap in _GAPS:
         made = _with_gap(block, gap)
-        if Measurement.get(roomy, roomy.options, made).maximum <= WIDTH:
+        if Measurement.get(roomy, roomy.options, made).maximum <= width:
             break
     return made
 

@@ -6,6 +6,7 @@ from contactfe.assess.stiffness import SectionStiffness, StiffnessResult, WithPo
 from contactfe.case import Case
 from contactfe.hand.similitude import factor
 from contactfe.report import words
+from contactfe.report.hand_over import hand_over_data
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.stiffness_page import POWER_NOTE, left_out, specimen_coefficient
 from contactfe.report.stiffness_shares import datum, shares_note
@@ -90,6 +91,7 @@ def _section(case: Case, section: SectionStiffness) -> Json:
             "largest_error_with_post_over_load": None if post is None else post.points.error,
         },
         "impact": _impact(case, section),
+        "hand_over": hand_over_data(case, section),
         "with_post": None if post is None else _with_post(post),
         "curve": {
             "ends_at": section.most,

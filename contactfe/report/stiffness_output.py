@@ -1,4 +1,4 @@
-"""The folder of contact stiffness: document, curves, points, page and figure."""
+"""The folder of contact stiffness: document, curves, page, hand-over and figure."""
 
 from pathlib import Path
 
@@ -6,18 +6,24 @@ from contactfe.assess.stiffness import StiffnessResult
 from contactfe.report.figures.ink import save_figure
 from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.folder import ResultsFolder
+from contactfe.report.hand_over import WIDTH, hand_over_page, write_hand_over
 from contactfe.report.output import Output
+from contactfe.report.page import write_page
 from contactfe.report.stiffness import stiffness_document
 from contactfe.report.stiffness_page import stiffness_page
-from contactfe.report.stiffness_points import write_curves, write_points
+from contactfe.report.stiffness_points import write_curves
 
-FILES = ("stiffness.json", "curve.csv", "points.csv", "stiffness.txt", "stiffness.png")
+FILES = (
+    "stiffness.json", "curve.csv", "hand-over.csv", "stiffness.txt", "hand-over.txt",
+    "stiffness.png",
+)  # fmt: skip
 FOLDER = ResultsFolder("stiffness", FILES[0], lambda _: FILES[1:])
 
 
 def _write(result: StiffnessResult, draft: Path) -> None:
     write_curves(result, draft / "curve.csv")
-    write_points(result, draft / "points.csv")
+    write_hand_over(result, draft / "hand-over.csv")
+    write_page(hand_over_page(result), draft / "hand-over.txt", WIDTH)
     save_figure(draft / "stiffness.png", stiffness_figure, result)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from contactfe.assess.follow import MOST
+from contactfe.assess.hand_over import hand_over
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
 from contactfe.case.display import Unit, significant
@@ -13,9 +14,15 @@ from contactfe.hand.similitude import factor
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Heading, Line, Page, framed, lines
 from contactfe.report.specimen import specimen
-from contactfe.report.stiffness_points import point_tables
+from contactfe.report.stiffness_points import points_table, points_within
 from contactfe.report.stiffness_shares import datum, share_table, shares_note
-from contactfe.report.stiffness_springs import by_hand, sign, springs, up_to, warnings
+from contactfe.report.stiffness_springs import (
+    by_hand,
+    sign,
+    springs,
+    up_to,
+    warnings,
+)
 
 POWER_NOTE = (
     "A line of contact is not a sphere. The force grows as the approach to the power of about 1.1"
@@ -64,7 +71,9 @@ def _section(case: Case, section: SectionStiffness) -> Iterator[Block]:
     name = words.one_line(section.section.name)
     yield Heading(f"{name}: {words.size(section.section, case.display)}", 2)
     yield Line(f"Approach: of {datum(case, section.section)}.")
-    yield from point_tables(case, section)
+    both = hand_over(case, section)
+    yield Heading(f"Points, {points_within(both)}")
+    yield points_table(case, both, case.scale)
     yield share_table(case, section)
     yield Line(_power(case, section))
     if section.most < MOST:

@@ -1,46 +1,73 @@
-"""The curve of a contact and its points for a gap element: on the page and as CSV.
-
-The curve is in N, mm and kN, whatever units the case asks for. The points are what someone copies
-into another program: they are in the report's units, which their heads name.
+"""The points of a contact for a gap element, as a table of a page, and its curve as CSV: that is in
+N, mm and kN, whatever units the case asks for.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
-from contactfe.assess.gap_element import Table as Points
+from contactfe.assess.hand_over import HandOver
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
-from contactfe.case.display import SI, Display, significant
+from contactfe.case.display import SI, Display, Unit, significant
 from contactfe.hand.similitude import factor
 from contactfe.report import words
-from contactfe.report.blocks import Block, Column, Heading, Table, numbers
+from contactfe.report.blocks import Table, numbers
 from contactfe.report.csv_file import Column as CsvColumn
 from contactfe.report.csv_file import write_csv
 from contactfe.report.specimen import specimen
-from contactfe.report.stiffness_springs import MODELLED, NOT_MODELLED
 from contactfe.solve.elastic import Floats
 
 _Columns = dict[str, Iterable[Any]]
 """A figure of each point under each heading."""
 
 
-def point_tables(case: Case, section: SectionStiffness) -> Iterator[Block]:
-    """The points for a gap element, those of a model without the post and with it apart."""
-    if section.with_post is not None:
-        yield from _table(case, section.with_post.points, NOT_MODELLED, "displacement")
-    yield from _table(case, section.points, MODELLED, "approach")
+def points_table(case: Case, both: Sequence[HandOver], scale: float | None = None) -> Table:
+    """The points of each model for a gap element, with the stiffness at each.
+
+    All have those of the same forces, to be joined by straight lines. Of a specimen at a scale too.
+    """
+    length, (force, stiffness, _) = case.display.length, units_of_force(case)
+    columns = {f"force\n[{force.name}]": force.of(both[0].force)}
+    if scale is not None:
+        columns[f"force,\n{specimen(scale)}\n[{force.name}]"] = _small(force, both[0].force, scale)
+    for one in both:
+        d, of = one.points.approach, "post not\nmodelled:" if one.with_post else "post an\nelement:"
+        columns |= {
+            f"{of}\ndisplacement\n[{length.name}]": length.of(d),
+            f"{of}\ntangent\n[{stiffness.name}]": stiffness.of(one.tangent),
+            f"{of}\nsecant\n[{stiffness.name}]": stiffness.of(one.secant),
+        }
+        if scale is not None:
+            head = f"{of}\ndisplacement,\n{specimen(scale)}\n[{length.name}]"
+            columns[head] = _small(length, d, scale)
+    rows = [[significant(float(x)) for x in row] for row in zip(*columns.values(), strict=True)]
+    for k, head in enumerate(columns):
+        if f"[{stiffness.name}]" in head:
+            rows[0][k] = ""  # none at the origin
+    return Table(numbers(*columns), (tuple(rows),))
 
 
-def _table(case: Case, points: Points, heading: str, of: str) -> Iterator[Block]:
-    q, units = points.line_load, case.display
-    figures = {of: points.approach, "line load": q, **_force(case, q)}
-    shown = _headed(units, figures) | _specimen(case, units, figures)
-    rows = tuple((head, *(significant(float(x)) for x in row)) for head, row in shown.items())
-    within = words.percent(points.error)
-    yield Heading(f"{heading}; points joined by straight lines, within {within}")
-    yield Table((Column(), *numbers(*map(str, range(len(q))))), (rows,))
+def _small(unit: Unit, values: Floats, scale: float) -> Floats:
+    """What a specimen has, in that unit."""
+    return unit.of(values * factor(unit.dimension, scale))
+
+
+def points_within(both: Sequence[HandOver]) -> str:
+    """How far what is between the points is off."""
+    within = " and ".join(words.percent(one.points.error) for one in both)
+    return f"joined by straight lines: within {within} of the force"
+
+
+def units_of_force(case: Case) -> tuple[Unit, Unit, Unit]:
+    """Units of force, stiffness and energy; per length of line where that of the contact is not
+    stated.
+    """
+    units = case.display
+    if case.contact_length is None:
+        return units.line_load, units.line_stiffness, units.moment_per_length
+    return units.force, units.stiffness, units.energy
 
 
 def write_curves(result: StiffnessResult, path: Path) -> None:
@@ -63,30 +90,6 @@ def _curve(case: Case, section: SectionStiffness) -> _Columns:
         **_headed(SI, whole),
         **_specimen(case, SI, figures | whole),
     }
-
-
-def write_points(result: StiffnessResult, path: Path) -> None:
-    """Write the points of each section, from no load on. Raises OSError as above."""
-    bent = any(section.with_post is not None for section in result.sections)
-    _write(path, result, [_points(result.case, section, bent) for section in result.sections])
-
-
-def _points(case: Case, section: SectionStiffness, bent: bool) -> _Columns:
-    """``bent`` where a section has points with the post's bending."""
-    units, points, post = case.display, section.points, section.with_post
-    length, count, whole = units.length, len(points.line_load), _force(case, points.line_load)
-    figures = {"line load": points.line_load, "approach": points.approach}
-    table: _Columns = {
-        "point": range(count),
-        **_headed(units, {"approach": points.approach} | figures | whole),
-        **_specimen(case, units, figures | whole),
-    }
-    if bent:
-        travel = [None] * count if post is None else length.of(post.points.approach)
-        table[f"travel with the post's bending [{length.name}]"] = travel
-    if case.motion is not None:
-        table[f"gap [{length.name}]"] = [length.of(case.motion.gap)] * count
-    return table
 
 
 def _force(case: Case, line_load: Floats) -> dict[str, Floats]:

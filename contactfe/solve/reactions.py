@@ -1,7 +1,7 @@
 """What holds a body, as resultants at the places that hold it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,7 +15,8 @@ class Reaction:
     """Resultant on a body at one place that holds it, per mm of length.
 
     ``along`` and ``across`` in N/mm act along x and y of the body; ``moment`` in N mm/mm about
-    (``x``, ``y``) mm, counter-clockwise.
+    (``x``, ``y``) mm, counter-clockwise. ``pull`` N/mm is what of the forces along y is against
+    their sum, where a plane holds the body both ways: what it would not carry if it could not.
     """
 
     place: str
@@ -24,6 +25,7 @@ class Reaction:
     along: float
     across: float
     moment: float
+    pull: float = 0.0
 
 
 def reactions(
@@ -53,10 +55,20 @@ def reactions(
     held[np.setdiff1d(np.arange(len(held)), hold.fixed)] = 0.0
     for group in (*hold.sliding, *hold.bonded):
         add(group, group_nodes(mesh, group), held)
-    return tuple(
+    pulls = {
+        group: _against_the_sum(held[2 * group_nodes(mesh, group) + 1]) for group in hold.sliding
+    }
+    found = [
         Reaction(place, *map(float, middle), *map(float, resultant))
         for place, (middle, resultant) in places.items()
-    )
+    ]
+    return tuple(replace(one, pull=pulls.get(one.place, 0.0)) for one in found)
+
+
+def _against_the_sum(forces: Floats) -> float:
+    """Size of the forces of the other sign than their sum."""
+    against = forces[forces * forces.sum() < 0.0]
+    return float(np.abs(against).sum())
 
 
 def unbalanced(body: CondensedBody, load: Floats, held: Sequence[Reaction]) -> float:

@@ -126,7 +126,7 @@ def test_reads_what_engineers_write(text, dimension, value):
         # a mass by the force that accelerates it, and what is none
         ("1 kip*s^2/in", "length", 'is a mass, not a length; write for example "6 in"'),
         ("1 kip*s^2", "mass", "is not a mass; write"),
-        ("1 kip*s/in", "mass", "is not a mass; write"),
+        ("1 kip*s/in", "mass", "is a damping, not a mass; write"),
         ("1 kip*s^2/in2", "mass", "is not a mass; write"),
         ("1 lb*s^2/in", "mass", "is not a mass; did you mean lbf*s^2/in? write"),
         ("8 lb/in", "line load", 'did you mean lbf/in? write for example "8.5 kip/in"'),

@@ -6,27 +6,24 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from bodies import case
 from figures import check_legend, heads, line_of
 from restated import restated
 from saying import figures, only, said
 
-from contactfe.assess.gap_element import linear, power_law, table
-from contactfe.assess.in_series import InSeries
-from contactfe.assess.shares import Shares
-from contactfe.assess.stiffness import ImpactForce, SectionStiffness, StiffnessResult, WithPost
+from contactfe.assess.stiffness import ImpactForce
 from contactfe.assess.value import Value
-from contactfe.case import Cantilever, Corner
+from contactfe.case import Corner
 from contactfe.hand import cantilever
 from contactfe.report import words
 from contactfe.report.blocks import Line, Table
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
+from contactfe.report.hand_over import WIDTH, hand_over_page, write_hand_over
 from contactfe.report.json_file import as_text as as_json
 from contactfe.report.page import as_text
 from contactfe.report.stiffness import stiffness_document
 from contactfe.report.stiffness_page import POWER_NOTE, left_out, stiffness_page
-from contactfe.report.stiffness_points import write_curves, write_points
+from contactfe.report.stiffness_points import write_curves
 from contactfe.report.stiffness_springs import (
     MODELLED,
     NOT_MODELLED,
@@ -35,45 +32,9 @@ from contactfe.report.stiffness_springs import (
     warnings,
     without_bending,
 )
-from contactfe.solve.force_approach import ForceApproach
 from tests.alignments import case as along_case
 from tests.motions import moving
-
-LOAD, LENGTH, A, N = 1000.0, 300.0, 2e4, 1.1
-
-
-def result(most=1.25, **changes):
-    """Sections whose curve is q = A δ^n, of a contact 300 mm long."""
-    stated = case([(150.0, None), (150.0, 25.0)], line_load=LOAD)
-    stated = restated(stated, contact_length=LENGTH, **changes)
-    q = np.linspace(20.0, most * LOAD, 12)
-    d = (q / A) ** (1 / N)
-    curve = ForceApproach(q, d, N * q / d)
-    at = (LOAD / A) ** (1 / N)
-    sections = tuple(
-        SectionStiffness(
-            section=section,
-            most=most,
-            curve=curve,
-            uncertainties=0.003 * d,
-            shares=tuple(Shares(0.2 * x, 0.5 * x, 0.25 * x, 0.05 * x) for x in d),
-            approach=Value(at, 0.003 * at),
-            tangent=Value(N * LOAD / at, 60.0),
-            secant=Value(LOAD / at, 50.0),
-            exponent=Value(N, 0.003),
-            parts=tuple(Value(s * at, 1e-5) for s in (0.2, 0.5, 0.25, 0.05)),
-            half_width=Value(0.9, 0.003),
-            power=power_law(curve, LOAD),
-            spring=linear(curve, LOAD),
-            points=table(curve, LOAD),
-            unknowns=20_000,
-            up_to=LOAD,
-            allowed_line_load=100.0 * LOAD,
-            far=curve,
-        )
-        for section in stated.sections
-    )
-    return StiffnessResult(stated, sections)
+from tests.springs import AT, LENGTH, LOAD, A, N, bending, result
 
 
 def page(of):
@@ -146,26 +107,11 @@ def test_tables_name_their_units_and_add_up(tmp_path):
 
 @pytest.mark.parametrize("scale", [None, 0.25])
 def test_every_row_of_a_page_has_a_cell_for_each_column(scale):
-    # The springs of both models, then of each section the points of both and the shares.
+    # The springs of both models, then of each section the points and the shares.
     tables = [one for one in stiffness_page(bending(scale=scale)) if isinstance(one, Table)]
-    assert len(tables) == 2 + 2 * 3
+    assert len(tables) == 2 + 2 * 2
     for one in tables:
         assert {len(row) for group in one.groups for row in group} == {len(one.columns)}
-
-
-def test_a_specimen_of_full_size_has_columns_of_its_own(tmp_path):
-    write_points(result(scale=1.0), tmp_path / "points.csv")
-    for row in rows(tmp_path / "points.csv"):
-        assert row["force, specimen 1:1 [kN]"] == row["force [kN]"]
-
-
-def test_points_begin_at_no_load(tmp_path):
-    write_points(result(), tmp_path / "points.csv")
-    found = [row for row in rows(tmp_path / "points.csv") if row["section"] == "solid 150"]
-    assert [row["point"] for row in found] == [str(k) for k in range(6)]
-    assert float(found[0]["approach [mm]"]) == float(found[0]["line load [N/mm]"]) == 0.0
-    assert float(found[4]["line load [N/mm]"]) == pytest.approx(LOAD)
-    assert float(found[4]["force [kN]"]) == pytest.approx(LOAD * LENGTH / 1e3)
 
 
 def test_the_page_says_what_it_is_and_what_it_is_not():
@@ -240,39 +186,6 @@ def test_the_figure_stacks_the_shares_and_keeps_its_text_inside():
         assert 0.0 <= box.x0 < box.x1 <= figure.bbox.x1
 
 
-def bending(**changes):
-    """The same in series with posts that bend by a millimetre in 300 kN, evenly."""
-    of = result(cantilever=Cantilever(600.0), **changes)
-    per_load = LENGTH / 300e3
-
-    def bent(section):
-        curve = section.curve
-        softer = ForceApproach(
-            curve.line_load,
-            curve.approach + per_load * curve.line_load,
-            1.0 / (1.0 / curve.tangent + per_load),
-        )
-        series = InSeries(softer, curve.line_load, per_load * curve.line_load)
-        displacement = float(softer.approach_at(LOAD))
-        spring = linear(softer, LOAD)
-        post = WithPost(
-            displacement=displacement,
-            tangent=LENGTH * float(softer.tangent_at(displacement)),
-            secant=LENGTH * LOAD / displacement,
-            spring=replace(spring, stiffness=LENGTH * spring.stiffness),
-            points=table(softer, LOAD),
-            peak_line_load=2.0 * LOAD,
-            too_stiff=section.spring.stiffness / spring.stiffness,
-        )
-        return replace(section, series=series, with_post=post)
-
-    return replace(of, sections=tuple(map(bent, of.sections)))
-
-
-AT = (LOAD / A) ** (1 / N)
-"""Approach at the load; the displacement with the post's bending is a millimetre more."""
-
-
 def springs(text):
     """Cells of the first section in each of the tables of springs at the top."""
     top = text.partition("Approach: of ")[0]
@@ -291,10 +204,14 @@ def test_both_springs_stand_at_the_top_under_their_own_headings():
     tangent = 1.0 / (AT / (N * LOAD * LENGTH) + 1.0 / 300e3) / 1e3
     assert float(soft[4]) == pytest.approx(tangent, rel=1e-3)
     assert float(soft[5]) == pytest.approx(AT + 1.0, rel=1e-3)
-    # The points too are apart, each under its heading.
-    below = text.partition("Approach: of ")[2].partition("Approach: of ")[0]
-    assert below.index(NOT_MODELLED) < below.index("displacement [mm]") < below.index(MODELLED)
-    assert below.index(MODELLED) < below.index("approach [mm]")
+    # The points too are apart, each under its model.
+    (_, _, points, *_) = [one for one in stiffness_page(bending()) if isinstance(one, Table)]
+    heads = [column.head.replace("\n", " ") for column in points.columns]
+    assert ["modelled: displacement [mm]" in head for head in heads].index(True) == 1
+    assert ["element: displacement [mm]" in head for head in heads].index(True) == 4
+    row = [float(cell) for cell in points.groups[0][4]]
+    assert row[0::3] == pytest.approx([300.0, float(soft[0]), float(stiff[0])], rel=1e-3)
+    assert [row[1], row[4]] == pytest.approx([AT + 1.0, AT], rel=1e-3)
 
 
 def test_counting_the_bending_twice_is_said_with_its_numbers():
@@ -323,14 +240,14 @@ def test_without_a_cantilever_there_is_one_heading():
     assert document["counting_the_bending_twice"] is None
 
 
-def test_points_have_both_in_the_documents_and_the_table(tmp_path):
+def handed(of, tmp_path):
+    write_hand_over(of, tmp_path / "hand-over.csv")
+    found = rows(tmp_path / "hand-over.csv")
+    return [row for row in found if row["section"] == "solid 150"]
+
+
+def test_points_have_both_in_the_documents(tmp_path):
     of = bending()
-    write_points(of, tmp_path / "p.csv")
-    for row in rows(tmp_path / "p.csv"):
-        expected = float(row["approach [mm]"]) + float(row["line load [N/mm]"]) / 1000.0
-        assert float(row["travel with the post's bending [mm]"]) == pytest.approx(
-            expected, rel=1e-4, abs=1e-9
-        )
     points = stiffness_document(of)["sections"][0]["points"]
     assert points["travel_with_post"][-1] > points["approach"][-1]
     assert points["force"] == pytest.approx([q * LENGTH for q in points["line_load"]])
@@ -338,32 +255,103 @@ def test_points_have_both_in_the_documents_and_the_table(tmp_path):
     assert points["largest_error_with_post_over_load"] < points["largest_error_over_load"]
     assert stiffness_document(result())["sections"][0]["points"]["travel_with_post"] is None
     small = page(replace(of, case=replace(of.case, scale=0.25)))
-    assert "displacement, specimen 1:4 [mm]" in small
+    assert "specimen 1:4" in small
+    # And in the hand-over, each under the name of its model.
+    found = handed(of, tmp_path)
+    for model, key in (("post an element", "approach"), ("post not modelled", "travel_with_post")):
+        own = [row for row in found if row["model"] == model]
+        assert [float(row["point"]) for row in own] == list(range(len(points[key])))
+        d, force = (
+            [float(row[name]) for row in own] for name in ("displacement [mm]", "force [kN]")
+        )
+        assert d == pytest.approx(points[key], rel=1e-6)
+        assert force == pytest.approx([q / 1e3 for q in points["force"]], rel=1e-6)
+        assert d[0] == force[0] == 0.0
+        assert own[0]["tangent stiffness [kN/mm]"] == own[0]["secant stiffness [kN/mm]"] == ""
+        for row, x, f in list(zip(own, d, force, strict=True))[1:]:
+            assert float(row["secant stiffness [kN/mm]"]) == pytest.approx(f / x, rel=1e-6)
+    alone = [row for row in found if row["model"] == "post an element"][4]
+    assert float(alone["tangent stiffness [kN/mm]"]) == pytest.approx(N * LOAD * LENGTH / AT / 1e3)
+    assert {row["model"] for row in handed(result(), tmp_path)} == {"post an element"}
 
 
-def test_points_are_in_the_report_s_units_with_the_gap(tmp_path):
-    motion = moving(motion__gap="254 mm").motion
+def test_the_hand_over_is_in_the_report_s_units_with_the_gap(tmp_path):
+    motion = moving(motion__gap="254 mm", contact_law__restitution=0.65).motion
     of = bending(report_units="US customary", motion=motion, scale=0.25)
-    write_points(of, tmp_path / "p.csv")
-    found = rows(tmp_path / "p.csv")[4]
-    inch, kip = 25.4, 4448.2216
-    assert float(found["line load [kip/in]"]) == pytest.approx(LOAD * inch / kip, rel=1e-6)
-    assert float(found["force [kip]"]) == pytest.approx(LOAD * LENGTH / kip, rel=1e-6)
-    assert float(found["approach [in]"]) == pytest.approx(AT / inch, rel=1e-6)
-    displacement = float(found["travel with the post's bending [in]"])
-    assert displacement == pytest.approx((AT + 1.0) / inch, rel=1e-4)
-    assert float(found["force, specimen 1:4 [kip]"]) == pytest.approx(
-        LOAD * LENGTH / kip / 16, rel=1e-6
+    found = [row for row in handed(of, tmp_path) if row["model"] == "post not modelled"][4]
+    inch, kip, pound = 25.4, 4448.2216, 0.45359237e-3
+    assert all(key.endswith("]") for key in found if key not in ("section", "model", "point"))
+    number = {key: float(value) for key, value in found.items() if key.endswith("]")}
+    assert number["gap [in]"] == pytest.approx(10.0)
+    assert number["force [kip]"] == number["right at [kip]"]
+    assert number["force [kip]"] == pytest.approx(LOAD * LENGTH / kip, rel=1e-6)
+    assert number["displacement [in]"] == pytest.approx((AT + 1.0) / inch, rel=1e-4)
+    # The masses of floor and bumper as of two free bodies, on the secant.
+    k, m = LOAD * LENGTH / (AT + 1.0), 2000.0 * 3.0 / 2003.0
+    assert number["linear spring [kip/in]"] == pytest.approx(k / kip * inch, rel=1e-4)
+    assert number["effective mass [lb]"] == pytest.approx(m / pound, rel=1e-6)
+    assert number["period [s]"] == pytest.approx(2.0 * np.pi * np.sqrt(m / k), rel=1e-4)
+    c = 2.0 * 0.13585 * np.sqrt(k * m)
+    assert number["dashpot [kip·s/in]"] == pytest.approx(c / kip * inch, rel=1e-4)
+    v = 2.0 * np.pi / 3.0 * np.sqrt(450.0**2 - 254.0**2)
+    assert number["energy at closure [kip·in]"] == pytest.approx(
+        m * v**2 / 2.0 / kip / inch, rel=1e-4
     )
-    assert {row["gap [in]"] for row in rows(tmp_path / "p.csv")} == {"10"}
-    assert all(key.endswith("]") for key in found if key not in ("section", "point"))
     document = stiffness_document(of)
-    assert document["gap"] == pytest.approx(254.0)
+    assert document["gap"] == document["sections"][0]["hand_over"]["gap"] == pytest.approx(254.0)
     assert document["sections"][0]["points"]["line_load"][4] == pytest.approx(LOAD)  # N/mm
-    assert "the gap of 10 in" in " ".join(page(of).split())
-    assert stiffness_document(bending())["gap"] is None
-    write_points(bending(), tmp_path / "q.csv")
-    assert "gap" not in "".join(rows(tmp_path / "q.csv")[0])
+    text = " ".join(as_text(hand_over_page(of), WIDTH).split())
+    assert "10 in" in only(hand_over_page(of), "gap:")
+    assert "N/mm" not in text
+    assert "kip·s/in" in text
+
+
+def test_what_the_hand_over_is_not_told_it_says(tmp_path):
+    of = bending()
+    assert only(hand_over_page(of), "gap", "not stated", "[motion]", "time step")
+    (row, *_) = handed(of, tmp_path)
+    assert [row[f"{of} [{u}]"] for of, u in (("gap", "mm"), ("period", "s"))] == ["", ""]
+    assert float(row["energy in the contact at that force [kN·m]"]) > 0.0
+    models = stiffness_document(of)["sections"][0]["hand_over"]["models"]
+    assert [one["impact"] for one in models] == [None, None]
+    massless = bending(motion=moving(motion__bumper_mass=None).motion)
+    assert only(hand_over_page(massless), "no bumper_mass", "no period")
+    assert handed(massless, tmp_path)[0]["time step [s]"] == ""
+    long = result(motion=moving().motion)
+    long = replace(long, case=restated(long.case, contact_length=None))
+    heads = handed(long, tmp_path)[0]
+    assert "force [kN]" not in heads
+    assert float(heads["right at [N/mm]"]) == pytest.approx(LOAD)
+
+
+def test_an_impact_force_of_another_law_is_said(tmp_path):
+    of = bending(motion=moving().motion)
+    soft, stiff = LOAD * LENGTH / (AT + 1.0) / 400e3, LOAD * LENGTH / AT / 400e3
+    told = only(hand_over_page(of), "[contact_law]", f"{soft:.3f} to {stiff:.1f} times as stiff")
+    shown = [b for b in hand_over_page(of) if isinstance(b, Line) and b.text == told]
+    assert [line.tone for line in shown] == ["bad"]
+    power = {"law": "power", "force": "100 kN", "approach": "0.1 mm", "exponent": 1.5}
+    of = bending(motion=moving(contact_law=power).motion)
+    stated = 300e3 / (0.1 * 3.0 ** (1.0 / 1.5))
+    assert only(hand_over_page(of), f"to {LOAD * LENGTH / AT / stated:.2f} times as stiff")
+    own = {"law": "section"}
+    assert not said(
+        hand_over_page(
+            bending(
+                motion=moving(
+                    contact_law=own, load={"force": "1 kN", "contact_length": "1 m"}
+                ).motion
+            )
+        ),
+        "times as stiff",
+    )
+
+
+def test_the_hand_over_is_one_page_of_80_columns():
+    of = bending(motion=moving(contact_law__restitution=0.65).motion)
+    text = as_text(hand_over_page(of), WIDTH).splitlines()
+    assert max(map(len, text)) <= 80
+    assert len(text) <= 75
 
 
 def test_points_that_end_before_the_impact_force_say_so_at_the_top():

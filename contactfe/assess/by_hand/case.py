@@ -12,7 +12,7 @@ from contactfe.assess.by_hand.clauses import (
 from contactfe.assess.by_hand.contact import contact_steps
 from contactfe.assess.by_hand.hold import hold_steps
 from contactfe.assess.by_hand.impacted import ImpactedPlate, plates
-from contactfe.assess.by_hand.plate import plate_steps
+from contactfe.assess.by_hand.plate import along_known, plate_steps
 from contactfe.assess.by_hand.post import post_steps
 from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.assess.by_hand.relief import relief_steps
@@ -101,6 +101,11 @@ def _left_out(case: Case, section: Section) -> Iterator[str]:
     plate = case.plate.support
     if not plate.base and plate.strip is None:
         yield f"the bending of the plate, as there is no formula for a plate {plate.name}"
+    if plate.strip is not None and not along_known(case):
+        yield (
+            "the bending of the plate along the post, which is known between supported edges that"
+            " do not give way, without friction, under a contact of stated length"
+        )
     if case.cantilever is None:
         yield "the post along its axis, as the case has no [cantilever]"
     elif geometry.along is None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contactfe.assess.by_hand.impacted import ImpactedPlate
 from contactfe.assess.by_hand.record import Step, Topic
 from contactfe.case import Case
-from contactfe.hand import layer, strip, strip_deflection, strip_friction
+from contactfe.hand import layer, plate_along, strip, strip_deflection, strip_friction
 from contactfe.hand.formula import Limit, Worked, added, at_most
 
 _MINOR = {"strip_friction_couple"} | {
@@ -73,6 +73,8 @@ def _strip(case: Case, impacted: ImpactedPlate, half_width: float) -> _Found:
     for key, label, worked, against in under:
         more = yielded if worked.dimension == "stress" else ()
         yield key, label, worked.also(*limits, *more), against
+    for key, label, worked, against in _along_the_post(case, impacted, under):
+        yield key, label, worked.also(*limits), against
     limits = (*limits, *yielded)
     for key, label, worked, against in edge:
         yield key, label, worked.also(*limits), against
@@ -136,6 +138,38 @@ def _bent(case: Case, impacted: ImpactedPlate, *, at_edge: bool = False) -> _Fou
     yield f"strip_friction_{end}stress", f"stress by friction {beside}, strip", by, None
     total = added("strip_friction.stress", "stress with friction", "σx", stress, by)
     yield f"{key}_stress_with_friction", f"stress {beside} with friction, strip", total, Y
+
+
+def along_known(case: Case) -> bool:
+    """Whether the bending of the plate along the post is known by hand.
+
+    That of supported edges which do not give way, without friction, under a contact of known
+    length.
+    """
+    plate = case.plate
+    held = plate.support.strip == "supported" and plate.spring is None
+    return held and case.contact.friction == 0.0 and None not in case.contact_lengths
+
+
+def _along_the_post(
+    case: Case, impacted: ImpactedPlate, under: list[tuple[str, str, Worked, float | None]]
+) -> _Found:
+    """Moment and stress along the post, and the yield of both stresses, of the peak line load.
+
+    ``under`` begins with the moment across and ends with the stress of the back across.
+    """
+    length, plate, steel = impacted.contact_length, case.plate, case.plate_material
+    if not along_known(case) or length is None:
+        return
+    moment = plate_along.along_moment.worked(
+        under[0][2].value, length, plate.width, impacted.at, steel.poisson
+    )
+    stress = plate_along.along_stress.worked(moment.value, plate.thickness)
+    both = plate_along.von_mises.worked(under[-1][2].value, stress.value)
+    yield "strip_along_moment", "bending moment along the post, plate", moment, None
+    yield "strip_along_stress", "stress at the plate's back along the post", stress, None
+    label = "von Mises stress at the plate's back, across and along"
+    yield "strip_along_von_mises", label, both, steel.yield_strength
 
 
 def plate_moment(case: Case, impacted: ImpactedPlate) -> Worked:

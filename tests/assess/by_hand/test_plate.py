@@ -5,9 +5,11 @@ Spot values are textbook expressions with the numbers of the case written in.
 
 import numpy as np
 import pytest
-from handcases import CLAMPED, close, limit_of, passed, steps, stop, value
+from handcases import CLAMPED, LENGTH, close, limit_of, passed, steps, stop, value
 
 from contactfe.assess.by_hand.case import section_by_hand
+from contactfe.assess.check_list import by_hand_checks
+from contactfe.hand import plate_along
 
 # Values
 
@@ -25,6 +27,31 @@ def test_plate_between_edges_by_the_textbook():
     assert value(found, "strip_deflection") == close(bent)
     local = 0.26138 * q / t  # derived in hand/strip.py
     assert value(found, "strip_back_stress") == close(6 * M / t**2 - local)
+
+
+def test_plate_along_the_post_between_supported_edges_alone():
+    """Of the plate's own ν, over the contact; σz joins σx of the back in the yield of both."""
+    held = {"cantilever": (900.0, None, None), "plate_held": "simply supported"}
+    found = steps(**held)
+    q, L, t = 1500.0, 400.0, 60.0
+    Mz = q * L / 4 * float(plate_along.share_along(LENGTH, L, 0.0, 0.3))
+    assert value(found, "strip_along_moment") == close(Mz)
+    assert value(found, "strip_along_stress") == close(6 * Mz / t**2)
+    across = value(found, "strip_back_stress")
+    assert value(found, "strip_along_von_mises") == close(across)  # the greater of the two
+    (check,) = [c for c in by_hand_checks(stop(**held), found) if "strip_along" in c.key]
+    assert (check.kind, check.limit_state, check.body) == ("hand", "plate bending", "plate")
+    assert check.demand == close(across)
+    for other in (
+        {"plate_held": "clamped"},
+        {"plate_held": "elastic supports", "spring": 2000.0},
+        {"friction": 0.2},
+        {"cantilever": None},
+    ):
+        found = steps(**held | other)
+        assert not [step for step in found.steps if "strip_along" in step.key]
+        assert len([why for why in found.left_out if "plate along the post" in why]) == 1
+    assert not any("plate along" in why for why in steps(**held).left_out)
 
 
 def test_clamped_plate_by_the_textbook():

@@ -1,0 +1,151 @@
+"""What a time-history analysis takes for the contact of a section: its points, spring and dashpot,
+the period of the impact and the time step that it needs.
+
+Two models of a building ask for two of them: one that has the post as an element takes the contact
+alone, one that has not takes the contact with the post's bending in series. Both are for the
+greatest force that is known, which springs and points are drawn for.
+"""
+
+from dataclasses import dataclass, replace
+
+from contactfe.assess.gap_element import Linear, Table
+from contactfe.assess.stiffness import SectionStiffness
+from contactfe.case import Case
+from contactfe.case.impact import effective_mass, velocity_at_closure
+from contactfe.case.motion import Motion
+from contactfe.hand import power_stop, stop
+from contactfe.solve.elastic import Floats
+from contactfe.solve.force_approach import ForceApproach
+
+
+@dataclass(frozen=True)
+class Impacted:
+    """What the impact of two masses on a spring asks of an analysis: N, mm, s and t.
+
+    ``dashpot`` N s/mm beside the spring gives the stated restitution, none if 0. ``period`` is that
+    of the ``mass`` t on the spring, ``step`` the time step that finds its peak force within 1 %.
+    """
+
+    damping_ratio: float
+    dashpot: float
+    period: float
+    step: float
+
+    @property
+    def steps(self) -> float:
+        """Steps in a period."""
+        return self.period / self.step
+
+
+@dataclass(frozen=True)
+class HandOver:
+    """One spring of a contact, ``with_post`` where the post's bending is in series with it.
+
+    Forces are of the whole contact, N, where the case states its length, else N/mm of its line; so
+    are stiffnesses. ``points`` has their line loads, N/mm, over the displacements, mm; ``force``,
+    ``tangent`` and ``secant`` (n,) are those at them, without meaning at the first, the origin.
+    ``spring`` is the secant at the force ``up_to``, with its error; ``stored`` N mm, or per mm, is
+    the work that it takes to press that far. ``impacted`` is None where masses are not known, or
+    the length.
+    """
+
+    with_post: bool
+    points: Table
+    force: Floats
+    tangent: Floats
+    secant: Floats
+    spring: Linear
+    up_to: float
+    stored: float
+    impacted: Impacted | None
+
+
+def hand_over(case: Case, section: SectionStiffness) -> tuple[HandOver, ...]:
+    """Of a model without the post, where its bending is known, and of one that has it."""
+    found = [_hand_over(case, section, section.far, section.points, section.spring, False)]
+    post, series, length = section.with_post, section.series, case.contact_length
+    if post is not None and series is not None and length is not None:
+        spring = replace(post.spring, stiffness=post.spring.stiffness / length)
+        found.insert(0, _hand_over(case, section, series.curve, post.points, spring, True))
+    return tuple(found)
+
+
+def _hand_over(
+    case: Case,
+    section: SectionStiffness,
+    curve: ForceApproach,
+    points: Table,
+    spring: Linear,
+    with_post: bool,
+) -> HandOver:
+    along = 1.0 if case.contact_length is None else case.contact_length
+    d, force = points.approach, along * points.line_load
+    secant = force.copy()
+    secant[1:] /= d[1:]
+    whole = replace(spring, stiffness=along * spring.stiffness)
+    pressed = float(curve.approach_at(section.up_to))
+    impacted = None
+    if case.motion is not None and case.contact_length is not None:
+        impacted = _impacted(case.motion, whole.stiffness)
+    return HandOver(
+        with_post=with_post,
+        points=points,
+        force=force,
+        tangent=along * curve.tangent_at(d),
+        secant=secant,
+        spring=whole,
+        up_to=along * section.up_to,
+        stored=replace(curve, length=along).stored(pressed),
+        impacted=impacted,
+    )
+
+
+def _impacted(motion: Motion, stiffness: float) -> Impacted | None:
+    mass, restitution = effective_mass(motion), motion.contact_law.restitution
+    if mass == 0.0:
+        return None
+    ratio = 0.0 if restitution == 1.0 else stop.kelvin_damping_ratio.plain(restitution)
+    period = stop.linear_period.plain(stiffness, mass)
+    return Impacted(
+        ratio,
+        stop.kelvin_dashpot.plain(stiffness, mass, ratio),
+        period,
+        stop.time_step.plain(period, ratio),
+    )
+
+
+def energy_at_closure(motion: Motion) -> float | None:
+    """Energy of the two masses against each other as the gap closes, N mm.
+
+    None where a bumper without a mass is met, which takes none at once.
+    """
+    mass = effective_mass(motion)
+    return None if mass == 0.0 else 0.5 * mass * velocity_at_closure(motion) ** 2
+
+
+def stated_stiffness(motion: Motion, force: float) -> float | None:
+    """Secant stiffness, N/mm, at a ``force``, N, of the law that the impact force was found with.
+
+    None where that is the section's own curve, as it is then the one handed over.
+    """
+    law = motion.contact_law
+    if law.law == "section":
+        return None
+    if law.law == "linear":
+        return law.stiffness
+    assert law.reference_force is not None  # the tables say so, and below
+    assert law.reference_approach is not None
+    assert law.exponent is not None
+    share = force / law.reference_force
+    return float(force / (law.reference_approach * share ** (1.0 / law.exponent)))
+
+
+def law_damping(motion: Motion) -> float | None:
+    """ζ of the dashpot that the impact force was found with: F = Fe (1 + ζ δ'/v).
+
+    None where that is elastic, or after another law.
+    """
+    law = motion.contact_law
+    if law.law == "linear" or law.damping != "both ways" or law.restitution == 1.0:
+        return None
+    return float(power_stop.ye_damping.plain(law.restitution))
