@@ -114,13 +114,32 @@ def _impacted(motion: Motion, stiffness: float) -> Impacted | None:
     )
 
 
-def energy_at_closure(motion: Motion) -> float | None:
-    """Energy of the two masses against each other as the gap closes, N mm.
+@dataclass(frozen=True)
+class Strike:
+    """A strike at a level of hazard, without a name where the motion states none.
 
-    None where a bumper without a mass is met, which takes none at once.
+    ``velocity`` mm/s is that at which the gap closes, and ``energy`` N mm that of the two masses
+    against each other then.
+    """
+
+    level: str
+    velocity: float
+    energy: float
+
+
+def strikes(motion: Motion) -> tuple[Strike, ...]:
+    """The strike at each level at which the gap closes, by velocity from the least.
+
+    None where a bumper without a mass is met, which takes no energy at once.
     """
     mass = effective_mass(motion)
-    return None if mass == 0.0 else 0.5 * mass * velocity_at_closure(motion) ** 2
+    if mass == 0.0:
+        return ()
+    at = ((level.name, motion.at(level)) for level in motion.all_levels)
+    found = ((name, velocity_at_closure(one)) for name, one in at if one.closes)
+    return tuple(
+        Strike(name, v, 0.5 * mass * v**2) for name, v in sorted(found, key=lambda one: one[1])
+    )
 
 
 def stated_stiffness(motion: Motion, force: float) -> float | None:

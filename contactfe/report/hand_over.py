@@ -9,15 +9,15 @@ from pathlib import Path
 
 from contactfe.assess.hand_over import (
     HandOver,
-    energy_at_closure,
     hand_over,
     law_damping,
     stated_stiffness,
+    strikes,
 )
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
 from contactfe.case.display import Unit, significant
-from contactfe.case.impact import effective_mass, velocity_at_closure
+from contactfe.case.impact import effective_mass
 from contactfe.case.motion import Motion
 from contactfe.hand import stop
 from contactfe.report import words
@@ -92,9 +92,9 @@ def _common(result: StiffnessResult) -> Iterator[str]:
 
 
 def _masses(case: Case, motion: Motion) -> str:
-    units, energy = case.display, energy_at_closure(motion)
+    units, found = case.display, strikes(motion)
     floor, bumper = units.mass.text(motion.mass), units.mass.text(motion.bumper_mass)
-    if energy is None:
+    if not found:
         return (
             f"Masses: floor {floor}; no bumper_mass stated, and what has none takes no energy at"
             " closure: there is no period of two masses on the contact, and so no time step of it."
@@ -102,9 +102,12 @@ def _masses(case: Case, motion: Motion) -> str:
     meets = f"m = {units.mass.text(effective_mass(motion))}, of floor {floor} and bumper {bumper}"
     if not motion.held:
         meets = f"m = {floor}, the floor against a fixed stop"
-    velocity = units.velocity.text(velocity_at_closure(motion))
-    strike = f"m·v²/2 = {units.energy.text(energy)} at closure, v = {velocity}"
-    return f"Masses: {meets}. Energy per strike: {strike}."
+    each = "; ".join(
+        f"{units.energy.text(one.energy)}, v = {units.velocity.text(one.velocity)}"
+        f"{f' at “{words.one_line(one.level)}”' if one.level else ''}"
+        for one in found
+    )
+    return f"Masses: {meets}. Energy per strike, m·v²/2 at closure: {each}."
 
 
 def _another_law(result: StiffnessResult) -> Iterator[str]:
@@ -170,7 +173,7 @@ def _figures(case: Case, both: tuple[HandOver, ...]) -> Iterator[tuple[str, ...]
 def _notes(case: Case) -> Iterator[str]:
     """What dashpot and step are worth."""
     motion = case.motion
-    if motion is None or energy_at_closure(motion) is None:
+    if motion is None or not strikes(motion):
         return
     law = motion.contact_law
     if law.restitution < 1.0:
@@ -231,9 +234,9 @@ def _rows(case: Case, section: SectionStiffness, one: HandOver) -> Iterator[dict
         f"period [{time.name}]": None if struck is None else time.of(struck.period),
         f"time step [{time.name}]": None if struck is None else time.of(struck.step),
     }
-    if motion is not None and (closing := energy_at_closure(motion)) is not None:
+    if motion is not None and (found := strikes(motion)):
         same[f"effective mass [{mass.name}]"] = mass.of(effective_mass(motion))
-        same[f"energy at closure [{units.energy.name}]"] = units.energy.of(closing)
+        same[f"energy at closure [{units.energy.name}]"] = units.energy.of(found[-1].energy)
     for k, (displacement, pressed) in enumerate(zip(one.points.approach, one.force, strict=True)):
         yield {
             "section": section.section.name,
@@ -255,10 +258,12 @@ def _slope(unit: Unit, of: Floats, k: int) -> float | None:
 def hand_over_data(case: Case, section: SectionStiffness) -> Json:
     """The same as JSON, under the name of each model."""
     motion = case.motion
+    found = () if motion is None else strikes(motion)
     return {
         "gap": None if motion is None else motion.gap,
         "effective_mass": None if motion is None else effective_mass(motion) or None,
-        "energy_at_closure": None if motion is None else energy_at_closure(motion),
+        "energy_at_closure": found[-1].energy if found else None,
+        "strikes": [asdict(one) for one in found],
         "restitution": None if motion is None else motion.contact_law.restitution,
         "per_length": case.contact_length is None,
         "models": [

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from contactfe.assess.hand_over import energy_at_closure, hand_over
+from contactfe.assess.hand_over import hand_over, strikes
 from contactfe.hand import stop
 from contactfe.impact.laws import Contact
 from contactfe.impact.motion import Impact
@@ -90,6 +90,7 @@ def test_what_two_masses_meet_with():
         found = each.impacted
         assert found.period == pytest.approx(2 * np.pi * np.sqrt(mass / each.spring.stiffness))
         assert found.step == pytest.approx(found.period / (1200.0 * found.damping_ratio))
-    assert energy_at_closure(motion) == pytest.approx(mass * 702.5**2 / 2.0, rel=1e-4)
+    (strike,) = strikes(motion)
+    assert strike.energy == pytest.approx(mass * 702.5**2 / 2.0, rel=1e-4)
     assert stop.effective_mass(motion.mass, motion.bumper_mass) == pytest.approx(mass)
-    assert energy_at_closure(moving(motion__bumper_mass=None).motion) is None
+    assert strikes(moving(motion__bumper_mass=None).motion) == ()
