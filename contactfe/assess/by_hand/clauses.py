@@ -166,8 +166,15 @@ def post_clauses(case: Case, section: Section, found: dict[str, Worked]) -> Iter
 def _worst(
     clause: Callable[[float, float], ClauseCheck], pairs: Sequence[tuple[float, float]]
 ) -> ClauseCheck:
-    """A clause put to each pair of moment and shear force that meet: the one of largest ratio."""
-    return max((clause(*pair) for pair in pairs), key=lambda check: check.ratio)
+    """A clause put to each pair of moment and shear force that meet: the one of largest ratio.
+
+    Its reserve is the least of all, which under more load may be that of another pair.
+    """
+    checks = [clause(*pair) for pair in pairs]
+    worst, least = max(checks, key=lambda check: check.ratio), min(c.reserve for c in checks)
+    if least >= worst.reserve:
+        return worst
+    return replace(worst, grows="faster than the load", load_factor=least)
 
 
 def _aisc_of_post(

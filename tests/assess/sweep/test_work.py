@@ -15,6 +15,7 @@ from contactfe.assess.sweep.summary import judged
 from contactfe.assess.sweep.task import Task
 from contactfe.assess.sweep.uncertainty import uncertainty
 from contactfe.assess.sweep.work import solve_task
+from contactfe.assess.value import Figure
 from contactfe.case import case_from_dict
 from contactfe.case.patching import patched
 from contactfe.errors import InputError, SolveError
@@ -226,7 +227,8 @@ def test_collapse_beyond_its_formula_is_covered_by_the_solved_post():
     squeezed = data() | {"post": data()["post"] | {"held_by": "diametral"}}
     case = case_from_dict({key: of for key, of in squeezed.items() if key != "sweep"})
     for peak, verdict in ((400.0, "passes"), (430.0, "no verdict")):  # of 420 MPa
-        assert working._beside(case, case.sections[0], peak)["other_verdict"] == verdict
+        found = {"post_peak": Figure(peak)}
+        assert working._beside(case, case.sections[0], found)["other_verdict"] == verdict
 
 
 def test_progress_is_told_from_the_first(monkeypatch):
