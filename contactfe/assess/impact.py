@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
+from contactfe.assess.by_hand.root import RootResultants, root_resultants
 from contactfe.assess.check_list import load_against
 from contactfe.assess.checks import Check, verdict_of
 from contactfe.assess.hazard import LevelImpact, engagement_checks, impact_checks
@@ -148,6 +149,26 @@ def impact_force(
     else:
         impacts = (_by_law(case, motion),)
     return ImpactResult(case, motion, tuple(engagement_checks(motion)), impacts)
+
+
+def roots_by_level(
+    result: ImpactResult, impact: SectionImpact
+) -> tuple[tuple[str, str, RootResultants], ...]:
+    """Level, section and what its post hands on at the root, where the gap closes.
+
+    Of the section whose curve the impact is on, or of all where the law is stated; none without a
+    [cantilever].
+    """
+    case = result.case
+    if case.cantilever is None:
+        return ()
+    sections = case.sections if impact.section is None else (impact.section,)
+    return tuple(
+        (one.level.name, section.name, root_resultants(case, section, one.force))
+        for one in impact.levels
+        if one.found is not None
+        for section in sections
+    )
 
 
 def section_forces_by_level(case: Case, section: Section, bodies: Bodies) -> tuple[LevelForce, ...]:

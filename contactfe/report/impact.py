@@ -22,6 +22,7 @@ from contactfe.report.impact_levels import levels_document
 from contactfe.report.impact_nearby import nearby_document
 from contactfe.report.impact_page import CAUTIONS, no_form
 from contactfe.report.json_file import Json, case_path, head
+from contactfe.report.root import root_by_level_data
 from contactfe.report.verdicts import check_data
 
 MOST_ROWS = 4000
@@ -68,7 +69,7 @@ def impact_document(result: ImpactResult) -> Json:
         "given": list(given(result)),
         "closure": [worked_document(worked) for worked in result.closure],
         "damper_force_at_closure": [worked_document(worked) for worked in result.damping],
-        "blows": [_section_impact(impact) for impact in result.impacts],
+        "blows": [_section_impact(result, impact) for impact in result.impacts],
         "satisfied": result.satisfied,
         "checks": [check_data(check) for check in result.checks],
         "specimen": None if case.scale is None else _specimen(result, case.scale),
@@ -83,7 +84,7 @@ def _motion(motion: Motion) -> Json:
     }
 
 
-def _section_impact(impact: SectionImpact) -> Json:
+def _section_impact(result: ImpactResult, impact: SectionImpact) -> Json:
     return {
         "section": None if impact.section is None else impact.section.name,
         "end": impact.response.end,
@@ -100,6 +101,7 @@ def _section_impact(impact: SectionImpact) -> Json:
         },
         "sensitivity": nearby_document(impact.motion, impact.nearby, impact.contact.value),
         "levels": levels_document(impact),
+        "root": root_by_level_data(result, impact),
         "beside": [_beside(one) for one in impact.beside],
         "no_closed_form": no_form(impact.motion),
     }

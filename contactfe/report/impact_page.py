@@ -29,6 +29,7 @@ from contactfe.report.by_hand import Marks
 from contactfe.report.impact_given import damper_table, given
 from contactfe.report.impact_levels import answer, check_table, level_table
 from contactfe.report.impact_nearby import nearby_table, not_found, sensitivity
+from contactfe.report.root import root_by_level
 from contactfe.report.specimen import figure_row, figure_table, scaled_number
 
 CAUTIONS = (
@@ -89,6 +90,7 @@ def _impact(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
         yield Heading(f"{name}: {size}", 2)
     yield from level_table(result, impact)
     yield from check_table(result, impact)
+    yield from root_by_level(result, impact)
     yield _figures(result, impact)
     yield from lines(sensitivity(impact), "bad")
     yield from lines(not_found(result, impact), "bad")

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from contactfe.assess.by_hand.record import SectionByHand
 from contactfe.assess.by_hand.root import RootResultants
+from contactfe.assess.impact import ImpactResult, SectionImpact, roots_by_level
 from contactfe.case import Case
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Column, Line, Table, numbers
@@ -15,6 +16,33 @@ def root_table(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
     rows = [(section, section.root) for section in found if section.root is not None]
     if not rows:
         return
+    title = "At the root, to hand to whoever designs what holds it"
+    named = [(words.one_line(section.section.name), root) for section, root in rows]
+    yield _table(case, "section", named, title)
+    yield Line(f"Of the load of the case, without factors. {_note(case, rows[0][1])}")
+    yield GAP
+
+
+def root_by_level(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
+    """The same at each level of hazard at which the gap closes, a row for each section."""
+    case = result.case
+    roots = roots_by_level(result, impact)
+    if not roots:
+        return
+    named = [
+        (", ".join(filter(None, (words.one_line(level), words.one_line(section)))), root)
+        for level, section, root in roots
+    ]
+    title = "At the root, to hand to whoever designs what holds it"
+    yield _table(case, "level, section", named, title)
+    yield Line(
+        f"Of the peak contact force, without factors, in the middle of the contact: compare has the"
+        f" lever of a force that is shared unevenly. {_note(case, roots[0][2])}"
+    )
+    yield GAP
+
+
+def _table(case: Case, head: str, named: Sequence[tuple[str, RootResultants]], title: str) -> Table:
     units = case.display
     force, moment = units.unit("force"), units.unit("moment")
     heads = (
@@ -22,28 +50,29 @@ def root_table(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
         *(f"{name}\n[{moment.name}]" for name in ("moment\nnormal", "\nalong", "\nresultant")),
         f"\ntorque\n[{moment.name}]",
     )
-    columns = (Column("section", folds=True, most=26), *numbers(*heads))
+    columns = (Column(head, folds=True, most=34), *numbers(*heads))
     table = tuple(
         (
-            words.one_line(section.section.name),
+            name,
             *map(units.force.number, (root.normal, root.along, root.force)),
             *(units.unit("moment").number(m) for m in _moments(root)),
             units.unit("moment").number(root.torque),
         )
-        for section, root in rows
+        for name, root in named
     )
-    lever = units.length.text(rows[0][1].lever)
-    title = "At the root, to hand to whoever designs what holds it"
-    yield Table(columns, (table,), title)
-    yield Line(
-        "Of the load of the case, without factors. Normal: away from the first plate, as it pushes"
+    return Table(columns, (table,), title)
+
+
+def _note(case: Case, root: RootResultants) -> str:
+    return (
+        "Normal: away from the first plate, as it pushes"
         " the post. Along: along that plate, by friction either way"
         f"{' and by the second plate' if case.corner is not None else ''}. Each force bends the"
-        f" root in its own direction, at {lever} from it. Torque: of friction about the axis of the"
-        " post, either way. All friction counts as at work across the post; along its axis, where"
-        " the floor rises or falls, it would act in place of that and is not counted."
+        f" root in its own direction, at {case.display.length.text(root.lever)} from it. Torque: of"
+        " friction about the axis of the post, either way. All friction counts as at work across"
+        " the post; along its axis, where the floor rises or falls, it would act in place of that"
+        " and is not counted."
     )
-    yield GAP
 
 
 def root_data(root: RootResultants | None) -> Json | None:
@@ -61,6 +90,14 @@ def root_data(root: RootResultants | None) -> Json | None:
         "torque": root.torque,
         "lever": root.lever,
     }
+
+
+def root_by_level_data(result: ImpactResult, impact: SectionImpact) -> list[Json]:
+    """The same at each level of hazard, by level and section."""
+    return [
+        {"level": level or None, "section": section, **(root_data(root) or {})}
+        for level, section, root in roots_by_level(result, impact)
+    ]
 
 
 def _moments(root: RootResultants) -> tuple[float, float, float]:
