@@ -93,7 +93,8 @@ def ranked_as_made(comparison: Comparison) -> Iterator[str]:
     values = [K.value for K in best.concentrations]
     span = f"K of “{words.one_line(best.section.name)}”, {min(values):.1f} to {max(values):.1f},"
     if not names:
-        yield f"Within the limits of the walls {span} stays the least."
+        if len(comparison.sections) > 1:
+            yield f"Within the limits of the walls {span} stays the least."
         return
     of = ", ".join(f"“{words.one_line(name)}”" for name in names)
     yield f"A tie within the limits of the walls: {span} is not parted from {of}."
