@@ -429,6 +429,12 @@ class Comparison(Checked):
         return self.by_concentration[0]
 
     @property
+    def to_make(self) -> SectionResult:
+        """The section of the least K that passes every check; of the least K where none passes."""
+        ranked = [self.section(name) for name in self.by_concentration]
+        return next((result for result in ranked if result.satisfied), ranked[0])
+
+    @property
     def accurate(self) -> bool:
         """Whether every section reached the accuracy that the case asks for, if it asks for one."""
         return not any(s.stopped for s in self.sections)

@@ -5,6 +5,7 @@ from pathlib import Path
 from contactfe.assess.by_hand.record import ByHand
 from contactfe.assess.results import Comparison
 from contactfe.report.document import document
+from contactfe.report.drawing_note import drawing_note
 from contactfe.report.fields import write_fields
 from contactfe.report.figures import figures_of, save_figures
 from contactfe.report.folder import ResultsFolder
@@ -20,6 +21,7 @@ FOLDER = ResultsFolder(
     lambda case: (
         "table.txt",
         "steps.txt",
+        "drawing-note.txt",
         *figures_of(case),
         *(f"{name}.vtu" for name in unique_slugs(s.name for s in case.sections)),
     ),
@@ -30,6 +32,7 @@ FOLDER = ResultsFolder(
 def _write(comparison: Comparison, draft: Path) -> None:
     by_hand = ByHand(comparison.case, tuple(result.by_hand for result in comparison.sections))
     write_page(steps_page(by_hand, solved=True), draft / "steps.txt")
+    write_page(drawing_note(comparison), draft / "drawing-note.txt")
     save_figures(comparison, draft)
     write_fields(comparison, draft)
 

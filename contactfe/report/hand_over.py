@@ -64,7 +64,7 @@ def hand_over_page(result: StiffnessResult) -> Page:
     which = [*without_bending(case)] if counted_twice is None else [bends_against(case)]
     return framed(
         f"{case.title}: hand-over to the time-history analysis",
-        words.cautions(case, evenly=True)[-1:],
+        words.cautions(case, evenly=True),
         *lines(_common(result)),
         *lines((*warnings(result), *_another_law(result)), "bad"),
         *lines(which),
