@@ -63,7 +63,7 @@ class At:
         return self.reading.patches[self.number]
 
 
-BENDING, ADDED, BONDED = 0.01, 0.03, 0.015
+BENDING, ADDED, BONDED = 0.02, 0.03, 0.03
 """The same of other figures of a finite contact, over the figure: hoop stress at a bore, hoop
 stress that bending adds at the contact, stresses of an infill and its bond; found likewise."""
 
