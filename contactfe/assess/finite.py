@@ -16,7 +16,7 @@ from contactfe.assess.beam import bends
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import Level, build
 from contactfe.assess.places import EDGES
-from contactfe.assess.post import PostReading, participations, read_strip, solved_slice
+from contactfe.assess.post import PostReading, Slice, participations, read_strip, solved_slice
 from contactfe.assess.results import ReliefResult
 from contactfe.case import Case, Section
 from contactfe.case.alignment import Profile, Spread, Strip
@@ -40,9 +40,6 @@ sharp end is worth printing for."""
 
 _STEP = 1e-6
 """Share of its half-length over which the load of a shorter contact beside a longer one ends."""
-
-_SLICES = 6
-"""Line loads that slices are solved under to choose among strips, in even steps of the root."""
 
 _COUNTS = 0.5
 """Share of the largest peak from which a zone's own worst strip is kept. That of the greatest hoop
@@ -197,12 +194,13 @@ def _with(spread: Spread, strips: Sequence[Strip]) -> Spread:
 
 
 def _readings(level: Level, strips: Sequence[Strip]) -> list[PostReading]:
-    """The post at every strip, each on the slice of the next higher of a few line loads."""
-    roots = np.sqrt([strip.ratios[0] for strip in strips])
-    steps = np.unique(np.linspace(roots.min(), roots.max(), _SLICES))
-    number = np.searchsorted(steps, roots * (1.0 - 1e-9))
-    slices = {
-        k: solved_slice(level, replace(strips[0], ratios=(steps[k] ** 2, *strips[0].ratios[1:])))
-        for k in np.unique(number)
-    }
-    return [read_strip(slices[k], strip) for k, strip in zip(number, strips, strict=True)]
+    """The post at every strip, each on the slice of its own line loads.
+
+    A slice of more load would overstate the contact of one strip and not of the next, and another
+    than the worst might be kept.
+    """
+    slices: dict[tuple[float, ...], Slice] = {}
+    for strip in strips:
+        if strip.ratios not in slices:
+            slices[strip.ratios] = solved_slice(level, strip)
+    return [read_strip(slices[strip.ratios], strip) for strip in strips]

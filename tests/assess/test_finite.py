@@ -305,6 +305,17 @@ class TestWhatIsChosen:
         assert peak(kept, CONTACT) == pytest.approx(peak(every, CONTACT), rel=1e-9)
         assert kept.bore_hoop[0] == pytest.approx(every.bore_hoop[0], rel=1e-9)
 
+    def test_each_strip_is_read_under_its_own_line_load(self):
+        """And not under the next higher of a few, which would have the second of these the worst:
+        it bends more and bears less."""
+        at = stop(section=(D, None))
+        bearing, bent, light = (
+            Strip(900.0, (1.6,)), Strip(900.0, (1.45,), 3e6), Strip(900.0, (0.5,))
+        )  # fmt: skip
+        spread = Spread(1.6, 900.0, (bent, bearing, light))
+        found = chosen(at, at.sections[0], Bodies(at, bodies()._kept), spread)
+        assert found.strips == (bearing,)
+
     def test_a_profile_that_no_strip_uses_is_dropped(self):
         at = stop(cantilever=Cantilever(900.0))
         spread = even_spread(at, at.sections[0])
