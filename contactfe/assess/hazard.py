@@ -7,6 +7,7 @@ list of open items says so beside every such check.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -112,6 +113,8 @@ def engagement_checks(motion: Motion) -> Iterator[Check]:
         demand, allowed = level.displacement, motion.gap
         if level.must_engage:
             demand, allowed = allowed, demand
+            if demand == allowed:  # a floor that comes to rest as it meets the stop
+                demand = math.nextafter(demand, math.inf)
         yield Check(
             _key("engagement", key), f"{must} of the stop{_at(level)}", "motion", "engagement", "",
             "stop", demand, allowed, "length",

@@ -156,6 +156,29 @@ def test_checks_of_each_level():
     assert impact_force(moving(**LIMITED)).satisfied
 
 
+def test_a_floor_that_just_comes_to_the_stop_does_not_engage_it():
+    for must, verdict in ((True, "fails"), (False, "passes")):
+        level = DESIGN | {"displacement": "300 mm", "must_engage": must}
+        case = at_levels([level, MCE])
+        assert verdicts(motion_checks(case))["engagement_design_level"] == verdict
+        assert forces_by_level(case.motion)[0].force == 0.0
+
+
+@pytest.mark.parametrize("displacement", ["299 mm", "301 mm"])
+def test_a_level_near_the_gap_is_open_though_another_governs(displacement):
+    """At 10 % more of displacement it is struck harder than the level that governs."""
+    record = {"name": "record", "velocity": "0.05 m/s"}
+    items = {
+        item.key: item.why
+        for item in by_hand(at_levels([record, DESIGN | {"displacement": displacement}])).open_items
+    }
+    more = 1.1 * float(displacement.split()[0])
+    raised = peak_force(at_levels([DESIGN | {"displacement": f"{more} mm"}]).motion)
+    governs = peak_force(at_levels([record], damping=None, motion__period=None).motion)
+    assert items["motion"] == pytest.approx(raised / governs - 1.0, rel=1e-6)
+    assert items["motion"] > 0.2
+
+
 def test_a_motion_without_levels_has_the_same_checks():
     kinds = [DAMPER | {"stroke": "150 mm"}, DAMPER | {"capacity": "10 kN"}]
     found = verdicts(motion_checks(moving(motion__damper=kinds)))

@@ -160,6 +160,8 @@ def test_a_section_may_have_a_tolerance_of_its_own():
     assert walls == [(19.0, 22.0), (11.7, 14.7), pytest.approx((19.0, 21.0))]
     with pytest.raises(InputError, match=r"wall_tolerance.*there is no wall to be off"):
         stop(section=[solid | own])
+    with pytest.raises(InputError, match=r"outside_diameter: is missing"):
+        stop(section=[{"name": "no size"} | own])
     with pytest.raises(InputError, match=r'section 1 "tube", wall_tolerance.*leaves no wall'):
         stop(section=[tube | {"wall_tolerance": "20 mm"}])
 
