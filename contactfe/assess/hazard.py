@@ -88,7 +88,7 @@ def motion_checks(case: Case) -> tuple[Check, ...]:
     if motion is None:
         return tuple(found)
     found += engagement_checks(motion)
-    if motion.contact_law.law == "section" or not _limited(motion):
+    if motion.contact_law.law == "section" or not motion.limited:
         return tuple(found)
     from contactfe.case.impact import outcome_of  # which loads scipy
 
@@ -167,14 +167,6 @@ def _checks(
         demand = None if one is None else one.displacement
         limit = motion.displacement_limit
         yield check("floor displacement", "", label, "floor", demand, limit, "length")
-
-
-def _limited(motion: Motion) -> bool:
-    """Whether the case states a limit for what the stop does."""
-    of = ((one.stroke, one.capacity) for one in motion.dampers)
-    return any(
-        x is not None for x in (motion.displacement_limit, *(x for pair in of for x in pair))
-    )
 
 
 def _key(check: str, level: str) -> str:

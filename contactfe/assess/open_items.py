@@ -39,6 +39,8 @@ def open_items(
     covered = {(check.limit_state, check.section) for check in checks if check.applies}
     answered = any(check.limit_state == "load" for check in checks)
     moved = any(check.limit_state in _WITHOUT_GROUND for check in checks)
+    if case.motion is not None and case.motion.contact_law.law == "section":
+        moved = case.motion.limited  # which contactfe impact alone looks at
     rise = _rise(case.motion) if answered and case.motion is not None else None
     unshared = case.distribution is None and (case.alignment is None or by_hand)
     assumed = case.alignment is not None and case.alignment.assumed

@@ -33,6 +33,17 @@ def _motion(item: OpenItem) -> str:
     return "[load] states a line load, from which no force follows"
 
 
+def _ground(item: OpenItem) -> str:
+    free = "free vibration after closure, which no ground motion drives on: take both from a time"
+    free += " history as well"
+    if item.case.motion is not None and item.case.motion.contact_law.law == "section":
+        return (
+            "the limits stated, that of the dampers' force too, are not looked at here: contactfe"
+            f" impact does, by the section's own curve, in {free}"
+        )
+    return f"their checks are of {free}"
+
+
 def _sharing(item: OpenItem) -> str:
     if item.case.alignment is None:
         return f"the load counts as even: {why_even(item.case)}"
@@ -108,8 +119,7 @@ _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "motion": ("load against the motion", _motion),
     "ground": (
         "stroke and displacement while the ground moves",
-        "their checks are of free vibration after closure, which no ground motion drives on: take"
-        " both from a time history as well",
+        _ground,
     ),
     "sharing": ("sharing of the load along the post", _sharing),
     "tilt": ("tilt of the plate to the post", "no tilt is stated; a straight plate was assumed"),

@@ -194,6 +194,18 @@ def test_what_knows_no_ground_motion_stays_open():
     assert next(item for item in settled if item.key == "ground").accepted == "time histories"
 
 
+def test_limits_that_only_an_impact_on_the_sections_curve_can_be_held_to_stay_open():
+    own = {
+        "load": {"force": "150 kN", "contact_length": "1000 mm"},
+        "contact_law": {"law": "section"},
+    }
+    each = [{"motion__damper": [DAMPER | one]} for one in ({"capacity": "1 MN"}, {"stroke": "1 m"})]
+    for limits in (LIMITED, *each, {"motion__displacement_limit": "500 mm"}, {}):
+        case = moving(**own, **limits)
+        assert verdicts(motion_checks(case)) == {}
+        assert ("ground" in {item.key for item in by_hand(case).open_items}) == bool(limits)
+
+
 def test_a_floor_that_still_moves_has_no_verdict_unless_it_fails_already():
     damper = {"force": "2000 kN", "at_velocity": "1 m/s", "exponent": 2.0}
     slow = {

@@ -120,6 +120,7 @@ def test_a_deviation_that_is_none_is_refused_in_one_line(stated, says):
         ({"wall": "20 mm"}, {}, "wall", "leaves no wall of section “tube”"),
         ({"wall": ["-1 mm", "+60 mm"]}, {}, "wall", "leaves no bore of section “tube”"),
         ({"outside_diameter": "1 %"}, {}, "outside_diameter", "needs wall"),
+        ({"wall": "1 %", "outside_diameter": "120 mm"}, {}, "outside_diameter", "no bore of"),
         ({"straightness": "3 %"}, BENT, "straightness", "from 0 to 2 %"),
         ({"straightness": "1"}, BENT, "straightness", "1 mm/m"),
         ({"straightness": "1 mm/m"}, {}, "straightness", "no [cantilever]"),
@@ -144,6 +145,10 @@ def test_stated_limits_go_before_those_of_a_product_but_for_sizes_bought_off_a_l
     own, bought = case.limits(stock), case.limits(stock, stock_size(stock.stock))
     assert own.wall[0] == pytest.approx(0.95 * stock.wall)
     assert "NARROWER" in own.source
+    for diameter, narrower in (("0.5 %", True), (["-0.5 %", "2 %"], True), ("0.8 %", False)):
+        for wall in ({}, {"wall": "11 %"}):
+            case = stop({"outside_diameter": diameter} | wall, section=[DATA["section"][1]])
+            assert ("NARROWER" in case.limits(stock).source) == narrower
     assert bought == stop().limits(stock)
     assert bought.wall[0] == pytest.approx(0.9 * stock.wall)
     # The least wall goes with the greatest diameter: the slenderest ring, and the stoutest.
