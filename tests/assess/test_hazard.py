@@ -15,6 +15,7 @@ from contactfe.assess.impact import impact_force
 from contactfe.case.impact import forces_by_level, outcome_of, peak_force, velocity_at_closure
 from contactfe.case.motion import Level, level_keys
 from contactfe.case.scaling import scaled
+from contactfe.errors import SolveError
 
 MASS, BUMPER, GAP, STIFFNESS = 2000.0, 3.0, 300.0, 400e3
 DESIGN = {"name": "Design level", "displacement": "280 mm", "must_engage": False}
@@ -192,6 +193,17 @@ def test_what_knows_no_ground_motion_stays_open():
         assert ("ground" in items) == expected
     settled = by_hand(moving(accept={"ground": "time histories"}, **LIMITED)).open_items
     assert next(item for item in settled if item.key == "ground").accepted == "time histories"
+
+
+def test_a_motion_that_is_not_answered_leaves_each_limit_without_a_verdict(monkeypatch):
+    def fails(motion):
+        raise SolveError("not integrated")
+
+    case = moving(**LIMITED)
+    monkeypatch.setattr("contactfe.case.impact.outcome_of", fails)
+    found = verdicts(motion_checks(case))
+    assert found.keys() == {"load", "damper_stroke", "damper_force", "floor_displacement"}
+    assert set(found.values()) == {"no verdict"}
 
 
 def test_limits_that_only_an_impact_on_the_sections_curve_can_be_held_to_stay_open():
