@@ -264,7 +264,7 @@ def _of_the_tolerance(case: Case) -> Iterator[tuple[Location, str]]:
             own: Location = ("tolerance", "wall")
             if section.wall_tolerance is not None:
                 own = ("section", index, "wall_tolerance")
-            if limits.wall[0] > 0.0 and 2.0 * limits.wall[1] < section.outside_diameter:
+            if 0.0 < limits.wall[0] < limits.wall[1] < section.outside_diameter / 2.0:
                 own = ("tolerance", "outside_diameter")
             yield (
                 own,

@@ -187,8 +187,10 @@ class Limits:
 
     @property
     def fault(self) -> str:
-        """What of the limits leaves no tube; empty where they do."""
+        """What of the limits leaves no tube, or is no tolerance; empty where they do."""
         thin, thick = self.wall
+        if thin == thick:  # else what was never looked at would count as covered
+            return "allows no deviation"
         if thin <= 0.0:
             return "leaves no wall"
         return "leaves no bore" if 2.0 * thick >= self.outside_diameter[0] else ""

@@ -117,6 +117,7 @@ def test_a_deviation_that_is_none_is_refused_in_one_line(stated, says):
 @pytest.mark.parametrize(
     ("tolerance", "tables", "key", "says"),
     [
+        ({"wall": "0 %"}, {}, "wall", "allows no deviation of section “tube”"),
         ({"wall": "20 mm"}, {}, "wall", "leaves no wall of section “tube”"),
         ({"wall": ["-1 mm", "+60 mm"]}, {}, "wall", "leaves no bore of section “tube”"),
         ({"outside_diameter": "1 %"}, {}, "outside_diameter", "needs wall"),
