@@ -33,13 +33,19 @@ class LevelImpact:
     """A level of hazard, the motion at it, and its first impact: None where the gap stays open.
 
     ``nearby`` are motions with a tenth less and more of displacement, none where the level states
-    the velocity at closure.
+    the velocity at closure. Where several tilts are looked at ``tilts`` are the impacts at each and
+    ``found`` the one of the greatest force; strokes and displacements are the greatest of all.
     """
 
     level: Level
     motion: Motion
     found: Outcome | None
     nearby: tuple[Nearby, ...] = ()
+    tilts: tuple[Outcome, ...] = ()
+
+    @property
+    def _each(self) -> tuple[Outcome, ...]:
+        return self.tilts or (() if self.found is None else (self.found,))
 
     @property
     def force(self) -> float:
@@ -49,13 +55,13 @@ class LevelImpact:
     @property
     def ended(self) -> bool:
         """Whether the impact was followed until the floor came to rest or moved back."""
-        return self.found is None or self.found.response.end != "still moving"
+        return all(one.response.end != "still moving" for one in self._each)
 
     @property
     def displacement(self) -> float:
         """Greatest displacement of the floor with the stop, mm, as far as it was followed."""
-        if self.found is not None:
-            return self.motion.gap + self.found.floor.value
+        if self._each:
+            return self.motion.gap + max(one.floor.value for one in self._each)
         assert self.motion.displacement is not None  # or the gap would close
         return self.motion.displacement
 
@@ -68,11 +74,11 @@ class LevelImpact:
 
     def stroke(self, of: Damper) -> float:
         """Greatest stroke of a damper along its axis, mm, as far as it was followed."""
-        return 0.0 if self.found is None else of.along * self.found.stroke
+        return of.along * max((one.stroke for one in self._each), default=0.0)
 
     def damper_force(self, of: Damper) -> float:
         """Greatest force of one damper of a kind along its axis, N."""
-        speed = 0.0 if self.found is None else of.along * self.found.bumper_speed
+        speed = of.along * max((one.bumper_speed for one in self._each), default=0.0)
         return damper.damper_force.plain(
             speed, of.reference_force, of.reference_velocity, of.exponent
         )

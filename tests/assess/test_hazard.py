@@ -272,3 +272,19 @@ def test_the_impact_checks_take_the_levels_as_they_are():
     doubled = replace(one, found=replace(one.found, stroke=2.0 * one.found.stroke))
     (stroke, *_), (twice, *_) = impact_checks([one]), impact_checks([doubled])
     assert twice.demand == pytest.approx(2.0 * stroke.demand)
+
+
+def test_strokes_and_displacements_are_the_greatest_of_all_tilts():
+    """The hardest impact is on the stiffest contact; on a softer one the floor goes further."""
+    case = moving(**LIMITED)
+    hard = outcome_of(case.motion)
+    soft = outcome_of(moving(contact_law__stiffness="10 kN/mm", **LIMITED).motion)
+    assert soft.contact.value < hard.contact.value
+    assert soft.floor.value > hard.floor.value
+    level, (of,) = case.motion.all_levels[0], case.motion.dampers
+    alone, other = LevelImpact(level, case.motion, hard), LevelImpact(level, case.motion, soft)
+    both = LevelImpact(level, case.motion, hard, tilts=(hard, soft))
+    assert both.force == alone.force
+    assert both.displacement == other.displacement > alone.displacement
+    assert both.stroke(of) == max(alone.stroke(of), other.stroke(of))
+    assert both.damper_force(of) == max(alone.damper_force(of), other.damper_force(of))
