@@ -59,6 +59,13 @@ def test_what_product_standards_allow(designation, steel, wall, diameter, seen):
     assert (1 - small, large - 1) == pytest.approx((diameter, diameter), rel=1e-9), seen
 
 
+@pytest.mark.parametrize(("diameter", "off"), [(40.0, 0.5), (200.0, 2.0), (1500.0, 10.0)])
+def test_a_share_of_the_diameter_has_its_least_and_its_most(diameter, off):
+    size = replace(stock_size("EN 10210-2 CHS 193.7 x 16"), outside_diameter=diameter, wall=5.0)
+    made = mill_tolerance(size).outside_diameter
+    assert made == pytest.approx((diameter - off, diameter + off), rel=1e-12)
+
+
 @pytest.mark.parametrize(
     ("designation", "over"),
     [("ASME B36.10M NPS 8 Sch 160", 0.10), ("EN 10210-2 CHS 273 x 25", 0.08)],
@@ -122,6 +129,12 @@ def test_a_deviation_that_is_none_is_refused_in_one_line(stated, says):
         ({"wall": ["-1 mm", "+60 mm"]}, {}, "wall", "leaves no bore of section “tube”"),
         ({"outside_diameter": "1 %"}, {}, "outside_diameter", "needs wall"),
         ({"wall": "1 %", "outside_diameter": "120 mm"}, {}, "outside_diameter", "no bore of"),
+        (
+            {"wall": ["-1 mm", "+52 mm"], "outside_diameter": "5 %"},
+            {},
+            "outside_diameter",
+            "leaves no bore of section “tube”",
+        ),
         ({"straightness": "3 %"}, BENT, "straightness", "from 0 to 2 %"),
         ({"straightness": "1"}, BENT, "straightness", "1 mm/m"),
         ({"straightness": "1 mm/m"}, {}, "straightness", "no [cantilever]"),
@@ -149,7 +162,11 @@ def test_stated_limits_go_before_those_of_a_product_but_for_sizes_bought_off_a_l
     for diameter, narrower in (("0.5 %", True), (["-0.5 %", "2 %"], True), ("0.8 %", False)):
         for wall in ({}, {"wall": "11 %"}):
             case = stop({"outside_diameter": diameter} | wall, section=[DATA["section"][1]])
-            assert ("NARROWER" in case.limits(stock).source) == narrower
+            limits, size = case.limits(stock), stock.outside_diameter
+            assert ("NARROWER" in limits.source) == narrower
+            assert limits.outside_diameter == case.tolerance.outside_diameter.of(size)
+    for wall in (["-5 %", "+20 %"], ["-20 %", "+5 %"]):
+        assert "NARROWER" in stop({"wall": wall}).limits(stock).source
     assert bought == stop().limits(stock)
     assert bought.wall[0] == pytest.approx(0.9 * stock.wall)
     # The least wall goes with the greatest diameter: the slenderest ring, and the stoutest.
