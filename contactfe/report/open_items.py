@@ -25,6 +25,11 @@ def _motion(item: OpenItem) -> str:
         return "the force of 10 % more displacement was not found"
     if isinstance(item.why, float):
         more = f"{100.0 * item.why:.0f} % more force"
+        if item.case.motion is not None and item.case.motion.levels:
+            return (
+                "the gap is near the displacement of a level: 10 % more of that gives"
+                f" {more} than the level that governs"
+            )
         return f"the gap is near the displacement: 10 % more of that gives {more}"
     if item.case.motion is None:
         return "the case has no [motion]; the load is as stated"
