@@ -7,6 +7,7 @@ list of open items says so beside every such check.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -32,13 +33,19 @@ class LevelImpact:
     """A level of hazard, the motion at it, and its first impact: None where the gap stays open.
 
     ``nearby`` are motions with a tenth less and more of displacement, none where the level states
-    the velocity at closure.
+    the velocity at closure. Where several tilts are looked at ``tilts`` are the impacts at each and
+    ``found`` the one of the greatest force; strokes and displacements are the greatest of all.
     """
 
     level: Level
     motion: Motion
     found: Outcome | None
     nearby: tuple[Nearby, ...] = ()
+    tilts: tuple[Outcome, ...] = ()
+
+    @property
+    def _each(self) -> tuple[Outcome, ...]:
+        return self.tilts or (() if self.found is None else (self.found,))
 
     @property
     def force(self) -> float:
@@ -48,13 +55,13 @@ class LevelImpact:
     @property
     def ended(self) -> bool:
         """Whether the impact was followed until the floor came to rest or moved back."""
-        return self.found is None or self.found.response.end != "still moving"
+        return all(one.response.end != "still moving" for one in self._each)
 
     @property
     def displacement(self) -> float:
         """Greatest displacement of the floor with the stop, mm, as far as it was followed."""
-        if self.found is not None:
-            return self.motion.gap + self.found.floor.value
+        if self._each:
+            return self.motion.gap + max(one.floor.value for one in self._each)
         assert self.motion.displacement is not None  # or the gap would close
         return self.motion.displacement
 
@@ -67,11 +74,11 @@ class LevelImpact:
 
     def stroke(self, of: Damper) -> float:
         """Greatest stroke of a damper along its axis, mm, as far as it was followed."""
-        return 0.0 if self.found is None else of.along * self.found.stroke
+        return of.along * max((one.stroke for one in self._each), default=0.0)
 
     def damper_force(self, of: Damper) -> float:
         """Greatest force of one damper of a kind along its axis, N."""
-        speed = 0.0 if self.found is None else of.along * self.found.bumper_speed
+        speed = of.along * max((one.bumper_speed for one in self._each), default=0.0)
         return damper.damper_force.plain(
             speed, of.reference_force, of.reference_velocity, of.exponent
         )
@@ -87,7 +94,7 @@ def motion_checks(case: Case) -> tuple[Check, ...]:
     if motion is None:
         return tuple(found)
     found += engagement_checks(motion)
-    if motion.contact_law.law == "section" or not _limited(motion):
+    if motion.contact_law.law == "section" or not motion.limited:
         return tuple(found)
     from contactfe.case.impact import outcome_of  # which loads scipy
 
@@ -112,6 +119,8 @@ def engagement_checks(motion: Motion) -> Iterator[Check]:
         demand, allowed = level.displacement, motion.gap
         if level.must_engage:
             demand, allowed = allowed, demand
+            if demand == allowed:  # a floor that comes to rest as it meets the stop
+                demand = math.nextafter(demand, math.inf)
         yield Check(
             _key("engagement", key), f"{must} of the stop{_at(level)}", "motion", "engagement", "",
             "stop", demand, allowed, "length",
@@ -164,14 +173,6 @@ def _checks(
         demand = None if one is None else one.displacement
         limit = motion.displacement_limit
         yield check("floor displacement", "", label, "floor", demand, limit, "length")
-
-
-def _limited(motion: Motion) -> bool:
-    """Whether the case states a limit for what the stop does."""
-    of = ((one.stroke, one.capacity) for one in motion.dampers)
-    return any(
-        x is not None for x in (motion.displacement_limit, *(x for pair in of for x in pair))
-    )
 
 
 def _key(check: str, level: str) -> str:

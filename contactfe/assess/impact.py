@@ -245,7 +245,7 @@ def _by_curve(case: Case, section: Section, bodies: Bodies) -> SectionImpact:
         at, of = motion.at(level), found[number]
         hardest = of[_at_hardest(of)] if of else None
         near = with_forces(at, forces_of(at), number == governs)
-        levels.append(LevelImpact(level, at, hardest, near))
+        levels.append(LevelImpact(level, at, hardest, near, tuple(of)))
     return _assessed(case, tuple(levels), governs, own)
 
 

@@ -39,6 +39,8 @@ def open_items(
     covered = {(check.limit_state, check.section) for check in checks if check.applies}
     answered = any(check.limit_state == "load" for check in checks)
     moved = any(check.limit_state in _WITHOUT_GROUND for check in checks)
+    if case.motion is not None and case.motion.contact_law.law == "section":
+        moved = case.motion.limited  # which contactfe impact alone looks at
     rise = _rise(case.motion) if answered and case.motion is not None else None
     unshared = case.distribution is None and (case.alignment is None or by_hand)
     assumed = case.alignment is not None and case.alignment.assumed
@@ -84,18 +86,22 @@ def _unmade(case: Case, sections: Sequence[Section]) -> Why | None:
 
 
 def _rise(motion: Motion) -> Why | None:
-    """By what share a tenth more of displacement raises the force; None where that is not much."""
+    """By what share a tenth more of displacement, of any level, raises the greatest force of all;
+    None where that is not much.
+    """
     from contactfe.assess.nearby import nearby, sensitive  # which load scipy
-    from contactfe.case.impact import governing_level, outcome_of
+    from contactfe.case.impact import outcome_of, peak_force
 
+    at = [motion.at(level) for level in motion.all_levels]
+    near = [(one, more) for one in at for more in nearby(one, pseudo=False)]
     try:
-        governing = governing_level(motion)
-        near = {one.key: one for one in nearby(governing.motion, pseudo=False)}
-        more = near.get("displacement_plus_10_percent")
-        if more is None:
-            return None
-        raised = outcome_of(replace(governing.motion, velocity=more.velocity)).contact.value
+        force = peak_force(motion)
+        found = [
+            replace(more, force=outcome_of(replace(one, velocity=more.velocity)).contact.value)
+            for one, more in near
+            if more.key == "displacement_plus_10_percent" and more.velocity > 0.0
+        ]
     except SolveError:
         return "force not found"
-    much = sensitive((replace(more, force=raised),), governing.force)
-    return raised / governing.force - 1.0 if much else None
+    raised = max((one.force for one in found if one.force is not None), default=0.0)
+    return raised / force - 1.0 if sensitive(tuple(found), force) else None

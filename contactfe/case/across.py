@@ -261,9 +261,13 @@ def _of_the_tolerance(case: Case) -> Iterator[tuple[Location, str]]:
     for index, section in enumerate(case.sections):
         limits = case.limits(section)
         if limits is not None and limits.fault:
-            own = section.wall_tolerance is not None
+            own: Location = ("tolerance", "wall")
+            if section.wall_tolerance is not None:
+                own = ("section", index, "wall_tolerance")
+            if 0.0 < limits.wall[0] < limits.wall[1] < section.outside_diameter / 2.0:
+                own = ("tolerance", "outside_diameter")
             yield (
-                ("section", index, "wall_tolerance") if own else ("tolerance", "wall"),
+                own,
                 f"{limits.fault} of section “{section.name}”, whose wall is"
                 f" {length(section.geometry.wall or 0.0)} of Ø {length(section.outside_diameter)}",
             )

@@ -258,7 +258,8 @@ class Section(Table):
                     "infill",
                     "must not be stated without wall, bore, designation or mesh: there is no bore",
                 )
-        if self.wall_tolerance is not None and self.geometry.wall is None:
+        tube = {"wall", "bore"} & set(sizes) or self.stock is not None
+        if self.wall_tolerance is not None and ("mesh" in sizes or not tube):
             yield (
                 "wall_tolerance",
                 "must not be stated without wall, bore or designation: there is no wall to be off",

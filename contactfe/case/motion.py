@@ -255,6 +255,12 @@ class Motion(Table):
         """Whether dampers or a spring hold the bumper; if nothing does it is a fixed stop."""
         return bool(self.dampers) or self.bumper_spring > 0.0
 
+    @property
+    def limited(self) -> bool:
+        """Whether it states a limit of the dampers or of the floor's displacement."""
+        of = (limit for one in self.dampers for limit in (one.stroke, one.capacity))
+        return any(limit is not None for limit in (self.displacement_limit, *of))
+
 
 def level_keys(levels: tuple[Level, ...]) -> tuple[str, ...]:
     """What the keys of a level's checks end in: its name in ASCII letters, digits and underscores.

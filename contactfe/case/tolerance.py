@@ -187,8 +187,10 @@ class Limits:
 
     @property
     def fault(self) -> str:
-        """What of the limits leaves no tube; empty where they do."""
+        """What of the limits leaves no tube, or is no tolerance; empty where they do."""
         thin, thick = self.wall
+        if thin == thick:  # else what was never looked at would count as covered
+            return "allows no deviation"
         if thin <= 0.0:
             return "leaves no wall"
         return "leaves no bore" if 2.0 * thick >= self.outside_diameter[0] else ""
@@ -207,14 +209,16 @@ def limits_of(
     if nominal is None:
         return None
     by, wall_by = "[tolerance]", stated.wall
+    mill = None if size is None else mill_tolerance(size, steel)
     if section.wall_tolerance is not None:
         by, wall_by = "wall_tolerance", section.wall_tolerance
-    mill = None if size is None else mill_tolerance(size, steel)
     if mill is not None and (bought or wall_by is None):
         if bought or stated.outside_diameter is None:
             return Limits(mill.wall, mill.outside_diameter, mill.source)
         diameter = stated.outside_diameter.of(outside)
-        return Limits(mill.wall, diameter, f"{mill.source}; outside diameter by [tolerance]")
+        least, most = mill.outside_diameter
+        by += ", WHICH IS NARROWER" if diameter[0] > least or diameter[1] < most else ""
+        return Limits(mill.wall, diameter, f"{mill.source}; outside diameter by {by}")
     if wall_by is None:
         return None
     wall = wall_by.of(nominal)
@@ -223,7 +227,8 @@ def limits_of(
     else:
         diameter = (outside, outside) if mill is None else mill.outside_diameter
     if mill is not None:
-        narrower = wall[0] > mill.wall[0] or wall[1] < mill.wall[1]
+        pairs = (wall, mill.wall), (diameter, mill.outside_diameter)
+        narrower = any(own[0] > of[0] or own[1] < of[1] for own, of in pairs)
         by += ", WHICH IS NARROWER THAN " if narrower else ", in place of "
         by += f"by {mill.source}"
     return Limits(wall, diameter, by)

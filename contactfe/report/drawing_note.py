@@ -239,20 +239,40 @@ def _after_a_strike(case: Case, result: SectionResult) -> Iterator[Row]:
 def _first_yield(case: Case, result: SectionResult) -> str:
     """The force at which post or plate first yields: no dent can be ruled out above it."""
     found = [(name, body.first_yield) for name, body in result.bodies]
-    known = [(first.value - first.uncertainty, name) for name, first in found if first is not None]
+    known: list[tuple[float, str]] = [
+        ((first.value - first.uncertainty) * _as_made(result, k), name)
+        for k, (name, first) in enumerate(found)
+        if first is not None
+    ]
+    whole = case.line_load / result.line_load  # the mean of a peak along the post
+    bent = [
+        result.line_load * result.member.material.yield_strength / step.worked.value
+        for step in result.by_hand.steps
+        if step.key in {"post_von_mises", "post_twisted_von_mises"} and step.worked.value > 0.0
+    ]
+    known += [(load, "post at its root") for load in bent]
     if not known:
         return "first yield is beyond the range of the model: not known"
     least, name = min(known)
     if case.contact_length is None:
         load = case.display.line_load.text(least)
     else:
-        load = case.display.force.text(
-            least / result.line_load * case.line_load * case.contact_length
-        )
+        load = case.display.force.text(least * whole * case.contact_length)
+    made = " at its nominal wall" if any(one.error for one in result.as_made) else ""
     return (
-        f"{load} first yields the {name}, below the surface or at it: what it leaves is not known"
-        " from an elastic analysis; the stop is then not relied on until it was inspected"
+        f"{load} first yields the {name}{made}, below the surface or at it: what it leaves is not"
+        " known from an elastic analysis; the stop is then not relied on until it was inspected"
     )
+
+
+def _as_made(result: SectionResult, body: int) -> float:
+    """What the line load at first yield of a body keeps at the limits of the wall, at the least.
+
+    Its peak stress there is more by some share, and grows at least as the root of the load.
+    """
+    nominal = result.bodies[body][1].peak.value
+    peaks = [one.peaks[body] for one in result.as_made]
+    return min([1.0, *((nominal / peak.upper) ** 2 for peak in peaks if peak is not None)])
 
 
 def _step(result: SectionResult, key: str) -> Worked | None:

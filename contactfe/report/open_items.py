@@ -25,12 +25,28 @@ def _motion(item: OpenItem) -> str:
         return "the force of 10 % more displacement was not found"
     if isinstance(item.why, float):
         more = f"{100.0 * item.why:.0f} % more force"
+        if item.case.motion is not None and item.case.motion.levels:
+            return (
+                "the gap is near the displacement of a level: 10 % more of that gives"
+                f" {more} than the level that governs"
+            )
         return f"the gap is near the displacement: 10 % more of that gives {more}"
     if item.case.motion is None:
         return "the case has no [motion]; the load is as stated"
     if item.case.motion.contact_law.law == "section":
         return "it goes by the section's own curve: contactfe impact finds it"
     return "[load] states a line load, from which no force follows"
+
+
+def _ground(item: OpenItem) -> str:
+    free = "free vibration after closure, which no ground motion drives on: take both from a time"
+    free += " history as well"
+    if item.case.motion is not None and item.case.motion.contact_law.law == "section":
+        return (
+            "the limits stated, that of the dampers' force too, are not looked at here: contactfe"
+            f" impact does, by the section's own curve, in {free}"
+        )
+    return f"their checks are of {free}"
 
 
 def _sharing(item: OpenItem) -> str:
@@ -108,8 +124,7 @@ _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "motion": ("load against the motion", _motion),
     "ground": (
         "stroke and displacement while the ground moves",
-        "their checks are of free vibration after closure, which no ground motion drives on: take"
-        " both from a time history as well",
+        _ground,
     ),
     "sharing": ("sharing of the load along the post", _sharing),
     "tilt": ("tilt of the plate to the post", "no tilt is stated; a straight plate was assumed"),

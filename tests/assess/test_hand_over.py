@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from contactfe.assess.hand_over import hand_over, strikes
-from contactfe.hand import stop
+from contactfe.assess.hand_over import hand_over, law_damping, stated_stiffness, strikes
+from contactfe.case.impact import elastic_law
+from contactfe.hand import power_stop, stop
 from contactfe.impact.laws import Contact
 from contactfe.impact.motion import Impact
 from contactfe.impact.outcome import outcome
@@ -94,3 +95,19 @@ def test_what_two_masses_meet_with():
     assert strike.energy == pytest.approx(mass * 702.5**2 / 2.0, rel=1e-4)
     assert stop.effective_mass(motion.mass, motion.bumper_mass) == pytest.approx(mass)
     assert strikes(moving(motion__bumper_mass=None).motion) == ()
+
+
+def test_a_level_that_leaves_the_gap_open_is_no_strike():
+    level = [{"name": name, "displacement": D} for name, D in (("a", "450 mm"), ("b", "280 mm"))]
+    motion = moving(motion__displacement=None, motion__level=level).motion
+    assert [one.level for one in strikes(motion)] == ["a"]
+
+
+def test_the_law_that_was_stated_by_its_secant_and_its_dashpot():
+    law = {"law": "power", "force": "1000 kN", "approach": "2 mm", "exponent": 1.5}
+    motion = moving(**FIXED, contact_law=law | {"restitution": E}).motion
+    force = elastic_law(motion).force(np.array(3.0))
+    assert stated_stiffness(motion, float(force)) == pytest.approx(float(force) / 3.0)
+    assert law_damping(motion) == power_stop.ye_damping(E)
+    for other in ({"damping": "pressing in", "restitution": E}, {}):
+        assert law_damping(moving(**FIXED, contact_law=law | other).motion) is None

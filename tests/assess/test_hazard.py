@@ -15,6 +15,7 @@ from contactfe.assess.impact import impact_force
 from contactfe.case.impact import forces_by_level, outcome_of, peak_force, velocity_at_closure
 from contactfe.case.motion import Level, level_keys
 from contactfe.case.scaling import scaled
+from contactfe.errors import SolveError
 
 MASS, BUMPER, GAP, STIFFNESS = 2000.0, 3.0, 300.0, 400e3
 DESIGN = {"name": "Design level", "displacement": "280 mm", "must_engage": False}
@@ -156,6 +157,29 @@ def test_checks_of_each_level():
     assert impact_force(moving(**LIMITED)).satisfied
 
 
+def test_a_floor_that_just_comes_to_the_stop_does_not_engage_it():
+    for must, verdict in ((True, "fails"), (False, "passes")):
+        level = DESIGN | {"displacement": "300 mm", "must_engage": must}
+        case = at_levels([level, MCE])
+        assert verdicts(motion_checks(case))["engagement_design_level"] == verdict
+        assert forces_by_level(case.motion)[0].force == 0.0
+
+
+@pytest.mark.parametrize("displacement", ["299 mm", "301 mm"])
+def test_a_level_near_the_gap_is_open_though_another_governs(displacement):
+    """At 10 % more of displacement it is struck harder than the level that governs."""
+    record = {"name": "record", "velocity": "0.05 m/s"}
+    items = {
+        item.key: item.why
+        for item in by_hand(at_levels([record, DESIGN | {"displacement": displacement}])).open_items
+    }
+    more = 1.1 * float(displacement.split()[0])
+    raised = peak_force(at_levels([DESIGN | {"displacement": f"{more} mm"}]).motion)
+    governs = peak_force(at_levels([record], damping=None, motion__period=None).motion)
+    assert items["motion"] == pytest.approx(raised / governs - 1.0, rel=1e-6)
+    assert items["motion"] > 0.2
+
+
 def test_a_motion_without_levels_has_the_same_checks():
     kinds = [DAMPER | {"stroke": "150 mm"}, DAMPER | {"capacity": "10 kN"}]
     found = verdicts(motion_checks(moving(motion__damper=kinds)))
@@ -169,6 +193,29 @@ def test_what_knows_no_ground_motion_stays_open():
         assert ("ground" in items) == expected
     settled = by_hand(moving(accept={"ground": "time histories"}, **LIMITED)).open_items
     assert next(item for item in settled if item.key == "ground").accepted == "time histories"
+
+
+def test_a_motion_that_is_not_answered_leaves_each_limit_without_a_verdict(monkeypatch):
+    def fails(motion):
+        raise SolveError("not integrated")
+
+    case = moving(**LIMITED)
+    monkeypatch.setattr("contactfe.case.impact.outcome_of", fails)
+    found = verdicts(motion_checks(case))
+    assert found.keys() == {"load", "damper_stroke", "damper_force", "floor_displacement"}
+    assert set(found.values()) == {"no verdict"}
+
+
+def test_limits_that_only_an_impact_on_the_sections_curve_can_be_held_to_stay_open():
+    own = {
+        "load": {"force": "150 kN", "contact_length": "1000 mm"},
+        "contact_law": {"law": "section"},
+    }
+    each = [{"motion__damper": [DAMPER | one]} for one in ({"capacity": "1 MN"}, {"stroke": "1 m"})]
+    for limits in (LIMITED, *each, {"motion__displacement_limit": "500 mm"}, {}):
+        case = moving(**own, **limits)
+        assert verdicts(motion_checks(case)) == {}
+        assert ("ground" in {item.key for item in by_hand(case).open_items}) == bool(limits)
 
 
 def test_a_floor_that_still_moves_has_no_verdict_unless_it_fails_already():
@@ -225,3 +272,19 @@ def test_the_impact_checks_take_the_levels_as_they_are():
     doubled = replace(one, found=replace(one.found, stroke=2.0 * one.found.stroke))
     (stroke, *_), (twice, *_) = impact_checks([one]), impact_checks([doubled])
     assert twice.demand == pytest.approx(2.0 * stroke.demand)
+
+
+def test_strokes_and_displacements_are_the_greatest_of_all_tilts():
+    """The hardest impact is on the stiffest contact; on a softer one the floor goes further."""
+    case = moving(**LIMITED)
+    hard = outcome_of(case.motion)
+    soft = outcome_of(moving(contact_law__stiffness="10 kN/mm", **LIMITED).motion)
+    assert soft.contact.value < hard.contact.value
+    assert soft.floor.value > hard.floor.value
+    level, (of,) = case.motion.all_levels[0], case.motion.dampers
+    alone, other = LevelImpact(level, case.motion, hard), LevelImpact(level, case.motion, soft)
+    both = LevelImpact(level, case.motion, hard, tilts=(hard, soft))
+    assert both.force == alone.force
+    assert both.displacement == other.displacement > alone.displacement
+    assert both.stroke(of) == max(alone.stroke(of), other.stroke(of))
+    assert both.damper_force(of) == max(alone.damper_force(of), other.damper_force(of))

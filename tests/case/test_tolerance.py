@@ -59,6 +59,13 @@ def test_what_product_standards_allow(designation, steel, wall, diameter, seen):
     assert (1 - small, large - 1) == pytest.approx((diameter, diameter), rel=1e-9), seen
 
 
+@pytest.mark.parametrize(("diameter", "off"), [(40.0, 0.5), (200.0, 2.0), (1500.0, 10.0)])
+def test_a_share_of_the_diameter_has_its_least_and_its_most(diameter, off):
+    size = replace(stock_size("EN 10210-2 CHS 193.7 x 16"), outside_diameter=diameter, wall=5.0)
+    made = mill_tolerance(size).outside_diameter
+    assert made == pytest.approx((diameter - off, diameter + off), rel=1e-12)
+
+
 @pytest.mark.parametrize(
     ("designation", "over"),
     [("ASME B36.10M NPS 8 Sch 160", 0.10), ("EN 10210-2 CHS 273 x 25", 0.08)],
@@ -117,9 +124,17 @@ def test_a_deviation_that_is_none_is_refused_in_one_line(stated, says):
 @pytest.mark.parametrize(
     ("tolerance", "tables", "key", "says"),
     [
+        ({"wall": "0 %"}, {}, "wall", "allows no deviation of section “tube”"),
         ({"wall": "20 mm"}, {}, "wall", "leaves no wall of section “tube”"),
         ({"wall": ["-1 mm", "+60 mm"]}, {}, "wall", "leaves no bore of section “tube”"),
         ({"outside_diameter": "1 %"}, {}, "outside_diameter", "needs wall"),
+        ({"wall": "1 %", "outside_diameter": "120 mm"}, {}, "outside_diameter", "no bore of"),
+        (
+            {"wall": ["-1 mm", "+52 mm"], "outside_diameter": "5 %"},
+            {},
+            "outside_diameter",
+            "leaves no bore of section “tube”",
+        ),
         ({"straightness": "3 %"}, BENT, "straightness", "from 0 to 2 %"),
         ({"straightness": "1"}, BENT, "straightness", "1 mm/m"),
         ({"straightness": "1 mm/m"}, {}, "straightness", "no [cantilever]"),
@@ -144,6 +159,14 @@ def test_stated_limits_go_before_those_of_a_product_but_for_sizes_bought_off_a_l
     own, bought = case.limits(stock), case.limits(stock, stock_size(stock.stock))
     assert own.wall[0] == pytest.approx(0.95 * stock.wall)
     assert "NARROWER" in own.source
+    for diameter, narrower in (("0.5 %", True), (["-0.5 %", "2 %"], True), ("0.8 %", False)):
+        for wall in ({}, {"wall": "11 %"}):
+            case = stop({"outside_diameter": diameter} | wall, section=[DATA["section"][1]])
+            limits, size = case.limits(stock), stock.outside_diameter
+            assert ("NARROWER" in limits.source) == narrower
+            assert limits.outside_diameter == case.tolerance.outside_diameter.of(size)
+    for wall in (["-5 %", "+20 %"], ["-20 %", "+5 %"]):
+        assert "NARROWER" in stop({"wall": wall}).limits(stock).source
     assert bought == stop().limits(stock)
     assert bought.wall[0] == pytest.approx(0.9 * stock.wall)
     # The least wall goes with the greatest diameter: the slenderest ring, and the stoutest.
@@ -160,6 +183,8 @@ def test_a_section_may_have_a_tolerance_of_its_own():
     assert walls == [(19.0, 22.0), (11.7, 14.7), pytest.approx((19.0, 21.0))]
     with pytest.raises(InputError, match=r"wall_tolerance.*there is no wall to be off"):
         stop(section=[solid | own])
+    with pytest.raises(InputError, match=r"outside_diameter: is missing"):
+        stop(section=[{"name": "no size"} | own])
     with pytest.raises(InputError, match=r'section 1 "tube", wall_tolerance.*leaves no wall'):
         stop(section=[tube | {"wall_tolerance": "20 mm"}])
 

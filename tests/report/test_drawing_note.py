@@ -6,7 +6,7 @@ import pytest
 from saying import figures, only, said
 
 from contactfe.assess.by_hand.case import section_by_hand
-from contactfe.assess.results import Comparison
+from contactfe.assess.results import AsMade, Comparison
 from contactfe.case import Cantilever, case_from_dict
 from contactfe.case.tolerance import Limits
 from contactfe.report.blocks import Line, Table
@@ -122,12 +122,31 @@ def test_each_way_to_hold_the_root(on_a_post, stated, part):
     assert part in notes(replace(on_a_post, case=case))["root of the post"]
 
 
+def strike(of: Comparison) -> float:
+    return figures(notes(of)["a strike of more than"])[0]
+
+
 def test_a_strike_beyond_first_yield_is_the_least_of_the_bodies_with_its_uncertainty(on_a_post):
     (tube,) = on_a_post.sections
+    root = next(s.worked for s in tube.by_hand.steps if s.key == "post_twisted_von_mises")
+    assert strike(on_a_post) == pytest.approx(360.0 * 420.0 / root.value, rel=1e-3)
+    contact = replace(tube, by_hand=replace(tube.by_hand, steps=()))
+    made = AsMade(
+        120.0, 19.0, (replace(tube.member.peak, value=2e3, uncertainty=0.0),) * 2, None, ()
+    )
+    of = [
+        replace(on_a_post, sections=(one,)) for one in (contact, replace(contact, as_made=(made,)))
+    ]
+    nominal, worst = map(strike, of)
+    shares = [(body.peak.value / 2e3) ** 2 * (body.first_yield.value - body.first_yield.uncertainty)
+              for _, body in tube.bodies if body.first_yield is not None]  # fmt: skip
+    assert worst == pytest.approx(0.3 * min(shares), rel=1e-3)
+    assert worst < nominal
+    lost = replace(made, peaks=(None, None), error="not solved")
+    assert strike(replace(on_a_post, sections=(replace(contact, as_made=(lost,)),))) == nominal
     first = [body.first_yield for _, body in tube.bodies if body.first_yield is not None]
     least = min(value.value - value.uncertainty for value in first)
-    (force, *_) = figures(notes(on_a_post)["a strike of more than"])
-    assert force == pytest.approx(least * 300.0 / 1e3, rel=1e-3)
+    assert nominal == pytest.approx(least * 300.0 / 1e3, rel=1e-3)
 
 
 def test_a_surface_as_smooth_as_the_contact_asks_for(on_a_post, us):

@@ -34,6 +34,9 @@ WELDED = case(cantilever={"length": "450 mm", "weld_throat": "12 mm"})
 OWN_CURVE = moving(
     contact_law={"law": "section"}, load={"force": "700 kN", "contact_length": "500 mm"}
 )
+AT_LEVELS = moving(
+    motion__displacement=None, motion__level=[{"name": "MCE", "displacement": "310 mm"}]
+)
 
 
 def bounds(why, bore=170.0):
@@ -49,7 +52,9 @@ def bounds(why, bore=170.0):
             OpenItem("motion", moving()),
             OpenItem("motion", moving(), why="force not found"),
             OpenItem("motion", moving(), why=0.24),
+            OpenItem("motion", AT_LEVELS, why=0.24),
         ],
+        [OpenItem("ground", moving()), OpenItem("ground", OWN_CURVE)],
         [OpenItem("sharing", stop()), OpenItem("sharing", case())],
         [
             OpenItem("post", stop()),

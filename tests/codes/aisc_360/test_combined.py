@@ -88,3 +88,22 @@ def test_without_torsion_and_shear_it_is_f8():
     found = aisc_360.round_hss_combined(5e7, 0.0, 0.0, 219.1, 10.0, 800.0, 345.0, design_share=0.93)
     assert found.ratio == pytest.approx(bent.ratio)
     assert (found.grows, found.load_factor) == ("as the load", None)
+
+
+def test_all_loads_grown_by_the_reserve_come_to_the_limit():
+    hollow = 219.1, 10.0, 800.0, 345.0
+    for clause, size in (
+        (aisc_360.round_hss_combined, hollow),
+        (aisc_360.solid_round_combined, (150.0, 345.0)),
+    ):
+        loads = 20e6, 150e3, 8e6
+        k = clause(*loads, *size).reserve
+        assert k > 1.5
+        assert clause(*(k * load for load in loads), *size).ratio == pytest.approx(1.0, rel=1e-9)
+
+
+def test_the_design_wall_counts_in_torsion_too():
+    loads, rest = (50e6, 100e3, 30e6, 219.1), (800.0, 345.0)
+    nominal = aisc_360.round_hss_combined(*loads, 10.0, *rest, design_share=0.93)
+    reduced = aisc_360.round_hss_combined(*loads, 9.3, *rest)
+    assert nominal.ratio == pytest.approx(reduced.ratio, rel=1e-12)
