@@ -62,6 +62,11 @@ class Grade:
             raise InputError(
                 f'"{self.name}" is listed as {" or ".join(self.largest)}, not as {product}; '
                 "name another steel"
+                + (
+                    "; of a tube bored from bar state the bar's, as a [grade]"
+                    if product == "tube" and "solid" in self.largest
+                    else ""
+                )
             )
         if thickness > limit * _EDGE:
             text = units.length.text

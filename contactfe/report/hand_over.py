@@ -115,18 +115,23 @@ def _another_law(result: StiffnessResult) -> Iterator[str]:
     case = result.case
     if case.motion is None or case.contact_length is None:
         return
-    ratios = []
+    ratios, bending = [], False
     for section in result.sections:
-        for one in hand_over(case, section):
+        both = hand_over(case, section)
+        # A stated law has the post's bending in it, where that is known.
+        alike = [one for one in both if one.with_post] or both
+        bending = bending or alike[0].with_post
+        for one in alike:
             stated = stated_stiffness(case.motion, one.up_to)
             if stated is not None:
                 ratios.append(one.spring.stiffness / stated)
     if ratios and not all(abs(ratio - 1.0) <= _ALIKE for ratio in ratios):
         low, high = (significant(of, 3) for of in (min(ratios), max(ratios)))
+        which = "the springs with the post's bending" if bending else "these springs"
         yield (
-            "The impact force is that of the law of [contact_law]; at that force these springs are"
-            f" {low} to {high} times as stiff. A stiffer contact is struck harder, and an analysis"
-            ' with these points comes to ANOTHER FORCE: state law = "section".'
+            f"The impact force is that of the law of [contact_law]; there {which} are"
+            f" {low if low == high else f'{low} to {high}'} times as stiff. A stiffer contact is"
+            ' struck harder: these points come to ANOTHER FORCE: state law = "section".'
         )
 
 
