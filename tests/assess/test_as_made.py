@@ -17,7 +17,7 @@ from contactfe.report.tolerance import not_parted, ranked_as_made, tolerance_tab
 
 D, WALL = 150.0, 20.0
 TOLERANCE = {"wall": ["-12.5 %", "+10 %"], "outside_diameter": "1 mm"}
-STOP = case([(D, WALL), (D, 25.0)], tolerance=TOLERANCE)
+STOP = case([(D, WALL), (D, 25.0)], tolerance=TOLERANCE, plate_yield=680.0)
 
 
 @pytest.fixture(scope="module")
@@ -57,6 +57,13 @@ def test_a_section_passes_only_if_both_limits_do(compared):
     ]  # fmt: skip
     assert {check.section for check in limits} == {tube.section.name}
     assert set(limits) < set(compared.checks)
+    assert {check.key: check.resistance for check in limits} == {
+        f"{c.key}_{wall}": c.resistance
+        for c in tube.checks
+        if c.key in {"von_mises_post", "von_mises_plate"}
+        for wall in ("least_wall", "greatest_wall")
+    }
+    assert STOP.post_material(tube.section).yield_strength != STOP.plate_material.yield_strength
     # With a yield strength between the peaks of the nominal tube and of the least wall.
     between = (tube.member.peak.upper + tube.as_made[0].peaks[0].value) / 2
     weaker = [
@@ -72,7 +79,7 @@ def test_what_was_not_solved_at_a_limit_has_no_verdict():
     peak = Value(1.0, 0.0)
     (post,) = made_checks(STOP, STOP.sections[0], 0, [("post", None, 500.0)], "too thin")
     (other,) = made_checks(STOP, STOP.sections[0], 1, [("post", peak, 500.0)])
-    assert (post.verdict, post.missing) == ("no verdict", "too thin")
+    assert (post.verdict, post.missing, post.ratio) == ("no verdict", "too thin", None)
     assert (other.verdict, other.key) == ("passes", "von_mises_post_greatest_wall")
 
 

@@ -806,3 +806,17 @@ def test_text_of_every_clause_is_there():
             assert check.clause.intended_for
             assert check.clause.applies_here
             assert check.demand.dimension == check.resistance.dimension
+
+
+def test_the_reserve_in_a_socket_is_that_of_the_place_that_governs_under_more_load():
+    """Bending governs under the load, and before the limit the shear, which grows faster."""
+    key, case = "en_1993_1_1.6_2_8", stop(TUBE, cantilever=(900.0,), line_load=400.0)
+
+    def under(share):
+        sunk = replace(case, cantilever=Cantilever(900.0, **SOCKET | {"socket_depth": 120.0}))
+        return checks_of(by_hand(sunk.loaded(share * 400.0)).sections[0])[key]
+
+    check = under(1.0)
+    assert check.reserve < 0.95 / check.ratio
+    assert under(check.reserve).ratio == pytest.approx(1.0, rel=0.05)
+    assert under(check.reserve).ratio <= 1.0 + 1e-9
