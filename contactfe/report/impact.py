@@ -10,7 +10,7 @@ import math
 from dataclasses import asdict
 from pathlib import Path
 
-from contactfe.assess.impact import ImpactResult, SectionImpact
+from contactfe.assess.impact import ImpactResult, SectionImpact, roots_by_level
 from contactfe.assess.impact_forms import Beside
 from contactfe.case.motion import Motion
 from contactfe.hand.quantities import HELD_IN
@@ -101,7 +101,7 @@ def _section_impact(result: ImpactResult, impact: SectionImpact) -> Json:
         },
         "sensitivity": nearby_document(impact.motion, impact.nearby, impact.contact.value),
         "levels": levels_document(impact),
-        "root": root_by_level_data(result, impact),
+        "root": root_by_level_data(roots_by_level(result, impact)),
         "beside": [_beside(one) for one in impact.beside],
         "no_closed_form": no_form(impact.motion),
     }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from contactfe.assess.impact import ImpactResult, SectionImpact
+from contactfe.assess.impact import ImpactResult, SectionImpact, roots_by_level
 from contactfe.assess.impact_figures import ROOT
 from contactfe.assess.impact_forms import without
 from contactfe.case.display import Display, Unit, significant
@@ -90,7 +90,7 @@ def _impact(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
         yield Heading(f"{name}: {size}", 2)
     yield from level_table(result, impact)
     yield from check_table(result, impact)
-    yield from root_by_level(result, impact)
+    yield from root_by_level(result.case, roots_by_level(result, impact))
     yield _figures(result, impact)
     yield from lines(sensitivity(impact), "bad")
     yield from lines(not_found(result, impact), "bad")

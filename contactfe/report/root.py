@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 
 from contactfe.assess.by_hand.record import SectionByHand
 from contactfe.assess.by_hand.root import RootResultants
-from contactfe.assess.impact import ImpactResult, SectionImpact, roots_by_level
 from contactfe.case import Case
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Column, Line, Table, numbers
@@ -23,10 +22,12 @@ def root_table(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
     yield GAP
 
 
-def root_by_level(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
+Roots = Sequence[tuple[str, str, RootResultants]]
+"""Level of hazard, section, and what its post hands on there."""
+
+
+def root_by_level(case: Case, roots: Roots) -> Iterator[Block]:
     """The same at each level of hazard at which the gap closes, a row for each section."""
-    case = result.case
-    roots = roots_by_level(result, impact)
     if not roots:
         return
     named = [
@@ -92,11 +93,11 @@ def root_data(root: RootResultants | None) -> Json | None:
     }
 
 
-def root_by_level_data(result: ImpactResult, impact: SectionImpact) -> list[Json]:
+def root_by_level_data(roots: Roots) -> list[Json]:
     """The same at each level of hazard, by level and section."""
     return [
         {"level": level or None, "section": section, **(root_data(root) or {})}
-        for level, section, root in roots_by_level(result, impact)
+        for level, section, root in roots
     ]
 
 
