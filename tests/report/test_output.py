@@ -13,6 +13,7 @@ from contactfe.report.compare_output import FOLDER, save
 FILES = {
     "results.json",
     "steps.txt",
+    "drawing-note.txt",
     "table.txt",
     "sections.png",
     "pressure.png",

@@ -353,7 +353,7 @@ def test_the_hand_over_is_one_page_of_80_columns():
     of = bending(motion=moving(contact_law__restitution=0.65).motion)
     text = as_text(hand_over_page(of), WIDTH).splitlines()
     assert max(map(len, text)) <= 80
-    assert len(text) <= 75
+    assert len(text) <= 80
 
 
 def test_points_that_end_before_the_impact_force_say_so_at_the_top():
