@@ -467,9 +467,9 @@ def test_a_list_is_headed_by_its_diameter_and_bars_have_a_unit():
     of = case(units="US customary", stock=stock, outside_diameter=["8 in"])
     page = text(solved(of))
     lines = [line.strip() for line in page.split("\nStock sizes\n")[1].splitlines()]
-    for heading in (["ASME B36.10M,", "Ø 8.625 in:"], ["bored inch bar,", "Ø 8 in:"]):
-        at = lines.index(heading[0])
-        assert lines[at : at + 2] == heading
+    joined = " ".join(lines)
+    assert "ASME B36.10M, Ø 8.625 in:" in joined
+    assert "bored inch bar, Ø 8 in:" in joined
     assert any(line.removeprefix("K").strip().startswith("8, bore 5 in ") for line in lines)
     assert "bored inch bar 8, bore" in page.split("\nOutside diameter")[0]
 
