@@ -6,7 +6,7 @@ from dataclasses import replace
 from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.along import loaded
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.check_list import von_mises_check
+from contactfe.assess.check_list import infill_checks, von_mises_check
 from contactfe.assess.checks import WALLS, Check
 from contactfe.assess.readout import read_out
 from contactfe.assess.results import AsMade, SectionResult
@@ -41,7 +41,7 @@ def _made(
     at = case.as_made(section, outside, wall)
     own, names = Bodies(at, bodies.kept), BODIES[: plates + 1]
     peaks: tuple[Value | None, ...] = (None,) * len(names)
-    error, hoop = "", None
+    error, hoop, read = "", None, None
     try:
         read = read_out(solve_levels(loaded(at, at.sections[0], own), at.sections[0], own))
         keys = ("post_peak", *(key_of("plate_peak", k) for k in range(plates)))
@@ -54,6 +54,8 @@ def _made(
     strengths = (post, *(plate for _ in range(plates)))
     of = zip(names, peaks, strengths, strict=True)
     checks = made_checks(case, section, number, of, error)
+    if read is not None:
+        checks += tuple(_named(c, number) for c in infill_checks(section, read.values))
     K = None if peaks[0] is None else peaks[0].over(case.line_load / section.outside_diameter)
     return AsMade(outside, wall, peaks, K, checks, error, hoop)
 
@@ -75,11 +77,18 @@ def made_checks(
         check = von_mises_check(case, section, name, peak or Value(0.0, 0.0), strength, contact)
         found.append(
             replace(
-                check,
-                key=f"{check.key}_{WALLS[number].replace(' ', '_')}",
-                label=f"{check.label} with the {WALLS[number]}",
+                _named(check, number),
                 demand=None if peak is None else check.demand,
                 missing=error,
             )
         )
     return tuple(found)
+
+
+def _named(check: Check, number: int) -> Check:
+    """A check under the name of the limit of the wall."""
+    return replace(
+        check,
+        key=f"{check.key}_{WALLS[number].replace(' ', '_')}",
+        label=f"{check.label} with the {WALLS[number]}",
+    )

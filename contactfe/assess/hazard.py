@@ -143,7 +143,10 @@ def _checks(
     missing: str = "",
     section: str = "",
 ) -> Iterator[Check]:
-    """Those of one level, of what the case states a limit for; without an impact none is known."""
+    """Those of one level, of what the case states a limit for; without an impact none is known.
+
+    Dampers that are not moved are not checked.
+    """
 
     def check(
         state: LimitState, kind: str, label: str, body: str, demand: float | None,
@@ -158,7 +161,8 @@ def _checks(
             section, body, demand, resistance, dimension, _HOW, missing=why,
         )  # fmt: skip
 
-    for number, of in enumerate(motion.dampers, 1):
+    still = one is not None and one.found is None
+    for number, of in enumerate(() if still else motion.dampers, 1):
         kind, named = (f"_{number}", f" {number}") if len(motion.dampers) > 1 else ("", "")
         if of.stroke is not None:
             label = f"stroke of dampers{named} in free vibration"

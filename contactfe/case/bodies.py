@@ -31,7 +31,6 @@ from contactfe.case.material import Material, too_soft
 from contactfe.case.stock import stock_size
 from contactfe.case.table import DERIVED, Reading, Table, key
 from contactfe.case.tolerance import DEVIATION, Deviation, parse_deviation
-from contactfe.case.units import Measures
 from contactfe.section.outlines import Geometry, Shape, geometry_of
 
 
@@ -220,7 +219,7 @@ class Section(Table):
         Infill | None, key("what fills the bore, or the group `infill` of a mesh")
     ] = None
     wall_tolerance: Annotated[
-        Deviation | None, Read(parse_deviation, DEVIATION), Measures("length"),
+        Deviation | None, Read(parse_deviation, DEVIATION, "length"),
         key("of its wall, under and over, where it differs from [tolerance]", "2 %"),
     ] = None  # fmt: skip
 

@@ -137,11 +137,11 @@ class Tolerance(Table):
     """
 
     wall: Annotated[
-        Deviation | None, Read(parse_deviation, DEVIATION), Measures("length"),
+        Deviation | None, Read(parse_deviation, DEVIATION, "length"),
         key("of the wall of every tube, under and over", ["-10 %", "+15 %"], "10 %", "1.5 mm"),
     ] = None  # fmt: skip
     outside_diameter: Annotated[
-        Deviation | None, Read(parse_deviation, DEVIATION), Measures("length"),
+        Deviation | None, Read(parse_deviation, DEVIATION, "length"),
         key("of the outside diameter of every tube, under and over", "1 %", "0.5 mm"),
     ] = None  # fmt: skip
     straightness: Annotated[

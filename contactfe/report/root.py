@@ -18,7 +18,7 @@ def root_table(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
     title = "At the root, to hand to whoever designs what holds it"
     named = [(words.one_line(section.section.name), root) for section, root in rows]
     yield _table(case, "section", named, title)
-    yield Line(f"Of the load of the case, without factors. {_note(case, rows[0][1])}")
+    yield Line(f"Of the load of the case, without factors. {_note(case)}")
     yield GAP
 
 
@@ -37,8 +37,9 @@ def root_by_level(case: Case, roots: Roots) -> Iterator[Block]:
     title = "At the root, to hand to whoever designs what holds it"
     yield _table(case, "level, section", named, title)
     yield Line(
-        f"Of the peak contact force, without factors, in the middle of the contact: compare has the"
-        f" lever of a force that is shared unevenly. {_note(case, roots[0][2])}"
+        "Of the peak contact force, without factors, in the middle of the contact. A force that is"
+        " shared unevenly acts nearer to one end: compare has its lever, and MORE MOMENT where that"
+        f" is the end at the tip. {_note(case)}"
     )
     yield GAP
 
@@ -50,6 +51,7 @@ def _table(case: Case, head: str, named: Sequence[tuple[str, RootResultants]], t
         *(f"{name}\n[{force.name}]" for name in ("force\nnormal", "\nalong", "\nresultant")),
         *(f"{name}\n[{moment.name}]" for name in ("moment\nnormal", "\nalong", "\nresultant")),
         f"\ntorque\n[{moment.name}]",
+        f"\nlever\n[{units.length.name}]",
     )
     columns = (Column(head, folds=True, most=34), *numbers(*heads))
     table = tuple(
@@ -58,19 +60,19 @@ def _table(case: Case, head: str, named: Sequence[tuple[str, RootResultants]], t
             *map(units.force.number, (root.normal, root.along, root.force)),
             *(units.unit("moment").number(m) for m in _moments(root)),
             units.unit("moment").number(root.torque),
+            units.length.number(round(root.lever, 3)),
         )
         for name, root in named
     )
     return Table(columns, (table,), title)
 
 
-def _note(case: Case, root: RootResultants) -> str:
+def _note(case: Case) -> str:
     return (
-        "Normal: away from the first plate, as it pushes"
-        " the post. Along: along that plate, by friction either way"
-        f"{' and by the second plate' if case.corner is not None else ''}. Each force bends the"
-        f" root in its own direction, at {case.display.length.text(root.lever)} from it. Torque: of"
-        " friction about the axis of the post, either way. All friction counts as at work across"
+        "Normal: away from the first plate, as it pushes the post. Along: along that plate, by"
+        f" friction either way{' and by the second plate' if case.corner is not None else ''}. Each"
+        " force bends the root in its own direction, with the lever. Torque: of friction about the"
+        " axis of the post, either way. All friction counts as at work across"
         " the post; along its axis, where the floor rises or falls, it would act in place of that"
         " and is not counted."
     )

@@ -25,6 +25,7 @@ from contactfe.report.by_hand import clause_tables, input_lines
 from contactfe.report.details import details
 from contactfe.report.ranking import places, ranked
 from contactfe.report.remarks import remark
+from contactfe.report.root import root_table
 from contactfe.report.tolerance import ranked_as_made
 from contactfe.report.values import page_columns, page_pairs
 from contactfe.report.verdicts import does_not_apply, verdict_lines
@@ -46,6 +47,7 @@ def comparison_page(comparison: Comparison) -> Page:
         *(_hand(case, result) for result in best_first),
         *_sources(comparison),
         *input_lines(case),
+        *root_table([result.by_hand for result in best_first], case),
         *clause_tables([result.by_hand for result in best_first], case.display),
         *does_not_apply(comparison.checks),
         Line(words.STEPS),

@@ -22,6 +22,10 @@ NOTE = (
     " its square root. Mass, first yield and all other tables are of the nominal tube."
 )
 
+_COVERED = 0.875
+"""Share of the nominal wall down to which clauses count it as it is: the least that the product
+standards known here allow, of tubes that the clauses are written for."""
+
 
 def tolerance_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Table]:
     """Every tube whose limits are known, nominal and at both; nothing where there is none."""
@@ -46,7 +50,18 @@ def tolerance_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[T
     sources: dict[str, list[str]] = {}
     for result, limits in found:
         sources.setdefault(limits.source, []).append(words.one_line(result.section.name))
-    said = (f"Limits of {', '.join(names)}: {source}." for source, names in sources.items())
+    said = [f"Limits of {', '.join(names)}: {source}." for source, names in sources.items()]
+    thin = [
+        words.one_line(result.section.name)
+        for result, limits in found
+        if limits.wall[0] < _COVERED * (result.section.geometry.wall or 0.0)
+    ]
+    if thin:
+        said.append(
+            f"NOT COVERED by the clauses' own shares: {', '.join(thin)}, whose least wall is less"
+            f" than {_COVERED:g} of the nominal one. Clauses and hand formulas at nominal sizes are"
+            " not on the safe side there."
+        )
     yield Table(columns, groups, "Within the limits of the wall", "\n".join([NOTE, *said]))
 
 

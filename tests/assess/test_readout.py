@@ -148,7 +148,7 @@ def test_what_is_of_a_slice_stands_beside_a_finite_contact_alone():
     bore = {"slice_bore_hoop_under_load", "slice_bore_hoop_at_side"}
     assert short.keys() - long.keys() == FINITE | bore | {"participation"}
     assert long.keys() <= short.keys()
-    assert short["participation"] == Value(0.8, close(0.06 * 0.2))
+    assert short["participation"] == Value(0.8, close(0.02))  # more than 0.06 of 1 − 0.8
     assert short["post_peak"].value == 220.0
     peak = short["slice_post_peak"]
     assert (peak.value, peak.uncertainty, peak.place.zone) == (200.0, close(0.6), CONTACT)
