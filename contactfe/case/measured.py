@@ -53,6 +53,8 @@ def _of_value(key: Key, value: Any, at: Location) -> Iterator[Measured]:
 def _texts(value: Any, dimension: Dimension, at: Location) -> Iterator[Measured]:
     """The quantities of a list or a range too; numbers, such as a range's count, have no unit."""
     match value:
+        case str() if value.strip().endswith("%"):  # of another size, and stays
+            return
         case str() if is_quantity(value):  # and no unit alone, as that of a mesh may be
             yield Measured(at, value, dimension)
         case list():

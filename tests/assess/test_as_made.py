@@ -4,12 +4,14 @@ from dataclasses import replace
 
 import pytest
 from bodies import assess, case, no_first_yield
+from saying import said
 
 from contactfe.assess.as_made import made_checks
 from contactfe.assess.checks import as_made, verdict_of
 from contactfe.assess.compare import compare
 from contactfe.assess.open_items import open_items
 from contactfe.assess.value import Value
+from contactfe.case.bodies import Infill
 from contactfe.case.tolerance import Tolerance
 from contactfe.hand import thick_ring
 from contactfe.report.document import document
@@ -110,3 +112,24 @@ def test_a_tie_within_the_limits_is_said(compared):
     data = document(compared)["sections"][0]["tolerance"]
     assert data["least_wall"] == 0.875 * WALL
     assert data["at_least_wall"]["stress_concentration"] == max(spans["150 x 20"])
+
+
+def test_an_infill_is_checked_at_both_limits():
+    """Its compression is not that of the nominal tube: the steel around it bends less or more."""
+    infill = Infill(young=30e3, poisson=0.2, density=2300.0, compressive_strength=20.0)
+    filled = replace(STOP.sections[0], infill=infill)
+    with no_first_yield():
+        (tube,) = compare(replace(STOP, sections=(filled,))).sections
+    checks = {c.key: c for c in tube.checks if c.limit_state == "infill"}
+    ends = ("", "_least_wall", "_greatest_wall")
+    assert list(checks) == [f"infill_compression{end}" for end in ends]
+    nominal, least, greatest = (check.demand for check in checks.values())
+    assert least > nominal > greatest > 0.0
+
+
+@pytest.mark.parametrize(("share", "told"), [(0.875, False), (0.86, True)])
+def test_a_wall_thinner_than_clauses_cover_is_told(compared, share, told):
+    tube = compared.sections[0]
+    limits = replace(tube.limits, wall=(share * WALL, 1.1 * WALL))
+    tables = tolerance_tables(STOP, [replace(tube, limits=limits)])
+    assert bool(said(tables, "not covered", "clauses", tube.section.name)) == told

@@ -434,12 +434,13 @@ def test_what_the_post_hands_on_at_its_root(units):
     shown = by_hand_page(by_hand(stop(SOLID, TUBE, friction=0.3, units=units)))
     (table,) = (b for b in shown if isinstance(b, Table) and b.title.startswith("At the root"))
     (kN, of_force), (kNm, of_moment) = UNITS[units]["force"], UNITS[units]["moment"]
+    mm, of_length = UNITS[units]["length"]
     assert [column.head.split("[")[-1] for column in table.columns[1:]] == (
-        3 * [f"{kN}]"] + 4 * [f"{kNm}]"]
+        [*3 * [f"{kN}]"], *4 * [f"{kNm}]"], f"{mm}]"]
     )
     forces = [80e3, 24e3, 80e3 * 1.09**0.5]
     expected = [f / of_force for f in forces] + [900 * f / of_moment for f in forces]
-    expected.append(24e3 * 75 / of_moment)
+    expected += [24e3 * 75 / of_moment, 900 / of_length]
     for row, name in zip(table.groups[0], ("solid 150", "150 x 25"), strict=True):
         assert row[0] == name
         assert [float(cell) for cell in row[1:]] == pytest.approx(expected, rel=FOUR_DIGITS)
