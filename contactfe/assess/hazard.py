@@ -74,7 +74,7 @@ class LevelImpact:
 
     def stroke(self, of: Damper) -> float:
         """Greatest stroke of a damper along its axis, mm, as far as it was followed."""
-        return of.along * max((one.stroke for one in self._each), default=0.0)
+        return of.stroke_at(max((one.stroke for one in self._each), default=0.0))
 
     def damper_force(self, of: Damper) -> float:
         """Greatest force of one damper of a kind along its axis, N."""

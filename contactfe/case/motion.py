@@ -56,6 +56,14 @@ class Damper(Table):
     stroke: Annotated[
         Length | None, key("that one of them has along its axis, from its place at rest", "150 mm")
     ] = None
+    length: Annotated[
+        Length | None,
+        key(
+            "between its pins as the gap closes; without it the stroke of one at an angle counts"
+            " as the displacement of the bumper, the most that it can be",
+            "1.5 m",
+        ),
+    ] = None
     capacity: Annotated[
         Force | None, key("force that one of them may take along its axis", "1200 kN")
     ] = None
@@ -64,6 +72,17 @@ class Damper(Table):
     def along(self) -> float:
         """Cosine of the angle: share of velocity and force that counts along the impact."""
         return math.cos(self.angle)
+
+    def stroke_at(self, displacement: float) -> float:
+        """The most that its length changes by, mm, as the bumper moves by ``displacement`` mm.
+
+        It turns as it moves: pulled, it changes by more than at the angle that it has at closure.
+        Of one at an angle whose length is not stated, what it can be at most, the displacement.
+        """
+        if self.angle == 0.0 or self.length is None:
+            return displacement
+        L, y = self.length, displacement
+        return math.sqrt(L**2 + y**2 + 2.0 * L * y * self.along) - L
 
 
 _OF_LAW: dict[LawName, tuple[str, ...]] = {

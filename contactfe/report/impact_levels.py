@@ -138,7 +138,8 @@ def level_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]:
     notes = [
         "Floor: its greatest displacement. −10 %, +10 %: the force at that much less and more"
         " displacement. Force of dampers: in the direction of the impact; strokes: along the"
-        f" dampers. {_GROUND}"
+        " dampers, of one at an angle without its length the displacement of the bumper, the most"
+        f" that it can be. {_GROUND}"
     ]
     if motion.displacement_limit is not None:
         notes.append(f"Limit of the displacement: {units.length.text(motion.displacement_limit)}.")

@@ -5,6 +5,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from motions import FIXED, moving
 from scipy.integrate import solve_ivp
 
@@ -13,7 +15,7 @@ from contactfe.assess.check_list import load_check
 from contactfe.assess.hazard import LevelImpact, impact_checks, motion_checks
 from contactfe.assess.impact import impact_force
 from contactfe.case.impact import forces_by_level, outcome_of, peak_force, velocity_at_closure
-from contactfe.case.motion import Level, level_keys
+from contactfe.case.motion import Damper, Level, level_keys
 from contactfe.case.scaling import scaled
 from contactfe.errors import SolveError
 
@@ -140,7 +142,7 @@ def test_checks_of_each_level():
     found = outcome_of(case.motion.at(case.motion.levels[2]))
     share = math.cos(math.pi / 6)
     stroke, force = checks["damper_stroke_beyond"], checks["damper_force_beyond"]
-    assert stroke.demand == pytest.approx(share * found.stroke)
+    assert stroke.demand == pytest.approx(found.stroke)  # its length is not stated
     assert stroke.resistance == 150.0
     speed = share * found.bumper_speed / 1000.0
     assert force.demand == pytest.approx(1e6 * speed**0.4)
@@ -287,3 +289,14 @@ def test_strokes_and_displacements_are_the_greatest_of_all_tilts():
     assert both.displacement == other.displacement > alone.displacement
     assert both.stroke(of) == max(alone.stroke(of), other.stroke(of))
     assert both.damper_force(of) == max(alone.damper_force(of), other.damper_force(of))
+
+
+@given(y=st.floats(0.0, 400.0), angle=st.floats(0.0, 1.2), length=st.floats(500.0, 5000.0))
+def test_the_stroke_of_a_damper_that_turns_as_it_is_pulled(y, angle, length):
+    """The distance of its pins, one of which moves by y; never less than at the angle that it has
+    at closure, nor more than y, which stands for it where its length is not stated."""
+    of = Damper(1e6, 1000.0, 0.4, angle=angle, length=length)
+    pin = np.array([length * math.cos(angle) + y, length * math.sin(angle)])
+    assert of.stroke_at(y) == pytest.approx(np.linalg.norm(pin) - length, abs=1e-9 * length)
+    assert of.along * y - 1e-9 * length <= of.stroke_at(y) <= y + 1e-9 * length
+    assert replace(of, length=None).stroke_at(y) == y

@@ -57,7 +57,7 @@ EITHER = (
         (
             {"motion__damper__0__coefficient": 1},
             "[[motion.damper]] 1, coefficient = 1: is not known here; did you mean count? allowed:"
-            " force, at_velocity, exponent, angle, count, stroke, capacity",
+            " force, at_velocity, exponent, angle, count, stroke, length, capacity",
         ),
         (
             {"motion__damper__0__force": None},

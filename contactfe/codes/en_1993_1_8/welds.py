@@ -120,7 +120,7 @@ def groove_weld(
     An ``electrode_strength`` that is stated is to be at least fu of the post.
 
     >>> print(round(groove_weld(200.0, 20.0, 10.0, 355.0, 470.0).ratio, 4))
-    0.5658
+    0.5656
     """
     return Sides(
         demand=torsion.von_mises_with_torsion.worked(bending, shear, twist),
