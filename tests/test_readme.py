@@ -14,6 +14,7 @@ from contactfe.verify.rows import rows
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text()
+CASES = (ROOT / "contactfe" / "docs" / "cases.md").read_text()
 LIBRARIES = [
     "libglu1-mesa",
     "libgl1",
@@ -25,8 +26,8 @@ LIBRARIES = [
 ]
 
 
-def blocks(language: str) -> list[str]:
-    return re.findall(rf"```{language}\n(.*?)```", README, flags=re.DOTALL)
+def blocks(language: str, page: str = README) -> list[str]:
+    return re.findall(rf"```{language}\n(.*?)```", page, flags=re.DOTALL)
 
 
 def test_it_opens_with_the_job_and_has_two_commands():
@@ -46,7 +47,7 @@ def test_the_case_shown_runs(tmp_path):
     assert json.loads(done.stdout)["least_concentration"] == "tube"
 
 
-@pytest.mark.parametrize("block", blocks("toml")[1:])
+@pytest.mark.parametrize("block", [*blocks("toml")[1:], *blocks("toml", CASES)])
 def test_what_may_be_added_to_a_case_reads(tmp_path, block):
     (tmp_path / "cases").mkdir()
     (tmp_path / "meshes").symlink_to(ROOT / "meshes")

@@ -92,3 +92,40 @@ def _named(check: Check, number: int) -> Check:
         key=f"{check.key}_{WALLS[number].replace(' ', '_')}",
         label=f"{check.label} with the {WALLS[number]}",
     )
+
+
+def yields_first(case: Case, result: SectionResult) -> tuple[float, str] | None:
+    """Mean line load, N/mm, at which a part first yields, and that part: the least of all, with the
+    uncertainties counted, at the limits of the wall and at the post's root.
+
+    None where all lie beyond the range of the model.
+    """
+    whole = case.line_load / result.line_load  # the mean of a peak along the post
+    found = [
+        (_at_limits(result, k) * whole, name)
+        for k, (name, body) in enumerate(result.bodies)
+        if body.first_yield is not None
+    ]
+    Y = result.member.material.yield_strength
+    found += [
+        (case.line_load * Y / step.worked.value, "post at its root")
+        for step in result.by_hand.steps
+        if step.key in {"post_von_mises", "post_twisted_von_mises"} and step.worked.value > 0.0
+    ]
+    return min(found, default=None)
+
+
+def _at_limits(result: SectionResult, number: int) -> float:
+    """The least line load at first yield of a body within the limits of its wall, N/mm.
+
+    At a limit its peak stress is more by some share, and grows at least as the root of the load: so
+    it yields at the load by the square of that share less, but not below a load under which it was
+    solved and is below yield.
+    """
+    _, body = result.bodies[number]
+    first, Y = body.first_yield, body.material.yield_strength
+    assert first is not None  # who asks has looked
+    made = [peak.upper for one in result.as_made if (peak := one.peaks[number]) is not None]
+    share = min([1.0, *(body.peak.value / peak for peak in made)])
+    at = (first.value - first.uncertainty) * share**2
+    return max(at, result.line_load) if max([body.peak.upper, *made]) <= Y else at

@@ -17,6 +17,16 @@ STEEL_POISSON = (0.25, 0.35)
 stays within 4 % of 0.91, so a pressure within 2 %; common practice, no source."""
 
 
+SOCKET = (
+    "Applies to a post that fits its bored socket as a pin does its hole. The pressure at the"
+    " mouth, where it is greatest, is held to the strength, not the mean one. It covers neither the"
+    " bending of a tube's wall, nor the socket's own wall and its anchorage, nor play, wear and"
+    " repeated impact. A torque of friction at the contact is carried by friction in the socket,"
+    " whose bearing forces together exceed that of the contact."
+)
+"""How far the bearing of pins in holes applies to the root of a post in a socket."""
+
+
 def steel_modulus(young: float) -> tuple[Limit, ...]:
     """Young's modulus, MPa, is one of steel."""
     least, most = STEEL_MODULUS

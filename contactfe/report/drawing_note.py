@@ -6,6 +6,7 @@ of it is stated in the case or was found for that section; nothing is decided he
 
 from collections.abc import Iterator
 
+from contactfe.assess.as_made import yields_first
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.case import Case, Material
 from contactfe.case.display import significant
@@ -130,12 +131,15 @@ def _tilt(case: Case) -> str:
     alignment, angle = case.alignment, case.display.angle
     if alignment is None or (alignment.assumed and not alignment.off):
         return f"{_NOT_STATED}; a plate that stands straight is assumed"
-    low, high = (alignment.tilt + sign * alignment.off for sign in (-1.0, 1.0))
+    low, high = (
+        f"{significant(angle.of(alignment.tilt + sign * alignment.off), 2)} {angle.name}"
+        for sign in (-1.0, 1.0)
+    )
     if low == high:
-        return f"{angle.text(low)} to the unbent post, positive where the tip is met first"
+        return f"{low} to the unbent post, positive where the tip is met first"
     return (
-        f"from {angle.text(low)} to {angle.text(high)} to the unbent post, positive where the tip"
-        " is met first; bow and setting of the post are in it"
+        f"from {low} to {high} to the unbent post, positive where the tip is met first; bow and"
+        " setting of the post are in it"
     )
 
 
@@ -237,42 +241,20 @@ def _after_a_strike(case: Case, result: SectionResult) -> Iterator[Row]:
 
 
 def _first_yield(case: Case, result: SectionResult) -> str:
-    """The force at which post or plate first yields: no dent can be ruled out above it."""
-    found = [(name, body.first_yield) for name, body in result.bodies]
-    known: list[tuple[float, str]] = [
-        ((first.value - first.uncertainty) * _as_made(result, k), name)
-        for k, (name, first) in enumerate(found)
-        if first is not None
-    ]
-    whole = case.line_load / result.line_load  # the mean of a peak along the post
-    bent = [
-        result.line_load * result.member.material.yield_strength / step.worked.value
-        for step in result.by_hand.steps
-        if step.key in {"post_von_mises", "post_twisted_von_mises"} and step.worked.value > 0.0
-    ]
-    known += [(load, "post at its root") for load in bent]
-    if not known:
+    """The force from which on no dent can be ruled out."""
+    first = yields_first(case, result)
+    if first is None:
         return "first yield is beyond the range of the model: not known"
-    least, name = min(known)
+    load, name = first
     if case.contact_length is None:
-        load = case.display.line_load.text(least)
+        text = case.display.line_load.text(load)
     else:
-        load = case.display.force.text(least * whole * case.contact_length)
+        text = case.display.force.text(load * case.contact_length)
     made = " at its nominal wall" if any(one.error for one in result.as_made) else ""
     return (
-        f"{load} first yields the {name}{made}, below the surface or at it: what it leaves is not"
+        f"{text} first yields the {name}{made}, below the surface or at it: what it leaves is not"
         " known from an elastic analysis; the stop is then not relied on until it was inspected"
     )
-
-
-def _as_made(result: SectionResult, body: int) -> float:
-    """What the line load at first yield of a body keeps at the limits of the wall, at the least.
-
-    Its peak stress there is more by some share, and grows at least as the root of the load.
-    """
-    nominal = result.bodies[body][1].peak.value
-    peaks = [one.peaks[body] for one in result.as_made]
-    return min([1.0, *((nominal / peak.upper) ** 2 for peak in peaks if peak is not None)])
 
 
 def _step(result: SectionResult, key: str) -> Worked | None:

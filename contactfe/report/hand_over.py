@@ -44,6 +44,7 @@ from contactfe.report.stiffness_springs import (
     up_to,
     warnings,
     without_bending,
+    without_sharing,
 )
 from contactfe.solve.elastic import Floats
 
@@ -64,7 +65,7 @@ def hand_over_page(result: StiffnessResult) -> Page:
     which = [*without_bending(case)] if counted_twice is None else [bends_against(case)]
     return framed(
         f"{case.title}: hand-over to the time-history analysis",
-        words.cautions(case, evenly=True),
+        words.cautions(without_sharing(case), evenly=True),
         *lines(_common(result)),
         *lines((*warnings(result), *_another_law(result)), "bad"),
         *lines(which),

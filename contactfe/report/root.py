@@ -9,6 +9,9 @@ from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Column, Line, Table, numbers
 from contactfe.report.json_file import Json
 
+Roots = Sequence[tuple[str, str, RootResultants]]
+"""Level of hazard, section, and what its post hands on there."""
+
 
 def root_table(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
     """Forces, moments and torque at the root, a row for each section."""
@@ -16,26 +19,19 @@ def root_table(found: Sequence[SectionByHand], case: Case) -> Iterator[Block]:
     if not rows:
         return
     title = "At the root, to hand to whoever designs what holds it"
-    named = [(words.one_line(section.section.name), root) for section, root in rows]
-    yield _table(case, "section", named, title)
+    yield _table(
+        case, "section", [("", section.section.name, root) for section, root in rows], title
+    )
     yield Line(f"Of the load of the case, without factors. {_note(case)}")
     yield GAP
-
-
-Roots = Sequence[tuple[str, str, RootResultants]]
-"""Level of hazard, section, and what its post hands on there."""
 
 
 def root_by_level(case: Case, roots: Roots) -> Iterator[Block]:
     """The same at each level of hazard at which the gap closes, a row for each section."""
     if not roots:
         return
-    named = [
-        (", ".join(filter(None, (words.one_line(level), words.one_line(section)))), root)
-        for level, section, root in roots
-    ]
     title = "At the root, to hand to whoever designs what holds it"
-    yield _table(case, "level, section", named, title)
+    yield _table(case, "level, section", roots, title)
     yield Line(
         "Of the peak contact force, without factors, in the middle of the contact. A force that is"
         " shared unevenly acts nearer to one end: compare has its lever, and MORE MOMENT where that"
@@ -44,7 +40,8 @@ def root_by_level(case: Case, roots: Roots) -> Iterator[Block]:
     yield GAP
 
 
-def _table(case: Case, head: str, named: Sequence[tuple[str, RootResultants]], title: str) -> Table:
+def _table(case: Case, head: str, roots: Roots, title: str) -> Table:
+    """A row for each level and section; sections that are alike there stand together."""
     units = case.display
     force, moment = units.unit("force"), units.unit("moment")
     heads = (
@@ -54,15 +51,17 @@ def _table(case: Case, head: str, named: Sequence[tuple[str, RootResultants]], t
         f"\nlever\n[{units.length.name}]",
     )
     columns = (Column(head, folds=True, most=34), *numbers(*heads))
-    table = tuple(
-        (
-            name,
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for level, section, root in roots:
+        figures = (
             *map(units.force.number, (root.normal, root.along, root.force)),
-            *(units.unit("moment").number(m) for m in _moments(root)),
-            units.unit("moment").number(root.torque),
+            *(moment.number(m) for m in (*_moments(root), root.torque)),
             units.length.number(round(root.lever, 3)),
         )
-        for name, root in named
+        alike.setdefault((words.one_line(level), *figures), []).append(words.one_line(section))
+    table = tuple(
+        (", ".join(filter(None, (level, *names))), *figures)
+        for (level, *figures), names in alike.items()
     )
     return Table(columns, (table,), title)
 
@@ -72,9 +71,8 @@ def _note(case: Case) -> str:
         "Normal: away from the first plate, as it pushes the post. Along: along that plate, by"
         f" friction either way{' and by the second plate' if case.corner is not None else ''}. Each"
         " force bends the root in its own direction, with the lever. Torque: of friction about the"
-        " axis of the post, either way. All friction counts as at work across"
-        " the post; along its axis, where the floor rises or falls, it would act in place of that"
-        " and is not counted."
+        " axis of the post, either way. All friction counts as at work across the post; along its"
+        " axis, where the floor rises or falls, it would act in place of that and is not counted."
     )
 
 

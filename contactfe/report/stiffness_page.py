@@ -3,7 +3,6 @@ each section, its points for a gap element, what its approach is made of, and it
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from contactfe.assess.follow import MOST
 from contactfe.assess.hand_over import hand_over
@@ -22,6 +21,7 @@ from contactfe.report.stiffness_springs import (
     springs,
     up_to,
     warnings,
+    without_sharing,
 )
 
 POWER_NOTE = (
@@ -46,8 +46,7 @@ _UNCERTAINTY_NOTE = (
 def stiffness_page(result: StiffnessResult) -> Page:
     """The whole result."""
     case = result.case
-    # Its figures are of the contact alone or of the post as it bends, each under its own heading.
-    plain = replace(case, alignment=None, load=replace(case.load, distribution=None))
+    plain = without_sharing(case)
     return framed(
         case.title,
         words.cautions(plain, evenly=True),

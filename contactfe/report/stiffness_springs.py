@@ -3,6 +3,7 @@ what force they are for, what bending is in them, and what is to be watched.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from contactfe.assess.beam import bends, post_stiffness
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
@@ -16,6 +17,13 @@ from contactfe.report.specimen import scaled_number, specimen
 NOT_MODELLED = "POST NOT MODELLED: contact with the post's bending in series"
 MODELLED = "POST MODELLED AS AN ELEMENT: contact alone"
 """Headings of the two springs: what the model of the building has decides between them."""
+
+
+def without_sharing(case: Case) -> Case:
+    """The case as its springs take it: of the contact alone or of the post as it bends, each told
+    under its own heading.
+    """
+    return replace(case, alignment=None, load=replace(case.load, distribution=None))
 
 
 def springs(result: StiffnessResult) -> Iterator[Block]:

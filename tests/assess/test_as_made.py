@@ -1,12 +1,13 @@
 """A tube solved at the limits of its wall."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from bodies import assess, case, no_first_yield
 from saying import said
 
-from contactfe.assess.as_made import made_checks
+from contactfe.assess.as_made import made_checks, yields_first
 from contactfe.assess.checks import as_made, verdict_of
 from contactfe.assess.compare import compare
 from contactfe.assess.open_items import open_items
@@ -133,3 +134,19 @@ def test_a_wall_thinner_than_clauses_cover_is_told(compared, share, told):
     limits = replace(tube.limits, wall=(share * WALL, 1.1 * WALL))
     tables = tolerance_tables(STOP, [replace(tube, limits=limits)])
     assert bool(said(tables, "not covered", "clauses", tube.section.name)) == told
+
+
+@pytest.mark.parametrize(
+    ("peak", "first"), [(415.0, 1200.0), (425.0, 1220.0 * (300.0 / 428.0) ** 2)]
+)
+def test_a_tube_solved_below_yield_does_not_yield_at_a_lower_load(peak, first):
+    """At 1200 N/mm; nominal at 1250 ± 30 N/mm first, with 300 of 420 MPa, and more at a limit."""
+    body = SimpleNamespace(
+        peak=Value(300.0, 1.0), first_yield=Value(1250.0, 30.0),
+        material=SimpleNamespace(yield_strength=420.0),
+    )  # fmt: skip
+    made = (SimpleNamespace(peaks=(Value(peak, 3.0),)),)
+    result = SimpleNamespace(bodies=(("post", body),), as_made=made, line_load=1200.0)
+    result.member, result.by_hand = body, SimpleNamespace(steps=())
+    found = yields_first(SimpleNamespace(line_load=600.0), result)
+    assert found == (pytest.approx(first / 2.0), "post")

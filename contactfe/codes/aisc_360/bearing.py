@@ -9,6 +9,7 @@ from typing import Annotated
 
 from contactfe.codes.aisc_360.common import AISC, Method, available, listed
 from contactfe.codes.clause import Sides
+from contactfe.codes.scope import SOCKET
 from contactfe.hand.formula import Units, at_least, at_most, limited
 from contactfe.hand.quantities import INCH, Length, LineLoad, Pressure, Stress
 
@@ -120,11 +121,7 @@ def bearing_strength(yield_strength: Stress) -> Stress:
     "bearing of a post in its socket, by analogy",
     intended_for="Finished surfaces and pins in reamed, drilled or bored holes: the force on the"
     " projected area against 1.8 times the lower yield strength.",
-    applies_here="Applies to a post that fits its bored socket as a pin does its hole. The pressure"
-    " at the mouth, where it is greatest, is held to the strength, not the mean one. It covers"
-    " neither the bending of a tube's wall, nor the socket's own wall and its anchorage, nor play,"
-    " wear and repeated impact. A torque of friction at the contact is carried by friction in the"
-    " socket, whose bearing forces together exceed that of the contact.",
+    applies_here=SOCKET,
     applicability="by analogy",
     level="strength",
 )

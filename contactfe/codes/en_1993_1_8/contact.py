@@ -5,7 +5,7 @@ from typing import Annotated
 
 from contactfe.codes.clause import Sides
 from contactfe.codes.en_1993_1_8.common import EN_1993_1_8
-from contactfe.codes.scope import EUROPEAN_STEEL, european_strength, steel_contact
+from contactfe.codes.scope import EUROPEAN_STEEL, SOCKET, european_strength, steel_contact
 from contactfe.hand.quantities import Length, LineLoad, PartialFactor, Poisson, Pressure, Stress
 
 
@@ -75,11 +75,7 @@ def bearing_strength(yield_strength: Stress, gamma_M0: PartialFactor = 1.0) -> S
     "bearing of a post in its socket, by analogy",
     intended_for="A pin in its hole: the bearing force over thickness and diameter against 1.5"
     " times the lower yield strength.",
-    applies_here="Applies to a post that fits its bored socket as a pin does its hole. The pressure"
-    " at the mouth, where it is greatest, is held to the strength, not the mean one. It covers"
-    " neither the bending of a tube's wall, nor the socket's own wall and its anchorage, nor play,"
-    " wear and repeated impact. A torque of friction at the contact is carried by friction in the"
-    " socket, whose bearing forces together exceed that of the contact.",
+    applies_here=SOCKET,
     applicability="by analogy",
     level="strength",
 )
