@@ -210,7 +210,10 @@ def _root(case: Case, result: SectionResult) -> Iterator[Row]:
 def _plate(case: Case, _: SectionResult) -> Iterator[Row]:
     yield "plate", f"{words.plate_size(case)}, {words.plate_held(case)}"
     yield "steel of the plate", _steel(case, case.plate_material, case.plate.steel)
-    yield "what holds the plate", "forces on bracket, weld or anchors: see the table of that name"
+    yield (
+        "what holds the plate",
+        "forces on bracket, weld or anchors: the table of that name in table.txt",
+    )
 
 
 def _after_a_strike(case: Case, result: SectionResult) -> Iterator[Row]:
