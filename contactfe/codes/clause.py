@@ -87,7 +87,7 @@ def editions(clauses: Iterable[Clause]) -> tuple[str, ...]:
     """A sentence for each standard of the clauses: the edition taken, and the newer one if any."""
     every = {(of.standard, of.edition): of.newer for of in clauses}
     return tuple(
-        f"{standard}: clauses of the edition {edition}."
+        f"{standard}, clauses of: {edition}."
         + (f" Newer: {newer}." if newer else " No newer edition is known here.")
         for (standard, edition), newer in every.items()
     )

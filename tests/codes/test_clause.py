@@ -186,5 +186,5 @@ def test_each_standard_is_named_once_with_its_edition():
     names = [of.partition(":")[0] for of in every]
     assert len(names) == len(set(names)) == len({of.standard for of in CLAUSES.values()})
     one = replace(CLAUSE, newer="2001")
-    assert editions([one, one]) == ("S: clauses of the edition 2000. Newer: 2001.",)
+    assert editions([one, one]) == ("S, clauses of: 2000. Newer: 2001.",)
     assert "No newer" in editions([CLAUSE])[0]
