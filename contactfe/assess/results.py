@@ -470,6 +470,6 @@ class Comparison(Checked):
     def _repr_html_(self) -> str:
         """What a notebook shows."""
         from contactfe.report.html import as_html
-        from contactfe.report.table import comparison_card
+        from contactfe.report.table import comparison_answer
 
-        return as_html(comparison_card(self))
+        return as_html(comparison_answer(self))

@@ -2,12 +2,15 @@
 
 import click
 
+from contactfe.cli.common import full_option
+
 
 @click.command()
 @click.argument("like", metavar="[TEXT]", required=False)
-def catalogue(like: str | None) -> None:
-    """List the steels and stock sizes that a case may name, or those whose name holds TEXT."""
-    from contactfe.report.catalogue import catalogue_page
+@full_option
+def catalogue(like: str | None, full: bool) -> None:
+    """Count the steels and stock sizes that a case may name, or list those that hold TEXT."""
+    from contactfe.report.catalogue import catalogue_answer, catalogue_page
     from contactfe.report.page import print_page
 
-    print_page(catalogue_page(like))
+    print_page(catalogue_page(like) if full or like is not None else catalogue_answer())

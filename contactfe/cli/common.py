@@ -53,6 +53,9 @@ json_page_option = click.option(
     help="Write what is printed as one JSON document to FILE as well; with '-', print that document"
     " in its place.",
 )
+full_option = click.option(
+    "--full", is_flag=True, help="Print all that was found, not the answer alone."
+)
 accuracy_option = click.option(
     "--accuracy",
     metavar="PERCENT",

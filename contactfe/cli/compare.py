@@ -8,6 +8,7 @@ from contactfe.cli.common import (
     NOT_SATISFIED,
     accuracy_option,
     case_argument,
+    full_option,
     json_option,
     out_option,
     processes_option,
@@ -21,6 +22,7 @@ from contactfe.cli.results import solved
 @case_argument
 @out_option("figures, fields and results", "results")
 @json_option
+@full_option
 @strict_option(
     "every check that applies passes, no item is open that the case does not accept, and the"
     " accuracy asked for was reached"
@@ -31,6 +33,7 @@ def compare(
     case_file: str,
     out: str | None,
     json_to: str | None,
+    full: bool,
     strict: bool,
     accuracy: str | None,
     processes: int | None,
@@ -49,6 +52,7 @@ def compare(
         case,
         out,
         json_to,
+        full,
         OUTPUT,
         "sections",
         lambda tell: of.compare(case, processes, tell),

@@ -9,6 +9,7 @@ from contactfe.cli.common import (
     NOT_SATISFIED,
     accuracy_option,
     case_argument,
+    full_option,
     json_option,
     out_option,
     processes_option,
@@ -22,6 +23,7 @@ from contactfe.cli.results import deliver, destination, solved_on_record
 @case_argument
 @out_option("table, figure and data", "envelope")
 @json_option
+@full_option
 @strict_option(
     "every check that applies passes at every contact, no item is open that the case does not"
     " accept, and the accuracy asked for was reached"
@@ -32,6 +34,7 @@ def envelope(
     case_file: str,
     out: str | None,
     json_to: str | None,
+    full: bool,
     strict: bool,
     accuracy: str | None,
     processes: int | None,
@@ -52,7 +55,7 @@ def envelope(
 
     case = with_accuracy(read_case(case_file), accuracy)
     check_envelope(case)
-    to = destination(case, out, json_to, OUTPUT.folder)
+    to = destination(case, out, json_to, full, OUTPUT.folder)
     answer = solved_on_record(
         to,
         partial(row_record, case),

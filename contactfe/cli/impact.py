@@ -7,6 +7,7 @@ import click
 from contactfe.cli.common import (
     NOT_SATISFIED,
     case_argument,
+    full_option,
     json_option,
     out_option,
     processes_option,
@@ -19,10 +20,16 @@ from contactfe.cli.results import solved
 @case_argument
 @out_option("page, time history, figure and data", "impact")
 @json_option
+@full_option
 @strict_option("the load covers the peak contact force and every other check of it passes")
 @processes_option
 def impact(
-    case_file: str, out: str | None, json_to: str | None, strict: bool, processes: int | None
+    case_file: str,
+    out: str | None,
+    json_to: str | None,
+    full: bool,
+    strict: bool,
+    processes: int | None,
 ) -> None:
     """The contact force that the motion of the floor gives: the first impact over time.
 
@@ -35,7 +42,13 @@ def impact(
 
     case = read_case(case_file)
     answer = solved(
-        case, out, json_to, OUTPUT, "sections", lambda tell: impact_force(case, processes, tell)
+        case,
+        out,
+        json_to,
+        full,
+        OUTPUT,
+        "sections",
+        lambda tell: impact_force(case, processes, tell),
     )
     if strict and not answer.satisfied:
         sys.exit(NOT_SATISFIED)

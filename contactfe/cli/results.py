@@ -28,6 +28,7 @@ class Destination:
 
     folder: Path | None
     json_to: str | None
+    full: bool = False  # whether all that was found is printed, not the answer alone
 
     @property
     def alone(self) -> bool:
@@ -36,7 +37,7 @@ class Destination:
 
 
 def destination(
-    case: "Case", out: str | None, json_to: str | None, kind: "ResultsFolder"
+    case: "Case", out: str | None, json_to: str | None, full: bool, kind: "ResultsFolder"
 ) -> Destination:
     """Settle where results go, by --out and --json, and refuse what cannot be written.
 
@@ -53,7 +54,7 @@ def destination(
         if json_to is not None and not alone and kind.holds(case, folder, Path(json_to)):
             raise InputError(f"--json {json_to}: is a file that --out writes; name another file")
         click.get_current_context().with_resource(claimed(folder, case))
-    return Destination(folder, json_to)
+    return Destination(folder, json_to, full)
 
 
 def check_json(json_to: str | None, case: "Case | None" = None) -> None:
@@ -68,12 +69,13 @@ def solved(
     case: "Case",
     out: str | None,
     json_to: str | None,
+    full: bool,
     output: "Output[Answer]",
     of_what: str,
     solve: "Callable[[Progress], Answer]",
 ) -> Answer:
     """Settle where the answer goes, find it, and deliver it; ``of_what`` is counted meanwhile."""
-    to = destination(case, out, json_to, output.folder)
+    to = destination(case, out, json_to, full, output.folder)
     with count_progress(of_what) as tell:
         answer = solve(tell)
     deliver(answer, to, output)
@@ -115,9 +117,9 @@ def solved_on_record(
 def deliver(answer: Answer, to: Destination, output: "Output[Answer]") -> None:
     """Write the files of an answer, and print its page or its document."""
     written = output.save(answer, to.folder) if to.folder is not None else []
-    show_or_dump(answer, to.json_to, output.document, output.page)
+    show_or_dump(answer, to.json_to, output.document, output.page if to.full else output.answer)
     if not to.alone:
-        click.echo(f"{len(written)} files written to {to.folder}")
+        click.echo(f"{len(written)} files written to {to.folder}: {output.text} holds all tables.")
 
 
 def show_or_dump(

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from contactfe.cli.common import case_argument, json_page_option
+from contactfe.cli.common import case_argument, full_option, json_page_option
 from contactfe.cli.results import check_json, show_or_dump
 
 
@@ -24,7 +24,10 @@ from contactfe.cli.results import check_json, show_or_dump
     help="Write the specimen's case file as well; a file that is there is not overwritten.",
 )
 @json_page_option
-def scale(case_file: str, to: float | None, write_to: str | None, json_to: str | None) -> None:
+@full_option
+def scale(
+    case_file: str, to: float | None, write_to: str | None, json_to: str | None, full: bool
+) -> None:
     """Carry a case to a test specimen of reduced size, at equal stress.
 
     Prints every quantity of the case for prototype and specimen, and the factors of results.
@@ -33,7 +36,7 @@ def scale(case_file: str, to: float | None, write_to: str | None, json_to: str |
     from contactfe.case.reader import case_from_dict, read_tables
     from contactfe.case.specimen import asked_scale, specimen
     from contactfe.errors import InputError
-    from contactfe.report.scale import scale_page
+    from contactfe.report.scale import scale_answer, scale_page
     from contactfe.report.scale_document import scale_document
     from contactfe.report.specimen_file import check_new, write_specimen
 
@@ -49,6 +52,6 @@ def scale(case_file: str, to: float | None, write_to: str | None, json_to: str |
     found = specimen(case, tables, at, Path() if new is None else new.parent)
     if new is not None:
         write_specimen(found, new)
-    show_or_dump(found, json_to, scale_document, scale_page)
+    show_or_dump(found, json_to, scale_document, scale_page if full else scale_answer)
     if new is not None and json_to != "-":
         click.echo(f"specimen written to {new}")

@@ -9,6 +9,7 @@ import click
 from contactfe.cli.common import (
     NOT_SATISFIED,
     case_argument,
+    full_option,
     json_option,
     out_option,
     processes_option,
@@ -26,13 +27,19 @@ if TYPE_CHECKING:
 @case_argument
 @out_option("page, figure and data", "size")
 @json_option
+@full_option
 @strict_option(
     "every outside diameter has a wall, or a stock size near it, that passes every check that"
     " counts, the load covers the motion, and no item is open that the case does not accept"
 )
 @processes_option
 def size(
-    case_file: str, out: str | None, json_to: str | None, strict: bool, processes: int | None
+    case_file: str,
+    out: str | None,
+    json_to: str | None,
+    full: bool,
+    strict: bool,
+    processes: int | None,
 ) -> None:
     """Size the wall of the post: the smallest that passes, and that of the least concentration.
 
@@ -51,7 +58,7 @@ def size(
     from contactfe.report.sizing_record import add, trial_record
 
     case = read_case(case_file)
-    to = destination(case, out, json_to, OUTPUT.folder)
+    to = destination(case, out, json_to, full, OUTPUT.folder)
 
     def solve(tell: "Progress", record: "Record[Tried] | None") -> "SizingResult":
         if record is not None and len(record) > 0:

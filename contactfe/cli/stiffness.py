@@ -2,7 +2,13 @@
 
 import click
 
-from contactfe.cli.common import case_argument, json_option, out_option, processes_option
+from contactfe.cli.common import (
+    case_argument,
+    full_option,
+    json_option,
+    out_option,
+    processes_option,
+)
 from contactfe.cli.results import solved
 
 
@@ -10,6 +16,7 @@ from contactfe.cli.results import solved
 @case_argument
 @out_option("curves, hand-over, page, figure and data", "stiffness")
 @json_option
+@full_option
 @click.option(
     "--points",
     type=click.IntRange(min=10, max=10_000),
@@ -20,7 +27,12 @@ from contactfe.cli.results import solved
 )
 @processes_option
 def stiffness(
-    case_file: str, out: str | None, json_to: str | None, points: int, processes: int | None
+    case_file: str,
+    out: str | None,
+    json_to: str | None,
+    full: bool,
+    points: int,
+    processes: int | None,
 ) -> None:
     """Force over approach of each section on its plate, for a gap element of a building's model.
 
@@ -35,5 +47,11 @@ def stiffness(
 
     case = read_case(case_file)
     solved(
-        case, out, json_to, OUTPUT, "sections", lambda tell: solve(case, points, processes, tell)
+        case,
+        out,
+        json_to,
+        full,
+        OUTPUT,
+        "sections",
+        lambda tell: solve(case, points, processes, tell),
     )

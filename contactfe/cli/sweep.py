@@ -12,6 +12,7 @@ from contactfe.cli.common import (
     case_argument,
     count_progress,
     fail,
+    full_option,
     processes_option,
     say_spoiled,
     strict_option,
@@ -27,6 +28,7 @@ from contactfe.cli.common import (
     " behind it, is that of a folder for table, page and record [default: the folder CASE-sweep in"
     " the current one].",
 )
+@full_option
 @strict_option("every row was solved and passes every check, and nothing is open")
 @processes_option
 @click.option(
@@ -36,7 +38,12 @@ from contactfe.cli.common import (
     " tcp://10.0.0.5:8786; workers of one thread each suit best.",
 )
 def sweep(
-    case_file: str, out: str | None, strict: bool, processes: int | None, scheduler: str | None
+    case_file: str,
+    out: str | None,
+    full: bool,
+    strict: bool,
+    processes: int | None,
+    scheduler: str | None,
 ) -> None:
     """Solve a case with many values of its keys, as its table [sweep] states, into one table.
 
@@ -59,7 +66,7 @@ def sweep(
         sweep_files,
         write_files,
     )
-    from contactfe.report.sweep_page import sweep_page
+    from contactfe.report.sweep_page import sweep_answer, sweep_page
     from contactfe.report.sweep_record import sweep_record
 
     if processes is not None and scheduler is not None:
@@ -98,7 +105,7 @@ def sweep(
             " goes on",
             INTERRUPTED,
         )
-    print_page(sweep_page(found))
+    print_page(sweep_page(found) if full else sweep_answer(found))
     click.echo(f"written: {', '.join(map(str, written))}; record: {files.record}")
     if not found.solved:
         fail("not solved: none of the samples could be solved; the table says why", NOT_SOLVED)

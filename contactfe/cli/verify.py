@@ -4,15 +4,22 @@ import sys
 
 import click
 
-from contactfe.cli.common import NOT_SATISFIED, count_progress, json_page_option, strict_option
+from contactfe.cli.common import (
+    NOT_SATISFIED,
+    count_progress,
+    full_option,
+    json_page_option,
+    strict_option,
+)
 from contactfe.cli.results import check_json, show_or_dump
 
 
 @click.command()
 @click.argument("like", metavar="[TEXT]", required=False)
+@full_option
 @json_page_option
 @strict_option("every row passes")
-def verify(like: str | None, json_to: str | None, strict: bool) -> None:
+def verify(like: str | None, full: bool, json_to: str | None, strict: bool) -> None:
     """Hold the tool against known answers: printed values, exact solutions, other libraries.
 
     With TEXT only the rows whose case, source or kind holds it. A row whose library is not
@@ -20,7 +27,11 @@ def verify(like: str | None, json_to: str | None, strict: bool) -> None:
 
     Exit status: 0, or 1 with --strict if a row does not pass, 2 for bad input, 130 if stopped.
     """
-    from contactfe.report.verification import verification_document, verification_page
+    from contactfe.report.verification import (
+        verification_answer,
+        verification_document,
+        verification_page,
+    )
     from contactfe.verify import run_all
     from contactfe.verify.rows import rows_like
 
@@ -28,6 +39,7 @@ def verify(like: str | None, json_to: str | None, strict: bool) -> None:
     rows = rows_like(like)
     with count_progress("rows") as tell:
         outcomes = run_all(rows, tell)
-    show_or_dump(outcomes, json_to, verification_document, verification_page)
+    page = verification_page if full or like is not None else verification_answer
+    show_or_dump(outcomes, json_to, verification_document, page)
     if strict and any(outcome.passed is False for outcome in outcomes):
         sys.exit(NOT_SATISFIED)

@@ -35,7 +35,9 @@ class Column:
     """A column of a table: its head, in lines, and whether it holds numbers, which stand right.
 
     It is between ``least`` and ``most`` characters wide. What is wider breaks between words, or
-    anywhere in them if it ``folds``.
+    anywhere in them if it ``folds``. Where the page is too narrow for the table, the column of the
+    largest ``drop`` is left out first, and that of 0 never; where it is still too narrow, the table
+    is parted, and a ``key`` stands in every part: by default the texts that it begins with.
     """
 
     head: str = ""
@@ -43,6 +45,8 @@ class Column:
     least: int | None = None
     most: int | None = None
     folds: bool = False
+    drop: int = 0
+    key: bool = False
 
 
 Cell: TypeAlias = str | Line

@@ -1,13 +1,16 @@
 """What a case is by hand, as a table: formulas and clauses down the page, sections across it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from contactfe.assess.by_hand.record import ByHand, SectionByHand, Step
+from contactfe.assess.checks import Check, governing
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS, Growth, editions
 from contactfe.hand.formula import Limit
+from contactfe.hand.quantities import Dimension
 from contactfe.report import words
+from contactfe.report.answer import RATIO, Room, answer_page, judged, judged_columns, more
 from contactfe.report.blocks import (
     GAP,
     Block,
@@ -22,7 +25,7 @@ from contactfe.report.blocks import (
 )
 from contactfe.report.inputs import inputs
 from contactfe.report.root import root_table
-from contactfe.report.verdicts import does_not_apply, verdict_lines
+from contactfe.report.verdicts import does_not_apply, gathered, ratio_text, verdict_lines
 
 ABREAST = 4
 """Sections side by side in one table, as many as a page has room for."""
@@ -64,6 +67,67 @@ def by_hand_page(found: ByHand) -> Page:
         *hand_tables(found.sections, case),
         *does_not_apply(found.checks),
     )
+
+
+def hand_answer(found: ByHand) -> Page:
+    """What governs each section by hand, and what passes and is open."""
+    case, names = found.case, [section.section.name for section in found.sections]
+
+    def blocks(room: Room) -> Iterator[Block]:
+        yield Heading("Answer")
+        yield Line(_greatest(found.checks))
+        yield from gathered(case, names, found.checks, found.open_items, room.named)
+        yield _by_hand(found, room.rows)
+
+    what = f"By hand, without a mesh: {words.how_held(case, evenly=True)}"
+    return answer_page(case.title, what, blocks)
+
+
+def _greatest(checks: Iterable[Check]) -> str:
+    worst = governing(check for check in checks if check.section)
+    if worst is None:
+        return "No check applies to any section."
+    of = f"“{words.one_line(worst.section)}”"
+    return f"The greatest ratio is {ratio_text(worst)}, of {of}: {worst.label}."
+
+
+_SHOWN: tuple[tuple[str, str, Dimension, int], ...] = (
+    ("hertz_half_width", "half-width", "length", 4),
+    ("hertz_peak_pressure", "peak\npressure", "stress", 3),
+    ("hertz_peak_von_mises", "peak von\nMises", "stress", 2),
+    ("ring_bore_under_load", "bore hoop\nstress", "stress", 1),
+    ("post_von_mises", "at the\nroot", "stress", 5),
+)
+"""Figures by hand in the table of an answer, their heads, and the order in which they are left
+out."""
+
+
+def _by_hand(found: ByHand, most: int) -> Table:
+    """A line a section, in the order of the case: its contact, and the check that governs."""
+    units = found.case.display
+    shown = [
+        (key, head, drop, units.unit(dimension))
+        for key, head, dimension, drop in _SHOWN
+        if any(of.step(key) is not None for of in found.sections)
+    ]
+    columns = (
+        Column("section", folds=True, most=24, key=True),
+        Column("Ø × wall", drop=6),
+        *(
+            Column(f"{head}\n[{unit.name}]", numbers=True, drop=drop)
+            for _, head, drop, unit in shown
+        ),
+        *judged_columns(),
+    )
+    rows = []
+    for of in found.sections[:most]:
+        name = of.section.name
+        steps = [(of.step(key), unit) for key, *_, unit in shown]
+        figures = ["–" if step is None else unit.number(step.worked.value) for step, unit in steps]
+        checks = [check for check in found.checks if check.section == name]
+        row = (words.one_line(name), words.size(of.section, units), *figures)
+        rows.append((*row, *judged(checks)))
+    return Table(columns, (tuple(rows),), note=more(len(found.sections) - len(rows)) + RATIO)
 
 
 def input_lines(case: Case) -> Iterator[Block]:

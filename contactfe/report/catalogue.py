@@ -1,6 +1,7 @@
 """What a case may name: the built-in steels and the stock sizes, in mm and MPa, in and ksi."""
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from itertools import groupby, pairwise
 
@@ -19,7 +20,19 @@ from contactfe.case.stock import (
     tolerance_source,
 )
 from contactfe.errors import InputError
-from contactfe.report.blocks import GAP, Block, Column, Page, Row, Table, lines, numbers, texts
+from contactfe.report.blocks import (
+    GAP,
+    Block,
+    Column,
+    Heading,
+    Line,
+    Page,
+    Row,
+    Table,
+    lines,
+    numbers,
+    texts,
+)
 
 
 def catalogue_page(like: str | None = None) -> Page:
@@ -39,6 +52,20 @@ def catalogue_page(like: str | None = None) -> Page:
             raise
         shown = ()
     return (*_steels(steels), *_sizes(shown))
+
+
+def catalogue_answer() -> Page:
+    """How many steels and sizes there are of each standard and list, and how to see them."""
+    standards = Counter(" ".join(grade.name.split()[:2]) for grade in grades())
+    steels = tuple((name, f"{many}") for name, many in standards.items())
+    lists = Counter(size.listed_in for size in (*sizes(), *bored_bars()))
+    stock = tuple((name, f"{many}") for name, many in lists.items())
+    return (
+        Heading("Catalogue: what a case may name", 1),
+        Table((Column("steels of"), *numbers("grades")), (steels,)),
+        Table((Column("stock sizes of"), *numbers("sizes")), (stock,)),
+        Line("contactfe catalogue TEXT lists those whose name holds the text; --full lists all."),
+    )
 
 
 def _steels(shown: tuple[Grade, ...]) -> Iterator[Block]:

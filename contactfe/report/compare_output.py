@@ -13,7 +13,7 @@ from contactfe.report.output import Output
 from contactfe.report.page import write_page
 from contactfe.report.slugs import unique_slugs
 from contactfe.report.steps import steps_page
-from contactfe.report.table import comparison_page
+from contactfe.report.table import comparison_answer, comparison_page
 
 FOLDER = ResultsFolder(
     "results",
@@ -37,5 +37,5 @@ def _write(comparison: Comparison, draft: Path) -> None:
     write_fields(comparison, draft)
 
 
-OUTPUT = Output(FOLDER, "table.txt", comparison_page, document, _write)
+OUTPUT = Output(FOLDER, "table.txt", comparison_answer, comparison_page, document, _write)
 save = OUTPUT.save

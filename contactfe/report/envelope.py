@@ -17,7 +17,7 @@ from contactfe.assess.value import Body, Values
 from contactfe.report import words
 from contactfe.report.csv_file import Column, columns_of, write_csv
 from contactfe.report.document import document, stated_contact
-from contactfe.report.envelope_page import answer, envelope_page
+from contactfe.report.envelope_page import answer, envelope_answer, envelope_page
 from contactfe.report.envelope_record import ROWS, owner, row_record
 from contactfe.report.figures.envelope import envelope_figure
 from contactfe.report.figures.ink import save_figure
@@ -82,7 +82,9 @@ def _keep(result: EnvelopeResult, folder: Path) -> None:
                 record.add(row)
 
 
-OUTPUT = Output(FOLDER, "envelope.txt", envelope_page, envelope_document, _write, _keep)
+OUTPUT = Output(
+    FOLDER, "envelope.txt", envelope_answer, envelope_page, envelope_document, _write, _keep
+)
 save_envelope = OUTPUT.save
 
 

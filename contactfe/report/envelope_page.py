@@ -8,6 +8,7 @@ from contactfe.assess.value import Body
 from contactfe.case import Case, Contact
 from contactfe.case.display import Display
 from contactfe.report import words
+from contactfe.report.answer import RATIO, Room, answer_page, judged, judged_columns, more
 from contactfe.report.blocks import (
     Block,
     Cell,
@@ -22,7 +23,7 @@ from contactfe.report.blocks import (
 )
 from contactfe.report.ranking import places
 from contactfe.report.values import page_columns, page_pairs
-from contactfe.report.verdicts import does_not_apply, verdict_lines
+from contactfe.report.verdicts import does_not_apply, gathered, verdict_lines
 
 FIGURES = ("peak_pressure", "half_width", "tangential_ratio")
 """Quantities in the table of the contacts, beside those of post and plate."""
@@ -52,6 +53,50 @@ def envelope_page(result: EnvelopeResult) -> Page:
         *does_not_apply(result.checks),
         *(block for section in result.sections for block in _contacts(case, section)),
     )
+
+
+def envelope_answer(result: EnvelopeResult) -> Page:
+    """Which section is best over all contacts, what passes, and where each is governed."""
+    case = result.case
+    names = [section.section.name for section in result.sections]
+
+    def blocks(room: Room) -> Iterator[Block]:
+        yield Heading("Answer")
+        yield Line(" ".join(answer(result)))
+        yield from gathered(case, names, result.checks, result.open_items, room.named)
+        yield _in_short(result, room.rows)
+
+    return answer_page(case.title, words.how_held(case), blocks)
+
+
+def _in_short(result: EnvelopeResult, most: int) -> Table:
+    """A line a section, best first: its governing contact, and its governing check of all."""
+    units, names = result.case.display, result.by_utilisation
+    columns = (
+        Column("section", folds=True, most=24, key=True),
+        Column("Ø × wall", drop=2),
+        Column(f"governing contact\n[{units.length.name}, {units.angle.name}, 1]"),
+        Column(f"peak von\nMises [{units.stress.name}]", numbers=True, drop=1),
+        *judged_columns(),
+    )
+    rows = []
+    for name in names[:most]:
+        section = result.section(name)
+        row = section.governing
+        assert row is not None  # as it is ranked
+        at, body = row.contact, row.post if row.governs == "post" else row.plate
+        contact = (units.length.number(at.offset), units.angle.number(at.angle))
+        rows.append(
+            (
+                words.one_line(name),
+                words.size(section.section, units),
+                f"{', '.join(contact)}, {at.friction:g}",
+                words.pair(body.peak, units.stress),
+                *judged([check for check in result.checks if check.section == name]),
+            )
+        )
+    note = f"{more(len(names) - len(rows))}Contact: offset, angle, friction. {RATIO}"
+    return Table(columns, (tuple(rows),), note=note)
 
 
 def answer(result: EnvelopeResult) -> list[str]:

@@ -10,7 +10,7 @@ from contactfe.report.figures.impact import impact_figure
 from contactfe.report.figures.ink import save_figure
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.impact import impact_document, write_history
-from contactfe.report.impact_page import impact_page
+from contactfe.report.impact_page import impact_answer, impact_page
 from contactfe.report.output import Output
 from contactfe.report.slugs import unique_slugs
 
@@ -36,5 +36,5 @@ def _write(result: ImpactResult, draft: Path) -> None:
         save_figure(draft / name, impact_figure, result, impact)
 
 
-OUTPUT = Output(FOLDER, "impact.txt", impact_page, impact_document, _write)
+OUTPUT = Output(FOLDER, "impact.txt", impact_answer, impact_page, impact_document, _write)
 save_impact = OUTPUT.save

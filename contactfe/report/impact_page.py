@@ -12,6 +12,7 @@ from contactfe.case.motion import Motion
 from contactfe.hand.formula import Worked
 from contactfe.hand.quantities import Dimension
 from contactfe.report import words
+from contactfe.report.answer import Room, answer_page, more, spared
 from contactfe.report.blocks import (
     GAP,
     Block,
@@ -47,6 +48,9 @@ CAUTIONS = (
     *words.JUDGEMENT,
 )
 
+WHAT = "Impact: from the motion of the floor to the contact force of the first impact"
+"""What the pages of an impact are of."""
+
 _ENERGIES = (
     ("floor", "floor, kinetic"),
     ("bumper", "bumper, kinetic"),
@@ -70,7 +74,7 @@ def impact_page(result: ImpactResult) -> Page:
     return framed(
         result.case.title,
         CAUTIONS,
-        Line("Impact: from the motion of the floor to the contact force of the first impact"),
+        Line(WHAT),
         GAP,
         *(block for impact in result.impacts for block in answer(result, impact)),
         GAP,
@@ -81,6 +85,45 @@ def impact_page(result: ImpactResult) -> Page:
         GAP,
         Line(_HOW_FOUND),
     )
+
+
+def impact_answer(result: ImpactResult) -> Page:
+    """The force of the first impact, what the stop buys, what does not pass, and each level."""
+    worst = max(result.impacts, key=lambda impact: impact.contact.value)
+
+    def blocks(room: Room) -> Iterator[Block]:
+        yield Heading("Answer")
+        yield from answer(result, worst)
+        yield from lines(sensitivity(worst), "bad")
+        yield from lines(not_found(result, worst), "bad")
+        if len(result.impacts) > 1:
+            yield _by_section(result, room.rows)
+        for table in level_table(result, worst):
+            yield spared(table, 5, room.rows)
+
+    return answer_page(result.case.title, WHAT, blocks)
+
+
+def _by_section(result: ImpactResult, most: int) -> Table:
+    """The force on each section by its own curve, the greatest first."""
+    units = result.case.display
+    impacts = sorted(result.impacts, key=lambda impact: impact.contact.value, reverse=True)
+    rows = [
+        (
+            words.one_line(impact.section.name),
+            units.force.number(impact.contact.value),
+            units.velocity.number(impact.response.impact.velocity),
+            Line("yes", "good") if impact.covered else Line("NO", "bad"),
+        )
+        for impact in impacts[:most]
+        if impact.section is not None
+    ]
+    columns = (
+        Column("section", folds=True, most=28),
+        *numbers(f"contact force\n[{units.force.name}]", f"v at closure\n[{units.velocity.name}]"),
+        *texts("the load\ncovers it"),
+    )
+    return Table(columns, (tuple(rows),), note=more(len(impacts) - len(rows)).strip())
 
 
 def _impact(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:

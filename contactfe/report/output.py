@@ -37,12 +37,14 @@ Found = TypeVar("Found")
 class Output(Generic[Found]):
     """What a kind of result is shown and kept as.
 
-    ``page`` is printed, and written under the name ``text``; ``document`` is its data; ``write``
-    puts the other files into a folder, and ``keep`` what stays in it from one run to the next.
+    ``answer`` is what is printed; ``page`` is all that was found, and written under the name
+    ``text``; ``document`` is its data; ``write`` puts the other files into a folder, and ``keep``
+    what stays in it from one run to the next.
     """
 
     folder: ResultsFolder
     text: str
+    answer: Callable[[Found], Page]
     page: Callable[[Found], Page]
     document: Callable[[Found], Json]
     write: Callable[[Found, Path], None]

@@ -4,7 +4,7 @@ import itertools
 from collections.abc import Callable, Iterator, Sequence
 
 from contactfe.assess.beam import bends
-from contactfe.assess.checks import Bounds
+from contactfe.assess.checks import Bounds, verdict_of
 from contactfe.assess.places import (
     BORE_SIDE,
     BORE_UNDER_LOAD,
@@ -30,21 +30,56 @@ _NOTHING = 0.01
 
 def reason(comparison: Comparison) -> str:
     """Why the best section concentrates stress least, in a few plain sentences."""
-    case, results = comparison.case, comparison.sections
-    stress = case.display.stress
-    best_name = comparison.least_concentration
-    best = comparison.section(best_name)
+    return " ".join([*best(comparison), *why(comparison), *beside(comparison)])
+
+
+def best(comparison: Comparison) -> list[str]:
+    """Which section is best and by how much, what that rests on, and whether it passes."""
+    least = comparison.least_concentration
     relieved = (bounds for item in comparison.open_items for bounds in item.bounds)
-    sentences = [_against(best, results)]
-    sentences += [_unless(bounds, stress) for bounds in relieved if bounds.section == best_name]
-    sentences.append(_parts(case, best, stress))
-    sentences.extend(_finite(case, best, results, stress))
-    if len(best.patches) > 1:
-        sentences.append(_at_second(best, stress))
-    thinner = [r for r in results if _thinner_than(case, r, best)]
+    sentences = [_against(comparison.section(least), comparison.sections)]
+    stress = comparison.case.display.stress
+    sentences += [_unless(bounds, stress) for bounds in relieved if bounds.section == least]
+    return [*sentences, *_of_those_that_pass(comparison)]
+
+
+def _of_those_that_pass(comparison: Comparison) -> Iterator[str]:
+    """The best section of those that pass, where the best of all does not."""
+    verdicts = {
+        name: verdict_of(check for check in comparison.checks if check.section == name)
+        for name in comparison.by_concentration
+    }
+    passing = [name for name, verdict in verdicts.items() if verdict == "passes"]
+    if verdicts[comparison.least_concentration] == "passes" or not comparison.checks:
+        return
+    if not passing:
+        yield "But no section passes its checks."
+        return
+    K = comparison.concentration_of(passing[0]).value
+    yield (
+        f"But it does not pass its checks: of those that do, “{passing[0]}” has the least, K ="
+        f" {K:.1f}."
+    )
+
+
+def why(comparison: Comparison) -> list[str]:
+    """What makes up its peak, what the length of the contact changes, and a thinner wall."""
+    case, results, stress = comparison.case, comparison.sections, comparison.case.display.stress
+    one = comparison.section(comparison.least_concentration)
+    sentences = [_parts(case, one, stress), *_finite(case, one, results, stress)]
+    if len(one.patches) > 1:
+        sentences.append(_at_second(one, stress))
+    thinner = [r for r in results if _thinner_than(case, r, one)]
     if thinner:
         sentences.append(_thinner(max(thinner, key=_wall), stress))
-    sentences.extend(_changed(case, best, results, stress))
+    return sentences
+
+
+def beside(comparison: Comparison) -> list[str]:
+    """What an infill or a core changes in it, and that diameters differ."""
+    case, results, stress = comparison.case, comparison.sections, comparison.case.display.stress
+    one = comparison.section(comparison.least_concentration)
+    sentences = list(_changed(case, one, results, stress))
     if len({r.section.outside_diameter for r in results}) > 1:
         least = min(results, key=lambda r: r.member.peak.value)
         sentences.append(
@@ -52,7 +87,7 @@ def reason(comparison: Comparison) -> str:
             f" {stress.text(least.member.peak.value)}, in “{least.section.name}”"
             f"{_tied(least, results, lambda r: r.member.peak)}."
         )
-    return " ".join(sentences)
+    return sentences
 
 
 def _finite(

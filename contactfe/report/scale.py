@@ -11,7 +11,8 @@ from contactfe.case.faults import place
 from contactfe.case.specimen import Pair, Specimen
 from contactfe.hand.similitude import SOURCE, Scaled, damper_factor, factor, rule
 from contactfe.report import words
-from contactfe.report.blocks import Column, Line, Page, Table, framed, lines, numbers
+from contactfe.report.answer import Room, answer_page, spared
+from contactfe.report.blocks import Block, Column, Line, Page, Table, framed, lines, numbers
 from contactfe.report.specimen import specimen as heading
 
 RESULTS: tuple[tuple[str, Scaled | None], ...] = (
@@ -58,6 +59,18 @@ def scale_page(found: Specimen) -> Page:
         _results(found),
         *lines(remarks(found)),
     )
+
+
+def scale_answer(found: Specimen) -> Page:
+    """Load, sizes and motion of the specimen, and what in it is not to scale."""
+
+    def blocks(room: Room) -> Iterator[Block]:
+        yield spared(_stated(found), 3, 2 * room.rows)
+        yield from lines(remarks(found)[: room.named])
+        yield from lines(CAUTIONS[: room.reasons])
+
+    what = f"Equal stress and acceleration, same material: S = {found.scale:g}, specimen/prototype."
+    return answer_page(f"{found.case.title}, {heading(found.scale)}", what, blocks)
 
 
 def remarks(found: Specimen) -> tuple[str, ...]:

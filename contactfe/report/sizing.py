@@ -20,7 +20,7 @@ from contactfe.report.figures.sizing import sizing_figure
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, case_path, finite, head
 from contactfe.report.output import Output
-from contactfe.report.sizing_page import sizing_page
+from contactfe.report.sizing_page import sizing_answer, sizing_page
 from contactfe.report.sizing_record import TRIALS, add, owner, trial_record
 from contactfe.report.sizing_words import answer
 from contactfe.report.tolerance import tolerance_data
@@ -80,7 +80,7 @@ def _keep(result: SizingResult, folder: Path) -> None:
                 add(record, one)
 
 
-OUTPUT = Output(FOLDER, "size.txt", sizing_page, sizing_document, _write, _keep)
+OUTPUT = Output(FOLDER, "size.txt", sizing_answer, sizing_page, sizing_document, _write, _keep)
 save_sizing = OUTPUT.save
 
 

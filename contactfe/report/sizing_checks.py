@@ -10,8 +10,8 @@ from contactfe.report.words import ratio_text
 _SECOND = "_second"
 
 _SHORT = {
-    "von_mises_post": "FE post",
-    "von_mises_plate": "FE plate",
+    "von_mises_post": "von Mises post",
+    "von_mises_plate": "von Mises plate",
     "post_bending_stress": "root bending",
     "post_von_mises": "root von Mises",
     "post_twisted_von_mises": "root torsion",

@@ -9,6 +9,7 @@ from contactfe.case import Case
 from contactfe.case.display import Display, Unit, significant
 from contactfe.case.scaling import ratio
 from contactfe.report import words
+from contactfe.report.answer import Room, answer_page, spared
 from contactfe.report.blocks import (
     GAP,
     Block,
@@ -26,7 +27,7 @@ from contactfe.report.blocks import (
 from contactfe.report.sizing_checks import BUT, short, spelled_out
 from contactfe.report.sizing_words import answer, in_short, stock_size
 from contactfe.report.specimen import scaled_number, specimen
-from contactfe.report.verdicts import open_lines, stop_lines
+from contactfe.report.verdicts import gathered, open_lines, stop_lines
 
 MOST_ROWS = 24
 """Rows of a curve up to which all are printed; of more, the answers and walls at even steps. The
@@ -57,6 +58,23 @@ def sizing_page(result: SizingResult) -> Page:
         Heading("Notes"),
         *lines(_notes(result)),
     )
+
+
+def sizing_answer(result: SizingResult) -> Page:
+    """The walls of each diameter that pass, and the stock size; what none passes, what is open."""
+    case = result.case
+
+    def blocks(room: Room) -> Iterator[Block]:
+        first = next(iter(_answer(result)))
+        assert isinstance(first, Table)
+        yield spared(first, 6, room.rows)
+        tried = [line for of in result.diameters for line in in_short(of, case)]
+        yield from lines(tried[: room.named], "bad")
+        if len(tried) > room.named:
+            yield Line(f"{len(tried) - room.named} more lines on diameters are in the whole page.")
+        yield from gathered(case, (), result.of_stop, result.open_items, room.named)
+
+    return answer_page(case.title, words.how_held(case), blocks)
 
 
 def _judged_by(result: SizingResult) -> Iterator[str]:

@@ -10,7 +10,7 @@ from contactfe.report.hand_over import WIDTH, hand_over_page, write_hand_over
 from contactfe.report.output import Output
 from contactfe.report.page import write_page
 from contactfe.report.stiffness import stiffness_document
-from contactfe.report.stiffness_page import stiffness_page
+from contactfe.report.stiffness_page import stiffness_answer, stiffness_page
 from contactfe.report.stiffness_points import write_curves
 
 FILES = (
@@ -27,5 +27,5 @@ def _write(result: StiffnessResult, draft: Path) -> None:
     save_figure(draft / "stiffness.png", stiffness_figure, result)
 
 
-OUTPUT = Output(FOLDER, FILES[3], stiffness_page, stiffness_document, _write)
+OUTPUT = Output(FOLDER, FILES[3], stiffness_answer, stiffness_page, stiffness_document, _write)
 save_stiffness = OUTPUT.save

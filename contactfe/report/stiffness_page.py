@@ -11,7 +11,8 @@ from contactfe.case import Case
 from contactfe.case.display import Unit, significant
 from contactfe.hand.similitude import factor
 from contactfe.report import words
-from contactfe.report.blocks import GAP, Block, Heading, Line, Page, framed, lines
+from contactfe.report.answer import Room, answer_page, spared
+from contactfe.report.blocks import GAP, Block, Heading, Line, Page, Table, framed, lines
 from contactfe.report.specimen import specimen
 from contactfe.report.stiffness_points import points_table, points_within
 from contactfe.report.stiffness_shares import datum, share_table, shares_note
@@ -64,6 +65,20 @@ def stiffness_page(result: StiffnessResult) -> Page:
             )
         ),
     )  # fmt: skip
+
+
+def stiffness_answer(result: StiffnessResult) -> Page:
+    """The springs of a model without the post and with it, and which not to take for the other."""
+
+    def blocks(room: Room) -> Iterator[Block]:
+        yield Line(up_to(result))
+        yield GAP
+        yield from lines(warnings(result), "bad")
+        for block in springs(result):
+            yield spared(block, 3, room.rows) if isinstance(block, Table) else block
+
+    what = f"Contact stiffness: {words.how_held(without_sharing(result.case))}"
+    return answer_page(result.case.title, what, blocks)
 
 
 def _section(case: Case, section: SectionStiffness) -> Iterator[Block]:

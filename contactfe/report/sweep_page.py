@@ -9,9 +9,12 @@ from contactfe.assess.sweep.summary import Judged, SectionSummary, SweepSummary
 from contactfe.case.display import Display, significant
 from contactfe.case.sweeping import Sweep, Swept
 from contactfe.report import words
+from contactfe.report.answer import Room, answer_page, spared
 from contactfe.report.blocks import (
     GAP,
+    Block,
     Column,
+    Heading,
     Line,
     Page,
     Row,
@@ -20,7 +23,7 @@ from contactfe.report.blocks import (
     lines,
     numbers,
 )
-from contactfe.report.verdicts import open_lines
+from contactfe.report.verdicts import gathered, open_lines
 
 MOST_ERRORS = 5
 """Kinds of error that are listed; the table has that of every row."""
@@ -56,6 +59,23 @@ def sweep_page(summary: SweepSummary) -> Page:
         GAP,
         *lines(_notes(summary)),
     )
+
+
+def sweep_answer(summary: SweepSummary) -> Page:
+    """How many samples of each section pass, at which values it is best and worst."""
+    case, plan = summary.result.case, summary.result.plan
+
+    def blocks(room: Room) -> Iterator[Block]:
+        yield Heading("Answer")
+        yield spared(_sections(summary.sections, case.display), 3, room.rows)
+        yield from lines(list(_ends(summary))[: 2 * room.named])
+        yield from gathered(case, (), (), summary.result.open_items)
+        rows = sum(section.rows for section in summary.sections)
+        if summary.solved < rows:
+            yield Line(f"{rows - summary.solved} of {rows} rows could not be solved.", "bad")
+
+    keys = _count(len(plan.sweep.keys), "key")
+    return answer_page(case.title, f"Sweep of {keys}: {plan.count} samples", blocks)
 
 
 def _count(number: int, of: str) -> str:

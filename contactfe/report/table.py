@@ -6,7 +6,8 @@ from contactfe.assess.results import BodyResult, Comparison, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import significant
-from contactfe.report import words
+from contactfe.report import reason, words
+from contactfe.report.answer import RATIO, Room, answer_page, judged, judged_columns, more
 from contactfe.report.at_scale import at_scale
 from contactfe.report.blocks import (
     GAP,
@@ -28,7 +29,7 @@ from contactfe.report.remarks import remark
 from contactfe.report.root import root_table
 from contactfe.report.tolerance import ranked_as_made
 from contactfe.report.values import page_columns, page_pairs
-from contactfe.report.verdicts import does_not_apply, verdict_lines
+from contactfe.report.verdicts import does_not_apply, gathered, verdict_lines
 
 FIGURES = ("half_width", "peak_pressure", "stress_concentration")
 """Quantities in the table of the sections, beside those of post and plate."""
@@ -54,15 +55,63 @@ def comparison_page(comparison: Comparison) -> Page:
     )
 
 
-def comparison_card(comparison: Comparison) -> Page:
-    """The first of it, as for a notebook: the answer, the sections, and their contacts."""
-    best_first = [comparison.section(name) for name in comparison.by_concentration]
-    return framed(
-        comparison.case.title,
-        words.cautions(comparison.case),
-        *_first(comparison),
-        *details(comparison, best_first),
+def comparison_answer(comparison: Comparison) -> Page:
+    """Which section is best and by how much, what passes and what is open, and why."""
+    case = comparison.case
+
+    def blocks(room: Room) -> Iterator[Block]:
+        yield Heading("Answer")
+        yield Line(" ".join(reason.best(comparison)))
+        names, items = comparison.by_concentration, comparison.open_items
+        yield from gathered(case, names, comparison.checks, items, room.named)
+        yield _in_short(comparison, room.rows)
+        if room.reasons:
+            yield Heading("Why")
+            yield Line(" ".join(reason.why(comparison)[: room.reasons]))
+
+    return answer_page(case.title, words.how_held(case), blocks)
+
+
+def _in_short(comparison: Comparison, most: int) -> Table:
+    """A line a section, best first."""
+    units = comparison.case.display
+    stress = units.stress
+    columns = (
+        Column(drop=9),
+        Column("section", folds=True, most=24, key=True),
+        Column("Ø × wall", drop=6),
+        Column(f"mass\n[{units.mass_per_length.name}]", numbers=True, drop=5),
+        Column("steel", drop=8),
+        Column(f"yield\n[{stress.name}]", numbers=True, drop=7),
+        *page_columns(units, "stress_concentration"),
+        Column(f"post's\npeak\n[{stress.name}]", numbers=True),
+        Column(f"plate's\npeak\n[{stress.name}]", numbers=True, drop=3),
+        Column("utili-\nsation\n[1]", numbers=True, drop=4),
+        *judged_columns(),
     )
+    rank = places(comparison.by_concentration, comparison.concentration_of)
+    rows = []
+    for name in comparison.by_concentration[:most]:
+        r = comparison.section(name)
+        body = r.member
+        rows.append(
+            (
+                rank[name],
+                words.one_line(name),
+                words.size(r.section, units),
+                units.mass_per_length.number(r.mass_per_length),
+                body.material.name,
+                stress.number(body.material.yield_strength),
+                words.pair(r.stress_concentration),
+                words.pair(body.peak, stress),
+                words.pair(r.plate.peak, stress),
+                words.ratio_text(body.utilisation.value, body.utilisation.uncertainty),
+                *judged([check for check in comparison.checks if check.section == name]),
+            )
+        )
+    left = len(comparison.by_concentration) - len(rows)
+    K = "K: peak von Mises stress of the post over q/D, line load over diameter. "
+    return Table(columns, (tuple(rows),), note=f"{more(left)}{K}{RATIO}")
 
 
 def _first(comparison: Comparison) -> Iterator[Block]:

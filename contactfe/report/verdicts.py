@@ -68,6 +68,59 @@ def verdict_lines(
     yield GAP
 
 
+def gathered(
+    case: Case,
+    names: Iterable[str],
+    checks: Sequence[Check],
+    items: Sequence[OpenItem],
+    most: int = MOST,
+) -> Iterator[Line]:
+    """The same in as few lines as an answer has room for: what does not pass first.
+
+    A check of the stop that does not pass has a line, a section by the check that governs it; of
+    more than ``most`` of a kind the worst do, and the others are counted. What is open is named.
+    """
+    stop = list(stop_lines([c for c in checks if not c.section], case.display))
+    amiss = [line for line in stop if line.tone == "bad"]
+    yield from amiss[:most]
+    if len(amiss) > most:
+        yield Line(f"{len(amiss) - most} more checks of the stop do not pass.", "bad")
+    of = {name: [check for check in checks if check.section == name] for name in names}
+    verdicts = {name: verdict_of(own) for name, own in of.items()}
+    for verdict in _WORST_FIRST[:2]:
+        some = [name for name in of if verdicts[name] == verdict]
+        some.sort(key=lambda name: _severity(of[name]), reverse=True)
+        yield from (_in_short(name, of[name], case.display) for name in some[:most])
+        if rest := some[most:]:
+            yield Line(f"{len(rest)} more {SUMS[verdict]}: {_some(rest)}.", TONE[verdict])
+    if passing := [name for name in of if verdicts[name] == "passes"]:
+        yield Line(f"Passes: {_some(passing)}.", "good")
+    yield from (line for line in stop if line.tone != "bad")
+    if still := [worded(item)[0] for item in items if not item.accepted]:
+        yield Line(f"OPEN: {'; '.join(still)}.", "strong")
+    if accepted := [worded(item)[0] for item in items if item.accepted]:
+        yield Line(f"Accepted by the case: {'; '.join(accepted)}.")
+
+
+def _in_short(name: str, checks: Sequence[Check], units: Display) -> Line:
+    """A section that does not pass, by the worst of its checks."""
+    found, worst = verdict_of(checks), governing(checks)
+    text = f"“{words.one_line(name)}” {HEADING[found]}"
+    if worst is None:
+        return Line(f"{text}: no check applies.", TONE[found])
+    because = why(worst, units)
+    text += f": {_named(worst)}" + (f" ({because})" if because else "")
+    others = sum(not check.passes for check in counted(checks)) - 1
+    return Line(f"{text}{f'; {others} more' if others else ''}.", TONE[found])
+
+
+def _some(names: Sequence[str]) -> str:
+    """The first names in quotation marks, and how many more there are."""
+    shown = ", ".join(f"“{words.one_line(name)}”" for name in names[:MOST_LINES])
+    more = len(names) - MOST_LINES
+    return f"{shown} and {more} more" if more > 0 else shown
+
+
 def _severity(checks: Sequence[Check]) -> tuple[int, float]:
     worst = governing(checks)
     return (-1, 0.0) if worst is None else severity(worst)

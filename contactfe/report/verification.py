@@ -25,6 +25,9 @@ _ORIGINS: dict[Origin, str] = {
     "library": "found by another library",
 }
 
+MOST_FAILED = 10
+"""Rows that do not pass which an answer names."""
+
 WIDEST = 9
 """Characters of the widest number."""
 
@@ -60,6 +63,25 @@ def verification_page(outcomes: Sequence[Outcome]) -> Page:
         *_failed(outcomes),
         GAP,
         _sum(outcomes),
+    )
+
+
+def verification_answer(outcomes: Sequence[Outcome]) -> Page:
+    """How many rows of each kind pass, those that do not, and where the known values are from."""
+    kinds = [
+        (heading, _count(of))
+        for kind, heading in _HEADINGS.items()
+        if (of := [outcome for outcome in outcomes if outcome.row.kind == kind])
+    ]
+    failed = tuple(_failed(outcomes))
+    left = len(failed) - MOST_FAILED - 1
+    return (
+        Heading("Verification", 1),
+        _sum(outcomes),
+        *failed[: MOST_FAILED + 1],
+        *((Line(f"{left} more did not pass: --full.", "bad"),) if left > 0 else ()),
+        Table((Column("held against known values"), Column("pass")), (tuple(kinds),)),
+        _origins(outcomes),
     )
 
 
