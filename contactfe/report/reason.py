@@ -4,7 +4,7 @@ import itertools
 from collections.abc import Callable, Iterator, Sequence
 
 from contactfe.assess.beam import bends
-from contactfe.assess.checks import Bounds, verdict_of
+from contactfe.assess.checks import Bounds
 from contactfe.assess.places import (
     BORE_SIDE,
     BORE_UNDER_LOAD,
@@ -19,10 +19,14 @@ from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Unit
+from contactfe.report import words
 from contactfe.report.open_items import not_long
 
 _SHALLOW = 0.005
 """Depth in half-widths below which a peak is said to be at the surface."""
+
+_TIED = 4
+"""Sections that are named as tied with the best; more are counted."""
 
 _NOTHING = 0.01
 """Relative change of the contact peak up to which ring bending is said to change it hardly."""
@@ -45,20 +49,16 @@ def best(comparison: Comparison) -> list[str]:
 
 def _of_those_that_pass(comparison: Comparison) -> Iterator[str]:
     """The best section of those that pass, where the best of all does not."""
-    verdicts = {
-        name: verdict_of(check for check in comparison.checks if check.section == name)
-        for name in comparison.by_concentration
-    }
-    passing = [name for name, verdict in verdicts.items() if verdict == "passes"]
-    if verdicts[comparison.least_concentration] == "passes" or not comparison.checks:
+    make = comparison.to_make
+    if make.satisfied and make.section.name == comparison.least_concentration:
         return
-    if not passing:
-        yield "But no section passes its checks."
+    if not make.satisfied:
+        yield "No section passes its checks."
         return
-    K = comparison.concentration_of(passing[0]).value
+    K = make.stress_concentration.value
     yield (
-        f"But it does not pass its checks: of those that do, “{passing[0]}” has the least, K ="
-        f" {K:.1f}."
+        f"But it does not pass its checks: of those that do, “{make.section.name}” has the least,"
+        f" K = {K:.1f}."
     )
 
 
@@ -141,11 +141,11 @@ def _tied(
     """Sections whose figure the numerical uncertainty does not part from the least."""
     most = figure(least).value + figure(least).uncertainty
     names = [
-        f"“{r.section.name}”"
+        r.section.name
         for r in results
         if r is not least and figure(r).value - figure(r).uncertainty <= most
     ]
-    return f", within the numerical uncertainty of {', '.join(names)}" if names else ""
+    return f", within the numerical uncertainty of {words.some(names, _TIED)}" if names else ""
 
 
 def _against(best: SectionResult, results: Sequence[SectionResult]) -> str:

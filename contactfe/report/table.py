@@ -64,6 +64,12 @@ def comparison_answer(comparison: Comparison) -> Page:
         yield Line(" ".join(reason.best(comparison)))
         names, items = comparison.by_concentration, comparison.open_items
         yield from gathered(case, names, comparison.checks, items, room.named)
+        short = [r.section.name for r in comparison.sections if r.stopped]
+        if case.accuracy is not None and short:
+            asked = words.percent(case.accuracy)
+            yield Line(
+                f"Accuracy of {asked} NOT REACHED: {words.some(short, 2 * room.named)}.", "bad"
+            )
         yield _in_short(comparison, room.rows)
         if room.reasons:
             yield Heading("Why")

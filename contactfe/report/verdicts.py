@@ -92,9 +92,11 @@ def gathered(
         some.sort(key=lambda name: _severity(of[name]), reverse=True)
         yield from (_in_short(name, of[name], case.display) for name in some[:most])
         if rest := some[most:]:
-            yield Line(f"{len(rest)} more {SUMS[verdict]}: {_some(rest)}.", TONE[verdict])
+            yield Line(
+                f"{len(rest)} more {SUMS[verdict]}: {words.some(rest, 2 * most)}.", TONE[verdict]
+            )
     if passing := [name for name in of if verdicts[name] == "passes"]:
-        yield Line(f"Passes: {_some(passing)}.", "good")
+        yield Line(f"Passes: {words.some(passing, 2 * most)}.", "good")
     yield from (line for line in stop if line.tone != "bad")
     if still := [worded(item)[0] for item in items if not item.accepted]:
         yield Line(f"OPEN: {'; '.join(still)}.", "strong")
@@ -112,13 +114,6 @@ def _in_short(name: str, checks: Sequence[Check], units: Display) -> Line:
     text += f": {_named(worst)}" + (f" ({because})" if because else "")
     others = sum(not check.passes for check in counted(checks)) - 1
     return Line(f"{text}{f'; {others} more' if others else ''}.", TONE[found])
-
-
-def _some(names: Sequence[str]) -> str:
-    """The first names in quotation marks, and how many more there are."""
-    shown = ", ".join(f"“{words.one_line(name)}”" for name in names[:MOST_LINES])
-    more = len(names) - MOST_LINES
-    return f"{shown} and {more} more" if more > 0 else shown
 
 
 def _severity(checks: Sequence[Check]) -> tuple[int, float]:

@@ -331,6 +331,16 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
+def some(names: Sequence[str], most: int) -> str:
+    """The first names in quotation marks, and how many more there are.
+
+    >>> some(["a", "b", "c"], 2), some(["a"], 2)
+    ('“a”, “b” and 1 more', '“a”')
+    """
+    shown = ", ".join(f"“{one_line(name)}”" for name in names[:most])
+    return f"{shown} and {len(names) - most} more" if len(names) > most else shown
+
+
 def without_bending(case: Case, sections: Sequence[Section]) -> Iterator[str]:
     """That the bending of these along their axis is in no figure, and why; nothing for none."""
     if not sections:

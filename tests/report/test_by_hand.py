@@ -17,7 +17,7 @@ from contactfe.hand.formula import Limit
 from contactfe.report.blocks import GAP, Table
 from contactfe.report.by_hand import GROWTH, Marks, by_hand_page, hand_tables
 from contactfe.report.inputs import inputs
-from contactfe.report.page import as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.words import cautions
 from tests.alignments import case as along_case
 
@@ -50,7 +50,7 @@ SI_UNIT = re.compile(
 
 
 def printed(found) -> str:
-    return as_text(by_hand_page(found))
+    return as_text(by_hand_page(found), WIDEST)
 
 
 def page(*sections, **keys) -> str:
@@ -249,7 +249,7 @@ def test_limits_that_were_passed_are_named_with_bound_and_value():
 def test_a_load_beyond_the_collapse_of_the_ring_is_marked_behind_it():
     # P0 = 8 Mp/(2R) with Mp = 2/√3·345·6.5²/4: 234.6 N/mm.
     found = blocks((150.0, 6.5), held_by="diametral", families=(), cantilever=False)
-    cells = {cells[0]: cells[-1] for cells in rows(as_text(found)) if len(cells) > 2}
+    cells = {cells[0]: cells[-1] for cells in rows(as_text(found, WIDEST)) if len(cells) > 2}
     figure, mark = cells["line load at plastic collapse"].split(" ")
     assert figure == "234.6"
     assert only(found, mark, "q/P0", "at most 1", "150 x 6.5 1.71")
@@ -273,7 +273,7 @@ def test_one_mark_for_one_limit_with_the_worst_of_its_values():
 @pytest.mark.parametrize(("units", "shown"), [("SI", "460 MPa"), ("US customary", "66.72 ksi")])
 def test_a_clause_out_of_scope_has_a_mark_and_no_verdict(units, shown):
     found = blocks(yield_strength=500.0, units=units, line_load=2000.0)
-    clauses = as_text(found).split("Clauses of standards")[1]
+    clauses = as_text(found, WIDEST).split("Clauses of standards")[1]
     line = next(
         line for line in clauses.splitlines() if line.startswith("EN 1993-1-8 (2005), 3.13")
     )
@@ -414,7 +414,7 @@ def test_characters_of_markup_languages_stay():
 def test_tables_of_several_sections_alone():
     # The page of solved sections prints the same tables with a head of its own.
     found = by_hand(stop(SOLID, TUBE))
-    text = as_text(hand_tables(found.sections, found.case))
+    text = as_text(hand_tables(found.sections, found.case), WIDEST)
     assert in_one_line(text) in in_one_line(printed(found))
 
 

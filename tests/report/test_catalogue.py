@@ -7,12 +7,12 @@ from contactfe.case.steels import grades
 from contactfe.case.stock import sizes
 from contactfe.errors import InputError
 from contactfe.report.catalogue import catalogue_page
-from contactfe.report.page import WIDTH, as_text
+from contactfe.report.page import WIDEST, as_text
 
 
 @cache
 def _page(like: str | None = None) -> str:
-    return as_text(catalogue_page(like))
+    return as_text(catalogue_page(like), WIDEST)
 
 
 def _cells(text: str, first: str) -> list[str]:
@@ -23,7 +23,7 @@ def _cells(text: str, first: str) -> list[str]:
 
 def test_nothing_is_cut():
     assert "…" not in _page()
-    assert max(map(len, _page().splitlines())) <= WIDTH
+    assert max(map(len, _page().splitlines())) <= WIDEST
 
 
 def test_every_grade_with_every_band():

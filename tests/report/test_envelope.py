@@ -43,7 +43,7 @@ from contactfe.report.envelope_page import (
 from contactfe.report.envelope_record import ROWS, row_record
 from contactfe.report.figures.envelope import envelope_figure
 from contactfe.report.figures.ink import settings
-from contactfe.report.page import as_text
+from contactfe.report.page import WIDEST, as_text
 
 
 def made(of, rows, assessed=None) -> EnvelopeResult:
@@ -193,7 +193,7 @@ def contacts_table(result) -> tuple[Table, list[dict[str, str]]]:
 
 
 def test_every_contact_stands_with_its_uncertainties_and_why_others_were_not_solved(result):
-    text = as_text(envelope_page(result))
+    text = as_text(envelope_page(result), WIDEST)
     assert max(map(len, text.splitlines())) <= 140
     table, lines = contacts_table(result)
     assert [line["offset [mm]"] for line in lines] == ["0", "40"]
@@ -230,7 +230,7 @@ def test_of_many_contacts_the_page_shows_the_worst_and_why_a_few_were_not_solved
 
 def test_units_of_the_case_are_shown(full):
     of = case(offset=["25.4 mm"], units="US customary")
-    text = as_text(envelope_page(made(of, rows(of), replace(full, case=of))))
+    text = as_text(envelope_page(made(of, rows(of), replace(full, case=of))), WIDEST)
     assert "[ksi]" in text
     assert "MPa" not in text
     assert "offset 1 in" in text

@@ -18,7 +18,7 @@ from contactfe.report.figures.ink import settings
 from contactfe.report.impact import MOST_ROWS, impact_document, write_history
 from contactfe.report.impact_given import along_the_axis
 from contactfe.report.impact_page import impact_page
-from contactfe.report.page import WIDTH, as_text
+from contactfe.report.page import WIDEST, as_text
 
 FORCE = {"load": {"force": "700 kN", "contact_length": "500 mm"}}
 STATED = {"load": {"contact_length": "500 mm"}}
@@ -27,7 +27,7 @@ OVER = {"contact_length": "1200 mm"}
 
 
 def page(result):
-    return as_text(impact_page(result))
+    return as_text(impact_page(result), WIDEST)
 
 
 def row(text, label):
@@ -53,7 +53,7 @@ def test_page_in_both_units(held):
     assert only(found, "floor: 2000 t", "gap 300 mm", "450 mm expected")
     assert only(found, "OUTSIDE its range", "α = 0.4, at most 0.1")
     assert only(found, "load of the case", f"{force / 1e3:.0f} kN")
-    assert max(map(len, text.splitlines())) <= WIDTH
+    assert max(map(len, text.splitlines())) <= WIDEST
     us = page(impact_force(moving(**US)))
     assert row(us, label)[:3] == ["F", "kip", f"{force / 4448.2216:.1f}"]
     assert row(us, "velocity of the floor at closure") == ["v", "in/s", "27.66"]
@@ -280,7 +280,7 @@ class TestLevels:
         assert (rows[1][5], rows[1][6]) == ("", "")
         checks = next(b for b in found if isinstance(b, Table) and b.title.startswith("Checks"))
         assert [row[4].text for row in checks.groups[0]].count("FAILS") == 2
-        assert max(map(len, text.splitlines())) <= WIDTH
+        assert max(map(len, text.splitlines())) <= WIDEST
         for table in (levels, checks):
             assert {len(row) for row in table.groups[0]} == {len(table.columns)}
         with settings():

@@ -16,13 +16,13 @@ from contactfe.report.figures.ink import settings
 from contactfe.report.figures.length import length_figure
 from contactfe.report.inputs import inputs
 from contactfe.report.length import NOTE, length_data, length_tables
-from contactfe.report.page import as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.words import how_held
 from tests.alignments import bent, case, stated
 
 
 def printed(of, results) -> str:
-    return as_text(length_tables(of, results))
+    return as_text(length_tables(of, results), WIDEST)
 
 
 def changed(**fields):

@@ -18,7 +18,7 @@ from contactfe.report.document import document
 from contactfe.report.figures.draw import figures_of
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.relief import relief_figure
-from contactfe.report.page import as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.reason import reason
 from contactfe.report.relief import NOTE, SHARP_END, relief_data, relief_tables
 from contactfe.report.words import cautions
@@ -50,7 +50,7 @@ def row(text, name):
 
 def test_the_table_has_the_finite_contact_beside_the_long_one():
     tables = list(relief_tables(short().case, short().sections))
-    text = as_text(tables)
+    text = as_text(tables, WIDEST)
     tube = short().section("tube")
     cells = row(text, "tube")
     assert cells[0] == "1.00"
@@ -69,7 +69,7 @@ def test_a_stated_tip_leaves_no_remark_on_it():
     stated = replace(
         short().section("tube"), relief=replace(short().section("tube").relief, tip_stated=True)
     )
-    assert "not stated" not in as_text(relief_tables(short().case, [stated]))
+    assert "not stated" not in as_text(relief_tables(short().case, [stated]), WIDEST)
 
 
 def test_a_contact_that_counts_as_long_has_no_table():

@@ -14,7 +14,7 @@ from contactfe.case.specimen import specimen
 from contactfe.errors import InputError
 from contactfe.report.at_scale import at_scale, at_scale_json
 from contactfe.report.document import document
-from contactfe.report.page import WIDTH, as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.scale import CAUTIONS, remarks, scale_page, unscaled_clauses
 from contactfe.report.scale_document import scale_document
 from contactfe.report.specimen import scaled_number
@@ -40,7 +40,7 @@ def _cells(text, key):
 
 class TestPage:
     def test_each_quantity_stands_beside_that_of_the_specimen(self, found):
-        text = as_text(scale_page(found))
+        text = as_text(scale_page(found), WIDEST)
         assert text.startswith("Invented stop, specimen 1:4\n")
         expected = {
             "[plate] width": ["400 mm", "100 mm", "0.2500", "S"],
@@ -57,7 +57,7 @@ class TestPage:
             assert _cells(text, key) == cells
 
     def test_the_factors_of_results_and_of_each_damper(self, found):
-        text = as_text(scale_page(found))
+        text = as_text(scale_page(found), WIDEST)
         assert _cells(text, "stress, pressure, yield strength") == ["1.000", "1"]
         assert _cells(text, "energy") == ["0.01562", "S³"]
         assert _cells(text, "frequency") == ["2.000", "1/√S"]
@@ -70,11 +70,11 @@ class TestPage:
         for text in (*CAUTIONS, *remarks(found)):
             assert only(page, text)
         assert said(remarks(found), "S355", "thickness")
-        assert "from memory, not seen" in as_text(page)
+        assert "from memory, not seen" in as_text(page, WIDEST)
 
     def test_without_a_damper_the_rule_stands_alone(self):
         case = case_from_dict(CORNER)
-        text = as_text(scale_page(specimen(case, CORNER, 0.5, Path())))
+        text = as_text(scale_page(specimen(case, CORNER, 0.5, Path())), WIDEST)
         assert _cells(text, "damper coefficient C of F = C·v^α, for any α") == ["S^(2 − α/2)"]
 
 
@@ -120,9 +120,9 @@ class TestComparison:
 
     def test_prototype_and_specimen_stand_one_above_the_other(self, us):
         scaled = replace(us, case=restated(us.case, scale=0.25, contact_length=200.0))
-        text = as_text(at_scale(scaled, scaled.sections))
+        text = as_text(at_scale(scaled, scaled.sections), WIDEST)
         assert text.startswith("At test scale 1:4")
-        assert max(map(len, text.splitlines())) <= WIDTH
+        assert max(map(len, text.splitlines())) <= WIDEST
         solid = us.sections[0]
         rows = [line.split() for line in text.splitlines() if "prototype" in line or "1:4" in line]
         big = rows[1][rows[1].index("prototype") + 1 :]
@@ -140,11 +140,11 @@ class TestComparison:
         assert list(at_scale(comparison, comparison.sections)) == []
         assert at_scale_json(comparison) is None
         assert document(comparison)["specimen"] is None
-        assert "At test scale" not in as_text(comparison_page(comparison))
+        assert "At test scale" not in as_text(comparison_page(comparison), WIDEST)
 
     def test_page_and_document_have_it(self, comparison):
         scaled = replace(comparison, case=replace(comparison.case, scale=0.25))
-        assert "At test scale 1:4" in as_text(comparison_page(scaled))
+        assert "At test scale 1:4" in as_text(comparison_page(scaled), WIDEST)
         found = document(scaled)["specimen"]
         tube = comparison.sections[1]
         assert (found["scale"], found["ratio"]) == (0.25, "1:4")

@@ -25,7 +25,7 @@ from contactfe.case.reader import read_tables
 from contactfe.report import words
 from contactfe.report.blocks import Heading, Line, Table
 from contactfe.report.figures.sizing import sizing_figure
-from contactfe.report.page import as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.sizing import FILES, save_sizing, sizing_document
 from contactfe.report.sizing_checks import short
 from contactfe.report.sizing_page import sizing_page
@@ -55,7 +55,7 @@ def failing():
 
 
 def text(result):
-    return as_text(sizing_page(result))
+    return as_text(sizing_page(result), WIDEST)
 
 
 def answered(result):
@@ -162,7 +162,7 @@ def test_that_no_thicker_tube_is_drilled_is_said():
 
 def test_the_page_marks_the_answers_and_shows_no_more_than_it_holds(passing):
     page = sizing_page(passing)
-    lines = as_text(page).splitlines()
+    lines = as_text(page, WIDEST).splitlines()
     assert max(map(len, lines)) <= 140
     rows = [line for line in lines if line.startswith(("S ", "L ", "K "))]
     assert [row[0] for row in rows[:3]] == ["S", "K", "L"]
@@ -325,7 +325,7 @@ def test_the_answer_stands_first_and_once(passing, failing):
     page = sizing_page(failing)
     heads = [k for k, block in enumerate(page) if isinstance(block, Heading)]
     top, closest = page[: heads[1]], failing.diameters[0].closest.wall
-    assert " NONE " in as_text(top)
+    assert " NONE " in as_text(top, WIDEST)
     (line,) = (b for b in top if isinstance(b, Line) and "NO WALL PASSES" in b.text)
     assert line.tone == "bad"
     assert f"{closest.wall / 25.4:.3f} in" in line.text

@@ -13,7 +13,7 @@ from contactfe.codes.clause import GOVERNS
 from contactfe.hand.formula import Limit
 from contactfe.report.blocks import Heading
 from contactfe.report.inputs import inputs
-from contactfe.report.page import as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.steps import steps_page
 from contactfe.report.words import cautions
 from tests.alignments import case as along_case
@@ -22,7 +22,7 @@ SI_UNIT = re.compile(r"\d\s*(mm|cm|m|N|kN|MN|Pa|MPa|GPa|kg)(?![\w'])")
 
 
 def printed(found, **how) -> str:
-    return as_text(steps_page(found, **how))
+    return as_text(steps_page(found, **how), WIDEST)
 
 
 def page(*sections, **keys) -> str:

@@ -20,7 +20,7 @@ from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.hand_over import WIDTH, hand_over_page, write_hand_over
 from contactfe.report.json_file import as_text as as_json
-from contactfe.report.page import as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.stiffness import stiffness_document
 from contactfe.report.stiffness_page import POWER_NOTE, left_out, stiffness_page
 from contactfe.report.stiffness_points import write_curves
@@ -38,7 +38,7 @@ from tests.springs import AT, LENGTH, LOAD, A, N, bending, result
 
 
 def page(of):
-    return as_text(stiffness_page(of))
+    return as_text(stiffness_page(of), WIDEST)
 
 
 def rows(path):
@@ -120,7 +120,7 @@ def test_the_page_says_what_it_is_and_what_it_is_not():
     powers = said(of, "power law", "n = 1.1000", "A = 20000 N/mm per mm^n (6000 kN per mm^n as")
     assert len(said(powers, "from 100.0 to 1000 N/mm")) == 2
     assert len(said(of, "approach: of", "the mean of its section")) == 2
-    text = as_text(of)
+    text = as_text(of, WIDEST)
     assert "50.0 %" in text
     assert "specimen" not in text
 

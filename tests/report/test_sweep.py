@@ -14,7 +14,7 @@ from contactfe.assess.sweep.run import prepare
 from contactfe.assess.sweep.summary import judged, summary
 from contactfe.errors import InputError
 from contactfe.report.csv_file import ROWS_AT_A_TIME
-from contactfe.report.page import as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.sweep_files import check_sweep_files, save_sweep, sweep_files
 from contactfe.report.sweep_page import sweep_page
 from contactfe.report.sweep_record import sweep_fingerprint, sweep_record
@@ -141,7 +141,7 @@ def blocks(result):
 
 
 def page(result) -> str:
-    return " ".join(as_text(blocks(result)).split())
+    return " ".join(as_text(blocks(result), WIDEST).split())
 
 
 def test_the_page_names_the_ends_and_the_errors(made):

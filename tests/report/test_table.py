@@ -19,7 +19,7 @@ from contactfe.case.holds import POST_SUPPORTS
 from contactfe.codes.clause import GOVERNS
 from contactfe.report import words
 from contactfe.report.blocks import Cell, Line, Table
-from contactfe.report.page import WIDTH, as_text, print_page, write_page
+from contactfe.report.page import WIDEST, as_text, print_page, write_page
 from contactfe.report.remarks import remark
 from contactfe.report.table import comparison_page
 
@@ -37,7 +37,7 @@ def _joined(text: str) -> str:
 def test_nothing_is_cut(comparison):
     text = _printed(comparison, width=80)
     assert "…" not in text
-    assert max(len(line.rstrip()) for line in text.splitlines()) <= WIDTH
+    assert max(len(line.rstrip()) for line in text.splitlines()) <= WIDEST
 
 
 def _under_heads(table: Table) -> list[list[dict[str, Cell]]]:
@@ -199,7 +199,7 @@ def test_a_dumb_terminal_gets_the_whole_table(comparison):
 
 
 def test_the_answer_comes_before_the_hand_formulas(comparison):
-    text = as_text(comparison_page(comparison))
+    text = as_text(comparison_page(comparison), WIDEST)
     assert text.index("Answer") < text.index("hand formulas")
     assert text.rstrip().splitlines()[-1].startswith("Caution: ")
 

@@ -17,7 +17,7 @@ from contactfe.report.document import document
 from contactfe.report.figures import FIGURES
 from contactfe.report.figures.choice import chosen
 from contactfe.report.figures.ink import STRESS, settings
-from contactfe.report.page import as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.table import comparison_page
 
 # Exact by definition (common practice, no source), and not out of the program.
@@ -41,7 +41,7 @@ def _shown(value, dimension):
 
 @pytest.fixture(scope="module")
 def table(us):
-    return as_text(comparison_page(us))
+    return as_text(comparison_page(us), WIDEST)
 
 
 @pytest.fixture(scope="module")
@@ -125,7 +125,7 @@ def test_hand_formulas_are_in_us_units(table, comparison):
 def test_what_a_contact_and_its_holds_carry_is_in_us_units(of, request):
     si = request.getfixturevalue(of)
     us = replace(si, case=restated(si.case, report_units="US customary"))
-    text = as_text(comparison_page(us))
+    text = as_text(comparison_page(us), WIDEST)
     # Remarks and reason are those of the case solved, which was in SI.
     shown = text.split("What the contact does")[1].split("hand formulas beside")[0]
     page = us._repr_html_()

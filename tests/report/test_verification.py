@@ -8,7 +8,7 @@ from saying import figures, only
 
 from contactfe.errors import SolveError
 from contactfe.report.blocks import Heading, Table
-from contactfe.report.page import WIDTH, as_text
+from contactfe.report.page import WIDEST, as_text
 from contactfe.report.verification import verification_document, verification_page
 from contactfe.verify import Row, run_all
 
@@ -50,7 +50,7 @@ def outcomes():
 
 
 def _lines(outcomes):
-    return as_text(verification_page(outcomes)).splitlines()
+    return as_text(verification_page(outcomes), WIDEST).splitlines()
 
 
 def _line(outcomes, start):
@@ -61,7 +61,7 @@ def _line(outcomes, start):
 def test_nothing_is_cut(outcomes):
     lines = _lines(outcomes)
     assert "…" not in "".join(lines)
-    assert max(map(len, lines)) <= WIDTH
+    assert max(map(len, lines)) <= WIDEST
 
 
 def test_a_row_shows_both_values_the_difference_and_what_is_allowed(outcomes):
