@@ -157,13 +157,17 @@ def _spans(block: Table, number: int) -> tuple[int, int]:
     """Characters that a column needs at the least, and those that it takes where there is room."""
     column = block.columns[number]
     cells = [_text(row[number]).plain for group in block.groups for row in group]
-    texts = [line for text in (column.head, *cells) for line in text.split("\n")]
-    widest = max(map(cell_len, texts), default=0)
+    held = max((cell_len(line) for text in cells for line in text.split("\n")), default=0)
+    widest = max(held, *map(cell_len, column.head.split("\n")))
     words = [*column.head.split("\n"), *(word for text in cells for word in text.split())]
-    word = min(max(map(cell_len, words), default=0), _NARROW if column.folds else widest)
+    word = max(map(cell_len, words))
+    if column.folds:
+        word = min(word, column.most or _NARROW, _NARROW)
     most = widest if column.most is None else min(widest, max(column.most, word))
     most = max(most, column.least or 0)
-    return (most if column.numbers else max(word, min(most, _NARROW))), most
+    if column.numbers:
+        return (max(held, min(most, _NARROW)) if column.folds else most), most
+    return max(word, min(most, _NARROW)), most
 
 
 def _table(block: Table, width: int) -> RenderableType:

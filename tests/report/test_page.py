@@ -2,10 +2,12 @@
 
 import io
 import re
+from collections import Counter
+from dataclasses import replace
 from typing import get_args
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.console import Console
 
@@ -20,7 +22,7 @@ from contactfe.report.blocks import (
     numbers,
     texts,
 )
-from contactfe.report.page import WIDTH, as_text, print_page
+from contactfe.report.page import WIDTH, as_text, print_page, terminal_width
 
 LONG = "a remark that goes on and on, with numbers such as 0.251, at most 0.05; " * 3
 
@@ -56,7 +58,7 @@ def test_a_table_has_its_groups_apart_and_its_note_below():
     lines = as_text([Line("before"), table, Line("after")]).splitlines()
     assert lines[:3] == ["before", "", "Of"]
     assert [line.split() for line in lines[3:]] == [
-        ["a"], ["name", "[mm]"], ["─" * 13], ["one", "1.0"], ["22.0"], [], ["two", "3"],
+        ["a"], ["name", "[mm]"], ["─" * 11], ["one", "1.0"], ["22.0"], [], ["two", "3"],
         ["Noted."], [], ["after"],
     ]  # fmt: skip
     assert len({len(line) for line in lines[6:8]}) == 1  # numbers end in one column
@@ -96,11 +98,77 @@ def test_a_word_wider_than_its_column_is_whole_where_that_folds():
 def test_the_width_of_the_console_changes_nothing(width):
     page = [Line(LONG), Table(texts("a", "b"), (((LONG, "x"),),))]
     console = Console(file=io.StringIO(), width=width, color_system=None)
-    print_page(page, console)
+    print_page(page, console, WIDTH)
     assert console.width == width
     assert [line.rstrip() for line in console.file.getvalue().splitlines()] == as_text(
         page
     ).splitlines()
+
+
+SHORT = st.text("abc12", min_size=1, max_size=12)
+CELLS = st.one_of(SHORT, st.lists(SHORT, min_size=2, max_size=9).map(" ".join))
+
+
+@st.composite
+def tables(draw):
+    """Tables of a name, of texts and of numbers, some of which may be left out."""
+    count = draw(st.integers(1, 14))
+    columns = [Column(draw(SHORT), key=True)]
+    for number in range(count):
+        columns.append(
+            Column(
+                draw(SHORT), numbers=draw(st.booleans()), drop=draw(st.sampled_from([0, number]))
+            )
+        )
+    rows = draw(st.integers(1, 4))
+    cells = [
+        tuple(draw(SHORT if column.numbers or column.key else CELLS) for column in columns)
+        for _ in range(rows)
+    ]
+    return Table(tuple(columns), (tuple(cells),))
+
+
+@settings(max_examples=60, deadline=None)
+@given(table=tables(), width=st.integers(80, 140))
+def test_a_table_fits_whatever_it_holds_and_only_what_may_be_is_left_out(table, width):
+    text = as_text([table], width)
+    assert max(map(len, text.splitlines())) <= width
+    words = Counter(text.replace("─", " ").split())
+    kept = [column for column in table.columns if not column.drop]
+    for at, column in enumerate(table.columns):
+        if column in kept:
+            for row in table.groups[0]:
+                for word in row[at].split():
+                    assert words[word] > 0
+    if all(column.drop == 0 for column in table.columns[1:]):
+        for row in table.groups[0]:
+            assert words[row[0]] >= 1
+
+
+def test_a_table_too_wide_goes_on_below_with_its_keys():
+    heads = [f"head{number}" for number in range(20)]
+    table = Table((Column("name"), *numbers(*heads)), ((("one", *heads), ("two", *heads)),))
+    text = as_text([table], 80)
+    parts = text.count("name")
+    assert parts > 1
+    assert (text.count("one"), text.count("two")) == (parts, parts)
+    assert all(text.count(head) == 3 for head in map("{} ".format, heads[:3]))
+    spare = replace(table, columns=tuple(replace(c, drop=k) for k, c in enumerate(table.columns)))
+    short = as_text([spare], 80)
+    assert short.count("name") == 1
+    assert "head0" in short
+    assert "head19" not in short  # the last is left out first
+
+
+@pytest.mark.parametrize(("columns", "width"), [("60", 80), ("100", 100), ("400", 140), ("", 80)])
+def test_the_terminal_sets_the_width_within_bounds(columns, width, monkeypatch):
+    monkeypatch.setattr("shutil.os.get_terminal_size", no_terminal)
+    monkeypatch.setenv("COLUMNS", columns)
+    assert terminal_width() == width
+
+
+def no_terminal(*_):
+    raise OSError
 
 
 def test_tones_colour_where_there_is_colour_and_change_no_word():

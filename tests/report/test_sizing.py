@@ -329,7 +329,7 @@ def test_the_answer_stands_first_and_once(passing, failing):
     (line,) = (b for b in top if isinstance(b, Line) and "NO WALL PASSES" in b.text)
     assert line.tone == "bad"
     assert f"{closest.wall / 25.4:.3f} in" in line.text
-    assert f"FE post {closest.governing.most:.3f}" in line.text
+    assert f"von Mises post {closest.governing.most:.3f}" in line.text
     assert "FE plate" not in line.text  # which passes
     assert f"{failing.diameters[0].load_factor:.3f} of the loads" in line.text
 
