@@ -161,7 +161,7 @@ def _figures(case: Case, both: tuple[HandOver, ...]) -> Iterator[tuple[str, ...]
     )  # fmt: skip
     yield (
         "  its force, of the points' struck alike", "",
-        *(words.percent(one.reached) for one in both),
+        *(f"{100.0 * one.reached:.0f} %" for one in both),
     )  # fmt: skip
     yield (
         "energy in the contact at that force", energy.name,
