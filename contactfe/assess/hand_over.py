@@ -6,6 +6,7 @@ alone, one that has not takes the contact with the post's bending in series. Bot
 greatest force that is known, which springs and points are drawn for.
 """
 
+import math
 from dataclasses import dataclass, replace
 
 from contactfe.assess.gap_element import Linear, Table
@@ -58,6 +59,13 @@ class HandOver:
     up_to: float
     stored: float
     impacted: Impacted | None
+
+    @property
+    def reached(self) -> float:
+        """Force that the spring comes to, over ``up_to``, where it takes what the contact does up
+        to there: below 1 where the contact stiffens, so that an impact on the spring is TOO SOFT.
+        """
+        return math.sqrt(2.0 * self.spring.stiffness * self.stored) / self.up_to
 
 
 def hand_over(case: Case, section: SectionStiffness) -> tuple[HandOver, ...]:
@@ -142,21 +150,24 @@ def strikes(motion: Motion) -> tuple[Strike, ...]:
     )
 
 
-def stated_stiffness(motion: Motion, force: float) -> float | None:
-    """Secant stiffness, N/mm, at a ``force``, N, of the law that the impact force was found with.
+def stated_energy(motion: Motion, force: float) -> float | None:
+    """Energy, N mm, up to a ``force``, N, in the law that the impact force was found with.
 
-    None where that is the section's own curve, as it is then the one handed over.
+    An impact comes to the force at which the contact has taken its energy. None where the law is
+    the section's own curve, as it is then the one handed over.
     """
     law = motion.contact_law
     if law.law == "section":
         return None
     if law.law == "linear":
-        return law.stiffness
-    assert law.reference_force is not None  # the tables say so, and below
+        assert law.stiffness is not None  # the tables say so, and below
+        return force**2 / (2.0 * law.stiffness)
+    assert law.reference_force is not None
     assert law.reference_approach is not None
     assert law.exponent is not None
     share = force / law.reference_force
-    return float(force / (law.reference_approach * share ** (1.0 / law.exponent)))
+    approach = law.reference_approach * share ** (1.0 / law.exponent)
+    return float(force * approach / (law.exponent + 1.0))
 
 
 def law_damping(motion: Motion) -> float | None:

@@ -10,6 +10,10 @@ LEAST_YOUNG = 10.0
 """Least Young's modulus of a steel over its yield strength, against one in the wrong unit: every
 structural metal has far more (common practice, no source)."""
 
+ROLLED_WALL = 0.93
+"""Share of the nominal wall of a tube made to a product standard that AISC 360, B4.2 takes for
+design, unless that standard is one for which it takes all (seen in a public copy)."""
+
 
 @dataclass(frozen=True)
 class Material:

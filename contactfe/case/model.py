@@ -15,7 +15,7 @@ from contactfe.case.grade_table import GradeName, GradeTable, named
 from contactfe.case.grades import Grade, Product
 from contactfe.case.holds import POST_SUPPORTS, PostHold, PostSupport
 from contactfe.case.kinds import Accuracy, Name, Scale
-from contactfe.case.material import Material
+from contactfe.case.material import ROLLED_WALL, Material
 from contactfe.case.motion import ContactLaw, Motion
 from contactfe.case.settings import Accept, Cantilever, Check, Model, PlaneState, Report, Standards
 from contactfe.case.sizing import Sizing
@@ -231,11 +231,18 @@ class Case(Table):
     def post_material(self, section: Section) -> Material:
         """The steel of a section, at its own thickness; the section need not be in the case.
 
+        A stock size is made to a product standard, so that of its wall AISC 360, B4.2 takes a share
+        in a steel of one's own as well; which share, a built-in steel knows.
+
         Raises InputError where the grade is not made as this shape, or not this thick.
         """
         of = section.steel or self.post.steel
         geometry = section.geometry
-        return self._material(of, geometry.steel_thickness, geometry.product)
+        found = self._material(of, geometry.steel_thickness, geometry.product)
+        own = isinstance(of, Material) or of in {grade.name for grade in self.grades}
+        if own and section.stock is not None:
+            return replace(found, design_wall=min(found.design_wall, ROLLED_WALL))
+        return found
 
     def limits(self, section: Section, size: StockSize | None = None) -> Limits | None:
         """The limits that a tube is made within; None where they are not known, or it is no tube.

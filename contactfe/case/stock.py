@@ -177,8 +177,10 @@ def tolerance_source(standard: str) -> str:
 def _delivered(name: str, size: StockSize) -> tuple[tuple[float, float], tuple[float, float]]:
     """Least and greatest wall and outside diameter of a size, mm, by one product standard."""
     D, t, rows = size.outside_diameter, size.wall, _data()["product"][name]["rows"]
-    row = next(row for row in rows if row.get("below", math.inf) > D / _MM_IN_INCH)
-    row = row | (row.get("thick", {}) if t >= _THICK * D else {})
+    # A size on the edge of a row, whatever the rounding of its inches, belongs to the row above.
+    inches = D / _MM_IN_INCH * (1.0 + _NOISE)
+    row = next(row for row in rows if row.get("below", math.inf) > inches)
+    row = row | (row.get("thick", {}) if t >= _THICK * D * (1.0 - _NOISE) else {})
     if "mass" in row:  # of the nominal diameter, with an even wall
         area = (1.0 + row["mass"] / 100.0) * (D - t) * t
         most = (D - math.sqrt(D**2 - 4.0 * area)) / 2.0

@@ -11,7 +11,7 @@ from contactfe.assess.hand_over import (
     HandOver,
     hand_over,
     law_damping,
-    stated_stiffness,
+    stated_energy,
     strikes,
 )
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
@@ -123,16 +123,16 @@ def _another_law(result: StiffnessResult) -> Iterator[str]:
         alike = [one for one in both if one.with_post] or both
         bending = bending or alike[0].with_post
         for one in alike:
-            stated = stated_stiffness(case.motion, one.up_to)
+            stated = stated_energy(case.motion, one.up_to)
             if stated is not None:
-                ratios.append(one.spring.stiffness / stated)
+                ratios.append(stated / one.stored)
     if ratios and not all(abs(ratio - 1.0) <= _ALIKE for ratio in ratios):
         low, high = (significant(of, 3) for of in (min(ratios), max(ratios)))
-        which = "the springs with the post's bending" if bending else "these springs"
+        which = "the points with the post's bending" if bending else "these points"
         yield (
-            f"The impact force is that of the law of [contact_law]; there {which} are"
-            f" {low if low == high else f'{low} to {high}'} times as stiff. A stiffer contact is"
-            ' struck harder: these points come to ANOTHER FORCE: state law = "section".'
+            "The impact force is by the law of [contact_law]; by the energy up to it,"
+            f" {which} are {low if low == high else f'{low} to {high}'} times as stiff. A stiffer"
+            ' contact is struck harder: these points come to ANOTHER FORCE: state law = "section".'
         )
 
 
@@ -159,7 +159,10 @@ def _figures(case: Case, both: tuple[HandOver, ...]) -> Iterator[tuple[str, ...]
         f"linear spring, secant at {up_to}", stiffness.name,
         *(stiffness.number(one.spring.stiffness) for one in both),
     )  # fmt: skip
-    yield "  its error, of that force", "", *(words.percent(one.spring.error) for one in both)
+    yield (
+        "  its force, of the points' struck alike", "",
+        *(f"{100.0 * one.reached:.0f} %" for one in both),
+    )  # fmt: skip
     yield (
         "energy in the contact at that force", energy.name,
         *(energy.number(one.stored) for one in both),
@@ -233,6 +236,7 @@ def _rows(case: Case, section: SectionStiffness, one: HandOver) -> Iterator[dict
         f"right at [{force.name}]": force.of(one.up_to),
         "error of the spring over that force [1]": one.spring.error,
         "error of the points over that force [1]": one.points.error,
+        "force of the spring over that of the points, struck alike [1]": one.reached,
         f"energy in the contact at that force [{energy.name}]": energy.of(one.stored),
         f"effective mass [{mass.name}]": None,
         f"energy at closure [{units.energy.name}]": None,
@@ -282,6 +286,7 @@ def hand_over_data(case: Case, section: SectionStiffness) -> Json:
                 "largest_error_over_force": one.points.error,
                 "linear_stiffness": one.spring.stiffness,
                 "linear_error_over_force": one.spring.error,
+                "linear_force_over_points_at_equal_energy": one.reached,
                 "up_to_force": one.up_to,
                 "energy_stored": one.stored,
                 "impact": None if one.impacted is None else asdict(one.impacted),

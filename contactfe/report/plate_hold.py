@@ -16,6 +16,9 @@ _NIL = 1e-6
 
 _EVEN = 1e-9
 
+_SLIDING = 1e-3
+"""Share that full sliding may be short of friction times the normal force, as it is solved."""
+
 
 def holding_the_plate(case: Case, results: Sequence[SectionResult]) -> Iterator[Table]:
     """What the plate exerts at each place that holds it; sections that are alike stand together."""
@@ -122,6 +125,7 @@ def _notes(case: Case, holds: Sequence[tuple[SectionResult, PlateHold]]) -> Iter
             )
     elif holds[0][1].length is not None:
         yield "The force counts as even along the contact."
+    yield from _friction(case, holds)
     if case.plate.support.base:
         pull = max(hold.total.pull for _, hold in holds)
         wholes = [hold.over_the_length(hold.total.pull) or 0.0 for _, hold in holds]
@@ -131,6 +135,26 @@ def _notes(case: Case, holds: Sequence[tuple[SectionResult, PlateHold]]) -> Iter
             f" by {units.line_load.text(pull)} in all{over}, and presses by that much more under"
             " the load. Anchors take it, or the plate lifts a little there."
         )
+
+
+def _friction(case: Case, holds: Sequence[tuple[SectionResult, PlateHold]]) -> Iterator[str]:
+    """What friction may add to a contact that was solved without full sliding."""
+    units, most = case.display, case.contact.friction
+    sticking = [
+        hold
+        for _, hold in holds
+        if abs(hold.total.along) < (1.0 - _SLIDING) * most * hold.total.normal
+    ]
+    if not sticking:
+        return
+    wholes = [hold.over_the_length(most * hold.total.normal) for hold in sticking]
+    known = [whole for whole in wholes if whole is not None]
+    greatest = f", {units.force.text(max(known))} as a whole" if known else ""
+    yield (
+        f"The force along x is that of the motion solved, which does NOT slide in full. As at the"
+        f" post's root, friction may bring {most:g} of the normal force{greatest}, either way along"
+        " the plate, or along the post in its place."
+    )
 
 
 def plate_hold_data(case: Case, result: SectionResult) -> list[Json]:

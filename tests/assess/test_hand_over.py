@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from contactfe.assess.hand_over import hand_over, law_damping, stated_stiffness, strikes
+from contactfe.assess.hand_over import hand_over, law_damping, stated_energy, strikes
 from contactfe.case.impact import elastic_law
 from contactfe.hand import power_stop, stop
 from contactfe.impact.laws import Contact
@@ -83,6 +83,31 @@ def test_the_energy_is_what_is_under_the_points(number):
     assert one.stored < 0.5 * one.up_to**2 / one.spring.stiffness
 
 
+@BOTH
+def test_an_impact_on_the_spring_comes_to_less_force_than_on_the_points(number):
+    """A mass that the contact stops at the force of the spring, on the one and on the other."""
+    _, one, _ = of(number)
+    d, force = one.points.approach, one.force
+    mass, v = 2.0 * one.stored, 1.0
+
+    def peak(law):
+        def stopped(_, y):
+            return y[1]
+
+        stopped.terminal = True
+        rates = lambda _, y: (y[1], -law(y[0]) / mass)  # noqa: E731
+        path = solve_ivp(
+            rates, (0.0, 10.0 * d[-1]), (0.0, v), events=stopped, rtol=1e-9, max_step=d[-1] / 100
+        )
+        return law(path.y_events[0][0][0])
+
+    on_points = peak(lambda x: np.interp(x, d, force))
+    on_spring = peak(lambda x: one.spring.stiffness * x)
+    assert on_points == pytest.approx(one.up_to, rel=2.0 * one.points.error)
+    assert on_spring / one.up_to == pytest.approx(one.reached, rel=1e-6)
+    assert one.reached < 0.999  # of a contact that is nearly straight, for a test
+
+
 def test_what_two_masses_meet_with():
     motion = moving(contact_law__restitution=0.8).motion
     one, other = hand_over(bending(motion=motion).case, bending(motion=motion).sections[0])
@@ -103,11 +128,13 @@ def test_a_level_that_leaves_the_gap_open_is_no_strike():
     assert [one.level for one in strikes(motion)] == ["a"]
 
 
-def test_the_law_that_was_stated_by_its_secant_and_its_dashpot():
+def test_the_law_that_was_stated_by_its_energy_and_its_dashpot():
     law = {"law": "power", "force": "1000 kN", "approach": "2 mm", "exponent": 1.5}
     motion = moving(**FIXED, contact_law=law | {"restitution": E}).motion
     force = elastic_law(motion).force(np.array(3.0))
-    assert stated_stiffness(motion, float(force)) == pytest.approx(float(force) / 3.0)
+    assert stated_energy(motion, float(force)) == pytest.approx(float(force) * 3.0 / 2.5)
+    linear = moving(**FIXED, contact_law={"law": "linear", "stiffness": "400 kN/mm"}).motion
+    assert stated_energy(linear, 300e3) == pytest.approx(300e3**2 / 800e3)
     assert law_damping(motion) == power_stop.ye_damping(E)
     for other in ({"damping": "pressing in", "restitution": E}, {}):
         assert law_damping(moving(**FIXED, contact_law=law | other).motion) is None

@@ -48,6 +48,22 @@ def test_bands_follow_the_thickness_that_governs(data):
     assert (case.plate_material.yield_strength, case.plate_material.ultimate_strength) == (400, 550)
 
 
+def test_a_stock_size_in_a_steel_of_ones_own_has_the_design_wall_of_a_rolled_tube(data):
+    data["grade"] = {BAR: GRADE}
+    data["section"] = [
+        {"name": "bored", "outside_diameter": "6 in", "wall": "0.5 in", "steel": BAR},
+        {"name": "own", "designation": "AISC HSS 6.000 x 0.500", "steel": BAR},
+        {"name": "full", "designation": "AISC HSS 6.000 x 0.500", "steel": "ASTM A1085"},
+    ]
+    case = case_from_dict(data)
+    shares = [case.post_material(section).design_wall for section in case.sections]
+    assert shares == [1.0, 0.93, 1.0]  # AISC 360-22, B4.2: all of it for A1085 alone
+    stated = {name: GRADE[name] for name in ("young", "poisson", "yield")}
+    data["post"] = {"held_by": "beam shear", **stated}
+    del data["section"][1]["steel"]
+    assert case_from_dict(data).post_material(case_from_dict(data).sections[1]).design_wall == 0.93
+
+
 def test_what_a_grade_may_leave_out(data):
     bare = {key: value for key, value in GRADE.items() if key != "ultimate"}
     data["grade"] = {BAR: bare, "not used": GRADE}

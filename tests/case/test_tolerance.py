@@ -44,6 +44,13 @@ def stop(tolerance=None, **tables):
         ("EN 10210-2 CHS 193.7 x 16", "", (0.875, None), 0.01, "public tables, 1997 and 2006"),
         ("mechanical tube 4.000 x 1.000", "", (0.925, 1.075), 0.025 / 4, "a public table of A519"),
         ("mechanical tube 4.000 x 0.500", "", (0.9, 1.1), 0.025 / 4, "the same, a thin wall"),
+        (
+            "mechanical tube 6.000 x 1.500",
+            "",
+            (0.9, 1.1),
+            0.037 / 6,
+            "6 in in the row from 6 in on",
+        ),
         ("mechanical tube 10.000 x 2.000", "", (0.9, 1.1), 0.005, "the same, 6 to 10.75 in"),
         ("mechanical tube 12.000 x 2.000", "", (0.875, 1.125), 0.01, "the same, over 10.75 in"),
     ],

@@ -1,5 +1,7 @@
 """What holds the plate, against statics and the exact layer; with a bent post's uneven load."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.integrate import quad
@@ -66,3 +68,14 @@ def test_an_uneven_load_has_its_mean_as_a_whole_and_its_peak_per_length():
     assert {len(row) for group in table.groups for row in group} == {len(table.columns)}
     data = document(found)["sections"][0]["plate_hold"][0]
     assert data["total"]["whole_normal"] == pytest.approx(force)
+
+
+def test_friction_that_was_not_solved_is_told_as_at_the_root():
+    """A square contact sticks; the root's table counts friction times the force either way."""
+    found = bent()
+    (table,) = holding_the_plate(found.case, found.sections)
+    assert "slide" not in table.note
+    case = replace(found.case, contact=replace(found.case.contact, friction=0.2))
+    (table,) = holding_the_plate(case, found.sections)
+    force = case.display.force.text(0.2 * case.line_load * case.contact_length)
+    assert f"0.2 of the normal force, {force} as a whole" in table.note

@@ -325,17 +325,27 @@ def test_what_the_hand_over_is_not_told_it_says(tmp_path):
 
 
 def test_an_impact_force_of_another_law_is_said(tmp_path):
+    """The spring of the energy that the points take, in series with 300 kN/mm, beside the law."""
     of = bending(motion=moving().motion)
-    with_bending = LOAD * LENGTH / (AT + 1.0)
-    told = only(hand_over_page(of), "[contact_law]", f" {with_bending / 400e3:.3f} times as stiff")
+    force = LOAD * LENGTH
+    taken = force * AT / (N + 1.0) + force**2 / (2.0 * 300e3)
+    alike = force**2 / (2.0 * taken)
+    told = only(hand_over_page(of), "[contact_law]", f" {alike / 400e3:.3f} times as stiff")
     shown = [b for b in hand_over_page(of) if isinstance(b, Line) and b.text == told]
     assert [line.tone for line in shown] == ["bad"]
     power = {"law": "power", "force": "100 kN", "approach": "0.1 mm", "exponent": 1.5}
     of = bending(motion=moving(contact_law=power).motion)
-    stated = 300e3 / (0.1 * 3.0 ** (1.0 / 1.5))
-    assert only(hand_over_page(of), f" {with_bending / stated:.3f} times as stiff")
-    near = {"law": "linear", "stiffness": f"{with_bending} N/mm"}
+    stated = force**2 / (2.0 * force * 0.1 * 3.0 ** (1.0 / 1.5) / 2.5)
+    assert only(hand_over_page(of), f" {alike / stated:.3g} times as stiff")
+    near = {"law": "linear", "stiffness": f"{alike} N/mm"}
     assert not said(hand_over_page(bending(motion=moving(contact_law=near).motion)), "as stiff")
+    # What a spring that is right at the load comes to, as the document, the page and the file say.
+    reached = np.sqrt(2.0 * force / (AT + 1.0) * taken) / force
+    first = stiffness_document(of)["sections"][0]["hand_over"]["models"][0]
+    assert first["linear_force_over_points_at_equal_energy"] == pytest.approx(reached, rel=1e-3)
+    row = handed(of, tmp_path)[0]
+    given = float(row["force of the spring over that of the points, struck alike [1]"])
+    assert given == pytest.approx(reached, rel=1e-3)
     own = {"law": "section"}
     assert not said(
         hand_over_page(

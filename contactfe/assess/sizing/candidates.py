@@ -106,19 +106,21 @@ def from_stock(case: Case, sizing: Sizing, outside_diameter: float) -> tuple[Can
 def _from_stock(case: Case, sizing: Sizing, outside_diameter: float) -> Iterator[Candidate]:
     for name in sizing.stock:
         for size in nearest(name, outside_diameter, NEAR):
-            section = Section(
+            share = size.wall / size.outside_diameter
+            if name not in BORED_BARS:
+                rolled = Section(name=size.designation, stock=size.designation)
+                yield Candidate(rolled, share, stock=size)
+                continue
+            bored = Section(
                 name=size.designation, outside_diameter=size.outside_diameter, wall=size.wall
             )
-            steel = None
-            if name in BORED_BARS:
-                if section.geometry.bore < sizing.bore(outside_diameter) * (1.0 - _ROUNDING):
-                    continue
-                bar = replace(section, wall=None)
-                try:
-                    steel = case.post_material(bar)
-                except InputError:
-                    continue
-            yield Candidate(section, size.wall / size.outside_diameter, steel, size)
+            if bored.geometry.bore < sizing.bore(outside_diameter) * (1.0 - _ROUNDING):
+                continue
+            try:
+                steel = case.post_material(replace(bored, wall=None))
+            except InputError:
+                continue
+            yield Candidate(bored, share, steel, size)
 
 
 def catalogue(outside_diameter: float) -> tuple[Catalogue, ...]:
