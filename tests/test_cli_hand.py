@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+from collections import Counter
 from dataclasses import replace
 from typing import get_args
 
@@ -11,8 +12,11 @@ from click.testing import CliRunner
 from commands import ACCEPTED, SMALL, run_here
 
 from contactfe import cli
+from contactfe.case.steels import grades
+from contactfe.case.stock import bored_bars, sizes
+from contactfe.report.answer import LINES
 from contactfe.report.catalogue import catalogue_page
-from contactfe.report.page import as_text
+from contactfe.report.page import NARROWEST, as_text
 from contactfe.verify import Row
 from contactfe.verify.row import Kind
 from contactfe.verify.rows import rows, rows_like
@@ -54,8 +58,11 @@ def test_hand_prints_the_page_and_writes_nothing(stop, tmp_path):
     done = run_here("hand", stop, cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.startswith("Test stop\n")
-    for words in ("Hand formulas", "Clauses of standards", "Caution"):
-        assert words in done.stdout
+    assert done.stdout.count("\n") <= LINES
+    full = run_here("hand", stop, "--full", cwd=tmp_path).stdout
+    for words in ("Hand formulas", "Clauses of standards"):
+        assert words in full
+        assert words not in done.stdout
     assert [path.name for path in tmp_path.iterdir()] == ["stop.toml"]
 
 
@@ -82,7 +89,7 @@ def test_hand_writes_json_to_a_file_and_prints_the_page(stop, tmp_path):
     target = tmp_path / "hand.json"
     done = invoke("hand", stop, "--json", target)
     assert done.exit_code == 0
-    assert "Hand formulas" in done.stdout
+    assert done.stdout == invoke("hand", stop).stdout
     assert target.read_bytes().endswith(b"}\n")
     alone = json.loads(invoke("hand", stop, "--json", "-").stdout)
     assert json.loads(target.read_text(encoding="utf-8")) == alone
@@ -235,12 +242,26 @@ def test_strict_takes_a_row_that_fails_for_a_failure_and_one_not_run_for_none(
 # catalogue
 
 
-@pytest.mark.parametrize("like", [None, "NPS 6"])
+@pytest.mark.parametrize("like", ["--full", "NPS 6"])
 def test_the_catalogue_is_listed_or_what_is_like_a_text(like):
-    done = invoke("catalogue", *filter(None, [like]))
+    done = invoke("catalogue", like)
     assert done.exit_code == 0
     printed = [line.rstrip() for line in done.stdout.splitlines()]
-    assert printed == as_text(catalogue_page(like)).splitlines()
+    page = catalogue_page(None if like == "--full" else like)
+    assert printed == as_text(page, NARROWEST).splitlines()
+
+
+def test_the_catalogue_counts_its_lists():
+    answer = invoke("catalogue").stdout
+    assert answer.count("\n") <= LINES
+    rows = (line.rsplit(None, 1) for line in answer.splitlines()[3:-2] if line.strip())
+    counted = {name: many for name, many in filter(lambda row: len(row) == 2, rows)}
+    of = Counter(size.listed_in for size in (*sizes(), *bored_bars()))
+    assert {name: counted[name] for name in of} == {name: f"{many}" for name, many in of.items()}
+    steels = Counter(" ".join(grade.name.split()[:2]) for grade in grades())
+    assert {name: counted[name] for name in steels} == {
+        name: f"{many}" for name, many in steels.items()
+    }
 
 
 def test_a_catalogue_like_nothing(tmp_path):

@@ -5,6 +5,8 @@ import re
 
 from commands import SMALL, run_here
 
+from contactfe.report.answer import LINES
+
 
 def test_it_prints_and_writes_what_it_found(tmp_path):
     (tmp_path / "small.toml").write_text(SMALL)
@@ -12,7 +14,10 @@ def test_it_prints_and_writes_what_it_found(tmp_path):
         "stiffness", "small.toml", "--points", "12", "--json", "found.json", cwd=tmp_path
     )
     assert (done.returncode, done.stderr) == (0, "")
-    assert "q = A·δ^n: n = 1.0" in done.stdout
+    assert done.stdout.count("\n") <= LINES
+    whole = (tmp_path / "small-stiffness" / "stiffness.txt").read_text()
+    assert "q = A·δ^n: n = 1.0" in whole
+    assert "q = A·δ^n: n = 1.0" not in done.stdout
     assert re.search("6 files .*small-stiffness", done.stdout)
     found = json.loads((tmp_path / "found.json").read_text())
     (section,) = found["sections"]

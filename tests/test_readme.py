@@ -14,7 +14,9 @@ from contactfe.verify.rows import rows
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text()
-CASES = (ROOT / "contactfe" / "docs" / "cases.md").read_text()
+DOCS = ROOT / "contactfe" / "docs"
+CASES = "".join((DOCS / name).read_text() for name in ("cases.md", "questions.md"))
+BY_HAND, COMMANDS = ((DOCS / name).read_text() for name in ("by-hand.md", "commands.md"))
 LIBRARIES = [
     "libglu1-mesa",
     "libgl1",
@@ -47,7 +49,7 @@ def test_the_case_shown_runs(tmp_path):
     assert json.loads(done.stdout)["least_concentration"] == "tube"
 
 
-@pytest.mark.parametrize("block", [*blocks("toml")[1:], *blocks("toml", CASES)])
+@pytest.mark.parametrize("block", blocks("toml", CASES))
 def test_what_may_be_added_to_a_case_reads(tmp_path, block):
     (tmp_path / "cases").mkdir()
     (tmp_path / "meshes").symlink_to(ROOT / "meshes")
@@ -92,11 +94,11 @@ def figures_quoted(by_name):
 def test_the_verification_set_is_as_large_as_said():
     kinds = [row.kind for row in rows()]
     solved = sum(kind in {"finite elements", "reference library"} for kind in kinds)
-    assert f"{len(kinds)} rows, {solved} of them solved cases" in README
+    assert f"{len(kinds)} rows, {solved} of them solved cases" in BY_HAND
 
 
 def test_the_formulas_shown_print_what_is_shown():
-    shown = blocks("python")[1]
+    shown = blocks("python", COMMANDS)[1]
     done = subprocess.run([sys.executable, "-c", shown], capture_output=True, text=True, check=True)
     comments = [line for line in shown.splitlines() if line.startswith("# ")]
     assert [f"# {line}" for line in done.stdout.splitlines()] == comments
@@ -117,4 +119,23 @@ ON_BOTH = ("--out", "--json", "--strict", "--accuracy")
 def test_options_named_exist(option, command):
     done = run_here(command, "--help", cwd=ROOT)
     assert option in done.stdout
-    assert option in README
+    assert option in COMMANDS
+
+
+def test_it_is_short_and_its_links_lead_somewhere():
+    assert len(README.splitlines()) <= 130
+    for page in (ROOT / "README.md", ROOT / "cases" / "README.md", *DOCS.glob("*.md")):
+        for link in re.findall(r"\]\(([^)\s]+)\)", page.read_text()):
+            path, _, heading = link.partition("#")
+            target = (page.parent / path).resolve() if path else page
+            assert target.exists(), (page, link)
+            heads = re.findall(r"^#+ (.*)$", target.read_text(), re.MULTILINE) if heading else ()
+            slugs = [re.sub(r"[^\w\- ]", "", head.lower()).replace(" ", "-") for head in heads]
+            assert not heading or heading in slugs, (page, link)
+
+
+def test_every_command_is_among_its_questions():
+    from contactfe.cli import cli
+
+    for name in cli.list_commands(None):
+        assert f"`{name}" in README or f"contactfe {name}" in README, name

@@ -255,8 +255,8 @@ def _first_yield(case: Case, result: SectionResult) -> str:
         text = case.display.force.text(load * case.contact_length)
     made = " at its nominal wall" if any(one.error for one in result.as_made) else ""
     return (
-        f"{text} first yields the {name}{made}, below the surface or at it: what it leaves is not"
-        " known from an elastic analysis; the stop is then not relied on until it was inspected"
+        f"{text} may yield the {name}{made} first, below the surface or at it: what it leaves is"
+        " not known from an elastic analysis; the stop is then not relied on until it was inspected"
     )
 
 

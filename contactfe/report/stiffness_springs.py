@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from contactfe.assess.beam import bends, post_stiffness
+from contactfe.assess.hand_over import hand_over
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.assess.value import Value
 from contactfe.case import Case
@@ -33,6 +34,7 @@ def springs(result: StiffnessResult) -> Iterator[Block]:
         yield Heading(NOT_MODELLED, 2)
         yield Line(bends_against(case))
         yield _table(result, with_post=True)
+        yield from lines(_by_energy(result))
     yield Heading(MODELLED, 2)
     yield from lines(without_bending(case))
     yield _table(result, with_post=False)
@@ -72,6 +74,29 @@ def _table(result: StiffnessResult, *, with_post: bool) -> Table:
             cells.append(scaled_number(spring, stiffness.dimension, case.scale, units))
         rows.append(tuple(cells))
     return Table((Column(), *numbers(*heads)), (tuple(rows),))
+
+
+_SHORT_OF = 0.98
+"""Share of the force of its points below which a spring is said to come to less in an impact."""
+
+
+def _by_energy(result: StiffnessResult) -> Iterator[str]:
+    """That an impact on a spring with the post's bending is too soft, and the one that is not."""
+    case, unit = result.case, result.case.display.stiffness
+    springs = [(of, hand_over(case, of)[0]) for of in result.sections if of.with_post is not None]
+    short = [(section, one) for section, one in springs if one.reached < _SHORT_OF]
+    if not short:
+        return
+    alike = ", ".join(
+        f"“{_name(section)}” {unit.text(one.up_to**2 / (2.0 * one.stored))}"
+        for section, one in short
+    )
+    yield (
+        "The contact stiffens: struck, these springs come to"
+        f" {_range([100.0 * one.reached for _, one in short])}"
+        " % of the force of the points. Take the points or, as [contact_law] stiffness, what has"
+        f" their energy at that force, F²/(2·E): {alike}."
+    )
 
 
 def _name(section: SectionStiffness) -> str:

@@ -490,3 +490,14 @@ def test_the_posts_bending_is_named_with_its_spring():
     bare = along_case(alignment=None, cantilever=None)
     assert not list(by_hand(bare))
     assert only(without_bending(bare), "no [cantilever]")
+
+
+def test_the_spring_to_state_as_a_contact_law_is_that_of_the_energy(monkeypatch):
+    of = bending(motion=moving().motion)
+    assert not said(stiffness_page(of), "what has their energy")  # nearly straight
+    monkeypatch.setattr("contactfe.report.stiffness_springs._SHORT_OF", 1.0)
+    force = LOAD * LENGTH
+    taken = force * AT / (N + 1.0) + force**2 / (2.0 * 300e3)
+    alike = force**2 / (2.0 * taken)
+    reached = 100.0 * np.sqrt(2.0 * force / (AT + 1.0) * taken) / force
+    assert only(stiffness_page(of), f"{alike / 1e3:.4g} kN/mm", f"come to {reached:.3g} %")

@@ -19,14 +19,14 @@ from contactfe.case.holds import POST_SUPPORTS
 from contactfe.codes.clause import GOVERNS
 from contactfe.report import words
 from contactfe.report.blocks import Cell, Line, Table
-from contactfe.report.page import WIDEST, as_text, print_page, write_page
+from contactfe.report.page import WIDEST, WIDTH, as_text, print_page, write_page
 from contactfe.report.remarks import remark
 from contactfe.report.table import comparison_page
 
 
-def _printed(comparison: Comparison, **console: object) -> str:
+def _printed(comparison: Comparison, width: int = WIDEST) -> str:
     text = io.StringIO()
-    print_page(comparison_page(comparison), Console(file=text, **console))  # type: ignore[arg-type]
+    print_page(comparison_page(comparison), Console(file=text), width)
     return text.getvalue()
 
 
@@ -35,9 +35,10 @@ def _joined(text: str) -> str:
 
 
 def test_nothing_is_cut(comparison):
-    text = _printed(comparison, width=80)
-    assert "…" not in text
-    assert max(len(line.rstrip()) for line in text.splitlines()) <= WIDEST
+    for width in (80, WIDEST):
+        text = _printed(comparison, width)
+        assert "…" not in text
+        assert max(len(line.rstrip()) for line in text.splitlines()) <= width
 
 
 def _under_heads(table: Table) -> list[list[dict[str, Cell]]]:
@@ -184,7 +185,7 @@ def test_the_file_is_the_same_text_without_trailing_blanks(comparison, tmp_path,
     write_page(comparison_page(comparison), tmp_path / "table.txt")
     written = (tmp_path / "table.txt").read_text(encoding="utf-8")
     monkeypatch.delitem(os.environ, "FORCE_COLOR")
-    expected = "\n".join(line.rstrip() for line in _printed(comparison).splitlines())
+    expected = "\n".join(line.rstrip() for line in _printed(comparison, WIDTH).splitlines())
     assert written == f"{expected}\n"
 
 
