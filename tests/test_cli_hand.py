@@ -255,7 +255,7 @@ def test_the_catalogue_counts_its_lists():
     answer = invoke("catalogue").stdout
     assert answer.count("\n") <= LINES
     rows = (line.rsplit(None, 1) for line in answer.splitlines()[3:-2] if line.strip())
-    counted = {name: many for name, many in filter(lambda row: len(row) == 2, rows)}
+    counted = dict(filter(lambda row: len(row) == 2, rows))
     of = Counter(size.listed_in for size in (*sizes(), *bored_bars()))
     assert {name: counted[name] for name in of} == {name: f"{many}" for name, many in of.items()}
     steels = Counter(" ".join(grade.name.split()[:2]) for grade in grades())
