@@ -73,26 +73,50 @@ class Output(Generic[Found]):
             return self.folder.fill(case, folder, self.document(found), write)
 
 
-WRITERS = MappingProxyType(
+@dataclass(frozen=True)
+class Shows:
+    """The functions that write a kind of result and give its page for a notebook, by name.
+
+    Each is of the module ``contactfe.report.<name>``. None writes what is only shown.
+    """
+
+    page: str
+    save: str | None = None
+
+
+SHOWN = MappingProxyType(
     {
-        "contactfe.assess.results.Comparison": ("contactfe.report.compare_output", "save"),
-        "contactfe.assess.impact.ImpactResult": ("contactfe.report.impact_output", "save_impact"),
-        "contactfe.assess.envelope.EnvelopeResult": (
-            "contactfe.report.envelope", "save_envelope",
+        "contactfe.assess.results.Comparison": Shows(
+            "table.comparison_card", "compare_output.save"
         ),
-        "contactfe.assess.sizing.record.SizingResult": (
-            "contactfe.report.sizing", "save_sizing",
+        "contactfe.assess.impact.ImpactResult": Shows(
+            "impact_page.impact_page", "impact_output.save_impact"
         ),
-        "contactfe.assess.stiffness.StiffnessResult": (
-            "contactfe.report.stiffness_output", "save_stiffness",
+        "contactfe.assess.envelope.EnvelopeResult": Shows(
+            "envelope_page.envelope_page", "envelope.save_envelope"
         ),
-        "contactfe.assess.sweep.result.SweepResult": (
-            "contactfe.report.sweep_files", "save_sweep",
+        "contactfe.assess.sizing.record.SizingResult": Shows(
+            "sizing_page.sizing_page", "sizing.save_sizing"
         ),
+        "contactfe.assess.stiffness.StiffnessResult": Shows(
+            "stiffness_page.stiffness_page", "stiffness_output.save_stiffness"
+        ),
+        "contactfe.assess.sweep.result.SweepResult": Shows(
+            "sweep_page.result_page", "sweep_files.save_sweep"
+        ),
+        "contactfe.assess.by_hand.record.ByHand": Shows("by_hand.by_hand_page"),
     }
-)  # fmt: skip
-"""The function that writes each kind of result, and its module. By names: who made a result has
-loaded its type, and no other need be."""
+)
+"""Each kind of result. By names: who made a result has loaded its type, and no other need be."""
+
+
+def page_of(result: object) -> Page:
+    """The page of a result, as a notebook shows it. Raises TypeError where it is none."""
+    shows = _shows(result)
+    if shows is None:
+        raise TypeError(f"{type(result).__name__} is no result of contactfe")
+    page: Page = _function(shows.page)(result)
+    return page
 
 
 def save(result: Result, folder: str | Path) -> list[Path]:
@@ -107,12 +131,21 @@ def save(result: Result, folder: str | Path) -> list[Path]:
     TypeError
         if it is none of these results
     """
-    for kind in type(result).__mro__:
-        found = WRITERS.get(f"{kind.__module__}.{kind.__qualname__}")
-        if found is not None:
-            module, name = found
-            return list(getattr(import_module(module), name)(result, folder))
-    raise TypeError(
-        f"save takes what compare, impact, envelope, size, stiffness or sweep returns, not"
-        f" {type(result).__name__}"
-    )
+    shows = _shows(result)
+    if shows is None or shows.save is None:
+        raise TypeError(
+            f"save takes what compare, impact, envelope, size, stiffness or sweep returns, not"
+            f" {type(result).__name__}"
+        )
+    return list(_function(shows.save)(result, folder))
+
+
+def _shows(result: object) -> Shows | None:
+    names = (f"{kind.__module__}.{kind.__qualname__}" for kind in type(result).__mro__)
+    return next((SHOWN[name] for name in names if name in SHOWN), None)
+
+
+def _function(name: str) -> Callable[..., Any]:
+    module, _, function = name.partition(".")
+    found: Callable[..., Any] = getattr(import_module(f"contactfe.report.{module}"), function)
+    return found

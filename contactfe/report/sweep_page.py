@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from contactfe.assess.sweep.plan import CHECKED_ONE_IN, label
-from contactfe.assess.sweep.summary import Judged, SectionSummary, SweepSummary
+from contactfe.assess.sweep.result import SweepResult
+from contactfe.assess.sweep.summary import Judged, SectionSummary, SweepSummary, summary
 from contactfe.case.display import Display, significant
 from contactfe.case.sweeping import Sweep, Swept
 from contactfe.report import words
@@ -35,9 +36,9 @@ _METHODS = {
 }
 
 
-def sweep_page(summary: SweepSummary) -> Page:
+def sweep_page(found: SweepSummary) -> Page:
     """The whole page."""
-    case, plan = summary.result.case, summary.result.plan
+    case, plan = found.result.case, found.result.plan
     sweep = plan.sweep
     method = _METHODS[sweep.method]
     if sweep.method == "latin hypercube":
@@ -49,13 +50,18 @@ def sweep_page(summary: SweepSummary) -> Page:
         Line(f"Sweep of {keys} by {method}: {plan.count} samples of {sections}"),
         GAP,
         _keys(sweep),
-        _sections(summary.sections, case.display),
-        *open_lines(case, summary.result.open_items),
+        _sections(found.sections, case.display),
+        *open_lines(case, found.result.open_items),
         GAP,
-        *lines(_ends(summary)),
+        *lines(_ends(found)),
         GAP,
-        *lines(_notes(summary)),
+        *lines(_notes(found)),
     )
+
+
+def result_page(result: SweepResult) -> Page:
+    """The same of a result, whose samples are all gone through."""
+    return sweep_page(summary(result))
 
 
 def _count(number: int, of: str) -> str:
