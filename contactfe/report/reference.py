@@ -19,10 +19,11 @@ from contactfe.case import Case
 from contactfe.case.display import SI
 from contactfe.case.kinds import Number, Quantity, Several
 from contactfe.case.table import Key, Table, keys
-from contactfe.case.units import example_of, known_units
+from contactfe.case.units import example_of, how_written, known_units
 from contactfe.case.wording import listed, written_key
 from contactfe.codes.clause import CLAUSES, GOVERNS, Clause, editions
 from contactfe.report.envelope import COLUMNS as ENVELOPE
+from contactfe.report.json_file import Json
 from contactfe.report.sizing import columns as sizing_columns
 from contactfe.report.values import unit_of
 
@@ -181,9 +182,35 @@ def case_file_page() -> str:
 
 
 def case_file_schema() -> str:
-    """The JSON Schema of the case file."""
-    schema = {"title": "Case file of contactfe", **_as_in_a_file(TypeAdapter(Case).json_schema())}
+    """The JSON Schema of the case file: of each key what it is, its unit, and what is allowed."""
+    schema = {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Case file of contactfe",
+        **_as_in_a_file(TypeAdapter(Case).json_schema()),
+    }
+    records = {record.__name__: record for record in _records(Case)}
+    for name, of in (("Case", schema), *schema["$defs"].items()):
+        for key in keys(records[name]).values():
+            of["properties"][key.name] |= _said(key)
     return json.dumps(schema, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _records(record: type[Table]) -> Iterator[type[Table]]:
+    """A table's record and those of all tables in it."""
+    yield record
+    for key in keys(record).values():
+        if key.table is not None:
+            yield from _records(key.table)
+
+
+def _said(key: Key) -> Json:
+    """What an editor shows of a key: what it is, the unit of a quantity, what holds without it."""
+    words = _first(key.words)
+    if any(isinstance(kind, Quantity | Several) for kind in key.kinds) and key.dimension:
+        words += f"; {how_written(key.dimension)}"
+    if key.default is not None and key.table is None and (default := without(key)):
+        words += f"; {default.replace('`', '')} without it"
+    return {"description": words}
 
 
 def _as_in_a_file(schema: Any) -> Any:
@@ -216,7 +243,7 @@ def _tables(path: tuple[str, ...], record: type[Table], head: str) -> Iterator[s
     """The keys of a table, and then those of each table in it."""
     known = keys(record).values()
     rows = [
-        (f"`{key.name}`", key.words, _written(key), _without(key))
+        (f"`{key.name}`", key.words, _written(key), without(key))
         for key in known
         if key.table is None
     ]
@@ -241,30 +268,30 @@ def _heading(path: tuple[str, ...], several: bool) -> str:
 
 def _written(key: Key) -> str:
     """How a value may be written: an example, or all that it may be."""
-    examples = [_toml(example) for example in key.examples[:1]]
+    examples = [toml(example) for example in key.examples[:1]]
     for kind in key.kinds:
         match kind:
             case Number():
                 return kind.allowed
             case Several(examples=ends):
-                one, other = map(_toml, ends)
+                one, other = map(toml, ends)
                 return f"`[{one}, {other}]` or `{{ from = {one}, to = {other}, count = 5 }}`"
             case Quantity(dimension=dimension):
-                examples = examples or [_toml(example_of(dimension))]
+                examples = examples or [toml(example_of(dimension))]
             case _ if get_origin(kind) is Literal and tuple not in key.kinds:
-                examples = [_toml(one) for one in get_args(kind)]
+                examples = [toml(one) for one in get_args(kind)]
     return " or ".join(f"`{example}`" for example in examples)
 
 
-def _toml(value: object) -> str:
+def toml(value: object) -> str:
     """A value as a file has it on one line."""
     if isinstance(value, Mapping):
-        inner = (f"{written_key(name)} = {_toml(one)}" for name, one in value.items())
+        inner = (f"{written_key(name)} = {toml(one)}" for name, one in value.items())
         return f"{{ {', '.join(inner)} }}"
     return json.dumps(value, ensure_ascii=False)
 
 
-def _without(key: Key) -> str:
+def without(key: Key) -> str:
     """What holds where a key is not stated, where the words of the key do not say so."""
     match key.default:
         case _ if key.needed:
@@ -272,7 +299,7 @@ def _without(key: Key) -> str:
         case 0.0:
             return "0"
         case str():
-            return f"`{_toml(key.default)}`"
+            return f"`{toml(key.default)}`"
         case int() | float() if key.dimension is None:
             return f"`{key.default:g}`"
         case float() if math.isfinite(key.default):
