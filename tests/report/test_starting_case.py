@@ -70,7 +70,7 @@ def test_every_key_stands_in_it(units):
 
 def test_customary_examples_are_of_the_dimension_of_their_key():
     text = starting_case("new.toml", "US customary")
-    assert re.search(r'^#spring = "[\d.]+ kip/in/in"', text, re.MULTILINE)
+    assert re.search(r'^# +spring = "[\d.]+ kip/in/in"', text, re.MULTILINE)
     assert not re.search(r'^#?\w+ = "[\d.]+ (mm|MPa|kN|N)"', text, re.MULTILINE)
 
 
