@@ -67,11 +67,11 @@ def test_save_writes_an_impact_and_a_sweep_as_their_own_names_do(tmp_path, monke
 def test_save_hands_each_kind_to_its_own_writer(name, monkeypatch):
     """Of a subclass too; a kind that was moved or named anew would be found by nobody."""
     kind = kinds_of_result()[name]
-    module, writer = saving.WRITERS[name]
-    monkeypatch.setattr(f"{module}.{writer}", lambda result, folder: (type(result), folder))
+    writer = f"contactfe.report.{saving.SHOWN[name].save}"
+    monkeypatch.setattr(writer, lambda result, folder: (type(result), folder))
     for of in (kind, type("Mine", (kind,), {})):
         assert contactfe.save(object.__new__(of), "here") == [of, "here"]
-    assert set(saving.WRITERS) == set(kinds_of_result())
+    assert {of for of, shows in saving.SHOWN.items() if shows.save} == set(kinds_of_result())
 
 
 def test_save_refuses_what_is_no_result_in_one_line(tmp_path):

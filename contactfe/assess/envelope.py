@@ -25,6 +25,7 @@ from contactfe.assess.section import assess_section
 from contactfe.assess.value import Value
 from contactfe.case import Case, Contact, Section
 from contactfe.errors import InputError, SolveError
+from contactfe.shown import Shown
 from contactfe.study.crew import Crew, Progress, how_many
 from contactfe.study.point import Kept, no_answer
 
@@ -120,8 +121,8 @@ class SectionEnvelope:
         return all(verdict == "passes" for verdict in self.verdicts)
 
 
-@dataclass(frozen=True)
-class EnvelopeResult(Checked):
+@dataclass(frozen=True, repr=False)
+class EnvelopeResult(Checked, Shown):
     """Every section of a case over its envelope, and the answer.
 
     The rankings hold the names of the sections that were solved, best first: by the governing

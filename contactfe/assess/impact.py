@@ -28,6 +28,7 @@ from contactfe.hand.formula import Worked
 from contactfe.impact.history import History, history, thinned
 from contactfe.impact.outcome import Outcome, outcome
 from contactfe.impact.response import integrate
+from contactfe.shown import Shown
 from contactfe.study.crew import Progress
 
 if TYPE_CHECKING:
@@ -83,8 +84,8 @@ class SectionImpact(Outcome):
         return any(check.limit_state == "load" and check.passes for check in self.checks)
 
 
-@dataclass(frozen=True)
-class ImpactResult:
+@dataclass(frozen=True, repr=False)
+class ImpactResult(Shown):
     """The impacts of a case: one, or one for each section.
 
     ``engagement`` are the checks whether the stop is struck, at the levels that say so.

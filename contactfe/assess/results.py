@@ -11,6 +11,7 @@ from contactfe.assess.value import Body, Value, Values, key_of
 from contactfe.case import Case, Material, Section
 from contactfe.case.tolerance import Limits
 from contactfe.hand.quantities import Dimension
+from contactfe.shown import Shown
 
 if TYPE_CHECKING:  # who only writes or shows records needs no solver
     from contactfe.assess.reading import Reading
@@ -408,8 +409,8 @@ class SectionResult:
         return next((check.hand for check in self.hand if check.key == key), None)
 
 
-@dataclass(frozen=True)
-class Comparison(Checked):
+@dataclass(frozen=True, repr=False)
+class Comparison(Checked, Shown):
     """Every section of a case, and the answer. The rankings hold section names, best first.
 
     ``checks`` are those of every section and of the load, ``open_items`` what none of them covers.
@@ -458,18 +459,12 @@ class Comparison(Checked):
                 return result
         raise KeyError(name)
 
-    # Words and pages are the report's, which is loaded only here: nothing else needs it.
-
     @property
     def reason(self) -> str:
-        """Why the best section is the best, in a few plain sentences."""
+        """Why the best section is the best, in a few plain sentences.
+
+        Words are the report's, which is loaded only here.
+        """
         from contactfe.report.reason import reason
 
         return reason(self)
-
-    def _repr_html_(self) -> str:
-        """What a notebook shows."""
-        from contactfe.report.html import as_html
-        from contactfe.report.table import comparison_answer
-
-        return as_html(comparison_answer(self))

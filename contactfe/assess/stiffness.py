@@ -32,6 +32,7 @@ from contactfe.assess.value import Value
 from contactfe.case import Case, Section
 from contactfe.case.impact import peak_force
 from contactfe.errors import InputError, SolveError
+from contactfe.shown import Shown
 from contactfe.solve.elastic import Floats
 from contactfe.solve.force_approach import ForceApproach
 from contactfe.study.crew import Progress
@@ -139,8 +140,8 @@ class SectionStiffness:
         return self.impact.force / length > end * (1.0 + _ROUNDING)
 
 
-@dataclass(frozen=True)
-class StiffnessResult:
+@dataclass(frozen=True, repr=False)
+class StiffnessResult(Shown):
     """The stiffness of every section of a case, in its order."""
 
     case: Case

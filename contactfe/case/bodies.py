@@ -199,7 +199,7 @@ class Section(Table):
         Annotated[Length | None, key("diameter of the bore, in place of wall", "100 mm")]
     ] = field(default=None, kw_only=True)
     steel: Annotated[
-        Steel | None, key("name of its steel where it differs from the post's", "EN 10210-1 S355")
+        Steel | None, key("name of its steel where it differs from the post's", "EN 10210-1 S355H")
     ] = None
     held_by: Annotated[PostHold | None, key("where it differs from the post's")] = None
     mesh: Annotated[

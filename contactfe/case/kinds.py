@@ -8,7 +8,7 @@ import itertools
 import math
 import os
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -20,8 +20,8 @@ from pydantic_core import core_schema
 from contactfe.case.accuracy import parse_accuracy
 from contactfe.case.material import Material
 from contactfe.case.spread import parse_spread
-from contactfe.case.steels import known_steel
-from contactfe.case.stock import stock_size
+from contactfe.case.steels import grades, known_steel
+from contactfe.case.stock import sizes, stock_size
 from contactfe.case.table import Reading
 from contactfe.case.units import (
     LARGEST,
@@ -202,6 +202,7 @@ class _Text:
     """A text that stands for something else, which a function makes of it."""
 
     read: Callable[[str, Reading], object]
+    known: Callable[[], Iterable[str]] | None = None  # texts that it may be, among others
 
     def __call__(self, text: str, info: ValidationInfo) -> object:
         return self.read(text, info.context or Reading())
@@ -210,9 +211,17 @@ class _Text:
         text = core_schema.str_schema(strict=True)
         return core_schema.with_info_after_validator_function(self, text)
 
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+        text: dict[str, Any] = handler(schema)
+        return text if self.known is None else {"anyOf": [{"enum": list(self.known())}, text]}
+
 
 def _steel(name: str, reading: Reading) -> str:
     return known_steel(name, reading.grades)
+
+
+def _steels() -> Iterator[str]:
+    return (grade.name for grade in grades())
 
 
 def _below(name: str, reading: Reading) -> Path:
@@ -258,6 +267,13 @@ class Names:
 
     def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
         return {"type": "array", "items": {"enum": list(self.known())}}
+
+
+class _Sizes:
+    """What the JSON Schema has of the designation of a stock size."""
+
+    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
+        return {"enum": [size.designation for size in sizes()]}
 
 
 def _one_or_several(dimension: Dimension) -> dict[str, Any]:
@@ -313,9 +329,9 @@ PartialFactor = Annotated[float, _PLAIN, Number("a number from 1 to 5", 1.0, 5.0
 Accuracy = Annotated[float, Read(parse_accuracy, {"type": "string", "examples": ["2 %"]})]
 Text = Annotated[str, _PLAIN]
 Name = Annotated[Text, AfterValidator(checked_name)]
-Steel = Annotated[str, _Text(_steel)]
-SteelOrValues = Annotated[str | Material, _Text(_steel)]  # values are stated by other keys
+Steel = Annotated[str, _Text(_steel, _steels)]
+SteelOrValues = Annotated[str | Material, _Text(_steel, _steels)]  # values are stated by other keys
 MeshFile = Annotated[Path, _Text(_below)]
 Designation = Annotated[
-    Text, AfterValidator(lambda designation: stock_size(designation).designation)
+    Text, AfterValidator(lambda designation: stock_size(designation).designation), _Sizes()
 ]

@@ -269,13 +269,27 @@ def known_units() -> tuple[str, ...]:
     return tuple(_UNITS)
 
 
-def example_of(dimension: Dimension) -> str:
+def example_of(dimension: Dimension, us: bool = False) -> str:
     """How a quantity of a dimension may be written.
 
-    >>> example_of("length")
-    '150 mm'
+    >>> example_of("length"), example_of("length", us=True)
+    ('150 mm', '6 in')
     """
-    return _EXAMPLE[dimension].strip('"')
+    us_example = _US_EXAMPLE.get(dimension) if us else None
+    return (us_example or _EXAMPLE[dimension]).strip('"')
+
+
+def how_written(dimension: Dimension) -> str:
+    """What a quantity of a dimension is in a file.
+
+    >>> how_written("angle"), how_written("line load")
+    ('an angle with its unit: deg, rad or mrad', 'a line load such as 1.5 kN/mm or 8.5 kip/in')
+    """
+    units = _BY_NAME.get(dimension)
+    if units is not None:
+        return f"{_named(dimension)} with its unit: {listed(units, 'or')}"
+    examples = (of[dimension].strip('"') for of in (_EXAMPLE, _US_EXAMPLE) if dimension in of)
+    return f"{_named(dimension)} such as {listed(list(examples), 'or')}"
 
 
 def _example(dimension: Dimension, unit: str = "") -> str:

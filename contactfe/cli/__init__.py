@@ -14,7 +14,9 @@ from contactfe.cli.compare import compare
 from contactfe.cli.envelope import envelope
 from contactfe.cli.hand import hand
 from contactfe.cli.impact import impact
+from contactfe.cli.new import new
 from contactfe.cli.scale import scale
+from contactfe.cli.schema import schema
 from contactfe.cli.size import size
 from contactfe.cli.stiffness import stiffness
 from contactfe.cli.sweep import sweep
@@ -46,6 +48,7 @@ def cli() -> None:
 
 
 for _command in (
+    new,
     impact,
     compare,
     envelope,
@@ -56,6 +59,7 @@ for _command in (
     hand,
     verify,
     catalogue,
+    schema,
 ):
     cli.add_command(_command)
 

@@ -1,5 +1,6 @@
-"""Tables for other programs, CSV or Parquet: columns, and an item for each row.
+"""Tables, CSV or Parquet: columns, and an item for each row.
 
+Figures are in the units that the case asks for, which the headings name, with all their digits.
 Rows are written one after the other, so that a table may be larger than memory.
 """
 
@@ -14,6 +15,8 @@ from pathlib import Path
 from typing import Generic, Literal, TypeVar
 
 from contactfe.assess.value import Value
+from contactfe.case.display import SI, Display
+from contactfe.case.units import Dimension
 from contactfe.errors import InputError
 
 Cell = str | int | float | bool | None
@@ -29,11 +32,28 @@ ROWS_AT_A_TIME = 20_000
 
 @dataclass(frozen=True)
 class Column(Generic[Item]):
-    """A column: its heading, with the unit in brackets, and how a cell is found from an item."""
+    """A column: its name, and how a cell is found from an item, in the units that are held.
+
+    ``of`` is what it measures, ``1`` for a ratio and None for what has no unit or names its own.
+    """
 
     name: str
     kind: Kind
     cell: Callable[[Item], Cell]
+    of: Dimension | Literal["1"] | None = None
+
+    def head(self, units: Display) -> str:
+        """The heading, with the unit in brackets."""
+        if self.of is None:
+            return self.name
+        return f"{self.name} [{'1' if self.of == '1' else units.unit(self.of).name}]"
+
+    def shown(self, item: Item, units: Display) -> Cell:
+        """The cell in the units shown."""
+        cell = self.cell(item)
+        if self.of is None or self.of == "1" or not isinstance(cell, int | float):
+            return cell
+        return float(units.unit(self.of).of(cell))
 
 
 def columns_of(
@@ -45,20 +65,22 @@ def columns_of(
         found = part(item)
         return None if found is None else column.cell(found)
 
-    return tuple(Column(of.name, of.kind, partial(cell, of)) for of in columns)
+    return tuple(Column(of.name, of.kind, partial(cell, of), of.of) for of in columns)
 
 
-def both(name: str, unit: str, value: Callable[[Item], Value | None]) -> tuple[Column[Item], ...]:
-    """Columns of a value and of its uncertainty; empty where there is none.
+def both(
+    name: str, of: Dimension | None, value: Callable[[Item], Value | None]
+) -> tuple[Column[Item], ...]:
+    """Columns of a value and of its uncertainty, of a ratio without ``of``; empty without a value.
 
-    >>> [column.name for column in both("mass", "kg/m", lambda item: None)]
+    >>> [column.head(SI) for column in both("mass", "mass per length", lambda item: None)]
     ['mass [kg/m]', 'mass, uncertainty [kg/m]']
     """
     return columns_of(
         value,
         (
-            Column[Value](f"{name} [{unit}]", "real", lambda of: of.value),
-            Column[Value](f"{name}, uncertainty [{unit}]", "real", lambda of: of.uncertainty),
+            Column[Value](name, "real", lambda of: of.value, of or "1"),
+            Column[Value](f"{name}, uncertainty", "real", lambda of: of.uncertainty, of or "1"),
         ),
     )
 
@@ -67,6 +89,7 @@ def write_csv(
     path: Path,
     columns: Sequence[Column[Item]],
     items: Iterable[Item],
+    units: Display = SI,
     digits: int | None = None,
     decimals: int | None = None,
 ) -> None:
@@ -77,7 +100,7 @@ def write_csv(
     """
 
     def written(column: Column[Item], item: Item) -> Cell:
-        cell = column.cell(item)
+        cell = column.shown(item, units)
         if isinstance(cell, bool):
             return "yes" if cell else "no"
         if column.kind != "real" or not isinstance(cell, float):
@@ -87,11 +110,13 @@ def write_csv(
 
     with path.open("w", encoding="utf-8", newline="") as file:
         table = csv.writer(file, lineterminator="\n")
-        table.writerow([column.name for column in columns])
+        table.writerow([column.head(units) for column in columns])
         table.writerows([written(column, item) for column in columns] for item in items)
 
 
-def write_parquet(path: Path, columns: Sequence[Column[Item]], items: Iterable[Item]) -> None:
+def write_parquet(
+    path: Path, columns: Sequence[Column[Item]], items: Iterable[Item], units: Display = SI
+) -> None:
     """Write a row for each item. Raises InputError without its library, and OSError as above."""
     check_table(path)
     import pyarrow as pa
@@ -100,12 +125,12 @@ def write_parquet(path: Path, columns: Sequence[Column[Item]], items: Iterable[I
     types = {
         "text": pa.string(), "whole": pa.int64(), "real": pa.float64(), "yes or no": pa.bool_()
     }  # fmt: skip
-    schema = pa.schema([(column.name, types[column.kind]) for column in columns])
+    schema = pa.schema([(column.head(units), types[column.kind]) for column in columns])
     rows = iter(items)
     with parquet.ParquetWriter(path, schema, compression="zstd") as file:
         while some := list(islice(rows, ROWS_AT_A_TIME)):
             arrays = [
-                pa.array([column.cell(item) for item in some], type=types[column.kind])
+                pa.array([column.shown(item, units) for item in some], type=types[column.kind])
                 for column in columns
             ]
             file.write_table(pa.Table.from_arrays(arrays, schema=schema))

@@ -1,8 +1,8 @@
 """The files of an envelope: its page, a figure, JSON and CSV, and a record of rows, which grows.
 
-For programs, lengths are in mm, stresses in MPa, line loads in N/mm, moments in N mm/mm and angles
-in radians, beside which degrees are stated, or in degrees alone in the CSV file; the sentences of
-the answer are in the units that the case asks for.
+In JSON lengths are in mm, stresses in MPa, line loads in N/mm, moments in N mm/mm and angles in
+radians, beside which degrees are stated; the CSV file and the sentences of the answer are in the
+units that the case asks for.
 """
 
 import math
@@ -65,12 +65,13 @@ FOLDER = ResultsFolder(
 
 
 DIGITS = 10
-"""Digits and decimals, in mm, MPa and N/mm, of the CSV file: fewer than rounding leaves, and more
-than any figure is known to."""
+"""Digits and decimals of the CSV file: fewer than rounding leaves, more than any figure is known
+to."""
 
 
 def _write(result: EnvelopeResult, draft: Path) -> None:
-    write_csv(draft / "envelope.csv", COLUMNS, judged(result), digits=DIGITS, decimals=DIGITS)
+    units = result.case.display
+    write_csv(draft / "envelope.csv", COLUMNS, judged(result), units, DIGITS, DIGITS)
     save_figure(draft / "envelope.png", envelope_figure, result)
 
 
@@ -190,9 +191,9 @@ _OWN = (
 
 _CONTACT = (
     Column[Row]("section", "text", lambda row: row.section),
-    Column[Row]("offset [mm]", "real", lambda row: row.contact.offset),
-    Column[Row]("angle [deg]", "real", lambda row: math.degrees(row.contact.angle)),
-    Column[Row]("friction [1]", "real", lambda row: row.contact.friction),
+    Column[Row]("offset", "real", lambda row: row.contact.offset, "length"),
+    Column[Row]("angle", "real", lambda row: row.contact.angle, "angle"),
+    Column[Row]("friction", "real", lambda row: row.contact.friction, "1"),
 )
 
 _FOUND = (
@@ -203,7 +204,7 @@ _FOUND = (
         Column("largest reaction at", "text", lambda row: row.values["largest_reaction"].at.zone),
     ),
     *_values("largest_reaction"),
-    *_solved(Column("line load solved for [N/mm]", "real", lambda row: row.line_load)),
+    *_solved(Column("line load solved for", "real", lambda row: row.line_load, "line load")),
     Column[Row]("error", "text", lambda row: row.error),
     *_values(*(e.key for e in QUANTITIES if e.listed and e.key not in _OWN)),
 )  # fmt: skip

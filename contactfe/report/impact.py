@@ -1,18 +1,21 @@
 """An impact as data: JSON, and CSV of the time history.
 
-For programs: mm, s, t, N, mm/s, N/mm and N mm, whatever units the case asks for; forces in CSV are
-in kN.
+JSON has mm, s, t, N, mm/s, N/mm and N mm, whatever units the case asks for; CSV has those, with
+velocities in its unit of length over a second.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import asdict
+from functools import partial
 from pathlib import Path
 
 from contactfe.assess.impact import ImpactResult, SectionImpact, roots_by_level
 from contactfe.assess.impact_forms import Beside
+from contactfe.case.display import Unit
 from contactfe.case.motion import Motion
+from contactfe.case.units import Dimension
 from contactfe.hand.quantities import HELD_IN
 from contactfe.hand.similitude import damper_factor, factor
 from contactfe.report.csv_file import Column, write_csv
@@ -32,21 +35,35 @@ _Row = tuple[SectionImpact, int]
 """An impact and the number of one of the times of its history."""
 
 
-def _column(head: str, name: str, held: float = 1.0) -> Column[_Row]:
-    """A column of the history, in a unit that is ``held`` times that which it is held in."""
-    return Column(head, "real", lambda row: float(getattr(row[0].history, name)[row[1]]) / held)
+def _figure(name: str, row: _Row) -> float:
+    """A figure of the history, as held."""
+    impact, k = row
+    return float(getattr(impact.history, name)[k])
+
+
+def _column(head: str, name: str, of: Dimension) -> Column[_Row]:
+    return Column(head, "real", partial(_figure, name), of)
 
 
 _COLUMNS = (
-    _column("time [s]", "time"),
-    _column("floor displacement [mm]", "floor"),
-    _column("bumper displacement [mm]", "bumper"),
-    _column("approach [mm]", "approach"),
-    _column("contact force [kN]", "contact_force", 1e3),
-    _column("damper force [kN]", "damper_force", 1e3),
-    _column("floor velocity [mm/s]", "floor_velocity"),
-    _column("bumper velocity [mm/s]", "bumper_velocity"),
+    _column("time", "time", "time"),
+    _column("floor displacement", "floor", "length"),
+    _column("bumper displacement", "bumper", "length"),
+    _column("approach", "approach", "length"),
+    _column("contact force", "contact_force", "force"),
+    _column("damper force", "damper_force", "force"),
 )
+
+
+def _velocity(of: str, length: Unit) -> Column[_Row]:
+    """A velocity in the unit of the displacements over a second."""
+    return Column(
+        f"{of} velocity [{length.name}/s]",
+        "real",
+        lambda row: length.of(_figure(f"{of}_velocity", row)),
+    )
+
+
 _LEVEL = Column[_Row]("level", "text", lambda row: row[0].level)
 _SECTION = Column[_Row]("section", "text", lambda row: getattr(row[0].section, "name", None))
 
@@ -131,11 +148,14 @@ def write_history(result: ImpactResult, path: Path) -> None:
 
     Raises OSError where the file cannot be written.
     """
-    columns = (_LEVEL, *_COLUMNS) if result.motion.levels else _COLUMNS
+    units = result.case.display
+    columns = (*_COLUMNS, *(_velocity(of, units.length) for of in ("floor", "bumper")))
+    if result.motion.levels:
+        columns = (_LEVEL, *columns)
     if result.impacts[0].section is not None:
         columns = (_SECTION, *columns)
     rows = ((impact, k) for impact in result.impacts for k in _shown(len(impact.history.time)))
-    write_csv(path, columns, rows, digits=8)
+    write_csv(path, columns, rows, units, digits=8)
 
 
 def _shown(times: int) -> range:

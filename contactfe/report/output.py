@@ -8,15 +8,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import import_module
+from itertools import takewhile
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeAlias, TypeVar
 
-from contactfe.report.blocks import Page
+from contactfe.report.blocks import Line, Page, Table
 from contactfe.report.files import claimed
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json
-from contactfe.report.page import write_page
+from contactfe.report.page import as_text, write_page
 
 if TYPE_CHECKING:
     from contactfe.assess.envelope import EnvelopeResult
@@ -75,26 +76,58 @@ class Output(Generic[Found]):
             return self.folder.fill(case, folder, self.document(found), write)
 
 
-WRITERS = MappingProxyType(
+@dataclass(frozen=True)
+class Shows:
+    """The functions that write a kind of result and give its answer for a notebook, by name.
+
+    Each is of the module ``contactfe.report.<name>``. None writes what is only shown.
+    """
+
+    answer: str
+    save: str | None = None
+
+
+SHOWN = MappingProxyType(
     {
-        "contactfe.assess.results.Comparison": ("contactfe.report.compare_output", "save"),
-        "contactfe.assess.impact.ImpactResult": ("contactfe.report.impact_output", "save_impact"),
-        "contactfe.assess.envelope.EnvelopeResult": (
-            "contactfe.report.envelope", "save_envelope",
+        "contactfe.assess.results.Comparison": Shows(
+            "table.comparison_answer", "compare_output.save"
         ),
-        "contactfe.assess.sizing.record.SizingResult": (
-            "contactfe.report.sizing", "save_sizing",
+        "contactfe.assess.impact.ImpactResult": Shows(
+            "impact_page.impact_answer", "impact_output.save_impact"
         ),
-        "contactfe.assess.stiffness.StiffnessResult": (
-            "contactfe.report.stiffness_output", "save_stiffness",
+        "contactfe.assess.envelope.EnvelopeResult": Shows(
+            "envelope_page.envelope_answer", "envelope.save_envelope"
         ),
-        "contactfe.assess.sweep.result.SweepResult": (
-            "contactfe.report.sweep_files", "save_sweep",
+        "contactfe.assess.sizing.record.SizingResult": Shows(
+            "sizing_page.sizing_answer", "sizing.save_sizing"
         ),
+        "contactfe.assess.stiffness.StiffnessResult": Shows(
+            "stiffness_page.stiffness_answer", "stiffness_output.save_stiffness"
+        ),
+        "contactfe.assess.sweep.result.SweepResult": Shows(
+            "sweep_page.result_answer", "sweep_files.save_sweep"
+        ),
+        "contactfe.assess.by_hand.record.ByHand": Shows("by_hand.hand_answer"),
     }
-)  # fmt: skip
-"""The function that writes each kind of result, and its module. By names: who made a result has
-loaded its type, and no other need be."""
+)
+"""Each kind of result. By names: who made a result has loaded its type, and no other need be."""
+
+
+def answer_of(result: object) -> Page:
+    """The answer of a result, as a notebook shows it. Raises TypeError where it is none."""
+    shows = _shows(result)
+    if shows is None:
+        raise TypeError(f"{type(result).__name__} is no result of contactfe")
+    page: Page = _function(shows.answer)(result)
+    return page
+
+
+def brief(result: object) -> str:
+    """Its first lines, as a prompt shows them: up to its table, or with that if it begins so."""
+    title, _, *blocks = answer_of(result)
+    told = [*takewhile(lambda block: not isinstance(block, Table), blocks)]
+    said = [block for block in told if isinstance(block, Line)]
+    return as_text([title, *(said or blocks[: len(told) + 1])]).rstrip()
 
 
 def save(result: Result, folder: str | Path) -> list[Path]:
@@ -109,12 +142,21 @@ def save(result: Result, folder: str | Path) -> list[Path]:
     TypeError
         if it is none of these results
     """
-    for kind in type(result).__mro__:
-        found = WRITERS.get(f"{kind.__module__}.{kind.__qualname__}")
-        if found is not None:
-            module, name = found
-            return list(getattr(import_module(module), name)(result, folder))
-    raise TypeError(
-        f"save takes what compare, impact, envelope, size, stiffness or sweep returns, not"
-        f" {type(result).__name__}"
-    )
+    shows = _shows(result)
+    if shows is None or shows.save is None:
+        raise TypeError(
+            f"save takes what compare, impact, envelope, size, stiffness or sweep returns, not"
+            f" {type(result).__name__}"
+        )
+    return list(_function(shows.save)(result, folder))
+
+
+def _shows(result: object) -> Shows | None:
+    names = (f"{kind.__module__}.{kind.__qualname__}" for kind in type(result).__mro__)
+    return next((SHOWN[name] for name in names if name in SHOWN), None)
+
+
+def _function(name: str) -> Callable[..., Any]:
+    module, _, function = name.partition(".")
+    found: Callable[..., Any] = getattr(import_module(f"contactfe.report.{module}"), function)
+    return found

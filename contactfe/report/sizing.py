@@ -1,7 +1,7 @@
 """The files of a sizing: its page, a figure, JSON and CSV, and a record of trials, which grows.
 
-For programs, lengths are in mm, stresses in MPa, line loads in N/mm and masses in kg/m, whatever
-units the case asks for; the sentences of the answer are in those.
+In JSON lengths are in mm, stresses in MPa, line loads in N/mm and masses in kg/m, whatever units
+the case asks for; the CSV file and the sentences of the answer are in those.
 """
 
 from dataclasses import asdict
@@ -67,7 +67,7 @@ FOLDER = ResultsFolder(
 
 def _write(result: SizingResult, draft: Path) -> None:
     walls = ((of, wall) for of in result.diameters for wall in (*of.curve, *of.stock.walls))
-    write_csv(draft / "size.csv", columns(result.case.scale), walls)
+    write_csv(draft / "size.csv", columns(result.case.scale), walls, result.case.display)
     save_figure(draft / "size.png", sizing_figure, result)
 
 
@@ -193,7 +193,7 @@ def _name(wall: Wall) -> str | None:
 def columns(scale: float | None = None) -> tuple[Column[tuple[Diameter, Wall]], ...]:
     """Those of the CSV file; with a scale, the sizes of the specimen too."""
     return (
-        Column("sized diameter [mm]", "real", lambda pair: pair[0].outside_diameter),
+        Column("sized diameter", "real", lambda pair: pair[0].outside_diameter, "length"),
         *columns_of(lambda pair: pair[1], (*_SIZE, *_specimen(scale), *_JUDGED)),
     )
 
@@ -202,8 +202,8 @@ def _specimen(scale: float | None) -> tuple[Column[Wall], ...]:
     if scale is None:
         return ()
     return (
-        Column("specimen wall [mm]", "real", lambda wall: scale * wall.wall),
-        Column("specimen diameter [mm]", "real", lambda wall: scale * wall.outside_diameter),
+        Column("specimen wall", "real", lambda wall: scale * wall.wall, "length"),
+        Column("specimen diameter", "real", lambda wall: scale * wall.outside_diameter, "length"),
     )
 
 
@@ -212,15 +212,15 @@ def _solved(wall: Wall) -> Wall | None:
 
 
 def _place(number: int) -> tuple[Column[Wall], ...]:
-    return both(f"{PLACES[number]} peak von Mises", "MPa", lambda wall: wall.places[number])
+    return both(f"{PLACES[number]} peak von Mises", "stress", lambda wall: wall.places[number])
 
 
 _SIZE = (
     Column[Wall]("stock size", "text", _name),
-    Column[Wall]("outside diameter [mm]", "real", lambda wall: wall.outside_diameter),
-    Column[Wall]("wall [mm]", "real", lambda wall: wall.wall),
-    Column[Wall]("wall over diameter [1]", "real", lambda wall: wall.share),
-    Column[Wall]("bore over diameter [1]", "real", lambda wall: wall.bore_ratio),
+    Column[Wall]("outside diameter", "real", lambda wall: wall.outside_diameter, "length"),
+    Column[Wall]("wall", "real", lambda wall: wall.wall, "length"),
+    Column[Wall]("wall over diameter", "real", lambda wall: wall.share, "1"),
+    Column[Wall]("bore over diameter", "real", lambda wall: wall.bore_ratio, "1"),
 )
 
 _SOLVED: tuple[Column[Wall], ...] = (
@@ -228,16 +228,16 @@ _SOLVED: tuple[Column[Wall], ...] = (
         lambda wall: wall.governing,
         (
             Column[Check]("governing check", "text", lambda check: check.label),
-            Column[Check]("governing ratio [1]", "real", lambda check: check.most),
+            Column[Check]("governing ratio", "real", lambda check: check.most, "1"),
         ),
     ),
     Column("governing place", "text", lambda wall: wall.place),
     *(column for number in range(len(PLACES)) for column in _place(number)),
-    *both("plate peak von Mises", "MPa", lambda wall: wall.plate),
-    *both("K", "1", lambda wall: wall.concentration),
-    *both("post utilisation", "1", lambda wall: wall.post_utilisation),
-    *both("plate utilisation", "1", lambda wall: wall.plate_utilisation),
-    *both("line load at first yield", "N/mm", lambda wall: wall.first_yield),
+    *both("plate peak von Mises", "stress", lambda wall: wall.plate),
+    *both("K", None, lambda wall: wall.concentration),
+    *both("post utilisation", None, lambda wall: wall.post_utilisation),
+    *both("plate utilisation", None, lambda wall: wall.plate_utilisation),
+    *both("line load at first yield", "line load", lambda wall: wall.first_yield),
     Column("yields first", "text", lambda wall: wall.first_body if wall.first_yield else None),
     Column("solved on both levels [yes/no]", "yes or no", lambda wall: wall.solved_fine),
 )
@@ -250,14 +250,14 @@ def _made(number: int) -> tuple[Column[Wall], ...]:
         return wall.as_made[number] if wall.as_made else None
 
     columns = (
-        Column[AsMade](f"{WALLS[number]} [mm]", "real", lambda one: one.wall),
-        *both(f"K at {WALLS[number]}", "1", lambda one: one.concentration),
+        Column[AsMade](WALLS[number], "real", lambda one: one.wall, "length"),
+        *both(f"K at {WALLS[number]}", None, lambda one: one.concentration),
     )
     return columns_of(at, columns)
 
 
 _JUDGED: tuple[Column[Wall], ...] = (
-    Column("mass [kg/m]", "real", lambda wall: wall.mass_per_length),
+    Column("mass", "real", lambda wall: wall.mass_per_length, "mass per length"),
     Column("passes [yes/no]", "yes or no", lambda wall: wall.passes),
     *columns_of(_solved, _SOLVED),
     Column("error", "text", lambda wall: wall.error),

@@ -71,14 +71,33 @@ def stiffness_answer(result: StiffnessResult) -> Page:
     """The springs of a model without the post and with it, and which not to take for the other."""
 
     def blocks(room: Room) -> Iterator[Block]:
+        yield Heading("Answer")
+        yield from lines(_springs(result)[: room.named])
         yield Line(up_to(result))
-        yield GAP
         yield from lines(warnings(result), "bad")
         for block in springs(result):
             yield spared(block, 3, room.rows) if isinstance(block, Table) else block
 
     what = f"Contact stiffness: {words.how_held(without_sharing(result.case))}"
     return answer_page(result.case.title, what, blocks)
+
+
+def _springs(result: StiffnessResult) -> list[str]:
+    """The tangent stiffness of each section at the load of the case, as either model takes it."""
+    case, units = result.case, result.case.display
+    said = []
+    for of in result.sections:
+        along, unit = case.contact_length, units.stiffness
+        if along is None:
+            along, unit = 1.0, units.line_stiffness
+        text = f"“{words.one_line(of.section.name)}”: tangent stiffness"
+        text += (
+            f" {words.pair(of.tangent.over(1.0 / along), unit)} {unit.name} of the contact alone"
+        )
+        if of.with_post is not None:
+            text += f", {unit.text(of.with_post.tangent)} with the post's bending in series"
+        said.append(f"{text}.")
+    return said
 
 
 def _section(case: Case, section: SectionStiffness) -> Iterator[Block]:

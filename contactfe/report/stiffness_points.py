@@ -1,16 +1,16 @@
-"""The points of a contact for a gap element, as a table of a page, and its curve as CSV: that is in
-N, mm and kN, whatever units the case asks for.
-"""
+"""The points of a contact for a gap element, as a table of a page, and its curve as CSV."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from contactfe.assess.hand_over import HandOver
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
-from contactfe.case.display import SI, Display, Unit, significant
+from contactfe.case.display import Display, Unit, significant
 from contactfe.hand.similitude import factor
 from contactfe.report import words
 from contactfe.report.blocks import Table, numbers
@@ -77,18 +77,23 @@ def write_curves(result: StiffnessResult, path: Path) -> None:
 
 def _curve(case: Case, section: SectionStiffness) -> _Columns:
     curve, shares = section.curve, ("contact, post", "ring", "contact, plate", "plate's bending")
+    units = case.display
+    length, slope = units.length, units.line_stiffness
     parts = zip(*((of.post, of.ring, of.layer, of.plate) for of in section.shares), strict=True)
     figures = {"line load": curve.line_load, "approach": curve.approach}
     whole = _force(case, curve.line_load)
     return {
-        **_headed(SI, figures),
-        "approach, uncertainty [mm]": section.uncertainties,
-        "tangent stiffness [N/mm/mm]": curve.tangent,
-        "secant stiffness [N/mm/mm]": curve.line_load / curve.approach,
+        **_headed(units, figures),
+        f"approach, uncertainty [{length.name}]": length.of(np.asarray(section.uncertainties)),
+        f"tangent stiffness [{slope.name}]": slope.of(curve.tangent),
+        f"secant stiffness [{slope.name}]": slope.of(curve.line_load / curve.approach),
         "exponent [1]": curve.exponent,
-        **{f"share of the {of} [mm]": x for of, x in zip(shares, parts, strict=True)},
-        **_headed(SI, whole),
-        **_specimen(case, SI, figures | whole),
+        **{
+            f"share of the {of} [{length.name}]": length.of(np.asarray(x))
+            for of, x in zip(shares, parts, strict=True)
+        },
+        **_headed(units, whole),
+        **_specimen(case, figures | whole),
     }
 
 
@@ -108,9 +113,9 @@ def _headed(
     return shown
 
 
-def _specimen(case: Case, units: Display, figures: Mapping[str, Floats]) -> dict[str, Floats]:
+def _specimen(case: Case, figures: Mapping[str, Floats]) -> dict[str, Floats]:
     """The same of a specimen of reduced size, where a scale is stated."""
-    return {} if case.scale is None else _headed(units, figures, case.scale)
+    return {} if case.scale is None else _headed(case.display, figures, case.scale)
 
 
 def _write(path: Path, result: StiffnessResult, tables: Sequence[_Columns]) -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from contactfe.assess.sweep.plan import CHECKED_ONE_IN, label
-from contactfe.assess.sweep.summary import Judged, SectionSummary, SweepSummary
+from contactfe.assess.sweep.result import SweepResult
+from contactfe.assess.sweep.summary import Judged, SectionSummary, SweepSummary, summary
 from contactfe.case.display import Display, significant
 from contactfe.case.sweeping import Sweep, Swept
 from contactfe.report import words
@@ -38,9 +39,9 @@ _METHODS = {
 }
 
 
-def sweep_page(summary: SweepSummary) -> Page:
+def sweep_page(found: SweepSummary) -> Page:
     """The whole page."""
-    case, plan = summary.result.case, summary.result.plan
+    case, plan = found.result.case, found.result.plan
     sweep = plan.sweep
     method = _METHODS[sweep.method]
     if sweep.method == "latin hypercube":
@@ -52,30 +53,35 @@ def sweep_page(summary: SweepSummary) -> Page:
         Line(f"Sweep of {keys} by {method}: {plan.count} samples of {sections}"),
         GAP,
         _keys(sweep),
-        _sections(summary.sections, case.display),
-        *open_lines(case, summary.result.open_items),
+        _sections(found.sections, case.display),
+        *open_lines(case, found.result.open_items),
         GAP,
-        *lines(_ends(summary)),
+        *lines(_ends(found)),
         GAP,
-        *lines(_notes(summary)),
+        *lines(_notes(found)),
     )
 
 
-def sweep_answer(summary: SweepSummary) -> Page:
+def sweep_answer(found: SweepSummary) -> Page:
     """How many samples of each section pass, at which values it is best and worst."""
-    case, plan = summary.result.case, summary.result.plan
+    case, plan = found.result.case, found.result.plan
 
     def blocks(room: Room) -> Iterator[Block]:
         yield Heading("Answer")
-        yield spared(_sections(summary.sections, case.display), 3, room.rows)
-        yield from lines(list(_ends(summary))[: 2 * room.named])
-        yield from gathered(case, (), (), summary.result.open_items)
-        rows = sum(section.rows for section in summary.sections)
-        if summary.solved < rows:
-            yield Line(f"{rows - summary.solved} of {rows} rows could not be solved.", "bad")
+        yield spared(_sections(found.sections, case.display), 3, room.rows)
+        yield from lines(list(_ends(found))[: 2 * room.named])
+        yield from gathered(case, (), (), found.result.open_items)
+        rows = sum(section.rows for section in found.sections)
+        if found.solved < rows:
+            yield Line(f"{rows - found.solved} of {rows} rows could not be solved.", "bad")
 
     keys = _count(len(plan.sweep.keys), "key")
     return answer_page(case.title, f"Sweep of {keys}: {plan.count} samples", blocks)
+
+
+def result_answer(result: SweepResult) -> Page:
+    """The same of a result, whose samples are all gone through."""
+    return sweep_answer(summary(result))
 
 
 def _count(number: int, of: str) -> str:

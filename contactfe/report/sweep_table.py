@@ -1,7 +1,6 @@
-"""A sweep as a table for other programs, CSV or Parquet: a row for each sample and section.
+"""A sweep as a table, CSV or Parquet: a row for each sample and section.
 
-Keys are in the unit that the case writes them in; results are in mm, MPa, N/mm and kg/m whatever
-units the case asks for.
+Keys are in the unit that the case writes them in, results in the units that it asks for.
 """
 
 from __future__ import annotations
@@ -16,7 +15,7 @@ from contactfe.assess.sweep.result import Solution, SweepResult
 from contactfe.assess.sweep.summary import Judged, judged
 from contactfe.assess.value import Figure
 from contactfe.report.csv_file import Cell, Column, columns_of, write_csv, write_parquet
-from contactfe.report.values import place_columns, unit_of
+from contactfe.report.values import place_columns
 
 
 def columns(result: SweepResult) -> tuple[Column[Judged], ...]:
@@ -27,12 +26,12 @@ def columns(result: SweepResult) -> tuple[Column[Judged], ...]:
         Column("section", "text", lambda one: one.row.section),
         Column("solved", "yes or no", lambda one: one.row.solution is not None),
         Column("below yield", "yes or no", lambda one: one.below_yield),
-        *_solved(Column("line load [N/mm]", "real", lambda s: s.line_load)),
+        *_solved(Column("line load", "real", lambda s: s.line_load, "line load")),
         *_figures(),
         *_solved(
-            Column("mass per length [kg/m]", "real", lambda s: s.mass_per_length),
+            Column("mass per length", "real", lambda s: s.mass_per_length, "mass per length"),
             Column("governing check beside the stresses", "text", lambda s: s.other or None),
-            Column("its ratio [1]", "real", lambda s: s.other_ratio),
+            Column("its ratio", "real", lambda s: s.other_ratio, "1"),
         ),
         Column("passes every check", "yes or no", lambda one: one.passes),
         *_solved(
@@ -43,7 +42,7 @@ def columns(result: SweepResult) -> tuple[Column[Judged], ...]:
                 lambda s: "checked samples" if s.uncertainties is None else "two levels",
             ),
         ),
-        Column("seconds [s]", "real", lambda one: one.row.seconds),
+        Column("seconds", "real", lambda one: one.row.seconds, "time"),
         Column("error", "text", lambda one: one.row.error or None),
     )  # fmt: skip
 
@@ -59,7 +58,7 @@ def write_table(result: SweepResult, path: Path) -> None:
         if the file cannot be written
     """
     write = write_parquet if path.suffix == ".parquet" else write_csv
-    write(path, columns(result), judged(result))
+    write(path, columns(result), judged(result), result.case.display)
 
 
 def _keys(result: SweepResult) -> Iterator[Column[Judged]]:
@@ -76,16 +75,16 @@ def _figures() -> Iterator[Column[Judged]]:
     for entry in QUANTITIES:
         if not entry.listed:
             continue
-        unit = unit_of(entry)
+        of = entry.dimension or "1"
         if entry.key == "plate_peak":
             yield from _solved(Column("plate", "whole", lambda s: s.plate))
         figure = partial(_figure, entry.key)
         yield from columns_of(
-            figure, [Column(f"{entry.label} [{unit}]", "real", lambda of: of.value)]
+            figure, [Column(entry.label, "real", lambda figure: figure.value, of)]
         )
         name = entry.symbol or entry.label if isinstance(entry, Derived) else entry.label
         known = partial(_uncertainty, entry.key)
-        yield Column(f"{name}, uncertainty [{unit}]", "real", known)
+        yield Column(f"{name}, uncertainty", "real", known, of)
         if not isinstance(entry, Derived) and entry.body is not None:
             yield from columns_of(figure, place_columns(entry.body))
 

@@ -80,7 +80,7 @@ def _shown_in(entry: Quantity | Derived, units: Display) -> str:
 
 
 def _columns(entry: Quantity | Derived) -> Iterator[Column[Values]]:
-    yield from both(entry.label, unit_of(entry), lambda values: values.get(entry.key))
+    yield from both(entry.label, entry.dimension, lambda values: values.get(entry.key))
     if isinstance(entry, Quantity) and entry.body is not None:
         yield from columns_of(lambda values: values.get(entry.key), place_columns(entry.body))
 
@@ -91,7 +91,7 @@ def place_columns(body: str) -> tuple[Column[Figure | Value], ...]:
         lambda figure: figure.place,
         (
             Column[Place](f"{body} zone", "text", lambda at: at.zone),
-            Column[Place](f"{body} x [mm]", "real", lambda at: at.x),
-            Column[Place](f"{body} y [mm]", "real", lambda at: at.y),
+            Column[Place](f"{body} x", "real", lambda at: at.x, "length"),
+            Column[Place](f"{body} y", "real", lambda at: at.y, "length"),
         ),
     )

@@ -18,9 +18,9 @@ COLUMNS = (
     Column("name", "text", lambda item: item.name),
     Column("number [1]", "whole", lambda item: item.number),
     Column("passes [yes/no]", "yes or no", lambda item: item.passes),
-    *both("stress", "MPa", lambda item: item.stress),
+    *both("stress", "stress", lambda item: item.stress),
     *columns_of(
-        lambda item: item.stress, [Column("most [MPa]", "real", lambda stress: stress.upper)]
+        lambda item: item.stress, [Column("most", "real", lambda stress: stress.upper, "stress")]
     ),
 )
 ITEMS = (Item("a, b", 123456789, Value(1 / 3, 0.125)), Item("ö", 0, None, passes=False))

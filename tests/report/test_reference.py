@@ -65,6 +65,38 @@ def test_what_is_none_does_not(change):
     assert list(SCHEMA.iter_errors(CORNER | change))
 
 
+def described(schema):
+    """Every key of the schema's tables and what it has."""
+    for table in (schema, *schema["$defs"].values()):
+        yield from table.get("properties", {}).items()
+
+
+def test_the_schema_says_what_every_key_is_and_in_what_unit():
+    Draft202012Validator.check_schema(SCHEMA.schema)
+    found = list(described(SCHEMA.schema))
+    assert len(found) > 100
+    for name, has in found:
+        assert has.get("description"), name
+    plate, load = (SCHEMA.schema["$defs"][of]["properties"] for of in ("Plate", "Load"))
+    for key, units in ((plate["width"], ("mm", "in")), (load["line_load"], ("N/mm", "kip/in"))):
+        assert all(unit in key["description"] for unit in units)
+    assert (
+        "0 without it" in SCHEMA.schema["$defs"]["Contact"]["properties"]["offset"]["description"]
+    )
+
+
+def test_the_schema_offers_steels_and_stock_sizes_but_allows_a_steel_of_the_case():
+    offered, other = SCHEMA.schema["$defs"]["Plate"]["properties"]["steel"]["anyOf"]
+    assert "ASTM A36" in offered["enum"]
+    assert other == {"type": "string"}
+    plate = CORNER["plate"] | {"steel": "own"}
+    assert not list(SCHEMA.iter_errors(CORNER | {"plate": plate}))
+    section = SCHEMA.schema["$defs"]["Section"]["properties"]
+    assert "ASME B36.10M NPS 6 XXS" in section["designation"]["enum"]
+    sized = {"name": "a", "designation": "NPS 6 XXX"}
+    assert list(SCHEMA.iter_errors(CORNER | {"section": [sized]}))
+
+
 def test_what_the_page_says_of_a_default_that_has_a_unit_is_that_default():
     plain = case_from_dict(CORNER)
     density = keys(Post)["density"].examples[0]

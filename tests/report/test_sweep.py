@@ -12,6 +12,7 @@ import contactfe
 from contactfe.assess.sweep.result import Sample, SweepResult
 from contactfe.assess.sweep.run import prepare
 from contactfe.assess.sweep.summary import judged, summary
+from contactfe.case.display import SI
 from contactfe.errors import InputError
 from contactfe.report.csv_file import ROWS_AT_A_TIME
 from contactfe.report.page import WIDEST, as_text
@@ -111,7 +112,7 @@ def test_parquet_holds_the_same_with_its_types(made, tmp_path):
     (path,) = save_sweep(made, tmp_path / "out.parquet")
     table = pq.read_table(path)
     of = columns(made)
-    assert table.column_names == [column.name for column in of]
+    assert table.column_names == [column.head(SI) for column in of]
     found = table.to_pylist()
     for line, stated in zip(judged(made), found, strict=True):
         assert list(stated.values()) == [column.cell(line) for column in of]

@@ -3,7 +3,7 @@
 import pytest
 
 from contactfe.assess.value import Place, Value
-from contactfe.case.display import US
+from contactfe.case.display import SI, US
 from contactfe.report.document import document
 from contactfe.report.values import columns, page_columns, page_pairs, values_data
 
@@ -29,7 +29,7 @@ def test_each_value_has_its_unit_uncertainty_and_place():
 
 def test_columns_have_label_unit_uncertainty_and_place():
     of = columns("peak_pressure", "half_width", "post_peak", "post_utilisation")
-    row = {column.name: column.cell(HAS) for column in of}
+    row = {column.head(SI): column.cell(HAS) for column in of}
     assert list(row)[4:9] == [
         "post peak von Mises [MPa]", "post peak von Mises, uncertainty [MPa]",
         "post zone", "post x [mm]", "post y [mm]",

@@ -8,6 +8,7 @@ from contactfe.assess.checks import Check, Checked, OpenItem
 from contactfe.case import Case, Section
 from contactfe.codes.clause import ClauseCheck
 from contactfe.hand.formula import Worked
+from contactfe.shown import Shown
 
 Topic = Literal["contact", "second contact", "section", "plate", "second plate", "post"]
 """What a step is about, in the order in which they are shown: the contact with each plate, the
@@ -75,8 +76,8 @@ class SectionByHand:
         return step.worked.value
 
 
-@dataclass(frozen=True)
-class ByHand(Checked):
+@dataclass(frozen=True, repr=False)
+class ByHand(Checked, Shown):
     """A case worked out by hand, section by section in the order of the case.
 
     ``checks`` are those of every section and of the load, ``open_items`` what none of them covers.

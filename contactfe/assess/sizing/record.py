@@ -14,6 +14,7 @@ from contactfe.case.sizing import CheckKind, WallLengths, Walls
 from contactfe.case.stock import StockSize
 from contactfe.case.tolerance import Limits
 from contactfe.section.grading import Patch
+from contactfe.shown import Shown
 
 PLACES = ("contact zone", "bore under load", "bore at side", "elsewhere")
 """Where the post may peak, zones of a kind together; the bore of a solid bar has no stress."""
@@ -303,8 +304,8 @@ class Diameter:
         return tuple(check for check in self.unchanging if not check.passes)
 
 
-@dataclass(frozen=True)
-class SizingResult:
+@dataclass(frozen=True, repr=False)
+class SizingResult(Shown):
     """A case sized. ``solved_fine`` counts the candidates solved on both mesh levels.
 
     ``of_stop`` are the checks of the stop as a whole, as far as known: the load against the motion,

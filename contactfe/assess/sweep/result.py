@@ -10,6 +10,7 @@ from contactfe.assess.checks import OpenItem, Verdict
 from contactfe.assess.relief import not_long
 from contactfe.assess.value import Figure, key_of
 from contactfe.case import Case
+from contactfe.shown import Shown
 
 if TYPE_CHECKING:
     from contactfe.assess.sweep.plan import Plan
@@ -72,8 +73,8 @@ class Sample:
     rows: tuple[SweepRow, ...]
 
 
-@dataclass(frozen=True)
-class SweepResult:
+@dataclass(frozen=True, repr=False)
+class SweepResult(Shown):
     """A sweep: the case that it starts from, its plan, and the samples in the order of the plan.
 
     ``samples`` may be a tuple, or anything that can be gone through more than once.
