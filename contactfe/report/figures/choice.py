@@ -7,8 +7,8 @@ MOST = 4
 
 def chosen(comparison: Comparison) -> tuple[SectionResult, ...]:
     """At most ``MOST`` sections, the best by K first; the first solid is among them."""
-    ranked = [comparison.section(name) for name in comparison.by_concentration]
-    kept = ranked[:MOST]
+    rank = comparison.by_concentration.index
+    kept = sorted(comparison.sections, key=lambda result: rank(result.section.name))[:MOST]
     solid = next((r for r in comparison.sections if not r.section.geometry.hollow), None)
     if solid is not None and solid not in kept:
         kept[-1] = solid

@@ -78,19 +78,31 @@ class _Plan:
     is_map: bool
 
 
+@dataclass(frozen=True)
+class _Panel:
+    """The contacts of a panel with their numbers along x and in the series; the governing one."""
+
+    plan: _Plan
+    rows: tuple[tuple[Row, int, int], ...]
+    governing: Row | None
+
+
 def envelope_figure(result: EnvelopeResult) -> Figure:
     """A column a section, the best first; rows of friction, and of a map for post and plate."""
     units, shown = result.case.display, _chosen(result)
     plan, limits = _plan(result, shown), _limits(shown)
-    bodies = [(body,) for body in _BODIES] if plan.is_map else [_BODIES]
-    rows = [(k, those) for k in plan.shown for those in bodies]
+    rows = [(k, body) for k in plan.shown for body in (_BODIES if plan.is_map else (None,))]
     figure, columns = panels(len(shown), [min(2.2, _HIGH / len(rows))] * len(rows), sharex=True)
     for axes, section in zip(columns, shown, strict=True):
-        for ax, (k, those) in zip(axes, rows, strict=True):
+        for ax, (k, body) in zip(axes, rows, strict=True):
+            panel = _Panel(plan, tuple(_of_panel(result, section, plan, k)), section.governing)
             friction = plan.rows.name(float(plan.rows.values[k])) if plan.rows is not plan.x else ""
-            ax.set_title(", ".join([*those, friction] if plan.is_map else [friction]), pad=3)
-            for body in those:
-                (_map if plan.is_map else _marks)(ax, result, section, body, plan, k, limits)
+            if body is None:
+                ax.set_title(friction, pad=3)
+                _marks(ax, panel, limits)
+            else:
+                ax.set_title(f"{body}, {friction}", pad=3)
+                _map(ax, panel, body, limits)
         axes[-1].set_xlabel(plan.x.label)
         few(*axes, most=5)
     names = [(s.section.name, words.size(s.section, units)) for s in shown]
@@ -160,21 +172,14 @@ def _of_panel(
             yield of, at[plan.x.number], at[plan.series.number]
 
 
-def _marks(
-    ax: Axes,
-    result: EnvelopeResult,
-    section: SectionEnvelope,
-    body: BodyName,
-    plan: _Plan,
-    row: int,
-    limits: tuple[float, float],
-) -> None:
+def _marks(ax: Axes, panel: _Panel, limits: tuple[float, float]) -> None:
     """A mark for each contact, those of one x side by side as their series rises."""
+    plan = panel.plan
     series = np.argsort(np.argsort(plan.series.values))
     step = np.diff(np.sort(plan.x.values)).min() if len(plan.x.values) > 1 else 1.0
     apart = 0.75 * step / len(series)
     size = float(np.clip(80.0 / (len(plan.x.values) * len(series)), 2.0, 4.0))
-    for of, at, number in _of_panel(result, section, plan, row):
+    for of, at, number in panel.rows:
         x = plan.x.values[at] + apart * (series[number] - (len(series) - 1) / 2.0)
         if not of.solved:
             ax.plot(
@@ -182,34 +187,28 @@ def _marks(
                 gid="unsolved",
             )  # fmt: skip
             continue
-        used = Body(of.values, body).utilisation
-        label = f"{body}, {of.motion}"
-        ax.errorbar(
-            x, used.value, used.uncertainty, marker=_MARKS[of.motion], markersize=size,
-            linestyle="none", elinewidth=0.6, markeredgewidth=0.8, label=label, **_LOOKS[body],
-        )  # fmt: skip
-        if of is section.governing and of.governs == body:
-            _ring(ax, x, used.value)
+        for body in _BODIES:
+            used = Body(of.values, body).utilisation
+            ax.errorbar(
+                x, used.value, used.uncertainty, marker=_MARKS[of.motion], markersize=size,
+                linestyle="none", elinewidth=0.6, markeredgewidth=0.8,
+                label=f"{body}, {of.motion}", **_LOOKS[body],
+            )  # fmt: skip
+            if of is panel.governing and of.governs == body:
+                _ring(ax, x, used.value)
     ax.set_ylim(*limits)
     ax.set_xlim(*spread([v + s * step / 2.0 for v in plan.x.values for s in (-1.0, 1.0)], 0.0))
     if limits[0] <= 1.0 <= limits[1]:
         ax.axhline(1.0, color=ALONG, linewidth=1.0, dashes=(5, 2), zorder=0)
 
 
-def _map(
-    ax: Axes,
-    result: EnvelopeResult,
-    section: SectionEnvelope,
-    body: BodyName,
-    plan: _Plan,
-    row: int,
-    limits: tuple[float, float],
-) -> None:
+def _map(ax: Axes, panel: _Panel, body: BodyName, limits: tuple[float, float]) -> None:
+    plan = panel.plan
     z = np.full((len(plan.series.values), len(plan.x.values)), np.nan)
-    for of, at, number in _of_panel(result, section, plan, row):
+    for of, at, number in panel.rows:
         if of.solved:
             z[number, at] = Body(of.values, body).utilisation.value
-        if of is section.governing and of.governs == body:
+        if of is panel.governing and of.governs == body:
             _ring(ax, plan.x.values[at], plan.series.values[number])
     by_x, by_y = np.argsort(plan.x.values), np.argsort(plan.series.values)
     x, y, z = plan.x.values[by_x], plan.series.values[by_y], z[np.ix_(by_y, by_x)]

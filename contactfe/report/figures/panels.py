@@ -28,6 +28,9 @@ _ROOM = 0.6
 _LABELS = 0.35
 """Room below a panel for the same, inches."""
 
+_APART = 0.1
+"""Between rows that share their numbers, inches."""
+
 _GAP = 0.12
 """Between columns, inches."""
 
@@ -57,7 +60,8 @@ def panels(
     """
     rows, columns = (1, len(heights)) if beside else (len(heights), count)
     high = max(heights) if beside else sum(heights)
-    figure = Figure((WIDTH, high + _LABELS * rows + above), layout="constrained")
+    under = _LABELS * rows if how.get("sharex", False) is False else _LABELS + _APART * (rows - 1)
+    figure = Figure((WIDTH, high + under + above), layout="constrained")
     if not beside:
         how = {"sharey": "row", "height_ratios": heights} | how
     axes = figure.subplots(rows, columns, squeeze=False, **how)
@@ -121,14 +125,14 @@ def name_lines(ax: Axes, names: Mapping[str, str]) -> None:
         half = np.ptp(_rim(ax, text), axis=0) / 2.0
         around = np.concatenate([*(p for other, p in lines.items() if other is not line), *taken])
         places = np.concatenate([points + (half + off) * to for off in _OFF for to in _SIDES])
-        inside = np.all((places >= half) & (places <= shape - half), axis=1)
+        inside = np.all((places >= half + 0.03) & (places <= shape - half), axis=1)
         places = places[inside] if inside.any() else places
         best = max(places, key=lambda at: _clear(at, half, around, points))
         text.set_position(best / shape)
         taken.append(_rim(ax, text))
 
 
-_OFF = (0.015, 0.06)
+_OFF = (0.015, 0.06, 0.12)
 """How far off its line a name may stand, inches."""
 
 _SIDES = np.array([(0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0)])
@@ -164,30 +168,29 @@ def _clear(
     at: NDArray[np.float64], half: NDArray[np.float64], around: NDArray[np.float64],
     own: NDArray[np.float64],
 ) -> float:  # fmt: skip
-    """How well a box stands: off all others, then off its own line, then near that."""
+    """How well a box stands: off all others, nearest to its own line, but not on it."""
 
     def off(points: NDArray[np.float64]) -> float:
         beyond = np.maximum(np.abs(points - at) - half, 0.0)
         return float(np.hypot(*beyond.T).min(initial=1.0))
 
     others, mine = off(around), off(own)
-    return min(others, 0.06) + min(mine, 0.015) - 0.3 * mine + 0.02 * min(others, 0.5)
+    hidden = int(np.count_nonzero(np.all(np.abs(around - at) < half + 0.01, axis=1)))
+    far = min(others, 0.06) + 0.02 * min(others, 0.5) - 0.003 * hidden
+    return far + min(mine, 0.015) - 0.3 * mine - 0.05 * (others < mine)
 
 
 def legend(figure: Figure, axes: Iterable[Axes]) -> None:
     """Each kind of line and mark that is not named where it runs once, below the figure."""
-    keys = {
-        label: handle
-        for ax in axes
-        for handle, label in zip(*ax.get_legend_handles_labels(), strict=True)
-        if getattr(handle, "get_gid", str)() != NAMED
-    }
+    found = [of for ax in axes for of in zip(*ax.get_legend_handles_labels(), strict=True)]
+    named = {label for handle, label in found if getattr(handle, "get_gid", str)() == NAMED}
+    keys = {label: handle for handle, label in found if label not in named}
     if not keys:
         return
     widest = max(_inches(label, FontProperties(size=7.5)) for label in keys) + 0.55
     figure.legend(
         list(keys.values()), list(keys), loc="upper left", ncols=max(1, int(WIDTH / widest)),
-        bbox_to_anchor=(0.0, 0.0), borderaxespad=0.0,
+        bbox_to_anchor=(0.005, 0.0), borderaxespad=0.0,
     )  # fmt: skip
 
 

@@ -81,6 +81,6 @@ def relief_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
         for r in shown
     )
     return (
-        f"{title}: ring bending along the contact, as a share of that of a slice, above the line load. Where"
-        f" the post is stressed most: {shares}."
+        f"{title}: ring bending along the contact, as a share of that of a slice, above the line"
+        f" load. Where the post is stressed most: {shares}."
     )

@@ -14,7 +14,7 @@ from matplotlib.patches import Rectangle
 from contactfe.assess.sizing.record import PLACES, PLATE, Diameter, SizingResult, Wall
 from contactfe.assess.value import Value
 from contactfe.case import Case, Section
-from contactfe.case.display import Unit
+from contactfe.case.display import Unit, significant
 from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET
@@ -24,7 +24,7 @@ from contactfe.solve.elastic import Floats
 
 MOST_DIAMETERS = 3
 
-_HEIGHTS = (0.13, 1.9, 0.09, 0.95, 0.95)
+_HEIGHTS = (0.13, 1.75, 0.09, 0.9, 0.9)
 """Of the strip, the stress, the bar of walls that pass, K, and first yield; inches."""
 
 _SHADES: dict[str, tuple[str, str]] = {
@@ -303,19 +303,21 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
 def sizing_alt(result: SizingResult) -> str:
     """The figure in words."""
     length = result.case.display.length
+
+    def wall(of: float) -> str:
+        return f"{significant(length.of(of), 3)} {length.name}"
+
     parts = []
     for found in result.diameters:
         if found.best is not None:
             passes = "no wall passes"
             if found.bands:
-                ends = (
-                    f"{length.number(b.least.wall)} to {length.text(b.most.wall)}"
-                    for b in found.bands
-                )
-                passes = f"walls of {' and '.join(ends)} pass"
+                ends = ((band.least.wall, band.most.wall) for band in found.bands)
+                those = (" to ".join(dict.fromkeys(map(wall, of))) for of in ends)
+                passes = f"walls of {' and '.join(those)} pass"
+            best = found.best.wall
             parts.append(
                 f"Ø {length.text(found.outside_diameter)}: {passes}, least K"
-                f" {words.pair(found.best.wall.concentration)} at"
-                f" {length.text(found.best.wall.wall)}"
+                f" {words.pair(best.concentration)} at {wall(best.wall)}"
             )
     return f"Peak stress, K and first yield over the wall of the post. {'; '.join(parts)}."
