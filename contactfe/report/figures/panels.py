@@ -94,12 +94,12 @@ def heads(tops: Sequence[Axes], texts: Sequence[tuple[str, str]]) -> None:
 
 
 def few(*axes: Axes, most: int = 4) -> None:
-    """Few numbers along x, and none at the right end, where the next panel's 0 would meet it."""
+    """Few numbers along x, and no long one at the right end, where it would meet the next 0."""
     for ax in axes:
         low, high = ax.get_xlim()
         ax.locator_params(axis="x", nbins=most)
-        ticks = [t for t in ax.get_xticks() if low <= t <= low + 0.92 * (high - low)]
-        ax.set_xticks(ticks)
+        last = {t: 0.95 if len(f"{t:g}") < 3 else 0.9 for t in ax.get_xticks()}
+        ax.set_xticks([t for t, at in last.items() if low <= t <= low + at * (high - low)])
         ax.set_xlim(low, high)
 
 

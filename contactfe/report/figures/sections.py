@@ -30,8 +30,8 @@ from contactfe.section.outlines import PlateOutline
 from contactfe.solve.elastic import Floats
 from contactfe.solve.lines import edge_nodes
 
-_WIDEST = 2.1
-"""Width of a panel where there are two rows of them, inches."""
+_WIDEST = (2.1, 1.45)
+"""Width of a panel where there are two rows of them, and three, inches."""
 
 _GAMMA = 0.5
 """Colour follows the root of stress: on an even scale all but the contact would be blank."""
@@ -116,7 +116,11 @@ def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
     scale = _scale(shown, units)
     patches = range(1 if case.corner is None else 2)
     alone = len(shown) == 1
-    width = across(1 + len(patches)) - 0.2 if alone else min(across(len(shown)), _WIDEST)
+    width = (
+        across(1 + len(patches)) - 0.2
+        if alone
+        else min(across(len(shown)), _WIDEST[len(patches) - 1])
+    )
     whole_height = width * (window.top - window.bottom) / (window.right - window.left)
     heights = (whole_height, *(width * _ZOOM[1] / _ZOOM[0] for _ in patches))
     figure, columns = panels(len(shown), heights, 1.05, beside=alone)
