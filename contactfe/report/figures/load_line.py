@@ -72,7 +72,6 @@ def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -
             if result is shown[0]:
                 ax.set_ylabel(f"stress [{units.stress.name}]")
         _hertz_peak(upper, comparison, result)
-        _exact(lower, result, line, units)
         if filled is not None:
             _infill(lower, filled, units)
         upper.set(xlim=(0.0, split / a), xlabel="depth / half-width a [1]")
@@ -87,6 +86,8 @@ def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -
             far.append((lower, filled, np.ones_like(filled.depth, dtype=bool)))
     _share_limits(near, units.stress)
     _share_limits(far, units.stress)
+    for (_, lower), result in zip(columns, shown, strict=True):
+        _exact(lower, result, units)
     for ax, _ in columns:
         name_lines(ax, {str(of["label"]): str(of["label"]).split(",")[0] for of in _CURVES})
     legend(figure, columns.flat)
@@ -193,7 +194,7 @@ def _hertz_peak(ax: Axes, comparison: Comparison, result: SectionResult) -> None
     )  # fmt: skip
 
 
-def _exact(ax: Axes, result: SectionResult, line: Profile, units: Display) -> None:
+def _exact(ax: Axes, result: SectionResult, units: Display) -> None:
     """The exact values at the far end: hoop stress at the bore, or the stresses of the centre.
 
     Their figures stand in the corner that no curve reaches, as beside the marks they lie on some.
@@ -208,13 +209,16 @@ def _exact(ax: Axes, result: SectionResult, line: Profile, units: Display) -> No
         if held is None:
             continue
         value = units.stress.of(held)
-        ax.plot(
-            units.length.of(float(line.depth[-1])), value, "s", color=PAPER,
-            markeredgecolor=colour, markeredgewidth=1.3, markersize=5, clip_on=False, zorder=5,
-            label="exact, ring or disc",
-        )  # fmt: skip
+        beyond = not ax.get_ylim()[0] <= value <= ax.get_ylim()[1]
+        if not beyond:
+            ax.plot(
+                units.length.of(float(profile(result).depth[-1])), value, "s", color=PAPER,
+                markeredgecolor=colour, markeredgewidth=1.3, markersize=5, clip_on=False, zorder=5,
+                label="exact, ring or disc",
+            )  # fmt: skip
         figure = significant(value, 3).replace("-", "−")
-        figures.append(f"□ exact {name} {figure} {units.stress.name}")
+        mark = "↑ exact" if beyond else "□ exact"
+        figures.append(f"{mark} {name} {figure} {units.stress.name}")
     if figures:
         ax.text(
             1.0, 0.02, "\n".join(figures),

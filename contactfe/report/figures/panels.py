@@ -6,6 +6,7 @@ The last two hang below the figure, which is cut to all that it holds when it is
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -255,4 +256,16 @@ def _lines(text: str, font: FontProperties, width: float) -> list[str]:
 
 
 def _inches(text: str, font: FontProperties) -> float:
-    return float(text_to_path.get_text_width_height_descent(text, font, ismath=False)[0]) / 72.0
+    """Width of a text, letter by letter."""
+    return sum(_advance(letter, font.get_size_in_points(), font.get_weight()) for letter in text)
+
+
+@lru_cache(4096)
+def _advance(letter: str, size: float, weight: str | int) -> float:
+    font = FontProperties(size=size, weight=weight)
+    # Between two others, as a space alone has no ink.
+    widths = [
+        text_to_path.get_text_width_height_descent(of, font, ismath=False)[0]
+        for of in (f"|{letter}|", "||")
+    ]
+    return float(widths[0] - widths[1]) / 72.0

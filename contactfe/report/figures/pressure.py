@@ -169,7 +169,7 @@ def _note(case: Case, result: SectionResult, number: int) -> str:
     if case.contact.friction > 0.0:
         load = case.display.line_load
         friction_force = words.tangential(patch, load).replace("-", "−")
-        lines.append(f"{patch.motion}, T = {friction_force} {load.name}")
+        lines.append(f"T = {friction_force} {load.name}")
     return "\n".join(lines)
 
 

@@ -106,3 +106,19 @@ def test_exact_values_stand_at_the_end_of_the_load_line(comparison):
         box = text.get_window_extent()
         for curve in ax.lines:  # none runs through it
             assert not box.count_contains(curve.get_transform().transform(curve.get_xydata()))
+
+
+def test_an_exact_value_beyond_the_scale_is_written_and_not_drawn(comparison):
+    """As where a post is held back along its length, and a slice alone would bend by far more."""
+    tube = comparison.sections[1]
+    hand = tuple(
+        replace(one, hand=1e4) if one.key == "ring_bore_under_load" else one for one in tube.hand
+    )
+    far = replace(tube, hand=hand)
+    of = replace(comparison, sections=(far,))
+    assert far.hand_value("ring_bore_under_load") == 1e4
+    lower = figure_of("load_line.png", of).axes[1]
+    assert lower.get_ylim()[1] < 1e3
+    assert not [line for line in lower.lines if line.get_marker() == "s"]
+    (text,) = (t for t in lower.texts if t.get_gid() == "exact")
+    assert text.get_text() == "↑ exact σx 10000 MPa"
