@@ -14,6 +14,7 @@ from contactfe.assess.results import Comparison
 from contactfe.report.figures import figures_of
 from contactfe.report.figures.choice import chosen
 from contactfe.report.figures.ink import settings
+from contactfe.report.figures.panels import NAMED
 
 
 def heads(figure: Figure) -> list[tuple[str, str]]:
@@ -24,16 +25,25 @@ def heads(figure: Figure) -> list[tuple[str, str]]:
         for text in ax.texts
         if getattr(text, "xycoords", None) == "axes fraction" and text.xy == (0.0, 1.0)
     ]
-    return list(zip(placed[::2], placed[1::2], strict=True))
+    return [
+        (name.replace("\n", " "), note)
+        for name, note in zip(placed[::2], placed[1::2], strict=True)
+    ]
 
 
 def check_legend(figure: Figure) -> list[str]:
-    """The labels of the legend: each of the panels once, and with the look that it has there."""
+    """The labels of the legend: each of the panels once, and with the look that it has there.
+
+    But for the lines that are named where they run.
+    """
     (legend,) = figure.legends
     drawn: dict[str, list[Artist]] = {}
+    lines = [line for ax in figure.axes for line in ax.lines if line.get_gid() == NAMED]
+    named = {str(line.get_label()) for line in lines}
     for ax in figure.axes:
         for handle, label in zip(*ax.get_legend_handles_labels(), strict=True):
-            drawn.setdefault(label, []).append(handle)
+            if label not in named:
+                drawn.setdefault(label, []).append(handle)
     names = [text.get_text() for text in legend.get_texts()]
     assert len(names) == len(set(names))
     assert set(names) == set(drawn)

@@ -35,7 +35,7 @@ from contactfe.case import Case, case_from_dict
 from contactfe.case.alignment import Profile, Spread, Strip
 from contactfe.hand import relief
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, QUIET, save_figure
-from contactfe.report.figures.panels import caption, head, legend, panels
+from contactfe.report.figures.panels import caption, heads, legend, panels
 from contactfe.study.point import Kept
 
 TABLE = Path(__file__).with_suffix(".csv")
@@ -190,7 +190,7 @@ def write(rows: Sequence[Sequence[str]]) -> None:
 
 def drawn(rows: Sequence[Mapping[str, str]]) -> Figure:
     """Relief of the best wall, and the best wall, over the half-width of the contact."""
-    figure, axes = panels(1, 2.8, [2.3, 2.3], beside=True)
+    figure, axes = panels(1, [2.3, 2.3], beside=True)
     by_relief, by_wall = axes[0]
     loads = np.geomspace(LOADS[0], LOADS[-1], 100)
     for length, (colour, line, marker) in STYLES.items():
@@ -219,9 +219,10 @@ def drawn(rows: Sequence[Mapping[str, str]]) -> Figure:
     by_relief.set_ylim(0.14, 0.22)
     by_wall.set_ylabel("best wall over radius, h/R")
     by_wall.set_ylim(0.1, 0.6)
-    head(by_relief, "Peak stress that the best tube saves")
-    head(by_wall, "The best wall")
-    legend(figure, [by_relief], 5)
+    heads(
+        [by_relief, by_wall], [("Peak stress that the best tube saves", ""), ("The best wall", "")]
+    )
+    legend(figure, [by_relief])
     caption(
         figure,
         "Contact of 0.5 to 4 diameters D under an even line load, and a slice of a long one. Marks:"

@@ -41,7 +41,7 @@ from contactfe.report.envelope_page import (
     tie_words,
 )
 from contactfe.report.envelope_record import ROWS, row_record
-from contactfe.report.figures.envelope import envelope_figure
+from contactfe.report.figures.envelope import envelope_alt, envelope_figure
 from contactfe.report.figures.ink import settings
 from contactfe.report.page import WIDEST, as_text
 
@@ -302,56 +302,70 @@ def panels(figure) -> dict:
     return {ax.get_title(loc="left"): ax for ax in figure.axes if ax.get_title(loc="left")}
 
 
-def test_few_angles_are_lines_over_offset():
-    of = case(offset=["10 mm", "-10 mm", "0 mm"], angle=["0 deg", "5 deg"], friction=[0.0, 0.3])
+def marks(ax, body: str) -> list[tuple[float, float]]:
+    """Where the marks of a body are in a panel, in the order of the envelope."""
+    boxes = [box for box in ax.containers if box.get_label().startswith(body)]
+    return [tuple(float(v[0]) for v in box.lines[0].get_data()) for box in boxes]
+
+
+def test_few_angles_stand_side_by_side_over_offset():
+    of = case(offset=["10 mm", "-10 mm", "0 mm"], angle=["5 deg", "0 deg"], friction=[0.0, 0.3])
     result = made(of, rows(of, lambda at: 0.8 + 0.001 * at.offset + at.friction / 3 + at.angle))
     figure = drawn(result)
     by_title = panels(figure)
-    assert list(by_title) == [
-        "post, friction 0", "plate, friction 0", "post, friction 0.3", "plate, friction 0.3"
-    ]  # fmt: skip
-    ax = by_title["post, friction 0.3"]
-    lines = [box.lines[0] for box in ax.containers]
-    assert len(lines) == 2
-    for line, angle in zip(lines, of.envelope.angles, strict=True):
-        np.testing.assert_allclose(line.get_xdata(), [-10.0, 0.0, 10.0])
-        np.testing.assert_allclose(
-            line.get_ydata(), 420.0 * (0.9 + 0.001 * np.array([-10.0, 0.0, 10.0]) + angle)
+    assert list(by_title) == ["friction 0", "friction 0.3"]
+    ax = by_title["friction 0.3"]
+    # A quarter of what a place has is left free, and each angle has half of the rest.
+    there = [
+        (
+            at.offset + 10.0 * 0.75 / 2 * (0.5 if at.angle else -0.5),
+            0.9 + 0.001 * at.offset + at.angle,
         )
-    assert len({line.get_marker() for line in lines}) == 2
-    (allowed,) = [line for line in ax.lines if list(line.get_ydata()) == [420.0, 420.0]]
-    assert allowed is not None
-    assert ax.get_title(loc="right") == "allowed 420 MPa"
-    assert by_title["plate, friction 0"].get_title(loc="right") == "allowed 690 MPa ↑"
+        for at in of.envelope.contacts
+        if at.friction == 0.3
+    ]
+    np.testing.assert_allclose(marks(ax, "post"), there)
+    assert [line for line in ax.lines if len(line.get_xdata()) > 2] == []  # nothing joins them
+    (allowed,) = [line for line in ax.lines if list(line.get_ydata()) == [1.0, 1.0]]
+    assert allowed.is_dashed()
     assert [ax for ax in by_title.values() if ring(ax)] == [ax]
-    assert ring(ax) == (10.0, pytest.approx(420.0 * (0.91 + math.radians(5.0))))
-    assert by_title["plate, friction 0.3"].get_xlabel() == "offset [mm]"
-    assert ax.get_ylabel() == "peak von Mises [MPa]"
-    assert check_legend(figure) == ["angle 0 deg", "angle 5 deg"]
-    assert [line.get_label() for line in ax.containers] == ["angle 0 deg", "angle 5 deg"]
-    assert said(caption_of(figure), "arrow", "above")
+    assert ring(ax) == (pytest.approx(11.875), pytest.approx(0.91 + math.radians(5.0)))
+    assert ax.get_xlabel() == "offset [mm]"
+    assert {ax.get_ylabel() for ax in by_title.values()} == {"utilisation [1]"}
+    assert check_legend(figure) == ["post, partial slip", "plate, partial slip"]
+    assert said(caption_of(figure), "left to right", "angle 0 deg to angle 5 deg")
 
 
-@pytest.mark.parametrize("plate", [0.4, 0.9])
-def test_lines_are_in_the_report_s_units_and_what_is_allowed_has_the_margin(plate):
+def test_what_the_contact_does_has_a_mark_of_its_own():
+    of = case(offset=["-10 mm", "0 mm", "10 mm"], friction=[0.2])
+    those = rows(of)
+    those[1] = replace(those[1], motion="sticking")
+    figure = drawn(made(of, those))
+    (ax,) = panels(figure).values()
+    forms = {box.get_label(): box.lines[0].get_marker() for box in ax.containers}
+    assert len(forms) == 4
+    assert len(set(forms.values())) == 2
+    filled = {box.lines[0].get_markerfacecolor() for box in ax.containers}
+    assert len(filled) == 2
+
+
+@pytest.mark.parametrize("post", [0.6, 0.9])
+def test_marks_are_over_what_is_allowed_which_may_be_far(post):
     of = restated(case(units="US customary", offset=["10 mm", "-10 mm", "0 mm"]), yield_margin=1.05)
     (section,) = of.sections
-    those = [row(section.name, at, 0.9 + 0.001 * at.offset, plate) for at in of.envelope.contacts]
+    those = [row(section.name, at, post + 0.001 * at.offset, 0.4) for at in of.envelope.contacts]
     figure = drawn(made(of, those))
-    ksi = 4448.2216 / 25.4**2
-    post, other = panels(figure).values()
-    (box,) = post.containers
-    drawn_line, _, (bars,) = box.lines
-    np.testing.assert_allclose(25.4 * drawn_line.get_xdata(), [-10.0, 0.0, 10.0])
-    stresses = 420.0 * np.array([0.89, 0.9, 0.91])
-    np.testing.assert_allclose(ksi * drawn_line.get_ydata(), stresses, rtol=1e-6)
-    widths = [np.ptp(bar[:, 1]) for bar in bars.get_segments()]
-    np.testing.assert_allclose(ksi * np.array(widths), 2.0 * 0.01 * 420.0, rtol=1e-6)
-    limits = [ln.get_ydata()[0] for ax in (post, other) for ln in ax.lines if ln.is_dashed()]
-    expected = [400.0] if plate < 0.5 else [400.0, 690.0 / 1.05]
-    assert ksi * np.array(limits) == pytest.approx(expected)
-    arrows = "↑" in post.get_title(loc="right") + other.get_title(loc="right")
-    assert arrows == ("Arrow" in caption_of(figure)) == (plate < 0.5)
+    (ax,) = panels(figure).values()
+    np.testing.assert_allclose(
+        [(25.4 * x, y) for x, y in marks(ax, "post")],
+        [(10.0, post + 0.01), (-10.0, post - 0.01), (0.0, post)], atol=1e-9,
+    )  # fmt: skip
+    for box in ax.containers:
+        (bar,) = box.lines[2][0].get_segments()
+        assert np.ptp(bar[:, 1]) == pytest.approx(0.02)
+    assert any(line.is_dashed() for line in ax.lines) == (post == 0.9)
+    assert bool(said(caption_of(figure), "above the scale")) == (post == 0.6)
+    assert said(caption_of(figure), "yield / 1.05")
 
 
 def caption_of(figure) -> str:
@@ -366,16 +380,17 @@ def ring(ax):
 
 def test_more_angles_than_offsets_run_along_x():
     of = case(offset=["0 mm"], angle=["0 deg", "5 deg", "10 deg"])
-    (post, plate) = panels(drawn(made(of, rows(of, lambda at: 0.5 + at.angle)))).values()
-    assert plate.get_xlabel() == "angle [deg]"
-    assert ring(post)[0] == pytest.approx(10.0)
+    (ax,) = panels(drawn(made(of, rows(of, lambda at: 0.5 + at.angle)))).values()
+    assert ax.get_xlabel() == "angle [deg]"
+    assert ring(ax)[0] == pytest.approx(10.0)
 
 
 def test_friction_alone_runs_along_x():
     of = case(friction=[0.0, 0.1, 0.2, 0.3])
-    (post, plate) = panels(drawn(made(of, rows(of, lambda at: 0.5 + at.friction)))).values()
-    assert plate.get_xlabel() == "friction [1]"
-    assert ring(post) == (0.3, pytest.approx(0.8 * 420.0))
+    (ax,) = drawn(made(of, rows(of, lambda at: 0.5 + at.friction))).axes
+    assert ax.get_xlabel() == "friction [1]"
+    assert ring(ax) == (0.3, pytest.approx(0.8))
+    assert len(marks(ax, "post")) == 4
 
 
 def test_many_of_both_are_a_map_with_isolines():
@@ -388,18 +403,17 @@ def test_many_of_both_are_a_map_with_isolines():
     post, plate = panels(figure).values()
     assert (plate.get_xlabel(), post.get_ylabel()) == ("offset [mm]", "angle [deg]")
     values = post.collections[0].get_array()
-    expected = 420.0 * (
-        0.95 + 0.002 * np.array(of.envelope.offsets) + np.array(of.envelope.angles)[:, None]
-    )
+    expected = 0.95 + 0.002 * np.array(of.envelope.offsets)
+    expected = expected + np.array(of.envelope.angles)[:, None]
     np.testing.assert_allclose(np.asarray(values).reshape(8, 8), expected)
     assert ring(post) == (35.0, pytest.approx(8.0))
-    bars = [ax for ax in figure.axes if ax.get_ylabel() == "peak von Mises [MPa]"]
-    for ax, bar, allowed in zip((post, plate), bars, (420.0, 690.0), strict=True):
+    (bar,) = [ax for ax in figure.axes if ax.get_ylabel() == "utilisation [1]"]
+    for ax in (post, plate):
         colours, *isolines = ax.collections
-        assert bar.get_ylim() == pytest.approx(colours.get_clim())  # a scale for each
+        assert bar.get_ylim() == pytest.approx(colours.get_clim())  # one scale
         low, high = colours.get_array().min(), colours.get_array().max()
-        inside = [level for level in bar.get_yticks() if low < level < high]
-        assert [list(c.levels) for c in isolines] == [inside, [allowed]]
+        inside = [level for level in bar.get_yticks() if low < level < high and level != 1.0]
+        assert [list(c.levels) for c in isolines] == [inside, [1.0]]
         # Each isoline on the colour of its level: WCAG asks for 3 of what is drawn.
         for level, edge in zip(isolines[0].levels, isolines[0].get_edgecolor(), strict=True):
             assert _contrast(edge, colours.cmap(colours.norm(level))) > 3.5
@@ -417,11 +431,10 @@ def _contrast(one, other) -> float:
 
 def test_negative_numbers_of_a_figure_have_the_minus_sign():
     of = case(offset=["-10 mm", "-20 mm", "-30 mm"], angle=["-5 deg", "5 deg"])
-    figure = drawn(made(of, rows(of, lambda at: 0.5 - 0.01 * at.offset)))
-    assert check_legend(figure) == ["angle −5 deg", "angle 5 deg"]
-    text = caption_of(figure)
-    assert "offset −30 mm, angle" in text
-    assert not re.search(r"-\d", text)
+    result = made(of, rows(of, lambda at: 0.5 - 0.01 * at.offset))
+    for text in (caption_of(drawn(result)), envelope_alt(result)):
+        assert "offset −30 mm, angle" in text
+        assert not re.search(r"-\d", text)
 
 
 def test_what_was_not_solved_is_a_gap_and_a_cross():
@@ -429,9 +442,9 @@ def test_what_was_not_solved_is_a_gap_and_a_cross():
     those = rows(of)
     those[1] = failed(of.sections[0].name, Contact(5.0))
     figure = drawn(made(of, those))
-    post = panels(figure)["post, friction 0"]
+    post = panels(figure)["friction 0"]
     assert [name for name, _ in heads(figure)] == [of.sections[0].name]
-    assert np.isnan(post.containers[0].lines[0].get_ydata()[1])
+    assert [x for x, _ in marks(post, "post")] == [0.0, 10.0]
     (cross,) = [line for line in post.lines if line.get_gid() == "unsolved"]
     assert list(cross.get_xdata()) == [5.0]
     assert said(caption_of(figure), "crosses", "not solved")
@@ -444,14 +457,12 @@ def test_at_most_four_sections_and_three_frictions_are_drawn():
         of, rows(of, lambda at: 0.9 - 0.01 * at.wall - abs(at.friction - 0.1) + at.offset / 100)
     )
     figure = drawn(result)
-    assert list(panels(figure)) == [
-        f"{body}, friction {mu}" for mu in ("0", "0.1", "0.4") for body in ("post", "plate")
-    ]
-    texts = [text.get_text() for ax in figure.axes for text in ax.texts]
-    assert of.sections[0].name not in texts
-    assert of.sections[4].name in texts
+    assert list(panels(figure)) == [f"friction {mu}" for mu in ("0", "0.1", "0.4")]
+    assert [name for name, _ in heads(figure)] == list(result.by_utilisation[:4])
+    assert of.sections[0].name not in result.by_utilisation[:4]
     assert only(caption_of(figure), "3 of 5 frictions")
     assert only(caption_of(figure), "4 of 5 sections")
+    assert said(envelope_alt(result), result.by_utilisation[0], "post governs at", "friction 0.1")
 
 
 def test_the_folder_holds_all_files_and_the_rows(result, tmp_path):

@@ -3,7 +3,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from figures import check_legend, heads
+from figures import heads
 from saying import figures, only, said
 
 from contactfe.assess.results import Doubling, Pair
@@ -14,6 +14,7 @@ from contactfe.report.envelope_record import row_fingerprint
 from contactfe.report.figures.draw import figures_of
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.length import length_figure
+from contactfe.report.figures.panels import NAMED
 from contactfe.report.inputs import inputs
 from contactfe.report.length import NOTE, length_data, length_tables
 from contactfe.report.page import WIDEST, as_text
@@ -137,10 +138,9 @@ def test_the_figure_draws_load_and_post(units):
     share = bent().sections[0].length
     load, length = of.display.line_load, of.display.length
     assert [name for name, _ in heads(figure)] == [r.section.name for r in shown]
-    assert len(check_legend(figure)) == 4
-    (legend,) = figure.legends
-    styles = [(k.get_color(), k.get_linestyle(), k.is_dashed()) for k in legend.get_lines()]
-    assert len(set(styles)) == len(styles) == 4  # no two things look alike
+    named = [ln for ax in (upper, lower) for ln in ax.get_lines() if ln.get_gid() == NAMED]
+    styles = [(k.get_color(), k.get_linestyle(), k.is_dashed()) for k in named]
+    assert len(set(styles)) == len(styles) == 3  # no two things look alike
     assert "\n" not in upper.get_ylabel() + lower.get_ylabel()
     line, mean, *_ = upper.get_lines()
     np.testing.assert_allclose(line.get_xdata(), length.of(np.array(share.z)))

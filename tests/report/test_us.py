@@ -198,7 +198,7 @@ def test_no_figure_names_an_si_unit(name, drawn):
 
 
 def test_pressure_is_drawn_in_inches_and_ksi(drawn, comparison):
-    for r, ax in zip(comparison.sections, drawn["pressure.png"].axes[:2], strict=True):
+    for r, ax in zip(chosen(comparison), drawn["pressure.png"].axes[:2], strict=True):
         nodes, curve, hertz, top = ax.lines
         np.testing.assert_allclose(nodes.get_xdata(), r.reading.state.patch.x / INCH)
         np.testing.assert_allclose(nodes.get_ydata(), r.reading.state.patch.pressure / KSI)
@@ -213,9 +213,9 @@ def test_pressure_is_drawn_in_inches_and_ksi(drawn, comparison):
         assert (-low, high) == pytest.approx([1.3 * r.half_width.value / INCH] * 2, rel=0.05)
         assert any(f"{r.peak_pressure.value / KSI:.1f} ± " in t.get_text() for t in ax.texts)
         p0 = r.hand_value("hertz_peak_pressure") / KSI
-        by_hertz = f"Hertz: a = {significant(a)} in, p₀ = {significant(p0)} ksi"
+        by_hertz = f"Hertz: a = {significant(a)} in\np₀ = {significant(p0)} ksi"
         assert any(by_hertz in t.get_text() for t in ax.texts)
-    for r, ax in zip(comparison.sections, drawn["pressure.png"].axes[2:], strict=True):
+    for r, ax in zip(chosen(comparison), drawn["pressure.png"].axes[2:], strict=True):
         np.testing.assert_allclose(ax.lines[1].get_xdata(), r.reading.state.patch.x / INCH)
 
 
@@ -228,7 +228,7 @@ def test_the_place_of_the_peak_pressure_is_in_inches(us):
     ax = _drawn("pressure.png", replace(us, sections=(aside,))).axes[0]
     x = patch.x[np.argmax(moved.pressure)] / INCH
     assert x > 0.0
-    assert [t.get_text() for t in ax.texts if f" ksi at x = {x:.2g}" in t.get_text()]
+    assert [t.get_text() for t in ax.texts if f" ksi\nat x = {x:.2g}" in t.get_text()]
 
 
 def test_the_load_line_is_drawn_in_inches_and_ksi(drawn, comparison):
@@ -243,7 +243,7 @@ def test_the_load_line_is_drawn_in_inches_and_ksi(drawn, comparison):
             if len(x) > 2:  # a curve, not the line of no stress
                 np.testing.assert_allclose(length * x, other.get_xdata(), rtol=1e-9)
                 np.testing.assert_allclose(KSI * y, other.get_ydata(), rtol=1e-9, atol=1e-9)
-    for r, near, far in zip(comparison.sections, axes[:2], axes[2:], strict=True):
+    for r, near, far in zip(chosen(comparison), axes[:2], axes[2:], strict=True):
         end = r.section.wall or r.section.radius
         a = r.half_width.value
         assert far.get_xlim() == pytest.approx((4.0 * a / INCH, end / INCH))
@@ -254,16 +254,16 @@ def test_the_load_line_is_drawn_in_inches_and_ksi(drawn, comparison):
         )
         (mark,) = (line for line in near.lines if line.get_marker() == "D")
         assert mark.get_ydata()[0] == pytest.approx(r.hand_value("hertz_peak_von_mises") / KSI)
-    (mark,) = (line for line in axes[3].lines if line.get_marker() == "s")
+    (mark,) = (line for line in axes[2].lines if line.get_marker() == "s")
     exact = comparison.sections[1].hand_value("ring_bore_under_load") / KSI
     assert mark.get_data() == (pytest.approx([20.0 / INCH]), pytest.approx([exact]))
-    assert any(t.get_text() == f"□ exact σx {exact:.1f} ksi" for t in axes[3].texts)
+    assert any(t.get_text() == f"□ exact σx {exact:.1f} ksi" for t in axes[2].texts)
 
 
 def test_sections_are_drawn_in_inches_and_ksi(drawn, comparison):
     *panels, bar = drawn["sections.png"].axes
     most = max(max(r.member.peak.value, r.plate.peak.value) for r in comparison.sections)
-    for r, whole, contact in zip(comparison.sections, panels[:2], panels[2:], strict=True):
+    for r, whole, contact in zip(chosen(comparison), panels[:2], panels[2:], strict=True):
         radii = {p.get_radius() for p in whole.patches if isinstance(p, Circle)}
         expected = {r.section.radius, r.section.geometry.bore / 2} - {0.0}
         assert sorted(radii) == pytest.approx(sorted(v / INCH for v in expected))
@@ -279,7 +279,6 @@ def test_sections_are_drawn_in_inches_and_ksi(drawn, comparison):
         assert f"plate {r.plate.peak.value / KSI:.1f} ± " in plate
         # Lengths over the half-width are the same in any unit.
         assert contact.get_xlim() == pytest.approx((-2.3, 2.3))
-        assert f"{r.member.peak.at.depth / r.half_width.value:.2f} a deep" in post
         for ax in (whole, contact):
             shaded = [c for c in ax.collections if c.get_array() is not None]
             shaded = [c for c in shaded if c.get_cmap().name == STRESS]

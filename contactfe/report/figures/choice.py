@@ -6,13 +6,13 @@ MOST = 4
 
 
 def chosen(comparison: Comparison) -> tuple[SectionResult, ...]:
-    """At most ``MOST`` sections, in the order of the case: the first solid, then the best by K."""
-    sections = comparison.sections
-    if len(sections) <= MOST:
-        return sections
-    solid = next((r.section.name for r in sections if not r.section.geometry.hollow), None)
-    names = ([solid] if solid else []) + [n for n in comparison.by_concentration if n != solid]
-    return tuple(r for r in sections if r.section.name in names[:MOST])
+    """At most ``MOST`` sections, the best by K first; the first solid is among them."""
+    rank = comparison.by_concentration.index
+    kept = sorted(comparison.sections, key=lambda result: rank(result.section.name))[:MOST]
+    solid = next((r for r in comparison.sections if not r.section.geometry.hollow), None)
+    if solid is not None and solid not in kept:
+        kept[-1] = solid
+    return tuple(kept)
 
 
 def shown_of(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
@@ -20,7 +20,7 @@ def shown_of(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     if len(shown) == len(comparison.sections):
         return ""
     solid = any(not r.section.geometry.hollow for r in comparison.sections)
-    which = "the first solid round and the best by K" if solid else "the best by K"
+    which = "the best by K and the first solid round" if solid else "the best by K"
     return f"Shown are {len(shown)} of {len(comparison.sections)} sections: {which}."
 
 

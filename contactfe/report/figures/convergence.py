@@ -12,7 +12,7 @@ from contactfe.assess.value import Value
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET
-from contactfe.report.figures.panels import caption, head, legend, panels
+from contactfe.report.figures.panels import caption, heads, legend, panels
 
 _LOOKS = ((INK, "o", "solid"), (ALONG, "^", "dashed"), (ACROSS, "s", "dotted"))
 """Colour, mark and line of the post and of each plate."""
@@ -30,14 +30,16 @@ def convergence_figure(comparison: Comparison, shown: tuple[SectionResult, ...])
     if case.accuracy is None:
         raise ValueError("the case asks for no accuracy")
     bodies = [name for name, _ in shown[0].bodies]
-    figure, columns = panels(len(shown), 2.3 if len(shown) > 1 else 4.2, (2.0,))
+    figure, columns = panels(len(shown), (2.0,))
     counts = [level.unknowns for r in shown for level in r.levels]
     asked = 100.0 * case.accuracy
+    notes = [
+        "\n".join(f"{name} {words.peak(of, case.display)} {stress.name}" for name, of in r.bodies)
+        for r in shown
+    ]
+    names = [r.section.name for r in shown]
+    heads(list(columns[:, 0]), list(zip(names, notes, strict=True)))
     for (ax,), result in zip(columns, shown, strict=True):
-        note = "\n".join(
-            f"{name} {words.peak(body, case.display)} {stress.name}" for name, body in result.bodies
-        )
-        head(ax, result.section.name, note)
         ax.axhspan(-asked, asked, color="#dde3e7", zorder=0, label="accuracy asked for")
         ax.axhline(0.0, color=QUIET, linewidth=0.6, zorder=0.5)
         for number in range(len(bodies)):
@@ -47,7 +49,7 @@ def convergence_figure(comparison: Comparison, shown: tuple[SectionResult, ...])
         _label_levels(ax, result)
         ax.margins(y=0.08)
     columns[0, 0].set_ylabel("peak von Mises stress less\nthat of the finest mesh [%]")
-    legend(figure, columns.flat, 3)
+    legend(figure, columns.flat)
     caption(figure, _caption(comparison, shown))
     return figure
 
@@ -98,3 +100,14 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
         shown_of(comparison, shown),
     ]
     return " ".join(part for part in parts if part)
+
+
+def convergence_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    """The figure in words."""
+    ends = "; ".join(
+        f"{words.one_line(r.section.name)}, {len(r.levels)} levels to {r.levels[-1].unknowns}"
+        f" unknowns, last step {abs(history(r, 0)[-2].value):.2g} % in the post"
+        for r in shown
+    )
+    title = words.one_line(comparison.case.title)
+    return f"{title}: peak von Mises stress on each mesh level, less that of the finest: {ends}."

@@ -1,20 +1,31 @@
-"""All figures of a comparison, from one place."""
+"""All figures of a result, from one place: as files of a folder, or as SVG for a document."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from matplotlib.figure import Figure
 
+from contactfe.assess.envelope import EnvelopeResult
+from contactfe.assess.impact import ImpactResult
 from contactfe.assess.results import Comparison, SectionResult
+from contactfe.assess.sizing.record import SizingResult
+from contactfe.assess.stiffness import StiffnessResult
 from contactfe.case import Case
 from contactfe.report.figures.choice import chosen
-from contactfe.report.figures.convergence import convergence_figure
-from contactfe.report.figures.ink import save_png, settings
-from contactfe.report.figures.length import length_figure
-from contactfe.report.figures.load_line import load_line_figure
-from contactfe.report.figures.pressure import pressure_figure
-from contactfe.report.figures.relief import relief_figure
-from contactfe.report.figures.sections import sections_figure
+from contactfe.report.figures.convergence import convergence_alt, convergence_figure
+from contactfe.report.figures.envelope import envelope_alt, envelope_figure
+from contactfe.report.figures.impact import impact_alt, impact_figure
+from contactfe.report.figures.ink import save_png, settings, svg
+from contactfe.report.figures.length import length_alt, length_figure
+from contactfe.report.figures.load_line import load_line_alt, load_line_figure
+from contactfe.report.figures.panels import caption_of
+from contactfe.report.figures.pressure import pressure_alt, pressure_figure
+from contactfe.report.figures.relief import relief_alt, relief_figure
+from contactfe.report.figures.sections import sections_alt, sections_figure
+from contactfe.report.figures.sizing import sizing_alt, sizing_figure
+from contactfe.report.figures.stiffness import stiffness_alt, stiffness_figure
 
 Draw = Callable[[Comparison, tuple[SectionResult, ...]], Figure]
 
@@ -24,6 +35,32 @@ FIGURES: dict[str, Draw] = {
     "load_line.png": load_line_figure,
 }
 """What every comparison has."""
+
+ALT: dict[Callable[..., Figure], Callable[..., str]] = {
+    sections_figure: sections_alt,
+    pressure_figure: pressure_alt,
+    load_line_figure: load_line_alt,
+    length_figure: length_alt,
+    relief_figure: relief_alt,
+    convergence_figure: convergence_alt,
+    envelope_figure: envelope_alt,
+    sizing_figure: sizing_alt,
+    impact_figure: impact_alt,
+    stiffness_figure: stiffness_alt,
+}
+"""What tells a figure, of the same arguments, to who does not see it."""
+
+Drawable = Comparison | EnvelopeResult | ImpactResult | SizingResult | StiffnessResult
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A figure for a document, 170 mm wide; the caption is not in it."""
+
+    name: str
+    svg: str
+    caption: str
+    alt: str
 
 
 def figures_of(case: Case) -> dict[str, Draw]:
@@ -42,11 +79,38 @@ def save_figures(comparison: Comparison, folder: Path) -> list[Path]:
     The figures share matplotlib's settings with the process while they are drawn, one thread at a
     time, and put them back.
     """
-    shown = chosen(comparison)
     paths = []
     with settings():
-        for name, figure in figures_of(comparison.case).items():
-            path = folder / name
-            save_png(figure(comparison, shown), path)
-            paths.append(path)
+        for name, figure, of in _figures(comparison):
+            paths.append(folder / f"{name}.png")
+            save_png(figure(*of), paths[-1])
     return paths
+
+
+def drawings(result: Drawable) -> list[Drawing]:
+    """Every figure of a result with its caption and what tells it."""
+    found = []
+    with settings():
+        for name, draw, of in _figures(result):
+            figure = draw(*of)
+            text = caption_of(figure)
+            found.append(Drawing(name, svg(figure), text, ALT[draw](*of)))
+    return found
+
+
+def _figures(result: Drawable) -> Iterator[tuple[str, Callable[..., Figure], tuple[Any, ...]]]:
+    """Name, what draws it, and of what."""
+    match result:
+        case Comparison():
+            shown = chosen(result)
+            for name, draw in figures_of(result.case).items():
+                yield name.removesuffix(".png"), draw, (result, shown)
+        case EnvelopeResult():
+            yield "envelope", envelope_figure, (result,)
+        case SizingResult():
+            yield "size", sizing_figure, (result,)
+        case ImpactResult():
+            for impact in result.impacts:
+                yield "impact", impact_figure, (result, impact)
+        case StiffnessResult():
+            yield "stiffness", stiffness_figure, (result,)

@@ -16,13 +16,10 @@ from contactfe.impact.history import History, history
 from contactfe.impact.motion import Floats
 from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET
-from contactfe.report.figures.panels import caption, legend, panels
+from contactfe.report.figures.panels import caption, legend, name_lines, panels
 from contactfe.report.impact_given import along_the_axis, contact
 from contactfe.report.impact_nearby import LABELS, nearby_force, sensitivity
 from contactfe.report.impact_page import ending
-
-_WIDTH = 2.95
-"""Of a panel, inches."""
 
 _FORCE: dict[str, Any] = {"color": INK, "linewidth": 1.6}
 _DAMPERS: dict[str, Any] = {"color": ALONG, "linewidth": 1.2, "linestyle": (0, (5, 2))}
@@ -30,6 +27,13 @@ _FORM: dict[str, Any] = {"color": QUIET, "linewidth": 0.9, "linestyle": (0, (1, 
 _TENTH: dict[str, Any] = {"color": ACROSS, "linewidth": 1.0, "marker": "_", "markersize": 7}
 _BUMPER: dict[str, Any] = {"color": ALONG, "linewidth": 1.2, "linestyle": (0, (5, 2))}
 _APPROACH: dict[str, Any] = {"color": ACROSS, "linewidth": 1.6}
+
+_NAMES = {
+    "contact force": "contact", "force of the dampers": "dampers", "floor": "floor",
+    "bumper": "bumper", "approach of floor and stop": "approach",
+    "closed form, bound or limit": "closed form",
+}  # fmt: skip
+"""Of the lines, where they run."""
 
 _CUTS = 4
 _SPARE = 1.08
@@ -48,7 +52,7 @@ def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
 
     Where the whole impact is little more than its peak, velocities take the place of the second.
     """
-    figure, ((whole, displacement), (close, loop)) = panels(2, _WIDTH, (2.0, 2.0), sharey=False)
+    figure, ((whole, displacement), (close, loop)) = panels(2, (1.75, 1.75), sharey=False)
     fine = history(impact.response, _CUTS)
     units = result.case.display
     most = units.force.of(max([impact.contact.value, *_forms(impact), *_tenth(impact)]))
@@ -61,7 +65,7 @@ def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
         (displacement, "displacements since closure, no ground motion"),
         (loop, "force over approach"),
     ):
-        ax.set_title(title, loc="left", size=8)
+        ax.set_title(title)
     _forces(whole, result, impact, fine, most)
     if apart:
         _forces(close, result, impact, fine, most)
@@ -70,7 +74,9 @@ def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
         _velocities(close, result, fine)
     _displacements(displacement, result, fine)
     _loop(loop, impact, fine, units)
-    legend(figure, (whole, displacement, loop), 3)
+    for ax in (whole, close, displacement):
+        name_lines(ax, _NAMES)
+    legend(figure, (whole, displacement, loop))
     caption(figure, _caption(result, impact))
     return figure
 
@@ -194,3 +200,14 @@ def _sensitivity(result: ImpactResult, impact: SectionImpact) -> Iterator[str]:
     if said:
         yield f"Beside it: {'; '.join(said)}. ω·u0 is no bound for an earthquake."
     yield from sensitivity(impact)
+
+
+def impact_alt(result: ImpactResult, impact: SectionImpact) -> str:
+    """The figure in words."""
+    units = result.case.display
+    return (
+        "Forces and displacements of the impact over time, and force over approach. Peak contact"
+        f" force {units.force.text(impact.contact.value)} at"
+        f" {units.time.text(impact.contact.time)} after closure, approach"
+        f" {units.length.text(impact.approach.value)}."
+    )

@@ -1,5 +1,6 @@
 """How figures look: colours, type, and settings that leave the user's own matplotlib alone."""
 
+import io
 import threading
 import warnings
 from collections.abc import Callable, Iterator
@@ -12,7 +13,13 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.transforms import Bbox
 
-DPI = 160
+DPI = 200
+
+WIDTH = 170.0 / 25.4
+"""Of every figure, inches: that of the text of an A4 page, so that type keeps its size there."""
+
+SMALL = 7.0
+"""The least type, points."""
 
 INK = "#18222c"
 QUIET = "#76828c"
@@ -29,9 +36,10 @@ print, where pale is low and dark is high."""
 _SETTINGS: dict[Any, Any] = {
     "figure.dpi": DPI,
     "font.family": ["DejaVu Sans"],
-    "font.size": 8.0,
-    "axes.labelsize": 8.0,
-    "axes.titlesize": 9.0,
+    "font.size": 7.5,
+    "axes.labelsize": 7.5,
+    "axes.titlesize": 7.5,
+    "axes.titlelocation": "left",
     "axes.linewidth": 0.7,
     "axes.edgecolor": INK,
     "axes.labelcolor": INK,
@@ -41,19 +49,22 @@ _SETTINGS: dict[Any, Any] = {
     "text.color": INK,
     "xtick.color": INK,
     "ytick.color": INK,
-    "xtick.labelsize": 7.5,
-    "ytick.labelsize": 7.5,
+    "xtick.labelsize": SMALL,
+    "ytick.labelsize": SMALL,
     "xtick.major.width": 0.7,
     "ytick.major.width": 0.7,
     "xtick.major.size": 3.0,
     "ytick.major.size": 3.0,
     "legend.frameon": False,
-    "legend.fontsize": 8.0,
+    "legend.fontsize": 7.5,
     "legend.borderpad": 0.0,
     "lines.linewidth": 1.2,
     "figure.facecolor": PAPER,
     "axes.facecolor": PAPER,
     "savefig.facecolor": PAPER,
+    "hatch.linewidth": 0.6,
+    "svg.fonttype": "path",  # whoever opens it may lack the font
+    "svg.hashsalt": "contactfe",
 }
 
 # matplotlib's settings are one table for the whole process: two threads that each set theirs and
@@ -84,17 +95,35 @@ def save_png(figure: Figure, path: Path) -> None:
 
     The same figure gives the same bytes, with no date and no version in them.
     """
+    figure.savefig(
+        path,
+        format="png",
+        bbox_inches=_whole(figure),
+        metadata={"Software": None},
+        pil_kwargs={"compress_level": 4},
+    )
+
+
+def svg(figure: Figure) -> str:
+    """A figure without its caption, which a document sets itself; shading in it is an image.
+
+    The same figure gives the same text.
+    """
+    for artist in figure.artists:
+        artist.remove()
+    out = io.StringIO()
+    metadata = dict.fromkeys(("Creator", "Date", "Format", "Type"))
+    figure.savefig(out, format="svg", bbox_inches=_whole(figure), metadata=metadata)
+    return out.getvalue()
+
+
+def _whole(figure: Figure) -> Bbox:
+    """A figure with all that hangs below it, inches; no wider than it is."""
     FigureCanvasAgg(figure)
     layout = figure.get_layout_engine()
     if layout is not None:
         layout.execute(figure)
         figure.set_layout_engine("none")  # once is enough
-    hung = [artist.get_window_extent() for artist in (*figure.legends, *figure.artists)]
-    whole = Bbox.union([figure.bbox, *hung]).transformed(figure.dpi_scale_trans.inverted())
-    figure.savefig(
-        path,
-        format="png",
-        bbox_inches=whole.padded(0.08),
-        metadata={"Software": None},
-        pil_kwargs={"compress_level": 4},
-    )
+    hung = [artist.get_window_extent().y0 for artist in (*figure.legends, *figure.artists)]
+    low = min([0.0, *hung]) / figure.dpi
+    return Bbox.from_extents(0.0, low - 0.04, figure.get_figwidth(), figure.get_figheight())

@@ -9,7 +9,9 @@ from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, QUIET
-from contactfe.report.figures.panels import caption, head, legend, panels, spread
+from contactfe.report.figures.panels import caption, few, heads, name_lines, panels, spread
+
+_POST, _FACE = "post, bent away", "face of the plate, undented"
 
 
 def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
@@ -19,13 +21,13 @@ def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
     approach: where the face lies above the post's line, they press on each other.
     """
     units = comparison.case.display
-    figure, columns = panels(len(shown), 2.3 if len(shown) > 1 else 4.2, (1.9, 1.5))
+    figure, columns = panels(len(shown), (1.6, 1.4))
     shares = [(r, r.length) for r in shown if r.length is not None]
+    heads(list(columns[:, 0]), [(r.section.name, _note(r, share, units)) for r, share in shares])
     most = 1.25 * max(units.line_load.of(share.peak) for _, share in shares)
     moved = [v for _, share in shares for v in (*share.deflection, *_face(share).tolist())]
     limits = spread([units.length.of(v) for v in moved], 0.12)
     for (upper, lower), (result, share) in zip(columns, shares, strict=True):
-        head(upper, result.section.name, _note(result, share, units))
         z = units.length.of(np.array(share.z))
         q = units.line_load.of(np.array(share.line_load))
         ends = spread([float(z[0]), float(z[-1])], 0.06)
@@ -45,17 +47,19 @@ def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
         upper.tick_params(labelbottom=False)
         lower.plot(
             z, units.length.of(np.array(share.deflection)), color=HAND, linewidth=1.6,
-            label="post, bent away",
+            label=_POST,
         )  # fmt: skip
         lower.plot(
             z, units.length.of(_face(share)), color=ALONG, dashes=(6, 1.5, 1.5, 1.5),
-            label="face of the plate, undented",
+            label=_FACE,
         )  # fmt: skip
         lower.set(xlim=ends, ylim=limits, xlabel=f"z, from the root [{units.length.name}]")
+        few(upper, lower)
+        name_lines(upper, {"mean line load": "mean"})
+        name_lines(lower, {_POST: "post", _FACE: "plate"})
         if result is shown[0]:
-            upper.set_ylabel(f"line load q [{units.line_load.name}]")
+            upper.set_ylabel(f"line load [{units.line_load.name}]")
             lower.set_ylabel(f"displacement [{units.length.name}]")
-    legend(figure, columns.flat, 4 if len(shown) > 2 else 2)
     caption(figure, _caption(comparison, shown))
     return figure
 
@@ -70,9 +74,10 @@ def _note(result: SectionResult, share: LengthResult, units: Display) -> str:
     degrees, place = units.angle, significant(units.length.of(share.place))
     lines = [
         words.size(result.section, units),
-        f"peak {significant(share.peak_ratio, 3)} × mean, at z = {place} {units.length.name}",
-        f"tilt {significant(degrees.of(share.tilt), 3)} {degrees.name},"
-        f" bent by {significant(degrees.of(share.slope), 3)} {degrees.name}",
+        f"peak {significant(share.peak_ratio, 3)} × mean",
+        f"at z = {place} {units.length.name}",
+        f"tilt {significant(degrees.of(share.tilt), 3)} {degrees.name}",
+        f"bent by {significant(degrees.of(share.slope), 3)} {degrees.name}",
     ]
     if share.parted > 0.0:
         parted = significant(units.length.of(share.parted), 3)
@@ -95,3 +100,16 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
         shown_of(comparison, shown),
     ]
     return " ".join(part for part in parts if part).rstrip()
+
+
+def length_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    """The figure in words."""
+    units = comparison.case.display
+    peaks = "; ".join(
+        f"{words.one_line(r.section.name)}, {units.line_load.text(r.length.peak)} at"
+        f" {units.length.text(r.length.place)} from the root,"
+        f" {significant(r.length.peak_ratio, 3)} times the mean"
+        for r in shown
+        if r.length is not None
+    )
+    return f"Line load and displacement along the post over its contact. Peak line load: {peaks}."

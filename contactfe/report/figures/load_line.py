@@ -14,8 +14,8 @@ from contactfe.hand import hertz
 from contactfe.hand.stress import von_mises
 from contactfe.report import words
 from contactfe.report.figures.choice import axial_words, shown_of
-from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
-from contactfe.report.figures.panels import caption, head, legend, panels, spread
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET, SMALL
+from contactfe.report.figures.panels import caption, few, heads, legend, name_lines, panels, spread
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField
 from contactfe.solve.field import von_mises as von_mises_of
@@ -51,11 +51,14 @@ _Part = tuple[Axes, Profile, NDArray[np.bool_]]
 def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
     """One column a section: near the contact above, in half-widths; the rest below, in mm or in."""
     units = comparison.case.display
-    figure, columns = panels(len(shown), 2.3, (2.0, 2.0), beside=len(shown) == 1)
+    figure, columns = panels(len(shown), (1.8, 1.6), beside=len(shown) == 1)
+    heads(
+        [upper for upper, _ in columns],
+        [(r.section.name, words.size(r.section, units)) for r in shown],
+    )
     near: list[_Part] = []
     far: list[_Part] = []
     for (upper, lower), result in zip(columns, shown, strict=True):
-        head(upper, result.section.name, words.size(result.section, units))
         line, filled, a = profile(result), infill_profile(result), result.half_width.value
         through = float(line.depth[-1])
         last = float(filled.depth[-1]) if filled is not None else through
@@ -69,22 +72,25 @@ def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -
             if result is shown[0]:
                 ax.set_ylabel(f"stress [{units.stress.name}]")
         _hertz_peak(upper, comparison, result)
-        _exact(lower, result, line, units)
         if filled is not None:
             _infill(lower, filled, units)
-        upper.set(xlim=(0.0, split / a), xlabel="depth / computed half-width a [1]")
+        upper.set(xlim=(0.0, split / a), xlabel="depth / half-width a [1]")
         lower.set(
             xlim=(units.length.of(split), units.length.of(last)),
             xlabel=f"depth to the {_end(comparison, result, last)} [{units.length.name}]",
         )
-        lower.locator_params(axis="x", nbins=6)
+        few(upper, lower)
         near.append((upper, line, line.depth <= 1.001 * split))
         far.append((lower, line, line.depth >= 0.999 * split))
         if filled is not None:
             far.append((lower, filled, np.ones_like(filled.depth, dtype=bool)))
     _share_limits(near, units.stress)
     _share_limits(far, units.stress)
-    legend(figure, columns.flat, 3 if len(shown) > 2 else 2)
+    for (_, lower), result in zip(columns, shown, strict=True):
+        _exact(lower, result, units)
+    for ax, _ in columns:
+        name_lines(ax, {str(of["label"]): str(of["label"]).split(",")[0] for of in _CURVES})
+    legend(figure, columns.flat)
     caption(figure, _caption(comparison, shown))
     return figure
 
@@ -145,7 +151,7 @@ def _infill(ax: Axes, line: Profile, units: Display) -> None:
         )  # fmt: skip
     ax.text(
         float(depth[0] + depth[-1]) / 2.0, 0.98, "infill", transform=ax.get_xaxis_transform(),
-        ha="center", va="top", size=7.5,
+        ha="center", va="top", size=SMALL,
     )  # fmt: skip
 
 
@@ -184,11 +190,11 @@ def _hertz_peak(ax: Axes, comparison: Comparison, result: SectionResult) -> None
     # In the corner that no curve reaches: beside the mark it can lie on one.
     ax.text(
         1.0, 1.0, f"◇ Hertz {unit.text(peak)}",
-        transform=ax.transAxes, ha="right", va="top", size=7.5,
+        transform=ax.transAxes, ha="right", va="top", size=SMALL,
     )  # fmt: skip
 
 
-def _exact(ax: Axes, result: SectionResult, line: Profile, units: Display) -> None:
+def _exact(ax: Axes, result: SectionResult, units: Display) -> None:
     """The exact values at the far end: hoop stress at the bore, or the stresses of the centre.
 
     Their figures stand in the corner that no curve reaches, as beside the marks they lie on some.
@@ -203,17 +209,20 @@ def _exact(ax: Axes, result: SectionResult, line: Profile, units: Display) -> No
         if held is None:
             continue
         value = units.stress.of(held)
-        ax.plot(
-            units.length.of(float(line.depth[-1])), value, "s", color=PAPER,
-            markeredgecolor=colour, markeredgewidth=1.3, markersize=5, clip_on=False, zorder=5,
-            label="exact, ring or disc",
-        )  # fmt: skip
+        beyond = not ax.get_ylim()[0] <= value <= ax.get_ylim()[1]
+        if not beyond:
+            ax.plot(
+                units.length.of(float(profile(result).depth[-1])), value, "s", color=PAPER,
+                markeredgecolor=colour, markeredgewidth=1.3, markersize=5, clip_on=False, zorder=5,
+                label="exact, ring or disc",
+            )  # fmt: skip
         figure = significant(value, 3).replace("-", "−")
-        figures.append(f"□ exact {name} {figure} {units.stress.name}")
+        mark = "↑ exact" if beyond else "□ exact"
+        figures.append(f"{mark} {name} {figure} {units.stress.name}")
     if figures:
         ax.text(
             1.0, 0.02, "\n".join(figures),
-            transform=ax.transAxes, ha="right", va="bottom", size=7.5, gid="exact",
+            transform=ax.transAxes, ha="right", va="bottom", size=SMALL, gid="exact",
         )  # fmt: skip
 
 
@@ -244,10 +253,25 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
         f"{words.one_line(case.title)}: stress in the post along {line} at"
         f" {words.line_load(case)}, {case.state}"
         + "".join(f"; {more}" for more in (words.corner(case), words.contact(case)) if more)
-        + "; tension positive. First near the contact, then from there to the bore, or to the"
-        " centre of a solid; exact values are for a load at a point.",
+        + "; tension positive. σx across the load, σy along it. First near the contact, in computed"
+        " half-widths, then from there to the bore, or to the centre of a solid; exact values are"
+        " for a load at a point.",
         "Hertz and the exact values are without friction." if case.contact.friction > 0.0 else "",
         axial_words(shown),
         shown_of(comparison, shown),
     ]
     return " ".join(part for part in parts if part)
+
+
+def load_line_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    """The figure in words."""
+    stress = comparison.case.display.stress
+    ends = []
+    for result in shown:
+        line = profile(result)
+        most, at_end = float(line.von_mises.max()), float(line.von_mises[-1])
+        ends.append(
+            f"{words.one_line(result.section.name)}, at most {stress.text(most)} and"
+            f" {stress.text(at_end)} at its end"
+        )
+    return f"Stress in the post along the load line. Von Mises: {'; '.join(ends)}."

@@ -1,98 +1,216 @@
-"""Panels under heads, for which matplotlib's layout engine finds the room; legend and caption.
+"""Panels under heads, for which matplotlib's layout engine finds the room; names of lines, legend
+and caption.
 
-These two hang below the figure, which is cut to all that it holds when it is saved.
+The last two hang below the figure, which is cut to all that it holds when it is saved.
 """
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
+from itertools import pairwise
 from typing import Any
 
+import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
-from matplotlib.text import Annotation
+from matplotlib.lines import Line2D
+from matplotlib.patheffects import withStroke
+from matplotlib.text import Annotation, Text
 from matplotlib.textpath import text_to_path
 from numpy.typing import NDArray
 
+from contactfe.report.figures.ink import PAPER, SMALL, WIDTH
 from contactfe.report.words import one_line
 
-_ROOM = 0.95
-"""Room beside a column of panels for its numbers and label, inches."""
+_ROOM = 0.6
+"""Room beside the first column for its numbers and label, inches."""
 
-_LABELS = 0.4
+_LABELS = 0.35
 """Room below a panel for the same, inches."""
 
-_LONGEST = 60
-"""Characters of a word beyond which a caption breaks it."""
+_APART = 0.1
+"""Between rows that share their numbers, inches."""
+
+_GAP = 0.12
+"""Between columns, inches."""
+
+_LINES = 3
+"""Most lines of a name above its panel."""
+
+NAMED = "named where it runs"
+"""The id of a line that needs no legend."""
+
+HALO = withStroke(linewidth=2.2, foreground=PAPER)
+"""Around what is drawn on lines or colours."""
+
+
+def across(count: int) -> float:
+    """Width of each of so many panels in a row that share their y axis, inches."""
+    return (WIDTH - _ROOM - _GAP * (count - 1)) / count
 
 
 def panels(
-    count: int, width: float, heights: Sequence[float], *, beside: bool = False, **how: Any
+    count: int, heights: Sequence[float], above: float = 0.45, *, beside: bool = False, **how: Any
 ) -> tuple[Figure, NDArray[Any]]:
-    """A figure and its axes (columns, rows), of about that width and those heights in inches.
+    """A figure as wide as a page and its axes (columns, rows), of about those heights in inches.
 
-    Rows share their y axis, and only the first column has its numbers. ``beside`` puts the panels
-    of a single column in a row. ``how`` goes to matplotlib's ``subplots``.
+    Rows share their y axis, and only the first column has its numbers. ``above`` is what heads and
+    the like take. ``beside`` puts the panels of a single column in a row. ``how`` goes to
+    matplotlib's ``subplots``.
     """
-    rows, across = (1, len(heights)) if beside else (len(heights), count)
+    rows, columns = (1, len(heights)) if beside else (len(heights), count)
     high = max(heights) if beside else sum(heights)
-    figure = Figure(
-        (_ROOM * (across if beside else 1) + across * width, high + _LABELS * rows + 0.8),
-        layout="constrained",
-    )
+    under = _LABELS * rows if how.get("sharex", False) is False else _LABELS + _APART * (rows - 1)
+    figure = Figure((WIDTH, high + under + above), layout="constrained")
     if not beside:
         how = {"sharey": "row", "height_ratios": heights} | how
-    axes = figure.subplots(rows, across, squeeze=False, **how)
+    axes = figure.subplots(rows, columns, squeeze=False, **how)
     return figure, axes if beside else axes.T
 
 
-def head(ax: Axes, name: str, note: str = "") -> None:
-    """A name in bold, and a note of any lines below it, above a panel and its own title.
+def heads(tops: Sequence[Axes], texts: Sequence[tuple[str, str]]) -> None:
+    """For each panel a name in bold, and a note of any lines below it, above its own title.
 
-    A name that is too long for the panel is cut in its middle, as names often begin alike.
+    A long name is set in lines, and what is left of it is cut in its middle, as names often begin
+    alike. Names that would then be the same have their number before them.
     """
-    lines = note.count("\n") + 1 if note else 0
-    low = 15.0 if ax.get_title("left") else 4.0
-    high = low + 11.5 * lines
-    kept = _shortened(one_line(name), ax.bbox.width / ax.figure.dpi)
-    how: dict[str, Any] = {
-        "xycoords": "axes fraction", "textcoords": "offset points", "va": "bottom",
-        "parse_math": False,
-    }  # fmt: skip
-    ax.annotate(kept, (0.0, 1.0), (0.0, high), weight="bold", size=9, **how)
-    # The layout has room for the name, which is higher; a note may be wider than its panel.
-    ax.annotate(note, (0.0, 1.0), (0.0, low), linespacing=1.25, in_layout=False, **how)
+    width = min(ax.bbox.width / ax.figure.dpi for ax in tops)
+    font = FontProperties(size=8, weight="bold")
+    names = [one_line(name) for name, _ in texts]
+    kept = [_set(name, font, width) for name in names]
+    if len(set(kept)) < len(set(names)):
+        kept = [_set(f"{k}. {name}", font, width) for k, name in enumerate(names, 1)]
+    for ax, name, (_, note) in zip(tops, kept, texts, strict=True):
+        low = 13.0 if ax.get_title("left") else 4.0
+        high = low + (note.count("\n") + 1) * 8.8 if note else low
+        how: dict[str, Any] = {
+            "xycoords": "axes fraction", "textcoords": "offset points", "va": "bottom",
+            "parse_math": False,
+        }  # fmt: skip
+        ax.annotate(name, (0.0, 1.0), (0.0, high), weight="bold", size=8, **how)
+        # The layout has room for the name, which is higher; a note may be wider than its panel.
+        how["in_layout"] = False
+        ax.annotate(note, (0.0, 1.0), (0.0, low), size=SMALL, linespacing=1.2, **how)
 
 
-def legend(figure: Figure, axes: Iterable[Axes], abreast: int) -> None:
-    """Each kind of line and mark in the panels once, below the figure."""
-    keys = {
-        label: handle
-        for ax in axes
-        for handle, label in zip(*ax.get_legend_handles_labels(), strict=True)
-    }
+def few(*axes: Axes, most: int = 4) -> None:
+    """Few numbers along x, and no long one at the right end, where it would meet the next 0."""
+    for ax in axes:
+        low, high = ax.get_xlim()
+        ax.locator_params(axis="x", nbins=most)
+        last = {t: 0.95 if len(f"{t:g}") < 3 else 0.9 for t in ax.get_xticks()}
+        ax.set_xticks([t for t, at in last.items() if low <= t <= low + at * (high - low)])
+        ax.set_xlim(low, high)
+
+
+def name_lines(ax: Axes, names: Mapping[str, str]) -> None:
+    """Write names beside the lines of these labels, each where it is clearest of all others.
+
+    The limits of the axes must stand. What is named so needs no legend.
+    """
+    shape = np.array(ax.bbox.size) / ax.figure.dpi
+    lines = {line: _seen(ax, line) for line in ax.get_lines() if line.get_visible()}
+    taken = [_rim(ax, text) for text in ax.texts]
+    for line, points in lines.items():
+        name = names.get(str(line.get_label()))
+        if name is None:
+            continue
+        line.set_gid(NAMED)
+        if len(points) == 0:
+            continue
+        text = ax.text(
+            0.5, 0.5, name, transform=ax.transAxes, size=SMALL, ha="center", va="center",
+            color=line.get_color(), path_effects=[HALO], zorder=7, parse_math=False,
+        )  # fmt: skip
+        half = np.ptp(_rim(ax, text), axis=0) / 2.0
+        around = np.concatenate([*(p for other, p in lines.items() if other is not line), *taken])
+        places = np.concatenate([points + (half + off) * to for off in _OFF for to in _SIDES])
+        inside = np.all((places >= half + 0.03) & (places <= shape - half), axis=1)
+        places = places[inside] if inside.any() else places
+        best = max(places, key=lambda at: _clear(at, half, around, points))
+        text.set_position(best / shape)
+        taken.append(_rim(ax, text))
+
+
+_OFF = (0.015, 0.06, 0.12)
+"""How far off its line a name may stand, inches."""
+
+_SIDES = np.array([(0.0, 1.0), (0.0, -1.0), (1.0, 0.0), (-1.0, 0.0)])
+"""Above, below and beside."""
+
+
+def _rim(ax: Axes, text: Text) -> NDArray[np.float64]:
+    """Points around a text, in inches from the corner of the axes."""
+    box = text.get_window_extent()
+    x = np.linspace(box.x0, box.x1, 9) - ax.bbox.x0
+    y = np.linspace(box.y0, box.y1, 3) - ax.bbox.y0
+    return np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2) / ax.figure.dpi
+
+
+def _seen(ax: Axes, line: Line2D) -> NDArray[np.float64]:
+    """Points close together along what is seen of a line, in inches from the corner of the axes."""
+    shape = np.array(ax.bbox.size) / ax.figure.dpi
+    given = np.column_stack(line.get_data(orig=False)).astype(float)
+    at = ax.transAxes.inverted().transform(line.get_transform().transform(given)) * shape
+    parts = [
+        start + np.linspace(0.0, 1.0, 1 + min(200, int(np.hypot(*(end - start)) / 0.04)))[:, None]
+        * (end - start)
+        for start, end in pairwise(at)
+        if np.isfinite([start, end]).all()
+    ]  # fmt: skip
+    points = np.concatenate(parts or [at])
+    points = points[np.all((points >= 0.0) & (points <= shape), axis=1)]
+    _, few_of_each = np.unique(np.round(points / 0.03), axis=0, return_index=True)
+    return points[few_of_each]
+
+
+def _clear(
+    at: NDArray[np.float64], half: NDArray[np.float64], around: NDArray[np.float64],
+    own: NDArray[np.float64],
+) -> float:  # fmt: skip
+    """How well a box stands: off all others, nearest to its own line, but not on it."""
+
+    def off(points: NDArray[np.float64]) -> float:
+        beyond = np.maximum(np.abs(points - at) - half, 0.0)
+        return float(np.hypot(*beyond.T).min(initial=1.0))
+
+    others, mine = off(around), off(own)
+    hidden = int(np.count_nonzero(np.all(np.abs(around - at) < half + 0.01, axis=1)))
+    far = min(others, 0.06) + 0.02 * min(others, 0.5) - 0.003 * hidden
+    return far + min(mine, 0.015) - 0.3 * mine - 0.05 * (others < mine)
+
+
+def legend(figure: Figure, axes: Iterable[Axes]) -> None:
+    """Each kind of line and mark that is not named where it runs once, below the figure."""
+    found = [of for ax in axes for of in zip(*ax.get_legend_handles_labels(), strict=True)]
+    named = {label for handle, label in found if getattr(handle, "get_gid", str)() == NAMED}
+    keys = {label: handle for handle, label in found if label not in named}
+    if not keys:
+        return
+    widest = max(_inches(label, FontProperties(size=7.5)) for label in keys) + 0.55
     figure.legend(
-        list(keys.values()), list(keys), loc="upper left", ncols=abreast,
-        bbox_to_anchor=(0.0, -0.01), borderaxespad=0.0,
+        list(keys.values()), list(keys), loc="upper left", ncols=max(1, int(WIDTH / widest)),
+        bbox_to_anchor=(0.005, 0.0), borderaxespad=0.0,
     )  # fmt: skip
 
 
 def caption(figure: Figure, text: str) -> None:
-    """A text as wide as the figure, below it and its legend."""
+    """A text as wide as the figure, below it and its legend; as it is in :func:`caption_of`."""
     edge = figure.legends[0] if figure.legends else figure.transFigure
-    lines, font = [""], FontProperties(size=8)
-    for word in re.findall(rf"\S{{1,{_LONGEST}}}", minus(text)):
-        longer = f"{lines[-1]} {word}".strip()
-        if _inches(longer, font) < 0.97 * figure.get_figwidth():
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    figure.add_artist(
-        Annotation(
-            "\n".join(lines), (0.0, 0.0), (0.0, -7.0), xycoords=(figure.transFigure, edge),
-            textcoords="offset points", va="top", parse_math=False, linespacing=1.25,
-        )
+    lines = _lines(minus(text), FontProperties(size=7.5), 0.97 * figure.get_figwidth())
+    hung = Annotation(
+        "\n".join(lines), (0.0, 0.0), (3.0, -7.0), xycoords=(figure.transFigure, edge),
+        textcoords="offset points", va="top", parse_math=False, linespacing=1.25,
     )  # fmt: skip
+    hung.set_label(minus(text))
+    figure.add_artist(hung)
+
+
+def caption_of(figure: Figure) -> str:
+    """The caption of a figure, on one line."""
+    (hung,) = figure.artists
+    return str(hung.get_label())
 
 
 def minus(text: str) -> str:
@@ -111,14 +229,43 @@ def spread(values: Sequence[float], share: float = 0.08) -> tuple[float, float]:
     return low - margin, high + margin
 
 
-def _shortened(name: str, width: float) -> str:
-    """A name, its middle cut out to about that width in inches; six characters at the least."""
-    font, kept, text = FontProperties(size=9, weight="bold"), len(name), name
-    while kept > 6 and _inches(text, font) > width:
+def _set(name: str, font: FontProperties, width: float) -> str:
+    """A name in lines of that width in inches, cut in its middle to the most that there may be."""
+    kept, text = len(name), name
+    while len(lines := _lines(text, font, width)) > _LINES:
         kept -= 1
         text = f"{name[: kept - kept // 2].rstrip()}…{name[-(kept // 2) :].lstrip()}"
-    return text
+    return "\n".join(lines)
+
+
+def _lines(text: str, font: FontProperties, width: float) -> list[str]:
+    """A text in lines of that width in inches, broken between words where that can be."""
+    lines = [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if _inches(longer, font) <= width:
+            lines[-1] = longer
+            continue
+        if lines[-1]:
+            lines.append("")
+        for letter in word:
+            if _inches(lines[-1] + letter, font) > width:
+                lines.append("")
+            lines[-1] += letter
+    return lines
 
 
 def _inches(text: str, font: FontProperties) -> float:
-    return float(text_to_path.get_text_width_height_descent(text, font, ismath=False)[0]) / 72.0
+    """Width of a text, letter by letter."""
+    return sum(_advance(letter, font.get_size_in_points(), font.get_weight()) for letter in text)
+
+
+@lru_cache(4096)
+def _advance(letter: str, size: float, weight: str | int) -> float:
+    font = FontProperties(size=size, weight=weight)
+    # Between two others, as a space alone has no ink.
+    widths = [
+        text_to_path.get_text_width_height_descent(of, font, ismath=False)[0]
+        for of in (f"|{letter}|", "||")
+    ]
+    return float(widths[0] - widths[1]) / 72.0

@@ -18,14 +18,17 @@ from contactfe.case.display import significant
 from contactfe.hand import hertz
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
-from contactfe.report.figures.ink import ALONG, HAND, INK, PAPER, QUIET
-from contactfe.report.figures.panels import caption, head, legend, panels, spread
+from contactfe.report.figures.ink import ALONG, HAND, INK, PAPER, QUIET, SMALL
+from contactfe.report.figures.panels import caption, few, heads, legend, panels, spread
 from contactfe.solve.elastic import Floats
 from contactfe.solve.joint import PatchState
 from contactfe.solve.patch import between
 
 _REACH = 1.3
 """Half of the axis, in the widest half-width."""
+
+_ASIDE = 0.1
+"""How far off the load line a peak has to be for its place to be told, in half-widths."""
 
 _BAND = 0.075
 """Height of the band that names what sticks and what slips, as a share of its panel."""
@@ -46,9 +49,8 @@ def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
     case, units = comparison.case, comparison.case.display
     friction = case.contact.friction > 0.0
     patches = range(1 if case.corner is None else 2)
-    figure, columns = panels(
-        len(shown), 2.3 if len(shown) > 1 else 4.2, (2.5 if friction else 1.9, 0.75) * len(patches)
-    )
+    upper_height = (2.1 if friction else 1.6) if len(patches) == 1 else 1.2
+    figure, columns = panels(len(shown), (upper_height, 0.65) * len(patches))
     every = [r.patches[number] for r in shown for number in patches]
     reach = units.length.of(_REACH * max(p.half_width.value for p in every))
     peaks = [max(r.patches[n].peak_pressure.value, _hertz(r, n)[1]) for r in shown for n in patches]
@@ -59,11 +61,13 @@ def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
         least = -(bound + 1.4 * _BAND * most) / (1.0 - 1.4 * _BAND)
     rests = {(k, n): _difference(r, n) for k, r in enumerate(shown) for n in patches}
     limits = spread([-0.5, 0.5, *(float(v) for _, rest in rests.values() for v in rest)])
+    for number in patches:
+        names = ["at the second plate" if number else r.section.name for r in shown]
+        notes = [_note(case, r, number) for r in shown]
+        heads(list(columns[:, 2 * number]), list(zip(names, notes, strict=True)))
     for k, result in enumerate(shown):
         for number in patches:
             upper, lower = columns[k, 2 * number : 2 * number + 2]
-            name = "at the second plate" if number else result.section.name
-            head(upper, name, _note(case, result, number))
             middle = units.length.of(result.patches[number].centre.value)
             ends = (middle - reach, middle + reach)
             upper.set(xlim=ends, ylim=(least, most))
@@ -71,19 +75,19 @@ def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
             if friction:
                 _friction(upper, case, result, number)
             upper.tick_params(labelbottom=False)
-            lower.locator_params(axis="x", nbins=5)
             lower.axhline(0.0, color=QUIET, linewidth=0.7)
             x, percent = rests[k, number]
             lower.plot(
                 units.length.of(x), percent, color=HAND, marker="o", markersize=2.0, linewidth=0.8
             )
-            along = "x, from the load line" if number == 0 else "y − R, along the second plate"
+            along = "x" if number == 0 else "y − R, second plate"
             lower.set(xlim=ends, ylim=limits, xlabel=f"{along} [{units.length.name}]")
+            few(upper, lower)
             if k == 0:
-                what = "pressure and traction" if friction else "contact pressure"
+                what = "stress" if friction else "contact pressure"
                 upper.set_ylabel(f"{what} [{units.stress.name}]")
                 lower.set_ylabel("difference\n[% of p₀]")
-    legend(figure, columns.flat, 3 if len(shown) > 2 or not friction else 2)
+    legend(figure, columns.flat)
     caption(figure, _caption(comparison, shown))
     return figure
 
@@ -112,12 +116,13 @@ def _pressure(
         nodes[top], pressures[top], "o",
         color=PAPER, markeredgecolor=INK, markersize=5.5, zorder=5,
     )  # fmt: skip
-    axis = "x" if number == 0 else "y − R"
+    text = f"{words.pair(patch.peak_pressure, stress)} {stress.name}"
+    if abs(place) > _ASIDE * patch.half_width.value / length.held:
+        axis = "x" if number == 0 else "y − R"
+        text += f"\nat {axis} = {place:.2g} {length.name}".replace("-", "−")
     ax.annotate(
-        f"{words.pair(patch.peak_pressure, stress)} {stress.name} at {axis} = "
-        + (f"{place:.2g} {length.name}".replace("-", "−") if place else "0"),
-        (nodes[top], pressures[top]),
-        xytext=(0, 8), textcoords="offset points", ha="center", weight="bold",
+        text, (nodes[top], pressures[top]), xytext=(0, 6), textcoords="offset points",
+        ha="center", weight="bold", size=SMALL,
     )  # fmt: skip
 
 
@@ -157,14 +162,14 @@ def _note(case: Case, result: SectionResult, number: int) -> str:
     a, p0 = _hertz(result, number)
     lines = [
         *([words.size(result.section, case.display)] if number == 0 else []),
-        f"half-width a = {words.pair(patch.half_width, length)} {length.name}",
-        f"Hertz: a = {significant(length.of(a))} {length.name},"
-        f" p₀ = {significant(stress.of(p0))} {stress.name}",
+        f"a = {words.pair(patch.half_width, length)} {length.name}",
+        f"Hertz: a = {significant(length.of(a))} {length.name}",
+        f"p₀ = {significant(stress.of(p0))} {stress.name}",
     ]
     if case.contact.friction > 0.0:
         load = case.display.line_load
         friction_force = words.tangential(patch, load).replace("-", "−")
-        lines.append(f"{patch.motion}, T = {friction_force} {load.name}")
+        lines.append(f"T = {friction_force} {load.name}")
     return "\n".join(lines)
 
 
@@ -204,3 +209,16 @@ def _caption(comparison: Comparison, shown: Sequence[SectionResult]) -> str:
         )
     parts.append(shown_of(comparison, tuple(shown)))
     return " ".join(parts).rstrip()
+
+
+def pressure_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    """The figure in words."""
+    stress, length = comparison.case.display.stress, comparison.case.display.length
+    peaks = "; ".join(
+        f"{words.one_line(r.section.name)}, peak {words.pair(p.peak_pressure, stress)}"
+        f" {stress.name} over ±{words.pair(p.half_width, length)} {length.name}, by Hertz"
+        f" {stress.text(_hertz(r, number)[1])}"
+        for r in shown
+        for number, p in enumerate(r.patches)
+    )
+    return f"Contact pressure along the plate beside that of Hertz: {peaks}."

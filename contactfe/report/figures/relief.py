@@ -8,18 +8,18 @@ from contactfe.case.display import significant
 from contactfe.report import words
 from contactfe.report.figures.choice import shown_of
 from contactfe.report.figures.ink import ACROSS, INK, QUIET
-from contactfe.report.figures.panels import caption, head, legend, panels, spread
+from contactfe.report.figures.panels import caption, few, heads, legend, panels, spread
 
 
 def relief_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
     """One column a section: the share above, the line load below, from the contact's middle."""
     units = comparison.case.display
-    figure, columns = panels(len(shown), 2.3 if len(shown) > 1 else 4.2, (1.9, 1.3))
+    figure, columns = panels(len(shown), (1.6, 1.2))
     reliefs = [(r, r.relief) for r in shown if r.relief is not None]
+    heads(list(columns[:, 0]), [(r.section.name, words.size(r.section, units)) for r, _ in reliefs])
     highest = max([1.0, *(share for _, of in reliefs for share in _known(of))])
     most = 1.15 * max(units.line_load.of(q) for _, of in reliefs for q in of.line_load)
     for (upper, lower), (result, of) in zip(columns, reliefs, strict=True):
-        head(upper, result.section.name, words.size(result.section, units))
         z = units.length.of(np.array(of.z))
         ends = spread([float(z[0]), float(z[-1])], 0.06)
         place = units.length.of(of.place)
@@ -46,12 +46,13 @@ def relief_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
         lower.axvline(place, color=QUIET, linewidth=0.7)
         lower.set(
             xlim=ends, ylim=(0.0, most),
-            xlabel=f"z, from the middle of the contact [{units.length.name}]",
+            xlabel=f"z, from the middle [{units.length.name}]",
         )  # fmt: skip
+        few(upper, lower)
         if result is shown[0]:
             upper.set_ylabel("share of ring bending [1]")
-            lower.set_ylabel(f"line load q [{units.line_load.name}]")
-    legend(figure, columns.flat, 4 if len(shown) > 2 else 2)
+            lower.set_ylabel(f"line load [{units.line_load.name}]")
+    legend(figure, columns.flat)
     caption(figure, _caption(comparison, shown))
     return figure
 
@@ -69,3 +70,17 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
         shown_of(comparison, shown),
     ]
     return " ".join(part for part in parts if part).rstrip()
+
+
+def relief_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    """The figure in words."""
+    title = words.one_line(comparison.case.title)
+    shares = "; ".join(
+        f"{words.one_line(r.section.name)}, "
+        + (significant(r.values["participation"].value, 2) if "participation" in r.values else "—")
+        for r in shown
+    )
+    return (
+        f"{title}: ring bending along the contact, as a share of that of a slice, above the line"
+        f" load. Where the post is stressed most: {shares}."
+    )

@@ -22,16 +22,16 @@ from contactfe.case.display import Display
 from contactfe.report import words
 from contactfe.report.figures.choice import axial_words, shown_of
 from contactfe.report.figures.grid import Grid, grid
-from contactfe.report.figures.ink import INK, PAPER, QUIET, STRESS
-from contactfe.report.figures.panels import caption, head, panels
+from contactfe.report.figures.ink import INK, PAPER, QUIET, SMALL, STRESS
+from contactfe.report.figures.panels import HALO, across, caption, few, heads, panels
 from contactfe.report.figures.plates import DrawnPlate, drawn, outline
 from contactfe.report.figures.spots import off_centre, spots
 from contactfe.section.outlines import PlateOutline
 from contactfe.solve.elastic import Floats
 from contactfe.solve.lines import edge_nodes
 
-_WIDTH = 2.4
-"""Width of a panel, inches."""
+_WIDEST = (2.1, 1.45)
+"""Width of a panel where there are two rows of them, and three, inches."""
 
 _GAMMA = 0.5
 """Colour follows the root of stress: on an even scale all but the contact would be blank."""
@@ -115,26 +115,34 @@ def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
     window = _window(case, shown)
     scale = _scale(shown, units)
     patches = range(1 if case.corner is None else 2)
-    whole_height = _WIDTH * (window.top - window.bottom) / (window.right - window.left)
-    heights = (whole_height, *(_WIDTH * _ZOOM[1] / _ZOOM[0] for _ in patches))
-    figure, columns = panels(len(shown), _WIDTH, heights, beside=len(shown) == 1)
+    alone = len(shown) == 1
+    width = (
+        across(1 + len(patches)) - 0.2
+        if alone
+        else min(across(len(shown)), _WIDEST[len(patches) - 1])
+    )
+    whole_height = width * (window.top - window.bottom) / (window.right - window.left)
+    heights = (whole_height, *(width * _ZOOM[1] / _ZOOM[0] for _ in patches))
+    figure, columns = panels(len(shown), heights, 1.05, beside=alone)
     figure.set_layout_engine("compressed")  # as these panels keep their proportions
+    notes = [
+        f"{words.size(r.section, units)}\nK = {words.pair(r.stress_concentration)}" for r in shown
+    ]
+    names = [r.section.name for r in shown]
+    heads([whole for whole, *_ in columns], list(zip(names, notes, strict=True)))
     for (whole, *contacts), result in zip(columns, shown, strict=True):
-        head(
-            whole,
-            result.section.name,
-            f"{words.size(result.section, units)},  K = {words.pair(result.stress_concentration)}",
-        )
         _whole(whole, case, result, window, scale)
         whole.set_xlabel(f"x [{units.length.name}]")
         if result is shown[0]:
             whole.set_ylabel(f"y [{units.length.name}]")
         for number, contact in zip(patches, contacts, strict=True):
             _contact(contact, case, result, number, scale)
-            along, up = ("x", "y") if number == 0 else ("y", "second plate: (R − x)")
+            along, up = ("x", "y") if number == 0 else ("y", "(R − x)")
             moved = number > 0 or any(off_centre(r.patches[number]) for r in shown)
-            contact.set_xlabel(f"{along}{' from the middle of the patch' if moved else ''} / a [1]")
-            if result is shown[0]:
+            contact.set_xlabel(f"{along}{' from the middle' if moved else ''} / a [1]")
+            if number > 0:
+                contact.set_title("at the second plate")
+            if result is shown[0] or alone:
                 contact.set_ylabel(f"{up} / a [1]")
     _bar(figure, columns, case, shown, scale)
     caption(figure, _caption(comparison, shown, window, scale))
@@ -189,7 +197,8 @@ def _whole(ax: Axes, case: Case, result: SectionResult, window: _Window, scale: 
     if case.support(result.section).half:
         middle = case.display.length.of(result.section.radius)
         ax.axhline(middle, color=QUIET, linewidth=0.7, dashes=(8, 3, 2, 3), zorder=3)
-    ax.locator_params(nbins=5)
+    few(ax)
+    ax.locator_params(axis="y", nbins=5)
     ax.set_aspect("equal")
     _post_peak(ax, result, window, case.display)
     _bore_peak(ax, case, result, window)
@@ -232,8 +241,9 @@ def _shade(ax: Axes, shade: _Shade, scale: _Scale, dash: float) -> None:
     body = shade.body
     cells = body.triangulation()
     colours = ax.tripcolor(
-        cells, body.von_mises, shading="gouraud", norm=scale.norm, cmap=STRESS, zorder=1
-    )
+        cells, body.von_mises, shading="gouraud", norm=scale.norm, cmap=STRESS, zorder=1,
+        rasterized=True,
+    )  # fmt: skip
     artists: list[Collection] = [colours]
     lines = [(scale.levels, scale.line_colours, 0.4, "solid")]
     if shade.allowed is not None:
@@ -278,7 +288,7 @@ def _post_peak(ax: Axes, result: SectionResult, window: _Window, units: Display)
     peak, length = result.member.peak, units.length
     place = (length.of(peak.at.x), length.of(peak.at.y))
     radius, room = length.of(result.section.radius), 0.015 * (window.right - window.left)
-    height = max(0.2 * radius, 0.045 * (window.right - window.left))
+    height = 0.05 * (window.right - window.left)
     _mark(ax, *place)
     if len(result.patches) == 1:
         x, y, side = window.right - room, height, "right"
@@ -287,8 +297,8 @@ def _post_peak(ax: Axes, result: SectionResult, window: _Window, units: Display)
     else:  # the second plate takes the gap at the right
         x, y, side = window.left + room, height, "left"
     ax.annotate(
-        units.stress.text(peak.value), place, xytext=(x, y), ha=side, va="center",
-        weight="bold", zorder=6, arrowprops=_LEADER,
+        units.stress.text(peak.value), place, xytext=(x, y), ha=side, va="center", size=SMALL,
+        weight="bold", zorder=6, arrowprops=_LEADER, path_effects=[HALO],
     )  # fmt: skip
 
 
@@ -296,7 +306,7 @@ def _bore_peak(ax: Axes, case: Case, result: SectionResult, window: _Window) -> 
     """The largest stress at the bore, where there is room in it for the value."""
     bore = next((p for p in result.member.places if p.at.zone.startswith("bore")), None)
     length, section = case.display.length, result.section
-    room = length.of(section.geometry.bore / 2.0) >= 0.15 * (window.right - window.left)
+    room = length.of(section.geometry.bore / 2.0) >= 0.17 * (window.right - window.left)
     if bore is None or not room or bore == result.member.peak:
         return
     place = (length.of(bore.at.x), length.of(bore.at.y))
@@ -304,7 +314,7 @@ def _bore_peak(ax: Axes, case: Case, result: SectionResult, window: _Window) -> 
     support = case.support(section)
     what = support.name if support.core else section.geometry.hole
     ax.annotate(
-        f"{what}\n{case.display.stress.text(bore.value)}", place,
+        f"{what}\n{case.display.stress.text(bore.value)}", place, size=SMALL,
         xytext=(0.0, 1.05 * length.of(section.radius)),
         ha="center", va="bottom", zorder=6, linespacing=1.2,
         bbox=None if what == "bore" else _BOX,
@@ -334,7 +344,6 @@ def _contact(ax: Axes, case: Case, result: SectionResult, number: int, scale: _S
     ax.plot([-1.0, 1.0], [0.0, 0.0], "|", color=INK, markersize=11, markeredgewidth=1.3, zorder=4)
     ax.set(xlim=(-across, across), ylim=(-up, up), xticks=[-2, -1, 0, 1, 2], yticks=[-1, 0, 1])
     ax.set_aspect("equal")
-    alike = case.symmetric(result.section)
     on_post = (CONTACT, EDGE) if number == 0 else (SECOND_CONTACT, SECOND_EDGE)
     for name, body, zones, place, side in (
         ("post", result.member, on_post, spot.of_section, 1.0),
@@ -343,26 +352,16 @@ def _contact(ax: Axes, case: Case, result: SectionResult, number: int, scale: _S
         for peak in body.places:
             if peak.at.zone in zones:
                 ((x,), (y,)) = place(np.array([[peak.at.x], [peak.at.y]]))
-                text = (
-                    f"{name} {words.pair(peak, stress)} {stress.name}\n"
-                    f"{peak.at.depth / spot.half_width:.2f} a deep, {_aside(float(x), alike)}"
-                )
+                text = f"{name} {words.pair(peak, stress)} {stress.name}"
                 _contact_peak(ax, text, (float(x), float(y)), side)
-
-
-def _aside(x: float, alike: bool) -> str:
-    """Where a peak lies along the plate, in half-widths; with its sign where both sides differ."""
-    if alike:
-        return f"{x:.2f} a aside" if x >= 0.05 else "on the load line"
-    return f"at {x:+.2f} a".replace("-", "−")
 
 
 def _contact_peak(ax: Axes, text: str, place: tuple[float, float], side: float) -> None:
     """A body's peak at the contact, named in the corner above (``side`` 1) or below (−1)."""
     _mark(ax, *place)
     ax.annotate(
-        text, place, xytext=(_ZOOM[0] - 0.12, side * (_ZOOM[1] - 0.12)), ha="right",
-        va="top" if side > 0 else "bottom", size=7.5, linespacing=1.25, bbox=_BOX, zorder=6,
+        text, place, size=SMALL, xytext=(_ZOOM[0] - 0.12, side * (_ZOOM[1] - 0.12)), ha="right",
+        va="top" if side > 0 else "bottom", bbox=_BOX, zorder=6,
         arrowprops=_LEADER | {"color": PAPER},
     )  # fmt: skip
 
@@ -454,3 +453,17 @@ def _caption(
         parts.append("Of the infill no yield strength is known: its stress is shown, not judged.")
     parts += [axial_words(shown), shown_of(comparison, shown)]
     return " ".join(part for part in parts if part)
+
+
+def sections_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+    """The figure in words."""
+    stress = comparison.case.display.stress
+    peaks = "; ".join(
+        f"{words.one_line(r.section.name)}, post {words.peak(r.member, comparison.case.display)}"
+        f" {stress.name}, K = {words.pair(r.stress_concentration)}"
+        for r in shown
+    )
+    return (
+        "Maps of von Mises stress in post and plate, each section whole and about its contact, on"
+        f" one scale. Peaks: {peaks}."
+    )

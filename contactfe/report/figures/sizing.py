@@ -1,9 +1,9 @@
-"""Stress, concentration, first yield and mass against the wall, a column for each diameter.
+"""Stress, concentration and first yield against the wall, a column for each diameter.
 
 A strip above each column tells where stress governs, a bar below it which walls pass.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -14,18 +14,18 @@ from matplotlib.patches import Rectangle
 from contactfe.assess.sizing.record import PLACES, PLATE, Diameter, SizingResult, Wall
 from contactfe.assess.value import Value
 from contactfe.case import Case, Section
-from contactfe.case.display import Unit
+from contactfe.case.display import Unit, significant
 from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET
-from contactfe.report.figures.panels import caption, head, legend, panels
+from contactfe.report.figures.panels import caption, few, heads, legend, name_lines, panels
 from contactfe.report.sizing_words import in_the_way
 from contactfe.solve.elastic import Floats
 
 MOST_DIAMETERS = 3
 
-_HEIGHTS = (0.13, 2.0, 0.09, 1.15, 1.15)
-"""Of the strip, the stress, the bar of walls that pass, K, and first yield with mass; inches."""
+_HEIGHTS = (0.13, 1.75, 0.09, 0.9, 0.9)
+"""Of the strip, the stress, the bar of walls that pass, K, and first yield; inches."""
 
 _SHADES: dict[str, tuple[str, str]] = {
     "contact zone": ("#cfe3f3", ""),
@@ -43,24 +43,62 @@ _LINES: dict[str, tuple[str, str]] = {
     PLATE: (QUIET, (0, (6, 1.5, 1.5, 1.5))),  # type: ignore[dict-item]
 }
 
+_ALLOWED = "allowed"
+
 _LEAST_BAR = 0.015
 """Width of the bar for a wall that passes alone, over that of the panel."""
 
-_HIGHEST = 2.0
-"""Top of the stress scale over the larger of what is allowed and the least peak: thin walls go far
-beyond, and would flatten all else."""
+_BELOW, _ABOVE = 0.12, 0.15
+"""How far a scale goes below and above what decides, as a share of that: walls far beyond what is
+allowed would flatten all else, and leave the scale."""
 
 
 def sizing_figure(result: SizingResult) -> Figure:
     """A column a diameter, of the first few that could be solved."""
     shown = [d for d in result.diameters if d.best is not None][:MOST_DIAMETERS]
-    width = 3.5 if len(shown) > 1 else 6.0
-    figure, columns = panels(len(shown), width, _HEIGHTS, sharey=False, sharex="col")
+    figure, columns = panels(len(shown), _HEIGHTS, sharex="col")
+    units = result.case.display
+    heads(
+        [strip for strip, *_ in columns],
+        [(f"Ø {units.length.text(d.outside_diameter)}", "where stress governs:") for d in shown],
+    )
     for axes, diameter in zip(columns, shown, strict=True):
         _column(axes, diameter, result.case)
-    legend(figure, columns.flat, 5 if len(shown) > 1 else 4)
+    every = [wall for d in shown for wall in d.curve if not wall.error]
+    _, stress, _, concentration, load = columns[0]
+    _scale(stress, [units.stress.of(v) for v in _deciding(every, result.case)])
+    _scale(concentration, [w.concentration.value for w in _nearly(every)])
+    loads = [w.first_yield.value for w in _nearly(every) if w.first_yield is not None]
+    _scale(load, [units.line_load.of(v) for v in (*loads, result.case.line_load)])
+    stress.set_ylabel(f"peak von Mises [{units.stress.name}]")
+    concentration.set_ylabel("K [1]")
+    load.set_ylabel(f"first yield\n[{units.line_load.name}]")
+    for _, ax, *_ in columns:
+        name_lines(ax, {name: name for name in _LINES} | {_ALLOWED: _ALLOWED})
+    legend(figure, columns.flat)
     caption(figure, _caption(result, shown))
     return figure
+
+
+def _nearly(walls: Sequence[Wall]) -> list[Wall]:
+    """Walls that are not far from the best in the stress of the post: those that decide."""
+    least = min(wall.post.value for wall in walls)
+    solid = min(wall.post.value for wall in walls if wall is walls[-1] or wall.solid)
+    return [wall for wall in walls if wall.post.value <= 1.05 * max(least, solid)]
+
+
+def _deciding(walls: Sequence[Wall], case: Case) -> Iterator[float]:
+    """Stresses that the scale is to hold, MPa: of walls that decide, and what is allowed."""
+    for wall in _nearly(walls):
+        yield wall.post.value
+        yield wall.plate.value
+    yield from (wall.yield_strength / case.yield_margin for wall in walls)
+
+
+def _scale(ax: Axes, deciding: Sequence[float]) -> None:
+    low, high = min(deciding), max(deciding)
+    ax.set_ylim((1.0 - _BELOW) * low, (1.0 + _ABOVE) * high)
+    ax.locator_params(axis="y", nbins=5)
 
 
 def _column(axes: Sequence[Axes], diameter: Diameter, case: Case) -> None:
@@ -77,8 +115,8 @@ def _column(axes: Sequence[Axes], diameter: Diameter, case: Case) -> None:
     _first_yield(load, x, walls, case)
     for ax in (stress, concentration, load):
         _shade(ax, x, walls, ends)
-    head(strip, f"Ø {units.length.text(diameter.outside_diameter)}", "where stress governs:")
     load.set(xlim=ends, xlabel=f"wall [{units.length.name}]")
+    few(load, most=5)
 
 
 def _regions(
@@ -128,18 +166,11 @@ def _stresses(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
         _line(ax, x, values, unit, colour, style, name)
     ax.plot(
         case.display.length.of(at), unit.of(allowed), color=INK, linewidth=1.0, dashes=(5, 2),
-        gid="allowed post",
+        gid="allowed post", label=_ALLOWED,
     )  # fmt: skip
-    most = max(wall.yield_strength for wall in walls) / margin
     if _apart(walls):
         _bar_alone(ax, x, float(unit.of(walls[-1].yield_strength / margin)), INK)
-    highest = 1.08 * max(max(wall.post.value, wall.plate.value) for wall in walls)
-    far = _HIGHEST * max(most, min(wall.post.value for wall in walls))
-    top = max(min(highest, far), 1.1 * most)
-    if of_plate <= top:
-        ax.axhline(float(unit.of(of_plate)), color=QUIET, linewidth=1.0, dashes=(5, 2))
-    ax.set_ylim(0.0, float(unit.of(top)))
-    ax.set_ylabel(f"peak von Mises [{unit.name}]")
+    ax.axhline(float(unit.of(of_plate)), color=QUIET, linewidth=1.0, dashes=(5, 2))
 
 
 def _strengths(walls: list[Wall], case: Case) -> tuple[Floats, Floats]:
@@ -178,10 +209,6 @@ def _concentration(
         length.of(best.wall.wall), best.wall.concentration.value, "o", markersize=6.0,
         markerfacecolor="none", markeredgecolor=ALONG, markeredgewidth=1.4, gid="best",
     )  # fmt: skip
-    least = best.wall.concentration.value
-    most = max(wall.concentration.value for wall in walls)
-    ax.set_ylim(0.0, min(1.08 * most, 2.5 * least))
-    ax.set_ylabel("K [1]")
 
 
 def _first_yield(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
@@ -194,17 +221,6 @@ def _first_yield(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
         values[-1] = None
     _line(ax, x, values, units.line_load, HAND, "-")
     ax.axhline(float(units.line_load.of(case.line_load)), color=INK, linewidth=0.8, dashes=(5, 2))
-    ax.set_ylabel(f"first yield\n[{units.line_load.name}]")
-    loads = [wall.first_yield.value for wall in walls if wall.first_yield is not None]
-    ax.set_ylim(0.0, 1.12 * float(units.line_load.of(max(case.line_load, *loads))))
-    other = ax.twinx()
-    other.plot(
-        x, units.mass_per_length.of(np.array([w.mass_per_length for w in walls])),
-        color=QUIET, linewidth=1.0, dashes=(1, 1.5), gid="mass",
-    )  # fmt: skip
-    other.set_ylim(bottom=0.0)
-    other.spines["right"].set_visible(True)
-    other.set_ylabel(f"mass [{units.mass_per_length.name}]", color=QUIET)
 
 
 def _apart(walls: list[Wall]) -> bool:
@@ -234,7 +250,7 @@ def _line(
     ax.fill_between(
         x, figure - uncertainty, figure + uncertainty, color=colour, alpha=0.25, linewidth=0
     )
-    ax.plot(x, figure, color=colour, linestyle=style, label=name)
+    ax.plot(x, figure, color=colour, linestyle=style, marker=".", markersize=2.5, label=name)
 
 
 def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) -> None:
@@ -256,12 +272,13 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
     text = (
         f"{words.one_line(case.title)}: the wall sized at"
         f" {case.display.line_load.text(case.line_load)}, {case.state}. Top: peak von Mises stress"
-        f" by place; dashed, what is allowed ({words.limit(case)}; the plate's in grey, where it is"
+        f" by place, a dot for each wall solved; dashed, what is allowed ({words.limit(case)}; the"
+        " plate's in grey, where it is"
         f" within the scale). Black bar: walls that pass every check that {every}. Middle: stress"
         " concentration; ring, the least; blue, walls that the numerical uncertainty does not part"
-        " from it. Bottom: line load at first yield, with that of the case dashed, and mass,"
-        " dotted. Background and strip: where stress is largest beside what is allowed. Bands:"
-        " numerical uncertainty. Thin walls may leave the scale."
+        " from it. Bottom: line load at first yield, with that of the case dashed. Background and"
+        " strip: where stress is largest beside what is allowed. Bands:"
+        " numerical uncertainty. The scales hold what decides; walls that fail by far leave them."
     )
     for diameter in shown:
         if diameter.in_the_way:
@@ -281,3 +298,26 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
     if len(shown) < len(result.diameters):
         text += f" Shown are {len(shown)} of {len(result.diameters)} diameters."
     return text
+
+
+def sizing_alt(result: SizingResult) -> str:
+    """The figure in words."""
+    length = result.case.display.length
+
+    def wall(of: float) -> str:
+        return f"{significant(length.of(of), 3)} {length.name}"
+
+    parts = []
+    for found in result.diameters:
+        if found.best is not None:
+            passes = "no wall passes"
+            if found.bands:
+                ends = ((band.least.wall, band.most.wall) for band in found.bands)
+                those = (" to ".join(dict.fromkeys(map(wall, of))) for of in ends)
+                passes = f"walls of {' and '.join(those)} pass"
+            best = found.best.wall
+            parts.append(
+                f"Ø {length.text(found.outside_diameter)}: {passes}, least K"
+                f" {words.pair(best.concentration)} at {wall(best.wall)}"
+            )
+    return f"Peak stress, K and first yield over the wall of the post. {'; '.join(parts)}."

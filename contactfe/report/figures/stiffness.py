@@ -13,7 +13,7 @@ from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
 from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, QUIET
-from contactfe.report.figures.panels import caption, head, legend, panels
+from contactfe.report.figures.panels import caption, few, heads, legend, name_lines, panels
 from contactfe.report.stiffness_springs import twice
 from contactfe.solve.force_approach import ForceApproach
 
@@ -27,8 +27,12 @@ _LAYERS = (
 )
 """Name, colour and hatching of the shares: they differ in lightness, and in print by hatching."""
 
+_LEAST = 0.5
+"""Per cent of the approach from which a share is seen and has its name in the legend."""
+
 Look = dict[str, Any]
 
+_OF_CASE, _OF_IMPACT = "load of the case", "impact force"
 _CURVE: Look = {"label": "curve; tangent stiffness", "color": INK, "linewidth": 1.6}
 _SECANT: Look = {"label": "secant stiffness", "color": INK, "linewidth": 0.9, "linestyle": "--"}
 _POWER: Look = {"label": "power law", "color": ALONG, "linestyle": (0, (4, 2)), "linewidth": 1.2}
@@ -37,10 +41,10 @@ _POINTS: Look = {
     "label": "points", "color": ACROSS, "linestyle": "none", "marker": "o", "markersize": 4.5
 }  # fmt: skip
 _LOAD: Look = {
-    "label": "load of the case", "color": INK, "linestyle": (0, (1, 2)), "linewidth": 0.9
+    "label": _OF_CASE, "color": INK, "linestyle": (0, (1, 2)), "linewidth": 0.9
 }  # fmt: skip
 _IMPACT: Look = {
-    "label": "impact force", "color": INK, "linestyle": (0, (8, 2, 1.5, 2)), "linewidth": 1.1
+    "label": _OF_IMPACT, "color": INK, "linestyle": (0, (8, 2, 1.5, 2)), "linewidth": 1.1
 }  # fmt: skip
 
 
@@ -51,8 +55,8 @@ def stiffness_figure(result: StiffnessResult) -> Figure:
     """
     case, shown = result.case, result.sections[:MOST_SECTIONS]
     bent = any(section.with_post is not None for section in shown)
-    heights = (*((1.6,) if bent else ()), 2.1, 1.5, 1.5)
-    figure, columns = panels(len(shown), 2.35 if len(shown) > 1 else 4.4, heights)
+    heights = (1.0, 1.0, 0.75, 0.75) if bent else (1.5, 1.1, 1.1)
+    figure, columns = panels(len(shown), heights)
     most = max(float(s.points.line_load[-1]) for s in shown)
     solved = max(float(s.curve.line_load[-1]) for s in shown)
     steepest = max(float(s.curve.tangent.max()) for s in shown)
@@ -63,20 +67,27 @@ def stiffness_figure(result: StiffnessResult) -> Figure:
         _force(force, case, section, most)
         _slope(slope, case, section, steepest, solved)
         _parts(parts, case, section, solved)
-        head((*above, force)[0], section.section.name, words.size(section.section, case.display))
         if section is shown[0]:
             units = case.display
             for ax in (*above, force):
                 ax.set_ylabel(f"line load [{units.line_load.name}]")
             slope.set_ylabel(f"stiffness [{units.line_stiffness.name}]")
-            parts.set_ylabel("share of the approach [%]")
-    legend(figure, columns.flat, 5 if len(shown) > 2 else 2)
+            parts.set_ylabel("share [%]")
+    heads(
+        [top for top, *_ in columns],
+        [(s.section.name, words.size(s.section, case.display)) for s in shown],
+    )
+    *forces, slope, _ = columns[0]
+    for ax in forces:
+        name_lines(ax, {str(_CURVE["label"]): "curve", _OF_CASE: _OF_CASE, _OF_IMPACT: _OF_IMPACT})
+    name_lines(slope, {str(_CURVE["label"]): "tangent", str(_SECANT["label"]): "secant"})
+    legend(figure, columns.flat)
     caption(figure, _caption(result, len(shown)))
     return figure
 
 
 def _with_post(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
-    ax.set_title("post not modelled: with its bending", loc="left", size=8)
+    ax.set_title("with the post's bending")
     post, series = section.with_post, section.series
     if post is None or series is None:
         ax.text(0.5, 0.5, "not known", transform=ax.transAxes, ha="center", va="center")
@@ -92,7 +103,7 @@ def _with_post(ax: Axes, case: Case, section: SectionStiffness, most: float) -> 
 
 def _force(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
     length, load, power = case.display.length, case.display.line_load, section.power
-    ax.set_title("post modelled: contact alone", loc="left", size=8)
+    ax.set_title("contact alone")
     _lines(ax, case, section.far, section.points, section.spring.stiffness, section.up_to)
     fitted = section.far.approach_at(np.geomspace(power.low, power.high, 60))
     law = power.coefficient * fitted**power.exponent
@@ -113,9 +124,7 @@ def _lines(
     ax.axhline(load.of(case.line_load), **_LOAD)
     end = length.of(1.03 * float(points.approach[-1]))
     ax.set(xlim=(0.0, end))
-    ax.locator_params(axis="x", nbins=4)
-    # Clear of the 0 of the next panel.
-    ax.set_xticks([tick for tick in ax.get_xticks() if 0.0 <= tick <= 0.9 * end])
+    few(ax)
 
 
 def _impact(
@@ -140,7 +149,7 @@ def _slope(ax: Axes, case: Case, section: SectionStiffness, steepest: float, mos
     ax.plot(q, unit.of(curve.line_load / curve.approach), **_SECANT)
     ax.axvline(load.of(case.line_load), **_LOAD)
     ax.set(xlim=(0.0, load.of(1.03 * most)), ylim=(0.0, unit.of(1.08 * steepest)))
-    ax.locator_params(axis="x", nbins=4)
+    few(ax)
     ax.tick_params(labelbottom=False)
 
 
@@ -159,11 +168,12 @@ def _parts(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None
             "edgecolor": INK,
             "linewidth": 0.3,
         }
-        ax.fill_between(q, low, top, label=name, **look)
+        seen = float(np.max(top - low)) > _LEAST
+        ax.fill_between(q, low, top, label=name if seen else f"_{name}", **look)
         low = top
     ax.axvline(load.of(case.line_load), **_LOAD)
     ax.set(xlim=(0.0, load.of(1.03 * most)), ylim=(0.0, 100.0))
-    ax.locator_params(axis="x", nbins=4)
+    few(ax)
     ax.set_xlabel(f"line load [{load.name}]")
 
 
@@ -177,7 +187,10 @@ def _caption(result: StiffnessResult, count: int) -> str:
     more = len(result.sections) - count
     above = ""
     if counted_twice := twice(result):
-        above = f"Above: with the post's bending in series. {counted_twice} "
+        above = (
+            "Above: with the post's bending in series, for a model without the post."
+            f" {counted_twice} Below: contact alone, for a model that has the post. "
+        )
     rest = f" {more} more sections are in curve.csv." if more else ""
     if any(s.parts[1].value < -s.parts[1].uncertainty for s in result.sections[:count]):
         rest += (
@@ -207,3 +220,14 @@ def _impact_words(case: Case, shown: Sequence[SectionStiffness]) -> str:
         f"{'; it is the load of the case' if alike else ''}"
         f"{'; not drawn where it is beyond the points' if beyond else ''}."
     )
+
+
+def stiffness_alt(result: StiffnessResult) -> str:
+    """The figure in words."""
+    units = result.case.display
+    springs = "; ".join(
+        f"{words.one_line(s.section.name)}, linear spring"
+        f" {units.line_stiffness.text(s.spring.stiffness)}, power law n = {s.power.exponent:.3f}"
+        for s in result.sections[:MOST_SECTIONS]
+    )
+    return f"Line load over approach, its stiffness, and what the approach is made of: {springs}."

@@ -4,6 +4,7 @@ import sys
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from itertools import combinations
+from xml.etree import ElementTree
 
 import matplotlib
 import numpy as np
@@ -14,7 +15,7 @@ from PIL import Image
 
 from contactfe.case.display import SI
 from contactfe.report import words
-from contactfe.report.figures import FIGURES, figures_of, save_figures
+from contactfe.report.figures import FIGURES, drawings, figures_of, save_figures
 from contactfe.report.figures.choice import chosen, shown_of
 from contactfe.report.figures.ink import save_png, settings
 from contactfe.report.figures.panels import caption, legend, minus, panels
@@ -96,8 +97,8 @@ def test_each_column_has_the_head_of_its_section(comparison):
     assert set(of) == set(FIGURES)
     for name, figures in of.items():
         found = heads(figure_of(name, comparison))
-        assert [title for title, _ in found] == [r.section.name for r in comparison.sections]
-        for (_, note), result in zip(found, comparison.sections, strict=True):
+        assert [title for title, _ in found] == list(comparison.by_concentration)
+        for (_, note), result in zip(found, chosen(comparison), strict=True):
             for part in (words.size(result.section, SI), *figures(result)):
                 assert part in note
 
@@ -139,9 +140,9 @@ def test_figures_are_files_of_a_fair_size(saved):
 
 def test_a_saved_figure_holds_its_legend_and_the_last_line_of_its_caption(tmp_path):
     with settings():
-        figure, ((ax,),) = panels(1, 3.0, (1.0,))
+        figure, ((ax,),) = panels(1, (1.0,))
         ax.plot([0.0, 1.0], [0.0, 1.0], label="a line")
-        legend(figure, [ax], 1)
+        legend(figure, [ax])
         caption(figure, "of some words " * 20 + "and the last.")
         save_png(figure, tmp_path / "a.png")
     (text,), box = figure.artists, figure.artists[0].get_window_extent()
@@ -149,8 +150,8 @@ def test_a_saved_figure_holds_its_legend_and_the_last_line_of_its_caption(tmp_pa
     assert lines[-1].endswith("and the last.")
     with Image.open(tmp_path / "a.png") as image:
         dark = np.asarray(image.convert("L")).min(axis=1) < 128
-    edge = 0.08 * figure.dpi
-    assert len(dark) == pytest.approx(figure.bbox.y1 - box.y0 + 2 * edge, abs=2)
+    edge = 0.04 * figure.dpi
+    assert len(dark) == pytest.approx(figure.bbox.y1 - box.y0 + edge, abs=2)
     rows = np.flatnonzero(dark)
     assert 0.5 * edge < len(dark) - 1 - rows[-1] < 3 * edge
     # The caption and the line of the legend stand apart below the panel, line by line.
@@ -184,13 +185,43 @@ def test_figures_can_be_drawn_in_threads_and_need_no_pyplot(comparison, saved, t
 def test_names_in_scripts_that_the_font_lacks_are_drawn_without_a_warning(single, tmp_path):
     result = single.sections[0]
     other = replace(result, section=replace(result.section, name="鋼管 120 " + "x" * 90))
-    save_figures(replace(single, sections=(other,)), tmp_path)
+    named = replace(single, sections=(other,), by_concentration=(other.section.name,))
+    save_figures(named, tmp_path)
+    assert all("鋼管" in one.alt for one in drawings(named))
 
 
 def test_four_sections_at_most_are_chosen(comparison, many):
-    assert chosen(comparison) == comparison.sections
+    assert [r.section.name for r in chosen(comparison)] == list(comparison.by_concentration)
     assert shown_of(comparison, chosen(comparison)) == ""
     names = [r.section.name.split("no. ")[1] for r in chosen(many)]
-    # The first solid is number 2; the best by K are 5, 4 and 3.
-    assert names == ["2", "3", "4", "5"]
+    assert names == ["5", "4", "3", "2"]
     assert "4 of 6 sections" in shown_of(many, chosen(many))
+    # The first solid is number 2, wherever it stands.
+    ranked = ("4", "3", "1", "5", "0", "2")
+    by_number = {name[-1]: name for name in many.by_concentration}
+    last = replace(many, by_concentration=tuple(by_number[k] for k in ranked))
+    assert [r.section.name[-1] for r in chosen(last)] == ["4", "3", "1", "2"]
+
+
+@pytest.mark.parametrize("case", ["comparison", "corner", "oblique", "us"])
+def test_a_document_has_each_figure_as_svg_with_caption_and_words(case, request):
+    comparison = request.getfixturevalue(case)
+    found = drawings(comparison)
+    assert [f"{one.name}.png" for one in found] == list(figures_of(comparison.case))
+    assert found == drawings(comparison)  # to the last letter
+    for one in found:
+        root = ElementTree.fromstring(one.svg)
+        # 170 mm wide and no higher than half a page of A4, in points.
+        assert float(root.get("width").removesuffix("pt")) == pytest.approx(170.0 / 25.4 * 72.0)
+        assert float(root.get("height").removesuffix("pt")) < 148.0 / 25.4 * 72.0
+        assert comparison.case.title in one.caption
+        assert "\n" not in one.caption + one.alt
+        for name in comparison.by_concentration:
+            assert name in one.alt
+
+
+def test_no_type_is_less_than_seven_points(comparison, corner, oblique, us):
+    for of in (comparison, corner, oblique, us, many_of(us)):
+        for name in figures_of(of.case):
+            sizes = [t.get_fontsize() for t in figure_of(name, of).findobj(Text) if t.get_text()]
+            assert min(sizes) >= 7.0

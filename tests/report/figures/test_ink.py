@@ -6,7 +6,14 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_rgb
 
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, STRESS
-from contactfe.report.figures.panels import caption, head, panels
+from contactfe.report.figures.panels import (
+    caption,
+    caption_of,
+    heads,
+    legend,
+    name_lines,
+    panels,
+)
 
 
 def _lightness(colour):
@@ -33,21 +40,66 @@ def test_curves_differ_in_lightness():
     assert min(along - across, mises - along) > 15
 
 
-def test_a_head_is_cut_to_its_panel_and_a_caption_breaks_its_longest_words():
-    figure, ((ax,),) = panels(1, 2.0, (1.0,))
-    for name in ("W" * 80, "iiii " * 60, "stop on grid line A, level 2, tube 120 x 25"):
-        head(ax, name, "of any lines")
-        kept, note = ax.texts[-2:]
-        begin, end = kept.get_text().split("…")
+def test_a_head_is_set_in_lines_and_a_caption_breaks_its_longest_words():
+    for name in ("W" * 200, "iiii " * 60, "stop on grid line A, level 2, tube 120 x 25 " * 3):
+        figure, axes = panels(3, (1.0,))
+        tops = list(axes[:, 0])
+        heads(tops, [(name, "of any lines")] * 3)
+        kept, note = tops[0].texts[-2:]
+        assert kept.get_text().count("\n") == 2
+        begin, end = kept.get_text().replace("\n", " ").split("…")
         assert min(len(begin), len(end)) >= 6
-        assert name.startswith(begin)
-        assert name.rstrip().endswith(end)
+        joined = [part.replace(" ", "") for part in (name, begin, end)]
+        assert joined[0].startswith(joined[1])
+        assert joined[0].endswith(joined[2])
         FigureCanvasAgg(figure).draw()
-        assert 0.8 * ax.bbox.width < kept.get_window_extent().width < 1.1 * ax.bbox.width
+        width = tops[0].bbox.width
+        assert 0.7 * width < kept.get_window_extent().width < 1.1 * width
         assert kept.get_window_extent().y0 > note.get_window_extent().y0
-    head(ax, "short")
+    figure, ((ax,),) = panels(1, (1.0,))
+    heads([ax], [("short", "")])
     assert ax.texts[-2].get_text() == "short"
     caption(figure, "x" * 500 + " $5")
     FigureCanvasAgg(figure).draw()
     (text,) = figure.artists
     assert "".join(text.get_text().split()) == "x" * 500 + "$5"
+    assert caption_of(figure) == "x" * 500 + " $5"
+
+
+def test_names_that_are_cut_to_the_same_have_their_number():
+    _, axes = panels(4, (1.0,))
+    names = [f"{'begins alike ' * 20}{k}{' and ends alike' * 20}" for k in range(4)]
+    heads(list(axes[:, 0]), [(name, "") for name in names])
+    kept = [ax.texts[0].get_text() for ax in axes[:, 0]]
+    assert [name[:3] for name in kept] == ["1. ", "2. ", "3. ", "4. "]
+    assert len(set(kept)) == 4
+
+
+def test_a_line_is_named_where_no_other_runs():
+    """Two lines that cross in the middle, and a third along the top."""
+    figure, ((ax,),) = panels(1, (1.5,))
+    x = np.linspace(0.0, 1.0, 50)
+    lines = [ax.plot(x, y, label=name)[0] for name, y in (("up", x), ("down", 1.0 - x))]
+    lines += ax.plot(x, 0.0 * x + 1.1, label="level")
+    ax.set(xlim=(0.0, 1.0), ylim=(0.0, 1.2))
+    name_lines(ax, {"up": "up here", "down": "down here"})
+    FigureCanvasAgg(figure).draw()
+    assert [text.get_text() for text in ax.texts] == ["up here", "down here"]
+    for own, text in zip(lines, ax.texts, strict=False):
+        box = text.get_window_extent()
+        off = {
+            line: np.min(
+                np.hypot(
+                    *np.maximum(
+                        np.abs(ax.transData.transform(line.get_xydata()) - (box.p0 + box.p1) / 2)
+                        - box.size / 2,
+                        0.0,
+                    ).T
+                )
+            )
+            for line in lines
+        }
+        assert min(off, key=off.get) is own
+        assert min(off.values()) > 0.0
+    legend(figure, [ax])
+    assert [text.get_text() for text in figure.legends[0].get_texts()] == ["level"]

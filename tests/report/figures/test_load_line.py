@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from figures import figure_of
 
+from contactfe.report.figures.choice import chosen
 from contactfe.report.figures.load_line import infill_profile, profile
 from contactfe.solve.located import located
 
@@ -38,7 +39,7 @@ def test_beyond_a_body_there_is_no_stress(comparison):
 
 def test_the_load_line_shows_the_field_at_its_nodes(comparison):
     figure = figure_of("load_line.png", comparison)
-    for result, near in zip(comparison.sections, figure.axes[:2], strict=True):
+    for result, near in zip(chosen(comparison), figure.axes[:2], strict=True):
         field, line = result.reading.member_field, profile(result)
         end = result.section.wall or result.section.radius
         assert line.depth[0] == 0.0
@@ -83,7 +84,7 @@ def test_without_infill_the_load_line_ends_with_the_steel(comparison, oblique, o
     assert infill_profile(comparison.sections[1]) is None
     figure = figure_of("load_line.png", comparison)
     ends = [ax.get_xlabel() for ax in figure.axes[2:]]
-    assert ends == ["depth to the centre [mm]", "depth to the bore [mm]"]
+    assert ends == ["depth to the bore [mm]", "depth to the centre [mm]"]
     assert "core" in figure_of("load_line.png", oblique).axes[1].get_xlabel()
     lower = figure_of("load_line.png", own).axes[1]
     assert "hole" in lower.get_xlabel()
@@ -93,7 +94,7 @@ def test_without_infill_the_load_line_ends_with_the_steel(comparison, oblique, o
 
 def test_exact_values_stand_at_the_end_of_the_load_line(comparison):
     figure = figure_of("load_line.png", comparison)
-    solid, tube = figure.axes[2:]
+    tube, solid = figure.axes[2:]
     marks = [[line for line in ax.lines if line.get_marker() == "s"] for ax in (solid, tube)]
     assert [len(m) for m in marks] == [2, 1]
     line, result = profile(comparison.sections[1]), comparison.sections[1]
@@ -105,3 +106,19 @@ def test_exact_values_stand_at_the_end_of_the_load_line(comparison):
         box = text.get_window_extent()
         for curve in ax.lines:  # none runs through it
             assert not box.count_contains(curve.get_transform().transform(curve.get_xydata()))
+
+
+def test_an_exact_value_beyond_the_scale_is_written_and_not_drawn(comparison):
+    """As where a post is held back along its length, and a slice alone would bend by far more."""
+    tube = comparison.sections[1]
+    hand = tuple(
+        replace(one, hand=1e4) if one.key == "ring_bore_under_load" else one for one in tube.hand
+    )
+    far = replace(tube, hand=hand)
+    of = replace(comparison, sections=(far,))
+    assert far.hand_value("ring_bore_under_load") == 1e4
+    lower = figure_of("load_line.png", of).axes[1]
+    assert lower.get_ylim()[1] < 1e3
+    assert not [line for line in lower.lines if line.get_marker() == "s"]
+    (text,) = (t for t in lower.texts if t.get_gid() == "exact")
+    assert text.get_text() == "↑ exact σx 10000 MPa"
