@@ -14,6 +14,7 @@ from contactfe.cli.compare import compare
 from contactfe.cli.envelope import envelope
 from contactfe.cli.hand import hand
 from contactfe.cli.impact import impact
+from contactfe.cli.report import report
 from contactfe.cli.scale import scale
 from contactfe.cli.size import size
 from contactfe.cli.stiffness import stiffness
@@ -48,6 +49,7 @@ def cli() -> None:
 for _command in (
     impact,
     compare,
+    report,
     envelope,
     size,
     stiffness,

@@ -4,11 +4,13 @@ import threading
 import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
 import matplotlib
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.collections import TriMesh
 from matplotlib.figure import Figure
 from matplotlib.transforms import Bbox
 
@@ -54,6 +56,7 @@ _SETTINGS: dict[Any, Any] = {
     "figure.facecolor": PAPER,
     "axes.facecolor": PAPER,
     "savefig.facecolor": PAPER,
+    "svg.hashsalt": "contactfe",
 }
 
 # matplotlib's settings are one table for the whole process: two threads that each set theirs and
@@ -84,17 +87,37 @@ def save_png(figure: Figure, path: Path) -> None:
 
     The same figure gives the same bytes, with no date and no version in them.
     """
+    figure.savefig(
+        path,
+        format="png",
+        bbox_inches=_whole(figure),
+        metadata={"Software": None},
+        pil_kwargs={"compress_level": 4},
+    )
+
+
+def as_svg(figure: Figure, *, text: bool) -> str:
+    """A figure with its legend as SVG, but without its caption; the same gives the same text.
+
+    What is shaded is an image in it. ``text`` keeps letters as such, for who has the font;
+    otherwise they are outlines.
+    """
+    with matplotlib.rc_context({"svg.fonttype": "none" if text else "path"}):
+        for shaded in figure.findobj(TriMesh):
+            shaded.set_rasterized(True)
+        file = StringIO()
+        nothing = dict.fromkeys(("Creator", "Date", "Format", "Type"))
+        figure.savefig(file, format="svg", bbox_inches=_whole(figure), metadata=nothing)
+    return file.getvalue()
+
+
+def _whole(figure: Figure) -> Bbox:
+    """Lay a figure out; all that it holds, with what hangs below it, in inches."""
     FigureCanvasAgg(figure)
     layout = figure.get_layout_engine()
     if layout is not None:
         layout.execute(figure)
-        figure.set_layout_engine("none")  # once is enough
+        figure.set_layout_engine(None)  # once is enough, and any engine draws twice
     hung = [artist.get_window_extent() for artist in (*figure.legends, *figure.artists)]
     whole = Bbox.union([figure.bbox, *hung]).transformed(figure.dpi_scale_trans.inverted())
-    figure.savefig(
-        path,
-        format="png",
-        bbox_inches=whole.padded(0.08),
-        metadata={"Software": None},
-        pil_kwargs={"compress_level": 4},
-    )
+    return whole.padded(0.08)

@@ -95,6 +95,14 @@ def caption(figure: Figure, text: str) -> None:
     )  # fmt: skip
 
 
+def taken_off(figure: Figure) -> str:
+    """Take the caption off a figure, to be set below it as text, and return it."""
+    captions = [artist for artist in figure.artists if isinstance(artist, Annotation)]
+    for artist in captions:
+        artist.remove()
+    return " ".join(artist.get_text().replace("\n", " ") for artist in captions)
+
+
 def minus(text: str) -> str:
     """A text with the minus sign before its negative numbers.
 

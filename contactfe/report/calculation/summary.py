@@ -1,0 +1,137 @@
+"""The first sheet: the title block, the answer, every check at its worst, and what is open."""
+
+from collections.abc import Iterator, Sequence
+
+import contactfe
+from contactfe.assess.calculation import Calculation
+from contactfe.assess.checks import Check, counted, severity
+from contactfe.case.display import Display
+from contactfe.report import envelope_page, sizing_words, words
+from contactfe.report.blocks import (
+    GAP,
+    Block,
+    Cell,
+    Column,
+    Fields,
+    Heading,
+    Line,
+    Page,
+    Row,
+    Table,
+    lines,
+    numbers,
+    texts,
+)
+from contactfe.report.open_items import worded
+from contactfe.report.ranking import ranked
+from contactfe.report.verdicts import HEADING, TONE, open_lines, ratio_text
+
+DIGEST = 16
+"""Digits of the digest of the case file that are printed."""
+
+
+def answer(found: Calculation) -> Page:
+    """What a terminal shows of it."""
+    table = checks_table(found.checks, found.case.display)
+    items = open_lines(found.case, found.open_items)
+    title = words.one_line(found.case.title)
+    return (Heading(title, 1), *_answer(found), *table, *items, GAP)
+
+
+def summary(found: Calculation, digest: str) -> Iterator[Block]:
+    """All of it."""
+    case, of = found.case, found.case.document
+    yield Fields(
+        (
+            ("project", words.one_line(of.project or "")),
+            ("prepared", of.prepared or ""),
+            ("calculation", of.calculation or ""),
+            ("checked", of.checked or ""),
+            ("revision", of.revision or ""),
+            ("approved", of.approved or ""),
+            ("date", "" if of.date is None else of.date.isoformat()),
+            ("case file", f"{_name(case.source)}, sha256 {digest[:DIGEST]}"),
+            ("units", case.report_units),
+            ("solved by", f"contactfe {contactfe.__version__}"),
+        )
+    )
+    yield Heading("Summary", 2)
+    yield Line(f"Solved: {words.how_held(case)}.")
+    yield GAP
+    yield from _answer(found)
+    yield from checks_table(found.checks, case.display)
+    yield from open_table(found)
+
+
+def _answer(found: Calculation) -> Iterator[Line]:
+    case, comparison = found.case, found.comparison
+    yield Line(comparison.reason)
+    by_k = ranked(comparison.by_concentration, comparison.concentration_of)
+    yield Line(f"By stress concentration K, least first: {by_k}.")
+    if found.envelope is not None:
+        yield from lines(envelope_page.answer(found.envelope)[:1])
+    if found.sizing is not None:
+        for diameter in found.sizing.diameters:
+            yield from lines(sizing_words.answer(diameter, case)[:1])
+
+
+def _name(source: str) -> str:
+    return source.replace("\\", "/").rpartition("/")[2]
+
+
+def open_table(found: Calculation) -> Iterator[Block]:
+    """What no check covers, with why, and the reason for which the case accepts it."""
+    case, rows = found.case, []
+    for item in found.open_items:
+        label, why = worded(item)
+        of = ", ".join(map(words.one_line, item.sections)) or "every section"
+        settled = item.accepted and f"accepted: {item.accepted}"
+        rows.append((Line(label, "plain" if settled else "strong"), of, why, settled or "OPEN"))
+    if not rows:
+        yield Line("No item is open.", "good")
+        return
+    columns = (Column("item", key=True), *texts("of", "why", "state"))
+    yield Table(columns, (tuple(rows),), "Open items")
+    if case.distribution is not None:
+        yield Line("The load is even along the post: stated in [load] distribution.")
+
+
+def checks_table(checks: Sequence[Check], units: Display) -> Iterator[Table]:
+    """Every check that applies, by what it is and what it comes to, at the section of its worst."""
+    groups: dict[tuple[str, str], list[Check]] = {}
+    for check in sorted(counted(checks), key=severity, reverse=True):
+        groups.setdefault((check.label, check.verdict), []).append(check)
+    columns = (
+        Column("check", key=True), *texts("of"), *numbers("demand", "resistance", "ratio"),
+        *texts("verdict"),
+    )  # fmt: skip
+    rows = tuple(_row(alike, units) for alike in groups.values())
+    note = (
+        "Of several sections of one verdict the figures are those of the first named, which is the"
+        " worst. A check passes if its ratio, with ± added, is at most 1. Each by itself: “All"
+        " checks”."
+    )
+    yield Table(columns, (rows,), "Checks, governing first", note)
+
+
+def _row(alike: Sequence[Check], units: Display) -> Row:
+    worst = alike[0]
+    names = dict.fromkeys(words.one_line(check.section) for check in alike if check.section)
+    return (worst.label, ", ".join(names) or "the stop", *sides(worst, units), verdict(worst))
+
+
+def sides(check: Check, units: Display) -> tuple[str, str, str]:
+    """Demand, resistance and their ratio as text, with units."""
+    unit = None if check.dimension is None else units.unit(check.dimension)
+
+    def text(value: float | None) -> str:
+        if value is None:
+            return "not known"
+        return f"{value:.3g}" if unit is None else unit.text(value)
+
+    return text(check.demand), text(check.resistance), ratio_text(check)
+
+
+def verdict(check: Check) -> Cell:
+    """The verdict of a check, in words that need no colour."""
+    return Line(HEADING[check.verdict], TONE[check.verdict])
