@@ -51,17 +51,12 @@ def _section(found: SectionByHand, case: Case) -> Iterator[Block]:
             topic = step.topic
             yield Heading(TOPICS[topic])
         number += 1
-        yield from step_lines(step, case, f"{number}. ")
+        yield from _written(f"{number}. {step.label}", step.worked, units, against(step, case))
     for clauses in found.clauses:
         number += 1
-        yield from clause_lines(clauses, units, str(number))
+        yield from _clause(number, clauses, units)
     for why in found.left_out:
         yield Line(f"Left out: {why}.")
-
-
-def step_lines(step: Step, case: Case, number: str = "") -> Iterator[Block]:
-    """One step, written out below its number and label."""
-    yield from _written(f"{number}{step.label}", step.worked, case.display, against(step, case))
 
 
 def against(step: Step, case: Case) -> str:
@@ -74,8 +69,7 @@ def against(step: Step, case: Case) -> str:
     return f"that is {share} of {words.limit(case)}, {allowed}{above}"
 
 
-def clause_lines(clauses: Clauses, units: Display, number: str = "") -> Iterator[Block]:
-    """One clause: every formula that leads to it, the ratio, and what it is intended for."""
+def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Block]:
     check = clauses.check
     clause = check.clause
     yield Heading(f"{clause.name}: {clause.title}, {clauses.part}")

@@ -1,6 +1,7 @@
 """What was worked out by hand: formulas set as such, five to be checked, and where all are from."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 
 from contactfe.assess.by_hand.record import SectionByHand, Step
@@ -18,6 +19,8 @@ from contactfe.report.remarks import remark
 from contactfe.report.steps import against, limits_text, put_in
 
 FIVE = 5
+
+RANGE = "range: "
 
 _CHECKED = (
     "hertz_half_width", "hertz_peak_pressure", "hertz_peak_von_mises_plate",
@@ -38,16 +41,22 @@ def check_sheet(found: Calculation, best: SectionResult) -> Iterator[Block]:
     )
     modulus = best.by_hand.step("contact_modulus")
     if modulus is not None:
-        yield worked(modulus.label, modulus.worked, case.display)
+        yield _briefly(worked(modulus.label, modulus.worked, case.display))
     five = _five(best)
     for number, check in enumerate(five, 1):
-        yield _beside(case, best, check, f"{number}. ")
+        yield _briefly(_beside(case, best, check, f"{number}. "))
     columns = (
         Column("figure", key=True), *texts("unit"),
         *numbers("by hand", "computed", "difference"), *texts("checker’s figure", "initials"),
     )  # fmt: skip
     rows = tuple((*_compared(case, check), "_" * 14, "_" * 8) for check in five)
     yield Table(columns, (rows,), "Checked")
+
+
+def _briefly(block: blocks.Worked) -> blocks.Worked:
+    """Without the range where the numbers are within it."""
+    notes = (n for n in block.notes if n.tone == "bad" or not n.text.startswith(RANGE))
+    return replace(block, notes=tuple(notes))
 
 
 def _five(best: SectionResult) -> list[HandCheck]:
@@ -134,7 +143,7 @@ def _compared(case: Case, check: HandCheck) -> tuple[str, str, str, str, str]:
 def worked(head: str, of: Worked, units: Display, said: str = "") -> blocks.Worked:
     """A formula as a block: symbols, numbers, result; below it what is said, range and source."""
     figure = partial(units.figure, digits=5)
-    result: Formula = figure(of.value, of.dimension)
+    result: Formula = figure(of.value, of.dimension).replace("-", "−")
     sides = [symbol(of.symbol), by_symbols(of), by_numbers(of, figure), result]
     kept: list[Formula] = []
     for side in sides:
@@ -146,7 +155,7 @@ def worked(head: str, of: Worked, units: Display, said: str = "") -> blocks.Work
     if of.note:
         notes.append(Line(of.note, "quiet"))
     if of.limits:
-        text = f"range: {limits_text(of.limits, units)}"
+        text = f"{RANGE}{limits_text(of.limits, units)}"
         notes.append(Line(text, "quiet" if of.within else "bad"))
     notes.append(Line(f"source: {of.source}", "quiet"))
     return blocks.Worked(head, tuple(kept), tuple(notes))

@@ -115,6 +115,7 @@ def _checked(found: Calculation, best_first: Sequence[SectionResult]) -> Iterato
     yield from formulas(found, best_first)
     yield Heading("Mesh, residuals and uncertainty", 2)
     yield from meshes(best_first)
+    yield NewSheet()
     yield Heading("Independent check", 2)
     yield from check_sheet(found, best_first[0])
 

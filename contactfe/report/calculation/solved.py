@@ -104,28 +104,26 @@ def named_figures(comparison: Comparison) -> Iterator[Figure]:
 
 
 def all_checks(found: Calculation) -> Iterator[Block]:
-    """Each check by itself, the stop's first, those of a section together, the worst first."""
+    """Each check by itself: alike ones of all sections together, the worst first."""
     units, of = found.case.display, dict[str, list[Check]]()
-    for name in ("", *found.comparison.by_concentration):
-        of[name] = []
-    for check in found.checks:
-        of.setdefault(check.section, []).append(check)
+    for check in sorted(found.checks, key=lambda c: (c.applies, *severity(c)), reverse=True):
+        of.setdefault(check.label, []).append(check)
     columns = (
-        Column("section", key=True), Column("check", key=True),
-        *numbers("demand", "resistance", "ratio"), *texts("verdict", "source"),
+        Column("check", key=True), Column("of", key=True),
+        *numbers("demand", "resistance", "ratio"), *texts("verdict", "source; why no verdict"),
     )  # fmt: skip
     groups = []
-    for name, checks in of.items():
+    for label, checks in of.items():
         rows: list[Row] = []
-        first = words.one_line(name) or "the stop"
-        for check in sorted(checks, key=lambda c: (c.applies, *severity(c)), reverse=True):
+        told = ""
+        for check in checks:
             result = verdict(check) if check.applies else Line("does not apply", "quiet")
-            because = why(check, units)
-            source = f"{check.source}; {because}" if because else check.source
-            rows.append((first, check.label, *sides(check, units), result, source))
-            first = ""
-        if rows:
-            groups.append(tuple(rows))
+            source = "; ".join(filter(None, (check.source, why(check, units))))
+            name = words.one_line(check.section) or "the stop"
+            shown = "as above" if source == told else source
+            rows.append(("" if rows else label, name, *sides(check, units), result, shown))
+            told = source
+        groups.append(tuple(rows))
     yield Table(columns, tuple(groups))
 
 

@@ -50,9 +50,9 @@ def summary(found: Calculation, digest: str) -> Iterator[Block]:
             ("revision", of.revision or ""),
             ("approved", of.approved or ""),
             ("date", "" if of.date is None else of.date.isoformat()),
+            ("signed", ""),
+            ("solved by", f"contactfe {contactfe.__version__}, report in {case.report_units}"),
             ("case file", f"{_name(case.source)}, sha256 {digest[:DIGEST]}"),
-            ("units", case.report_units),
-            ("solved by", f"contactfe {contactfe.__version__}"),
         )
     )
     yield Heading("Summary", 2)

@@ -35,9 +35,11 @@ def idealisation_figure(case: Case, section: Section) -> Figure:
     offset = length(case.contact.offset)
     left, right = min(-W / 2 - offset, -0.62 * D), max(W / 2 - offset, 0.62 * D)
     room = 0.34 * D
-    x0, x1, y0, y1 = left - 1.6 * room, right + 1.6 * room, -t - 1.5 * room, D + 1.3 * room
+    x0, x1, y0, y1 = left - 1.6 * room, right + 1.6 * room, -t - 1.1 * room, D + 1.1 * room
     if case.corner is not None:
         x1 = max(x1, D / 2 + t + 1.6 * room)
+    if case.support(section).half:
+        y1 += t
     height = min(_WIDTH * (y1 - y0) / (x1 - x0), 4.6)
     figure = Figure((_WIDTH, height), layout="constrained")
     ax = figure.subplots()
@@ -45,11 +47,14 @@ def idealisation_figure(case: Case, section: Section) -> Figure:
     ax.set_aspect("equal")
     ax.axis("off")
     _plate(ax, case, (-W / 2 - offset, -t, W, t), room)
+    if case.support(section).half:
+        ax.add_patch(Rectangle((-W / 2 - offset, D), W, t, **_STEEL))
+        _ground(ax, (-W / 2 - offset, D + t), (W / 2 - offset, D + t), -0.22 * room)
     if case.corner is not None:
         second = length(case.corner.offset)
         ax.add_patch(Rectangle((D / 2, D / 2 - W / 2 - second), t, W, **_STEEL))
     _post(ax, case, section, room)
-    _load(ax, case, D, room)
+    _load(ax, case, section, room)
     _dimensions(ax, case, section, (-W / 2 - offset, W, t), room)
     _axes(ax, room)
     caption(figure, _caption(case, section))
@@ -121,19 +126,36 @@ def _post(ax: Axes, case: Case, section: Section, room: float) -> None:
         ax.text(0.0, R, "own outline", ha="center", va="center", size=8)
 
 
-def _load(ax: Axes, case: Case, D: float, room: float) -> None:
-    """The force that the post passes on, above it, in the direction of motion."""
-    angle = case.contact.angle
-    dx, dy = 0.9 * room * math.sin(angle), -0.9 * room * math.cos(angle)
-    tip = (0.0, D + 0.1 * room)
-    ax.annotate(
-        "", tip, (tip[0] - dx, tip[1] - dy),
-        arrowprops={**_ARROW, "linewidth": 1.8, "mutation_scale": 16},
-    )  # fmt: skip
+def _load(ax: Axes, case: Case, section: Section, room: float) -> None:
+    """What the post passes on, where it is held: over its section, from a plate above, or at its
+    bore.
+    """
+    length, support = case.display.length.of, case.support(section)
+    R, angle = length(section.radius), case.contact.angle
+    way = (math.sin(angle), -math.cos(angle))
+    bore = length(section.geometry.bore / 2.0) if section.geometry.round else 0.0
+    if support.half:
+        tails = [(0.0, 2.0 * R)]
+    elif support.core:
+        tails = [(0.0, R)]
+    elif bore > 0.0:
+        tails = [(x, R) for x in (-(R + bore) / 2.0, (R + bore) / 2.0)]
+    else:
+        tails = [(share * R, R) for share in (-0.6, -0.3, 0.0, 0.3, 0.6)]
+    for x, y in tails:
+        long = (0.9 if support.half or support.core else 0.8) * room
+        start = (x - way[0] * long / 2.0, y - way[1] * long / 2.0)
+        end = (x + way[0] * long / 2.0, y + way[1] * long / 2.0)
+        if support.half:
+            start, end = (x - way[0] * long, y - way[1] * long), (x, y)
+        ax.annotate(
+            "", end, start,
+            arrowprops={**_ARROW, "linewidth": 1.4, "mutation_scale": 11}, zorder=5,
+        )  # fmt: skip
     ax.text(
-        tip[0] - dx + 0.15 * room, tip[1] - dy,
-        f"q = {case.display.line_load.text(case.line_load)}",
-        ha="left", va="top", size=9, weight="bold",
+        0.0, 2.0 * R + (1.0 if support.half else 0.45) * room,
+        f"q = {case.display.line_load.text(case.line_load)}, {support.name}",
+        ha="center", va="bottom", size=9, weight="bold",
     )  # fmt: skip
 
 
@@ -143,11 +165,11 @@ def _dimensions(
     unit = case.display.length
     x, W, t = plate
     D = unit.of(section.outside_diameter)
-    low = -t - 1.15 * room
+    low = -t - 0.8 * room
     _dimension(ax, (x, low), (x + W, low), unit.text(case.plate.width))
-    aside = x - 0.7 * room
+    aside = x - 0.6 * room
     _dimension(ax, (aside, -t), (aside, 0.0), unit.text(case.plate.thickness))
-    beside = D / 2 + 0.7 * room if case.corner is None else -D / 2 - 0.7 * room
+    beside = D / 2 + 0.6 * room if case.corner is None else -D / 2 - 0.7 * room
     _dimension(ax, (beside, 0.0), (beside, D), f"D = {unit.text(section.outside_diameter)}")
     bore = unit.of(section.geometry.bore) if section.geometry.round else 0.0
     if bore > 0.0 and section.geometry.wall is not None:
