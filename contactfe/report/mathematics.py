@@ -112,8 +112,9 @@ class _Setter:
                 return {"power": [self._set(node.left, _ATOM), self._set(node.right)]}, _POWER
         binds, sign = _BINDS[type(node.op)]
         after = _PRODUCT if sign == "−" else binds
+        first = _SUM if isinstance(node.left, ast.UnaryOp) else binds  # −3·c needs no brackets
         parts: list[Formula] = [
-            self._set(node.left, binds), {"op": sign}, self._set(node.right, after)
+            self._set(node.left, first), {"op": sign}, self._set(node.right, after)
         ]  # fmt: skip
         return {"row": parts}, binds
 

@@ -20,6 +20,8 @@ Json = Any
 _UNSEEN = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 """Kinds of characters without a letter: control, format, surrogate, own and not assigned."""
 
+_NOT_PLAIN = re.compile(r"[^\n -~]")
+
 
 @dataclass(frozen=True)
 class Sheets:
@@ -39,23 +41,22 @@ class Sheets:
 
 
 def visible(text: str, has: Callable[[str], bool] = lambda _: True) -> str:
-    r"""A text in which every character can be seen; those that are not by their numbers.
+    """A text in which every character can be seen; those that are not by their numbers.
 
     ``has`` says whether there is a letter for a character. Lines stay.
 
-    >>> visible("a\\u202eb"), visible("a\\tb\\nc"), visible("ab", "a".__contains__)
-    ('a[U+202E]b', 'a b\\nc', 'a[U+0062]')
+    >>> visible(chr(0x202e) + "b"), visible("a" + chr(9) + "b"), visible("aé", "a".__contains__)
+    ('[U+202E]b', 'a b', 'a[U+00E9]')
     """
 
-    def one(character: str) -> str:
-        if character in "\n ":
-            return character
+    def one(found: re.Match[str]) -> str:
+        character = found.group()
         if character == "\t":
             return " "
         seen = unicodedata.category(character) not in _UNSEEN and has(character)
         return character if seen else f"[U+{ord(character):04X}]"
 
-    return "".join(map(one, text))
+    return _NOT_PLAIN.sub(one, text)
 
 
 def data(

@@ -111,10 +111,10 @@ def _checked(found: Calculation, best_first: Sequence[SectionResult]) -> Iterato
     if any(section.clauses for section in hand):
         yield Heading("Clauses of standards", 2)
         yield from clause_tables(hand, case.display)
-    yield Heading("Formulas that govern or have a computed figure beside them", 2)
-    yield from formulas(found, best_first)
     yield Heading("Mesh, residuals and uncertainty", 2)
     yield from meshes(best_first)
+    yield Heading("Formulas that govern or have a computed figure beside them", 2)
+    yield from formulas(found, best_first)
     yield NewSheet()
     yield Heading("Independent check", 2)
     yield from check_sheet(found, best_first[0])
@@ -152,8 +152,10 @@ def _of_impact(found: Calculation) -> tuple[_Part, ...]:
     if (impact := found.impact) is None:
         return ()
     drawn = "Contact force, displacements and velocities of the impact over time."
-    figures = (Figure(partial(impact_figure, impact, one), drawn) for one in impact.impacts)
-    return (_Part("Demand: the first impact", impact_page(impact), tuple(figures)),)
+    best = found.comparison.least_concentration
+    of = [i for i in impact.impacts if i.section is None or i.section.name == best]
+    figures = tuple(Figure(partial(impact_figure, impact, one), drawn) for one in of)
+    return (_Part("Demand: the first impact", impact_page(impact), figures),)
 
 
 def _others(found: Calculation) -> tuple[_Part, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 import contactfe
 from contactfe.assess.calculation import Calculation
-from contactfe.assess.checks import Check, counted, severity
+from contactfe.assess.checks import Check, counted, governing, severity, verdict_of
 from contactfe.case.display import Display
 from contactfe.report import envelope_page, sizing_words, words
 from contactfe.report.blocks import (
@@ -23,8 +23,11 @@ from contactfe.report.blocks import (
     texts,
 )
 from contactfe.report.open_items import worded
-from contactfe.report.ranking import ranked
+from contactfe.report.ranking import places
 from contactfe.report.verdicts import HEADING, TONE, open_lines, ratio_text
+
+MOST_CHECKS = 14
+"""Rows of checks up to which all are on the first sheet; of more, what the others come to."""
 
 DIGEST = 16
 """Digits of the digest of the case file that are printed."""
@@ -35,7 +38,7 @@ def answer(found: Calculation) -> Page:
     table = checks_table(found.checks, found.case.display)
     items = open_lines(found.case, found.open_items)
     title = words.one_line(found.case.title)
-    return (Heading(title, 1), *_answer(found), *table, *items, GAP)
+    return (Heading(title, 1), *_answer(found), _sections(found), *table, *items, GAP)
 
 
 def summary(found: Calculation, digest: str) -> Iterator[Block]:
@@ -59,6 +62,7 @@ def summary(found: Calculation, digest: str) -> Iterator[Block]:
     yield Line(f"Solved: {words.how_held(case)}.")
     yield GAP
     yield from _answer(found)
+    yield _sections(found)
     yield from checks_table(found.checks, case.display)
     yield from open_table(found)
 
@@ -66,13 +70,37 @@ def summary(found: Calculation, digest: str) -> Iterator[Block]:
 def _answer(found: Calculation) -> Iterator[Line]:
     case, comparison = found.case, found.comparison
     yield Line(comparison.reason)
-    by_k = ranked(comparison.by_concentration, comparison.concentration_of)
-    yield Line(f"By stress concentration K, least first: {by_k}.")
     if found.envelope is not None:
         yield from lines(envelope_page.answer(found.envelope)[:1])
     if found.sizing is not None:
         for diameter in found.sizing.diameters:
             yield from lines(sizing_words.answer(diameter, case)[:1])
+
+
+def _sections(found: Calculation) -> Table:
+    """A row a section, best first: what all its checks come to, and the one that governs."""
+    comparison, units = found.comparison, found.case.display
+    rank = places(comparison.by_concentration, comparison.concentration_of)
+    rows = []
+    for name in comparison.by_concentration:
+        checks = [check for check in found.checks if check.section == name]
+        worst, result = governing(checks), verdict_of(checks)
+        rows.append(
+            (
+                words.one_line(name),
+                words.size(comparison.section(name).section, units),
+                rank[name],
+                words.pair(comparison.concentration_of(name)),
+                Line(HEADING[result], TONE[result]),
+                "no check applies" if worst is None else worst.label,
+                "" if worst is None else ratio_text(worst),
+            )
+        )
+    columns = (
+        Column("section", key=True), *texts("size"), *numbers("place by K", "K"),
+        *texts("verdict", "governing check"), *numbers("ratio"),
+    )  # fmt: skip
+    return Table(columns, (tuple(rows),), "The sections, least stress concentration first")
 
 
 def _name(source: str) -> str:
@@ -105,13 +133,18 @@ def checks_table(checks: Sequence[Check], units: Display) -> Iterator[Table]:
         Column("check", key=True), *texts("of"), *numbers("demand", "resistance", "ratio"),
         *texts("verdict"),
     )  # fmt: skip
-    rows = tuple(_row(alike, units) for alike in groups.values())
+    every = list(groups.values())
+    rows = [_row(alike, units) for alike in every[:MOST_CHECKS]]
+    for result in ("fails", "no verdict", "passes"):
+        if rest := [alike[0] for alike in every[MOST_CHECKS:] if alike[0].verdict == result]:
+            ratio = f"at most {ratio_text(rest[0])}"
+            rows.append((f"{len(rest)} more", "", "", "", ratio, verdict(rest[0])))
     note = (
         "Of several sections of one verdict the figures are those of the first named, which is the"
         " worst. A check passes if its ratio, with ± added, is at most 1. Each by itself: “All"
         " checks”."
     )
-    yield Table(columns, (rows,), "Checks, governing first", note)
+    yield Table(columns, (tuple(rows),), "Checks, governing first", note)
 
 
 def _row(alike: Sequence[Check], units: Display) -> Row:
