@@ -78,7 +78,6 @@ def _chapters(found: Calculation, digest: str) -> Iterator[Block]:
     best_first = [comparison.section(name) for name in comparison.by_concentration]
     impact, others = _of_impact(found), _others(found)
     yield from summary(found, digest)
-    yield NewSheet()
     yield Heading("Idealisation", 2)
     yield from idealisation(found)
     yield Heading("Inputs", 2)

@@ -26,7 +26,7 @@ from contactfe.report.open_items import worded
 from contactfe.report.ranking import places
 from contactfe.report.verdicts import HEADING, TONE, open_lines, ratio_text
 
-MOST_CHECKS = 14
+MOST_CHECKS = 12
 """Rows of checks up to which all are on the first sheet; of more, what the others come to."""
 
 DIGEST = 16
@@ -63,8 +63,8 @@ def summary(found: Calculation, digest: str) -> Iterator[Block]:
     yield GAP
     yield from _answer(found)
     yield _sections(found)
-    yield from checks_table(found.checks, case.display)
     yield from open_table(found)
+    yield from checks_table(found.checks, case.display)
 
 
 def _answer(found: Calculation) -> Iterator[Line]:
