@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated, Any, get_args
 
@@ -187,6 +188,16 @@ def _mesh_unit(text: object) -> float:
     raise InputError(f'must be {", ".join(most)} or {last}, or a length such as "0.25 mm"')
 
 
+def _day(stated: object) -> date:
+    """A day, in quotes or as TOML itself has one."""
+    if isinstance(stated, date) and not isinstance(stated, datetime):
+        return stated
+    with suppress(ValueError):
+        if isinstance(stated, str):
+            return date.fromisoformat(stated.strip())
+    raise InputError("must be a day as year-month-day, such as 2026-05-04")
+
+
 def checked_name(text: str) -> str:
     """A name without the blanks around it. Raises InputError where it is none."""
     if not text.strip():
@@ -329,6 +340,7 @@ PartialFactor = Annotated[float, _PLAIN, Number("a number from 1 to 5", 1.0, 5.0
 Accuracy = Annotated[float, Read(parse_accuracy, {"type": "string", "examples": ["2 %"]})]
 Text = Annotated[str, _PLAIN]
 Name = Annotated[Text, AfterValidator(checked_name)]
+Day = Annotated[date, Read(_day, {"type": "string", "format": "date"})]
 Steel = Annotated[str, _Text(_steel, _steels)]
 SteelOrValues = Annotated[str | Material, _Text(_steel, _steels)]  # values are stated by other keys
 MeshFile = Annotated[Path, _Text(_below)]

@@ -17,7 +17,16 @@ from contactfe.case.holds import POST_SUPPORTS, PostHold, PostSupport
 from contactfe.case.kinds import Accuracy, Name, Scale
 from contactfe.case.material import ROLLED_WALL, Material
 from contactfe.case.motion import ContactLaw, Motion
-from contactfe.case.settings import Accept, Cantilever, Check, Model, PlaneState, Report, Standards
+from contactfe.case.settings import (
+    Accept,
+    Cantilever,
+    Check,
+    Document,
+    Model,
+    PlaneState,
+    Report,
+    Standards,
+)
 from contactfe.case.sizing import Sizing
 from contactfe.case.steels import steel, thickness_steps
 from contactfe.case.stock import StockSize, stock_size
@@ -58,6 +67,7 @@ class Case(Table):
     check: Check = field(default_factory=Check)
     accept: Accept = field(default_factory=Accept)
     report: Report = field(default_factory=Report)
+    document: Document = field(default_factory=Document)
     cantilever: Annotated[Cantilever | None, key("the post along its axis")] = None
     standards: Standards = field(default_factory=Standards)
     motion: Annotated[Motion | None, key("what moves, and closes the gap")] = None

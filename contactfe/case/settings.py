@@ -1,5 +1,5 @@
-"""The tables that say how to work: [model], [check], [accept], [report], and those that only hand
-formulas and clauses use, [cantilever] and [standards].
+"""The tables that say how to work: [model], [check], [accept], [report], [document], and those that
+only hand formulas and clauses use, [cantilever] and [standards].
 """
 
 from collections.abc import Iterator, Mapping
@@ -7,12 +7,13 @@ from dataclasses import dataclass, field, fields
 from typing import Annotated, Any, Literal, get_args
 
 from contactfe.case.display import ReportUnits
-from contactfe.case.kinds import Length, Margin, Name, Names, PartialFactor, Stress
+from contactfe.case.kinds import Day, Length, Margin, Name, Names, PartialFactor, Stress
 from contactfe.case.table import Reading, Table, key
 
 PlaneState = Literal["plane strain", "plane stress"]
 Family = Literal["AISC", "AASHTO", "EN"]
 Method = Literal["LRFD", "ASD"]
+Paper = Literal["A4", "US Letter"]
 Root = Literal["fillet weld", "groove weld", "socket"]
 
 
@@ -86,6 +87,20 @@ class Report(Table):
     """How results are shown, whatever units the file itself uses."""
 
     units: Annotated[ReportUnits, key("of what is printed and drawn")] = "SI"
+
+
+@dataclass(frozen=True)
+class Document(Table):
+    """What the title block of the calculation has; what is not stated is a line to fill in."""
+
+    project: Annotated[Name | None, key("that the stop is part of", "Quayside annex")] = None
+    calculation: Annotated[Name | None, key("number of the calculation", "C-104")] = None
+    revision: Annotated[Name | None, key("of the calculation", "B")] = None
+    prepared: Annotated[Name | None, key("by whom", "N. N.")] = None
+    checked: Annotated[Name | None, key("by whom", "N. N.")] = None
+    approved: Annotated[Name | None, key("by whom", "N. N.")] = None
+    date: Annotated[Day | None, key("of the calculation", "2026-05-04")] = None
+    paper: Annotated[Paper, key("that it is printed on")] = "A4"
 
 
 @dataclass(frozen=True)

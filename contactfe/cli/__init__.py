@@ -15,6 +15,7 @@ from contactfe.cli.envelope import envelope
 from contactfe.cli.hand import hand
 from contactfe.cli.impact import impact
 from contactfe.cli.new import new
+from contactfe.cli.report import report
 from contactfe.cli.scale import scale
 from contactfe.cli.schema import schema
 from contactfe.cli.size import size
@@ -51,6 +52,7 @@ for _command in (
     new,
     impact,
     compare,
+    report,
     envelope,
     size,
     stiffness,

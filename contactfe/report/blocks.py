@@ -5,9 +5,12 @@ A page says what stands in it, not how wide or how far apart it stands.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import TYPE_CHECKING, Any, Literal, TypeAlias
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure as Drawn
 
 Tone = Literal["plain", "good", "bad", "strong", "quiet", "aside"]
 """What a text is to be taken as; it reads without, as where there is no colour."""
@@ -63,7 +66,46 @@ class Table:
     note: str = ""
 
 
-Block: TypeAlias = Line | Heading | Table
+@dataclass(frozen=True)
+class Fields:
+    """What is filled in on a sheet, by its names; a line to write on where it is empty."""
+
+    rows: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A figure, drawn when it is laid out; its own caption comes with it.
+
+    ``alt`` says what it shows to who does not see it.
+    """
+
+    draw: Callable[[], Drawn]
+    alt: str
+
+
+Formula: TypeAlias = str | Mapping[str, Any]
+"""A formula as a tree, which :mod:`contactfe.report.mathematics` makes: a text, or a record that
+says what the parts below it are."""
+
+
+@dataclass(frozen=True)
+class Worked:
+    """A formula worked out: its head, then each side of its equation, and what is to be said."""
+
+    head: str
+    sides: tuple[Formula, ...]
+    notes: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True)
+class NewSheet:
+    """What follows begins on a sheet of its own; ``small`` is set small, in two columns."""
+
+    small: bool = False
+
+
+Block: TypeAlias = Line | Heading | Table | Fields | Figure | Worked | NewSheet
 Page: TypeAlias = tuple[Block, ...]
 
 GAP = Line("")

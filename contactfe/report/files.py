@@ -7,7 +7,7 @@ import secrets
 import shutil
 import tempfile
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from pathlib import Path
 
@@ -82,6 +82,37 @@ def check_writable(folder: Path, room: float) -> None:
     # Beyond a byte or two, which full disks and quotas may still have.
     with tempfile.TemporaryFile(dir=folder) as trial:
         trial.write(bytes(65_536))
+
+
+def check_target(
+    option: str, path: Path, ours: Callable[[Path], bool], what: str, room: float = MEGABYTE
+) -> None:
+    """Refuse a file that cannot be written, or is none to write over; asked before any work.
+
+    One that is there must be ``what`` in words, as ``ours`` says of it. A link counts as what it
+    leads to.
+
+    Raises
+    ------
+    InputError
+        naming the option, the file, why, and what is allowed
+    """
+    place = Path(os.path.realpath(path))
+    if place.is_dir() or not path.name:
+        why = "is a folder; name a file"
+    elif not place.parent.is_dir():
+        why = f"there is no folder {path.parent}; name a file in one that is there"
+    elif os.path.lexists(place) and not ours(place):
+        why = f"is there already and is no {what}; name a new file, or such a result"
+    elif place.exists() and not os.access(place, os.W_OK):
+        why = "may not be written; name another file"
+    else:
+        try:
+            check_writable(place.parent, room)
+            return
+        except OSError as error:
+            why = f"cannot be written: {error.strerror or error}; name a file elsewhere"
+    raise InputError(f"{option} {path}: {why}")
 
 
 @contextmanager

@@ -8,8 +8,7 @@ from typing import Any
 
 import contactfe
 from contactfe.case import Case
-from contactfe.errors import InputError
-from contactfe.report.files import MEGABYTE, aside, check_writable, ordinary
+from contactfe.report.files import MEGABYTE, aside, check_target, ordinary
 from contactfe.report.versions import library_versions
 
 Json = dict[str, Any]
@@ -59,32 +58,10 @@ def check_file(path: Path, of: str | None, room: float = MEGABYTE) -> None:
     """Refuse a file that cannot be written, or is none to write over; asked before any work.
 
     A file that is there must be an earlier result that --json wrote, of the case file whose path is
-    ``of``, None for what is of no case. A link counts as what it leads to.
-
-    Raises
-    ------
-    InputError
-        naming the option, the file, why, and what is allowed
+    ``of``, None for what is of no case. Raises InputError as :func:`.check_target` does.
     """
-    place = Path(os.path.realpath(path))
-    if place.is_dir() or not path.name:
-        why = "is a folder; name a file"
-    elif not place.parent.is_dir():
-        why = f"there is no folder {path.parent}; name a file in one that is there"
-    elif os.path.lexists(place) and not _replaceable(place, of):
-        why = (
-            "is there already and is no earlier result of the same case by --json; name a new file,"
-            " or such a result"
-        )
-    elif place.exists() and not os.access(place, os.W_OK):
-        why = "may not be written; name another file"
-    else:
-        try:
-            check_writable(place.parent, room)
-            return
-        except OSError as error:
-            why = f"cannot be written: {error.strerror or error}; name a file elsewhere"
-    raise InputError(f"--json {path}: {why}")
+    what = "earlier result of the same case by --json"
+    check_target("--json", path, lambda place: _replaceable(place, of), what, room)
 
 
 def finite(value: float | None) -> float | None:

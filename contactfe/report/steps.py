@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from functools import partial
 
-from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand
+from contactfe.assess.by_hand.record import ByHand, Clauses, SectionByHand, Step
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS, editions
@@ -51,19 +51,22 @@ def _section(found: SectionByHand, case: Case) -> Iterator[Block]:
             topic = step.topic
             yield Heading(TOPICS[topic])
         number += 1
-        against = ""
-        if step.utilisation is not None and step.against is not None:
-            share = significant(step.utilisation, 3)
-            above = ", ABOVE" if step.utilisation > 1.0 else ""
-            against = (
-                f"that is {share} of {words.limit(case)}, {units.stress.text(step.against)}{above}"
-            )
-        yield from _written(f"{number}. {step.label}", step.worked, units, against)
+        yield from _written(f"{number}. {step.label}", step.worked, units, against(step, case))
     for clauses in found.clauses:
         number += 1
         yield from _clause(number, clauses, units)
     for why in found.left_out:
         yield Line(f"Left out: {why}.")
+
+
+def against(step: Step, case: Case) -> str:
+    """What a figure is of what it is measured by; empty where it is not measured."""
+    if step.utilisation is None or step.against is None:
+        return ""
+    share = significant(step.utilisation, 3)
+    above = ", ABOVE" if step.utilisation > 1.0 else ""
+    allowed = case.display.stress.text(step.against)
+    return f"that is {share} of {words.limit(case)}, {allowed}{above}"
 
 
 def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Block]:
@@ -83,7 +86,7 @@ def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Block]:
     reserve = f"up to 1 at {significant(check.reserve, 3)} times these loads"
     yield _under(f"demand / resistance = {significant(check.ratio, 4)}: {verdict}; {reserve}")
     if check.scope:
-        yield _under(f"scope: {_limits(check.scope, units)}")
+        yield _under(f"scope: {limits_text(check.scope, units)}")
     yield _under(f"for {clause.level}; {clause.text}; here {clause.applicability}")
     yield _under(f"intended for: {clause.intended_for}")
     yield _under(f"how far it applies here: {clause.applies_here}")
@@ -105,7 +108,7 @@ def _written(head: str, worked: Worked, units: Display, against: str) -> Iterato
         yield _under(f"{symbols} = {numbers}")
     else:
         # A form that is too long to write has, in place of its symbols, what it was found from.
-        given = symbols or ", ".join(_put_in(worked, units))
+        given = symbols or ", ".join(put_in(worked, units))
         yield _under(f"{worked.symbol} {'=' if symbols else 'found from'} {given}")
         if symbols and numbers != symbols:
             yield _under(f"{lead} = {numbers}")
@@ -115,7 +118,7 @@ def _written(head: str, worked: Worked, units: Display, against: str) -> Iterato
     if worked.note:
         yield _under(worked.note)
     if worked.limits:
-        yield _under(f"range: {_limits(worked.limits, units)}")
+        yield _under(f"range: {limits_text(worked.limits, units)}")
     yield _under(f"source: {worked.source}")
 
 
@@ -124,7 +127,8 @@ def _under(text: str) -> Line:
     return Line(text, indent=3)
 
 
-def _put_in(worked: Worked, units: Display) -> Iterator[str]:
+def put_in(worked: Worked, units: Display) -> Iterator[str]:
+    """Everything that a formula was given, by symbols."""
     for given in worked.given.values():
         value = given.value
         if isinstance(value, str):
@@ -133,5 +137,6 @@ def _put_in(worked: Worked, units: Display) -> Iterator[str]:
             yield f"{given.symbol} = {units.figure(value, given.dimension, 5)}"
 
 
-def _limits(limits: Sequence[Limit], units: Display) -> str:
+def limits_text(limits: Sequence[Limit], units: Display) -> str:
+    """The limits of a range, and where the numbers stand in it."""
     return "; ".join(units.limit(at) + (" (OUTSIDE)" if at.exceeded else "") for at in limits)

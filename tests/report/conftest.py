@@ -1,27 +1,9 @@
 import pytest
+from calculations import DATA
 
 from contactfe.assess.compare import compare
 from contactfe.assess.results import Comparison
 from contactfe.case import case_from_dict
-
-DATA = {
-    "title": "Invented stop $1$ [a]",
-    "post": {"held_by": "beam shear", "young": "210 GPa", "poisson": 0.3, "yield": "420 MPa"},
-    "plate": {
-        "width": "300 mm",
-        "thickness": "50 mm",
-        "held_by": "rigid base",
-        "young": "210 GPa",
-        "poisson": 0.3,
-        "yield": "690 MPa",
-    },
-    "load": {"line_load": "1.2 kN/mm"},
-    "section": [
-        {"name": "solid 120", "outside_diameter": "120 mm"},
-        {"name": "tube/120 [x] 20", "outside_diameter": "120 mm", "wall": "20 mm"},
-    ],
-}
-"""An invented stop, with characters in its names that markup languages would take for their own."""
 
 
 @pytest.fixture(scope="session")

@@ -1,7 +1,7 @@
 """All figures of a result, from one place: as files of a folder, or as SVG for a document."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -13,14 +13,14 @@ from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.sizing.record import SizingResult
 from contactfe.assess.stiffness import StiffnessResult
 from contactfe.case import Case
+from contactfe.report import blocks
 from contactfe.report.figures.choice import chosen
 from contactfe.report.figures.convergence import convergence_alt, convergence_figure
 from contactfe.report.figures.envelope import envelope_alt, envelope_figure
 from contactfe.report.figures.impact import impact_alt, impact_figure
-from contactfe.report.figures.ink import save_png, settings, svg
+from contactfe.report.figures.ink import save_png, settings
 from contactfe.report.figures.length import length_alt, length_figure
 from contactfe.report.figures.load_line import load_line_alt, load_line_figure
-from contactfe.report.figures.panels import caption_of
 from contactfe.report.figures.pressure import pressure_alt, pressure_figure
 from contactfe.report.figures.relief import relief_alt, relief_figure
 from contactfe.report.figures.sections import sections_alt, sections_figure
@@ -53,16 +53,6 @@ ALT: dict[Callable[..., Figure], Callable[..., str]] = {
 Drawable = Comparison | EnvelopeResult | ImpactResult | SizingResult | StiffnessResult
 
 
-@dataclass(frozen=True)
-class Drawing:
-    """A figure for a document, 170 mm wide; the caption is not in it."""
-
-    name: str
-    svg: str
-    caption: str
-    alt: str
-
-
 def figures_of(case: Case) -> dict[str, Draw]:
     """The figures that a comparison of this case has, by the names of their files."""
     along: dict[str, Draw] = {} if case.alignment is None else {"length.png": length_figure}
@@ -87,15 +77,10 @@ def save_figures(comparison: Comparison, folder: Path) -> list[Path]:
     return paths
 
 
-def drawings(result: Drawable) -> list[Drawing]:
-    """Every figure of a result with its caption and what tells it."""
-    found = []
-    with settings():
-        for name, draw, of in _figures(result):
-            figure = draw(*of)
-            text = caption_of(figure)
-            found.append(Drawing(name, svg(figure), text, ALT[draw](*of)))
-    return found
+def figures(result: Drawable) -> Iterator[blocks.Figure]:
+    """Every figure of a result, for a page."""
+    for _, draw, of in _figures(result):
+        yield blocks.Figure(partial(draw, *of), ALT[draw](*of))
 
 
 def _figures(result: Drawable) -> Iterator[tuple[str, Callable[..., Figure], tuple[Any, ...]]]:

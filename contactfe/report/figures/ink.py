@@ -63,7 +63,6 @@ _SETTINGS: dict[Any, Any] = {
     "axes.facecolor": PAPER,
     "savefig.facecolor": PAPER,
     "hatch.linewidth": 0.6,
-    "svg.fonttype": "path",  # whoever opens it may lack the font
     "svg.hashsalt": "contactfe",
 }
 
@@ -104,16 +103,18 @@ def save_png(figure: Figure, path: Path) -> None:
     )
 
 
-def svg(figure: Figure) -> str:
+def as_svg(figure: Figure, *, text: bool) -> str:
     """A figure without its caption, which a document sets itself; shading in it is an image.
 
-    The same figure gives the same text.
+    The same figure gives the same SVG. ``text`` keeps letters as such, for who has the font;
+    otherwise they are outlines.
     """
     for artist in figure.artists:
         artist.remove()
     out = io.StringIO()
     metadata = dict.fromkeys(("Creator", "Date", "Format", "Type"))
-    figure.savefig(out, format="svg", bbox_inches=_whole(figure), metadata=metadata)
+    with matplotlib.rc_context({"svg.fonttype": "none" if text else "path"}):
+        figure.savefig(out, format="svg", bbox_inches=_whole(figure), metadata=metadata)
     return out.getvalue()
 
 

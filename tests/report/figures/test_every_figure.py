@@ -15,8 +15,9 @@ from PIL import Image
 
 from contactfe.case.display import SI
 from contactfe.report import words
-from contactfe.report.figures import FIGURES, drawings, figures_of, save_figures
+from contactfe.report.figures import FIGURES, figures, figures_of, save_figures
 from contactfe.report.figures.choice import chosen, shown_of
+from contactfe.report.figures.drawn import drawn
 from contactfe.report.figures.ink import save_png, settings
 from contactfe.report.figures.panels import caption, legend, minus, panels
 
@@ -95,11 +96,11 @@ def test_each_column_has_the_head_of_its_section(comparison):
         "sections.png": lambda r: (f"K = {words.pair(r.stress_concentration)}",),
     }
     assert set(of) == set(FIGURES)
-    for name, figures in of.items():
+    for name, shown in of.items():
         found = heads(figure_of(name, comparison))
         assert [title for title, _ in found] == list(comparison.by_concentration)
         for (_, note), result in zip(found, chosen(comparison), strict=True):
-            for part in (words.size(result.section, SI), *figures(result)):
+            for part in (words.size(result.section, SI), *shown(result)):
                 assert part in note
 
 
@@ -187,7 +188,7 @@ def test_names_in_scripts_that_the_font_lacks_are_drawn_without_a_warning(single
     other = replace(result, section=replace(result.section, name="鋼管 120 " + "x" * 90))
     named = replace(single, sections=(other,), by_concentration=(other.section.name,))
     save_figures(named, tmp_path)
-    assert all("鋼管" in one.alt for one in drawings(named))
+    assert all("鋼管" in one.alt for one in figures(named))
 
 
 def test_four_sections_at_most_are_chosen(comparison, many):
@@ -206,16 +207,19 @@ def test_four_sections_at_most_are_chosen(comparison, many):
 @pytest.mark.parametrize("case", ["comparison", "corner", "oblique", "us"])
 def test_a_document_has_each_figure_as_svg_with_caption_and_words(case, request):
     comparison = request.getfixturevalue(case)
-    found = drawings(comparison)
-    assert [f"{one.name}.png" for one in found] == list(figures_of(comparison.case))
-    assert found == drawings(comparison)  # to the last letter
+    found = [*figures(comparison)]
+    assert len(found) == len(figures_of(comparison.case))
     for one in found:
-        root = ElementTree.fromstring(one.svg)
+        made = drawn(one, text=False)
+        assert made == drawn(one, text=False)  # to the last letter
+        root = ElementTree.fromstring(made.svg)
         # 170 mm wide and no higher than half a page of A4, in points.
         assert float(root.get("width").removesuffix("pt")) == pytest.approx(170.0 / 25.4 * 72.0)
         assert float(root.get("height").removesuffix("pt")) < 148.0 / 25.4 * 72.0
-        assert comparison.case.title in one.caption
-        assert "\n" not in one.caption + one.alt
+        assert comparison.case.title in made.caption
+        assert "\n" not in made.caption + one.alt
+        assert "<text" in drawn(one, text=True).svg
+        assert "<text" not in made.svg
         for name in comparison.by_concentration:
             assert name in one.alt
 

@@ -1,0 +1,51 @@
+"""`contactfe report`."""
+
+from pathlib import Path
+
+import click
+
+from contactfe.cli.common import (
+    accuracy_option,
+    case_argument,
+    count_progress,
+    processes_option,
+    with_accuracy,
+)
+
+
+@click.command()
+@case_argument
+@click.option(
+    "--out",
+    metavar="FILE",
+    help="Write to this file [default: CASE-report.pdf, or .html, in the current folder].",
+)
+@click.option("--html", is_flag=True, help="Write one HTML file that needs no other, not a PDF.")
+@accuracy_option
+@processes_option
+def report(
+    case_file: str, out: str | None, html: bool, accuracy: str | None, processes: int | None
+) -> None:
+    """Write the calculation of a case as one document, to be checked and signed.
+
+    Solves all that the case asks for: the comparison, and the impact, contact stiffness, envelope,
+    sizing and test specimen where it states their tables. The title block is that of [document].
+
+    Exit status: 0 if written, 2 for bad input, 3 if not solved, 130 if stopped.
+    """
+    from contactfe.assess.calculation import calculate
+    from contactfe.case import read_case
+    from contactfe.case.reader import read_tables
+    from contactfe.report.calculation.file import Kind, check_report, default_file, write_report
+    from contactfe.report.calculation.summary import answer
+    from contactfe.report.page import print_page
+
+    case = with_accuracy(read_case(case_file), accuracy)
+    content = Path(case_file).read_bytes()
+    kind: Kind = "html" if html else "pdf"
+    path = default_file(case, kind) if out is None else Path(out)
+    check_report(path, case)
+    found = calculate(case, read_tables(case_file), count_progress, processes)
+    write_report(found, content, path, kind)
+    print_page(answer(found))
+    click.echo(f"report written to {path}")

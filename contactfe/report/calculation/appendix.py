@@ -1,0 +1,113 @@
+"""The steps of the hand calculation; what is the same in several sections stands there once."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from contactfe.assess.by_hand.record import ByHand, SectionByHand
+from contactfe.case import Case
+from contactfe.case.display import Display, significant
+from contactfe.hand.formula import Limit, Worked
+from contactfe.report import words
+from contactfe.report.blocks import Block, Heading, Line
+from contactfe.report.by_hand import TOPICS
+from contactfe.report.calculation.by_hand import worked
+from contactfe.report.steps import against
+
+
+def steps(found: ByHand) -> Iterator[Block]:
+    """Topic by topic each formula, then each clause, with the sections that it is of."""
+    case, sections = found.case, found.sections
+    yield Line(
+        "Numbers are put in with five digits and the results found with all of them. A range is"
+        " that of the formula; a number outside it is not to be relied on. Where no section is"
+        " named, a formula is of every section."
+    )
+    for topic, title in TOPICS.items():
+        of = {s.key: s for one in sections for s in one.steps if s.topic == topic}
+        if of:
+            yield Heading(title)
+        for key in of:
+            alike = _Alike(case.display, len(sections))
+            for section in sections:
+                if (step := section.step(key)) is not None:
+                    alike.add(section, step.label, step.worked, against(step, case))
+            yield from alike.blocks()
+    yield from _clauses(case, sections)
+    left = dict.fromkeys(why for section in sections for why in section.left_out)
+    for why in left:
+        names = [s.section.name for s in sections if why in s.left_out]
+        yield Line(f"Left out{_named(names, len(sections))}: {why}.")
+
+
+class _Alike:
+    """A formula of several sections: those of the same numbers together, then their ranges."""
+
+    def __init__(self, units: Display, count: int) -> None:
+        self._units, self._count = units, count
+        self._of: dict[tuple[str, str, str], tuple[Worked, list[str]]] = {}
+        self._limits: dict[tuple[str, str, str], list[tuple[str, Limit]]] = {}
+
+    def add(self, section: SectionByHand, head: str, of: Worked, said: str = "") -> None:
+        """One more section, with what is said below its numbers."""
+        without, name = replace(of, limits=()), section.section.name
+        place = (head, str(without), said)
+        self._of.setdefault(place, (without, []))[1].append(name)
+        for limit in of.limits:
+            key = (limit.what, limit.side, self._units.bound(limit))
+            self._limits.setdefault(key, []).append((name, limit))
+
+    def blocks(self) -> Iterator[Block]:
+        """Each set of numbers once, below the last the ranges of all."""
+        *_, last = self._of
+        for place, (of, names) in self._of.items():
+            head, _, said = place
+            block = worked(f"{head}{_named(names, self._count)}", of, self._units, said)
+            if place == last:
+                block = replace(block, notes=(*block.notes, *self._ranges()))
+            yield block
+
+    def _ranges(self) -> Iterator[Line]:
+        parts, outside = [], False
+        for (what, side, bound), found in self._limits.items():
+            values: dict[str, list[str]] = {}
+            for name, limit in found:
+                mark = " (OUTSIDE)" if limit.exceeded else ""
+                values.setdefault(self._units.beside(limit) + mark, []).append(name)
+            texts = (f"{v}{_named(names, self._count)}" for v, names in values.items())
+            parts.append(f"{what} = {' or '.join(texts)}, {side} {bound}")
+            outside |= any(limit.exceeded for _, limit in found)
+        if parts:
+            yield Line(f"range: {'; '.join(parts)}", "bad" if outside else "quiet")
+
+
+def _clauses(case: Case, sections: Sequence[SectionByHand]) -> Iterator[Block]:
+    for key in dict.fromkeys(c.key for section in sections for c in section.clauses):
+        found = [(s, c) for s in sections for c in s.clauses if c.key == key]
+        first = found[0][1]
+        yield Heading(f"{first.check.clause.name}: {first.check.clause.title}, {first.part}")
+        of: dict[str, _Alike] = {}
+        for section, clauses in found:
+            check = clauses.check
+            every = [*check.steps, check.demand, check.resistance]
+            if clauses.required is not None:
+                every.append(clauses.required)
+            for part in every:
+                if part.key != "clause.unity":
+                    alike = of.setdefault(part.name, _Alike(case.display, len(sections)))
+                    alike.add(section, part.name, part)
+        for alike in of.values():
+            yield from alike.blocks()
+        ratios: dict[str, list[str]] = {}
+        for section, clauses in found:
+            check = clauses.check
+            verdict = {True: "satisfied", False: "NOT SATISFIED", None: "outside its scope"}
+            text = f"{significant(check.ratio, 4)}, {verdict[check.satisfied]}"
+            text += f"; up to 1 at {significant(check.reserve, 3)} times these loads"
+            ratios.setdefault(text, []).append(section.section.name)
+        for text, names in ratios.items():
+            yield Line(f"demand / resistance{_named(names, len(sections))} = {text}", indent=3)
+
+
+def _named(names: Sequence[str], count: int) -> str:
+    """The sections in brackets, where they are not all."""
+    return "" if len(names) == count else f" ({', '.join(map(words.one_line, names))})"

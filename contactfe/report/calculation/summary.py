@@ -1,0 +1,170 @@
+"""The first sheet: the title block, the answer, every check at its worst, and what is open."""
+
+from collections.abc import Iterator, Sequence
+
+import contactfe
+from contactfe.assess.calculation import Calculation
+from contactfe.assess.checks import Check, counted, governing, severity, verdict_of
+from contactfe.case.display import Display
+from contactfe.report import envelope_page, sizing_words, words
+from contactfe.report.blocks import (
+    GAP,
+    Block,
+    Cell,
+    Column,
+    Fields,
+    Heading,
+    Line,
+    Page,
+    Row,
+    Table,
+    lines,
+    numbers,
+    texts,
+)
+from contactfe.report.open_items import worded
+from contactfe.report.ranking import places
+from contactfe.report.verdicts import HEADING, TONE, open_lines, ratio_text
+
+MOST_CHECKS = 12
+"""Rows of checks up to which all are on the first sheet; of more, what the others come to."""
+
+DIGEST = 16
+"""Digits of the digest of the case file that are printed."""
+
+
+def answer(found: Calculation) -> Page:
+    """What a terminal shows of it."""
+    table = checks_table(found.checks, found.case.display)
+    items = open_lines(found.case, found.open_items)
+    title = words.one_line(found.case.title)
+    return (Heading(title, 1), *_answer(found), _sections(found), *table, *items, GAP)
+
+
+def summary(found: Calculation, digest: str) -> Iterator[Block]:
+    """All of it."""
+    case, of = found.case, found.case.document
+    yield Fields(
+        (
+            ("project", words.one_line(of.project or "")),
+            ("prepared", of.prepared or ""),
+            ("calculation", of.calculation or ""),
+            ("checked", of.checked or ""),
+            ("revision", of.revision or ""),
+            ("approved", of.approved or ""),
+            ("date", "" if of.date is None else of.date.isoformat()),
+            ("signed", ""),
+            ("solved by", f"contactfe {contactfe.__version__}, report in {case.report_units}"),
+            ("case file", f"{_name(case.source)}, sha256 {digest[:DIGEST]}"),
+        )
+    )
+    yield Heading("Summary", 2)
+    yield Line(f"Solved: {words.how_held(case)}.")
+    yield GAP
+    yield from _answer(found)
+    yield _sections(found)
+    yield from open_table(found)
+    yield from checks_table(found.checks, case.display)
+
+
+def _answer(found: Calculation) -> Iterator[Line]:
+    case, comparison = found.case, found.comparison
+    yield Line(comparison.reason)
+    if found.envelope is not None:
+        yield from lines(envelope_page.answer(found.envelope)[:1])
+    if found.sizing is not None:
+        for diameter in found.sizing.diameters:
+            yield from lines(sizing_words.answer(diameter, case)[:1])
+
+
+def _sections(found: Calculation) -> Table:
+    """A row a section, best first: what all its checks come to, and the one that governs."""
+    comparison, units = found.comparison, found.case.display
+    rank = places(comparison.by_concentration, comparison.concentration_of)
+    rows = []
+    for name in comparison.by_concentration:
+        checks = [check for check in found.checks if check.section == name]
+        worst, result = governing(checks), verdict_of(checks)
+        rows.append(
+            (
+                words.one_line(name),
+                words.size(comparison.section(name).section, units),
+                rank[name],
+                words.pair(comparison.concentration_of(name)),
+                Line(HEADING[result], TONE[result]),
+                "no check applies" if worst is None else worst.label,
+                "" if worst is None else ratio_text(worst),
+            )
+        )
+    columns = (
+        Column("section", key=True), *texts("size"), *numbers("place by K", "K"),
+        *texts("verdict", "governing check"), *numbers("ratio"),
+    )  # fmt: skip
+    return Table(columns, (tuple(rows),), "The sections, least stress concentration first")
+
+
+def _name(source: str) -> str:
+    return source.replace("\\", "/").rpartition("/")[2]
+
+
+def open_table(found: Calculation) -> Iterator[Block]:
+    """What no check covers, with why, and the reason for which the case accepts it."""
+    case, rows = found.case, []
+    for item in found.open_items:
+        label, why = worded(item)
+        of = ", ".join(map(words.one_line, item.sections)) or "every section"
+        settled = item.accepted and f"accepted: {item.accepted}"
+        rows.append((Line(label, "plain" if settled else "strong"), of, why, settled or "OPEN"))
+    if not rows:
+        yield Line("No item is open.", "good")
+        return
+    columns = (Column("item", key=True), *texts("of", "why", "state"))
+    yield Table(columns, (tuple(rows),), "Open items")
+    if case.distribution is not None:
+        yield Line("The load is even along the post: stated in [load] distribution.")
+
+
+def checks_table(checks: Sequence[Check], units: Display) -> Iterator[Table]:
+    """Every check that applies, by what it is and what it comes to, at the section of its worst."""
+    groups: dict[tuple[str, str], list[Check]] = {}
+    for check in sorted(counted(checks), key=severity, reverse=True):
+        groups.setdefault((check.label, check.verdict), []).append(check)
+    columns = (
+        Column("check", key=True), *texts("of"), *numbers("demand", "resistance", "ratio"),
+        *texts("verdict"),
+    )  # fmt: skip
+    every = list(groups.values())
+    rows = [_row(alike, units) for alike in every[:MOST_CHECKS]]
+    for result in ("fails", "no verdict", "passes"):
+        if rest := [alike[0] for alike in every[MOST_CHECKS:] if alike[0].verdict == result]:
+            ratio = f"at most {ratio_text(rest[0])}"
+            rows.append((f"{len(rest)} more", "", "", "", ratio, verdict(rest[0])))
+    note = (
+        "Of several sections of one verdict the figures are those of the first named, which is the"
+        " worst. A check passes if its ratio, with ± added, is at most 1. Each by itself: “All"
+        " checks”."
+    )
+    yield Table(columns, (tuple(rows),), "Checks, governing first", note)
+
+
+def _row(alike: Sequence[Check], units: Display) -> Row:
+    worst = alike[0]
+    names = dict.fromkeys(words.one_line(check.section) for check in alike if check.section)
+    return (worst.label, ", ".join(names) or "the stop", *sides(worst, units), verdict(worst))
+
+
+def sides(check: Check, units: Display) -> tuple[str, str, str]:
+    """Demand, resistance and their ratio as text, with units."""
+    unit = None if check.dimension is None else units.unit(check.dimension)
+
+    def text(value: float | None) -> str:
+        if value is None:
+            return "not known"
+        return f"{value:.3g}" if unit is None else unit.text(value)
+
+    return text(check.demand), text(check.resistance), ratio_text(check)
+
+
+def verdict(check: Check) -> Cell:
+    """The verdict of a check, in words that need no colour."""
+    return Line(HEADING[check.verdict], TONE[check.verdict])

@@ -1,0 +1,114 @@
+"""A page to be printed: what stands on every sheet of it, and its blocks as plain data.
+
+The writers of PDF and HTML lay out the same data: texts, lists and records, of which every text is
+shown as it is. What a reader could not see, or what would turn the letters after it, is shown by
+its number.
+"""
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, fields
+from datetime import date
+from typing import Any
+
+from contactfe.case.settings import Paper
+from contactfe.report.blocks import GAP, Block, Figure, Line, Page
+
+Json = Any
+
+_UNSEEN = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+"""Kinds of characters without a letter: control, format, surrogate, own and not assigned."""
+
+_NOT_PLAIN = re.compile(r"[^\n -~]")
+
+
+@dataclass(frozen=True)
+class Sheets:
+    """A page with what stands on every sheet of it.
+
+    ``head`` are the lines above and ``foot`` the parts below; ``mark`` is what a file is known by
+    as an earlier one of the same case, ``day`` when it is made.
+    """
+
+    page: Page
+    title: str
+    head: tuple[str, ...]
+    foot: tuple[str, ...]
+    mark: str
+    day: date
+    paper: Paper = "A4"
+
+
+def visible(text: str, has: Callable[[str], bool] = lambda _: True) -> str:
+    """A text in which every character can be seen; those that are not by their numbers.
+
+    ``has`` says whether there is a letter for a character. Lines stay.
+
+    >>> visible(chr(0x202e) + "b"), visible("a" + chr(9) + "b"), visible("aé", "a".__contains__)
+    ('[U+202E]b', 'a b', 'a[U+00E9]')
+    """
+
+    def one(found: re.Match[str]) -> str:
+        character = found.group()
+        if character == "\t":
+            return " "
+        seen = unicodedata.category(character) not in _UNSEEN and has(character)
+        return character if seen else f"[U+{ord(character):04X}]"
+
+    return _NOT_PLAIN.sub(one, text)
+
+
+def data(
+    page: Iterable[Block], show: Callable[[str], str], drawn: Callable[[Figure], Json]
+) -> list[Json]:
+    """The blocks as records, each with its ``kind``; lines between gaps stand together.
+
+    ``show`` is applied to every text but those of figures, which ``drawn`` gives.
+    """
+    return [
+        drawn(block) if isinstance(block, Figure) else _shown(block, show)
+        for block in _paragraphs(page)
+    ]
+
+
+def _paragraphs(page: Iterable[Block]) -> Iterator[Any]:
+    """The blocks, with the lines between others by paragraphs."""
+    lines: list[Line] = []
+    for block in page:
+        if isinstance(block, Line) and block != GAP:
+            lines.append(block)
+            continue
+        if lines:
+            yield _Lines(tuple(lines))
+            lines = []
+        if block != GAP:
+            yield block
+    if lines:
+        yield _Lines(tuple(lines))
+
+
+@dataclass(frozen=True)
+class _Lines:
+    lines: tuple[Line, ...]
+
+
+def _shown(of: Any, show: Callable[[str], str]) -> Json:
+    """Data of a block, of a part of it or of a formula."""
+    match of:
+        case str():
+            return show(of)
+        case None | bool() | int() | float():
+            return of
+        case dict():
+            return {key: _shown(value, show) for key, value in of.items()}
+        case tuple() | list():
+            return [_shown(one, show) for one in of]
+    kind = type(of).__name__.strip("_").lower()
+    parts = {field.name: _shown(getattr(of, field.name), show) for field in fields(of)}
+    return {"kind": kind, **parts}
+
+
+def breakable(text: str) -> str:
+    """A text of which no word is too long for a line: those may break anywhere."""
+    return re.sub(r"[^\s]{32,}", lambda word: "\u200b".join(word.group()), text)

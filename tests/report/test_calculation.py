@@ -1,0 +1,244 @@
+"""The calculation as one document: what must stand in it, whatever its case is called."""
+
+import hashlib
+import re
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from calculations import FILE, TODAY, found, joined, of_sections, pages, read, sheets, stated
+
+from contactfe.assess.value import Value
+from contactfe.case.display import SI
+from contactfe.case.settings import Document
+from contactfe.report import words
+from contactfe.report.blocks import Figure, Heading, Line, NewSheet, Table, Worked
+from contactfe.report.calculation.by_hand import FIVE
+from contactfe.report.calculation.page import mark_of
+from contactfe.report.document import document
+from contactfe.report.html import as_document
+from contactfe.report.pdf import as_pdf
+from contactfe.report.verdicts import HEADING, ratio_text
+
+HOSTILE = (
+    '#read("/etc/passwd") <script>alert(1)</script> $x$ [b] *c* _d_ \u202edettrid \u2066e'
+    " \\ @f `g` // h 中文 🙂 "
+)
+
+
+@pytest.fixture(scope="module")
+def whole(comparison):
+    return sheets(found(comparison))
+
+
+@pytest.fixture(scope="module")
+def printed(whole):
+    return pages(whole)
+
+
+def test_every_check_and_open_item_is_in_print(comparison, printed):
+    text = "".join(printed)
+    assert {check.verdict for check in comparison.checks} > {"passes"}
+    for check in comparison.checks:
+        assert joined(check.label) in text
+        assert joined(ratio_text(check)) in text
+    assert comparison.open_items
+    for record in document(comparison)["open_items"]:
+        assert joined(record["label"]) in printed[0]
+
+
+def test_the_numbers_are_those_of_the_results_document(comparison, printed):
+    """To the digits that their uncertainty leaves."""
+    text = "".join(printed)
+    units = {"half_width": SI.length, "approach": SI.length, "stress_concentration": None}
+    keys = (*units, "peak_pressure", "post_peak", "plate_peak", "post_utilisation")
+    for section in document(comparison)["sections"]:
+        for key in keys:
+            of = section["values"][key]
+            unit = units.get(key, SI.stress if of["unit"] == "MPa" else None)
+            assert joined(words.pair(Value(of["value"], of["uncertainty"]), unit)) in text, key
+
+
+def test_the_first_sheet_has_the_answer(comparison, printed):
+    first = printed[0]
+    assert joined(comparison.case.title) in first
+    assert joined(comparison.reason[:200]) in first
+    for name in comparison.by_concentration:
+        checks = [check for check in comparison.checks if check.section == name]
+        fails = any(check.verdict == "fails" for check in checks)
+        assert joined(name) in first
+        assert HEADING["fails" if fails else "passes"] in first
+
+
+def test_every_sheet_says_whose_it_is(comparison):
+    of = Document("Annex", "C-104", "B", "N. N.", None, None, date(2026, 5, 4))
+    every = pages(sheets(found(stated(comparison, document=of))))
+    total = len(every)
+    assert total > 8
+    for number, text in enumerate(every, 1):
+        assert joined(comparison.case.title) in text
+        assert "calculationC-104·revisionB" in text
+        assert "contactfe" in text
+        assert "sha256" in text
+        assert f"page{number}of{total}" in text
+    assert "2026-05-04" in every[0]
+    assert "N.N." in every[0]
+
+
+def test_the_digest_is_that_of_the_case_file(printed):
+    digest = hashlib.sha256(FILE).hexdigest()
+    assert all(digest[:16] in text for text in printed)
+
+
+def test_the_chapters_come_in_their_order(whole):
+    titles = [block.text for block in whole.page if isinstance(block, Heading) and block.level == 2]
+    assert titles[0] == "Summary"
+    assert titles[-1].startswith("Appendix")
+    assert len(titles) == len(set(titles))
+    assert titles.index("Idealisation") < titles.index("Inputs") < titles.index("All checks")
+    assert titles.index("Independent check") < titles.index("Sources") < titles.index("Cautions")
+
+
+def test_the_check_sheet_has_five_formulas_with_forms(whole):
+    begin = whole.page.index(Heading("Independent check", 2))
+    end = whole.page.index(Heading("Sources", 2))
+    formulas = [block for block in whole.page[begin:end] if isinstance(block, Worked)]
+    numbered = [block for block in formulas if block.head[0].isdigit()]
+    assert len(numbered) == FIVE
+    assert all(len(block.sides) == 4 for block in numbered)  # symbol, symbols, numbers, result
+    (table,) = (block for block in whole.page[begin:end] if isinstance(block, Table))
+    assert sum(map(len, table.groups)) == FIVE
+
+
+def test_sources_seen_and_from_memory_stand_apart(whole):
+    begin = whole.page.index(Heading("Sources", 2))
+    seen, memory = (
+        [row[0] for group in table.groups for row in group]
+        for table in whole.page[begin:][1:3]
+        if isinstance(table, Table)
+    )
+    assert seen
+    assert all("seen" in source and "not seen" not in source for source in seen)
+    assert memory
+    assert all("from memory" in source for source in memory)
+
+
+def test_fonts_are_in_the_file_and_the_bytes_follow_from_the_case(whole):
+    made = as_pdf(whole)
+    assert made == as_pdf(whole)
+    fonts = {}
+    for page in read(made).pages:
+        for font in page["/Resources"]["/Font"].values():
+            of = font.get_object()
+            for below in of.get("/DescendantFonts", [of]):
+                fonts[of["/BaseFont"]] = below.get_object()["/FontDescriptor"].get_object()
+    assert len(fonts) >= 3
+    for name, descriptor in fonts.items():
+        assert {"/FontFile", "/FontFile2", "/FontFile3"} & set(descriptor), name
+
+
+def test_the_file_is_known_again(whole, comparison):
+    mark = mark_of(comparison.case.title).encode()
+    assert mark in as_pdf(whole)
+    assert mark in as_document(whole).encode()
+
+
+@pytest.mark.parametrize("writer", ["pdf", "html"])
+def test_nothing_in_a_title_or_name_runs_or_is_lost(comparison, writer):
+    title = (HOSTILE * 3)[:200]
+    first = replace(comparison.case.sections[0], name=title[:80])
+    hostile = stated(comparison, title=title, document=Document(project=title))
+    hostile = of_sections(replace(hostile, sections=hostile.sections[:1]), 1)
+    (one,) = hostile.sections
+    checks = tuple(replace(check, section=first.name) for check in hostile.checks)
+    one = replace(one, section=first, by_hand=replace(one.by_hand, section=first), checks=checks)
+    hostile = replace(
+        hostile, case=replace(hostile.case, sections=(first,)), sections=(one,), checks=checks,
+        by_concentration=(first.name,), by_utilisation=(first.name,), by_mass=(first.name,),
+    )  # fmt: skip
+    of = sheets(found(hostile))
+    if writer == "pdf":
+        text = pages(of)[0]
+        for part in ('#read("/etc/passwd")', "<script>alert(1)</script>", "$x$", "[b]", "`g`"):
+            assert joined(part) in text
+        assert text.count("[U+202E]") >= 3  # title, project and name
+        assert "[U+4E2D]" in text
+    else:
+        text = as_document(of)
+        assert "<script" not in text
+        assert "&lt;script&gt;alert(1)&lt;/script&gt;" in text
+        assert "中文" in text
+        assert "\u202e" not in text
+
+
+def test_a_word_without_end_breaks_within_its_line(comparison):
+    long = "W" * 200
+    made = pages(sheets(found(stated(comparison, title=long))))
+    assert long in made[0]
+
+
+@pytest.mark.parametrize("count", [1, 12])
+def test_any_number_of_sections(comparison, count):
+    many = of_sections(comparison, count)
+    every = pages(sheets(found(many)))
+    assert len(many.sections) == count
+    for result in many.sections:
+        assert joined(result.section.name) in every[0]
+        for check in result.checks:
+            assert joined(ratio_text(check)) in "".join(every)
+
+
+@pytest.mark.parametrize("name", ["us", "corner", "oblique"])
+def test_other_stops(name, request):
+    comparison = request.getfixturevalue(name)
+    of = sheets(found(comparison))
+    every = pages(of)
+    for check in comparison.checks:
+        assert joined(check.label) in "".join(every)
+    if name == "us":
+        assert "ksi" in every[0]
+        assert "MPa" not in every[0]
+
+
+def test_paper(comparison):
+    sizes = {}
+    for paper in ("A4", "US Letter"):
+        of = stated(comparison, document=Document(paper=paper))
+        page = read(as_pdf(sheets(found(of)))).pages[0]
+        sizes[paper] = [round(float(x)) for x in page.mediabox[2:]]
+    assert sizes == {"A4": [595, 842], "US Letter": [612, 792]}
+
+
+def test_the_file_is_dated_by_the_document(comparison):
+    dated = stated(comparison, document=Document(date=date(2025, 1, 2)))
+    assert sheets(found(dated)).day == date(2025, 1, 2)
+    assert sheets(found(comparison)).day == TODAY
+
+
+def test_what_every_part_is_for_can_be_read_aloud(whole):
+    figures = [block for block in whole.page if isinstance(block, Figure)]
+    assert len(figures) >= 4
+    html = as_document(whole)
+    assert all(f'aria-label="{figure.alt}"' in html for figure in figures)
+
+
+def test_the_html_asks_for_nothing(whole):
+    html = as_document(whole)
+    outside = re.findall(r'(?:src|href)="(?!data:|#)([^"]*)"', html)
+    assert outside == []
+    assert not re.search(r"url\((?!#)", html)
+    assert "<math>" in html
+    assert "<svg" in html
+
+
+def test_the_appendix_says_the_same_once(whole, comparison):
+    begin = len(whole.page) - whole.page[::-1].index(NewSheet(small=True))
+    heads = [block.head for block in whole.page[begin:] if isinstance(block, Worked)]
+    first = comparison.sections[0].by_hand.step("hertz_half_width")
+    assert heads.count(first.label) == 1
+    labels = {step.label for r in comparison.sections for step in r.by_hand.steps}
+    assert all(any(head.startswith(label) for head in heads) for label in labels)
+    said = [block.text for block in whole.page[begin:] if isinstance(block, Line)]
+    for result in comparison.sections:
+        for why in result.by_hand.left_out:
+            assert sum(why in text for text in said) == 1

@@ -1,0 +1,77 @@
+"""The command report, as a user meets it: one run, its file, and what it refuses."""
+
+import os
+import shutil
+
+import pytest
+from calculations import joined, read
+from commands import SMALL, run, run_here
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """A folder with the small case and its report."""
+    here = tmp_path_factory.mktemp("report")
+    (here / "stop.toml").write_text(
+        SMALL + '[document]\ncalculation = "C-7"\ndate = 2026-05-04\n', encoding="utf-8"
+    )
+    done = run("report", "stop.toml", cwd=here)
+    assert done.returncode == 0, done.stderr
+    assert "stop-report.pdf" in done.stdout
+    assert "von Mises stress of the post" in done.stdout
+    return here
+
+
+def test_the_report_is_a_pdf_of_the_case(folder):
+    pages = read((folder / "stop-report.pdf").read_bytes()).pages
+    first = joined(pages[0].extract_text())
+    assert "Teststop" in first
+    assert "C-7" in first
+    assert "2026-05-04" in first
+    assert {path.name for path in folder.iterdir()} == {"stop.toml", "stop-report.pdf"}
+
+
+def test_a_report_of_the_same_case_is_written_over_and_of_another_is_not(folder, tmp_path):
+    before = (folder / "stop-report.pdf").read_bytes()
+    again = run_here("report", "stop.toml", cwd=folder)
+    assert again.returncode == 0
+    assert (folder / "stop-report.pdf").read_bytes() == before  # solved anew, and yet the same
+    shutil.copy(folder / "stop.toml", tmp_path / "other.toml")
+    shutil.copy(folder / "stop-report.pdf", tmp_path / "kept.pdf")
+    refused = run_here("report", "other.toml", "--out", "kept.pdf", cwd=tmp_path)
+    assert refused.returncode == 2
+    assert "kept.pdf" in refused.stderr
+    assert (tmp_path / "kept.pdf").read_bytes() == before
+
+
+@pytest.mark.parametrize("what", ["foreign", "folder", "nowhere", "link"])
+def test_what_may_not_be_written_is_said_before_the_case_is_solved(what, folder, tmp_path):
+    (tmp_path / "foreign").write_text("mine", encoding="utf-8")
+    (tmp_path / "folder").mkdir()
+    os.symlink("foreign", tmp_path / "link")
+    name = "nowhere/report.pdf" if what == "nowhere" else what
+    refused = run_here("report", folder / "stop.toml", "--out", name, cwd=tmp_path)
+    assert refused.returncode == 2
+    assert refused.stderr.startswith(f"--out {name}: ")
+    assert len(refused.stderr.splitlines()) == 1
+    assert (tmp_path / "foreign").read_text(encoding="utf-8") == "mine"
+
+
+def test_html(folder, tmp_path):
+    done = run_here("report", folder / "stop.toml", "--html", cwd=tmp_path)
+    assert done.returncode == 0
+    text = (tmp_path / "stop-report.html").read_text(encoding="utf-8")
+    assert "<h1>Test stop</h1>" in text
+    assert text.count("<svg") >= 4
+
+
+def test_a_fault_of_the_case_is_one_line(tmp_path):
+    (tmp_path / "stop.toml").write_text(
+        SMALL + '[document]\npaper = "A3"\ndate = "soon"\n', encoding="utf-8"
+    )
+    refused = run_here("report", "stop.toml", cwd=tmp_path)
+    assert refused.returncode == 2
+    date, paper = refused.stderr.splitlines()
+    assert "[document] paper" in paper
+    assert '"US Letter"' in paper
+    assert "[document] date" in date
