@@ -1,5 +1,6 @@
 """`contactfe report`."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -37,8 +38,8 @@ def report(
     from contactfe.case import read_case
     from contactfe.case.reader import read_tables
     from contactfe.report.calculation.file import Kind, check_report, default_file, write_report
-    from contactfe.report.calculation.summary import answer
     from contactfe.report.page import print_page
+    from contactfe.report.table import comparison_answer
 
     case = with_accuracy(read_case(case_file), accuracy)
     content = Path(case_file).read_bytes()
@@ -47,5 +48,6 @@ def report(
     check_report(path, case)
     found = calculate(case, read_tables(case_file), count_progress, processes)
     write_report(found, content, path, kind)
-    print_page(answer(found))
+    whole = replace(found.comparison, checks=found.checks, open_items=found.open_items)
+    print_page(comparison_answer(whole))
     click.echo(f"report written to {path}")

@@ -15,7 +15,6 @@ from contactfe.report.blocks import (
     Fields,
     Heading,
     Line,
-    Page,
     Row,
     Table,
     lines,
@@ -24,21 +23,13 @@ from contactfe.report.blocks import (
 )
 from contactfe.report.open_items import worded
 from contactfe.report.ranking import places
-from contactfe.report.verdicts import HEADING, TONE, open_lines, ratio_text
+from contactfe.report.verdicts import HEADING, TONE, ratio_text
 
 MOST_CHECKS = 12
 """Rows of checks up to which all are on the first sheet; of more, what the others come to."""
 
 DIGEST = 16
 """Digits of the digest of the case file that are printed."""
-
-
-def answer(found: Calculation) -> Page:
-    """What a terminal shows of it."""
-    table = checks_table(found.checks, found.case.display)
-    items = open_lines(found.case, found.open_items)
-    title = words.one_line(found.case.title)
-    return (Heading(title, 1), *_answer(found), _sections(found), *table, *items, GAP)
 
 
 def summary(found: Calculation, digest: str) -> Iterator[Block]:
