@@ -124,7 +124,9 @@ def name_lines(ax: Axes, names: Mapping[str, str]) -> None:
             color=line.get_color(), path_effects=[HALO], zorder=7, parse_math=False,
         )  # fmt: skip
         half = np.ptp(_rim(ax, text), axis=0) / 2.0
-        around = np.concatenate([*(p for other, p in lines.items() if other is not line), *taken])
+        around = np.concatenate(
+            [*(p for other, p in lines.items() if other is not line), *taken, _NONE]
+        )
         places = np.concatenate([points + (half + off) * to for off in _OFF for to in _SIDES])
         inside = np.all((places >= half + 0.03) & (places <= shape - half), axis=1)
         places = places[inside] if inside.any() else places
@@ -132,6 +134,8 @@ def name_lines(ax: Axes, names: Mapping[str, str]) -> None:
         text.set_position(best / shape)
         taken.append(_rim(ax, text))
 
+
+_NONE = np.empty((0, 2))
 
 _OFF = (0.015, 0.06, 0.12)
 """How far off its line a name may stand, inches."""
