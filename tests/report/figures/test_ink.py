@@ -75,6 +75,15 @@ def test_names_that_are_cut_to_the_same_have_their_number():
     assert len(set(kept)) == 4
 
 
+def test_of_names_that_are_cut_to_the_same_what_differs_is_kept():
+    _, axes = panels(4, (1.0,))
+    names = [
+        f"stop on grid line A of the yard, level {k}, quenched and tempered bar" for k in "1234"
+    ]
+    heads(list(axes[:, 0]), [(name * 2, "") for name in names])
+    assert [ax.texts[0].get_text()[:3] for ax in axes[:, 0]] == ["…1,", "…2,", "…3,", "…4,"]
+
+
 def test_a_line_is_named_where_no_other_runs():
     """Two lines that cross in the middle, and a third along the top."""
     figure, ((ax,),) = panels(1, (1.5,))
