@@ -71,7 +71,7 @@ def test_names_that_are_cut_to_the_same_have_their_number():
     names = [f"{'beginsalike' * 20}{k}{'andendsalike' * 20}" for k in range(4)]
     heads(list(axes[:, 0]), [(name, "") for name in names])
     kept = [ax.texts[0].get_text() for ax in axes[:, 0]]
-    assert [name[:3] for name in kept] == ["1. ", "2. ", "3. ", "4. "]
+    assert [name[:2] for name in kept] == ["1.", "2.", "3.", "4."]
     assert len(set(kept)) == 4
 
 
