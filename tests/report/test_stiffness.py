@@ -2,6 +2,7 @@
 
 import csv
 import json
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -16,6 +17,7 @@ from contactfe.case import Corner
 from contactfe.hand import cantilever
 from contactfe.report import words
 from contactfe.report.blocks import Line, Table
+from contactfe.report.figures import drawings
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.hand_over import WIDTH, hand_over_page, write_hand_over
@@ -416,6 +418,19 @@ def test_a_slice_past_what_the_model_allows_is_said():
     assert len(said(warnings(replace(of, sections=less)), "tangent")) == 2
 
 
+def test_a_document_has_the_figure_with_its_springs_in_words():
+    of = bending()
+    (one,) = drawings(of)
+    assert one.name == "stiffness"
+    assert one.svg.count("<svg") == 1
+    assert one.caption.startswith(of.case.title)
+    for section in of.sections:
+        spring = of.case.display.line_stiffness.text(section.spring.stiffness)
+        assert only(one.alt, section.section.name, spring)
+    heights = re.search(r'height="([\d.]+)pt"', one.svg)
+    assert float(heights[1]) < 148.0 / 25.4 * 72.0
+
+
 def test_the_figure_has_the_spring_with_the_posts_bending_above():
     of = bending()
     with settings():
@@ -442,7 +457,9 @@ def test_every_line_of_the_figure_is_what_it_says_in_the_report_s_units():
     display, inch, per_inch = of.case.display, 25.4, 4448.2216 / 25.4
     at_load = pytest.approx([LOAD / per_inch] * 2)
     assert heads(figure) == [(s.section.name, words.size(s.section, display)) for s in of.sections]
-    assert len(check_legend(figure)) == 10
+    assert len(check_legend(figure)) == 7
+    named = {text.get_text() for ax in figure.axes[::2] for text in ax.texts}
+    assert named >= {"curve", "tangent", "secant", "load of the case"}
     post = solid.with_post
     above, _, force, _, slope, _, parts, _ = figure.axes
     for ax, curve, points, spring in (

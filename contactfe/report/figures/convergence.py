@@ -45,7 +45,7 @@ def convergence_figure(comparison: Comparison, shown: tuple[SectionResult, ...])
         for number in range(len(bodies)):
             _peaks(ax, result, number, bodies[number])
         ax.set_xscale("log")
-        ax.set(xlim=(min(counts) / 1.4, max(counts) * 1.4), xlabel="displacement unknowns [10³]")
+        ax.set(xlim=(min(counts) / 1.4, max(counts) * 1.4), xlabel="unknowns [10³]")
         _label_levels(ax, result)
         ax.margins(y=0.08)
     columns[0, 0].set_ylabel("peak von Mises stress less\nthat of the finest mesh [%]")

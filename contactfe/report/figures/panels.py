@@ -5,7 +5,7 @@ The last two hang below the figure, which is cut to all that it holds when it is
 """
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import Any
@@ -72,15 +72,20 @@ def panels(
 def heads(tops: Sequence[Axes], texts: Sequence[tuple[str, str]]) -> None:
     """For each panel a name in bold, and a note of any lines below it, above its own title.
 
-    A long name is set in lines, and what is left of it is cut in its middle, as names often begin
-    alike. Names that would then be the same have their number before them.
+    A long name is set in lines, and what is left of it is cut in its middle. Of names that would
+    then be the same, what differs is kept; if that does not help, they have numbers.
     """
     width = min(ax.bbox.width / ax.figure.dpi for ax in tops)
     font = FontProperties(size=8, weight="bold")
     names = [one_line(name) for name, _ in texts]
     kept = [_set(name, font, width) for name in names]
     if len(set(kept)) < len(set(names)):
+        kept = [_set(name, font, width) for name in _unlike(names)]
+    if len(set(kept)) < len(set(names)):
         kept = [_set(f"{k}. {name}", font, width) for k, name in enumerate(names, 1)]
+    figure = tops[0].get_figure(root=True)
+    assert figure is not None  # as they are in one
+    figure.set_figheight(figure.get_figheight() + 0.14 * max(name.count("\n") for name in kept))
     for ax, name, (_, note) in zip(tops, kept, texts, strict=True):
         low = 13.0 if ax.get_title("left") else 4.0
         high = low + (note.count("\n") + 1) * 8.8 if note else low
@@ -92,6 +97,22 @@ def heads(tops: Sequence[Axes], texts: Sequence[tuple[str, str]]) -> None:
         # The layout has room for the name, which is higher; a note may be wider than its panel.
         how["in_layout"] = False
         ax.annotate(note, (0.0, 1.0), (0.0, low), size=SMALL, linespacing=1.2, **how)
+
+
+def _unlike(names: Sequence[str]) -> list[str]:
+    """Names without the words with which all begin and end."""
+    words = [name.split() for name in names]
+
+    def alike(least: int, of: Callable[[Sequence[str], int], str]) -> int:
+        return next((k for k in range(least) if len({of(name, k) for name in words}) > 1), least)
+
+    least = min(map(len, words))
+    start = alike(least, lambda name, k: name[k])
+    end = alike(least - start, lambda name, k: name[-1 - k])
+    return [
+        "…" * (start > 0) + " ".join(name[start : len(name) - end]) + "…" * (end > 0)
+        for name in words
+    ]
 
 
 def few(*axes: Axes, most: int = 4) -> None:
@@ -107,7 +128,8 @@ def few(*axes: Axes, most: int = 4) -> None:
 def name_lines(ax: Axes, names: Mapping[str, str]) -> None:
     """Write names beside the lines of these labels, each where it is clearest of all others.
 
-    The limits of the axes must stand. What is named so needs no legend.
+    The limits of the axes must stand. What is named so needs no legend; what has no
+    room for its name has it there.
     """
     shape = np.array(ax.bbox.size) / ax.figure.dpi
     lines = {line: _seen(ax, line) for line in ax.get_lines() if line.get_visible()}
@@ -116,22 +138,33 @@ def name_lines(ax: Axes, names: Mapping[str, str]) -> None:
         name = names.get(str(line.get_label()))
         if name is None:
             continue
-        line.set_gid(NAMED)
         if len(points) == 0:
+            line.set_gid(NAMED)  # out of sight
             continue
         text = ax.text(
             0.5, 0.5, name, transform=ax.transAxes, size=SMALL, ha="center", va="center",
             color=line.get_color(), path_effects=[HALO], zorder=7, parse_math=False,
         )  # fmt: skip
         half = np.ptp(_rim(ax, text), axis=0) / 2.0
-        around = np.concatenate([*(p for other, p in lines.items() if other is not line), *taken])
+        around = np.concatenate(
+            [*(p for other, p in lines.items() if other is not line), *taken, _NONE]
+        )
         places = np.concatenate([points + (half + off) * to for off in _OFF for to in _SIDES])
         inside = np.all((places >= half + 0.03) & (places <= shape - half), axis=1)
         places = places[inside] if inside.any() else places
         best = max(places, key=lambda at: _clear(at, half, around, points))
+        if _clear(best, half, around, points) < _LEAST:
+            text.remove()
+            continue
+        line.set_gid(NAMED)
         text.set_position(best / shape)
         taken.append(_rim(ax, text))
 
+
+_LEAST = -0.03
+"""How well a name has to stand; else the legend has it."""
+
+_NONE = np.empty((0, 2))
 
 _OFF = (0.015, 0.06, 0.12)
 """How far off its line a name may stand, inches."""

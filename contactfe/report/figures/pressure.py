@@ -49,7 +49,7 @@ def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
     case, units = comparison.case, comparison.case.display
     friction = case.contact.friction > 0.0
     patches = range(1 if case.corner is None else 2)
-    upper_height = (2.1 if friction else 1.6) if len(patches) == 1 else 1.2
+    upper_height = (2.1 if friction else 1.6) if len(patches) == 1 else 1.15
     figure, columns = panels(len(shown), (upper_height, 0.65) * len(patches))
     every = [r.patches[number] for r in shown for number in patches]
     reach = units.length.of(_REACH * max(p.half_width.value for p in every))

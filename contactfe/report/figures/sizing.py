@@ -166,7 +166,7 @@ def _stresses(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
         _line(ax, x, values, unit, colour, style, name)
     ax.plot(
         case.display.length.of(at), unit.of(allowed), color=INK, linewidth=1.0, dashes=(5, 2),
-        gid="allowed post", label=_ALLOWED,
+        label=_ALLOWED,
     )  # fmt: skip
     if _apart(walls):
         _bar_alone(ax, x, float(unit.of(walls[-1].yield_strength / margin)), INK)

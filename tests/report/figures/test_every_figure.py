@@ -107,7 +107,7 @@ def test_each_column_has_the_head_of_its_section(comparison):
 def test_the_legend_has_each_kind_of_line_once_as_it_is_drawn(comparison, corner, oblique):
     for of in (comparison, corner, oblique):
         for name in {"pressure.png", "load_line.png", *figures_of(of.case)} - {"sections.png"}:
-            assert len(check_legend(figure_of(name, of))) > 2
+            assert len(check_legend(figure_of(name, of))) >= 2
 
 
 @pytest.mark.parametrize("case", ["corner", "oblique"])

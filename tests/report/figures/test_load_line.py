@@ -112,7 +112,10 @@ def test_an_exact_value_beyond_the_scale_is_written_and_not_drawn(comparison):
     """As where a post is held back along its length, and a slice alone would bend by far more."""
     tube = comparison.sections[1]
     hand = tuple(
-        replace(one, hand=1e4) if one.key == "ring_bore_under_load" else one for one in tube.hand
+        replace(one, step=replace(one.step, worked=replace(one.step.worked, value=1e4)))
+        if one.key == "ring_bore_under_load"
+        else one
+        for one in tube.hand
     )
     far = replace(tube, hand=hand)
     of = replace(comparison, sections=(far,))
