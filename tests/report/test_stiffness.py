@@ -17,7 +17,8 @@ from contactfe.case import Corner
 from contactfe.hand import cantilever
 from contactfe.report import words
 from contactfe.report.blocks import Line, Table
-from contactfe.report.figures import drawings
+from contactfe.report.figures import figures as figures_for
+from contactfe.report.figures.drawn import drawn
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure
 from contactfe.report.hand_over import WIDTH, hand_over_page, write_hand_over
@@ -420,14 +421,14 @@ def test_a_slice_past_what_the_model_allows_is_said():
 
 def test_a_document_has_the_figure_with_its_springs_in_words():
     of = bending()
-    (one,) = drawings(of)
-    assert one.name == "stiffness"
-    assert one.svg.count("<svg") == 1
-    assert one.caption.startswith(of.case.title)
+    (one,) = figures_for(of)
+    made = drawn(one, text=False)
+    assert made.svg.count("<svg") == 1
+    assert made.caption.startswith(of.case.title)
     for section in of.sections:
         spring = of.case.display.line_stiffness.text(section.spring.stiffness)
         assert only(one.alt, section.section.name, spring)
-    heights = re.search(r'height="([\d.]+)pt"', one.svg)
+    heights = re.search(r'height="([\d.]+)pt"', made.svg)
     assert float(heights[1]) < 148.0 / 25.4 * 72.0
 
 
