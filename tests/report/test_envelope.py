@@ -19,6 +19,7 @@ from contactfe.assess.compare import compare
 from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope, envelope, governing
 from contactfe.assess.value import Value
 from contactfe.case import Contact
+from contactfe.case.display import SI
 from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.blocks import Table
@@ -495,6 +496,6 @@ def test_folders_of_others_are_refused(result, tmp_path):
 
 def test_csv_has_its_angles_in_degrees():
     of = case(angle=["-10 deg", "20 deg"])
-    (angle,) = (column for column in COLUMNS if column.name == "angle [deg]")
-    found = [angle.cell(item) for item in judged(made(of, rows(of)))]
+    (angle,) = (column for column in COLUMNS if column.head(SI) == "angle [deg]")
+    found = [angle.shown(item, SI) for item in judged(made(of, rows(of)))]
     assert found == pytest.approx([-10.0, 20.0])
