@@ -12,12 +12,13 @@ from contactfe.assess.value import Value
 from contactfe.case.display import SI
 from contactfe.case.settings import Document
 from contactfe.report import words
-from contactfe.report.blocks import Figure, Heading, Line, NewSheet, Table, Worked
+from contactfe.report.blocks import Column, Figure, Heading, Line, NewSheet, Table, Worked
 from contactfe.report.calculation.by_hand import FIVE
 from contactfe.report.calculation.page import mark_of
 from contactfe.report.document import document
 from contactfe.report.html import as_document
 from contactfe.report.pdf import as_pdf
+from contactfe.report.sheets import Sheets
 from contactfe.report.verdicts import HEADING, ratio_text
 
 HOSTILE = (
@@ -126,6 +127,7 @@ def test_sources_seen_and_from_memory_stand_apart(whole):
 def test_fonts_are_in_the_file_and_the_bytes_follow_from_the_case(whole):
     made = as_pdf(whole)
     assert made == as_pdf(whole)
+    assert b"<pdfaid:part>2</pdfaid:part>" in made
     fonts = {}
     for page in read(made).pages:
         for font in page["/Resources"]["/Font"].values():
@@ -242,3 +244,26 @@ def test_the_appendix_says_the_same_once(whole, comparison):
     for result in comparison.sections:
         for why in result.by_hand.left_out:
             assert sum(why in text for text in said) == 1
+
+
+def test_a_table_of_any_width_is_in_print_with_its_keys_in_every_part():
+    """Of columns in numbers beyond a sheet, and of words without end."""
+    heads = [f"head {number}" for number in range(40)]
+    columns = tuple(Column(head, numbers=True, key=head == "head 0") for head in heads)
+    cells = tuple(f"{number}.{number:05d}" for number in range(40))
+    word = "x" * 300
+    page = (Table(columns, ((cells,),)), Table((Column("of", key=True),), (((word,),),)))
+    (text,) = pages(Sheets(page, "t", ("t",), ("f",), "m", TODAY))
+    assert all(text.count(joined(head)) >= 1 for head in heads)
+    parts = text.count("0.00000")
+    assert parts > 1
+    assert all(text.count(cell) == 1 for cell in cells[1:])
+    assert text.count("head0") == parts + sum(head.startswith("head 0") for head in heads[1:])
+    assert word in text
+
+
+def test_letters_that_no_font_has_and_marks_that_turn_are_shown_by_number():
+    unknown = "".join(map(chr, (0x4E2D, 0x1F642, 0x202E, 0x200F, 0x7, 0xE000, 0xFFFF)))
+    (text,) = pages(Sheets((Line(f"a{unknown}b\u1680c"),), "t", ("t",), ("f",), "m", TODAY))
+    numbers = "".join(f"[U+{ord(character):04X}]" for character in unknown)
+    assert f"a{numbers}bc" in text
