@@ -60,6 +60,14 @@ def test_what_may_not_be_written_is_said_before_the_case_is_solved(what, folder,
     assert (tmp_path / "foreign").read_text(encoding="utf-8") == "mine"
 
 
+@pytest.mark.parametrize("given", [["--out", "a.html"], ["--out", "a.PDF", "--html"]])
+def test_a_name_that_says_another_kind_is_refused(given, folder, tmp_path):
+    refused = run_here("report", folder / "stop.toml", *given, cwd=tmp_path)
+    assert refused.returncode == 2
+    assert refused.stderr.startswith(f"--out {given[1]}: ")
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_html(folder, tmp_path):
     done = run_here("report", folder / "stop.toml", "--html", cwd=tmp_path)
     assert done.returncode == 0

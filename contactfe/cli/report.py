@@ -37,6 +37,7 @@ def report(
     from contactfe.assess.calculation import calculate
     from contactfe.case import read_case
     from contactfe.case.reader import read_tables
+    from contactfe.errors import InputError
     from contactfe.report.calculation.file import Kind, check_report, default_file, write_report
     from contactfe.report.page import print_page
     from contactfe.report.table import comparison_answer
@@ -45,6 +46,8 @@ def report(
     content = Path(case_file).read_bytes()
     kind: Kind = "html" if html else "pdf"
     path = default_file(case, kind) if out is None else Path(out)
+    if (other := {"pdf": ".html", "html": ".pdf"}[kind]) == path.suffix.lower():
+        raise InputError(f"--out {out}: ends in {other}, and is to be {kind.upper()}; see --html")
     check_report(path, case)
     found = calculate(case, read_tables(case_file), count_progress, processes)
     write_report(found, content, path, kind)

@@ -21,7 +21,7 @@ _TEMPLATE = Path(__file__).with_name("document.typ")
 
 
 def as_pdf(sheets: Sheets) -> bytes:
-    """The page as a PDF file with its fonts in it; the same page gives the same bytes."""
+    """The page as a file of PDF/A-2b, with its fonts in it; the same page gives the same bytes."""
     has = _letters()
 
     def show(text: str) -> str:
@@ -35,11 +35,12 @@ def as_pdf(sheets: Sheets) -> bytes:
         "mark": sheets.mark,
         "blocks": data(sheets.page, show, lambda figure: _figure(figure, show)),
     }
-    made: bytes = typst.compile(  # type: ignore[misc]
-        _TEMPLATE.read_bytes(),
-        font_paths=[str(_FONTS)],
+    made: bytes = typst.compile(
+        _TEMPLATE,
+        font_paths=[_FONTS],
         ignore_system_fonts=True,
         sys_inputs={"data": json.dumps(content)},
+        pdf_standards="a-2b",
         timestamp=datetime(sheets.day.year, sheets.day.month, sheets.day.day, tzinfo=UTC),
     )
     return made

@@ -51,9 +51,10 @@ def visible(text: str, has: Callable[[str], bool] = lambda _: True) -> str:
 
     def one(found: re.Match[str]) -> str:
         character = found.group()
-        if character == "\t":
+        kind = unicodedata.category(character)
+        if character == "\t" or kind == "Zs":
             return " "
-        seen = unicodedata.category(character) not in _UNSEEN and has(character)
+        seen = kind not in _UNSEEN and has(character)
         return character if seen else f"[U+{ord(character):04X}]"
 
     return _NOT_PLAIN.sub(one, text)

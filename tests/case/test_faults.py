@@ -94,8 +94,8 @@ def test_a_modulus_of_ten_times_the_yield_strength_passes(data):
             {},
             "[sections]: is not known here; did you mean [[section]]? "
             "allowed: [post], [plate], [load], [contact], [corner], [envelope], [model], "
-            "[check], [accept], [report], [cantilever], [standards], [motion], [contact_law], "
-            "[alignment], [tolerance], [sizing], ",
+            "[check], [accept], [report], [document], [cantilever], [standards], [motion], "
+            "[contact_law], [alignment], [tolerance], [sizing], ",
         ),
         (("wind",), {"x": 1}, "[wind]: is not known here; allowed: [post], [plate], [load], "),
         (("winds",), [{}], "[[winds]]: is not known here; allowed: [post], [plate], [load], "),

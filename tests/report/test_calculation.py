@@ -2,22 +2,45 @@
 
 import hashlib
 import re
+from contextlib import nullcontext
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import pytest
-from calculations import FILE, TODAY, found, joined, of_sections, pages, read, sheets, stated
+import sizings
+import springs
+from calculations import (
+    DATA,
+    FILE,
+    TODAY,
+    found,
+    joined,
+    of_sections,
+    pages,
+    read,
+    sheets,
+    stated,
+)
+from motions import changed, moving
 
+from contactfe.assess import calculation as assess
+from contactfe.assess.impact import impact_force
+from contactfe.assess.sizing.run import size
 from contactfe.assess.value import Value
+from contactfe.case import case_from_dict
 from contactfe.case.display import SI
 from contactfe.case.settings import Document
+from contactfe.case.specimen import specimen
 from contactfe.report import words
-from contactfe.report.blocks import Figure, Heading, Line, NewSheet, Table, Worked
+from contactfe.report.blocks import Column, Figure, Heading, Line, NewSheet, Table, Worked
 from contactfe.report.calculation.by_hand import FIVE
 from contactfe.report.calculation.page import mark_of
 from contactfe.report.document import document
 from contactfe.report.html import as_document
+from contactfe.report.impact_page import CAUTIONS
 from contactfe.report.pdf import as_pdf
+from contactfe.report.sheets import Sheets
 from contactfe.report.verdicts import HEADING, ratio_text
 
 HOSTILE = (
@@ -126,6 +149,7 @@ def test_sources_seen_and_from_memory_stand_apart(whole):
 def test_fonts_are_in_the_file_and_the_bytes_follow_from_the_case(whole):
     made = as_pdf(whole)
     assert made == as_pdf(whole)
+    assert b"<pdfaid:part>2</pdfaid:part>" in made
     fonts = {}
     for page in read(made).pages:
         for font in page["/Resources"]["/Font"].values():
@@ -242,3 +266,88 @@ def test_the_appendix_says_the_same_once(whole, comparison):
     for result in comparison.sections:
         for why in result.by_hand.left_out:
             assert sum(why in text for text in said) == 1
+
+
+def test_a_table_of_any_width_is_in_print_with_its_keys_in_every_part():
+    """Of columns in numbers beyond a sheet, and of words without end."""
+    heads = [f"head {number}" for number in range(40)]
+    columns = tuple(Column(head, numbers=True, key=head == "head 0") for head in heads)
+    cells = tuple(f"{number}.{number:05d}" for number in range(40))
+    word = "x" * 300
+    page = (Table(columns, ((cells,),)), Table((Column("of", key=True),), (((word,),),)))
+    (text,) = pages(Sheets(page, "t", ("t",), ("f",), "m", TODAY))
+    assert all(text.count(joined(head)) >= 1 for head in heads)
+    parts = text.count("0.00000")
+    assert parts > 1
+    assert all(text.count(cell) == 1 for cell in cells[1:])
+    assert text.count("head0") == parts + sum(head.startswith("head 0") for head in heads[1:])
+    assert word in text
+
+
+def test_letters_that_no_font_has_and_marks_that_turn_are_shown_by_number():
+    unknown = "".join(map(chr, (0x4E2D, 0x1F642, 0x202E, 0x200F, 0x7, 0xE000, 0xFFFF)))
+    (text,) = pages(Sheets((Line(f"a{unknown}b\u1680c"),), "t", ("t",), ("f",), "m", TODAY))
+    numbers = "".join(f"[U+{ord(character):04X}]" for character in unknown)
+    assert f"a{numbers}bc" in text
+
+
+def test_what_the_case_states_has_its_chapter(comparison):
+    """The impact, stiffness, sizing and specimen of other cases, as they are at hand."""
+    scaled = stated(comparison, scale=0.25)
+    with pytest.MonkeyPatch.context() as patch:
+        sizings.pool(patch)
+        sized = size(sizings.case(outside_diameter="150 mm"))
+    parts = {
+        "impact": impact_force(moving()),
+        "stiffness": springs.result(),
+        "sizing": sized,
+        "specimen": specimen(scaled.case, DATA, 0.25, Path()),
+    }
+    of = sheets(found(scaled, **parts))
+    titles = [block.text for block in of.page if isinstance(block, Heading) and block.level == 2]
+    plain = [
+        b.text for b in sheets(found(comparison)).page if isinstance(b, Heading) and b.level == 2
+    ]
+    assert len(titles) == len(plain) + len(parts)
+    assert titles.index("Demand: the first impact") < titles.index("Comparison of the sections")
+    text = "".join(pages(of))
+    for closure in parts["impact"].closure:
+        assert joined(closure.name) in text
+    for check in parts["impact"].checks:
+        assert joined(check.label) in text
+    peak = parts["impact"].impacts[0].contact.value
+    assert joined(comparison.case.display.force.text(peak)) in text
+    # What each page warns of stands once, at the end.
+    said = [block.text for block in of.page if isinstance(block, Line)]
+    assert [said.count(caution) for caution in CAUTIONS] == [1] * len(CAUTIONS)
+    assert not any(b.text.startswith("Caution: ") for b in of.page if isinstance(b, Line))
+
+
+def test_a_calculation_solves_what_the_case_asks_for(monkeypatch):
+    """By what it asks of each solver, which are not run."""
+    asked = []
+
+    def stands_in(name):
+        def solve(case, *_, **__):
+            asked.append(name)
+            return replace_me
+
+        replace_me = object()
+        return solve
+
+    for name in ("compare", "impact_force", "stiffness", "envelope", "size"):
+        monkeypatch.setattr(assess, name, stands_in(name))
+
+    def of(**tables):
+        asked.clear()
+        data = DATA | tables
+        assess.calculate(case_from_dict(data), data, lambda _: nullcontext())
+        return set(asked)
+
+    walls = {"outside_diameter": "120 mm", "wall": {"from": "15 mm", "to": "25 mm"}}
+    assert of() == {"compare"}
+    assert of(envelope={"offset": ["0 mm", "10 mm"]}) == {"compare", "envelope"}
+    assert of(sizing=walls) == {"compare", "size"}
+    motion = changed()
+    moves = {key: motion[key] for key in ("motion", "contact_law", "load")}
+    assert of(**moves) == {"compare", "impact_force", "stiffness"}

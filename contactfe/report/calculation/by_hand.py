@@ -7,11 +7,13 @@ from functools import partial
 from contactfe.assess.by_hand.record import SectionByHand, Step
 from contactfe.assess.calculation import Calculation
 from contactfe.assess.checks import governing
+from contactfe.assess.impact import ImpactResult
 from contactfe.assess.results import HandCheck, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.hand.formula import Worked
+from contactfe.hand.quantities import Dimension
 from contactfe.report import blocks, words
 from contactfe.report.blocks import Block, Column, Formula, Line, Table, numbers, texts
 from contactfe.report.mathematics import by_numbers, by_symbols, symbol
@@ -142,7 +144,7 @@ def _compared(case: Case, check: HandCheck) -> tuple[str, str, str, str, str]:
 
 def worked(head: str, of: Worked, units: Display, said: str = "") -> blocks.Worked:
     """A formula as a block: symbols, numbers, result; below it what is said, range and source."""
-    figure = partial(units.figure, digits=5)
+    figure = partial(_figure, units)
     result: Formula = figure(of.value, of.dimension).replace("-", "−")
     sides = [symbol(of.symbol), by_symbols(of), by_numbers(of, figure), result]
     kept: list[Formula] = []
@@ -159,6 +161,20 @@ def worked(head: str, of: Worked, units: Display, said: str = "") -> blocks.Work
         notes.append(Line(text, "quiet" if of.within else "bad"))
     notes.append(Line(f"source: {of.source}", "quiet"))
     return blocks.Worked(head, tuple(kept), tuple(notes))
+
+
+def _figure(units: Display, value: float, dimension: Dimension | None) -> str:
+    """To five digits; a frequency is always shown as held."""
+    if dimension == "frequency":
+        return f"{units.figure(value, None, 5)} rad/s"
+    return units.figure(value, dimension, 5)
+
+
+def impact_formulas(impact: ImpactResult) -> Iterator[Block]:
+    """Every formula of an impact, and those beside what was integrated, each once."""
+    beside = [of.worked for one in impact.impacts for of in one.beside]
+    for of in {str(of): of for of in (*impact.closure, *impact.damping, *beside)}.values():
+        yield worked(of.name, of, impact.case.display)
 
 
 def sources(found: Calculation, results: Sequence[SectionResult]) -> Iterator[Block]:

@@ -10,10 +10,10 @@ from contactfe.assess.by_hand.record import ByHand
 from contactfe.assess.calculation import Calculation
 from contactfe.assess.results import SectionResult
 from contactfe.report import words
-from contactfe.report.blocks import Block, Figure, Heading, Line, NewSheet, Page, lines
+from contactfe.report.blocks import Block, Heading, Line, NewSheet, Page, Worked, lines
 from contactfe.report.by_hand import clause_tables, input_lines
 from contactfe.report.calculation.appendix import steps
-from contactfe.report.calculation.by_hand import check_sheet, formulas, sources
+from contactfe.report.calculation.by_hand import check_sheet, formulas, impact_formulas, sources
 from contactfe.report.calculation.inputs import idealisation, stated
 from contactfe.report.calculation.solved import (
     all_checks,
@@ -116,11 +116,11 @@ def _checked(found: Calculation, best_first: Sequence[SectionResult]) -> Iterato
 
 @dataclass(frozen=True)
 class _Part:
-    """The page of another command as a chapter of this one, and its figures."""
+    """The page of another command as a chapter of this one, and what stands after it."""
 
     title: str
     page: Page
-    figures: tuple[Figure, ...] = ()
+    after: tuple[Block, ...] = ()
 
     def blocks(self) -> Iterator[Block]:
         """Its blocks under a heading of their own, without its cautions."""
@@ -133,7 +133,7 @@ class _Part:
                     pass
                 case _:
                     yield block
-        yield from self.figures
+        yield from self.after
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -147,8 +147,14 @@ def _of_impact(found: Calculation) -> tuple[_Part, ...]:
         return ()
     best = found.comparison.least_concentration
     of = [i for i in impact.impacts if i.section is None or i.section.name == best]
-    drawn = tuple(figures(replace(impact, impacts=tuple(of))))
-    return (_Part("Demand: the first impact", impact_page(impact), drawn),)
+    drawn = figures(replace(impact, impacts=tuple(of)))
+    written = tuple(impact_formulas(impact))
+    # Its page has them on lines.
+    heads = tuple(f"{block.head}: " for block in written if isinstance(block, Worked))
+    page = (
+        b for b in impact_page(impact) if not (isinstance(b, Line) and b.text.startswith(heads))
+    )
+    return (_Part("Demand: the first impact", tuple(page), (*written, *drawn)),)
 
 
 def _others(found: Calculation) -> tuple[_Part, ...]:
