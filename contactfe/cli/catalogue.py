@@ -9,7 +9,10 @@ from contactfe.cli.common import full_option
 @click.argument("like", metavar="[TEXT]", required=False)
 @full_option
 def catalogue(like: str | None, full: bool) -> None:
-    """Count the steels and stock sizes that a case may name, or list those that hold TEXT."""
+    """List the steels and stock sizes that a case may name.
+
+    Without TEXT they are counted; with it those whose name holds the text are listed.
+    """
     from contactfe.report.catalogue import catalogue_answer, catalogue_page
     from contactfe.report.page import print_page
 

@@ -39,7 +39,9 @@ def envelope(
     accuracy: str | None,
     processes: int | None,
 ) -> None:
-    """Solve the sections of a case at every contact of its envelope: which one governs, and where.
+    """Solve every contact of the envelope: what governs, and where.
+
+    The contacts are the combinations of offset, angle and friction in [envelope].
 
     What is solved is kept in the folder as it is finished: a run that was stopped goes on where it
     was when the same command is given again.

@@ -21,7 +21,7 @@ from contactfe.cli.results import check_json, show_or_dump
 @json_page_option
 @strict_option("every check that applies passes and no item is open that the case does not accept")
 def hand(case_file: str, steps: bool, full: bool, json_to: str | None, strict: bool) -> None:
-    """Work a case out by hand formulas and clauses of standards, without a mesh.
+    """Work a case out by formulas and clauses, without a mesh.
 
     Exit status: 0, or 1 with --strict if a clause or a stress is not satisfied, 2 for bad input.
     """

@@ -31,7 +31,9 @@ def impact(
     strict: bool,
     processes: int | None,
 ) -> None:
-    """The contact force that the motion of the floor gives: the first impact over time.
+    """Find the contact force of the first impact from the motion.
+
+    The motion of the floor is that of [motion], for each level of hazard that it states.
 
     Exit status: 0 if solved, 1 with --strict if a check of it does not pass, 2 for bad input, 3 if
     not solved, 130 if stopped.

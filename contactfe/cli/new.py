@@ -19,9 +19,10 @@ if TYPE_CHECKING:
     help="Units of the file and of its results; US is for US customary.",
 )
 def new(new_file: str, units: str) -> None:
-    """Write a starting case: an invented stop that runs as it is, with all that may be added.
+    """Write a commented case to start from.
 
-    A file that is there is not overwritten. Exit status: 0, or 2 for bad input.
+    It is an invented stop that runs as it is, with all that may be added as comments. A file that
+    is there is not overwritten. Exit status: 0, or 2 for bad input.
     """
     from contactfe.report.starting_case import write_starting_case
 

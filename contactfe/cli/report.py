@@ -27,7 +27,7 @@ from contactfe.cli.common import (
 def report(
     case_file: str, out: str | None, html: bool, accuracy: str | None, processes: int | None
 ) -> None:
-    """Write the calculation of a case as one document, to be checked and signed.
+    """Write the calculation as one document, to check and sign.
 
     Solves all that the case asks for: the comparison, and the impact, contact stiffness, envelope,
     sizing and test specimen where it states their tables. The title block is that of [document].

@@ -28,7 +28,7 @@ from contactfe.cli.results import check_json, show_or_dump
 def scale(
     case_file: str, to: float | None, write_to: str | None, json_to: str | None, full: bool
 ) -> None:
-    """Carry a case to a test specimen of reduced size, at equal stress.
+    """Scale a case to a smaller test specimen, at equal stress.
 
     Prints every quantity of the case for prototype and specimen, and the factors of results.
     Exit status: 0, or 2 for bad input.

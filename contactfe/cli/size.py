@@ -41,10 +41,11 @@ def size(
     strict: bool,
     processes: int | None,
 ) -> None:
-    """Size the wall of the post: the smallest that passes, and that of the least concentration.
+    """Size the wall: the smallest that passes, and the best.
 
-    For every outside diameter of [sizing] walls from thin to solid are solved and judged, at every
-    contact of [envelope] where the case has one; edges and the least value are refined by solving.
+    For every outside diameter of [sizing], or of the sections, walls from thin to solid are solved
+    and checked, at every contact of [envelope] where the case has one. The smallest and largest
+    walls that pass, and the wall of the least stress concentration, are refined by solving.
 
     What is solved is kept in the folder as it is finished: a run that was stopped goes on where it
     was when the same command is given again.

@@ -34,10 +34,10 @@ def stiffness(
     points: int,
     processes: int | None,
 ) -> None:
-    """Force over approach of each section on its plate, for a gap element of a building's model.
+    """Find force over approach, for a time-history analysis.
 
-    Up to the impact force where the case states a motion; with the post's bending in series, for a
-    model without the post, and without it, for a model that has the post as an element.
+    The curves go up to the impact force where the case states a motion. They have the post's
+    bending in series for a model without the post, and not for one that has the post as an element.
 
     Exit status: 0 if solved, 2 for bad input, 3 if not solved, 130 if stopped.
     """

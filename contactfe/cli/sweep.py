@@ -45,7 +45,9 @@ def sweep(
     processes: int | None,
     scheduler: str | None,
 ) -> None:
-    """Solve a case with many values of its keys, as its table [sweep] states, into one table.
+    """Solve a case with many values of its keys, into one table.
+
+    The table [sweep] states keys and values.
 
     Each sample is kept in a record as it is finished: a sweep that was stopped goes on where it was
     when the same command is given again. A sample that cannot be solved is a row that says why.

@@ -20,10 +20,11 @@ from contactfe.cli.results import check_json, show_or_dump
 @json_page_option
 @strict_option("every row passes")
 def verify(like: str | None, full: bool, json_to: str | None, strict: bool) -> None:
-    """Hold the tool against known answers: printed values, exact solutions, other libraries.
+    """Check the tool against known answers.
 
-    With TEXT only the rows whose case, source or kind holds it. A row whose library is not
-    installed is not run, which is no failure.
+    They are printed values, exact solutions and results of other libraries. With TEXT only the rows
+    whose case, source or kind holds it are run. A row whose library is not installed is not run,
+    which is no failure.
 
     Exit status: 0, or 1 with --strict if a row does not pass, 2 for bad input, 130 if stopped.
     """

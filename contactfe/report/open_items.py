@@ -16,7 +16,7 @@ def worded(item: OpenItem) -> tuple[str, str]:
 def not_long(why: Why | None) -> str:
     """What keeps a slice from being that of a long even contact."""
     if why == "plane stress":
-        return "neighbours are not known in plane stress"
+        return "what neighbouring slices do is not known in plane stress"
     return "the contact length is not stated"
 
 
@@ -34,17 +34,17 @@ def _motion(item: OpenItem) -> str:
     if item.case.motion is None:
         return "the case has no [motion]; the load is as stated"
     if item.case.motion.contact_law.law == "section":
-        return "it goes by the section's own curve: contactfe impact finds it"
+        return "the force goes by the section's own curve: contactfe impact finds it"
     return "[load] states a line load, from which no force follows"
 
 
 def _ground(item: OpenItem) -> str:
-    free = "free vibration after closure, which no ground motion drives on: take both from a time"
-    free += " history as well"
+    free = "free vibration after closure, without ground motion: take both from a time history"
+    free += " as well"
     if item.case.motion is not None and item.case.motion.contact_law.law == "section":
         return (
-            "the limits stated, that of the dampers' force too, are not looked at here: contactfe"
-            f" impact does, by the section's own curve, in {free}"
+            "the limits stated, that of the dampers' force too, are not checked here: contactfe"
+            f" impact checks them, by the section's own curve, in {free}"
         )
     return f"their checks are of {free}"
 
@@ -86,7 +86,7 @@ def _root(item: OpenItem) -> str:
 def _relief(item: OpenItem) -> str:
     """With the stresses between which the peak of each section lies, where they are known."""
     if not item.bounds:
-        return f"{not_long(item.why)}; compare has its bounds"
+        return f"{not_long(item.why)}; compare gives its bounds"
     stress = item.case.display.stress
     between = "; ".join(
         f"“{of.section}” {stress.text(of.slice_peak)} to {stress.text(of.half_space_peak)}"
@@ -109,15 +109,15 @@ def _infill(item: OpenItem) -> str:
         return f"{listed([*unknown])} of the infill not stated"
     if item.case.cantilever is not None:
         return "what the post's bending along its axis does to them is not among the checks"
-    return "its stresses are not among the checks; compare holds them to its strengths"
+    return "its stresses are not among the checks; compare checks them against its strengths"
 
 
 def _tolerance(item: OpenItem) -> str:
     if item.why == "limits not solved":
-        return "walls are nominal here; compare and size solve the least and the greatest too"
+        return "walls are nominal here; compare and size solve the least and the greatest wall too"
     if isinstance(item.why, str):
         return f"walls are nominal; {with_article(item.why)} is solved as drawn"
-    return "walls are nominal: no limits are stated in [tolerance], nor known of a product"
+    return "walls are nominal: neither [tolerance] nor a product standard states limits"
 
 
 _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {

@@ -115,9 +115,9 @@ def _finite(
             unbent += ", without the bending of the post along its axis"
         yield (
             f"The contact is {diameters:.2g} diameters long: where the post is stressed most{under}"
-            f" its ring bends by {100 * share.value:.0f} % of what a slice by itself does, and its"
-            f" peak is {stress.text(best.member.peak.value)} beside {stress.text(slice_.value)} as"
-            f" a slice of a long even contact{unbent}."
+            f" its ring bends {100 * share.value:.0f} % as much as a slice by itself, and its peak"
+            f" is {stress.text(best.member.peak.value)}, against {stress.text(slice_.value)} for a"
+            f" slice of a long even contact{unbent}."
         )
     seems = min(long, key=lambda name: long[name].value)
     if seems != best.section.name:
@@ -127,7 +127,7 @@ def _finite(
 def _unless(bounds: Bounds, stress: Unit) -> str:
     """That the answer goes by a relief which a finite contact may not leave."""
     return (
-        f"That counts on its relief in full: {not_long(bounds.why)}, and without relief its peak"
+        f"This counts the relief in full, although {not_long(bounds.why)}: without relief its peak"
         f" would be {stress.text(bounds.half_space_peak)}, not {stress.text(bounds.slice_peak)}, so"
         " the order of the sections is open."
     )
@@ -182,7 +182,7 @@ def _parts(case: Case, r: SectionResult, stress: Unit) -> str:
     bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
     if bore is not None and bore != r.member.peak:
         text += f", while the bore reaches {stress.text(bore.value)}"
-    return f"{text}. What governs, {_where(r, stress)}."
+    return f"{text}. The peak that governs, {_where(r, stress)}."
 
 
 def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
@@ -277,7 +277,7 @@ def _thinner(r: SectionResult, stress: Unit) -> str:
         along = f" and bending of the post {stress.text(r.axial)} of tension along it"
     return (
         f"A thinner wall bends more: in “{r.section.name}”{at} ring bending adds"
-        f" {_hoop(r, stress)}{along}, and what governs, {_where(r, stress)}."
+        f" {_hoop(r, stress)}{along}, and the peak, {_where(r, stress)}."
     )
 
 

@@ -113,7 +113,8 @@ def _in_short(name: str, checks: Sequence[Check], units: Display) -> Line:
     because = why(worst, units)
     text += f": {_named(worst)}" + (f" ({because})" if because else "")
     others = sum(not check.passes for check in counted(checks)) - 1
-    return Line(f"{text}{f'; {others} more' if others else ''}.", TONE[found])
+    more = f"; {others} more {'does' if others == 1 else 'do'} not pass" if others else ""
+    return Line(f"{text}{more}.", TONE[found])
 
 
 def _severity(checks: Sequence[Check]) -> tuple[int, float]:
@@ -130,7 +131,7 @@ def stop_lines(checks: Sequence[Check], units: Display) -> Iterator[Line]:
     if (worst := governing(passing)) is not None:
         many = len(passing) > 1
         pass_ = f"{len(passing)} checks pass" if many else "1 check passes"
-        yield Line(f"Of the stop in the motion {pass_}; governing: {_named(worst)}.", "good")
+        yield Line(f"Stop in its motion: {pass_}; governing: {_named(worst)}.", "good")
 
 
 def _stop_line(check: Check, units: Display) -> Line:
@@ -241,7 +242,7 @@ def _line(name: str, checks: Sequence[Check], units: Display) -> Line:
 
 
 def _named(check: Check) -> str:
-    return f"{check.label} {ratio_text(check)}"
+    return f"{check.label}, ratio {ratio_text(check)}"
 
 
 def open_lines(case: Case, items: Iterable[OpenItem]) -> Iterator[Line]:

@@ -276,9 +276,8 @@ def shakedown(case: Case) -> str:
     if case.contact.friction > 0.0:
         sliding = " in full sliding, so that it may lie below first yield where a contact sticks"
     return (
-        f"Shakedown limit: by hand, on a half-space{sliding}; repeated impacts that pass over the"
-        " contact cease to yield it up to there. It is no elastic check and says nothing of"
-        " fatigue."
+        f"Shakedown limit: by hand, on a half-space{sliding}; up to it, repeated impacts that pass"
+        " over the contact cease to yield it. It is no elastic check and says nothing of fatigue."
     )
 
 
@@ -349,5 +348,5 @@ def without_bending(case: Case, sections: Sequence[Section]) -> Iterator[str]:
     if case.cantilever is not None:
         names = ", ".join(f"“{one_line(section.name)}”" for section in sections)
         of = f" of {names}" if len(sections) < len(case.sections) else ""
-        why = "which is known of rounds held by beam shear on one plate"
-    yield f"NOT IN IT is the bending of the post{of} along its axis, {why}"
+        why = "which is worked out only for rounds held by beam shear on one plate"
+    yield f"NOT INCLUDED is the bending of the post{of} along its axis, {why}"

@@ -66,8 +66,8 @@ def test_every_check_that_fails_or_is_above_one_is_named_with_its_verdict():
     unknown = check("a", 0.2, key="u", label="of no input", missing="none")
     below = check("a", 0.3, key="b", label="far below", exceeded=BEYOND)
     (line,) = (one for one in lines([below, weld, unknown, *fails]) if one.startswith("“"))
-    named = [f"failing {k} 1.{k}0 FAILS" for k in range(5, 0, -1)]
-    places = [line.index(text) for text in (*named, "root weld 1.36 NO VERDICT (")]
+    named = [f"failing {k}, ratio 1.{k}0 FAILS" for k in range(5, 0, -1)]
+    places = [line.index(text) for text in (*named, "root weld, ratio 1.36 NO VERDICT (")]
     assert places == sorted(places)
     assert "far below" not in line
     assert "2 more" in line.partition("root weld")[2]
