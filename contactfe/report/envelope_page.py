@@ -62,8 +62,8 @@ def envelope_answer(result: EnvelopeResult) -> Page:
 
     def blocks(room: Room) -> Iterator[Block]:
         yield Heading("Answer")
-        yield Line(" ".join(answer(result)))
         yield from gathered(case, names, result.checks, result.open_items, room.named)
+        yield Line(" ".join(answer(result)))
         yield _in_short(result, room.rows)
 
     return answer_page(case.title, words.how_held(case), blocks)
@@ -103,7 +103,7 @@ def answer(result: EnvelopeResult) -> list[str]:
     """Sentences: which section is best over all contacts, by how much, and what was not solved."""
     best = result.section(result.by_utilisation[0])
     sentences = [
-        f"Over {len(best.rows)} contacts the largest utilisation of “{_name(best)}” is"
+        f"Over {len(best.rows)} contacts the largest utilisation (von Mises) of “{_name(best)}” is"
         f" {_governs(best, result.case)}."
     ]
     if len(result.by_utilisation) > 1:

@@ -67,7 +67,7 @@ def hand_over_page(result: StiffnessResult) -> Page:
         f"{case.title}: hand-over to the time-history analysis",
         words.cautions(without_sharing(case), evenly=True),
         *lines(_common(result)),
-        *lines((*warnings(result), *_another_law(result)), "bad"),
+        *lines((*warnings(result), *another_law(result)), "bad"),
         *lines(which),
         *lines(filter(None, [counted_twice]), "strong"),
         *(block for section in result.sections for block in _section(case, section)),
@@ -111,7 +111,7 @@ def _masses(case: Case, motion: Motion) -> str:
     return f"Masses: {meets}. Energy per strike, m·v²/2 at closure: {each}."
 
 
-def _another_law(result: StiffnessResult) -> Iterator[str]:
+def another_law(result: StiffnessResult) -> Iterator[str]:
     """Where the impact force is that of a softer law than what is handed over, or of a stiffer."""
     case = result.case
     if case.motion is None or case.contact_length is None:

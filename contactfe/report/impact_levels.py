@@ -67,10 +67,12 @@ def _bought(level: LevelImpact, units: Display) -> Iterator[str]:
     length, without = units.length, level.motion.displacement
     if without is None or level.saved is None:
         return
+    with_stop, saved = (
+        f"{significant(length.of(of), 3)} {length.name}" for of in (level.displacement, level.saved)
+    )
     yield (
-        f"In free vibration the floor goes {length.text(level.displacement)} with the stop and"
-        f" {length.text(without)} without it: the stop takes off {length.text(level.saved)},"
-        f" {100.0 * level.saved / without:.0f} %."
+        f"In free vibration the floor goes {with_stop} with the stop and {length.text(without)}"
+        f" without it: the stop takes off {saved}, {100.0 * level.saved / without:.0f} %."
     )
 
 
@@ -88,8 +90,8 @@ def _damping(impact: SectionImpact, units: Display) -> Iterator[str]:
             without.append(f"{units.velocity.number(now)} to {units.velocity.text(then)}{at}")
     if without:
         yield (
-            "Isolator damping is not stated: at the displacement stated it raises the velocity at"
-            f" closure, at a ratio of {ASSUMED_DAMPING:g} from {', from '.join(without)}."
+            f"Isolator damping is not stated. A ratio of {ASSUMED_DAMPING:g} would raise the"
+            f" velocity at closure, at the displacement stated, from {', from '.join(without)}."
         )
     if impact.motion.damping:
         *_, taken, closing = impact.closure

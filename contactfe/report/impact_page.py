@@ -48,6 +48,11 @@ CAUTIONS = (
     *words.JUDGEMENT,
 )
 
+_AS_STATED = (
+    "The contact law is taken as [contact_law] states it: contactfe stiffness sets the solved"
+    " contact beside it."
+)
+
 WHAT = "Impact: from the motion of the floor to the contact force of the first impact"
 """What the pages of an impact are of."""
 
@@ -96,6 +101,8 @@ def impact_answer(result: ImpactResult) -> Page:
         yield from answer(result, worst)
         yield from lines(sensitivity(worst), "bad")
         yield from lines(not_found(result, worst), "bad")
+        if result.motion.contact_law.law != "section":
+            yield Line(_AS_STATED)
         if len(result.impacts) > 1:
             yield _by_section(result, room.rows)
         for table in level_table(result, worst):

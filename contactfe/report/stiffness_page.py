@@ -13,6 +13,7 @@ from contactfe.hand.similitude import factor
 from contactfe.report import words
 from contactfe.report.answer import Room, answer_page, spared
 from contactfe.report.blocks import GAP, Block, Heading, Line, Page, Table, framed, lines
+from contactfe.report.hand_over import another_law
 from contactfe.report.specimen import specimen
 from contactfe.report.stiffness_points import points_table, points_within
 from contactfe.report.stiffness_shares import datum, share_table, shares_note
@@ -54,7 +55,7 @@ def stiffness_page(result: StiffnessResult) -> Page:
         Line(f"Contact stiffness: {words.how_held(plain)}"),
         Line(f"{up_to(result)} {sign(case)}"),
         GAP,
-        *lines(warnings(result), "bad"),
+        *lines((*warnings(result), *another_law(result)), "bad"),
         *springs(result),
         *(block for section in result.sections for block in _section(case, section)),
         GAP,
@@ -74,7 +75,7 @@ def stiffness_answer(result: StiffnessResult) -> Page:
         yield Heading("Answer")
         yield from lines(_springs(result)[: room.named])
         yield Line(up_to(result))
-        yield from lines(warnings(result), "bad")
+        yield from lines((*warnings(result), *another_law(result)), "bad")
         for block in springs(result):
             yield spared(block, 3, room.rows) if isinstance(block, Table) else block
 
