@@ -198,7 +198,7 @@ def test_page_says_what_of_the_posts_bending_is_in_it():
         case = moving(**{"contact_law": {"law": "section"}, **FORCE, **values})
         return list(along_the_axis(case))
 
-    assert only(told(), "not in it", "no [cantilever]")
+    assert only(told(), "not included", "no [cantilever]")
     arm = {"cantilever": {"length": "300 mm"}}
     either = {"tilt": "1.5 deg", "misalignment": "0.5 deg"}
     for alignment, numbers, *parts in (
@@ -213,7 +213,7 @@ def test_page_says_what_of_the_posts_bending_is_in_it():
     tube = {"outside_diameter": "150 mm", "wall": "30 mm"}
     both = [{"name": "a", **tube}, {"name": "b", **tube, "held_by": "rigid core"}]
     assert only(told(**arm, section=both), "in series")
-    assert only(told(**arm, section=both), "not in it", "of the post of “b” along")
+    assert only(told(**arm, section=both), "not included", "of the post of “b” along")
     # A post that two plates squeeze is not bent.
     squeezed = [{"name": "a", "outside_diameter": "150 mm", "held_by": "diametral"}]
     assert told(**arm, section=squeezed) == []

@@ -236,7 +236,7 @@ def test_counting_the_bending_twice_is_said_with_its_numbers():
 def test_without_a_cantilever_there_is_one_heading():
     text = page(result())
     assert NOT_MODELLED not in text
-    assert said(text.partition("Approach: of ")[0], "not in it", "bending of the post")
+    assert said(text.partition("Approach: of ")[0], "not included", "bending of the post")
     assert len(springs(text)) == 1
     document = stiffness_document(result())
     assert document["sections"][0]["with_post"] is None
