@@ -112,7 +112,7 @@ def shared(place, **relief):
     post = replace(tube.reading.post, strip=Strip(place, (ratio,)))
     reading = replace(tube.reading, post=post)
     result = replace(tube, relief=run, length=length, reading=reading)
-    return replace(short(), sections=(result,))
+    return replace(short(), sections=(result,), by_concentration=("tube",))
 
 
 @pytest.mark.parametrize(("place", "percent"), [(-75.0, 50.0), (0.0, 75.0)])
