@@ -6,9 +6,9 @@ from typing import Any
 from unittest.mock import patch
 
 import pytest
-from threadpoolctl import threadpool_limits
 from xdist.scheduler import LoadScopeScheduling
 
+from contactfe.study.blas import one_thread
 from contactfe.study.memory import give_back
 
 ALONE = {"test_pinned.py", "test_uncertainty.py"}
@@ -36,7 +36,7 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile:
 @pytest.fixture(scope="session", autouse=True)
 def one_blas_thread() -> Iterator[None]:
     """Small factorisations slow down when BLAS threads wait for one another."""
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         yield
 
 

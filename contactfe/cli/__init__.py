@@ -79,6 +79,7 @@ def main() -> None:
         error.show()
         sys.exit(error.exit_code)
     except (click.Abort, KeyboardInterrupt):
+        exec("")  # else `python -m` ends by the signal, where it stopped the import of a library
         fail("stopped; earlier results are as they were", INTERRUPTED)
     except InputError as error:
         fail(str(error), BAD_INPUT)

@@ -23,7 +23,6 @@ import numpy as np
 from matplotlib.figure import Figure
 from matplotlib.ticker import PercentFormatter
 from scipy.interpolate import CubicSpline
-from threadpoolctl import threadpool_limits
 
 from contactfe.assess.accuracy import solve_levels
 from contactfe.assess.bodies import Bodies
@@ -36,6 +35,7 @@ from contactfe.case.alignment import Profile, Spread, Strip
 from contactfe.hand import relief
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, QUIET, save_figure
 from contactfe.report.figures.panels import caption, heads, legend, panels
+from contactfe.study.blas import one_thread
 from contactfe.study.point import Kept
 
 TABLE = Path(__file__).with_suffix(".csv")
@@ -139,7 +139,7 @@ def _named(reading: PostReading, where: str) -> dict[str, float]:
 def of_wall(wall: float) -> dict[float, dict[float, Stresses]]:
     """The stresses of one wall by load and length."""
     kept = Kept()
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         return {
             load: stresses(wall, load, LENGTHS, kept)
             for load in LOADS
@@ -263,7 +263,7 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1, help="of those posts")
     given = parser.parse_args()
     if given.check is not None:
-        with threadpool_limits(limits=1, user_api="blas"):
+        with one_thread():
             check(given.check, given.seed)
         return
     if not given.draw:

@@ -17,9 +17,8 @@ from queue import SimpleQueue
 from types import TracebackType
 from typing import Any, Generic, Self, TypeAlias, TypeVar
 
-from threadpoolctl import threadpool_limits
-
 from contactfe.errors import InputError
+from contactfe.study.blas import one_thread
 from contactfe.study.point import Kept, Point, no_answer
 from contactfe.study.shares import Shares
 
@@ -138,7 +137,7 @@ class Crew:
         here = len(self._workers)  # the number of this process, if it works
         work = _Work(Shares(points, left, here + self._here), self._submit)
         lost: Counter[str] = Counter()
-        limit = threadpool_limits(limits=1, user_api="blas") if self._here else nullcontext()
+        limit = one_thread() if self._here else nullcontext()
         with closing(work), limit:
             for worker in range(here if left > self._here else 0):
                 self._begin(worker, work)
@@ -278,7 +277,7 @@ def _begin(shared: Any, ends: Connection) -> None:
 
     ``ends`` is one end of a pipe whose other the owner holds.
     """
-    threadpool_limits(limits=1, user_api="blas")
+    one_thread()
     threading.Thread(target=_end_with, args=(ends,), daemon=True).start()
     _own.append((shared, OrderedDict()))
 

@@ -6,15 +6,13 @@ import asyncio
 import threading
 from collections import OrderedDict
 from collections.abc import Generator, Iterable, Iterator
-from functools import cache
 from itertools import islice
 from typing import Any, TypeVar
 from uuid import uuid4
 
-from threadpoolctl import ThreadpoolController
-
 import contactfe
 from contactfe.errors import InputError, SolveError
+from contactfe.study.blas import one_thread
 from contactfe.study.point import Kept, Point
 
 Answer = TypeVar("Answer")
@@ -158,14 +156,8 @@ _one_at_a_time = threading.Lock()
 """Neither gmsh nor the bodies kept are for two threads at once: workers should have one each."""
 
 
-@cache
-def _controller() -> ThreadpoolController:
-    """Found once: that takes longer than to set it."""
-    return ThreadpoolController()
-
-
 def _solve(shared: Any, block: tuple[Point[Answer], ...]) -> tuple[Answer, ...]:
-    with _one_at_a_time, _controller().limit(limits=1, user_api="blas"):
+    with _one_at_a_time, one_thread():
         return tuple(point.solve(shared, _kept) for point in block)
 
 

@@ -7,9 +7,8 @@ from functools import partial
 from importlib.util import find_spec
 from typing import Literal
 
-from threadpoolctl import threadpool_limits
-
 from contactfe.errors import ContactfeError
+from contactfe.study.blas import one_thread
 
 Kind = Literal["hand formula", "standard", "exact field", "finite elements", "reference library"]
 """What stands in the tool's column: a formula or clause, an exact series or field, a solved case,
@@ -96,8 +95,7 @@ def run_all(
     tell = progress or (lambda _done, _of: None)
     outcomes: list[Outcome] = []
     tell(0, len(rows))
-    # The factorisations call BLAS on small blocks only: more threads would wait for one another.
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         for row in rows:
             outcomes.append(run(row))
             tell(len(outcomes), len(rows))

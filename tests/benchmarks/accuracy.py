@@ -9,7 +9,6 @@ import sys
 from pathlib import Path
 
 import numpy as np
-from threadpoolctl import threadpool_limits
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
@@ -24,6 +23,7 @@ from contactfe.solve.contact import path_of_touching
 from contactfe.solve.field import sample
 from contactfe.solve.friction import follow
 from contactfe.solve.joint import friction_system, join, plate_field, solve_joint
+from contactfe.study.blas import one_thread
 
 R = 75.0
 E_STAR = hertz.contact_modulus(200e3, 0.3, 200e3, 0.3, "plane strain")
@@ -140,7 +140,7 @@ def step_rows() -> None:
 
 
 if __name__ == "__main__":
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         hertz_rows()
         ring_rows()
         patch_row()

@@ -15,8 +15,6 @@ import time
 from itertools import pairwise
 from pathlib import Path
 
-from threadpoolctl import threadpool_limits
-
 from contactfe.assess.bodies import beside
 from contactfe.section.body import to_skfem
 from contactfe.section.grading import Patch, member_grading, plate_grading
@@ -27,6 +25,7 @@ from contactfe.solve.condense import BENEATH, condense
 from contactfe.solve.elastic import Elastic
 from contactfe.solve.field import sample
 from contactfe.solve.joint import join, member_fields, plate_field, solve_joint
+from contactfe.study.blas import one_thread
 
 ROOT = Path(__file__).parents[2]
 STEEL = Elastic(200e3, 0.3)
@@ -104,7 +103,7 @@ def whole_process() -> tuple[float, float]:
 
 
 if __name__ == "__main__":
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         runs = [one_solve() for _ in range(7)]
     best = {name: min(run[name] for run in runs) for name in runs[0]}
     unknowns = int(best.pop("unknowns"))
@@ -114,7 +113,7 @@ if __name__ == "__main__":
     ready = sum(s for n, s in best.items() if n.startswith(("assemble", "couple")))
     print(f"  {1000 * ready:7.1f} ms  contact solve from ready meshes")
     print(f"  {1000 * sum(best.values()):7.1f} ms  in all")
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         solves = [from_ready_meshes() for _ in range(7)]
     print("from ready meshes to a solved contact: assembly, factors, condensation, all steps")
     for name in solves[0]:

@@ -12,7 +12,6 @@ from collections.abc import Callable
 from typing import TypeVar
 
 import numpy as np
-from threadpoolctl import threadpool_limits
 
 from contactfe.assess.accuracy import expected_patches
 from contactfe.assess.bodies import Bodies
@@ -21,6 +20,7 @@ from contactfe.assess.level import build
 from contactfe.assess.reading import read
 from contactfe.hand import approach, approach_hold, hertz
 from contactfe.solve.curve import curve_of
+from contactfe.study.blas import one_thread
 from contactfe.verify import cases
 
 LOAD, STEEL, STATE = 1500.0, (200e3, 0.3), "plane strain"
@@ -76,7 +76,7 @@ def truth() -> None:
 
 
 if __name__ == "__main__":
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         print(
             "           unknowns solve[s] curve[s] ratio  from 0[s] levels: δ[%]   k[%]  solved[%]"
         )

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 from sweeps import Deadly, StandIn, many, tasks
+from threadpoolctl import threadpool_info
 
 from contactfe.assess.sweep.task import Task
 from contactfe.errors import InputError, SolveError
@@ -254,3 +255,23 @@ def test_as_many_processes_as_cores_unless_it_is_stated():
     assert how_many(3) == 3
     with pytest.raises(InputError, match="processes = 0 must be at least 1"):
         how_many(0)
+
+
+@dataclass(frozen=True)
+class Threads(Where):
+    """Says on how many threads each linear algebra library works, once a solve has loaded all."""
+
+    def solve(self, shared, kept):
+        import contactfe.assess.section  # noqa: F401
+
+        return [(one["filepath"], one["num_threads"]) for one in threadpool_info()]
+
+
+def test_every_blas_of_a_fresh_process_works_on_one_thread():
+    with Crew(None, 1, apart=True) as crew:
+        alone = crew.solve([Threads(0)])
+    with Crew(None, 2, apart=True) as crew:
+        found = crew.solve([Threads(0), Threads(1)])
+    for threads in (*alone, *found):
+        assert len(threads) > 1  # numpy and scipy bring one each
+        assert {number for _, number in threads} == {1}

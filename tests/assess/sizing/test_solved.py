@@ -5,7 +5,6 @@ from dataclasses import replace
 
 import pytest
 from sizings import case
-from threadpoolctl import threadpool_limits
 
 from contactfe.assess.accuracy import COARSE, expected_patches, solve_levels
 from contactfe.assess.bodies import Bodies
@@ -17,6 +16,7 @@ from contactfe.assess.sizing.run import size
 from contactfe.assess.sizing.trial import Job, attempt
 from contactfe.case import Envelope
 from contactfe.case.scaling import scaled
+from contactfe.study.blas import one_thread
 from contactfe.study.crew import Crew
 
 STRONG = "620 MPa"  # first yield far from the load, which is 1500 N/mm
@@ -41,7 +41,7 @@ def trial(kept):
 def fine(share):
     """The peak of the post, solved on both levels as a comparison does, with its uncertainty."""
     stated = case()
-    with threadpool_limits(limits=1, user_api="blas"):
+    with one_thread():
         levels = solve_levels(stated, wall(150.0, share).section, Bodies(stated))
     return levels.value(lambda r: r.member_peaks[0].von_mises)
 
