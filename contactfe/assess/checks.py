@@ -146,7 +146,7 @@ def as_made(check: Check) -> bool:
 
 
 OpenKey = Literal[
-    "motion", "ground", "sharing", "tilt", "post", "root", "relief", "infill", "tolerance"
+    "motion", "law", "ground", "sharing", "tilt", "post", "root", "relief", "infill", "tolerance"
 ]
 """What may be open, by the key under which [accept] takes it."""
 
@@ -156,8 +156,8 @@ Why = (
     | float
 )
 """What leaves a slice that of a long even contact; that a section is drawn elsewhere; by what share
-a tenth more of displacement raises the impact force, or that this was not found; that a run solves
-no limits of a wall."""
+a tenth more of displacement raises the impact force, or that this was not found; how many times the
+energy of the contact a stated law takes; that a run solves no limits of a wall."""
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison, SectionResult
+from contactfe.assess.softness import softness
 from contactfe.case import Case
 from contactfe.study.crew import Progress
 
@@ -51,5 +52,5 @@ def compared(case: Case, results: Sequence[SectionResult]) -> Comparison:
         ranked(lambda r: r.utilisation.value),
         ranked(lambda r: r.mass_per_length),
         checks,
-        open_items(case, case.sections, checks, reliefs(case, results)),
+        open_items(case, case.sections, checks, reliefs(case, results), softness(case, results)),
     )

@@ -22,6 +22,7 @@ from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison
 from contactfe.assess.row import Row
 from contactfe.assess.section import assess_section
+from contactfe.assess.softness import softness
 from contactfe.assess.value import Value
 from contactfe.case import Case, Contact, Section
 from contactfe.errors import InputError, SolveError
@@ -288,7 +289,7 @@ def _judged(
         ranked(lambda row: row.most),
         ranked(lambda row: row.post.peak.value),
         every,
-        open_items(case, case.sections, every, reliefs(case, results)),
+        open_items(case, case.sections, every, reliefs(case, results), softness(case, results)),
     )
 
 

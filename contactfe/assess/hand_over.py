@@ -150,26 +150,6 @@ def strikes(motion: Motion) -> tuple[Strike, ...]:
     )
 
 
-def stated_energy(motion: Motion, force: float) -> float | None:
-    """Energy, N mm, up to a ``force``, N, in the law that the impact force was found with.
-
-    An impact comes to the force at which the contact has taken its energy. None where the law is
-    the section's own curve, as it is then the one handed over.
-    """
-    law = motion.contact_law
-    if law.law == "section":
-        return None
-    if law.law == "linear":
-        assert law.stiffness is not None  # the tables say so, and below
-        return force**2 / (2.0 * law.stiffness)
-    assert law.reference_force is not None
-    assert law.reference_approach is not None
-    assert law.exponent is not None
-    share = force / law.reference_force
-    approach = law.reference_approach * share ** (1.0 / law.exponent)
-    return float(force * approach / (law.exponent + 1.0))
-
-
 def law_damping(motion: Motion) -> float | None:
     """ζ of the dashpot that the impact force was found with: F = Fe (1 + ζ δ'/v).
 

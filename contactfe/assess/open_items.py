@@ -1,6 +1,6 @@
 """What the job needs and no check of a run covers: listed beside every verdict."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from contactfe.assess.checks import (
@@ -16,6 +16,10 @@ from contactfe.case import Case, Section
 from contactfe.case.motion import Motion
 from contactfe.errors import SolveError
 
+ALIKE = 0.05
+"""What a stated contact law may take more of energy than the contact solved, relative: half as much
+of force."""
+
 _WITHOUT_GROUND = ("damper stroke", "floor displacement")
 """Limit states whose checks know no ground motion after closure."""
 
@@ -28,12 +32,15 @@ def open_items(
     sections: Sequence[Section],
     checks: Sequence[Check],
     reliefs: Sequence[Bounds] = (),
+    softness: Mapping[str, float] | None = None,
     by_hand: bool = False,
 ) -> tuple[OpenItem, ...]:
     """The open items of a run over these sections.
 
     ``checks`` is its whole list; ``reliefs`` are the sections of which what a finite contact
-    leaves of the relief decides; ``by_hand`` where nothing was solved.
+    leaves of the relief decides; ``softness`` how many times the energy of the contact solved the
+    stated law takes, by section, None where none was solved to its approach; ``by_hand`` where
+    nothing was solved.
     """
     every = [section.name for section in sections]
     covered = {(check.limit_state, check.section) for check in checks if check.applies}
@@ -59,6 +66,7 @@ def open_items(
 
     found: tuple[tuple[OpenKey, list[str], Why | None], ...] = (
         ("motion", every if not answered or rise is not None else [], rise),
+        ("law", *_soft(case, every, softness)),
         ("ground", every if moved else [], None),
         ("sharing", every if unshared else [], None),
         ("tilt", every if assumed else [], None),
@@ -76,6 +84,21 @@ def open_items(
         for key, names, why in found
         if names
     )  # fmt: skip
+
+
+def _soft(
+    case: Case, sections: list[str], softness: Mapping[str, float] | None
+) -> tuple[list[str], Why | None]:
+    """The sections to which the stated contact law may find too small a force, and how soft it is.
+
+    None are, where no law is stated; where none was solved to its approach, all are.
+    """
+    if case.motion is None or case.motion.contact_law.law == "section" or not case.contact_length:
+        return [], None
+    if not softness:
+        return sections, None
+    soft = {name: ratio for name, ratio in softness.items() if ratio > 1.0 + ALIKE}
+    return [*soft], max(soft.values(), default=None)
 
 
 def _unmade(case: Case, sections: Sequence[Section]) -> Why | None:

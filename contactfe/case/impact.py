@@ -49,6 +49,26 @@ def velocity_at_closure(motion: Motion) -> float:
     )
 
 
+def stated_energy(motion: Motion, force: float) -> float | None:
+    """Energy, N mm, up to a ``force``, N, in the law that the impact force was found with.
+
+    An impact comes to the force at which the contact has taken its energy. None where the law is
+    the section's own curve, as it is then the one handed over.
+    """
+    law = motion.contact_law
+    if law.law == "section":
+        return None
+    if law.law == "linear":
+        assert law.stiffness is not None  # the tables say so, and below
+        return force**2 / (2.0 * law.stiffness)
+    assert law.reference_force is not None
+    assert law.reference_approach is not None
+    assert law.exponent is not None
+    share = force / law.reference_force
+    approach = law.reference_approach * share ** (1.0 / law.exponent)
+    return float(force * approach / (law.exponent + 1.0))
+
+
 def isolation(motion: Motion) -> float:
     """Stiffness that drives the floor back, N/mm; 0 where the case states no period."""
     if motion.period is None:

@@ -56,6 +56,10 @@ class Accept(Table):
             "that there is no [motion], or the load is not known to cover it", "from a time history"
         ),
     ] = None
+    law: Annotated[
+        Name | None,
+        key("that the stated contact law is softer than the contact", "the frame gives way"),
+    ] = None
     ground: Annotated[
         Name | None,
         key("stroke of dampers and displacement while the ground moves", "from a time history"),

@@ -11,13 +11,12 @@ from contactfe.assess.hand_over import (
     HandOver,
     hand_over,
     law_damping,
-    stated_energy,
     strikes,
 )
 from contactfe.assess.stiffness import SectionStiffness, StiffnessResult
 from contactfe.case import Case
 from contactfe.case.display import Unit, significant
-from contactfe.case.impact import effective_mass
+from contactfe.case.impact import effective_mass, stated_energy
 from contactfe.case.motion import Motion
 from contactfe.hand import stop
 from contactfe.report import words

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from contactfe.assess.checks import OpenItem, OpenKey, Why
 from contactfe.case.alignment import why_even
+from contactfe.case.display import significant
 from contactfe.case.wording import listed, with_article
 
 
@@ -36,6 +37,17 @@ def _motion(item: OpenItem) -> str:
     if item.case.motion.contact_law.law == "section":
         return "the force goes by the section's own curve: contactfe impact finds it"
     return "[load] states a line load, from which no force follows"
+
+
+def _law(item: OpenItem) -> str:
+    own = 'law = "section" takes the contact\'s own law, contactfe stiffness prints it'
+    if not isinstance(item.why, float):
+        return f"the force goes by [contact_law], which is not compared with a contact here: {own}"
+    return (
+        f"[contact_law] takes {significant(item.why, 3)} times the energy that the contact takes:"
+        f" the force may be up to {significant(item.why**0.5, 3)} times as large, unless something"
+        f" else gives way: {own}"
+    )
 
 
 def _ground(item: OpenItem) -> str:
@@ -122,6 +134,7 @@ def _tolerance(item: OpenItem) -> str:
 
 _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "motion": ("load against the motion", _motion),
+    "law": ("contact law beside the contact solved", _law),
     "ground": (
         "stroke and displacement while the ground moves",
         _ground,

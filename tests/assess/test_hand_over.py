@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from contactfe.assess.hand_over import hand_over, law_damping, stated_energy, strikes
-from contactfe.case.impact import elastic_law
+from contactfe.assess.hand_over import hand_over, law_damping, strikes
+from contactfe.case.impact import elastic_law, stated_energy
 from contactfe.hand import power_stop, stop
 from contactfe.impact.laws import Contact
 from contactfe.impact.motion import Impact

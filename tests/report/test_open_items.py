@@ -54,6 +54,7 @@ def bounds(why, bore=170.0):
             OpenItem("motion", moving(), why=0.24),
             OpenItem("motion", AT_LEVELS, why=0.24),
         ],
+        [OpenItem("law", moving()), OpenItem("law", moving(), why=4.0)],
         [OpenItem("ground", moving()), OpenItem("ground", OWN_CURVE)],
         [OpenItem("sharing", stop()), OpenItem("sharing", case())],
         [
@@ -109,6 +110,9 @@ def test_every_key_that_a_case_accepts_has_its_words():
 
 def test_the_numbers_of_a_reason_are_in_it():
     assert "24 % more force" in worded(OpenItem("motion", moving(), why=0.24))[1]
+    soft = worded(OpenItem("law", moving(), why=6.25))[1]  # 2.5, its root, of a linear spring
+    assert "6.25 times" in soft
+    assert "2.50 times" in soft
     item = OpenItem(
         "relief",
         stop(TUBE),
