@@ -5,7 +5,7 @@ from dataclasses import InitVar, dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BeforeValidator
+from pydantic import BeforeValidator
 
 from contactfe.case.alignment import Alignment, Distribution, Spread
 from contactfe.case.bodies import Plate, Post, Section
@@ -38,9 +38,14 @@ from contactfe.errors import InputError
 _MM2_IN_M2 = 1e6
 
 
-def _some(sections: tuple[Section, ...]) -> tuple[Section, ...]:
-    if not sections:
-        raise InputError("must hold at least one section")
+MOST_SECTIONS = 1_000
+"""Sections of one case; a sweep varies them by more."""
+
+
+def _some(sections: object) -> object:
+    """Before anything about them is looked at, which takes a millisecond each."""
+    if isinstance(sections, list) and not 1 <= len(sections) <= MOST_SECTIONS:
+        raise InputError(f"must hold 1 to {MOST_SECTIONS} sections, not {len(sections)}")
     return sections
 
 
@@ -79,7 +84,7 @@ class Case(Table):
     sizing: Annotated[Sizing | None, key("walls to be tried")] = None
     sweep: Annotated[Sweep | None, key("keys to be varied")] = None
     sections: Annotated[
-        tuple[Section, ...], AfterValidator(_some),
+        tuple[Section, ...], BeforeValidator(_some),
         key("the candidates, in their order", name="section"),
     ]  # fmt: skip
     grade: InitVar[

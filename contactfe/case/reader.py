@@ -1,6 +1,8 @@
 """From a case file to a case, or to one line for every fault in it."""
 
+import os
 import re
+import stat
 import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
@@ -16,6 +18,42 @@ from contactfe.case.faults import Tell, brackets, fault, faults
 from contactfe.case.model import Case
 from contactfe.case.table import Reading
 from contactfe.errors import InputError
+
+MOST_BYTES = 4_000_000
+"""Length of a case file: one of the cases in `cases/` has 4 kB."""
+
+DEEPEST = 20
+"""Parts of a dotted key, of which no key of a case has more than three."""
+
+MOST_FAULTS = 20
+"""Lines of a refusal that say what is at fault."""
+
+_DEEP = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){20}""")
+"""That many and a dot; no part is looked at twice."""
+
+
+def content_of(path: str | Path) -> bytes:
+    """What a case file holds, as bytes.
+
+    Raises InputError where it is no regular file, is too long, or cannot be read.
+    """
+    try:
+        # A pipe that nobody writes to would be waited for.
+        with open(
+            path, "rb", opener=lambda name, flags: os.open(name, flags | os.O_NONBLOCK)
+        ) as file:
+            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+                raise InputError(f"{path}: is a pipe or a device, a case is a file")
+            content = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise InputError(f"{path}: there is no such file") from None
+    except IsADirectoryError:
+        raise InputError(f"{path}: is a directory, a case is a file") from None
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read: {error.strerror}") from None
+    if len(content) > MOST_BYTES:
+        raise InputError(f"{path}: has more than {MOST_BYTES / 1e6:g} MB, the most for a case")
+    return content
 
 
 def read_case(path: str | Path) -> Case:
@@ -33,21 +71,19 @@ def read_tables(path: str | Path) -> dict[str, Any]:
     Raises InputError where the file cannot be read or is no TOML.
     """
     source = str(path)
-    try:
-        content = Path(path).read_bytes()
-    except FileNotFoundError:
-        raise InputError(f"{source}: there is no such file") from None
-    except IsADirectoryError:
-        raise InputError(f"{source}: is a directory, a case is a file") from None
-    except OSError as error:
-        raise InputError(f"{source}: cannot be read: {error.strerror}") from None
+    content = content_of(path)
     try:
         text = content.decode("utf-8-sig")  # some editors put a mark in front
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         raise InputError(f"{source}: line {line} is not UTF-8 text") from None
+    if (deep := _DEEP.search(text)) is not None:  # each part is a table
+        line = text.count("\n", 0, deep.start()) + 1
+        raise InputError(f"{source}: line {line} has a key of more than {DEEPEST} parts")
     try:
         return tomllib.loads(text)
+    except RecursionError:
+        raise InputError(f"{source}: has lists or tables in one another too deep to read") from None
     except ValueError as error:  # TOMLDecodeError, and integers of absurd length
         what = re.sub(r"\('(\w+)',\)", r"[\1]", str(error))  # a table, which tomllib has as a tuple
         raise InputError(f"{source}: is not valid TOML: {what}{brackets(text)}") from None
@@ -104,4 +140,7 @@ def validated(data: Mapping[str, Any], folder: Path | None = None) -> Case:
 
 
 def _refusal(source: str, lines: list[str]) -> InputError:
-    return InputError("\n".join(f"{source}: {line}" for line in lines))
+    shown = lines[:MOST_FAULTS]
+    if len(lines) > len(shown):
+        shown = [*shown, f"has {len(lines) - len(shown)} more faults"]
+    return InputError("\n".join(f"{source}: {line}" for line in shown))

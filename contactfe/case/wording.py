@@ -2,9 +2,42 @@
 
 import json
 import re
-from collections.abc import Iterable
+import unicodedata
+from collections.abc import Callable, Iterable
 
 from contactfe.errors import InputError
+
+_UNSEEN = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+"""Kinds of characters without a letter: control, format, surrogate, own and not assigned."""
+
+_NOT_PLAIN = re.compile(r"[^\n -~]")
+
+_MOST = 100
+"""Characters of a value or key that a message repeats."""
+
+
+def visible(text: str, has: Callable[[str], bool] = lambda _: True) -> str:
+    """A text in which every character can be seen; those that are not by their numbers.
+
+    ``has`` says whether there is a letter for a character. Lines stay.
+
+    >>> visible(chr(0x202e) + "b"), visible("a" + chr(9) + "b"), visible("aé", "a".__contains__)
+    ('[U+202E]b', 'a b', 'a[U+00E9]')
+    """
+
+    def one(found: re.Match[str]) -> str:
+        character = found.group()
+        kind = unicodedata.category(character)
+        if character == "\t" or kind == "Zs":
+            return " "
+        seen = kind not in _UNSEEN and has(character)
+        return character if seen else f"[U+{ord(character):04X}]"
+
+    return _NOT_PLAIN.sub(one, text)
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= _MOST else f"{text[:_MOST]}…"
 
 
 def written(value: object) -> str:
@@ -19,17 +52,17 @@ def written(value: object) -> str:
         case str():
             return quoted(value)
         case int() | float():
-            return str(value)
+            return _short(str(value))
     return ""
 
 
 def quoted(text: object) -> str:
-    """Text in quotes, as TOML writes it.
+    """Text in quotes, as TOML writes it; a long one by its first letters.
 
     >>> print(quoted("6 in"))
     "6 in"
     """
-    return json.dumps(str(text), ensure_ascii=False)
+    return visible(json.dumps(_short(str(text)), ensure_ascii=False))
 
 
 def written_key(key: object) -> str:
@@ -38,7 +71,7 @@ def written_key(key: object) -> str:
     >>> print(written_key("wall"), written_key("my wall"))
     wall "my wall"
     """
-    text = str(key)
+    text = _short(str(key))
     return text if re.fullmatch(r"[\w-]+", text, re.ASCII) else json.dumps(text)
 
 

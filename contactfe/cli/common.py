@@ -137,5 +137,7 @@ def say_spoiled(record: "Record[Any]") -> None:
 
 def fail(message: str, status: int) -> NoReturn:
     """Say why on standard error, and end with that status."""
-    click.echo(message, err=True)
+    from contactfe.case.wording import visible
+
+    click.echo(visible(message), err=True)
     sys.exit(status)

@@ -36,14 +36,14 @@ def report(
     """
     from contactfe.assess.calculation import calculate
     from contactfe.case import read_case
-    from contactfe.case.reader import read_tables
+    from contactfe.case.reader import content_of, read_tables
     from contactfe.errors import InputError
     from contactfe.report.calculation.file import Kind, check_report, default_file, write_report
     from contactfe.report.page import print_page
     from contactfe.report.table import comparison_answer
 
     case = with_accuracy(read_case(case_file), accuracy)
-    content = Path(case_file).read_bytes()
+    content = content_of(case_file)
     kind: Kind = "html" if html else "pdf"
     path = default_file(case, kind) if out is None else Path(out)
     if (other := {"pdf": ".html", "html": ".pdf"}[kind]) == path.suffix.lower():

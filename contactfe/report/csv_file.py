@@ -7,6 +7,7 @@ Rows are written one after the other, so that a table may be larger than memory.
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -17,6 +18,7 @@ from typing import Generic, Literal, TypeVar
 from contactfe.assess.value import Value
 from contactfe.case.display import SI, Display
 from contactfe.case.units import Dimension
+from contactfe.case.wording import visible
 from contactfe.errors import InputError
 
 Cell = str | int | float | bool | None
@@ -85,6 +87,20 @@ def both(
     )
 
 
+_QUANTITY = re.compile(r"[-+]?[\d.]+(e[-+]?\d+)?( [\w°/^*%]+)?", re.IGNORECASE)
+
+
+def _as_text(text: str) -> str:
+    """A text that a spreadsheet takes for one: a name that begins as a formula gets a quote before.
+
+    >>> _as_text("tube 2"), _as_text("=1+1"), _as_text("-2 mm"), _as_text("-2+cmd|x")
+    ('tube 2', "'=1+1", '-2 mm', "'-2+cmd|x")
+    """
+    shown = visible(text)
+    formula = shown[:1] in {"=", "+", "-", "@"} and not _QUANTITY.fullmatch(shown)
+    return f"'{shown}" if formula else shown
+
+
 def write_csv(
     path: Path,
     columns: Sequence[Column[Item]],
@@ -103,6 +119,8 @@ def write_csv(
         cell = column.shown(item, units)
         if isinstance(cell, bool):
             return "yes" if cell else "no"
+        if isinstance(cell, str):
+            return _as_text(cell)
         if column.kind != "real" or not isinstance(cell, float):
             return cell
         cell = (cell if decimals is None else round(cell, decimals)) + 0.0

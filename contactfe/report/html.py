@@ -6,8 +6,9 @@ from functools import cache
 from jinja2 import Environment, PackageLoader
 from markupsafe import Markup
 
+from contactfe.case.wording import visible
 from contactfe.report.blocks import Block, Figure
-from contactfe.report.sheets import Json, Sheets, data, visible
+from contactfe.report.sheets import Json, Sheets, data
 
 _BELOW = 2
 """Levels of a notebook's own headings, below which those of a page begin."""

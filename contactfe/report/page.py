@@ -14,6 +14,7 @@ from rich.console import Console, ConsoleDimensions, Group, RenderableType
 from rich.padding import Padding
 from rich.text import Text
 
+from contactfe.case.wording import visible
 from contactfe.report.blocks import GAP, Block, Cell, Column, Heading, Line, Table, Tone
 
 WIDTH = 100
@@ -200,4 +201,5 @@ def _table(block: Table, width: int) -> RenderableType:
 
 
 def _text(cell: Cell) -> Text:
-    return Text(cell) if isinstance(cell, str) else Text(cell.text, style=_STYLE[cell.tone])
+    text, tone = (cell, "plain") if isinstance(cell, str) else (cell.text, cell.tone)
+    return Text(visible(text), style=_STYLE[tone])

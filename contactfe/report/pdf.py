@@ -10,9 +10,10 @@ import typst
 from matplotlib import get_data_path
 from matplotlib.ft2font import FT2Font
 
+from contactfe.case.wording import visible
 from contactfe.report.blocks import Figure
 from contactfe.report.figures.drawn import drawn
-from contactfe.report.sheets import Json, Sheets, breakable, data, visible
+from contactfe.report.sheets import Json, Sheets, breakable, data
 
 _FONTS = Path(get_data_path(), "fonts", "ttf")
 """DejaVu, which the figures are drawn with and which has most of the letters that others lack."""

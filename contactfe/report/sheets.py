@@ -6,7 +6,6 @@ its number.
 """
 
 import re
-import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, fields
 from datetime import date
@@ -16,11 +15,6 @@ from contactfe.case.settings import Paper
 from contactfe.report.blocks import GAP, Block, Figure, Line, Page
 
 Json = Any
-
-_UNSEEN = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
-"""Kinds of characters without a letter: control, format, surrogate, own and not assigned."""
-
-_NOT_PLAIN = re.compile(r"[^\n -~]")
 
 
 @dataclass(frozen=True)
@@ -38,26 +32,6 @@ class Sheets:
     mark: str
     day: date
     paper: Paper = "A4"
-
-
-def visible(text: str, has: Callable[[str], bool] = lambda _: True) -> str:
-    """A text in which every character can be seen; those that are not by their numbers.
-
-    ``has`` says whether there is a letter for a character. Lines stay.
-
-    >>> visible(chr(0x202e) + "b"), visible("a" + chr(9) + "b"), visible("aé", "a".__contains__)
-    ('[U+202E]b', 'a b', 'a[U+00E9]')
-    """
-
-    def one(found: re.Match[str]) -> str:
-        character = found.group()
-        kind = unicodedata.category(character)
-        if character == "\t" or kind == "Zs":
-            return " "
-        seen = kind not in _UNSEEN and has(character)
-        return character if seen else f"[U+{ord(character):04X}]"
-
-    return _NOT_PLAIN.sub(one, text)
 
 
 def data(

@@ -67,7 +67,7 @@ def test_a_modulus_of_ten_times_the_yield_strength_passes(data):
             'section 2 "tube 150 x 25", outside_diameter: is missing; '
             'write for example outside_diameter = "150 mm"',
         ),
-        (("section",), [], "[[section]]: must hold at least one section"),
+        (("section",), [], "[[section]]: must hold 1 to 1000 sections, not 0"),
         # what is not known
         (
             ("plate", "widht"),

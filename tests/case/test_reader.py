@@ -1,6 +1,8 @@
 import copy
 import math
 import os
+import re
+import time
 import tomllib
 from dataclasses import asdict
 from pathlib import Path
@@ -245,11 +247,46 @@ def test_files_that_cannot_be_read(tmp_path, monkeypatch):
     assert _refusal(missing) == f"{missing}: there is no such file"
     assert _refusal(tmp_path) == f"{tmp_path}: is a directory, a case is a file"
 
-    def forbid(self):
+    def forbid(*_):
         raise PermissionError(13, os.strerror(13))  # chmod would not stop a test that runs as root
 
-    monkeypatch.setattr(Path, "read_bytes", forbid)
+    monkeypatch.setattr(os, "open", forbid)
     assert _refusal(missing) == f"{missing}: cannot be read: Permission denied"
+
+
+def test_what_is_no_regular_file_is_not_waited_for(tmp_path):
+    pipe = tmp_path / "pipe.toml"
+    os.mkfifo(pipe)
+    for path in (pipe, "/dev/zero"):
+        assert _refusal(path) == f"{path}: is a pipe or a device, a case is a file"
+
+
+LONG, WORD = "a." * 100_000 + "b", "x" * 3_000_000
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (f"{LONG} = 1", "line 1 has a key of more than 20 parts"),
+        (f"[{LONG}]", "line 1 has a key of more than 20 parts"),
+        (f"x = {{ {LONG} = 1 }}", "line 1 has a key of more than 20 parts"),
+        (f"x = {'[' * 100_000}{']' * 100_000}", "too deep to read"),
+        (f"x = {'{y = ' * 100_000}1{'}' * 100_000}", "too deep to read"),
+        (f"x = '{WORD}{WORD}'", "has more than 4 MB"),
+        ("[[section]]\n" * 100_000, "must hold 1 to 1000 sections, not 100000"),
+        (f"x = '{WORD}'", "is not known here"),
+    ],
+    ids=["key", "table", "inline", "lists", "tables", "length", "sections", "word"],
+)  # fmt: skip
+def test_what_would_take_memory_or_time_is_refused_before_it_does(tmp_path, more, said):
+    # Unbounded they took up to 5 GB and 90 s. What is said is short, whatever was written.
+    path = tmp_path / "long.toml"
+    path.write_text(more)
+    began = time.process_time()
+    refusal = _refusal(path)
+    assert time.process_time() - began < 10.0
+    assert said in refusal
+    assert len(refusal) < 1_000
 
 
 DOUBLE = "is a list of tables: head each of them with double brackets"
@@ -305,3 +342,18 @@ def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path):
     path = tmp_path / "case.toml"
     path.write_bytes(b"\xef\xbb\xbf" + text.replace(b"\n", b"\r\n"))
     assert read_case(path).title == "Quayside annex, stop A"
+
+
+def test_a_refusal_says_no_more_than_its_first_faults(tmp_path):
+    path = tmp_path / "many.toml"
+    path.write_text((CASES / "quayside-annex-stop.toml").read_text() + "[[section]]\n" * 200)
+    lines = _refusal(path).splitlines()
+    assert len(lines) == 21
+    assert re.fullmatch(r".*has \d{3} more faults", lines[-1])
+
+
+def test_what_cannot_be_seen_is_shown_by_its_number(data):
+    data["post"]["held_by"] = "a\x9b31m\u2028b\u202ec"
+    with pytest.raises(InputError) as refusal:
+        case_from_dict(data)
+    assert "a[U+009B]31m[U+2028]b[U+202E]c" in str(refusal.value)

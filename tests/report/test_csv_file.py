@@ -1,6 +1,9 @@
 """Tables for other programs: what a cell becomes, and what stays empty."""
 
+import csv
 from dataclasses import dataclass
+
+import pytest
 
 from contactfe.assess.value import Value
 from contactfe.report.csv_file import Column, both, columns_of, write_csv
@@ -54,3 +57,15 @@ def test_nothing_has_no_sign_and_dust_beyond_the_decimals_is_nothing(tmp_path):
     ):  # fmt: skip
         write_csv(tmp_path / "b.csv", columns, [-0.0, 2.5e-11], **keys)
         assert (tmp_path / "b.csv").read_text().split("\n")[1:3] == texts
+
+
+@pytest.mark.parametrize(
+    "name", ["=1+1", "=cmd|' /C x'!A0", "+1+cmd|x", "-2+3", "@SUM(A1)", "a\x9bb"]
+)
+def test_a_text_of_the_case_is_no_formula_and_no_control(tmp_path, name):
+    column = Column("section", "text", lambda item: item)
+    write_csv(tmp_path / "x.csv", [column], [name, "-2.5 mm", "tube = 2"])
+    with (tmp_path / "x.csv").open(newline="") as file:
+        _, (first,), *others = csv.reader(file)
+    assert first == (f"'{name}" if name.isascii() else "a[U+009B]b")
+    assert others == [["-2.5 mm"], ["tube = 2"]]
