@@ -13,7 +13,7 @@ from itertools import pairwise
 from contactfe.assess.bodies import Bodies, Focus, stepped
 from contactfe.assess.fit import RESULTS, Patches, fitted
 from contactfe.assess.level import Level, build
-from contactfe.assess.limits import check_displacement, check_patch, check_slimness
+from contactfe.assess.limits import check_displacement, check_patch
 from contactfe.assess.reading import Reading, patches_of, read
 from contactfe.assess.resources import room_for
 from contactfe.assess.value import Value
@@ -134,7 +134,6 @@ def solve_levels(case: Case, section: Section, bodies: Bodies) -> Levels:
     SolveError
         if contact does not converge, or the mesh cannot follow the patch
     """
-    check_slimness(case, section)
     expected = expected_patches(case, section)
     for number, patch in enumerate(expected):
         check_patch(case, section, number, patch)

@@ -2,6 +2,7 @@
 
 from contactfe.assess.reading import Reading
 from contactfe.case import Case, Section
+from contactfe.case.across import too_slim
 from contactfe.errors import InputError
 from contactfe.hand import strip_deflection
 from contactfe.section.grading import Patch
@@ -16,12 +17,6 @@ SMALLEST_PATCH = 1e-6
 LARGEST_DISPLACEMENT = 0.1
 """Displacement of the post towards the plate's hold, over the radius, up to which displacements
 count as small: a choice made here."""
-
-SLIMMEST_PLATE = 1.0 / 250.0
-"""Least thickness over width of a plate: thinner ones bend out of small displacements."""
-
-SLIMMEST_WALL = 1.0 / 200.0
-"""Least wall over outside diameter of a tube, for the same reason."""
 
 STEEPEST_TILT = 0.05
 """Turn of the impacted face at the contact, radians, up to which its displacements count as small:
@@ -103,28 +98,12 @@ def check_patch(case: Case, section: Section, number: int, patch: Patch) -> None
 
 
 def check_slimness(case: Case, section: Section) -> None:
-    """Refuse a plate or a wall so thin that small displacements do not describe it.
+    """Refuse a wall so thin that small displacements do not describe it, as a case file is.
 
-    Raises
-    ------
-    InputError
-        naming the file, the key, the value and the limit
+    Raises InputError.
     """
-    plate, units = case.plate, case.display
-    least = SLIMMEST_PLATE * plate.width
-    if plate.thickness < least:
-        raise InputError(
-            f"{_plate(case, 'thickness', plate.thickness)}: must be at least a"
-            f" {1 / SLIMMEST_PLATE:.0f}th of the width, {units.length.text(least)}"
-        )
-    least = SLIMMEST_WALL * section.outside_diameter
-    wall = section.geometry.wall
-    if wall is not None and wall < least:
-        raise InputError(
-            f"{case.source}: section {section.name!r}, wall ="
-            f' "{units.length.text(wall)}": must be at least a {1 / SLIMMEST_WALL:.0f}th of'
-            f" the outside diameter, {units.length.text(least)}"
-        )
+    for _, message in too_slim(case, section):
+        raise InputError(f"{case.source}: section {section.name!r} {message}")
 
 
 def check_displacement(case: Case, section: Section, reading: Reading) -> None:

@@ -13,6 +13,13 @@ from contactfe.case.motion import Motion
 from contactfe.case.steels import widest
 from contactfe.errors import InputError
 
+SLIMMEST_PLATE = 1.0 / 250.0
+"""Least thickness over width of a plate: thinner ones bend out of small displacements."""
+
+SLIMMEST_WALL = 1.0 / 200.0
+"""Least wall over outside diameter of a tube, for the same reason; series by hand have some
+10 diameters of terms for each wall, too."""
+
 Location = tuple[int | str, ...]
 """Keys from the top down to a fault, with sections counted from 0."""
 
@@ -27,7 +34,7 @@ def across(case: Case) -> Iterator[tuple[Location, str]]:
         number = numbers.setdefault(section.name, index + 1)
         if number != index + 1:
             yield ("section", index, "name"), f"is already the name of section {number}"
-        for keys, message in _of_section(case, section):
+        for keys, message in (*_of_section(case, section), *too_slim(case, section)):
             yield ("section", index, *keys), message
     try:
         _ = case.plate_material
@@ -35,6 +42,13 @@ def across(case: Case) -> Iterator[tuple[Location, str]]:
         yield ("plate", "thickness"), str(error)
     except InputError as error:
         yield ("plate", "steel"), str(error)
+    least = SLIMMEST_PLATE * case.plate.width
+    if case.plate.thickness < least:
+        yield (
+            ("plate", "thickness"),
+            f"must be at least a {1 / SLIMMEST_PLATE:.0f}th of the width,"
+            f" {case.display.length.text(least)}",
+        )
     yield from _of_offsets(case)
     yield from _of_a_second_plate(case)
     yield from _of_diametral(case)
@@ -124,6 +138,18 @@ def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
             yield own, f"is {held} and has no bore; state wall, bore, designation or mesh"
         if section.infill is not None:
             yield ("infill",), f"must not be stated where the bore is {held}"
+
+
+def too_slim(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
+    """Place and message of a wall that small displacements do not describe."""
+    wall, least = section.geometry.wall, SLIMMEST_WALL * section.outside_diameter
+    if wall is not None and wall < least:
+        text = case.display.length.text
+        yield (
+            (_governing(section),),
+            f"leaves a wall of {text(wall)}, which must be at least a"
+            f" {1 / SLIMMEST_WALL:.0f}th of the outside diameter, {text(least)}",
+        )
 
 
 def _governing(section: Section) -> str:

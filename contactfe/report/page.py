@@ -201,5 +201,5 @@ def _table(block: Table, width: int) -> RenderableType:
 
 
 def _text(cell: Cell) -> Text:
-    text, tone = (cell, "plain") if isinstance(cell, str) else (cell.text, cell.tone)
-    return Text(visible(text), style=_STYLE[tone])
+    line = Line(cell) if isinstance(cell, str) else cell
+    return Text(visible(line.text), style=_STYLE[line.tone])

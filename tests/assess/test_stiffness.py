@@ -176,11 +176,6 @@ def test_a_patch_that_was_expected_elsewhere_or_wider_is_meshed_for_anew(solid, 
     assert abs(meshed.centre) < 0.15 * a
 
 
-def test_a_wall_too_slim_is_refused():
-    with pytest.raises(InputError, match="at least a 200th"):
-        followed(case([(2 * RADIUS, 0.6)], line_load=LOAD))
-
-
 def test_in_a_corner_both_loads_grow_and_the_first_plate_counts():
     both = case([(2 * RADIUS, None)], line_load=LOAD, plate=(900.0, 150.0), corner=400.0)
     found = followed(both)

@@ -2,6 +2,8 @@
 
 import pytest
 
+from contactfe.case import case_from_dict
+
 INFILL = {"young": "30 GPa", "poisson": 0.2, "density": "2400 kg/m3"}
 RANGE = {"from": "-60 mm", "to": "60 mm", "count": 5}
 FRICTIONS = {"from": 0.0, "to": 0.5, "count": 101}
@@ -228,6 +230,19 @@ def test_a_solid_that_asks_for_a_rigid_core_or_an_infill(data, refusal):
         'cases/x.toml: section 1 "solid 150", held_by = "rigid core": is held by "rigid core" and '
         "has no bore; state wall, bore, designation or mesh"
     )
+
+
+def test_what_is_too_slim_for_small_displacements_and_for_a_series_by_hand(data, refusal):
+    # By hand a wall of 25 nm took 20 GB of terms.
+    data["plate"]["thickness"] = "1.5 mm"
+    data["section"][1]["wall"] = "2.5e-5 mm"
+    assert refusal().splitlines() == [
+        'cases/x.toml: section 2 "tube 150 x 25", wall = "2.5e-5 mm": leaves a wall of 2.5e-05 mm,'
+        " which must be at least a 200th of the outside diameter, 0.75 mm",
+        'cases/x.toml: [plate] thickness = "1.5 mm": must be at least a 250th of the width, 1.6 mm',
+    ]
+    data["section"][1]["wall"], data["plate"]["thickness"] = "0.75 mm", "1.6 mm"
+    case_from_dict(data)
 
 
 def test_a_mesh_that_is_not_there(data, refusal, tmp_path):

@@ -19,7 +19,7 @@ from contactfe.assess.check_list import (
 )
 from contactfe.assess.checks import governing, verdict_of
 from contactfe.assess.hazard import motion_checks
-from contactfe.assess.limits import check_patch, check_slimness
+from contactfe.assess.limits import check_patch
 from contactfe.assess.quantities import LISTED
 from contactfe.assess.readout import figures, read_out
 from contactfe.assess.sweep.result import Sample, Solution, SweepRow
@@ -102,7 +102,6 @@ def _standard_level(case: Case, section: Section, bodies: Bodies) -> Solved:
 
     Raises what ``solve_levels`` raises.
     """
-    check_slimness(case, section)
     expected = expected_patches(case, section)
     for number, patch in enumerate(expected):
         check_patch(case, section, number, patch)
