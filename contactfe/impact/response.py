@@ -11,8 +11,10 @@ at the other side, is not followed.
 from __future__ import annotations
 
 import math
+import warnings
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import count
 from typing import Any, Literal
 
 import numpy as np
@@ -23,6 +25,9 @@ from contactfe.impact.motion import Floats, Impact, State
 
 End = Literal["parted", "at rest", "still moving"]
 """How an impact ends; a floor is still moving where dampers slow it for very long."""
+
+Change = Callable[[float, State], list[float]]
+"""The rates of the state at a time."""
 
 TOLERANCE, SLOW_TOLERANCE = 1e-10, 1e-7
 """Relative error allowed in a step, of each part of the state: at first, and once it is slow."""
@@ -43,6 +48,9 @@ and met the bumper at rest at first, none that comes is harder than those that t
 
 _MOST_CONTACTS = 250
 _NEXT_TO_ZERO = 1e-300
+
+MOST_EVALUATIONS = 200_000
+"""Of the equation of motion in a phase: some 2 s, and a hundred times those of common impacts."""
 
 _PULL = 1e-6
 """Force below zero within a contact, over its peak, from which on a parting was stepped over."""
@@ -160,14 +168,16 @@ def _run(
     length = impact.velocity * _swing(impact)
     scale = np.array([length, impact.velocity, length, impact.velocity][: len(state)])
     tolerance = TOLERANCE if quick else SLOW_TOLERANCE
-    longest = np.inf
+    longest, change = np.inf, _bounded(impact.change(touching, met))
     for _ in range(4):
         try:
-            found = solve_ivp(
-                impact.change(touching, met), span, state, method="LSODA" if quick else "Radau",
-                events=_while_touching(impact, met) if touching else _while_apart(impact),
-                dense_output=True, rtol=tolerance, atol=1e-3 * tolerance * scale, max_step=longest,
-            )  # fmt: skip
+            with warnings.catch_warnings(action="ignore"):  # what failed is in the message below
+                found = solve_ivp(
+                    change, span, state, method="LSODA" if quick else "Radau",
+                    events=_while_touching(impact, met) if touching else _while_apart(impact),
+                    dense_output=True, rtol=tolerance, atol=1e-3 * tolerance * scale,
+                    max_step=longest,
+                )  # fmt: skip
         except RuntimeError as error:  # of the search for an event
             raise SolveError(f"the impact: parting or meeting was not found: {error}") from error
         if not found.success:
@@ -175,9 +185,26 @@ def _run(
         if not touching or (pulled := _pulled(impact, met, found)) is None:
             return found, next((k for k, at in enumerate(found.t_events) if len(at)), None)
         longest = pulled / 4.0
+        if longest <= 0.0:  # both at the same time, to the last bit
+            break
     raise SolveError(
         "the impact: contact and parting follow too close on one another to be resolved"
     )
+
+
+def _bounded(change: Change) -> Change:
+    """The same, until it has been asked too often. Raises SolveError then."""
+    asked = count()
+
+    def bounded(time: float, state: State) -> list[float]:
+        if next(asked) >= MOST_EVALUATIONS:
+            raise SolveError(
+                f"the impact: the motion was not integrated within {MOST_EVALUATIONS} evaluations;"
+                " masses, stiffnesses and dampers are too far apart"
+            )
+        return change(time, state)
+
+    return bounded
 
 
 def _while_touching(impact: Impact, met: float) -> list[Any]:

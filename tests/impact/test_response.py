@@ -530,3 +530,27 @@ def test_what_is_no_impact_is_refused():
             struck(**bad)
     with pytest.raises(ValueError, match="takes no contact with a dashpot"):
         struck(kelvin(0.5, M), held(1e6, mass=0.0))
+
+
+class TestExtremes:
+    def test_an_integration_is_ended_that_would_go_on(self, monkeypatch):
+        monkeypatch.setattr(module, "MOST_EVALUATIONS", 50)
+        with pytest.raises(SolveError, match="within 50 evaluations"):
+            struck(bumper=held(200e3))
+
+    @pytest.mark.filterwarnings("error")
+    @pytest.mark.parametrize("factor", [1e-12, 1e-6, 1e6, 1e12, 1e20])
+    @pytest.mark.parametrize("what", ["dampers", "bumper", "spring", "exponent"])
+    def test_one_far_from_the_others_is_solved_or_refused_without_a_warning(self, what, factor):
+        far = {what: factor}
+        bumper = Bumper(
+            MB * far.get("bumper", 1.0),
+            0.0,
+            (Damper(200e3 * far.get("dampers", 1.0), V, min(0.4 * far.get("exponent", 1.0), 5.0)),),
+        )
+        try:
+            found = struck(Contact(Spring(K * far.get("spring", 1.0))), bumper)
+        except SolveError:
+            return
+        assert found.duration > 0.0
+        assert np.all(np.isfinite(history(found).contact_force))
