@@ -1,6 +1,11 @@
 """Meshes with named groups of edges and triangles in an open file format, by meshio."""
 
+import warnings
+from collections.abc import Iterator
+from contextlib import redirect_stderr
+from io import StringIO
 from pathlib import Path
+from xml.etree import ElementTree
 
 import meshio
 import numpy as np
@@ -10,6 +15,12 @@ from contactfe.errors import InputError
 
 _READERS = {".msh": meshio.gmsh.read, ".vtu": meshio.vtu.read, ".xdmf": meshio.xdmf.read}
 """Readers by suffix. ``meshio.read`` would print, and end the process, where these raise."""
+
+MOST_BYTES = 500_000_000
+"""Length of a mesh file: some hundred times one of the unknowns that are solved at most."""
+
+FARTHEST = 1e6
+"""Coordinate of a node, mm, beyond which no post is meant."""
 
 
 def write_mesh(mesh: meshio.Mesh, path: Path) -> None:
@@ -58,11 +69,17 @@ def load_mesh(path: Path) -> meshio.Mesh:
         raise InputError(f"{path}: a mesh file must end in {allowed}, not in {path.suffix!r}")
     if not path.is_file():
         raise InputError(f"{path}: there is no such file")
+    if path.stat().st_size > MOST_BYTES:
+        raise InputError(f"{path}: has more than {MOST_BYTES / 1e6:g} MB, the most for a mesh")
+    if path.suffix.lower() == ".xdmf":
+        _check_companions(path)
     if path.suffix.lower() == ".vtu" and path.read_bytes().count(b"<Piece") > 1:
         # meshio would keep the cells of the last piece alone, without a word.
         raise InputError(f"{path}: holds more than one piece; write it as a single one")
     try:
-        mesh = reader(path)
+        # What it warns of shows below, in what it read.
+        with warnings.catch_warnings(action="ignore"), redirect_stderr(StringIO()):
+            mesh = reader(path)
     except ModuleNotFoundError as error:
         raise InputError(
             f"{path}: reading this format needs the package {error.name};"
@@ -70,11 +87,79 @@ def load_mesh(path: Path) -> meshio.Mesh:
         ) from error
     except Exception as error:  # meshio's readers raise whatever they stumble on
         raise InputError(f"{path}: cannot be read as a mesh: {_reason(path, error)}") from error
+    if np.any(np.abs(mesh.points[np.isfinite(mesh.points)]) > FARTHEST):
+        raise InputError(f"{path}: has a node that is more than {FARTHEST:g} mm away")
+    if path.suffix.lower() == ".msh" and (odd := _odd_node(path)) is not None:
+        raise InputError(f"{path}: has an element with node {odd}, and nodes are counted from 1")
     for block in mesh.cells:
         nodes = np.asarray(block.data)
         if nodes.size and not 0 <= nodes.min() <= nodes.max() < len(mesh.points):
             raise InputError(f"{path}: has {block.type} cells with nodes that are not in the file")
     return mesh
+
+
+def _odd_node(path: Path) -> str | None:
+    """A node that an element of a text file names and that cannot be; meshio takes another."""
+    content = path.read_bytes()
+    head = content.split(b"\n", 2)[1].split()
+    if head[1:2] != [b"0"]:  # a binary file
+        return None
+    lines = content.partition(b"$Elements")[2].partition(b"$EndElements")[0].split(b"\n")[2:]
+    rows = [line.split() for line in lines]
+    if head[0].startswith(b"2"):
+        named = iter([row[3 + int(row[2]) :] for row in rows if len(row) > 3])
+    else:
+        named = _of_blocks(rows)
+    return next((node.decode() for row in named for node in row if int(node) < 1), None)
+
+
+def _of_blocks(rows: list[list[bytes]]) -> Iterator[list[bytes]]:
+    """Nodes of each element of format 4.1, in which a line says how many are in a block."""
+    at = 0
+    while at < len(rows) and len(rows[at]) == 4:
+        count = int(rows[at][3])
+        yield from (row[1:] for row in rows[at + 1 : at + 1 + count])
+        at += 1 + count
+
+
+def _check_companions(path: Path) -> None:
+    """Refuse files that an .xdmf names and that are not beside it, or lead elsewhere."""
+    try:
+        items = [*ElementTree.parse(path).iter("DataItem")]
+    except (ElementTree.ParseError, UnicodeError, ValueError) as error:
+        raise InputError(f"{path}: cannot be read as a mesh: {error}") from None
+    for name in {(item.text or "").partition(":")[0].strip() for item in items if _apart(item)}:
+        beside = path.parent / name
+        if Path(name).name != name or beside.is_symlink() or not beside.is_file():
+            raise InputError(f"{path}: names {name!r}, which must be a file in its own folder")
+        if beside.stat().st_size > MOST_BYTES:
+            raise InputError(
+                f"{beside}: has more than {MOST_BYTES / 1e6:g} MB, the most for a mesh"
+            )
+        if _leads_elsewhere(beside):
+            raise InputError(f"{beside}: holds a link to another file")
+
+
+def _apart(item: ElementTree.Element) -> bool:
+    """Whether what an item holds stands in another file."""
+    return item.get("Format", "XML").upper() != "XML"
+
+
+def _leads_elsewhere(path: Path) -> bool:
+    """Whether a file of HDF5 links to another, or keeps numbers in another."""
+    import h5py
+
+    def linked(_: str, link: object) -> bool | None:
+        return isinstance(link, h5py.ExternalLink) or None
+
+    def stored(_: str, item: h5py.Group | h5py.Dataset) -> bool | None:
+        return bool(getattr(item, "external", None)) or None
+
+    try:
+        with h5py.File(path, "r") as file:
+            return bool(file.visititems_links(linked) or file.visititems(stored))
+    except OSError:
+        return False  # meshio says what is wrong with it
 
 
 def named_cells(mesh: meshio.Mesh) -> dict[str, list[NDArray[np.bool_]]]:

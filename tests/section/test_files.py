@@ -1,7 +1,10 @@
+import os
+import re
 import subprocess
 import sys
 from pathlib import Path
 
+import h5py
 import meshio
 import numpy as np
 import pytest
@@ -91,3 +94,78 @@ def test_a_mesh_without_named_edges(tmp_path):
     meshio.write(path, meshio.Mesh(np.eye(3), [("triangle", np.array([[0, 1, 2]]))]))
     with pytest.raises(InputError, match="names no group"):
         read_mesh(path)
+
+
+STORED = (MESHES / "tube-150x25.msh").read_text(encoding="utf-8").splitlines()
+
+
+def changed(row_after, column, text):
+    """The stored mesh with one entry of the first row of a block replaced."""
+    lines = [*STORED]
+    at = lines.index(row_after) + 2
+    words = lines[at].split()
+    words[column] = text
+    lines[at] = " ".join(words)
+    return "\n".join(lines)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (changed("$Elements", -1, "-5"), "node -5"),
+        (changed("$Elements", -1, "0"), "node 0"),
+        (changed("$Elements", -1, "999999"), "cannot be read"),
+        (changed("$Nodes", 1, "1e308"), "more than 1e+06 mm away"),
+        (changed("$Nodes", 0, "4000000000"), "cannot be read"),
+        (changed("$Elements", 1, "999"), "cannot be read"),
+    ],
+)
+def test_a_mesh_of_no_body_is_refused_in_one_line(tmp_path, capfd, recwarn, text, said):
+    (tmp_path / "odd.msh").write_text(text)
+    with pytest.raises(InputError, match=re.escape(said)) as refusal:
+        load_mesh(tmp_path / "odd.msh")
+    assert str(refusal.value).startswith(f"{tmp_path / 'odd.msh'}: ")
+    assert "\n" not in str(refusal.value)
+    assert capfd.readouterr() == ("", "")
+    assert not recwarn.list
+
+
+def test_a_node_that_cannot_be_in_a_file_of_blocks(tmp_path):
+    mesh = load_mesh(MESHES / "tube-150x25.msh")
+    plain = meshio.Mesh(mesh.points, [block for block in mesh.cells if block.dim == 2][:1])
+    meshio.write(tmp_path / "new.msh", plain, file_format="gmsh", binary=False)
+    assert len(load_mesh(tmp_path / "new.msh").points) == len(mesh.points)
+    head, mark, tail = (tmp_path / "new.msh").read_text().partition("$Elements\n")
+    rows = tail.split("\n")
+    rows[2] = f"{rows[2].rsplit(None, 1)[0]} -7"
+    (tmp_path / "new.msh").write_text(f"{head}{mark}{chr(10).join(rows)}")
+    with pytest.raises(InputError, match="node -7"):
+        load_mesh(tmp_path / "new.msh")
+
+
+def test_an_xdmf_reads_nothing_but_what_lies_beside_it(tmp_path):
+    folder = tmp_path / "there"
+    folder.mkdir()
+    mesh = load_mesh(MESHES / "tube-150x25.msh")
+    linear = [(b.type[:-1], b.data[:, : b.dim + 1]) for b in mesh.cells]
+    meshio.write(folder / "m.xdmf", meshio.Mesh(mesh.points, linear))
+    assert len(load_mesh(folder / "m.xdmf").points) == len(mesh.points)
+    xml, data = (folder / "m.xdmf").read_text(), folder / "m.h5"
+    for name in ("../m.h5", str(data), "../there/m.h5", "none.h5"):
+        (folder / "m.xdmf").write_text(xml.replace("m.h5", name))
+        with pytest.raises(InputError, match="in its own folder"):
+            load_mesh(folder / "m.xdmf")
+    (folder / "m.xdmf").write_text(xml)
+    data.rename(tmp_path / "m.h5")
+    data.symlink_to(tmp_path / "m.h5")
+    with pytest.raises(InputError, match="in its own folder"):
+        load_mesh(folder / "m.xdmf")
+    data.unlink()
+    os.mkfifo(data)
+    with pytest.raises(InputError, match="in its own folder"):
+        load_mesh(folder / "m.xdmf")
+    data.unlink()
+    with h5py.File(data, "w") as file:
+        file["data0"] = h5py.ExternalLink(str(tmp_path / "m.h5"), "/data0")
+    with pytest.raises(InputError, match="link to another file"):
+        load_mesh(folder / "m.xdmf")
