@@ -8,6 +8,7 @@ from typing import TypeVar, cast
 import meshio
 import numpy as np
 
+from contactfe.assess.resources import check_space
 from contactfe.case import Case, Section
 from contactfe.case.holds import POST_SUPPORTS, named
 from contactfe.case.wording import with_article
@@ -66,6 +67,7 @@ class Bodies:
     """
 
     def __init__(self, case: Case, kept: Kept | None = None) -> None:
+        check_space()
         self.case = case
         self._kept: Kept = OrderedDict() if kept is None else kept
 

@@ -71,6 +71,10 @@ def read_tables(path: str | Path) -> dict[str, Any]:
     Raises InputError where the file cannot be read or is no TOML.
     """
     source = str(path)
+    try:
+        source.encode()
+    except UnicodeEncodeError:
+        raise InputError(f"{source!r}: the name of the file is not UTF-8") from None
     content = content_of(path)
     try:
         text = content.decode("utf-8-sig")  # some editors put a mark in front

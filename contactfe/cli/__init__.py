@@ -72,8 +72,8 @@ def main() -> None:
     A fault of the program itself is reported in one line too; with ``CONTACTFE_TRACEBACK=1`` in the
     environment its traceback is printed, for a report to the developers.
     """
-    _settle_surroundings()
     try:
+        _settle_surroundings()
         sys.exit(cli.main(prog_name="contactfe", standalone_mode=False))
     except click.ClickException as error:
         error.show()
@@ -85,6 +85,8 @@ def main() -> None:
         fail(str(error), BAD_INPUT)
     except ContactfeError as error:
         fail(f"not solved: {error}", NOT_SOLVED)
+    except MemoryError:
+        fail("not solved: out of memory", NOT_SOLVED)
     except OSError as error:
         fail(f"{error.filename or 'output'}: {error.strerror or error}", BAD_INPUT)
     except Exception as error:
@@ -102,9 +104,23 @@ def _settle_surroundings() -> None:
     """Keep the user's surroundings from failing a run that they have no part in.
 
     Figures are drawn straight to files, whatever display is set up; a terminal that lacks a
-    character shows another; matplotlib's remarks on its cache folder are not for our user.
+    character shows another; matplotlib's remarks on its cache folder are not for our user. Raises
+    InputError where matplotlib could not be loaded.
     """
     os.environ["MPLBACKEND"] = "agg"
+    # What is closed is None; whatever writes to it is to be heard by no one.
+    sys.stdout, sys.stderr = (
+        stream or open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+        for stream in (sys.stdout, sys.stderr)
+    )
+    if os.path.isfile("matplotlibrc"):  # which matplotlib reads before its own
+        try:
+            with open("matplotlibrc", encoding="utf-8") as file:
+                file.read()
+        except (OSError, UnicodeError) as error:
+            raise InputError(
+                f"matplotlibrc: in the current folder: cannot be read: {error}"
+            ) from None
     logging.getLogger("matplotlib").setLevel(logging.ERROR)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):

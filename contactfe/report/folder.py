@@ -63,7 +63,11 @@ class ResultsFolder:
             if it is a file, or holds other things, or results of another case, or under the name of
             a file that is to be written anything but what contactfe wrote there
         """
-        if not folder.exists():
+        try:
+            there = folder.exists() or folder.resolve().exists()
+        except (OSError, RuntimeError) as error:  # of a link that leads to itself
+            raise InputError(f"{folder}: cannot be a folder for results: {error}") from None
+        if not there:
             return
         if not folder.is_dir():
             raise InputError(

@@ -1,0 +1,75 @@
+"""Surroundings of a run that are odd: one line and a status, or no harm at all."""
+
+import os
+import resource
+import subprocess
+import sys
+
+import pytest
+from commands import SMALL
+
+
+def run(folder, *words, **more):
+    return subprocess.run(
+        [sys.executable, "-m", "contactfe", *words],
+        cwd=folder, capture_output=True, text=True, check=False, **more,
+    )  # fmt: skip
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "small.toml").write_text(SMALL)
+    return tmp_path
+
+
+def closing(number):
+    """A command line that closes a stream before the program begins."""
+    return f'exec "$0" -m contactfe "$@" {number}>&-'
+
+
+@pytest.mark.parametrize("number", [1, 2])
+def test_a_stream_that_is_closed_ends_no_run(folder, number):
+    words = ["bash", "-c", closing(number), sys.executable, "compare", "small.toml"]
+    done = subprocess.run(words, cwd=folder, capture_output=True, text=True, check=False)
+    assert done.returncode == 0
+    assert done.stderr.count("Traceback") == 0
+    assert (folder / "small-results" / "results.json").exists()
+
+
+def test_a_fault_keeps_its_status_where_nobody_hears(folder):
+    words = ["bash", "-c", closing(2), sys.executable, "hand", "none.toml"]
+    done = subprocess.run(words, cwd=folder, capture_output=True, text=True, check=False)
+    assert done.returncode == 2
+
+
+def one_line(done, status, *parts):
+    assert done.returncode == status
+    assert done.stderr.count("\n") == 1
+    for part in parts:
+        assert part in done.stderr
+
+
+def test_a_link_that_leads_to_itself_is_no_folder(folder):
+    (folder / "loop").symlink_to("loop")
+    for out in ("loop", "loop/in"):
+        one_line(run(folder, "compare", "small.toml", "--out", out), 2, out, "cannot be a folder")
+
+
+def test_a_name_that_is_no_text_is_refused_before_the_work(folder):
+    name = b"odd\xff.toml"
+    (folder / os.fsdecode(name)).write_text(SMALL)
+    one_line(run(folder, "compare", name), 2, "not UTF-8")
+
+
+def test_settings_of_figures_that_are_no_text_are_named(folder):
+    (folder / "matplotlibrc").write_bytes(b"\xff\x00")
+    one_line(run(folder, "compare", "small.toml"), 2, "matplotlibrc", "current folder")
+
+
+@pytest.mark.parametrize("space", [600e6, 1e9])
+def test_too_little_memory_is_said_before_the_work(folder, space):
+    def limited():
+        resource.setrlimit(resource.RLIMIT_AS, (int(space), int(space)))
+
+    done = run(folder, "compare", "small.toml", preexec_fn=limited)
+    one_line(done, 3, "address space", "ulimit -v")
