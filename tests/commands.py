@@ -10,6 +10,8 @@ import sys
 import tempfile
 from unittest.mock import patch
 
+import pytest
+
 from contactfe import cli
 
 SMALL = """
@@ -69,7 +71,10 @@ def run_here(*words, cwd) -> subprocess.CompletedProcess[str]:
 
 def run_on_a_terminal(*words, cwd) -> tuple[bytes, str]:
     """What it shows on a terminal for standard error, and its standard output; it must succeed."""
-    main, side = pty.openpty()
+    try:
+        main, side = pty.openpty()
+    except OSError as error:
+        pytest.skip(f"there is no terminal here: {error}")
     with tempfile.TemporaryFile("w+") as out:  # not a pipe, which would fill up unread
         process = subprocess.Popen(
             [sys.executable, "-m", "contactfe", *map(str, words)], cwd=cwd, stdout=out,

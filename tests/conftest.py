@@ -1,4 +1,5 @@
 import gc
+import signal
 from collections.abc import Iterator
 from mmap import PAGESIZE
 from pathlib import Path
@@ -38,6 +39,13 @@ def one_blas_thread() -> Iterator[None]:
     """Small factorisations slow down when BLAS threads wait for one another."""
     with one_thread():
         yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def stopped_by_ctrl_c() -> None:
+    """What runs in the background may be deaf to it, and the processes of the tests with it."""
+    if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture(scope="session", autouse=True)
