@@ -49,7 +49,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         ),
         member=_body(case, read, found, section, "post"),
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
-        hand=(),
+        hand_checks=(),
         by_hand=found,
         levels=mesh_levels(levels),
         stopped=levels.stopped,
@@ -58,9 +58,9 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         reading=best,
         length=length,
         relief=relief_along(levels.fine),
-        axial=axial,
+        axial_stress=axial,
     )
-    result = replace(result, hand=hand_checks(case, result))
+    result = replace(result, hand_checks=hand_checks(case, result))
     return replace(result, checks=solved_checks(case, result))
 
 
@@ -93,7 +93,7 @@ def _patch(
         zones=_along(fine),
         plate=_body(case, read, found, section, BODIES[number + 1]),
         reactions=fine.reactions,
-        reaction_uncertainties=_reaction_uncertainties(case, number, fine, coarse, friction),
+        reaction_uncertainty=_reaction_uncertainties(case, number, fine, coarse, friction),
     )
 
 

@@ -149,8 +149,8 @@ def standards_page() -> str:
 
 def _clause(of: Clause) -> str:
     return (
-        f"## {of.name}: {of.title}\n\nKey `{of.key}`; {of.applicability}; at {of.level} level; text"
-        f" {of.text}.\n\nIntended for: {of.intended_for}\n\nHere: {of.applies_here}"
+        f"## {of.name}: {of.title}\n\nKey `{of.key}`; {of.reach}; at {of.level} level; text"
+        f" {of.text}.\n\nIntended for: {of.written_for}\n\nHere: {of.carries}"
     )
 
 

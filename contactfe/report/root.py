@@ -54,7 +54,7 @@ def _table(case: Case, head: str, roots: Roots, title: str) -> Table:
     alike: dict[tuple[str, ...], list[str]] = {}
     for level, section, root in roots:
         figures = (
-            *map(units.force.number, (root.normal, root.along, root.force)),
+            *map(units.force.number, (root.force_normal, root.force_along, root.force)),
             *(moment.number(m) for m in (*_moments(root), root.torque)),
             units.length.number(round(root.lever, 3)),
         )
@@ -82,8 +82,8 @@ def root_data(root: RootResultants | None) -> Json | None:
         return None
     normal, along, moment = _moments(root)
     return {
-        "force_normal": root.normal,
-        "force_along": root.along,
+        "force_normal": root.force_normal,
+        "force_along": root.force_along,
         "force": root.force,
         "moment_of_normal": normal,
         "moment_of_along": along,
@@ -102,4 +102,4 @@ def root_by_level_data(roots: Roots) -> list[Json]:
 
 
 def _moments(root: RootResultants) -> tuple[float, float, float]:
-    return root.normal * root.lever, root.along * root.lever, root.moment
+    return root.force_normal * root.lever, root.force_along * root.lever, root.moment

@@ -47,7 +47,7 @@ def test_the_points_give_the_peak_force_of_the_curve(number):
     pressed = float(curve.approach_at(LOAD))
     velocity = np.sqrt(2.0 * one.stored / motion.mass)
     law = curve.law_up_to(pressed, LENGTH)
-    found = outcome(integrate(Impact(motion.mass, velocity, Contact(law)))).contact.value
+    found = outcome(integrate(Impact(motion.mass, velocity, Contact(law)))).peak_contact_force.value
     assert found == pytest.approx(one.up_to, rel=1e-3)
     d, f = one.points.approach, one.force
     elastic = one.impacted.period / 50.0  # the step where no dashpot asks for less
@@ -113,7 +113,7 @@ def test_what_two_masses_meet_with():
     one, other = hand_over(bending(motion=motion).case, bending(motion=motion).sections[0])
     mass = 1.0 / (1.0 / motion.mass + 1.0 / motion.bumper_mass)
     for each in (one, other):
-        found = each.impacted
+        found = each.impact
         assert found.period == pytest.approx(2 * np.pi * np.sqrt(mass / each.spring.stiffness))
         assert found.step == pytest.approx(found.period / (1200.0 * found.damping_ratio))
     (strike,) = strikes(motion)

@@ -35,7 +35,7 @@ def test_the_table_has_mean_and_peak_and_where_it_is():
     text = printed(bent().case, bent().sections)
     (row,) = (line for line in text.splitlines() if line.startswith("solid 150 "))
     share = bent().sections[0].length
-    assert row.split()[2:5] == [f"{share.peak:.0f}", f"{share.peak_ratio:.2f}", "370"]
+    assert row.split()[2:5] == [f"{share.peak_line_load:.0f}", f"{share.peak_over_mean:.2f}", "370"]
     assert "mean line load 937.5 N/mm" in text
     assert f"{np.degrees(share.doubling[0].tilt):.3f}" in row
     tables = list(length_tables(bent().case, bent().sections))
@@ -148,7 +148,7 @@ def test_the_figure_draws_load_and_post(units):
     np.testing.assert_allclose(mean.get_ydata(), load.of(937.5))
     (mark,) = (ln for ln in upper.get_lines() if ln.get_marker() == "o")
     assert mark.get_data() == (
-        pytest.approx([length.of(share.place)]), pytest.approx([load.of(share.peak)])
+        pytest.approx([length.of(share.peak_from_root)]), pytest.approx([load.of(share.peak_line_load)])
     )  # fmt: skip
     post, face = lower.get_lines()
     np.testing.assert_allclose(post.get_ydata(), length.of(np.array(share.deflection)))
@@ -191,7 +191,7 @@ def test_captions_have_the_axial_stress_where_von_mises_has_it(name):
     for result, there in (
         (bent().sections[0], True),
         (replace(bent().sections[0], length=None), True),  # under an even load
-        (replace(bent().sections[0], axial=0.0), False),
+        (replace(bent().sections[0], axial_stress=0.0), False),
     ):  # fmt: skip
         of = replace(bent(), sections=(result,))
         with settings():

@@ -204,9 +204,9 @@ def test_each_clause_says_what_it_is_intended_for():
     for clauses in found.sections[0].clauses:
         clause = clauses.check.clause
         assert f"{clause.name}: {clause.title}, {clauses.part}" in heads
-        assert said(shown, clause.text, f"here {clause.applicability}")
-        assert said(shown, clause.intended_for)
-        assert said(shown, clause.applies_here)
+        assert said(shown, clause.text, f"here {clause.reach}")
+        assert said(shown, clause.written_for)
+        assert said(shown, clause.carries)
     for text in (GOVERNS, *cautions(found.case, evenly=True)):
         assert only(shown, text)
 

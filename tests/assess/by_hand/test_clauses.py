@@ -755,10 +755,10 @@ def test_a_tube_of_a_thinner_design_wall_has_less_strength_by_aisc_alone():
     area = math.pi / 4 * (150**2 - bore**2)
     assert other["aisc_360.g5"].resistance.value == close(0.9 * 0.6 * Y * area / 2)
     for key in ("aisc_360.f8", "aisc_360.g5"):
-        assert other[key].steps[0].key == "aisc_360.common.design_wall"
+        assert other[key].steps[0].formula == "aisc_360.common.design_wall"
         assert other[key].steps[0].value == close(0.93 * 25)
         assert other[key].demand == one[key].demand
-        assert one[key].steps[0].key != "aisc_360.common.design_wall"
+        assert one[key].steps[0].formula != "aisc_360.common.design_wall"
     assert {key for key in one if one[key] != other[key]} == {"aisc_360.f8", "aisc_360.g5"}
     assert full.steps == less.steps  # stresses are those of the nominal wall
 
