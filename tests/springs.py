@@ -9,7 +9,7 @@ from restated import restated
 from contactfe.assess.gap_element import linear, power_law, table
 from contactfe.assess.in_series import InSeries
 from contactfe.assess.shares import Shares
-from contactfe.assess.stiffness import SectionStiffness, StiffnessResult, WithPost
+from contactfe.assess.stiffness import Parts, SectionStiffness, StiffnessResult, WithPost
 from contactfe.assess.value import Value
 from contactfe.case import Cantilever
 from contactfe.solve.force_approach import ForceApproach
@@ -36,7 +36,7 @@ def result(most=1.25, **changes):
             tangent_stiffness=Value(N * LOAD / at, 60.0),
             secant_stiffness=Value(LOAD / at, 50.0),
             exponent=Value(N, 0.003),
-            shares=tuple(Value(s * at, 1e-5) for s in (0.2, 0.5, 0.25, 0.05)),
+            shares=Parts(*(Value(s * at, 1e-5) for s in (0.2, 0.5, 0.25, 0.05))),
             half_width=Value(0.9, 0.003),
             power_law=power_law(curve, LOAD),
             linear=linear(curve, LOAD),

@@ -365,7 +365,8 @@ def _beyond(case: Case, section: Section, found: Shared) -> InputError:
         f"{_where(case, section)} at a tilt of {units.angle.text(tilt)} the line load would peak at"
         f" {units.line_load.text(peak)}, {peak / case.line_load:.3g} times the mean,"
         f" {units.length.text(float(worst.z[worst.peak]))} from the root; the patch allows about"
-        f" {units.line_load.text(found.most)}. It is least, {units.line_load.text(even.peak_line_load)}, at a"
+        f" {units.line_load.text(found.most)}. It is least,"
+        f" {units.line_load.text(even.peak_line_load)}, at a"
         f" tilt of {units.angle.text(even.tilt)}. Allowed: a tilt in [alignment], or distribution ="
         ' "even" in [load] where something else keeps the load even'
     )

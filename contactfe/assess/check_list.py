@@ -208,7 +208,8 @@ def _of_clause(clauses: Clauses) -> Check:
         clauses.key, f"{check.clause.name}: {clauses.part}", "clauses",
         _BY_PART.get(clauses.part, "contact stress"), "", clauses.part, check.demand.value,
         check.resistance.value, check.demand.dimension, f"{check.clause.name}, {check.clause.text}",
-        exceeded=check.exceeded, applies=check.within_scope or check.ratio > 1.0, reserve=check.load_factor,
+        exceeded=check.exceeded, applies=check.within_scope or check.ratio > 1.0,
+        reserve=check.load_factor,
     )  # fmt: skip
 
 

@@ -19,7 +19,7 @@ from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.readout import read_out
 from contactfe.assess.relief import reliefs
-from contactfe.assess.results import Comparison
+from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.row import Row
 from contactfe.assess.section import assess_section
 from contactfe.assess.value import Value
@@ -109,6 +109,16 @@ class SectionEnvelope:
     def solved(self) -> tuple[Row, ...]:
         """The rows that were solved."""
         return tuple(row for row in self.rows if row.solved)
+
+    @property
+    def at_governing(self) -> SectionResult | None:
+        """The section as assessed where it governs."""
+        return None if self.assessed is None else self.assessed.sections[0]
+
+    @property
+    def reason(self) -> str | None:
+        """The reason that it gives."""
+        return None if self.assessed is None else self.assessed.reason
 
     @property
     def highest_post_peak(self) -> Row | None:

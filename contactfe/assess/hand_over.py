@@ -62,8 +62,8 @@ class HandOver:
 
     @property
     def linear_force_over_points_at_equal_energy(self) -> float:
-        """Force that the spring comes to, over ``up_to_force``, where it takes what the contact does up
-        to there: below 1 where the contact stiffens, so that an impact on the spring is TOO SOFT.
+        """Force that the spring comes to, over ``up_to_force``, where it takes what the contact
+        does up to there: below 1 where the contact stiffens, so that an impact on it is TOO SOFT.
         """
         return math.sqrt(2.0 * self.spring.stiffness * self.energy_stored) / self.up_to_force
 

@@ -53,6 +53,21 @@ class LevelImpact:
         return 0.0 if self.found is None else self.found.peak_contact_force.value
 
     @property
+    def engages(self) -> bool:
+        """Whether the gap closes."""
+        return self.found is not None
+
+    @property
+    def velocity_at_closure(self) -> float | None:
+        """That of the floor, mm/s; None where the gap stays open."""
+        return None if self.found is None else self.found.response.impact.velocity
+
+    @property
+    def peak_damper_force(self) -> float:
+        """Peak force of all dampers, N; 0 where the gap stays open."""
+        return 0.0 if self.found is None else self.found.peak_damper_force.value
+
+    @property
     def followed_to_rest(self) -> bool:
         """Whether the impact was followed until the floor came to rest or moved back."""
         return all(one.response.end != "still moving" for one in self._each)

@@ -31,7 +31,7 @@ Key = Literal["displacement_minus_10_percent", "displacement_plus_10_percent", "
 class Nearby:
     """A motion near the one stated, and the peak contact force that it gives.
 
-    ``displacement`` in mm, ``velocity_at_closure`` at closure in mm/s, 0 where the gap stays open;
+    ``displacement`` in mm, ``velocity_at_closure`` in mm/s, 0 where the gap stays open;
     ``peak_contact_force`` in N, 0 there, None where it was not found, ``not_found`` giving the
     reason.
     """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from contactfe.assess.by_hand.record import SectionByHand, Step
 from contactfe.assess.checks import Check, Checked, OpenItem, Verdict, verdict_of
@@ -52,12 +52,19 @@ class Along:
     end: float
 
 
+class OfReaction(NamedTuple):
+    """A force, N/mm, and a moment, N mm/mm."""
+
+    force: float
+    moment: float
+
+
 @dataclass(frozen=True)
 class PatchResult:
     """A patch and the plate it is on, in the axes of that plate, in mm, MPa and N/mm.
 
     ``zones`` say what the parts of the patch do, from left to right, to the nearest node.
-    ``reactions`` hold the plate, and ``reaction_uncertainty`` are the largest uncertainties of
+    ``reactions`` hold the plate, and ``reaction_uncertainty`` has the largest uncertainties of
     their forces, N/mm, and moments, N mm/mm.
     """
 
@@ -68,7 +75,7 @@ class PatchResult:
     zones: tuple[Along, ...]
     plate: BodyResult
     reactions: tuple[Reaction, ...]
-    reaction_uncertainty: tuple[float, float]
+    reaction_uncertainty: OfReaction
 
     @property
     def half_width(self) -> Value:
@@ -242,6 +249,11 @@ class LengthResult:
         """The greatest line load over the mean one."""
         return self.peak_line_load / self.mean_line_load
 
+    @property
+    def rigid_peak_over_mean(self) -> float:
+        """The peak if the post did not bend, over the mean line load."""
+        return self.rigid_peak / self.mean_line_load
+
 
 @dataclass(frozen=True)
 class ReliefResult:
@@ -281,6 +293,23 @@ class AsMade:
     checks: tuple[Check, ...]
     error: str = ""
     bore_hoop_stress_under_load: Value | None = None
+
+    @property
+    def post_peak_von_mises(self) -> Value | None:
+        """Peak von Mises stress of the post."""
+        return self.peaks[0]
+
+    @property
+    def plate_peak_von_mises(self) -> Value | None:
+        """That of the first plate."""
+        return self.peaks[1]
+
+
+class BoreHoop(NamedTuple):
+    """Hoop stress at a bore, MPa."""
+
+    under_load: Value
+    at_side: Value
 
 
 @dataclass(frozen=True)
@@ -353,9 +382,10 @@ class SectionResult:
         return (self.stress_concentration, *(K for K in made if K is not None))
 
     @property
-    def bore_hoop_stress(self) -> tuple[Value, Value] | None:
-        """Hoop stress at a tube's bore under the load and at the side, MPa; None of others."""
-        return self._pair("bore_hoop_under_load", "bore_hoop_at_side")
+    def bore_hoop_stress(self) -> BoreHoop | None:
+        """Hoop stress at a tube's bore, MPa; None of others."""
+        pair = self._pair("bore_hoop_under_load", "bore_hoop_at_side")
+        return None if pair is None else BoreHoop(*pair)
 
     @property
     def centre(self) -> tuple[Value, Value] | None:

@@ -7,8 +7,9 @@ it is drawn from a second curve, solved about that force.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import astuple, dataclass, replace
 from functools import partial
+from typing import NamedTuple
 
 import numpy as np
 
@@ -89,11 +90,21 @@ class WithPost:
 
     @property
     def too_soft_if_counted_twice(self) -> float:
-        """What counting the bending twice makes this spring too soft by: 2 − 1/``contact_alone_over_this``.
+        """What counting the bending twice makes this spring too soft by.
 
-        That of this spring in series with a post which bends as much again as the one in it.
+        2 − 1/``contact_alone_over_this``, that of this spring in series with a post which
+        bends as much again as the one in it.
         """
         return 2.0 - 1.0 / self.contact_alone_over_this
+
+
+class Parts(NamedTuple):
+    """The :class:`.Shares` of an approach, each with its uncertainty, mm."""
+
+    contact_post: Value
+    ring: Value
+    contact_plate: Value
+    plate_bending: Value
 
 
 @dataclass(frozen=True)
@@ -103,7 +114,7 @@ class SectionStiffness:
     ``curve`` ends at ``ends_at`` times the case's load; ``approach_uncertainty`` (n,) mm are those
     of its approaches and ``curve_shares`` (n) its parts. ``approach``, ``tangent_stiffness``,
     ``secant_stiffness`` (N/mm per mm) and ``exponent``, d ln q / d ln δ, are those at the case's
-    load, of which ``shares`` are the shares of the approach, in the order of :class:`.Shares`.
+    load, of which ``shares`` are the shares of the approach.
     ``power_law``, ``linear`` and ``points`` are what stands for the curve in other programs, for
     the line load ``up_to_line_load``: the impact force's, the case's where that is more, or the
     largest that the model allows. They are drawn from ``far``, the curve itself or one that goes
@@ -121,7 +132,7 @@ class SectionStiffness:
     tangent_stiffness: Value
     secant_stiffness: Value
     exponent: Value
-    shares: tuple[Value, Value, Value, Value]
+    shares: Parts
     half_width: Value
     power_law: PowerLaw
     linear: Linear
@@ -326,15 +337,10 @@ def _uncertainties(fine: ForceApproach, coarse: ForceApproach) -> Floats:
     return uncertainties
 
 
-def _parts(best: Shares, other: Shares, approach: float) -> tuple[Value, Value, Value, Value]:
+def _parts(best: Shares, other: Shares, approach: float) -> Parts:
     def value(of: float, beside: float) -> Value:
         # A share is a difference of parts of the size of the whole, and the hand formulas in it are
         # no surer.
         return Value(of, numerical_uncertainty(of, beside, least=BESIDE * abs(approach)))
 
-    return (
-        value(best.contact_post, other.contact_post),
-        value(best.ring, other.ring),
-        value(best.contact_plate, other.contact_plate),
-        value(best.plate_bending, other.plate_bending),
-    )
+    return Parts(*map(value, astuple(best), astuple(other)))

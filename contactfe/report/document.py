@@ -15,13 +15,14 @@ from contactfe.assess.handchecks import HAND_KEYS
 from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE
 from contactfe.assess.results import (
     BodyResult,
+    BoreHoop,
     Comparison,
     HandCheck,
     MeshLevel,
     PatchResult,
     SectionResult,
 )
-from contactfe.assess.value import Place, Value, Values
+from contactfe.assess.value import Place, Values
 from contactfe.case import Case, Contact, Material, Section
 from contactfe.case.display import SI
 from contactfe.report import words
@@ -178,8 +179,8 @@ def _contact(patch: PatchResult, state: PatchState) -> Json:
         **pair("deflection", patch.deflection),
         "reactions": [_reaction(r) for r in patch.reactions],
         "reaction_uncertainty": {
-            "force": float(patch.reaction_uncertainty[0]),
-            "moment": float(patch.reaction_uncertainty[1]),
+            "force": float(patch.reaction_uncertainty.force),
+            "moment": float(patch.reaction_uncertainty.moment),
         },
     }
 
@@ -286,11 +287,10 @@ def _at(place: Place, half_widths: Sequence[float]) -> Json:
     }
 
 
-def _bore_hoop(hoop: tuple[Value, Value] | None) -> Json | None:
+def _bore_hoop(hoop: BoreHoop | None) -> Json | None:
     if hoop is None:
         return None
-    under, side = hoop
-    return {**pair("under_load", under), **pair("at_side", side)}
+    return {**pair("under_load", hoop.under_load), **pair("at_side", hoop.at_side)}
 
 
 def _hand_values(result: SectionResult) -> dict[str, float | None]:

@@ -116,7 +116,7 @@ def _section(section: SectionEnvelope) -> Json:
         "at_governing": None
         if section.assessed is None
         else document(section.assessed)["sections"][0],
-        "reason": None if section.assessed is None else section.assessed.reason,
+        "reason": section.reason,
     }
 
 

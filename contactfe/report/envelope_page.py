@@ -211,10 +211,9 @@ def _sections(result: EnvelopeResult) -> Table:
     groups = []
     for name in result.by_utilisation:
         section = result.section(name)
-        row, full = section.governing, section.assessed
+        row, whole = section.governing, section.at_governing
         assert row is not None  # as it is ranked
-        assert full is not None
-        (whole,) = full.sections
+        assert whole is not None
         c = row.contact
         solved = f"{len(section.solved)} of {len(section.rows)}"
         at = f"{units.length.text(c.offset)}, {units.angle.text(c.angle)}"

@@ -236,7 +236,9 @@ def _rows(case: Case, section: SectionStiffness, one: HandOver) -> Iterator[dict
         f"right at [{force.name}]": force.of(one.up_to_force),
         "error of the spring over that force [1]": one.spring.largest_error_over_load,
         "error of the points over that force [1]": one.points.largest_error_over_load,
-        "force of the spring over that of the points, struck alike [1]": one.linear_force_over_points_at_equal_energy,
+        "force of the spring over that of the points, struck alike [1]": (
+            one.linear_force_over_points_at_equal_energy
+        ),
         f"energy in the contact at that force [{energy.name}]": energy.of(one.energy_stored),
         f"effective mass [{mass.name}]": None,
         f"energy at closure [{units.energy.name}]": None,
@@ -286,7 +288,9 @@ def hand_over_data(case: Case, section: SectionStiffness) -> Json:
                 "largest_error_over_force": one.points.largest_error_over_load,
                 "linear_stiffness": one.spring.stiffness,
                 "linear_error_over_force": one.spring.largest_error_over_load,
-                "linear_force_over_points_at_equal_energy": one.linear_force_over_points_at_equal_energy,
+                "linear_force_over_points_at_equal_energy": (
+                    one.linear_force_over_points_at_equal_energy
+                ),
                 "up_to_force": one.up_to_force,
                 "energy_stored": one.energy_stored,
                 "impact": None if one.impact is None else asdict(one.impact),

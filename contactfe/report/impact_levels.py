@@ -76,7 +76,8 @@ def _bought(level: LevelImpact, units: Display) -> Iterator[str]:
     )
     yield (
         f"In free vibration the floor goes {with_stop} with the stop and {length.text(without)}"
-        f" without it: the stop takes off {saved}, {100.0 * level.taken_off_by_stop / without:.0f} %."
+        f" without it: the stop takes off {saved},"
+        f" {100.0 * level.taken_off_by_stop / without:.0f} %."
     )
 
 
@@ -160,18 +161,19 @@ def level_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]:
 def _row(
     motion: Motion, one: LevelImpact, kinds: tuple[Damper, ...], units: Display
 ) -> Iterator[str]:
-    length, found, without = units.length, one.found, one.motion.displacement
+    length, without = units.length, one.motion.displacement
     near = _near(one)
     mark = "" if one.followed_to_rest else " at least"
     yield words.one_line(one.level.name)
     yield "" if without is None else length.number(without)
-    yield "no" if found is None else "yes"
-    yield "" if found is None else units.velocity.number(found.response.impact.velocity)
+    yield "yes" if one.engages else "no"
+    v = one.velocity_at_closure
+    yield "" if v is None else units.velocity.number(v)
     yield units.force.number(one.peak_contact_force)
     for key in ("displacement_minus_10_percent", "displacement_plus_10_percent"):
         yield nearby_force(near[key], units).partition(",")[0] if key in near else ""
     if motion.dampers:
-        yield units.force.number(0.0 if found is None else found.peak_damper_force.value)
+        yield units.force.number(one.peak_damper_force)
     yield from (length.number(one.stroke(of)) + mark for of in kinds)
     yield length.number(one.displacement_with_stop) + mark
     saved = one.taken_off_by_stop
@@ -221,15 +223,13 @@ def levels_document(impact: SectionImpact) -> list[Json]:
         {
             "name": one.level.name or None,
             "governs": k == impact.governs,
-            "engages": one.found is not None,
+            "engages": one.engages,
             "period": one.motion.period,
             "damping": one.motion.damping,
             "displacement_without_stop": one.motion.displacement,
-            "velocity_at_closure": None
-            if one.found is None
-            else one.found.response.impact.velocity,
+            "velocity_at_closure": one.velocity_at_closure,
             "peak_contact_force": one.peak_contact_force,
-            "peak_damper_force": 0.0 if one.found is None else one.found.peak_damper_force.value,
+            "peak_damper_force": one.peak_damper_force,
             "dampers": [
                 {"stroke": one.stroke(of), "force_of_one": one.force_of_one(of)}
                 for of in one.motion.dampers

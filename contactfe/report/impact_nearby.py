@@ -35,7 +35,8 @@ def sensitivity(impact: SectionImpact) -> Iterator[str]:
     plus = next(one for one in impact.nearby if one.key == "displacement_plus_10_percent")
     more = "a force that was not found"
     if plus.peak_contact_force is not None:
-        more = f"{100.0 * (plus.peak_contact_force / impact.peak_contact_force.value - 1.0):+.0f} % of force"
+        rise = plus.peak_contact_force / impact.peak_contact_force.value - 1.0
+        more = f"{100.0 * rise:+.0f} % of force"
     yield (
         f"SENSITIVE to the displacement: {100 * SHARE:+.0f} % of it gives {more}, more than the"
         f" {100 * SENSITIVE:+.0f} % from which on this line is printed. The gap is"

@@ -116,8 +116,8 @@ def _finite(
         yield (
             f"The contact is {diameters:.2g} diameters long: where the post is stressed most{under}"
             f" its ring bends {100 * share.value:.0f} % as much as a slice by itself, and its peak"
-            f" is {stress.text(best.member.peak_von_mises.value)}, against {stress.text(slice_.value)} for a"
-            f" slice of a long even contact{unbent}."
+            f" is {stress.text(best.member.peak_von_mises.value)}, against"
+            f" {stress.text(slice_.value)} for a slice of a long even contact{unbent}."
         )
     seems = min(long, key=lambda name: long[name].value)
     if seems != best.section.name:

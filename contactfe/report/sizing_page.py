@@ -212,11 +212,13 @@ def _cells(wall: Wall, case: Case) -> Row:
     load = _pair(wall.first_yield_line_load, units.line_load) or words.BEYOND
     if governing is None:
         return (*begin, *[""] * 6, mass, "NO", "not solved", "")
+    plate_first = wall.first_yield_line_load is not None and wall.first_yield_body == "plate"
     return (
         *begin, *(_pair(of, units.stress) for of in (*wall.places[:3], wall.plate_peak_von_mises)),
         _pair(wall.stress_concentration),
-        load + (" p" if wall.first_yield_line_load is not None and wall.first_yield_body == "plate" else ""), mass,
-        _passes(wall) + ("*" if wall.passes_what_walls_change and wall.silent else ""), short(governing),
+        load + (" p" if plate_first else ""), mass,
+        _passes(wall) + ("*" if wall.passes_what_walls_change and wall.silent else ""),
+        short(governing),
         ("" if governing.ratio is None else words.ratio_text(governing.most))
         + ("!" if governing.exceeded else ""),
     )  # fmt: skip
@@ -288,10 +290,11 @@ def _notes(result: SizingResult) -> Iterator[str]:
         " the yield strength itself is reached, all loads growing together; p: the plate yields"
         " first, else the post."
     )
+    both = result.solved_on_both_levels
     yield (
         "±: numerical uncertainty, which verdicts count against the wall. The answers and a few"
-        f" walls between are solved on two meshes ({result.solved_on_both_levels} of {result.solved}); for"
-        " the others the difference of the two is taken over from those beside them."
+        f" walls between are solved on two meshes ({both} of {result.solved});"
+        " for the others the difference of the two is taken over from those beside them."
     )
     if result.case.alignment is not None:
         yield (

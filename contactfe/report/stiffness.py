@@ -51,7 +51,6 @@ def _section(case: Case, section: SectionStiffness) -> Json:
     def whole(per_line: float) -> float | None:
         return None if length is None else per_line * length
 
-    names = ("contact_post", "ring", "contact_plate", "plate_bending")
     return {
         "name": section.section.name,
         "shape": section.section.shape,
@@ -65,7 +64,7 @@ def _section(case: Case, section: SectionStiffness) -> Json:
         **pair("exponent", section.exponent),
         "shares": {
             key: entry
-            for name, part in zip(names, section.shares, strict=True)
+            for name, part in section.shares._asdict().items()
             for key, entry in pair(name, part).items()
         },
         "power_law": {
@@ -102,8 +101,8 @@ def _section(case: Case, section: SectionStiffness) -> Json:
             "approach_uncertainty": section.approach_uncertainty.tolist(),
             "tangent_stiffness": curve.tangent_stiffness.tolist(),
             **{
-                f"share_{name}": [getattr(part, of) for part in section.curve_shares]
-                for name, of in zip(names, ("post", "ring", "layer", "plate"), strict=True)
+                f"share_{name}": [getattr(part, name) for part in section.curve_shares]
+                for name in section.shares._fields
             },
         },
         "unknowns": section.unknowns,

@@ -75,11 +75,12 @@ def _rows(case: Case, result: SectionResult) -> Iterator[Row]:
     )  # fmt: skip
     name = words.one_line(section.name)
     for what, one in zip(("nominal", *WALLS), (nominal, *result.as_made), strict=True):
-        post, K, worst = one.peaks[0], one.stress_concentration, governing(one.checks)
+        K, worst = one.stress_concentration, governing(one.checks)
+        stresses = one.post_peak_von_mises, one.bore_hoop_stress_under_load
         yield (
             name, what, units.length.number(one.outside_diameter), units.length.number(one.wall),
             "" if K is None else words.pair(K),
-            *("" if of is None else words.pair(of, units.stress) for of in (post, one.bore_hoop_stress_under_load)),
+            *("" if of is None else words.pair(of, units.stress) for of in stresses),
             one.error or ("" if worst is None else short(worst)),
             "" if worst is None or worst.ratio is None
             else words.ratio_text(worst.ratio, worst.ratio_uncertainty),
@@ -140,8 +141,8 @@ def tolerance_data(limits: Limits | None, made: Sequence[AsMade]) -> Json | None
             "outside_diameter": one.outside_diameter,
             "wall": one.wall,
             **pair("stress_concentration", one.stress_concentration),
-            **pair("post_peak_von_mises", one.peaks[0]),
-            **pair("plate_peak_von_mises", one.peaks[1]),
+            **pair("post_peak_von_mises", one.post_peak_von_mises),
+            **pair("plate_peak_von_mises", one.plate_peak_von_mises),
             **pair("bore_hoop_stress_under_load", one.bore_hoop_stress_under_load),
             "error": one.error or None,
         }

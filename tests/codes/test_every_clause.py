@@ -274,7 +274,7 @@ def test_every_clause_is_used_here():
 
 @pytest.mark.parametrize("clause", CLAUSES.values(), ids=CLAUSES)
 def test_words_are_complete(clause):
-    for text in (clause.intended_for, clause.applies_here):
+    for text in (clause.written_for, clause.carries):
         assert text.endswith(".")
         assert "  " not in text
     assert clause.text in get_args(Text)

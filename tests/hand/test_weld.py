@@ -104,7 +104,7 @@ def test_forms_compute_to_the_values(formula, arguments):
     ],
 )
 def test_a_large_throat_is_marked(formula, before):
-    assert formula.worked(*before, 0.1 * D, D).within
+    assert formula.worked(*before, 0.1 * D, D).within_range
     with pytest.warns(OutOfRangeWarning, match="a/D"):
         formula(*before, 0.101 * D, D)
 

@@ -258,8 +258,9 @@ def test_levels_and_whether_the_accuracy_was_reached(comparison, oblique):
     coarse, fine = (level["peaks"] for level in s["levels"])
     assert [peak["uncertainty"] for peak in coarse] == [None, None]
     assert fine[0] == {
-        "von_mises": r.member.peak_von_mises.value, "uncertainty": r.member.peak_von_mises.uncertainty
-    }  # fmt: skip
+        "von_mises": r.member.peak_von_mises.value,
+        "uncertainty": r.member.peak_von_mises.uncertainty,
+    }
     assert fine[1]["von_mises"] == r.plate.peak_von_mises.value
     assert s["accuracy"] == {"asked": 0.05, "reached": True, "stopped": None}
     stopped = replace(oblique, sections=(replace(r, stopped="no memory"),))
@@ -274,7 +275,7 @@ def test_levels_and_whether_the_accuracy_was_reached(comparison, oblique):
 def test_every_hand_check_has_its_key(of, request):
     comparison = request.getfixturevalue(of)
     for r, s in zip(comparison.sections, document(comparison)["sections"], strict=True):
-        assert {check.key for check in r.hand} <= set(HAND_KEYS)
+        assert {check.key for check in r.hand_checks} <= set(HAND_KEYS)
         assert s["hand"] == {key: r.hand_value(key) for key in HAND_KEYS}
 
 

@@ -142,8 +142,11 @@ def test_a_strike_beyond_first_yield_is_the_least_of_the_bodies_with_its_uncerta
         replace(on_a_post, sections=(one,)) for one in (contact, replace(contact, as_made=(made,)))
     ]
     nominal, worst = map(strike, of)
-    shares = [(body.peak_von_mises.value / 2e3) ** 2 * (body.first_yield_line_load.value - body.first_yield_line_load.uncertainty)
-              for _, body in tube.bodies if body.first_yield_line_load is not None]  # fmt: skip
+    shares = [
+        (body.peak_von_mises.value / 2e3) ** 2 * (load.value - load.uncertainty)
+        for _, body in tube.bodies
+        if (load := body.first_yield_line_load) is not None
+    ]
     assert worst == pytest.approx(0.3 * min(shares), rel=1e-3)
     assert worst < nominal
     lost = replace(made, peaks=(None, None), error="not solved")

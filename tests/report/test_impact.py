@@ -435,8 +435,11 @@ def test_figure_shows_what_was_found(values):
     assert (x, y) == peak
     assert max(loop.get_lines()[0].get_ydata()) == pytest.approx(peak[1], rel=1e-3)
     forms = [
-        units.force.of(one.worked.value) for one in impact.beside
-        if one.worked.within_range and one.worked.dimension == "force" and one.integrated is not None
-    ]  # fmt: skip
+        units.force.of(one.worked.value)
+        for one in impact.beside
+        if one.worked.within_range
+        and one.worked.dimension == "force"
+        and one.integrated is not None
+    ]
     levels = [ln for ln in whole.get_lines() if "closed form" in str(ln.get_label())]
     assert [ln.get_ydata()[0] for ln in levels] == forms

@@ -148,8 +148,9 @@ def test_the_figure_draws_load_and_post(units):
     np.testing.assert_allclose(mean.get_ydata(), load.of(937.5))
     (mark,) = (ln for ln in upper.get_lines() if ln.get_marker() == "o")
     assert mark.get_data() == (
-        pytest.approx([length.of(share.peak_from_root)]), pytest.approx([load.of(share.peak_line_load)])
-    )  # fmt: skip
+        pytest.approx([length.of(share.peak_from_root)]),
+        pytest.approx([load.of(share.peak_line_load)]),
+    )
     post, face = lower.get_lines()
     np.testing.assert_allclose(post.get_ydata(), length.of(np.array(share.deflection)))
     distance = face.get_ydata() - post.get_ydata()

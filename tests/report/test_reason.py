@@ -140,7 +140,8 @@ def test_what_an_infill_and_a_core_change_is_told_of_the_same_tube(alike):
         assert only(
             alike.reason, f"“{r.section.name}” is the same tube as “150 x 25”", what,
             f"{abs(r.added_hoop_stress.value):.0f} MPa of hoop", instead,
-            f"{r.member.peak_von_mises.value:.0f} MPa instead of {plain.member.peak_von_mises.value:.0f} MPa",
+            f"{r.member.peak_von_mises.value:.0f} MPa instead of"
+            f" {plain.member.peak_von_mises.value:.0f} MPa",
         )  # fmt: skip
     assert len(said(alike.reason, "the same tube")) == 2
     steel = replace(filled.member.material, young=190e3)

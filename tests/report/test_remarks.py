@@ -32,7 +32,7 @@ def test_remarks_say_why_where_hand_and_computed_part(answer):
         assert check.difference == pytest.approx(check.hand / check.computed - 1.0)
         rough = key.startswith(("thin", "curved", "layer"))
         limit = 0.03 if rough else 0.02 if "yield" in key else 0.01
-        out_of_range = not check.step.worked.within
+        out_of_range = not check.step.worked.within_range
         assert bool(why) == (abs(check.difference) > limit or out_of_range), key
         assert why.startswith("outside its range (") == out_of_range, key
     assert "h/R = 0.4, at most 0.1" in said["thin_ring_bore_at_side"][1]

@@ -143,7 +143,7 @@ def test_a_solid_has_no_ring_rather_than_its_noise():
     parts = solid.shares
 
     def row(ring):
-        quiet = replace(solid, shares=(parts[0], ring, *parts[2:]))
+        quiet = replace(solid, shares=parts._replace(ring=ring))
         lines = page(replace(of, sections=(quiet, tube))).splitlines()
         rows = [line.split("  ") for line in lines if line.startswith("  ring")]
         return [[cell.strip() for cell in cells if cell.strip()] for cells in rows]

@@ -258,11 +258,11 @@ def test_what_the_contact_does(of, request):
         # A cell that is broken over lines has the other cells' text between its own.
         assert words.zones(patch, SI.length).split(",")[0] in rows
     if of == "oblique":
-        assert "± " in words.tangential(r.patch, SI.line_load)
-        assert [zone.motion for zone in r.patch.zones] == ["slip", "stick"]
+        assert "± " in words.tangential(r.contact, SI.line_load)
+        assert [zone.motion for zone in r.contact.zones] == ["slip", "stick"]
     else:
         # In full sliding the load is friction times the line load, whatever the mesh.
-        assert words.tangential(r.patch, SI.line_load) == "240.0"
+        assert words.tangential(r.contact, SI.line_load) == "240.0"
         assert words.ratio(r.patches[1]) == "-0.200"
 
 

@@ -134,10 +134,10 @@ def test_what_a_contact_and_its_holds_carry_is_in_us_units(of, request):
     assert not SI_UNIT.search(shown)
     assert not SI_UNIT.search(unescape(re.sub(r"<[^>]+>", "\n", page)))
     (r,) = us.sections
-    tangential = _shown(r.patch.tangential_load.value, "line load")
+    tangential = _shown(r.contact.tangential_load.value, "line load")
     assert re.search(rf"{tangential:.2f}\d* ", shown)
     assert re.search(rf">{tangential:.2f}\d*", page)
-    for reaction in r.patch.reactions:
+    for reaction in r.contact.reactions:
         balance = shown.split("What holds post and plate")[1]
         row = next(line for line in balance.splitlines() if f" {reaction.place} " in line)
         moment = reaction.moment / (KSI * INCH**2)

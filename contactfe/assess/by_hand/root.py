@@ -35,6 +35,16 @@ class RootResultants:
         """Resultant bending moment, N mm."""
         return self.force * self.lever
 
+    @property
+    def moment_of_normal(self) -> float:
+        """Bending moment of the force away from the first plate, N mm."""
+        return self.force_normal * self.lever
+
+    @property
+    def moment_of_along(self) -> float:
+        """That of the force along it."""
+        return self.force_along * self.lever
+
 
 def root_resultants(case: Case, section: Section, force: float | None = None) -> RootResultants:
     """The resultants at the root by a normal force of the first plate, N: without it the case's.

@@ -77,7 +77,7 @@ def formulas(found: Calculation, best_first: Sequence[SectionResult]) -> Iterato
             Column("formula", key=True), *texts("unit"),
             *numbers("by hand", "computed", "difference"), *texts("why they differ"),
         ),
-        (tuple((*_compared(case, check), remark(case, best, check)) for check in best.hand_checks),),
+        (tuple((*_compared(case, of), remark(case, best, of)) for of in best.hand_checks),),
         f"“{name}”: hand formulas beside computed figures",
         "Difference: hand over computed, less one. The formulas of the other sections are in the"
         " appendix.",

@@ -91,8 +91,9 @@ def _forces(
     ax.plot(time, force.of(fine.contact_force), label="contact force", **_FORCE)
     if result.motion.dampers:
         ax.plot(time, force.of(fine.damper_force), label="force of the dampers", **_DAMPERS)
+    peak = impact.peak_contact_force
     ax.plot(
-        units.time.of(impact.peak_contact_force.time), force.of(impact.peak_contact_force.value), "o", color=INK,
+        units.time.of(peak.time), force.of(peak.value), "o", color=INK,
         markersize=4, clip_on=False, zorder=4, label="peak contact force",
     )  # fmt: skip
     if tenth := _tenth(impact):

@@ -232,7 +232,8 @@ def stiffness_alt(result: StiffnessResult) -> str:
     units = result.case.display
     springs = "; ".join(
         f"{words.one_line(s.section.name)}, linear spring"
-        f" {units.line_stiffness.text(s.linear.stiffness)}, power law n = {s.power_law.exponent:.3f}"
+        f" {units.line_stiffness.text(s.linear.stiffness)},"
+        f" power law n = {s.power_law.exponent:.3f}"
         for s in result.sections[:MOST_SECTIONS]
     )
     return f"Line load over approach, its stiffness, and what the approach is made of: {springs}."

@@ -79,7 +79,9 @@ def test_walls_are_alike_as_far_as_the_uncertainty_of_both_reaches():
 
 def test_a_step_of_strength_alone_is_no_work_of_the_wall():
     def weld(wall, ratio):
-        check = replace(wall.checks[0], key="weld", demand=ratio, resistance=1.0, uncertainty=0.0)
+        check = replace(
+            wall.checks[0], key="weld", demand=ratio, resistance=1.0, ratio_uncertainty=0.0
+        )
         return replace(wall, checks=(*wall.checks, check))
 
     found = walls([500.0, 400.0, 420.0, 440.0])
