@@ -237,11 +237,11 @@ _SOLVED: tuple[Column[Wall], ...] = (
     ),
     Column("governing place", "text", lambda wall: wall.governing_place),
     *(column for number in range(len(PLACES)) for column in _place(number)),
-    *both("plate peak von Mises", "stress", lambda wall: wall.plate),
-    *both("K", None, lambda wall: wall.concentration),
+    *both("plate peak von Mises", "stress", lambda wall: wall.plate_peak_von_mises),
+    *both("K", None, lambda wall: wall.stress_concentration),
     *both("post utilisation", None, lambda wall: wall.post_utilisation),
     *both("plate utilisation", None, lambda wall: wall.plate_utilisation),
-    *both("line load at first yield", "line load", lambda wall: wall.first_yield),
+    *both("line load at first yield", "line load", lambda wall: wall.first_yield_line_load),
     Column(
         "yields first",
         "text",
@@ -259,7 +259,7 @@ def _made(number: int) -> tuple[Column[Wall], ...]:
 
     columns = (
         Column[AsMade](WALLS[number], "real", lambda one: one.wall, "length"),
-        *both(f"K at {WALLS[number]}", None, lambda one: one.concentration),
+        *both(f"K at {WALLS[number]}", None, lambda one: one.stress_concentration),
     )
     return columns_of(at, columns)
 

@@ -59,7 +59,7 @@ def test_the_table_says_what_it_does_not_know():
 
 def test_the_moment_at_the_peak_stands_beside_the_one_checked():
     pair = Pair(np.radians(0.15), 410.0, 800.0, 22e6)
-    result = changed(moment=0.0, moment_used=22e6, worst_pair=pair)
+    result = changed(moment_at_peak=0.0, moment_used=22e6, worst_pair=pair)
     text = printed(bent().case, [result])
     (row,) = (line for line in text.splitlines() if line.startswith("solid 150 "))
     assert row.split()[8:10] == ["0", "22.00"]
@@ -129,7 +129,9 @@ def test_the_details_begin_with_it():
 def test_the_figure_draws_load_and_post(units):
     of = case_from_dict(stated(report={"units": units}))
     comparison = replace(bent(), case=of)
-    tilted = changed(approach=tuple(-a for a in bent().sections[0].length.approach), parted=9.0)
+    tilted = changed(
+        approach=tuple(-a for a in bent().sections[0].length.approach), parted_length=9.0
+    )
     tilted = replace(tilted, section=replace(tilted.section, name="another"))
     shown = (bent().sections[0], tilted)
     with settings():

@@ -42,7 +42,7 @@ def test_without_a_solid_the_next_best_is_the_measure():
     assert only(found.reason, "less than “150 x 20”")
     thinner = ("a thinner wall", "“150 x 20”", "239 MPa of hoop compression")
     assert only(found.reason, *thinner)
-    share = SimpleNamespace(peak_ratio=1.5)
+    share = SimpleNamespace(peak_over_mean=1.5)
     bent = tuple(replace(r, length=share, axial_stress=25.0) for r in found.sections)
     bent = replace(found, sections=bent)
     assert only(bent.reason, *thinner, "1.50 times the mean", "25 MPa of tension")
