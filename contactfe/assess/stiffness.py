@@ -111,7 +111,7 @@ class Parts(NamedTuple):
 class SectionStiffness:
     """The stiffness of one section and its plate, per mm of contact line; in N/mm and mm.
 
-    ``curve`` ends at ``ends_at`` times the case's load; ``approach_uncertainty`` (n,) mm are those
+    ``curve`` ends at ``ends_at`` times the case's load; ``uncertainties`` (n,) mm are those
     of its approaches and ``curve_shares`` (n) its parts. ``approach``, ``tangent_stiffness``,
     ``secant_stiffness`` (N/mm per mm) and ``exponent``, d ln q / d ln δ, are those at the case's
     load, of which ``shares`` are the shares of the approach.
@@ -126,7 +126,7 @@ class SectionStiffness:
     section: Section
     ends_at: float
     curve: ForceApproach
-    approach_uncertainty: Floats
+    uncertainties: Floats
     curve_shares: tuple[Shares, ...]
     approach: Value
     tangent_stiffness: Value
@@ -213,7 +213,7 @@ def section_stiffness(
         section=section,
         ends_at=most,
         curve=curve,
-        approach_uncertainty=_uncertainties(curve, other),
+        uncertainties=_uncertainties(curve, other),
         curve_shares=tuple(_shares(fine, curve, load / q) for load in curve.line_load),
         approach=approach,
         tangent_stiffness=value(lambda c: float(c.tangent_at(c.approach_at(q)))),

@@ -98,7 +98,7 @@ def _section(case: Case, section: SectionStiffness) -> Json:
             "ends_at": section.ends_at,
             "line_load": curve.line_load.tolist(),
             "approach": curve.approach.tolist(),
-            "approach_uncertainty": section.approach_uncertainty.tolist(),
+            "approach_uncertainty": section.uncertainties.tolist(),
             "tangent_stiffness": curve.tangent_stiffness.tolist(),
             **{
                 f"share_{name}": [getattr(part, name) for part in section.curve_shares]

@@ -90,9 +90,7 @@ def _curve(case: Case, section: SectionStiffness) -> _Columns:
     whole = _force(case, curve.line_load)
     return {
         **_headed(units, figures),
-        f"approach, uncertainty [{length.name}]": length.of(
-            np.asarray(section.approach_uncertainty)
-        ),
+        f"approach, uncertainty [{length.name}]": length.of(np.asarray(section.uncertainties)),
         f"tangent stiffness [{slope.name}]": slope.of(curve.tangent_stiffness),
         f"secant stiffness [{slope.name}]": slope.of(curve.line_load / curve.approach),
         "exponent [1]": curve.exponent,

@@ -224,7 +224,7 @@ def test_a_displacement_past_the_range_of_the_model_is_refused(solid, bodies, mo
     assert shorter.curve.line_load[-1] == pytest.approx(shorter.ends_at * LOAD)
     # The levels are put side by side at equal loads, though one goes further: 0.6 % is what the
     # uncertainty comes to where few nodes touch.
-    assert np.all(shorter.approach_uncertainty < 0.02 * shorter.curve.approach)
+    assert np.all(shorter.uncertainties < 0.02 * shorter.curve.approach)
     # Where hardly more than the load is allowed the curve ends at the load itself.
     monkeypatch.setattr("contactfe.assess.stiffness.times_allowed", lambda _: 1.01)
     assert section_stiffness(solid, solid.sections[0], bodies, points=10).ends_at == 1.0
@@ -234,10 +234,7 @@ class TestOfASection:
     def test_figures_at_the_load_are_those_of_the_curve(self, assessed):
         curve, d = assessed.curve, assessed.approach.value
         assert (
-            len(curve.line_load)
-            == len(assessed.curve_shares)
-            == len(assessed.approach_uncertainty)
-            == 40
+            len(curve.line_load) == len(assessed.curve_shares) == len(assessed.uncertainties) == 40
         )
         assert assessed.ends_at == pytest.approx(curve.line_load[-1] / LOAD) == 1.25
         assert d == pytest.approx(float(curve.approach_at(LOAD)))
@@ -263,9 +260,9 @@ class TestOfASection:
         q = assessed.curve.line_load
         off = np.abs(assessed.curve.approach - two_bodies(q))
         # Below a tenth of the load too, where few nodes touch and the levels differ by more.
-        assert np.all(off < assessed.approach_uncertainty)
+        assert np.all(off < assessed.uncertainties)
         assert abs(assessed.approach.value - two_bodies(LOAD)) < assessed.approach.uncertainty
-        assert assessed.approach_uncertainty[0] / assessed.curve.approach[0] > 0.003
+        assert assessed.uncertainties[0] / assessed.curve.approach[0] > 0.003
 
     def test_shares_that_are_nothing_are_so_within_their_uncertainty(self, assessed):
         _, ring, _, plate = assessed.shares
