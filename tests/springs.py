@@ -9,7 +9,7 @@ from restated import restated
 from contactfe.assess.gap_element import linear, power_law, table
 from contactfe.assess.in_series import InSeries
 from contactfe.assess.shares import Shares
-from contactfe.assess.stiffness import SectionStiffness, StiffnessResult, WithPost
+from contactfe.assess.stiffness import Parts, SectionStiffness, StiffnessResult, WithPost
 from contactfe.assess.value import Value
 from contactfe.case import Cantilever
 from contactfe.solve.force_approach import ForceApproach
@@ -28,21 +28,21 @@ def result(most=1.25, **changes):
     sections = tuple(
         SectionStiffness(
             section=section,
-            most=most,
+            ends_at=most,
             curve=curve,
             uncertainties=0.003 * d,
-            shares=tuple(Shares(0.2 * x, 0.5 * x, 0.25 * x, 0.05 * x) for x in d),
+            curve_shares=tuple(Shares(0.2 * x, 0.5 * x, 0.25 * x, 0.05 * x) for x in d),
             approach=Value(at, 0.003 * at),
-            tangent=Value(N * LOAD / at, 60.0),
-            secant=Value(LOAD / at, 50.0),
+            tangent_stiffness=Value(N * LOAD / at, 60.0),
+            secant_stiffness=Value(LOAD / at, 50.0),
             exponent=Value(N, 0.003),
-            parts=tuple(Value(s * at, 1e-5) for s in (0.2, 0.5, 0.25, 0.05)),
+            shares=Parts(*(Value(s * at, 1e-5) for s in (0.2, 0.5, 0.25, 0.05))),
             half_width=Value(0.9, 0.003),
-            power=power_law(curve, LOAD),
-            spring=linear(curve, LOAD),
+            power_law=power_law(curve, LOAD),
+            linear=linear(curve, LOAD),
             points=table(curve, LOAD),
             unknowns=20_000,
-            up_to=LOAD,
+            up_to_line_load=LOAD,
             allowed_line_load=100.0 * LOAD,
             far=curve,
         )
@@ -61,19 +61,19 @@ def bending(**changes):
         softer = ForceApproach(
             curve.line_load,
             curve.approach + per_load * curve.line_load,
-            1.0 / (1.0 / curve.tangent + per_load),
+            1.0 / (1.0 / curve.tangent_stiffness + per_load),
         )
         series = InSeries(softer, curve.line_load, per_load * curve.line_load)
         displacement = float(softer.approach_at(LOAD))
         spring = linear(softer, LOAD)
         post = WithPost(
-            displacement=displacement,
-            tangent=LENGTH * float(softer.tangent_at(displacement)),
-            secant=LENGTH * LOAD / displacement,
+            travel=displacement,
+            whole_tangent_stiffness=LENGTH * float(softer.tangent_at(displacement)),
+            whole_secant_stiffness=LENGTH * LOAD / displacement,
             spring=replace(spring, stiffness=LENGTH * spring.stiffness),
             points=table(softer, LOAD),
             peak_line_load=2.0 * LOAD,
-            too_stiff=section.spring.stiffness / spring.stiffness,
+            contact_alone_over_this=section.linear.stiffness / spring.stiffness,
         )
         return replace(section, series=series, with_post=post)
 

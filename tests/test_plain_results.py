@@ -193,8 +193,9 @@ def test_sized(data):
     walls = tuple(judge(case, pair, Levels(pairs), CHECKS) for pair in pairs)
     closest = best(walls, ratio, lambda _: 0.0)
     found = Diameter(
-        outside_diameter=150.0, least_bore=20.0, curve=walls, unchanging=walls[0].checks,
-        bands=bands(walls), best=closest, closest=closest, load_factor=None,
+        outside_diameter=150.0, least_bore=20.0, walls=walls, unchanging_checks=walls[0].checks,
+        passing=bands(walls), least_concentration=closest, closest_to_passing=closest,
+        load_factor_to_pass=None,
         stock=StockAnswer((), *chosen(())), catalogue=catalogue(150.0),
     )  # fmt: skip
     holds(sizing_document(SizingResult(case, Walls(), CHECKS, 1, (found,), 2, 1, (), ())))

@@ -152,27 +152,27 @@ def length_result(
     if not (at_peak and of == tilt):
         pair = Pair(of, strip.place, strip.ratios[0] * case.line_load, strip.moment)
     return LengthResult(
-        mean=case.line_load,
+        mean_line_load=case.line_load,
         tilt=tilt,
         tried=_peaks(shared),
         z=tuple(worst.z.tolist()),
         line_load=tuple(worst.line_load.tolist()),
         deflection=tuple(worst.deflection.tolist()),
         approach=tuple(worst.approach.tolist()),
-        place=float(worst.z[peak]),
-        moment=own,
+        peak_from_root=float(worst.z[peak]),
+        moment_at_peak=own,
         moment_used=strip.moment,
         worst_pair=pair,
         slope=middle,
-        parted=worst.parted,
-        lever=worst.lever,
+        parted_length=worst.parted,
+        resultant_from_root=worst.lever,
         root_lever=spread.lever,
-        even=even,
+        evenest=even,
         doubling=doubling,
         rigid_peak=rigid,
-        bending=post.beam.bending,
-        shear=post.beam.shear,
-        balance=worst.residual,
+        bending_stiffness=post.beam.bending,
+        shear_stiffness=post.beam.shear,
+        force_balance=worst.residual,
     )
 
 
@@ -365,7 +365,8 @@ def _beyond(case: Case, section: Section, found: Shared) -> InputError:
         f"{_where(case, section)} at a tilt of {units.angle.text(tilt)} the line load would peak at"
         f" {units.line_load.text(peak)}, {peak / case.line_load:.3g} times the mean,"
         f" {units.length.text(float(worst.z[worst.peak]))} from the root; the patch allows about"
-        f" {units.line_load.text(found.most)}. It is least, {units.line_load.text(even.peak)}, at a"
+        f" {units.line_load.text(found.most)}. It is least,"
+        f" {units.line_load.text(even.peak_line_load)}, at a"
         f" tilt of {units.angle.text(even.tilt)}. Allowed: a tilt in [alignment], or distribution ="
         ' "even" in [load] where something else keeps the load even'
     )

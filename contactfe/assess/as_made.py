@@ -104,7 +104,7 @@ def yields_first(case: Case, result: SectionResult) -> tuple[float, str] | None:
     found = [
         (_at_limits(result, k) * whole, name)
         for k, (name, body) in enumerate(result.bodies)
-        if body.first_yield is not None
+        if body.first_yield_line_load is not None
     ]
     Y = result.member.material.yield_strength
     found += [
@@ -123,9 +123,9 @@ def _at_limits(result: SectionResult, number: int) -> float:
     solved and is below yield.
     """
     _, body = result.bodies[number]
-    first, Y = body.first_yield, body.material.yield_strength
+    first, Y = body.first_yield_line_load, body.material.yield_strength
     assert first is not None  # who asks has looked
     made = [peak.upper for one in result.as_made if (peak := one.peaks[number]) is not None]
-    share = min([1.0, *(body.peak.value / peak for peak in made)])
+    share = min([1.0, *(body.peak_von_mises.value / peak for peak in made)])
     at = (first.value - first.uncertainty) * share**2
-    return max(at, result.line_load) if max([body.peak.upper, *made]) <= Y else at
+    return max(at, result.line_load) if max([body.peak_von_mises.upper, *made]) <= Y else at

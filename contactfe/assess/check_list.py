@@ -46,7 +46,7 @@ def solved_checks(case: Case, result: SectionResult) -> tuple[Check, ...]:
             case,
             result.section,
             name,
-            body.peak,
+            body.peak_von_mises,
             body.material.yield_strength,
         )
         for name, body in result.bodies
@@ -142,7 +142,7 @@ def von_mises_check(
         f"von_mises_{body.replace(' ', '_')}", f"von Mises stress of the {body}", "stress",
         "contact stress", section.name, body, float(peak.value), float(allowed), "stress",
         "solved; yield strength over the margin asked for",
-        uncertainty=float(peak.uncertainty / allowed), contact=contact,
+        ratio_uncertainty=float(peak.uncertainty / allowed), contact=contact,
     )  # fmt: skip
 
 
@@ -166,7 +166,7 @@ def infill_checks(section: Section, values: Values, contact: int = 0) -> tuple[C
             key, label, "stress", "infill", section.name, "infill",
             max(float(sign * values[key].value), 0.0), strength, "stress",
             "solved; design strength as stated",
-            uncertainty=float(values[key].uncertainty / strength), contact=contact,
+            ratio_uncertainty=float(values[key].uncertainty / strength), contact=contact,
         )
         for key, label, strength, sign in held
         if strength is not None
@@ -208,7 +208,8 @@ def _of_clause(clauses: Clauses) -> Check:
         clauses.key, f"{check.clause.name}: {clauses.part}", "clauses",
         _BY_PART.get(clauses.part, "contact stress"), "", clauses.part, check.demand.value,
         check.resistance.value, check.demand.dimension, f"{check.clause.name}, {check.clause.text}",
-        exceeded=check.exceeded, applies=check.within or check.ratio > 1.0, reserve=check.reserve,
+        exceeded=check.exceeded, applies=check.within_scope or check.ratio > 1.0,
+        reserve=check.load_factor,
     )  # fmt: skip
 
 

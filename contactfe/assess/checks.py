@@ -38,13 +38,13 @@ class Check:
     """A demand put against a resistance, in the unit in which figures of ``dimension`` are held.
 
     ``key`` is stable and unique among the checks of a ``section``, which is "" for the stop as a
-    whole; ``body`` is the part that is checked. ``uncertainty`` is that of the ratio. ``missing``
-    says which input is not there to decide, and ``exceeded`` which limits of its formula or clause
-    the numbers pass; with either there is no verdict. What does not ``apply``, such as a clause
-    outside its scope, is listed and never counts. ``contact`` is the number of the contact, of
-    those tried, at which it is worst, and ``reserve`` the factor by which all loads may grow until
-    the ratio is 1, None where that is not known. ``covered_by`` is the key of the check of the same
-    section by which one does not apply; empty where its own scope decides.
+    whole; ``body`` is the part that is checked. ``ratio_uncertainty`` is that of the ratio.
+    ``missing`` says which input is not there to decide, and ``exceeded`` which limits of its
+    formula or clause the numbers pass; with either there is no verdict. What does not ``apply``,
+    such as a clause outside its scope, is listed and never counts. ``contact`` is the number of the
+    contact, of those tried, at which it is worst, and ``reserve`` the factor by which all loads may
+    grow until the ratio is 1, None where that is not known. ``covered_by`` is the key of the check
+    of the same section by which one does not apply; empty where its own scope decides.
     """
 
     key: str
@@ -57,7 +57,7 @@ class Check:
     resistance: float | None
     dimension: Dimension | None
     source: str
-    uncertainty: float = 0.0
+    ratio_uncertainty: float = 0.0
     missing: str = ""
     exceeded: tuple[Limit, ...] = ()
     applies: bool = True
@@ -80,7 +80,7 @@ class Check:
     @property
     def most(self) -> float:
         """The ratio with its uncertainty added; infinite where it is not known."""
-        return float("inf") if self.ratio is None else self.ratio + self.uncertainty
+        return float("inf") if self.ratio is None else self.ratio + self.ratio_uncertainty
 
     @property
     def verdict(self) -> Verdict:

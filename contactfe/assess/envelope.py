@@ -19,7 +19,7 @@ from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.readout import read_out
 from contactfe.assess.relief import reliefs
-from contactfe.assess.results import Comparison
+from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.row import Row
 from contactfe.assess.section import assess_section
 from contactfe.assess.softness import softness
@@ -112,9 +112,19 @@ class SectionEnvelope:
         return tuple(row for row in self.rows if row.solved)
 
     @property
-    def highest(self) -> Row | None:
+    def at_governing(self) -> SectionResult | None:
+        """The section as assessed where it governs."""
+        return None if self.assessed is None else self.assessed.sections[0]
+
+    @property
+    def reason(self) -> str | None:
+        """The reason that it gives."""
+        return None if self.assessed is None else self.assessed.reason
+
+    @property
+    def highest_post_peak(self) -> Row | None:
         """The row of the post's largest peak von Mises stress."""
-        return max(self.solved, key=lambda row: row.post.peak.value, default=None)
+        return max(self.solved, key=lambda row: row.post.peak_von_mises.value, default=None)
 
     @property
     def satisfied(self) -> bool:
@@ -287,7 +297,7 @@ def _judged(
         case,
         sections,
         ranked(lambda row: row.most),
-        ranked(lambda row: row.post.peak.value),
+        ranked(lambda row: row.post.peak_von_mises.value),
         every,
         open_items(case, case.sections, every, reliefs(case, results), softness(case, results)),
     )
@@ -307,7 +317,7 @@ def _row_checks(case: Case, section: Section, row: Row, contact: int) -> tuple[C
     at = replace(case.at(row.contact), spread=row.spread)
     strengths = at.post_material(section).yield_strength, at.plate_material.yield_strength
     solved = [
-        von_mises_check(at, section, body.name, body.peak, strength, contact)
+        von_mises_check(at, section, body.name, body.peak_von_mises, strength, contact)
         for body, strength in zip((row.post, row.plate), strengths, strict=True)
     ]
     hand = by_hand_checks(at, section_by_hand(at, section), contact)

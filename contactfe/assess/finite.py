@@ -167,7 +167,7 @@ def relief_along(solved: Solved) -> ReliefResult | None:
     shares = participations(level, number, at, solved.reading.slice)
     middle = (start + end) / 2.0
     return ReliefResult(
-        length=end - start,
+        contact_length=end - start,
         tip=profile.length - middle,
         tip_stated=case.cantilever is not None and case.cantilever.tip is not None,
         place=strip.place - middle,

@@ -27,39 +27,40 @@ _SAME = 1e-9
 class PowerLaw:
     """q = A δ^n: ``coefficient`` A in N/mm per mm^n, ``exponent`` n.
 
-    ``low`` and ``high`` bound the line loads it is fitted for, N/mm; ``error`` is its largest
-    relative error in force between them.
+    ``from_line_load`` and ``to_line_load`` bound the line loads it is fitted for, N/mm;
+    ``largest_relative_error`` is its largest relative error in force between them.
     """
 
     coefficient: float
     exponent: float
-    low: float
-    high: float
-    error: float
+    from_line_load: float
+    to_line_load: float
+    largest_relative_error: float
 
 
 @dataclass(frozen=True)
 class Linear:
     """A spring that is right at no load and at one other.
 
-    ``stiffness`` in N/mm per mm; ``error`` is its largest error in force up to that load, over it.
+    ``stiffness`` in N/mm per mm; ``largest_error_over_load`` is its largest error in force up to
+    that load, over it.
     """
 
     stiffness: float
-    error: float
+    largest_error_over_load: float
 
 
 @dataclass(frozen=True)
 class Table:
     """Points of a curve to be joined by straight lines, the first of them the origin.
 
-    ``line_load`` (n,) N/mm and ``approach`` (n,) mm; ``error`` is the largest error in force up to
-    the last point, over the load that the points are for.
+    ``line_load`` (n,) N/mm and ``approach`` (n,) mm; ``largest_error_over_load`` is the largest
+    error in force up to the last point, over the load that the points are for.
     """
 
     line_load: Floats
     approach: Floats
-    error: float
+    largest_error_over_load: float
 
 
 def power_law(curve: ForceApproach, load: float) -> PowerLaw:

@@ -44,33 +44,33 @@ class HandOver:
 
     Forces are of the whole contact, N, where the case states its length, else N/mm of its line; so
     are stiffnesses. ``points`` has their line loads, N/mm, over the displacements, mm; ``force``,
-    ``tangent`` and ``secant`` (n,) are those at them, without meaning at the first, the origin.
-    ``spring`` is the secant at the force ``up_to``, with its error; ``stored`` N mm, or per mm, is
-    the work that it takes to press that far. ``impacted`` is None where masses are not known, or
-    the length.
+    ``tangent_stiffness`` and ``secant_stiffness`` (n,) are those at them, without meaning at the
+    first, the origin. ``spring`` is the secant at the force ``up_to_force``, with its error;
+    ``energy_stored`` N mm, or per mm, is the work that it takes to press that far. ``impact`` is
+    None where masses are not known, or the length.
     """
 
     with_post: bool
     points: Table
     force: Floats
-    tangent: Floats
-    secant: Floats
+    tangent_stiffness: Floats
+    secant_stiffness: Floats
     spring: Linear
-    up_to: float
-    stored: float
-    impacted: Impacted | None
+    up_to_force: float
+    energy_stored: float
+    impact: Impacted | None
 
     @property
-    def reached(self) -> float:
-        """Force that the spring comes to, over ``up_to``, where it takes what the contact does up
-        to there: below 1 where the contact stiffens, so that an impact on the spring is TOO SOFT.
+    def linear_force_over_points_at_equal_energy(self) -> float:
+        """Force that the spring comes to, over ``up_to_force``, where it takes what the contact
+        does up to there: below 1 where the contact stiffens, so that an impact on it is TOO SOFT.
         """
-        return math.sqrt(2.0 * self.spring.stiffness * self.stored) / self.up_to
+        return math.sqrt(2.0 * self.spring.stiffness * self.energy_stored) / self.up_to_force
 
 
 def hand_over(case: Case, section: SectionStiffness) -> tuple[HandOver, ...]:
     """Of a model without the post, where its bending is known, and of one that has it."""
-    found = [_hand_over(case, section, section.far, section.points, section.spring, False)]
+    found = [_hand_over(case, section, section.far, section.points, section.linear, False)]
     post, series, length = section.with_post, section.series, case.contact_length
     if post is not None and series is not None and length is not None:
         spring = replace(post.spring, stiffness=post.spring.stiffness / length)
@@ -91,7 +91,7 @@ def _hand_over(
     secant = force.copy()
     secant[1:] /= d[1:]
     whole = replace(spring, stiffness=along * spring.stiffness)
-    pressed = float(curve.approach_at(section.up_to))
+    pressed = float(curve.approach_at(section.up_to_line_load))
     impacted = None
     if case.motion is not None and case.contact_length is not None:
         impacted = _impacted(case.motion, whole.stiffness)
@@ -99,12 +99,12 @@ def _hand_over(
         with_post=with_post,
         points=points,
         force=force,
-        tangent=along * curve.tangent_at(d),
-        secant=secant,
+        tangent_stiffness=along * curve.tangent_at(d),
+        secant_stiffness=secant,
         spring=whole,
-        up_to=along * section.up_to,
-        stored=replace(curve, length=along).stored(pressed),
-        impacted=impacted,
+        up_to_force=along * section.up_to_line_load,
+        energy_stored=replace(curve, length=along).stored(pressed),
+        impact=impacted,
     )
 
 

@@ -66,7 +66,7 @@ def contact_zones(number: int, body: str) -> set[str]:
 def _at_contact(result: SectionResult, number: int, body: str) -> Value:
     """The peak of a body at a contact, or anywhere if the contact has none."""
     zones, one = contact_zones(number, body), _body(result, number, body)
-    return next((peak for peak in one.places if peak.at.zone in zones), one.peak)
+    return next((peak for peak in one.places if peak.at.zone in zones), one.peak_von_mises)
 
 
 def _body(result: SectionResult, number: int, body: str) -> BodyResult:
@@ -85,7 +85,7 @@ def _half_space(method: str, body: str) -> Iterator[_Beside]:
     )  # fmt: skip
     yield _Beside(
         f"{method}_first_yield_line_load{end}",
-        lambda result, number: _body(result, number, body).first_yield, 2.0 * HERTZ_LIMIT,
+        lambda result, number: _body(result, number, body).first_yield_line_load, 2.0 * HERTZ_LIMIT,
     )  # fmt: skip
 
 
@@ -105,7 +105,10 @@ _APPROACHES = ("approach", HOLD)
 _BESIDE: tuple[_Beside, ...] = (
     _Beside("hertz_half_width", lambda r, n: r.patches[n].half_width, HERTZ_LIMIT, of_patch=True),
     _Beside(
-        "hertz_peak_pressure", lambda r, n: r.patches[n].peak_pressure, HERTZ_LIMIT, of_patch=True
+        "hertz_peak_pressure",
+        lambda r, n: r.patches[n].peak_contact_pressure,
+        HERTZ_LIMIT,
+        of_patch=True,
     ),
     *(
         of
@@ -119,8 +122,8 @@ _BESIDE: tuple[_Beside, ...] = (
     _Beside("disc_centre_along", partial(_value, key="centre_along"), EXACT_LIMIT),
     _Beside("disc_centre_across", partial(_value, key="centre_across"), EXACT_LIMIT),
     *(_Beside(key, lambda r, _: r.approach, APPROACH_LIMIT) for key in _APPROACHES),
-    _Beside("layer_back_stress", lambda r, n: r.patches[n].back, STRIP_LIMIT, of_patch=True),
-    _Beside("strip_back_stress", lambda r, n: r.patches[n].back, STRIP_LIMIT, of_patch=True),
+    _Beside("layer_back_stress", lambda r, n: r.patches[n].back_stress, STRIP_LIMIT, of_patch=True),
+    _Beside("strip_back_stress", lambda r, n: r.patches[n].back_stress, STRIP_LIMIT, of_patch=True),
     _Beside("strip_deflection", lambda r, n: r.patches[n].deflection, STRIP_LIMIT, of_patch=True),
 )
 

@@ -48,35 +48,50 @@ class LevelImpact:
         return self.tilts or (() if self.found is None else (self.found,))
 
     @property
-    def force(self) -> float:
+    def peak_contact_force(self) -> float:
         """Peak contact force, N; 0 where the gap stays open."""
-        return 0.0 if self.found is None else self.found.contact.value
+        return 0.0 if self.found is None else self.found.peak_contact_force.value
 
     @property
-    def ended(self) -> bool:
+    def engages(self) -> bool:
+        """Whether the gap closes."""
+        return self.found is not None
+
+    @property
+    def velocity_at_closure(self) -> float | None:
+        """That of the floor, mm/s; None where the gap stays open."""
+        return None if self.found is None else self.found.response.impact.velocity
+
+    @property
+    def peak_damper_force(self) -> float:
+        """Peak force of all dampers, N; 0 where the gap stays open."""
+        return 0.0 if self.found is None else self.found.peak_damper_force.value
+
+    @property
+    def followed_to_rest(self) -> bool:
         """Whether the impact was followed until the floor came to rest or moved back."""
         return all(one.response.end != "still moving" for one in self._each)
 
     @property
-    def displacement(self) -> float:
+    def displacement_with_stop(self) -> float:
         """Greatest displacement of the floor with the stop, mm, as far as it was followed."""
         if self._each:
-            return self.motion.gap + max(one.floor.value for one in self._each)
+            return self.motion.gap + max(one.peak_travel.value for one in self._each)
         assert self.motion.displacement is not None  # or the gap would close
         return self.motion.displacement
 
     @property
-    def saved(self) -> float | None:
+    def taken_off_by_stop(self) -> float | None:
         """What the stop takes off the displacement, mm; None where that is not known."""
-        if self.motion.displacement is None or not self.ended:
+        if self.motion.displacement is None or not self.followed_to_rest:
             return None
-        return self.motion.displacement - self.displacement
+        return self.motion.displacement - self.displacement_with_stop
 
     def stroke(self, of: Damper) -> float:
         """Greatest stroke of a damper along its axis, mm, as far as it was followed."""
-        return of.stroke_at(max((one.stroke for one in self._each), default=0.0))
+        return of.stroke_at(max((one.bumper_displacement for one in self._each), default=0.0))
 
-    def damper_force(self, of: Damper) -> float:
+    def force_of_one(self, of: Damper) -> float:
         """Greatest force of one damper of a kind along its axis, N."""
         speed = of.along * max((one.bumper_speed for one in self._each), default=0.0)
         return damper.damper_force.plain(
@@ -153,7 +168,7 @@ def _checks(
         resistance: float, dimension: Dimension,
     ) -> Check:  # fmt: skip
         why = missing
-        if one is not None and not one.ended and state != "damper force":
+        if one is not None and not one.followed_to_rest and state != "damper force":
             # The force is greatest early; a stroke that is too much by then stays so.
             why = _STILL_MOVING if demand is None or demand <= resistance else ""
         return Check(
@@ -170,11 +185,11 @@ def _checks(
             yield check("damper stroke", kind, label, "damper", demand, of.stroke, "length")
         if of.capacity is not None:
             label = f"force of one of dampers{named}"
-            demand = None if one is None else one.damper_force(of)
+            demand = None if one is None else one.force_of_one(of)
             yield check("damper force", kind, label, "damper", demand, of.capacity, "force")
     if motion.displacement_limit is not None:
         label = "displacement of the floor in free vibration"
-        demand = None if one is None else one.displacement
+        demand = None if one is None else one.displacement_with_stop
         limit = motion.displacement_limit
         yield check("floor displacement", "", label, "floor", demand, limit, "length")
 

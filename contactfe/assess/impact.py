@@ -44,11 +44,11 @@ class SectionImpact(Outcome):
     """The first impact at the level that governs, on the section's own curve where there is one.
 
     ``motion`` is that of the level, and ``levels`` are all of them, the one that governs at the
-    place ``governs``. ``ratio`` is the force that the case states over the peak contact force, None
-    where it states a line load alone. ``nearby`` are motions near that one, none where the case
-    states the velocity at closure. ``closure`` are the formulas of the velocity at closure, none
-    where it is stated; ``damping`` those of the dampers' force at it, the last of which is that of
-    all.
+    place ``governs``. ``stated_over_demand`` is the force that the case states over the peak
+    contact force, None where it states a line load alone. ``nearby`` are motions near that one,
+    none where the case states the velocity at closure. ``closure`` are the formulas of the velocity
+    at closure, none where it is stated; ``damping`` those of the dampers' force at it, the last of
+    which is that of all.
     """
 
     section: Section | None
@@ -60,7 +60,7 @@ class SectionImpact(Outcome):
     closure: tuple[Worked, ...]
     damping: tuple[Worked, ...]
     beside: tuple[Beside, ...]
-    ratio: float | None
+    stated_over_demand: float | None
     checks: tuple[Check, ...]
 
     @property
@@ -76,7 +76,7 @@ class SectionImpact(Outcome):
     @property
     def sensitive(self) -> bool:
         """Whether a tenth more displacement gives much more force: :func:`.sensitive`."""
-        return sensitive(self.nearby, self.contact.value)
+        return sensitive(self.nearby, self.peak_contact_force.value)
 
     @property
     def covered(self) -> bool:
@@ -94,22 +94,22 @@ class ImpactResult(Shown):
     case: Case
     motion: Motion
     engagement: tuple[Check, ...]
-    impacts: tuple[SectionImpact, ...]
+    blows: tuple[SectionImpact, ...]
 
     @property
     def closure(self) -> tuple[Worked, ...]:
         """The formulas of the velocities at closure, each once."""
-        return _once(one.closure for one in self.impacts)
+        return _once(one.closure for one in self.blows)
 
     @property
-    def damping(self) -> tuple[Worked, ...]:
+    def damper_force_at_closure(self) -> tuple[Worked, ...]:
         """Those of the dampers' force at closure."""
-        return _once(one.damping for one in self.impacts)
+        return _once(one.damping for one in self.blows)
 
     @property
     def checks(self) -> tuple[Check, ...]:
         """Every check: engagement, and of each impact the load and what the stop does."""
-        return (*self.engagement, *(check for one in self.impacts for check in one.checks))
+        return (*self.engagement, *(check for one in self.blows for check in one.checks))
 
     @property
     def satisfied(self) -> bool:
@@ -165,7 +165,7 @@ def roots_by_level(
         return ()
     sections = case.sections if impact.section is None else (impact.section,)
     return tuple(
-        (one.level.name, section.name, root_resultants(case, section, one.force))
+        (one.level.name, section.name, root_resultants(case, section, one.peak_contact_force))
         for one in impact.levels
         if one.found is not None
         for section in sections
@@ -198,11 +198,13 @@ def _by_law(case: Case, motion: Motion) -> SectionImpact:
         at = motion.at(level)
         with _named(level.name):
             levels.append(LevelImpact(level, at, outcome_of(at) if at.closes else None))
-    governs = max(range(len(levels)), key=lambda k: levels[k].force)
+    governs = max(range(len(levels)), key=lambda k: levels[k].peak_contact_force)
 
     def near(one: LevelImpact) -> LevelImpact:
         def force_at(velocity: float) -> float:
-            return outcome(integrate(impact_of(one.motion, velocity=velocity))).contact.value
+            return outcome(
+                integrate(impact_of(one.motion, velocity=velocity))
+            ).peak_contact_force.value
 
         pseudo = one is levels[governs]
         return replace(one, nearby=with_forces(one.motion, force_at, pseudo))
@@ -225,7 +227,7 @@ def _by_curve(case: Case, section: Section, bodies: Bodies) -> SectionImpact:
     solved, found = _on_curve(case, motion, section, bodies)
     governs = max(range(len(found)), key=lambda k: _hardest(found[k]))
     k = _at_hardest(found[governs])
-    loads = [one.contact.value / case.contact_length for one in found[governs]]
+    loads = [one.peak_contact_force.value / case.contact_length for one in found[governs]]
     peak = max(one.peak_at(load) for one, load in zip(solved.series, loads, strict=True))
     own = Own(section, solved.series[k], peak)
     at_tilt = replace(solved, series=(solved.series[k],))
@@ -237,7 +239,7 @@ def _by_curve(case: Case, section: Section, bodies: Bodies) -> SectionImpact:
                 case, section, bodies, at_tilt,
                 lambda law: impact_of(at, law, velocity),
             )  # fmt: skip
-            return one.contact.value
+            return one.peak_contact_force.value
 
         return force_at
 
@@ -282,11 +284,11 @@ def _named(level: str) -> Iterator[None]:
 
 def _hardest(found: Sequence[Outcome]) -> float:
     """The greatest peak contact force at any tilt, N; 0 where the gap stays open."""
-    return max((one.contact.value for one in found), default=0.0)
+    return max((one.peak_contact_force.value for one in found), default=0.0)
 
 
 def _at_hardest(found: Sequence[Outcome]) -> int:
-    return max(range(len(found)), key=lambda number: found[number].contact.value)
+    return max(range(len(found)), key=lambda number: found[number].peak_contact_force.value)
 
 
 def _assessed(
@@ -309,9 +311,11 @@ def _assessed(
         closure=closure_steps(motion),
         damping=damping,
         beside=forms(motion, found, damping),
-        ratio=None if length is None else case.line_load * length / found.contact.value,
+        stated_over_demand=None
+        if length is None
+        else case.line_load * length / found.peak_contact_force.value,
         checks=(
-            load_against(case, found.contact.value, section=name),
+            load_against(case, found.peak_contact_force.value, section=name),
             *impact_checks(levels, name),
         ),
     )
@@ -319,7 +323,10 @@ def _assessed(
 
 def _record(found: Outcome) -> History:
     """The history with its peaks, without the many steps in which a damper is set going."""
-    response, peaks = found.response, (found.contact, found.damper, found.approach, found.floor)
+    response, peaks = (
+        found.response,
+        (found.peak_contact_force, found.peak_damper_force, found.peak_approach, found.peak_travel),
+    )
     at = tuple(peak.time for peak in peaks)
     finest = min([time for time in at if time > 0.0], default=response.duration) / _STEPS_TO_A_PEAK
     return thinned(history(response, also=at), max(finest, response.duration / _MOST_STEPS), at)

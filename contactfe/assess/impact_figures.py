@@ -46,7 +46,11 @@ class Own:
 def figures(case: Case, level: LevelImpact, found: Outcome, own: Own | None) -> Iterator[Figure]:
     """Those of the impact at a level, in their order; ``own`` of a section's own curve."""
     motion = level.motion
-    impact, contact, damper = found.response.impact, found.contact, found.damper
+    impact, contact, damper = (
+        found.response.impact,
+        found.peak_contact_force,
+        found.peak_damper_force,
+    )
     length = case.contact_length
     yield Figure("velocity_at_closure", "velocity of the floor at closure", "v", impact.velocity,
                  "velocity")  # fmt: skip
@@ -79,22 +83,22 @@ def figures(case: Case, level: LevelImpact, found: Outcome, own: Own | None) -> 
         yield Figure("peak_damper_force", "peak force of the dampers", "Fd", damper.value, "force")
         yield Figure("time_of_peak_damper_force", "time of it after closure", "td", damper.time,
                      "time")  # fmt: skip
-    yield Figure("peak_approach", "peak approach of floor and stop", "δ", found.approach.value,
+    yield Figure("peak_approach", "peak approach of floor and stop", "δ", found.peak_approach.value,
                  "length")  # fmt: skip
     yield from _of_the_post(case, own, found)
     driven = "isolation pulling back" if isolation(motion) > 0.0 else "moving free"
     yield Figure("peak_travel",
                  f"greatest displacement of the floor, {driven}, no ground motion", "x",
-                 found.floor.value, "length")  # fmt: skip
+                 found.peak_travel.value, "length")  # fmt: skip
     yield Figure("displacement_with_stop",
                  "greatest displacement of the floor with the stop, its gap added", "g + x",
-                 level.displacement, "length")  # fmt: skip
+                 level.displacement_with_stop, "length")  # fmt: skip
     if motion.displacement is not None:
         yield Figure("displacement_without_stop", "displacement without the stop, as stated", "u0",
                      motion.displacement, "length")  # fmt: skip
     if motion.held:
         yield Figure("bumper_displacement", "greatest displacement of the bumper", "y",
-                     found.stroke, "length")  # fmt: skip
+                     found.bumper_displacement, "length")  # fmt: skip
     yield Figure("duration", "duration of the first impact: last contact", "tc",
                  found.response.over, "time")  # fmt: skip
     if found.restitution is not None:
@@ -116,11 +120,11 @@ def _of_the_post(case: Case, own: Own | None, found: Outcome) -> Iterator[Figure
     if own is None or not own.series.bending.any():
         return
     label = "deflection of the post then, in the middle of the contact"
-    deflection = own.series.bending_at(found.approach.value)
+    deflection = own.series.bending_at(found.peak_approach.value)
     yield Figure("post_deflection", label, "w", deflection, "length")
     assert case.cantilever is not None  # of a post that bends
     stress = cantilever.bending_stress.plain(
-        found.contact.value, case.cantilever.length,
+        found.peak_contact_force.value, case.cantilever.length,
         own.section.outside_diameter, own.section.geometry.bore,
     )  # fmt: skip
     label = "bending stress at the root under F in the middle, elastic"

@@ -36,7 +36,7 @@ class Beside:
 
     kind: Kind
     worked: Worked
-    found: float | None = None
+    integrated: float | None = None
 
 
 def closure_steps(motion: Motion) -> tuple[Worked, ...]:
@@ -139,7 +139,7 @@ def _dashpot(motion: Motion) -> Iterator[Worked]:
 def _fixed(motion: Motion, found: Outcome) -> Iterator[Beside]:
     contact_law, m, v = motion.contact_law, motion.mass, velocity_at_closure(motion)
     e = contact_law.restitution
-    force, penetration = found.contact.value, found.approach.value
+    force, penetration = found.peak_contact_force.value, found.peak_approach.value
     driven = at_most("kiso·g/F", isolation(motion) * motion.gap / force, LARGEST_ISOLATION)
     damping = isolation_damping(motion) * v / force
     limits = (driven, at_most("c·v/F", damping, LARGEST_ISOLATION)) if damping else (driven,)
@@ -177,7 +177,7 @@ def _held(motion: Motion, found: Outcome, damping: tuple[Worked, ...]) -> Iterat
     force, mass = damping[-1].value, motion.bumper_mass
     if mass == 0.0:
         name = "bound without a mass of the bumper: force of the dampers at closure"
-        yield Beside("bound", replace(damping[-1], name=name), found.contact.value)
+        yield Beside("bound", replace(damping[-1], name=name), found.peak_contact_force.value)
         return
     heavy = (
         at_most("mb/M", mass / motion.mass, LARGEST_MASS),
@@ -188,11 +188,15 @@ def _held(motion: Motion, found: Outcome, damping: tuple[Worked, ...]) -> Iterat
         k = contact_law.stiffness
         assert k is not None
         yield from _beside_linear(motion, found, (v, force, k, mass), heavy)
-        yield Beside("bound", overshoot.damper_bound.worked(v, force, k, mass), found.contact.value)
+        yield Beside(
+            "bound",
+            overshoot.damper_bound.worked(v, force, k, mass),
+            found.peak_contact_force.value,
+        )
     elif contact_law.law == "power":
         law = _power(motion)
         bound = overshoot.power_damper_bound.worked(v, force, mass, *law)
-        yield Beside("bound", bound, found.contact.value)
+        yield Beside("bound", bound, found.peak_contact_force.value)
 
 
 def _beside_linear(
@@ -204,10 +208,10 @@ def _beside_linear(
     exponents = [one.exponent for one in motion.dampers]
     if set(exponents) == {1.0}:
         worked = overshoot.linear_damper_peak.worked(*impact)
-        yield Beside("closed form", worked.also(*heavy), found.contact.value)
+        yield Beside("closed form", worked.also(*heavy), found.peak_contact_force.value)
     else:
         worked = overshoot.friction_peak.worked(*impact, max(exponents))
-        yield Beside("limit", worked.also(*heavy), found.contact.value)
+        yield Beside("limit", worked.also(*heavy), found.peak_contact_force.value)
 
 
 def _power(motion: Motion) -> tuple[float, float, float]:

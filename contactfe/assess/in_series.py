@@ -179,9 +179,9 @@ def far_enough(
         laws = [one.law_up_to(solved.allowed, case.contact_length) for one in solved.series]
         found = [outcome(integrate(impact(law))) for law in laws]
         short = [
-            (one, reached.contact.value / case.contact_length)
+            (one, reached.peak_contact_force.value / case.contact_length)
             for one, law, reached in zip(solved.series, laws, found, strict=True)
-            if reached.approach.value > law.end
+            if reached.peak_approach.value > law.end
         ]
         if not short:
             return solved, found

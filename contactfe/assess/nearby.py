@@ -31,15 +31,16 @@ Key = Literal["displacement_minus_10_percent", "displacement_plus_10_percent", "
 class Nearby:
     """A motion near the one stated, and the peak contact force that it gives.
 
-    ``displacement`` in mm, ``velocity`` at closure in mm/s, 0 where the gap stays open; ``force``
-    in N, 0 there, None where it was not found, ``why`` giving the reason.
+    ``displacement`` in mm, ``velocity_at_closure`` in mm/s, 0 where the gap stays open;
+    ``peak_contact_force`` in N, 0 there, None where it was not found, ``not_found`` giving the
+    reason.
     """
 
     key: Key
     displacement: float
-    velocity: float
-    force: float | None = None
-    why: str | None = None
+    velocity_at_closure: float
+    peak_contact_force: float | None = None
+    not_found: str | None = None
 
 
 def nearby(motion: Motion, pseudo: bool = True) -> tuple[Nearby, ...]:
@@ -59,7 +60,7 @@ def nearby(motion: Motion, pseudo: bool = True) -> tuple[Nearby, ...]:
         Nearby("pseudo_velocity", D, top),
     )
     found = found if pseudo else found[:2]
-    return tuple(sorted(found, key=lambda one: one.velocity))
+    return tuple(sorted(found, key=lambda one: one.velocity_at_closure))
 
 
 def _velocity(motion: Motion, displacement: float) -> float:
@@ -78,11 +79,11 @@ def with_forces(
     found = []
     for one in nearby(motion, pseudo):
         try:
-            force = force_at(one.velocity) if one.velocity > 0.0 else 0.0
+            force = force_at(one.velocity_at_closure) if one.velocity_at_closure > 0.0 else 0.0
         except SolveError as error:
-            found.append(replace(one, why=str(error)))
+            found.append(replace(one, not_found=str(error)))
         else:
-            found.append(replace(one, force=force))
+            found.append(replace(one, peak_contact_force=force))
     return tuple(found)
 
 
@@ -91,5 +92,5 @@ def sensitive(found: tuple[Nearby, ...], force: float) -> bool:
 
     A force that was not found for it is beyond the range of the model, and counts as more.
     """
-    more = [one.force for one in found if one.key == "displacement_plus_10_percent"]
+    more = [one.peak_contact_force for one in found if one.key == "displacement_plus_10_percent"]
     return any(of is None or of > (1.0 + SENSITIVE) * force for of in more)

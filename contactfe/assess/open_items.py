@@ -120,11 +120,18 @@ def _rise(motion: Motion) -> Why | None:
     try:
         force = peak_force(motion)
         found = [
-            replace(more, force=outcome_of(replace(one, velocity=more.velocity)).contact.value)
+            replace(
+                more,
+                peak_contact_force=outcome_of(
+                    replace(one, velocity=more.velocity_at_closure)
+                ).peak_contact_force.value,
+            )
             for one, more in near
-            if more.key == "displacement_plus_10_percent" and more.velocity > 0.0
+            if more.key == "displacement_plus_10_percent" and more.velocity_at_closure > 0.0
         ]
     except SolveError:
         return "force not found"
-    raised = max((one.force for one in found if one.force is not None), default=0.0)
+    raised = max(
+        (one.peak_contact_force for one in found if one.peak_contact_force is not None), default=0.0
+    )
     return raised / force - 1.0 if sensitive(tuple(found), force) else None

@@ -31,8 +31,8 @@ class PlateHold:
 
     ``places`` are under the peak line load, ``peak_ratio`` times the mean one. ``total`` is their
     sum about the middle of the plate, half its width and thickness, at whose ``x`` the normal force
-    alone has the moment. ``length`` mm is that of the contact, None where it is not stated, and
-    ``towards_tip`` mm how far towards the tip of the post the force acts from the middle of the
+    alone has the moment. ``contact_length`` mm is that of the contact, None where it is not stated,
+    and ``towards_tip`` mm how far towards the tip of the post the force acts from the middle of the
     contact, 0 where its sharing is not found.
     """
 
@@ -40,12 +40,16 @@ class PlateHold:
     places: tuple[OnHold, ...]
     total: OnHold
     peak_ratio: float
-    length: float | None
+    contact_length: float | None
     towards_tip: float
 
     def over_the_length(self, per_length: float) -> float | None:
         """The whole of a figure per mm: its mean times the contact length."""
-        return None if self.length is None else per_length / self.peak_ratio * self.length
+        return (
+            None
+            if self.contact_length is None
+            else per_length / self.peak_ratio * self.contact_length
+        )
 
 
 def plate_holds(case: Case, result: SectionResult) -> tuple[PlateHold, ...]:
@@ -73,6 +77,6 @@ def _plate_hold(case: Case, result: SectionResult, patch: PatchResult) -> PlateH
     shared = result.length
     towards_tip = 0.0
     if shared is not None and case.cantilever is not None:
-        towards_tip = shared.lever - case.cantilever.length
+        towards_tip = shared.resultant_from_root - case.cantilever.length
     ratio = patch.line_load / case.mean_line_loads[number]
     return PlateHold(number, places, total, ratio, length, towards_tip)

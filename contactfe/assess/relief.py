@@ -25,7 +25,10 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
         if why is None:
             continue
         bounds, member = _bounds(result, why), result.member
-        if bounds.half_space_peak <= member.peak.value + member.peak.uncertainty:
+        if (
+            bounds.half_space_peak
+            <= member.peak_von_mises.value + member.peak_von_mises.uncertainty
+        ):
             continue
         allowed = member.material.yield_strength / case.yield_margin
         if len(results) > 1 or (member.satisfied and bounds.half_space_peak > allowed):
@@ -53,6 +56,10 @@ BORE = ("ring_bore_under_load", "ring_bore_at_side")
 
 def _bounds(result: SectionResult, why: Why) -> Bounds:
     hand = [value for key in ALONE if (value := result.hand_value(key)) is not None]
-    bore = None if result.bore_hoop is None else max(abs(v.value) for v in result.bore_hoop)
-    peak = result.member.peak.value
-    return Bounds(result.section.name, float(peak), max(hand) + abs(result.axial), bore, why)
+    bore = (
+        None
+        if result.bore_hoop_stress is None
+        else max(abs(v.value) for v in result.bore_hoop_stress)
+    )
+    peak = result.member.peak_von_mises.value
+    return Bounds(result.section.name, float(peak), max(hand) + abs(result.axial_stress), bore, why)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from contactfe.assess.by_hand.record import SectionByHand, Step
 from contactfe.assess.checks import Check, Checked, OpenItem, Verdict, verdict_of
@@ -38,7 +38,7 @@ class BodyResult(Body):
         return self._of("max_shear")
 
     @property
-    def first_yield(self) -> Value | None:
+    def first_yield_line_load(self) -> Value | None:
         """Line load at first yield, N/mm; None where it is beyond the range of the model."""
         return self.get("first_yield")
 
@@ -52,12 +52,19 @@ class Along:
     end: float
 
 
+class OfReaction(NamedTuple):
+    """A force, N/mm, and a moment, N mm/mm."""
+
+    force: float
+    moment: float
+
+
 @dataclass(frozen=True)
 class PatchResult:
     """A patch and the plate it is on, in the axes of that plate, in mm, MPa and N/mm.
 
     ``zones`` say what the parts of the patch do, from left to right, to the nearest node.
-    ``reactions`` hold the plate, and ``reaction_uncertainties`` are the largest uncertainties of
+    ``reactions`` hold the plate, and ``reaction_uncertainty`` has the largest uncertainties of
     their forces, N/mm, and moments, N mm/mm.
     """
 
@@ -68,7 +75,7 @@ class PatchResult:
     zones: tuple[Along, ...]
     plate: BodyResult
     reactions: tuple[Reaction, ...]
-    reaction_uncertainties: tuple[float, float]
+    reaction_uncertainty: OfReaction
 
     @property
     def half_width(self) -> Value:
@@ -81,7 +88,7 @@ class PatchResult:
         return self._of("centre")
 
     @property
-    def peak_pressure(self) -> Value:
+    def peak_contact_pressure(self) -> Value:
         """Peak pressure."""
         return self._of("peak_pressure")
 
@@ -91,7 +98,7 @@ class PatchResult:
         return self._of("tangential_load")
 
     @property
-    def back(self) -> Value:
+    def back_stress(self) -> Value:
         """Stress along the plate's back opposite the patch."""
         return self._of("back_stress")
 
@@ -120,13 +127,13 @@ class MeshLevel:
 class HandCheck:
     """A hand formula beside the computed value.
 
-    ``uncertainty`` is that of the computed value, in the same unit; ``limit`` the relative
+    ``computed_uncertainty`` is that of the computed value, in the same unit; ``limit`` the relative
     difference from which on it is to be said why they differ.
     """
 
     step: Step
     computed: float
-    uncertainty: float
+    computed_uncertainty: float
     limit: float
 
     @property
@@ -166,18 +173,18 @@ class Tried:
     """A tilt of the plate to the post, rad, with the greatest line load there, N/mm."""
 
     tilt: float
-    peak: float
+    peak_line_load: float
 
 
 @dataclass(frozen=True)
 class Doubling:
     """The tilt, rad, at which the peak line load is twice that without tilt.
 
-    None where that is beyond the range of the model; ``why`` says why.
+    None where that is beyond the range of the model; ``why_not`` says why.
     """
 
     tilt: float | None
-    why: str = ""
+    why_not: str = ""
 
 
 @dataclass(frozen=True)
@@ -199,62 +206,67 @@ class LengthResult:
 
     ``z``, ``line_load`` q, ``deflection`` w (away from the plate) and ``approach`` δ (negative
     where the post has parted) run over the contact at the governing ``tilt``, that of the largest
-    peak of all ``tried``. ``place`` is where the peak is, ``moment`` the bending moment there, and
-    ``moment_used`` the one that the section is checked with: that of the ``worst_pair``, None where
-    the post is stressed most at the peak.
-    ``slope`` is that of the bent post in the middle of the contact, ``parted`` the length that does
-    not touch, ``lever`` the distance from the root to the resultant, and ``root_lever`` the
-    greatest of all tried and of an even load. ``even`` is the tilt of the least peak, ``doubling``
-    the tilts, down and up, that double the peak of none, ``rigid_peak`` the peak if the post did
-    not bend. ``bending`` EI, N mm², and ``shear`` κGA, N, are the stiffness of the post;
-    ``balance`` is the largest imbalance of forces over the force.
+    peak of all ``tried``. ``peak_from_root`` is where the peak is, ``moment_at_peak`` the bending
+    moment there, and ``moment_used`` the one that the section is checked with: that of the
+    ``worst_pair``, None where the post is stressed most at the peak. ``slope`` is that of the bent
+    post in the middle of the contact, ``parted_length`` the length that does not touch,
+    ``resultant_from_root`` the distance from the root to the resultant, and ``root_lever`` the
+    greatest of all tried and of an even load. ``evenest`` is the tilt of the least peak,
+    ``doubling`` the tilts, down and up, that double the peak of none, ``rigid_peak`` the peak if
+    the post did not bend. ``bending_stiffness`` EI, N mm², and ``shear_stiffness`` κGA, N, are the
+    stiffness of the post; ``force_balance`` is the largest imbalance of forces over the force.
     """
 
-    mean: float
+    mean_line_load: float
     tilt: float
     tried: tuple[Tried, ...]
     z: tuple[float, ...]
     line_load: tuple[float, ...]
     deflection: tuple[float, ...]
     approach: tuple[float, ...]
-    place: float
-    moment: float
+    peak_from_root: float
+    moment_at_peak: float
     moment_used: float
     worst_pair: Pair | None
     slope: float
-    parted: float
-    lever: float
+    parted_length: float
+    resultant_from_root: float
     root_lever: float
-    even: Tried
+    evenest: Tried
     doubling: tuple[Doubling, Doubling]
     rigid_peak: float
-    bending: float
-    shear: float
-    balance: float
+    bending_stiffness: float
+    shear_stiffness: float
+    force_balance: float
 
     @property
-    def peak(self) -> float:
+    def peak_line_load(self) -> float:
         """The greatest line load, N/mm."""
         return max(self.line_load)
 
     @property
-    def peak_ratio(self) -> float:
+    def peak_over_mean(self) -> float:
         """The greatest line load over the mean one."""
-        return self.peak / self.mean
+        return self.peak_line_load / self.mean_line_load
+
+    @property
+    def rigid_peak_over_mean(self) -> float:
+        """The peak if the post did not bend, over the mean line load."""
+        return self.rigid_peak / self.mean_line_load
 
 
 @dataclass(frozen=True)
 class ReliefResult:
     """What a contact of finite length leaves of the relief of a slice.
 
-    ``length`` mm is that of the contact, ``tip`` mm the distance from its middle to the free end of
-    the post that governs, ``tip_stated`` whether the case says so. ``z`` (n,) mm runs from the
-    middle of the contact to the tip; ``participation`` (n,) is the share of the slice's own ring
-    bending, None where the post hardly bears, and None altogether of a section without a bore.
-    ``place`` mm is where the post is stressed most.
+    ``contact_length`` mm is that of the contact, ``tip`` mm the distance from its middle to the
+    free end of the post that governs, ``tip_stated`` whether the case says so. ``z`` (n,) mm runs
+    from the middle of the contact to the tip; ``participation`` (n,) is the share of the slice's
+    own ring bending, None where the post hardly bears, and None altogether of a section without a
+    bore. ``place`` mm is where the post is stressed most.
     """
 
-    length: float
+    contact_length: float
     tip: float
     tip_stated: bool
     place: float
@@ -267,19 +279,37 @@ class ReliefResult:
 class AsMade:
     """A tube solved at a limit of what it is made within; mm, MPa.
 
-    ``peaks`` are the peak von Mises stresses of the post and of each plate, ``concentration`` is K
-    over the nominal diameter, so that it compares with that of the nominal tube; None where it
-    could not be solved, and then ``error`` says why. ``checks`` are those of the peaks.
-    ``bore_hoop`` is the hoop stress at the bore under the load, None where it was not read.
+    ``peaks`` are the peak von Mises stresses of the post and of each plate,
+    ``stress_concentration`` is K over the nominal diameter, so that it compares with that of the
+    nominal tube; None where it could not be solved, and then ``error`` says why. ``checks`` are
+    those of the peaks. ``bore_hoop_stress_under_load`` is the hoop stress at the bore under the
+    load, None where it was not read.
     """
 
     outside_diameter: float
     wall: float
     peaks: tuple[Value | None, ...]
-    concentration: Value | None
+    stress_concentration: Value | None
     checks: tuple[Check, ...]
     error: str = ""
-    bore_hoop: Value | None = None
+    bore_hoop_stress_under_load: Value | None = None
+
+    @property
+    def post_peak_von_mises(self) -> Value | None:
+        """Peak von Mises stress of the post."""
+        return self.peaks[0]
+
+    @property
+    def plate_peak_von_mises(self) -> Value | None:
+        """That of the first plate."""
+        return self.peaks[1]
+
+
+class BoreHoop(NamedTuple):
+    """Hoop stress at a bore, MPa."""
+
+    under_load: Value
+    at_side: Value
 
 
 @dataclass(frozen=True)
@@ -288,9 +318,9 @@ class SectionResult:
 
     ``values`` are all that was read off the solution, by the keys of the registry, and ``patches``
     and ``member`` show them by patch and body; ``by_hand`` every formula and clause that applies,
-    ``hand`` those that a computed figure stands beside; ``length`` how the force is
-    shared along the contact, None where it counts as even; ``relief`` what a contact of finite
-    length leaves of the slice's, None where that is not known; ``axial`` MPa what the bending of
+    ``hand_checks`` those that a computed figure stands beside; ``length`` how the force is shared
+    along the contact, None where it counts as even; ``relief`` what a contact of finite length
+    leaves of the slice's, None where that is not known; ``axial_stress`` MPa what the bending of
     the post along its axis adds at its impacted face where it is stressed most; ``levels`` the mesh
     levels from coarse to fine, and ``stopped`` why the accuracy asked for was not reached, else
     empty; ``reading`` is the fine solution, for figures and fields; ``checks`` all that it is
@@ -303,7 +333,7 @@ class SectionResult:
     patches: tuple[PatchResult, ...]
     member: BodyResult
     mass_per_length: float
-    hand: tuple[HandCheck, ...]
+    hand_checks: tuple[HandCheck, ...]
     by_hand: SectionByHand
     levels: tuple[MeshLevel, ...]
     stopped: str
@@ -312,20 +342,20 @@ class SectionResult:
     reading: Reading
     length: LengthResult | None = None
     relief: ReliefResult | None = None
-    axial: float = 0.0
+    axial_stress: float = 0.0
     checks: tuple[Check, ...] = ()
     limits: Limits | None = None
     as_made: tuple[AsMade, ...] = ()
 
     @property
-    def patch(self) -> PatchResult:
+    def contact(self) -> PatchResult:
         """The first patch, the only one unless the post is in a corner."""
         return self.patches[0]
 
     @property
     def line_load(self) -> float:
         """Line load on the first plate, N/mm."""
-        return self.patch.line_load
+        return self.contact.line_load
 
     @property
     def approach(self) -> Value:
@@ -333,7 +363,7 @@ class SectionResult:
         return self.values["approach"]
 
     @property
-    def added_hoop(self) -> Value:
+    def added_hoop_stress(self) -> Value:
         """What bending adds to the hoop stress in the middle of the first patch, MPa.
 
         A half-space has −p there.
@@ -348,13 +378,14 @@ class SectionResult:
     @property
     def concentrations(self) -> tuple[Value, ...]:
         """K of the nominal tube and, where they were solved, at the limits of its wall."""
-        made = (one.concentration for one in self.as_made)
+        made = (one.stress_concentration for one in self.as_made)
         return (self.stress_concentration, *(K for K in made if K is not None))
 
     @property
-    def bore_hoop(self) -> tuple[Value, Value] | None:
-        """Hoop stress at a tube's bore under the load and at the side, MPa; None of others."""
-        return self._pair("bore_hoop_under_load", "bore_hoop_at_side")
+    def bore_hoop_stress(self) -> BoreHoop | None:
+        """Hoop stress at a tube's bore, MPa; None of others."""
+        pair = self._pair("bore_hoop_under_load", "bore_hoop_at_side")
+        return None if pair is None else BoreHoop(*pair)
 
     @property
     def centre(self) -> tuple[Value, Value] | None:
@@ -367,17 +398,17 @@ class SectionResult:
     @property
     def half_width(self) -> Value:
         """Half-width of the first patch, mm."""
-        return self.patch.half_width
+        return self.contact.half_width
 
     @property
-    def peak_pressure(self) -> Value:
+    def peak_contact_pressure(self) -> Value:
         """Peak pressure of the first patch, MPa."""
-        return self.patch.peak_pressure
+        return self.contact.peak_contact_pressure
 
     @property
     def plate(self) -> BodyResult:
         """The first plate."""
-        return self.patch.plate
+        return self.contact.plate
 
     @property
     def bodies(self) -> tuple[tuple[str, BodyResult], ...]:
@@ -406,7 +437,7 @@ class SectionResult:
 
     def hand_value(self, key: str) -> float | None:
         """The hand value of that key, or None where the formula does not apply to the section."""
-        return next((check.hand for check in self.hand if check.key == key), None)
+        return next((check.hand for check in self.hand_checks if check.key == key), None)
 
 
 @dataclass(frozen=True, repr=False)

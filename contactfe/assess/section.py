@@ -16,7 +16,14 @@ from contactfe.assess.first_yield import yield_loads
 from contactfe.assess.handchecks import hand_checks
 from contactfe.assess.reading import borders
 from contactfe.assess.readout import Readout, read_out
-from contactfe.assess.results import Along, BodyResult, MeshLevel, PatchResult, SectionResult
+from contactfe.assess.results import (
+    Along,
+    BodyResult,
+    MeshLevel,
+    OfReaction,
+    PatchResult,
+    SectionResult,
+)
 from contactfe.assess.value import BODIES, BodyName, key_of
 from contactfe.case import Case, Section
 from contactfe.solve.friction import STICK
@@ -49,7 +56,7 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         ),
         member=_body(case, read, found, section, "post"),
         mass_per_length=case.mass_per_length(section, *bodies.areas(section)),
-        hand=(),
+        hand_checks=(),
         by_hand=found,
         levels=mesh_levels(levels),
         stopped=levels.stopped,
@@ -58,9 +65,9 @@ def assess_section(case: Case, section: Section, bodies: Bodies) -> SectionResul
         reading=best,
         length=length,
         relief=relief_along(levels.fine),
-        axial=axial,
+        axial_stress=axial,
     )
-    result = replace(result, hand=hand_checks(case, result))
+    result = replace(result, hand_checks=hand_checks(case, result))
     return replace(result, checks=solved_checks(case, result))
 
 
@@ -93,7 +100,7 @@ def _patch(
         zones=_along(fine),
         plate=_body(case, read, found, section, BODIES[number + 1]),
         reactions=fine.reactions,
-        reaction_uncertainties=_reaction_uncertainties(case, number, fine, coarse, friction),
+        reaction_uncertainty=_reaction_uncertainties(case, number, fine, coarse, friction),
     )
 
 
@@ -110,7 +117,7 @@ def _body(
 
 def _reaction_uncertainties(
     case: Case, number: int, fine: PatchState, coarse: PatchState, friction: float
-) -> tuple[float, float]:
+) -> OfReaction:
     """Largest difference of the forces that hold a plate between two levels, and of the moments.
 
     They hold the tangential load too, and are no surer than that is, by ``friction``, at the
@@ -120,7 +127,7 @@ def _reaction_uncertainties(
     forces = [(a.along - b.along, a.across - b.across) for a, b in pairs]
     moments = [a.moment - b.moment for a, b in pairs]
     nil = ROUNDING * case.line_loads[number]
-    return (
+    return OfReaction(
         max(float(np.abs(forces).max()), friction, nil),
         max(
             float(np.abs(moments).max()),

@@ -20,27 +20,27 @@ from contactfe.solve.patch import between
 class Shares:
     """Parts of an approach, mm, which add up to it.
 
-    ``post`` that of a solid round of the post's diameter and steel, held as the post is (by beam
-    shear where the post is held by a rigid core); ``ring`` what the post gives way beyond it: by
-    its bore, its infill, its core or its drawn shape, and by the load of a second plate;
-    ``layer`` that of the plate without bending, between face and base or, held at its edges, face
-    and back; ``plate`` the rest.
+    ``contact_post`` that of a solid round of the post's diameter and steel, held as the post is (by
+    beam shear where the post is held by a rigid core); ``ring`` what the post gives way beyond it:
+    by its bore, its infill, its core or its drawn shape, and by the load of a second plate;
+    ``contact_plate`` that of the plate without bending, between face and base or, held at its
+    edges, face and back; ``plate_bending`` the rest.
     """
 
-    post: float
+    contact_post: float
     ring: float
-    layer: float
-    plate: float
+    contact_plate: float
+    plate_bending: float
 
     @property
     def contact(self) -> float:
         """The contact's share: both bodies near it."""
-        return self.post + self.layer
+        return self.contact_post + self.contact_plate
 
     @property
     def total(self) -> float:
         """The whole approach."""
-        return self.post + self.ring + self.layer + self.plate
+        return self.contact_post + self.ring + self.contact_plate + self.plate_bending
 
 
 def shares(followed: Followed, times: float) -> Shares:

@@ -24,7 +24,7 @@ def softness(case: Case, results: Sequence[SectionResult]) -> dict[str, float]:
         return {}
     found = {}
     for result in results:
-        mean = result.line_load if result.length is None else result.length.mean
+        mean = result.line_load if result.length is None else result.length.mean_line_load
         stated = stated_energy(case.motion, mean * case.contact_length)
         if stated is not None:
             found[result.section.name] = stated / _energy(result, case.contact_length)

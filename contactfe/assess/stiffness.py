@@ -7,8 +7,9 @@ it is drawn from a second curve, solved about that force.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import astuple, dataclass, replace
 from functools import partial
+from typing import NamedTuple
 
 import numpy as np
 
@@ -60,72 +61,84 @@ _ROUNDING = 1e-9
 class ImpactForce:
     """The force that a spring is for.
 
-    ``force`` N is the peak contact force of [motion], None where the case states none or it was not
-    found, for the reason ``why``.
+    ``peak_contact_force`` N is the peak contact force of [motion], None where the case states none
+    or it was not found, for the reason ``not_found``.
     """
 
-    force: float | None = None
-    why: str | None = None
+    peak_contact_force: float | None = None
+    not_found: str | None = None
 
 
 @dataclass(frozen=True)
 class WithPost:
     """The spring with the bending of the post in series, of the whole contact: in N/mm and mm.
 
-    ``displacement``, ``tangent`` and ``secant`` are those at the case's load. ``spring`` is right
-    at the load that the section's own one is for, and ``points`` have the line loads of its points;
-    ``peak_line_load`` N/mm is the largest along the post under that load. ``too_stiff`` is the
-    spring of the contact alone over this one: its error in a model that has no post.
+    ``travel``, ``whole_tangent_stiffness`` and ``whole_secant_stiffness`` are those at the case's
+    load. ``spring`` is right at the load that the section's own one is for, and ``points`` have the
+    line loads of its points; ``peak_line_load`` N/mm is the largest along the post under that load.
+    ``contact_alone_over_this`` is the spring of the contact alone over this one: its error in a
+    model that has no post.
     """
 
-    displacement: float
-    tangent: float
-    secant: float
+    travel: float
+    whole_tangent_stiffness: float
+    whole_secant_stiffness: float
     spring: Linear
     points: Table
     peak_line_load: float
-    too_stiff: float
+    contact_alone_over_this: float
 
     @property
-    def too_soft(self) -> float:
-        """What counting the bending twice makes this spring too soft by: 2 − 1/``too_stiff``.
+    def too_soft_if_counted_twice(self) -> float:
+        """What counting the bending twice makes this spring too soft by.
 
-        That of this spring in series with a post which bends as much again as the one in it.
+        2 − 1/``contact_alone_over_this``, that of this spring in series with a post which
+        bends as much again as the one in it.
         """
-        return 2.0 - 1.0 / self.too_stiff
+        return 2.0 - 1.0 / self.contact_alone_over_this
+
+
+class Parts(NamedTuple):
+    """The :class:`.Shares` of an approach, each with its uncertainty, mm."""
+
+    contact_post: Value
+    ring: Value
+    contact_plate: Value
+    plate_bending: Value
 
 
 @dataclass(frozen=True)
 class SectionStiffness:
     """The stiffness of one section and its plate, per mm of contact line; in N/mm and mm.
 
-    ``curve`` ends at ``most`` times the case's load; ``uncertainties`` (n,) mm are those of its
-    approaches and ``shares`` (n) its parts. ``approach``, ``tangent``, ``secant`` (N/mm per mm) and
-    ``exponent``, d ln q / d ln δ, are those at the case's load, of which ``parts`` are the shares
-    of the approach, in the order of :class:`.Shares`. ``power``, ``spring`` and ``points`` are what
-    stands for the curve in other programs, for the line load ``up_to``: the impact force's, the
-    case's where that is more, or the largest that the model allows. They are drawn from ``far``,
-    the curve itself or one that goes further. ``allowed_line_load`` is that which the model allows,
-    by estimate where the curve ends before it. ``series`` is ``far`` with the bending of the post
-    along its axis in series, at the stated tilt, None where that is not known.
+    ``curve`` ends at ``ends_at`` times the case's load; ``uncertainties`` (n,) mm are those
+    of its approaches and ``curve_shares`` (n) its parts. ``approach``, ``tangent_stiffness``,
+    ``secant_stiffness`` (N/mm per mm) and ``exponent``, d ln q / d ln δ, are those at the case's
+    load, of which ``shares`` are the shares of the approach.
+    ``power_law``, ``linear`` and ``points`` are what stands for the curve in other programs, for
+    the line load ``up_to_line_load``: the impact force's, the case's where that is more, or the
+    largest that the model allows. They are drawn from ``far``, the curve itself or one that goes
+    further. ``allowed_line_load`` is that which the model allows, by estimate where the curve ends
+    before it. ``series`` is ``far`` with the bending of the post along its axis in series, at the
+    stated tilt, None where that is not known.
     """
 
     section: Section
-    most: float
+    ends_at: float
     curve: ForceApproach
     uncertainties: Floats
-    shares: tuple[Shares, ...]
+    curve_shares: tuple[Shares, ...]
     approach: Value
-    tangent: Value
-    secant: Value
+    tangent_stiffness: Value
+    secant_stiffness: Value
     exponent: Value
-    parts: tuple[Value, Value, Value, Value]
+    shares: Parts
     half_width: Value
-    power: PowerLaw
-    spring: Linear
+    power_law: PowerLaw
+    linear: Linear
     points: Table
     unknowns: int
-    up_to: float
+    up_to_line_load: float
     allowed_line_load: float
     far: ForceApproach
     impact: ImpactForce = ImpactForce()
@@ -134,10 +147,10 @@ class SectionStiffness:
 
     def short(self, length: float | None) -> bool:
         """Whether the points end before the impact force, of a contact of that length in mm."""
-        if self.impact.force is None or length is None:
-            return self.impact.why is not None
+        if self.impact.peak_contact_force is None or length is None:
+            return self.impact.not_found is not None
         end = float(self.points.line_load[-1])
-        return self.impact.force / length > end * (1.0 + _ROUNDING)
+        return self.impact.peak_contact_force / length > end * (1.0 + _ROUNDING)
 
 
 @dataclass(frozen=True, repr=False)
@@ -198,21 +211,21 @@ def section_stiffness(
     approach = value(lambda c: float(c.approach_at(q)))
     return SectionStiffness(
         section=section,
-        most=most,
+        ends_at=most,
         curve=curve,
         uncertainties=_uncertainties(curve, other),
-        shares=tuple(_shares(fine, curve, load / q) for load in curve.line_load),
+        curve_shares=tuple(_shares(fine, curve, load / q) for load in curve.line_load),
         approach=approach,
-        tangent=value(lambda c: float(c.tangent_at(c.approach_at(q)))),
-        secant=value(lambda c: float(q / c.approach_at(q))),
+        tangent_stiffness=value(lambda c: float(c.tangent_at(c.approach_at(q)))),
+        secant_stiffness=value(lambda c: float(q / c.approach_at(q))),
         exponent=value(lambda c: float(c.tangent_at(c.approach_at(q)) * c.approach_at(q) / q)),
-        parts=_parts(_shares(fine, curve, 1.0), _shares(coarse, other, 1.0), approach.value),
+        shares=_parts(_shares(fine, curve, 1.0), _shares(coarse, other, 1.0), approach.value),
         half_width=_value(fine.patch(1.0).half_width, coarse.patch(1.0).half_width),
-        power=power_law(far, up_to),
-        spring=linear(far, up_to),
+        power_law=power_law(far, up_to),
+        linear=linear(far, up_to),
         points=table(far, up_to, (q, end)),
         unknowns=fine.level.joint.unknowns,
-        up_to=up_to,
+        up_to_line_load=up_to,
         allowed_line_load=q * estimated_times(fine),
         far=far,
         impact=impact,
@@ -231,16 +244,16 @@ def _impact(case: Case, section: Section, bodies: Bodies) -> ImpactForce:
             return ImpactForce(section_peak_force(case, section, bodies))
         return ImpactForce(peak_force(motion))
     except SolveError as error:
-        return ImpactForce(why=str(error))
+        return ImpactForce(not_found=str(error))
 
 
 def _wanted(case: Case, impact: ImpactForce) -> float:
     """The line load, N/mm, that the points are for; without bound where that is not known."""
-    if impact.why is not None:
+    if impact.not_found is not None:
         return np.inf
-    if impact.force is None or case.contact_length is None:
+    if impact.peak_contact_force is None or case.contact_length is None:
         return case.line_load
-    return max(case.line_load, impact.force / case.contact_length)
+    return max(case.line_load, impact.peak_contact_force / case.contact_length)
 
 
 def _further(
@@ -286,13 +299,13 @@ def _with_post(case: Case, contact: ForceApproach, series: InSeries, up_to: floa
     displacement, spring = float(curve.approach_at(q)), linear(curve, up_to)
     alone = linear(contact, up_to)
     return WithPost(
-        displacement=displacement,
-        tangent=length * float(curve.tangent_at(displacement)),
-        secant=length * q / displacement,
+        travel=displacement,
+        whole_tangent_stiffness=length * float(curve.tangent_at(displacement)),
+        whole_secant_stiffness=length * q / displacement,
         spring=replace(spring, stiffness=length * spring.stiffness),
         points=table(curve, up_to, (q, contact.largest_load)),
         peak_line_load=series.peak_at(up_to),
-        too_stiff=alone.stiffness / spring.stiffness,
+        contact_alone_over_this=alone.stiffness / spring.stiffness,
     )
 
 
@@ -324,15 +337,10 @@ def _uncertainties(fine: ForceApproach, coarse: ForceApproach) -> Floats:
     return uncertainties
 
 
-def _parts(best: Shares, other: Shares, approach: float) -> tuple[Value, Value, Value, Value]:
+def _parts(best: Shares, other: Shares, approach: float) -> Parts:
     def value(of: float, beside: float) -> Value:
         # A share is a difference of parts of the size of the whole, and the hand formulas in it are
         # no surer.
         return Value(of, numerical_uncertainty(of, beside, least=BESIDE * abs(approach)))
 
-    return (
-        value(best.post, other.post),
-        value(best.ring, other.ring),
-        value(best.layer, other.layer),
-        value(best.plate, other.plate),
-    )
+    return Parts(*map(value, astuple(best), astuple(other)))

@@ -99,7 +99,7 @@ class Body:
         return self.values.get(key_of(f"plate_{what}", BODIES.index(self.name) - 1))
 
     @property
-    def peak(self) -> Value:
+    def peak_von_mises(self) -> Value:
         """Peak von Mises stress, MPa, and its place."""
         return self._of("peak")
 

@@ -175,7 +175,7 @@ def forces_by_level(motion: Motion) -> tuple[LevelForce, ...]:
     """
     every = ((level, motion.at(level)) for level in motion.all_levels)
     return tuple(
-        LevelForce(level, at, outcome_of(at).contact.value if at.closes else 0.0)
+        LevelForce(level, at, outcome_of(at).peak_contact_force.value if at.closes else 0.0)
         for level, at in every
     )
 

@@ -65,12 +65,14 @@ class Clause:
     edition: str  # "2022"
     number: str  # of the clause and its equation: "J7(b), eq. J7-2"
     title: str  # in words: "bearing of expansion rollers and rockers"
-    intended_for: str
-    applies_here: str  # how far it applies to a post on a bumper plate
-    applicability: Applicability
+    written_for: str
+    carries: str  # how far it applies to a post on a bumper plate
+    reach: Applicability
     level: Level
     text: Text
-    newer: str = ""  # the edition after this one and what is known of it; empty where none is known
+    newer_edition: str = (
+        ""  # the edition after this one and what is known of it; empty where none is known
+    )
 
     @property
     def name(self) -> str:
@@ -85,7 +87,7 @@ class Clause:
 
 def editions(clauses: Iterable[Clause]) -> tuple[str, ...]:
     """A sentence for each standard of the clauses: the edition taken, and the newer one if any."""
-    every = {(of.standard, of.edition): of.newer for of in clauses}
+    every = {(of.standard, of.edition): of.newer_edition for of in clauses}
     return tuple(
         f"{standard}, clauses of: {edition}."
         + (f" Newer: {newer}." if newer else " No newer edition is known here.")
@@ -117,11 +119,11 @@ class ClauseCheck:
     """A clause put to numbers.
 
     ``demand`` and ``resistance`` are of one dimension; the resistance has its resistance factor,
-    safety factor or partial factor in it. ``steps`` are the formulas that led to the two, in
-    order, without them. ``scope`` are the limits of what the clause is intended for, exceeded
-    or not; the limits of the steps' own ranges count as well. ``grows`` says how the ratio grows
-    with all loads together, the shape of the load unchanged. Where that is "faster than the load",
-    ``load_factor`` is the one at which the ratio is 1, and None everywhere else.
+    safety factor or partial factor in it. ``steps`` are the formulas that led to the two, in order,
+    without them. ``scope`` are the limits of what the clause is intended for, exceeded or not; the
+    limits of the steps' own ranges count as well. ``ratio_grows`` says how the ratio grows with all
+    loads together, the shape of the load unchanged. Where that is "faster than the load",
+    ``stated_load_factor`` is the one at which the ratio is 1, and None everywhere else.
     """
 
     clause: Clause
@@ -129,8 +131,8 @@ class ClauseCheck:
     resistance: Worked
     steps: tuple[Worked, ...] = ()
     scope: tuple[Limit, ...] = ()
-    grows: Growth = "as the load"
-    load_factor: float | None = None
+    ratio_grows: Growth = "as the load"
+    stated_load_factor: float | None = None
 
     @property
     def ratio(self) -> float:
@@ -140,17 +142,17 @@ class ClauseCheck:
         return self.demand.value / self.resistance.value
 
     @property
-    def reserve(self) -> float:
+    def load_factor(self) -> float:
         """By what factor all loads together may grow until the ratio is 1.
 
         Below 1 where the clause is not satisfied, infinite without a demand, 0 without resistance.
         It does not say whether the clause still covers loads that large.
         """
-        if self.load_factor is not None:
-            return self.load_factor
+        if self.stated_load_factor is not None:
+            return self.stated_load_factor
         if self.ratio == 0.0:
             return math.inf
-        return float(self.ratio ** (-1 / POWER[self.grows]))
+        return float(self.ratio ** (-1 / POWER[self.ratio_grows]))
 
     @property
     def exceeded(self) -> tuple[Limit, ...]:
@@ -161,14 +163,14 @@ class ClauseCheck:
         return tuple(found)
 
     @property
-    def within(self) -> bool:
+    def within_scope(self) -> bool:
         """Whether the clause covers these numbers."""
         return not self.exceeded
 
     @property
     def satisfied(self) -> bool | None:
         """Whether the demand stays within the resistance; None outside the clause's scope."""
-        return self.ratio <= 1.0 if self.within else None
+        return self.ratio <= 1.0 if self.within_scope else None
 
 
 UNITY = Worked(

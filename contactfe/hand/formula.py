@@ -97,7 +97,7 @@ class Worked:
     of validity, exceeded or not.
     """
 
-    key: str  # stable name of the formula, such as "hertz.half_width"
+    formula: str  # stable name of the formula, such as "hertz.half_width"
     name: str  # in words
     symbol: str
     form: str | None
@@ -115,7 +115,7 @@ class Worked:
         return tuple(limit for limit in self.limits if limit.exceeded)
 
     @property
-    def within(self) -> bool:
+    def within_range(self) -> bool:
         """Whether the number lies within the range of its formula."""
         return not self.exceeded
 

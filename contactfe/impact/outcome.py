@@ -17,29 +17,30 @@ from contactfe.impact.response import Response
 class Outcome:
     """The outcome of an impact.
 
-    ``contact``, ``damper``, ``approach`` and ``floor`` are peaks of the force between post and
-    plate and of that of all dampers in the direction of the impact (N), of the approach and of the
-    displacement of the floor after closure (mm); ``bumper_speed`` (mm/s) and ``stroke`` (mm) are
-    the greatest velocity and displacement of the bumper in that direction, the latter until it
-    comes to rest by itself where it runs ahead at the end. ``at_peak`` and ``at_end`` are
-    the energies at the peak of the contact force and at the end.
+    ``peak_contact_force``, ``peak_damper_force``, ``peak_approach`` and ``peak_travel`` are peaks
+    of the force between post and plate and of that of all dampers in the direction of the impact
+    (N), of the approach and of the displacement of the floor after closure (mm); ``bumper_speed``
+    (mm/s) and ``bumper_displacement`` (mm) are the greatest velocity and displacement of the bumper
+    in that direction, the latter until it comes to rest by itself where it runs ahead at the end.
+    ``at_peak_contact_force`` and ``at_end`` are the energies at the peak of the contact force and
+    at the end.
     """
 
     response: Response
-    contact: Peak
-    damper: Peak
-    approach: Peak
-    floor: Peak
+    peak_contact_force: Peak
+    peak_damper_force: Peak
+    peak_approach: Peak
+    peak_travel: Peak
     bumper_speed: float
-    stroke: float
-    at_peak: Energies
+    bumper_displacement: float
+    at_peak_contact_force: Energies
     at_end: Energies
 
     @property
-    def balance(self) -> float:
+    def largest_error(self) -> float:
         """Largest error of the energies at the peak and at the end, over the energy at closure."""
         impact = self.response.impact
-        return max(abs(self.at_peak.error(impact)), abs(self.at_end.error(impact)))
+        return max(abs(self.at_peak_contact_force.error(impact)), abs(self.at_end.error(impact)))
 
     @property
     def restitution(self) -> float | None:
@@ -52,7 +53,7 @@ class Outcome:
     @property
     def slowed(self) -> float:
         """Share of its velocity that the floor has lost at the peak of the contact force."""
-        return 1.0 - self._velocity(self.contact.time) / self.response.impact.velocity
+        return 1.0 - self._velocity(self.peak_contact_force.time) / self.response.impact.velocity
 
     def _velocity(self, time: float) -> float:
         phase = next(phase for phase in self.response.phases if time <= phase.times[-1])

@@ -95,7 +95,11 @@ def _figures(case: Case, result: SectionResult) -> tuple[_Figure, ...]:
         _Figure("force", "force", "force", force),
         _Figure("half_width", "half-\nwidth", "length", result.half_width.value),
         _Figure("approach", "approach", "length", result.approach.value),
-        _Figure("peak_contact_pressure", "peak\npressure", "stress", result.peak_pressure.value),
-        _Figure("peak_von_mises", "peak,\npost", "stress", result.member.peak.value),
-        _Figure("peak_von_mises_plate", "peak,\nplate", "stress", result.plate.peak.value),
+        _Figure(
+            "peak_contact_pressure", "peak\npressure", "stress", result.peak_contact_pressure.value
+        ),
+        _Figure("peak_von_mises", "peak,\npost", "stress", result.member.peak_von_mises.value),
+        _Figure(
+            "peak_von_mises_plate", "peak,\nplate", "stress", result.plate.peak_von_mises.value
+        ),
     )

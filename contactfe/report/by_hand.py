@@ -253,7 +253,7 @@ def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Tab
         resistance = f"({resistance})" if "/" in resistance else resistance
         symbols = f"{check.demand.symbol} / {resistance}"
         name = "1" if unit is None else unit.name
-        ratio = f"ratio{GROWTH[check.grows]}"
+        ratio = f"ratio{GROWTH[check.ratio_grows]}"
         head = f"{check.clause.name}; {check.clause.level}"
         groups.append([(head, ratio, "1", *ratios), (title, symbols, name, *figures)])
     return _table("Clauses of standards: ratio of demand to resistance", some, groups)
@@ -265,8 +265,8 @@ def _applicability(found: Sequence[SectionByHand]) -> Iterator[Block]:
     clauses = {c.check.clause.key: c.check.clause for s in found for c in s.clauses}
     for clause in clauses.values():
         yield Line(
-            f"{clause.name} ({clause.text}; here {clause.applicability}). Intended for:"
-            f" {clause.intended_for} How far it applies here: {clause.applies_here}"
+            f"{clause.name} ({clause.text}; here {clause.reach}). Intended for:"
+            f" {clause.written_for} How far it applies here: {clause.carries}"
         )
     yield Line(
         "Ratios grow in proportion to the loads; those marked ~ q² as their square, ~ √q as their"

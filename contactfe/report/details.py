@@ -89,7 +89,7 @@ def _beyond_the_cone(case: Case, results: Sequence[SectionResult]) -> Iterator[s
     if mu == 0.0 or angle <= math.atan(mu):
         return
     beyond = "The direction of motion is beyond the friction angle"
-    still = [r for r in results if r.patch.motion != "full sliding"]
+    still = [r for r in results if r.contact.motion != "full sliding"]
     if not still:
         yield f"{beyond}, and the contact slides in full."
         return
@@ -152,7 +152,7 @@ def _forces(result: SectionResult, number: int) -> tuple[Reaction, ...]:
 def _uncertainties(results: Sequence[SectionResult], units: Display) -> str:
     """Largest numerical uncertainty of the forces and moments that hold the plates."""
     uncertainties = np.max(
-        [patch.reaction_uncertainties for r in results for patch in r.patches], axis=0
+        [patch.reaction_uncertainty for r in results for patch in r.patches], axis=0
     )
     load = max(patch.line_load for r in results for patch in r.patches)
     force, moment = (float(b) for b in uncertainties)

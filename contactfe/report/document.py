@@ -15,13 +15,14 @@ from contactfe.assess.handchecks import HAND_KEYS
 from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE
 from contactfe.assess.results import (
     BodyResult,
+    BoreHoop,
     Comparison,
     HandCheck,
     MeshLevel,
     PatchResult,
     SectionResult,
 )
-from contactfe.assess.value import Place, Value, Values
+from contactfe.assess.value import Place, Values
 from contactfe.case import Case, Contact, Material, Section
 from contactfe.case.display import SI
 from contactfe.report import words
@@ -122,7 +123,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "mass_per_length": float(result.mass_per_length),
         "line_load": float(result.line_load),
         "held_by": case.hold(section),
-        **pair("peak_contact_pressure", result.peak_pressure),
+        **pair("peak_contact_pressure", result.peak_contact_pressure),
         **pair("half_width", result.half_width),
         **pair("approach", result.approach),
         "member": {
@@ -130,15 +131,15 @@ def _section(case: Case, result: SectionResult) -> Json:
             "reactions": [_reaction(r) for r in state.member_reactions],
         },
         "plate": _body(result.plate, [result.half_width.value]),
-        "bore_hoop_stress": _bore_hoop(result.bore_hoop),
-        **pair("added_hoop_stress", result.added_hoop),
+        "bore_hoop_stress": _bore_hoop(result.bore_hoop_stress),
+        **pair("added_hoop_stress", result.added_hoop_stress),
         **pair("stress_concentration", result.stress_concentration),
         "values": values_data(result.values),
         "utilisation": float(result.utilisation.value),
         "satisfied": bool(result.satisfied),
         "verdict": result.verdict,
         "hand": _hand_values(result),
-        "hand_checks": [_check(check, remark(case, result, check)) for check in result.hand],
+        "hand_checks": [_check(check, remark(case, result, check)) for check in result.hand_checks],
         "by_hand": section_by_hand(result.by_hand),
         "residuals": {
             "force_balance": float(state.force_balance),
@@ -148,7 +149,7 @@ def _section(case: Case, result: SectionResult) -> Json:
         "remeshed": int(result.remeshed),
         "solve_seconds": float(result.solve_seconds),
         "travel": [float(d) for d in state.rigid_displacement],
-        "contact": _contact(result.patch, state.patch),
+        "contact": _contact(result.contact, state.patch),
         "plate_hold": plate_hold_data(case, result),
         "corner": _second(result),
         "infill": _infill(section, result.values),
@@ -174,12 +175,12 @@ def _contact(patch: PatchResult, state: PatchState) -> Json:
             {"motion": zone.motion, "start": float(zone.start), "end": float(zone.end)}
             for zone in patch.zones
         ],
-        **pair("back_stress", patch.back),
+        **pair("back_stress", patch.back_stress),
         **pair("deflection", patch.deflection),
         "reactions": [_reaction(r) for r in patch.reactions],
         "reaction_uncertainty": {
-            "force": float(patch.reaction_uncertainties[0]),
-            "moment": float(patch.reaction_uncertainties[1]),
+            "force": float(patch.reaction_uncertainty.force),
+            "moment": float(patch.reaction_uncertainty.moment),
         },
     }
 
@@ -191,7 +192,7 @@ def _second(result: SectionResult) -> Json | None:
     patch, state = result.patches[1], result.reading.state.patches[1]
     return {
         "line_load": float(patch.line_load),
-        **pair("peak_contact_pressure", patch.peak_pressure),
+        **pair("peak_contact_pressure", patch.peak_contact_pressure),
         **pair("half_width", patch.half_width),
         "plate": _body(patch.plate, [patch.half_width.value]),
         "contact": _contact(patch, state),
@@ -251,11 +252,11 @@ def _accuracy(case: Case, result: SectionResult) -> Json:
 
 def _body(body: BodyResult, half_widths: Sequence[float]) -> Json:
     """A body; depths are also in half-widths of the patch that they are at, else of the first."""
-    load = body.first_yield
+    load = body.first_yield_line_load
     return {
-        "peak_von_mises": body.peak.value,
-        **_at(body.peak.at, half_widths),
-        "uncertainty": body.peak.uncertainty,
+        "peak_von_mises": body.peak_von_mises.value,
+        **_at(body.peak_von_mises.at, half_widths),
+        "uncertainty": body.peak_von_mises.uncertainty,
         "first_yield_line_load": None if load is None else load.value,
         "first_yield_line_load_uncertainty": None if load is None else load.uncertainty,
         "utilisation": body.utilisation.value,
@@ -286,16 +287,15 @@ def _at(place: Place, half_widths: Sequence[float]) -> Json:
     }
 
 
-def _bore_hoop(hoop: tuple[Value, Value] | None) -> Json | None:
+def _bore_hoop(hoop: BoreHoop | None) -> Json | None:
     if hoop is None:
         return None
-    under, side = hoop
-    return {**pair("under_load", under), **pair("at_side", side)}
+    return {**pair("under_load", hoop.under_load), **pair("at_side", hoop.at_side)}
 
 
 def _hand_values(result: SectionResult) -> dict[str, float | None]:
     """Every key of every section, so that a reader need not ask which shape it has."""
-    stated = {check.key: float(check.hand) for check in result.hand}
+    stated = {check.key: float(check.hand) for check in result.hand_checks}
     return {key: stated.get(key) for key in HAND_KEYS}
 
 
@@ -306,7 +306,7 @@ def _check(check: HandCheck, why: str) -> Json:
         "unit": SI.unit(check.dimension).name,
         "hand": float(check.hand),
         "computed": float(check.computed),
-        "computed_uncertainty": float(check.uncertainty),
+        "computed_uncertainty": float(check.computed_uncertainty),
         "difference": float(check.difference),
         "remark": why,
         "source": check.source,

@@ -217,7 +217,7 @@ def _plate(case: Case, _: SectionResult) -> Iterator[Row]:
 
 
 def _after_a_strike(case: Case, result: SectionResult) -> Iterator[Row]:
-    units, patch = case.display, result.patch
+    units, patch = case.display, result.contact
     length = units.length
     band = f"{significant(length.of(2.0 * patch.half_width.value), 2)} {length.name}"
     yield (

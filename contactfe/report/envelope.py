@@ -102,7 +102,7 @@ def _case(result: EnvelopeResult) -> Json:
 
 
 def _section(section: SectionEnvelope) -> Json:
-    row, highest = section.governing, section.highest
+    row, highest = section.governing, section.highest_post_peak
     return {
         "name": section.section.name,
         "contacts": len(section.rows),
@@ -116,7 +116,7 @@ def _section(section: SectionEnvelope) -> Json:
         "at_governing": None
         if section.assessed is None
         else document(section.assessed)["sections"][0],
-        "reason": None if section.assessed is None else section.assessed.reason,
+        "reason": section.reason,
     }
 
 
@@ -124,7 +124,7 @@ def _governing(row: Row) -> Json:
     return {
         **stated_contact(row.contact),
         "body": row.governs,
-        "zone": row.body.peak.at.zone,
+        "zone": row.body.peak_von_mises.at.zone,
         **pair("utilisation", row.utilisation),
     }
 
@@ -154,9 +154,9 @@ def _row(row: Row, verdict: Verdict) -> Json:
 
 
 def _body(body: Body) -> Json:
-    place = body.peak.at
+    place = body.peak_von_mises.at
     return {
-        **pair("peak_von_mises", body.peak),
+        **pair("peak_von_mises", body.peak_von_mises),
         "zone": place.zone,
         "x": place.x,
         "y": place.y,

@@ -91,7 +91,7 @@ def _in_short(result: EnvelopeResult, most: int) -> Table:
                 words.one_line(name),
                 words.size(section.section, units),
                 f"{', '.join(contact)}, {at.friction:g}",
-                words.pair(body.peak, units.stress),
+                words.pair(body.peak_von_mises, units.stress),
                 *judged([check for check in result.checks if check.section == name]),
             )
         )
@@ -145,11 +145,11 @@ def _next_best(result: EnvelopeResult) -> str:
 def _least_peak(result: EnvelopeResult) -> str:
     units = result.case.display
     best = result.section(result.by_peak[0])
-    row = best.highest
+    row = best.highest_post_peak
     assert row is not None
     return (
         f"The least peak von Mises stress in the post is that of “{_name(best)}”: at most"
-        f" {words.pair(row.post.peak, units.stress)} {units.stress.name}, at"
+        f" {words.pair(row.post.peak_von_mises, units.stress)} {units.stress.name}, at"
         f" {contact_words(row.contact, units)}."
     )
 
@@ -211,10 +211,9 @@ def _sections(result: EnvelopeResult) -> Table:
     groups = []
     for name in result.by_utilisation:
         section = result.section(name)
-        row, full = section.governing, section.assessed
+        row, whole = section.governing, section.at_governing
         assert row is not None  # as it is ranked
-        assert full is not None
-        (whole,) = full.sections
+        assert whole is not None
         c = row.contact
         solved = f"{len(section.solved)} of {len(section.rows)}"
         at = f"{units.length.text(c.offset)}, {units.angle.text(c.angle)}"
@@ -248,8 +247,8 @@ def _body_columns(case: Case) -> tuple[Column, ...]:
 def _body(body: Body, case: Case) -> tuple[Cell, ...]:
     """What stands in those columns, but for its name."""
     return (
-        words.pair(body.peak, case.display.stress),
-        body.peak.at.zone,
+        words.pair(body.peak_von_mises, case.display.stress),
+        body.peak_von_mises.at.zone,
         words.ratio_text(body.utilisation.value, body.utilisation.uncertainty),
         Line(words.beside_limit(body), "good" if body.satisfied else "bad"),
     )

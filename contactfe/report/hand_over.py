@@ -122,9 +122,9 @@ def another_law(result: StiffnessResult) -> Iterator[str]:
         alike = [one for one in both if one.with_post] or both
         bending = bending or alike[0].with_post
         for one in alike:
-            stated = stated_energy(case.motion, one.up_to)
+            stated = stated_energy(case.motion, one.up_to_force)
             if stated is not None:
-                ratios.append(stated / one.stored)
+                ratios.append(stated / one.energy_stored)
     if ratios and not all(abs(ratio - 1.0) <= _ALIKE for ratio in ratios):
         low, high = (significant(of, 3) for of in (min(ratios), max(ratios)))
         which = "the points with the post's bending" if bending else "these points"
@@ -153,22 +153,22 @@ def _section(case: Case, section: SectionStiffness) -> Iterator[Block]:
 def _figures(case: Case, both: tuple[HandOver, ...]) -> Iterator[tuple[str, ...]]:
     units = case.display
     force, stiffness, energy = units_of_force(case)
-    up_to = force.text(both[0].up_to)
+    up_to = force.text(both[0].up_to_force)
     yield (
         f"linear spring, secant at {up_to}", stiffness.name,
         *(stiffness.number(one.spring.stiffness) for one in both),
     )  # fmt: skip
     yield (
         "  its force, of the points' struck alike", "",
-        *(f"{100.0 * one.reached:.0f} %" for one in both),
+        *(f"{100.0 * one.linear_force_over_points_at_equal_energy:.0f} %" for one in both),
     )  # fmt: skip
     yield (
         "energy in the contact at that force", energy.name,
-        *(energy.number(one.stored) for one in both),
+        *(energy.number(one.energy_stored) for one in both),
     )  # fmt: skip
-    if all(one.impacted is None for one in both):
+    if all(one.impact is None for one in both):
         return
-    struck = [one.impacted for one in both if one.impacted is not None]
+    struck = [one.impact for one in both if one.impact is not None]
     damping, time = units.damping, units.time
     elastic = struck[0].dashpot == 0.0
     dashpots = ["none, elastic" if elastic else damping.number(one.dashpot) for one in struck]
@@ -226,17 +226,19 @@ def write_hand_over(result: StiffnessResult, path: Path) -> None:
 
 
 def _rows(case: Case, section: SectionStiffness, one: HandOver) -> Iterator[dict[str, Cell]]:
-    units, motion, struck = case.display, case.motion, one.impacted
+    units, motion, struck = case.display, case.motion, one.impact
     force, stiffness, energy = units_of_force(case)
     length, damping, mass, time = units.length, units.damping, units.mass, units.time
     same: dict[str, Cell] = {
         f"gap [{length.name}]": None if motion is None else length.of(motion.gap),
         f"linear spring [{stiffness.name}]": stiffness.of(one.spring.stiffness),
-        f"right at [{force.name}]": force.of(one.up_to),
-        "error of the spring over that force [1]": one.spring.error,
-        "error of the points over that force [1]": one.points.error,
-        "force of the spring over that of the points, struck alike [1]": one.reached,
-        f"energy in the contact at that force [{energy.name}]": energy.of(one.stored),
+        f"right at [{force.name}]": force.of(one.up_to_force),
+        "error of the spring over that force [1]": one.spring.largest_error_over_load,
+        "error of the points over that force [1]": one.points.largest_error_over_load,
+        "force of the spring over that of the points, struck alike [1]": (
+            one.linear_force_over_points_at_equal_energy
+        ),
+        f"energy in the contact at that force [{energy.name}]": energy.of(one.energy_stored),
         f"effective mass [{mass.name}]": None,
         f"energy at closure [{units.energy.name}]": None,
         f"dashpot [{damping.name}]": None if struck is None else damping.of(struck.dashpot),
@@ -253,8 +255,8 @@ def _rows(case: Case, section: SectionStiffness, one: HandOver) -> Iterator[dict
             "point": k,
             f"displacement [{length.name}]": float(length.of(displacement)),
             f"force [{force.name}]": float(force.of(pressed)),
-            f"tangent stiffness [{stiffness.name}]": _slope(stiffness, one.tangent, k),
-            f"secant stiffness [{stiffness.name}]": _slope(stiffness, one.secant, k),
+            f"tangent stiffness [{stiffness.name}]": _slope(stiffness, one.tangent_stiffness, k),
+            f"secant stiffness [{stiffness.name}]": _slope(stiffness, one.secant_stiffness, k),
             **same,
         }
 
@@ -280,15 +282,17 @@ def hand_over_data(case: Case, section: SectionStiffness) -> Json:
                 "model": _MODELS[one.with_post],
                 "displacement": one.points.approach.tolist(),
                 "force": one.force.tolist(),
-                "tangent_stiffness": [None, *one.tangent[1:].tolist()],
-                "secant_stiffness": [None, *one.secant[1:].tolist()],
-                "largest_error_over_force": one.points.error,
+                "tangent_stiffness": [None, *one.tangent_stiffness[1:].tolist()],
+                "secant_stiffness": [None, *one.secant_stiffness[1:].tolist()],
+                "largest_error_over_force": one.points.largest_error_over_load,
                 "linear_stiffness": one.spring.stiffness,
-                "linear_error_over_force": one.spring.error,
-                "linear_force_over_points_at_equal_energy": one.reached,
-                "up_to_force": one.up_to,
-                "energy_stored": one.stored,
-                "impact": None if one.impacted is None else asdict(one.impacted),
+                "linear_error_over_force": one.spring.largest_error_over_load,
+                "linear_force_over_points_at_equal_energy": (
+                    one.linear_force_over_points_at_equal_energy
+                ),
+                "up_to_force": one.up_to_force,
+                "energy_stored": one.energy_stored,
+                "impact": None if one.impact is None else asdict(one.impact),
             }
             for one in hand_over(case, section)
         ],

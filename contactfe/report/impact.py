@@ -85,8 +85,10 @@ def impact_document(result: ImpactResult) -> Json:
         "demand": _motion(result.motion),
         "given": list(given(result)),
         "closure": [worked_document(worked) for worked in result.closure],
-        "damper_force_at_closure": [worked_document(worked) for worked in result.damping],
-        "blows": [_section_impact(result, impact) for impact in result.impacts],
+        "damper_force_at_closure": [
+            worked_document(worked) for worked in result.damper_force_at_closure
+        ],
+        "blows": [_section_impact(result, impact) for impact in result.blows],
         "satisfied": result.satisfied,
         "checks": [check_data(check) for check in result.checks],
         "specimen": None if case.scale is None else _specimen(result, case.scale),
@@ -112,11 +114,13 @@ def _section_impact(result: ImpactResult, impact: SectionImpact) -> Json:
         "covered": impact.covered,
         "energies": {
             "brought": impact.response.impact.energy,
-            "at_peak_contact_force": asdict(impact.at_peak),
+            "at_peak_contact_force": asdict(impact.at_peak_contact_force),
             "at_end": asdict(impact.at_end),
-            "largest_error": impact.balance,
+            "largest_error": impact.largest_error,
         },
-        "sensitivity": nearby_document(impact.motion, impact.nearby, impact.contact.value),
+        "sensitivity": nearby_document(
+            impact.motion, impact.nearby, impact.peak_contact_force.value
+        ),
         "levels": levels_document(impact),
         "root": root_by_level_data(roots_by_level(result, impact)),
         "beside": [_beside(one) for one in impact.beside],
@@ -125,7 +129,7 @@ def _section_impact(result: ImpactResult, impact: SectionImpact) -> Json:
 
 
 def _beside(one: Beside) -> Json:
-    found = None if one.found is None or not math.isfinite(one.found) else one.found
+    found = None if one.integrated is None or not math.isfinite(one.integrated) else one.integrated
     return {"kind": one.kind, **worked_document(one.worked), "integrated": found}
 
 
@@ -138,7 +142,7 @@ def _specimen(result: ImpactResult, scale: float) -> Json:
         ],
         "blows": [
             {f.key: f.value * factor(f.dimension, scale) for f in impact.figures}
-            for impact in result.impacts
+            for impact in result.blows
         ],
     }
 
@@ -152,9 +156,9 @@ def write_history(result: ImpactResult, path: Path) -> None:
     columns = (*_COLUMNS, *(_velocity(of, units.length) for of in ("floor", "bumper")))
     if result.motion.levels:
         columns = (_LEVEL, *columns)
-    if result.impacts[0].section is not None:
+    if result.blows[0].section is not None:
         columns = (_SECTION, *columns)
-    rows = ((impact, k) for impact in result.impacts for k in _shown(len(impact.history.time)))
+    rows = ((impact, k) for impact in result.blows for k in _shown(len(impact.history.time)))
     write_csv(path, columns, rows, units, digits=8)
 
 

@@ -33,7 +33,7 @@ def answer(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
     if impact.section is not None:
         of = f"“{words.one_line(impact.section.name)}”: "
     governs = impact.levels[impact.governs]
-    force = units.force.text(impact.contact.value)
+    force = units.force.text(impact.peak_contact_force.value)
     velocity = units.velocity.text(impact.response.impact.velocity)
     level = f", level “{words.one_line(impact.level)}”, which governs" if impact.level else ""
     yield Line(f"{of}Peak contact force {force}{level}; the gap closes at {velocity}.", "strong")
@@ -48,15 +48,18 @@ def answer(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
 def covers(result: ImpactResult, impact: SectionImpact) -> str:
     """Whether the force that the case states covers the peak contact force."""
     unit = result.case.display.force
-    force = unit.text(impact.contact.value)
-    if impact.ratio is None:
+    force = unit.text(impact.peak_contact_force.value)
+    if impact.stated_over_demand is None:
         return (
             f"[load] states a line load alone: whether it covers {force} is not known without a"
             " contact_length."
         )
-    if abs(impact.ratio - 1.0) < 1e-9:
+    if abs(impact.stated_over_demand - 1.0) < 1e-9:
         return f"The load of the case is this force, {force}."
-    share, stated = significant(impact.ratio), unit.text(impact.ratio * impact.contact.value)
+    share, stated = (
+        significant(impact.stated_over_demand),
+        unit.text(impact.stated_over_demand * impact.peak_contact_force.value),
+    )
     if impact.covered:
         return f"The force of [load], {stated}, covers {force}: {share} of it."
     return f"The force of [load], {stated}, DOES NOT COVER {force}: it is {share} of it."
@@ -65,14 +68,16 @@ def covers(result: ImpactResult, impact: SectionImpact) -> str:
 def _bought(level: LevelImpact, units: Display) -> Iterator[str]:
     """What the stop takes off the displacement, where that without it is known."""
     length, without = units.length, level.motion.displacement
-    if without is None or level.saved is None:
+    if without is None or level.taken_off_by_stop is None:
         return
     with_stop, saved = (
-        f"{significant(length.of(of), 3)} {length.name}" for of in (level.displacement, level.saved)
+        f"{significant(length.of(of), 3)} {length.name}"
+        for of in (level.displacement_with_stop, level.taken_off_by_stop)
     )
     yield (
         f"In free vibration the floor goes {with_stop} with the stop and {length.text(without)}"
-        f" without it: the stop takes off {saved}, {100.0 * level.saved / without:.0f} %."
+        f" without it: the stop takes off {saved},"
+        f" {100.0 * level.taken_off_by_stop / without:.0f} %."
     )
 
 
@@ -107,9 +112,13 @@ def _would_engage(impact: SectionImpact, units: Display) -> Iterator[str]:
     """Levels at which the stop is not struck, and would be at a tenth more displacement."""
     for one in impact.levels:
         more = _near(one).get("displacement_plus_10_percent")
-        if one.found is not None or more is None or more.velocity == 0.0:
+        if one.found is not None or more is None or more.velocity_at_closure == 0.0:
             continue
-        force = "a force that was not found" if more.force is None else units.force.text(more.force)
+        force = (
+            "a force that was not found"
+            if more.peak_contact_force is None
+            else units.force.text(more.peak_contact_force)
+        )
         yield (
             f"Level “{words.one_line(one.level.name)}” does not engage the stop, and would at 10 %"
             f" more displacement: {force}."
@@ -152,21 +161,22 @@ def level_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]:
 def _row(
     motion: Motion, one: LevelImpact, kinds: tuple[Damper, ...], units: Display
 ) -> Iterator[str]:
-    length, found, without = units.length, one.found, one.motion.displacement
+    length, without = units.length, one.motion.displacement
     near = _near(one)
-    mark = "" if one.ended else " at least"
+    mark = "" if one.followed_to_rest else " at least"
     yield words.one_line(one.level.name)
     yield "" if without is None else length.number(without)
-    yield "no" if found is None else "yes"
-    yield "" if found is None else units.velocity.number(found.response.impact.velocity)
-    yield units.force.number(one.force)
+    yield "yes" if one.engages else "no"
+    v = one.velocity_at_closure
+    yield "" if v is None else units.velocity.number(v)
+    yield units.force.number(one.peak_contact_force)
     for key in ("displacement_minus_10_percent", "displacement_plus_10_percent"):
         yield nearby_force(near[key], units).partition(",")[0] if key in near else ""
     if motion.dampers:
-        yield units.force.number(0.0 if found is None else found.damper.value)
+        yield units.force.number(one.peak_damper_force)
     yield from (length.number(one.stroke(of)) + mark for of in kinds)
-    yield length.number(one.displacement) + mark
-    saved = one.saved
+    yield length.number(one.displacement_with_stop) + mark
+    saved = one.taken_off_by_stop
     yield "" if saved is None else length.number(saved)
     yield "" if saved is None or without is None else f"{100.0 * saved / without:.0f}"
 
@@ -178,7 +188,7 @@ def _near(one: LevelImpact) -> dict[str, Nearby]:
 def _not_found(impact: SectionImpact) -> Iterator[str]:
     """Why the force at a tenth less or more was not found, of levels that do not govern."""
     for k, one in enumerate(impact.levels):
-        why = next((near.why for near in one.nearby if near.why is not None), None)
+        why = next((near.not_found for near in one.nearby if near.not_found is not None), None)
         if why is not None and k != impact.governs:
             yield f"Not found at level “{words.one_line(one.level.name)}”: {why}."
 
@@ -213,23 +223,21 @@ def levels_document(impact: SectionImpact) -> list[Json]:
         {
             "name": one.level.name or None,
             "governs": k == impact.governs,
-            "engages": one.found is not None,
+            "engages": one.engages,
             "period": one.motion.period,
             "damping": one.motion.damping,
             "displacement_without_stop": one.motion.displacement,
-            "velocity_at_closure": None
-            if one.found is None
-            else one.found.response.impact.velocity,
-            "peak_contact_force": one.force,
-            "peak_damper_force": 0.0 if one.found is None else one.found.damper.value,
+            "velocity_at_closure": one.velocity_at_closure,
+            "peak_contact_force": one.peak_contact_force,
+            "peak_damper_force": one.peak_damper_force,
             "dampers": [
-                {"stroke": one.stroke(of), "force_of_one": one.damper_force(of)}
+                {"stroke": one.stroke(of), "force_of_one": one.force_of_one(of)}
                 for of in one.motion.dampers
             ],
-            "displacement_with_stop": one.displacement,
-            "followed_to_rest": one.ended,
-            "taken_off_by_stop": one.saved,
-            "sensitivity": nearby_document(one.motion, one.nearby, one.force),
+            "displacement_with_stop": one.displacement_with_stop,
+            "followed_to_rest": one.followed_to_rest,
+            "taken_off_by_stop": one.taken_off_by_stop,
+            "sensitivity": nearby_document(one.motion, one.nearby, one.peak_contact_force),
         }
         for k, one in enumerate(impact.levels)
     ]

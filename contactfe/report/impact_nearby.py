@@ -34,8 +34,9 @@ def sensitivity(impact: SectionImpact) -> Iterator[str]:
         return
     plus = next(one for one in impact.nearby if one.key == "displacement_plus_10_percent")
     more = "a force that was not found"
-    if plus.force is not None:
-        more = f"{100.0 * (plus.force / impact.contact.value - 1.0):+.0f} % of force"
+    if plus.peak_contact_force is not None:
+        rise = plus.peak_contact_force / impact.peak_contact_force.value - 1.0
+        more = f"{100.0 * rise:+.0f} % of force"
     yield (
         f"SENSITIVE to the displacement: {100 * SHARE:+.0f} % of it gives {more}, more than the"
         f" {100 * SENSITIVE:+.0f} % from which on this line is printed. The gap is"
@@ -46,19 +47,23 @@ def sensitivity(impact: SectionImpact) -> Iterator[str]:
 
 def not_found(result: ImpactResult, impact: SectionImpact) -> Iterator[str]:
     """Of which motions near the one stated the force was not found, and why."""
-    lost = [one for one in impact.nearby if one.why is not None]
+    lost = [one for one in impact.nearby if one.not_found is not None]
     if lost:
         names = ", ".join(LABELS[one.key] for one in lost)
         beyond = "beyond the range of the model: "
         why = beyond if result.motion.contact_law.law == "section" else ""
-        yield f"Not found: {names}: {why}{lost[0].why}."
+        yield f"Not found: {names}: {why}{lost[0].not_found}."
 
 
 def nearby_force(one: Nearby, units: Display) -> str:
     """The force of a motion near the one stated, or why there is none."""
-    if one.force is None:
+    if one.peak_contact_force is None:
         return "not found"
-    return units.force.number(one.force) if one.velocity else "0, the gap stays open"
+    return (
+        units.force.number(one.peak_contact_force)
+        if one.velocity_at_closure
+        else "0, the gap stays open"
+    )
 
 
 def nearby_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]:
@@ -73,9 +78,15 @@ def nearby_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]
     ]  # fmt: skip
     if case.scale is not None:
         heads.append(f"force, {specimen(case.scale)}\n[{units.force.name}]")
-    force, v = impact.contact.value, impact.response.impact.velocity
+    force, v = impact.peak_contact_force.value, impact.response.impact.velocity
     shown = [
-        (LABELS[one.key], one.displacement, one.velocity, one.force, nearby_force(one, units))
+        (
+            LABELS[one.key],
+            one.displacement,
+            one.velocity_at_closure,
+            one.peak_contact_force,
+            nearby_force(one, units),
+        )
         for one in impact.nearby
     ]
     shown.append(("as stated", stated, v, force, units.force.number(force)))
@@ -100,13 +111,13 @@ def nearby_document(motion: Motion, nearby: tuple[Nearby, ...], force: float) ->
     motions: Json = {
         one.key: {
             "displacement": one.displacement,
-            "velocity_at_closure": one.velocity,
-            "gap_closes": one.velocity > 0.0,
-            "peak_contact_force": one.force,
+            "velocity_at_closure": one.velocity_at_closure,
+            "gap_closes": one.velocity_at_closure > 0.0,
+            "peak_contact_force": one.peak_contact_force,
             "over_peak_contact_force": None
-            if one.force is None or force == 0.0
-            else one.force / force,
-            "not_found": one.why,
+            if one.peak_contact_force is None or force == 0.0
+            else one.peak_contact_force / force,
+            "not_found": one.not_found,
         }
         for one in nearby
     }

@@ -32,7 +32,7 @@ FOLDER = ResultsFolder(
 
 def _write(result: ImpactResult, draft: Path) -> None:
     write_history(result, draft / "history.csv")
-    for name, impact in zip(_figures(result.case), result.impacts, strict=True):
+    for name, impact in zip(_figures(result.case), result.blows, strict=True):
         save_figure(draft / name, impact_figure, result, impact)
 
 

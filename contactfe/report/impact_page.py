@@ -81,11 +81,11 @@ def impact_page(result: ImpactResult) -> Page:
         CAUTIONS,
         Line(WHAT),
         GAP,
-        *(block for impact in result.impacts for block in answer(result, impact)),
+        *(block for impact in result.blows for block in answer(result, impact)),
         GAP,
         *lines(given(result)),
         *damper_table(result),
-        *(block for impact in result.impacts for block in _impact(result, impact)),
+        *(block for impact in result.blows for block in _impact(result, impact)),
         *_formulas(result),
         GAP,
         Line(_HOW_FOUND),
@@ -94,7 +94,7 @@ def impact_page(result: ImpactResult) -> Page:
 
 def impact_answer(result: ImpactResult) -> Page:
     """The force of the first impact, what the stop buys, what does not pass, and each level."""
-    worst = max(result.impacts, key=lambda impact: impact.contact.value)
+    worst = max(result.blows, key=lambda impact: impact.peak_contact_force.value)
 
     def blocks(room: Room) -> Iterator[Block]:
         yield Heading("Answer")
@@ -103,7 +103,7 @@ def impact_answer(result: ImpactResult) -> Page:
         yield from lines(not_found(result, worst), "bad")
         if result.motion.contact_law.law != "section":
             yield Line(_AS_STATED)
-        if len(result.impacts) > 1:
+        if len(result.blows) > 1:
             yield _by_section(result, room.rows)
         for table in level_table(result, worst):
             yield spared(table, 5, room.rows)
@@ -114,11 +114,11 @@ def impact_answer(result: ImpactResult) -> Page:
 def _by_section(result: ImpactResult, most: int) -> Table:
     """The force on each section by its own curve, the greatest first."""
     units = result.case.display
-    impacts = sorted(result.impacts, key=lambda impact: impact.contact.value, reverse=True)
+    impacts = sorted(result.blows, key=lambda impact: impact.peak_contact_force.value, reverse=True)
     rows = [
         (
             words.one_line(impact.section.name),
-            units.force.number(impact.contact.value),
+            units.force.number(impact.peak_contact_force.value),
             units.velocity.number(impact.response.impact.velocity),
             Line("yes", "good") if impact.covered else Line("NO", "bad"),
         )
@@ -193,7 +193,7 @@ def ending(impact: SectionImpact, units: Display) -> str:
 def _energies(impact: SectionImpact, units: Display) -> Table:
     """Where the energy is at the peak of the contact force and at the end."""
     unit, closure = units.energy, impact.response.impact
-    both = (impact.at_peak, impact.at_end)
+    both = (impact.at_peak_contact_force, impact.at_end)
     parts = [(label, [getattr(at, key) for at in both]) for key, label in _ENERGIES]
     shown = [part for part in parts if any(abs(of) > 1e-9 * closure.energy for of in part[1])]
     errors = [f"{100.0 * at.error(closure):+.0e} %" for at in both]
@@ -220,12 +220,14 @@ def _closed_forms(result: ImpactResult, impact: SectionImpact) -> Iterator[Block
     units, marks, rows = result.case.display, Marks(), []
     of = "this impact" if impact.section is None else words.one_line(impact.section.name)
     for one in impact.beside:
-        if one.found is not None:
+        if one.integrated is not None:
             form, dimension = one.worked, one.worked.dimension
             unit = "1" if dimension is None else units.unit(dimension).name
-            figures = [scaled_number(x, dimension, 1.0, units) for x in (form.value, one.found)]
+            figures = [
+                scaled_number(x, dimension, 1.0, units) for x in (form.value, one.integrated)
+            ]
             figures[0] += marks.mark(form.exceeded, of)
-            over = significant(form.value / one.found)
+            over = significant(form.value / one.integrated)
             rows.append((form.name, one.kind, form.symbol, unit, *figures, over))
     if rows:
         columns = (
@@ -246,10 +248,10 @@ def no_form(motion: Motion) -> str | None:
 
 def _formulas(result: ImpactResult) -> Iterator[Block]:
     """Every formula once, written out with its numbers."""
-    steps = [*result.closure, *result.damping]
-    steps += [one.worked for impact in result.impacts for one in impact.beside]
+    steps = [*result.closure, *result.damper_force_at_closure]
+    steps += [one.worked for impact in result.blows for one in impact.beside]
     if steps:
-        yield Heading("Formulas", 2 if result.impacts[0].section is not None else 3)
+        yield Heading("Formulas", 2 if result.blows[0].section is not None else 3)
         yield from lines(dict.fromkeys(_written(worked, result.case.display) for worked in steps))
 
 

@@ -49,15 +49,15 @@ def length_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Tabl
     rows = tuple(
         (
             words.one_line(result.section.name),
-            units.line_load.number(share.peak),
-            significant(share.peak_ratio, 3), units.length.number(share.place),
+            units.line_load.number(share.peak_line_load),
+            significant(share.peak_over_mean, 3), units.length.number(share.peak_from_root),
             units.angle.number(share.tilt), significant(units.angle.of(share.slope), 3),
-            significant(units.length.of(share.parted), 3),
-            units.moment.number(share.moment), units.moment.number(share.moment_used),
-            significant(units.stress.of(result.axial), 3),
-            significant(share.rigid_peak / share.mean, 3),
-            significant(units.angle.of(share.even.tilt), 3),
-            significant(share.even.peak / share.mean, 3),
+            significant(units.length.of(share.parted_length), 3),
+            units.moment.number(share.moment_at_peak), units.moment.number(share.moment_used),
+            significant(units.stress.of(result.axial_stress), 3),
+            significant(share.rigid_peak_over_mean, 3),
+            significant(units.angle.of(share.evenest.tilt), 3),
+            significant(share.evenest.peak_line_load / share.mean_line_load, 3),
             *(_doubling(at, units) for at in share.doubling),
         )
         for result, share in found
@@ -78,7 +78,7 @@ def _notes(found: Sequence[tuple[SectionResult, LengthResult]], units: Display) 
     if any(len(share.tried) > 1 for _, share in found):
         for result, share in found:
             tried = ", ".join(
-                f"{units.angle.text(t.tilt)}: {units.line_load.text(t.peak)}"
+                f"{units.angle.text(t.tilt)}: {units.line_load.text(t.peak_line_load)}"
                 for t in sorted(share.tried, key=lambda t: t.tilt)
             )
             yield f"{words.one_line(result.section.name)}: peak at each tilt tried, {tried}."
@@ -91,7 +91,7 @@ def _notes(found: Sequence[tuple[SectionResult, LengthResult]], units: Display) 
                 f" z = {units.length.text(pair.place)}, by {units.line_load.text(pair.line_load)}"
                 f" with {units.moment.text(pair.moment)}."
             )
-        for why in dict.fromkeys(at.why for at in share.doubling if at.why):
+        for why in dict.fromkeys(at.why_not for at in share.doubling if at.why_not):
             yield f"{name}, twice the peak of no tilt (–): {why}."
 
 
@@ -115,26 +115,26 @@ def length_data(result: SectionResult) -> Json | None:
         return None
     low, high = share.doubling
     return {
-        "mean_line_load": share.mean,
-        "peak_line_load": share.peak,
-        "peak_over_mean": share.peak_ratio,
-        "peak_from_root": share.place,
+        "mean_line_load": share.mean_line_load,
+        "peak_line_load": share.peak_line_load,
+        "peak_over_mean": share.peak_over_mean,
+        "peak_from_root": share.peak_from_root,
         "tilt": share.tilt,
-        "tried": [{"tilt": t.tilt, "peak_line_load": t.peak} for t in share.tried],
+        "tried": [{"tilt": t.tilt, "peak_line_load": t.peak_line_load} for t in share.tried],
         "slope": share.slope,
-        "parted_length": share.parted,
-        "moment_at_peak": share.moment,
+        "parted_length": share.parted_length,
+        "moment_at_peak": share.moment_at_peak,
         "moment_used": share.moment_used,
         "worst_pair": None if share.worst_pair is None else asdict(share.worst_pair),
-        "axial_stress": result.axial,
-        "resultant_from_root": share.lever,
+        "axial_stress": result.axial_stress,
+        "resultant_from_root": share.resultant_from_root,
         "root_lever": share.root_lever,
-        "rigid_peak_over_mean": share.rigid_peak / share.mean,
-        "evenest": {"tilt": share.even.tilt, "peak_line_load": share.even.peak},
-        "doubling": [{"tilt": at.tilt, "why_not": at.why or None} for at in (low, high)],
-        "bending_stiffness": share.bending,
-        "shear_stiffness": share.shear,
-        "force_balance": share.balance,
+        "rigid_peak_over_mean": share.rigid_peak_over_mean,
+        "evenest": {"tilt": share.evenest.tilt, "peak_line_load": share.evenest.peak_line_load},
+        "doubling": [{"tilt": at.tilt, "why_not": at.why_not or None} for at in (low, high)],
+        "bending_stiffness": share.bending_stiffness,
+        "shear_stiffness": share.shear_stiffness,
+        "force_balance": share.force_balance,
         "z": list(share.z),
         "line_load": list(share.line_load),
         "deflection": list(share.deflection),

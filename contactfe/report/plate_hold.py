@@ -123,7 +123,7 @@ def _notes(case: Case, holds: Sequence[tuple[SectionResult, PlateHold]]) -> Iter
                 "Along the post it acts off the middle of the contact, positive towards the tip, by"
                 f" {each} {units.length.name}: times the force, one more moment, about x."
             )
-    elif holds[0][1].length is not None:
+    elif holds[0][1].contact_length is not None:
         yield "The force counts as even along the contact."
     yield from _friction(case, holds)
     if case.plate.support.base:
@@ -164,7 +164,7 @@ def plate_hold_data(case: Case, result: SectionResult) -> list[Json]:
             "places": [_data(hold, one) for one in hold.places],
             "total": _data(hold, hold.total),
             "peak_ratio": hold.peak_ratio,
-            "contact_length": hold.length,
+            "contact_length": hold.contact_length,
             "towards_tip": hold.towards_tip,
         }
         for hold in plate_holds(case, result)

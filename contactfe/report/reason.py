@@ -81,11 +81,11 @@ def beside(comparison: Comparison) -> list[str]:
     one = comparison.section(comparison.least_concentration)
     sentences = list(_changed(case, one, results, stress))
     if len({r.section.outside_diameter for r in results}) > 1:
-        least = min(results, key=lambda r: r.member.peak.value)
+        least = min(results, key=lambda r: r.member.peak_von_mises.value)
         sentences.append(
             "The outside diameters differ, and K is relative to them: the least peak stress is"
-            f" {stress.text(least.member.peak.value)}, in “{least.section.name}”"
-            f"{_tied(least, results, lambda r: r.member.peak)}."
+            f" {stress.text(least.member.peak_von_mises.value)}, in “{least.section.name}”"
+            f"{_tied(least, results, lambda r: r.member.peak_von_mises)}."
         )
     return sentences
 
@@ -102,13 +102,13 @@ def _finite(
     relief, share = best.relief, best.values.get("participation")
     if relief is None or not long:
         return
-    diameters = relief.length / best.section.outside_diameter
+    diameters = relief.contact_length / best.section.outside_diameter
     if share is not None:
         slice_, under, unbent = best.values["slice_post_peak"], "", ""
         if best.length is not None:
             strip = best.reading.post.strip
             assert strip is not None
-            there, most = strip.ratios[0] * case.line_load, best.length.peak
+            there, most = strip.ratios[0] * case.line_load, best.length.peak_line_load
             under = f", under {100 * there / most:.0f} % of the peak line load,"
             unbent = " under that peak"
         if bends(case, best.section):
@@ -116,8 +116,8 @@ def _finite(
         yield (
             f"The contact is {diameters:.2g} diameters long: where the post is stressed most{under}"
             f" its ring bends {100 * share.value:.0f} % as much as a slice by itself, and its peak"
-            f" is {stress.text(best.member.peak.value)}, against {stress.text(slice_.value)} for a"
-            f" slice of a long even contact{unbent}."
+            f" is {stress.text(best.member.peak_von_mises.value)}, against"
+            f" {stress.text(slice_.value)} for a slice of a long even contact{unbent}."
         )
     seems = min(long, key=lambda name: long[name].value)
     if seems != best.section.name:
@@ -175,12 +175,12 @@ def _parts(case: Case, r: SectionResult, stress: Unit) -> str:
     assert contact is not None
     text = _alone(r, "", stress)
     if not r.section.geometry.hollow:
-        if r.axial != 0.0:
-            text += f"; bending of the post adds {stress.text(r.axial)} of tension along it"
+        if r.axial_stress != 0.0:
+            text += f"; bending of the post adds {stress.text(r.axial_stress)} of tension along it"
         return f"{text}; a solid round bends little, and its peak, {_where(r, stress)}."
     text += f"; {_bending(case, r)} {_hoop(r, stress)} to the contact zone, {_there(r, stress)}"
     bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
-    if bore is not None and bore != r.member.peak:
+    if bore is not None and bore != r.member.peak_von_mises:
         text += f", while the bore reaches {stress.text(bore.value)}"
     return f"{text}. The peak that governs, {_where(r, stress)}."
 
@@ -190,7 +190,7 @@ def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
     still = r.hand_value(f"hertz_peak_von_mises{key_end}")
     sliding = r.hand_value(f"sliding_peak_von_mises{key_end}")
     assert still is not None
-    motion = (r.patches[1] if key_end else r.patch).motion
+    motion = (r.patches[1] if key_end else r.contact).motion
     text = f"Contact alone{' at the second plate' if key_end else ''} would give "
     if sliding is None:
         under = "" if r.length is None else ", under the peak line load"
@@ -215,10 +215,10 @@ def _there(r: SectionResult, stress: Unit) -> str:
     assert contact is not None
     assert alone is not None
     peak = stress.text(contact.value)
-    if r.axial != 0.0:
-        axial = stress.text(r.axial)
+    if r.axial_stress != 0.0:
+        axial = stress.text(r.axial_stress)
         return f"bending of the post adds {axial} of tension along it, and the peak there is {peak}"
-    if r.patch.motion != "no friction" or len(r.patches) > 1:
+    if r.contact.motion != "no friction" or len(r.patches) > 1:
         return f"and the peak there is {peak}"
     change = contact.value / alone - 1.0
     if abs(change) <= _NOTHING:
@@ -249,7 +249,7 @@ def _bending(case: Case, r: SectionResult) -> str:
 
 
 def _sticks(r: SectionResult) -> bool:
-    return r.patch.motion in {"sticking", "partial slip"}
+    return r.contact.motion in {"sticking", "partial slip"}
 
 
 def _wall(r: SectionResult) -> float:
@@ -265,16 +265,16 @@ def _thinner_than(case: Case, r: SectionResult, best: SectionResult) -> bool:
         and _wall(r) < _wall(best)
         and not any(case.support(one.section).core for one in (r, best))
         and not _sticks(r)
-        and abs(r.added_hoop.value) > abs(best.added_hoop.value)
+        and abs(r.added_hoop_stress.value) > abs(best.added_hoop_stress.value)
     )
 
 
 def _thinner(r: SectionResult, stress: Unit) -> str:
     at = along = ""
     if r.length is not None:
-        at = f", at {r.length.peak_ratio:.2f} times the mean line load,"
-    if r.axial != 0.0:
-        along = f" and bending of the post {stress.text(r.axial)} of tension along it"
+        at = f", at {r.length.peak_over_mean:.2f} times the mean line load,"
+    if r.axial_stress != 0.0:
+        along = f" and bending of the post {stress.text(r.axial_stress)} of tension along it"
     return (
         f"A thinner wall bends more: in “{r.section.name}”{at} ring bending adds"
         f" {_hoop(r, stress)}{along}, and the peak, {_where(r, stress)}."
@@ -295,14 +295,14 @@ def _changed(
         else:
             continue
         along = ""
-        if one.axial != 0.0 or other.axial != 0.0:
-            tension = (stress.text(r.axial) for r in (one, other))
+        if one.axial_stress != 0.0 or other.axial_stress != 0.0:
+            tension = (stress.text(r.axial_stress) for r in (one, other))
             along = f", bending of the post adds {' instead of '.join(tension)} of tension along it"
         yield (
             f"“{one.section.name}” is the same tube as “{other.section.name}”, but {what}:"
             f" {_hoop(one, stress)} is added to its contact zone instead of {_hoop(other, stress)}"
-            f"{along}, and the peak is {stress.text(one.member.peak.value)} instead of"
-            f" {stress.text(other.member.peak.value)}."
+            f"{along}, and the peak is {stress.text(one.member.peak_von_mises.value)} instead of"
+            f" {stress.text(other.member.peak_von_mises.value)}."
         )
 
 
@@ -319,13 +319,13 @@ def _same_tube(case: Case, one: SectionResult, other: SectionResult) -> bool:
 
 def _hoop(r: SectionResult, stress: Unit) -> str:
     """What ring bending adds at the contact, in words for its sign."""
-    kind = "compression" if r.added_hoop.value < 0.0 else "tension"
-    return f"{stress.text(abs(r.added_hoop.value))} of hoop {kind}"
+    kind = "compression" if r.added_hoop_stress.value < 0.0 else "tension"
+    return f"{stress.text(abs(r.added_hoop_stress.value))} of hoop {kind}"
 
 
 def _where(r: SectionResult, stress: Unit) -> str:
     """The peak with its place, as the end of a sentence that begins with a subject and a comma."""
-    peak, place = r.member.peak, r.member.peak.at
+    peak, place = r.member.peak_von_mises, r.member.peak_von_mises.at
     preposition = "in" if place.zone in {CONTACT, SECOND_CONTACT, CORE} else "at"
     depth = ""
     for patch, zones in zip(

@@ -37,8 +37,8 @@ JSON and VTU files have numbers in N, mm, MPa, rad and what follows from them, w
 report is in. CSV files are in the units of the report, with more digits than are known; each column
 names its unit, below that of SI. Origin at the first point of
 contact, x along the plate, y into the post; tension positive, contact pressure positive in
-compression. Keys are added, never renamed. What does not exist is null in JSON and an empty cell in
-CSV. Post and `member` are the same body.
+compression. Keys are added, never renamed; attributes of results in Python have the same names.
+What does not exist is null in JSON and an empty cell in CSV. Post and `member` are the same body.
 
 ## Values
 
@@ -149,8 +149,8 @@ def standards_page() -> str:
 
 def _clause(of: Clause) -> str:
     return (
-        f"## {of.name}: {of.title}\n\nKey `{of.key}`; {of.applicability}; at {of.level} level; text"
-        f" {of.text}.\n\nIntended for: {of.intended_for}\n\nHere: {of.applies_here}"
+        f"## {of.name}: {of.title}\n\nKey `{of.key}`; {of.reach}; at {of.level} level; text"
+        f" {of.text}.\n\nIntended for: {of.written_for}\n\nHere: {of.carries}"
     )
 
 

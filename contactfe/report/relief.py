@@ -50,7 +50,7 @@ def relief_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[Tabl
     rows = tuple(
         (
             words.one_line(result.section.name),
-            significant(relief.length / result.section.outside_diameter, 3),
+            significant(relief.contact_length / result.section.outside_diameter, 3),
             significant(units.length.of(relief.tip), 4), _place(relief, units),
             *_shares(result, relief),
             *_figures(result, units),
@@ -102,7 +102,7 @@ def relief_data(relief: ReliefResult | None) -> Json | None:
         return None
     shares = relief.participation
     return {
-        "contact_length": relief.length,
+        "contact_length": relief.contact_length,
         "tip": relief.tip,
         "tip_stated": relief.tip_stated,
         "place": relief.place,

@@ -49,8 +49,8 @@ def _at_contact(case: Case, result: SectionResult, number: int, body: str, metho
         f"bending and finite size of the {body}{friction} add {stress.signed(added)} along the"
         " surface at the contact, which a half-space does not have"
     )
-    if body == "post" and result.axial != 0.0:
-        why += f"; its bending along its axis adds {stress.signed(result.axial)} there"
+    if body == "post" and result.axial_stress != 0.0:
+        why += f"; its bending along its axis adds {stress.signed(result.axial_stress)} there"
     motion = result.patches[number].motion
     if not _frictionless(case) and motion != "full sliding":
         return f"not all friction is at work, the contact being in {motion}; {why}"
@@ -60,10 +60,10 @@ def _at_contact(case: Case, result: SectionResult, number: int, body: str, metho
 def _yields_elsewhere(result: SectionResult, number: int, body: str) -> str:
     """That a body yields first where the formula does not look; empty if it yields there."""
     one = result.member if body == "post" else result.patches[number].plate
-    if one.peak.at.zone in contact_zones(number, body):
+    if one.peak_von_mises.at.zone in contact_zones(number, body):
         return ""
     this = "the contact" if len(result.patches) == 1 else "this contact"
-    return f"the {body} yields first at the {one.peak.at.zone}, not at {this}"
+    return f"the {body} yields first at the {one.peak_von_mises.at.zone}, not at {this}"
 
 
 def _ring(case: Case, result: SectionResult, key: str) -> str:

@@ -54,8 +54,8 @@ def _table(case: Case, head: str, roots: Roots, title: str) -> Table:
     alike: dict[tuple[str, ...], list[str]] = {}
     for level, section, root in roots:
         figures = (
-            *map(units.force.number, (root.normal, root.along, root.force)),
-            *(moment.number(m) for m in (*_moments(root), root.torque)),
+            *map(units.force.number, (root.force_normal, root.force_along, root.force)),
+            *(moment.number(m) for m in _moments(root)),
             units.length.number(round(root.lever, 3)),
         )
         alike.setdefault((words.one_line(level), *figures), []).append(words.one_line(section))
@@ -80,14 +80,13 @@ def root_data(root: RootResultants | None) -> Json | None:
     """The same for programs, in N and N mm."""
     if root is None:
         return None
-    normal, along, moment = _moments(root)
     return {
-        "force_normal": root.normal,
-        "force_along": root.along,
+        "force_normal": root.force_normal,
+        "force_along": root.force_along,
         "force": root.force,
-        "moment_of_normal": normal,
-        "moment_of_along": along,
-        "moment": moment,
+        "moment_of_normal": root.moment_of_normal,
+        "moment_of_along": root.moment_of_along,
+        "moment": root.moment,
         "torque": root.torque,
         "lever": root.lever,
     }
@@ -101,5 +100,5 @@ def root_by_level_data(roots: Roots) -> list[Json]:
     ]
 
 
-def _moments(root: RootResultants) -> tuple[float, float, float]:
-    return root.normal * root.lever, root.along * root.lever, root.moment
+def _moments(root: RootResultants) -> tuple[float, float, float, float]:
+    return root.moment_of_normal, root.moment_of_along, root.moment, root.torque

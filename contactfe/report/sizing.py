@@ -50,7 +50,7 @@ def sizing_document(result: SizingResult) -> Json:
         "tolerance": TOLERANCE,
         "diameters": [_diameter(d, case) for d in result.diameters],
         "solved": result.solved,
-        "solved_on_both_levels": result.solved_fine,
+        "solved_on_both_levels": result.solved_on_both_levels,
         "satisfied": result.satisfied,
         "load_check": next((check_data(c) for c in result.of_stop if c.key == "load"), None),
         "motion_checks": [check_data(c) for c in result.of_stop if c.key != "load"],
@@ -66,7 +66,7 @@ FOLDER = ResultsFolder(
 
 
 def _write(result: SizingResult, draft: Path) -> None:
-    walls = ((of, wall) for of in result.diameters for wall in (*of.curve, *of.stock.walls))
+    walls = ((of, wall) for of in result.diameters for wall in (*of.walls, *of.stock.walls))
     write_csv(draft / "size.csv", columns(result.case.scale), walls, result.case.display)
     save_figure(draft / "size.png", sizing_figure, result)
 
@@ -89,14 +89,18 @@ def _diameter(diameter: Diameter, case: Case) -> Json:
     return {
         "outside_diameter": diameter.outside_diameter,
         "least_bore": diameter.least_bore,
-        "satisfied": diameter.feasible,
-        "unchanging_checks": [_check(check) for check in diameter.unchanging],
-        "passing": [_band(band) for band in diameter.bands],
+        "satisfied": diameter.satisfied,
+        "unchanging_checks": [_check(check) for check in diameter.unchanging_checks],
+        "passing": [_band(band) for band in diameter.passing],
         "smallest_wall": None if diameter.smallest is None else diameter.smallest.least.wall,
-        "least_concentration": None if diameter.best is None else _best(diameter.best),
-        "closest_to_passing": None if diameter.closest is None else _best(diameter.closest),
-        "load_factor_to_pass": diameter.load_factor,
-        "walls": [_wall(wall) for wall in diameter.curve],
+        "least_concentration": None
+        if diameter.least_concentration is None
+        else _best(diameter.least_concentration),
+        "closest_to_passing": None
+        if diameter.closest_to_passing is None
+        else _best(diameter.closest_to_passing),
+        "load_factor_to_pass": diameter.load_factor_to_pass,
+        "walls": [_wall(wall) for wall in diameter.walls],
         "stock": {
             "walls": [_wall(wall) for wall in stock.walls],
             "lightest": None if stock.lightest is None else _name(stock.lightest),
@@ -106,10 +110,10 @@ def _diameter(diameter: Diameter, case: Case) -> Json:
         },
         "catalogue": [
             {
-                "list": near.listed_in,
+                "list": near.list,
                 "outside_diameter": near.outside_diameter,
                 "least_bore_ratio": near.least_bore_ratio,
-                "size": near.designation,
+                "size": near.size,
             }
             for near in diameter.catalogue
         ],
@@ -121,8 +125,8 @@ def _band(band: Band) -> Json:
     return {
         "from": band.least.wall,
         "to": band.most.wall,
-        "fails_below": None if band.below is None else band.below.wall,
-        "fails_above": None if band.above is None else band.above.wall,
+        "fails_below": None if band.fails_below is None else band.fails_below.wall,
+        "fails_above": None if band.fails_above is None else band.fails_above.wall,
     }
 
 
@@ -131,7 +135,7 @@ def _best(best: Best) -> Json:
         "wall": best.wall.wall,
         "lies_between": [best.low.wall, best.high.wall],
         "not_parted_from": [best.alike_from, best.alike_to],
-        **pair("stress_concentration", best.wall.concentration),
+        **pair("stress_concentration", best.wall.stress_concentration),
         "passes": best.wall.passes,
         "governing": None if best.wall.governing is None else _check(best.wall.governing),
     }
@@ -149,25 +153,25 @@ def _wall(wall: Wall) -> Json:
         "error": wall.error or None,
         "passes": wall.passes,
         "verdict": wall.verdict,
-        "passes_what_walls_change": wall.fits,
-        "solved_on_both_levels": wall.solved_fine,
+        "passes_what_walls_change": wall.passes_what_walls_change,
+        "solved_on_both_levels": wall.solved_on_both_levels,
         "yield_strength": wall.yield_strength if solved else None,
         "places": {
             name: pair("peak_von_mises", value)
             for name, value in zip(PLACES, wall.places or (None,) * len(PLACES), strict=True)
         },
-        **pair("post_peak_von_mises", wall.post if solved else None),
+        **pair("post_peak_von_mises", wall.post_peak_von_mises if solved else None),
         "post_zone": wall.post_zone or None,
-        "post_worst_contact": wall.post_at if solved else None,
-        **pair("plate_peak_von_mises", wall.plate if solved else None),
+        "post_worst_contact": wall.post_worst_contact if solved else None,
+        **pair("plate_peak_von_mises", wall.plate_peak_von_mises if solved else None),
         "plate_zone": wall.plate_zone or None,
-        "plate_worst_contact": wall.plate_at if solved else None,
-        **pair("stress_concentration", wall.concentration if solved else None),
+        "plate_worst_contact": wall.plate_worst_contact if solved else None,
+        **pair("stress_concentration", wall.stress_concentration if solved else None),
         **pair("post_utilisation", wall.post_utilisation if solved else None),
         **pair("plate_utilisation", wall.plate_utilisation if solved else None),
-        **pair("first_yield_line_load", wall.first_yield),
-        "first_yield_body": None if wall.first_yield is None else wall.first_body,
-        "governing_place": wall.place if solved else None,
+        **pair("first_yield_line_load", wall.first_yield_line_load),
+        "first_yield_body": None if wall.first_yield_line_load is None else wall.first_yield_body,
+        "governing_place": wall.governing_place if solved else None,
         "checks": [_check(check) for check in wall.checks],
         "tolerance": tolerance_data(wall.limits, wall.as_made),
     }
@@ -231,15 +235,19 @@ _SOLVED: tuple[Column[Wall], ...] = (
             Column[Check]("governing ratio", "real", lambda check: check.most, "1"),
         ),
     ),
-    Column("governing place", "text", lambda wall: wall.place),
+    Column("governing place", "text", lambda wall: wall.governing_place),
     *(column for number in range(len(PLACES)) for column in _place(number)),
-    *both("plate peak von Mises", "stress", lambda wall: wall.plate),
-    *both("K", None, lambda wall: wall.concentration),
+    *both("plate peak von Mises", "stress", lambda wall: wall.plate_peak_von_mises),
+    *both("K", None, lambda wall: wall.stress_concentration),
     *both("post utilisation", None, lambda wall: wall.post_utilisation),
     *both("plate utilisation", None, lambda wall: wall.plate_utilisation),
-    *both("line load at first yield", "line load", lambda wall: wall.first_yield),
-    Column("yields first", "text", lambda wall: wall.first_body if wall.first_yield else None),
-    Column("solved on both levels [yes/no]", "yes or no", lambda wall: wall.solved_fine),
+    *both("line load at first yield", "line load", lambda wall: wall.first_yield_line_load),
+    Column(
+        "yields first",
+        "text",
+        lambda wall: wall.first_yield_body if wall.first_yield_line_load else None,
+    ),
+    Column("solved on both levels [yes/no]", "yes or no", lambda wall: wall.solved_on_both_levels),
 )
 
 
@@ -251,7 +259,7 @@ def _made(number: int) -> tuple[Column[Wall], ...]:
 
     columns = (
         Column[AsMade](WALLS[number], "real", lambda one: one.wall, "length"),
-        *both(f"K at {WALLS[number]}", None, lambda one: one.concentration),
+        *both(f"K at {WALLS[number]}", None, lambda one: one.stress_concentration),
     )
     return columns_of(at, columns)
 
@@ -261,6 +269,8 @@ _JUDGED: tuple[Column[Wall], ...] = (
     Column("passes [yes/no]", "yes or no", lambda wall: wall.passes),
     *columns_of(_solved, _SOLVED),
     Column("error", "text", lambda wall: wall.error),
-    Column("passes what walls change [yes/no]", "yes or no", lambda wall: wall.fits),
+    Column(
+        "passes what walls change [yes/no]", "yes or no", lambda wall: wall.passes_what_walls_change
+    ),
     *(column for number in range(len(WALLS)) for column in _made(number)),
 )

@@ -113,14 +113,14 @@ def _in_short(diameter: Diameter, units: Display, stocked: bool) -> Row:
     """Walls that pass and the mass of the smallest; that of least K; the lightest stock size."""
     length, mass = units.length, units.mass_per_length
     row = [length.number(diameter.outside_diameter), "NONE", *[NOTHING] * 4]
-    if diameter.bands:
-        ends = ((_size(band.least, length), _size(band.most, length)) for band in diameter.bands)
+    if diameter.passing:
+        ends = ((_size(band.least, length), _size(band.most, length)) for band in diameter.passing)
         row[1] = ", ".join(" to ".join(dict.fromkeys(both)) for both in ends)
         row[1] += BUT if diameter.in_the_way else ""
-        row[2] = mass.number(diameter.bands[0].least.mass_per_length)
-    if diameter.best is not None:
-        wall = diameter.best.wall
-        row[3:] = _size(wall, length), words.pair(wall.concentration), _passes(wall)
+        row[2] = mass.number(diameter.passing[0].least.mass_per_length)
+    if diameter.least_concentration is not None:
+        wall = diameter.least_concentration.wall
+        row[3:] = _size(wall, length), words.pair(wall.stress_concentration), _passes(wall)
     if not stocked:
         return row
     lightest = diameter.stock.lightest
@@ -136,7 +136,7 @@ def _size(wall: Wall, length: Unit, scale: float = 1.0) -> str:
 
 def _passes(wall: Wall) -> str:
     """Whether a wall passes, marked where it does but for what no wall changes."""
-    return "yes" if wall.passes else f"yes{BUT}" if wall.fits else "NO"
+    return "yes" if wall.passes else f"yes{BUT}" if wall.passes_what_walls_change else "NO"
 
 
 def _diameter(diameter: Diameter, case: Case) -> Iterator[Block]:
@@ -146,7 +146,7 @@ def _diameter(diameter: Diameter, case: Case) -> Iterator[Block]:
         outside += f" ({specimen(case.scale)}: {of} {case.display.length.name})"
     yield Heading(f"Outside diameter {outside}")
     yield from lines(answer(diameter, case))
-    shown, every = _shown(diameter), len(diameter.curve)
+    shown, every = _shown(diameter), len(diameter.walls)
     less = f"{len(shown)} of {every} walls are shown; size.csv has all."
     yield Table(
         _columns(case), (_rows(shown, diameter, case),), "Walls", less if len(shown) < every else ""
@@ -163,7 +163,7 @@ def _diameter(diameter: Diameter, case: Case) -> Iterator[Block]:
 
 
 def _shown(diameter: Diameter) -> tuple[Wall, ...]:
-    walls = diameter.curve
+    walls = diameter.walls
     if len(walls) <= MOST_ROWS:
         return walls
     step = -(-len(walls) // MOST_ROWS)
@@ -209,14 +209,16 @@ def _cells(wall: Wall, case: Case) -> Row:
         begin.append(_size(wall, units.length, case.scale))
     begin.append(f"{wall.bore_ratio:.3f}")
     mass = units.mass_per_length.number(wall.mass_per_length)
-    load = _pair(wall.first_yield, units.line_load) or words.BEYOND
+    load = _pair(wall.first_yield_line_load, units.line_load) or words.BEYOND
     if governing is None:
         return (*begin, *[""] * 6, mass, "NO", "not solved", "")
+    plate_first = wall.first_yield_line_load is not None and wall.first_yield_body == "plate"
     return (
-        *begin, *(_pair(of, units.stress) for of in (*wall.places[:3], wall.plate)),
-        _pair(wall.concentration),
-        load + (" p" if wall.first_yield is not None and wall.first_body == "plate" else ""), mass,
-        _passes(wall) + ("*" if wall.fits and wall.silent else ""), short(governing),
+        *begin, *(_pair(of, units.stress) for of in (*wall.places[:3], wall.plate_peak_von_mises)),
+        _pair(wall.stress_concentration),
+        load + (" p" if plate_first else ""), mass,
+        _passes(wall) + ("*" if wall.passes_what_walls_change and wall.silent else ""),
+        short(governing),
         ("" if governing.ratio is None else words.ratio_text(governing.most))
         + ("!" if governing.exceeded else ""),
     )  # fmt: skip
@@ -239,10 +241,10 @@ def _pair(value: Value | None, unit: Unit | None = None) -> str:
 
 def _mark(wall: Wall, diameter: Diameter) -> str:
     """The letters of what it is the answer to."""
-    stock, best, closest = diameter.stock, diameter.best, diameter.closest
+    stock, best, closest = diameter.stock, diameter.least_concentration, diameter.closest_to_passing
     answers = {
-        "S": (*(band.least for band in diameter.bands), stock.lightest),
-        "L": tuple(band.most for band in diameter.bands),
+        "S": (*(band.least for band in diameter.passing), stock.lightest),
+        "L": tuple(band.most for band in diameter.passing),
         "K": (best and best.wall, stock.least_concentration),
         "C": (closest and closest.wall,),
     }
@@ -264,7 +266,7 @@ def _limits(walls: Sequence[Wall]) -> Iterator[str]:
 
 
 def _notes(result: SizingResult) -> Iterator[str]:
-    everything = [w for d in result.diameters for w in (*d.curve, *d.stock.walls)]
+    everything = [w for d in result.diameters for w in (*d.walls, *d.stock.walls)]
     yield (
         "S: smallest wall that passes, or lightest stock size; L: largest that passes; K: least"
         " stress concentration; C: closest to passing."
@@ -278,18 +280,21 @@ def _notes(result: SizingResult) -> Iterator[str]:
     named = [wall.governing for wall in everything if wall.governing is not None]
     for diameter in result.diameters:
         named += diameter.in_the_way
-        if not diameter.bands and diameter.closest is not None:
-            named += [check for check in diameter.closest.wall.changing if not check.passes]
+        if not diameter.passing and diameter.closest_to_passing is not None:
+            named += [
+                check for check in diameter.closest_to_passing.wall.changing if not check.passes
+            ]
     yield from (f"  {line}." for line in spelled_out(named))
     yield (
         "K: peak von Mises stress of the post over line load / Ø. First yield: line load at which"
         " the yield strength itself is reached, all loads growing together; p: the plate yields"
         " first, else the post."
     )
+    both = result.solved_on_both_levels
     yield (
         "±: numerical uncertainty, which verdicts count against the wall. The answers and a few"
-        f" walls between are solved on two meshes ({result.solved_fine} of {result.solved}); for"
-        " the others the difference of the two is taken over from those beside them."
+        f" walls between are solved on two meshes ({both} of {result.solved});"
+        " for the others the difference of the two is taken over from those beside them."
     )
     if result.case.alignment is not None:
         yield (
@@ -300,7 +305,7 @@ def _notes(result: SizingResult) -> Iterator[str]:
     yield from _limits(everything)
     if any(diameter.in_the_way for diameter in result.diameters):
         yield f"{BUT}: passes all but the checks that no wall of that diameter changes."
-    if any(wall.fits and wall.silent for wall in everything):
+    if any(wall.passes_what_walls_change and wall.silent for wall in everything):
         yield (
             "*: a clause or formula does not cover the numbers and gives no verdict; size.json has"
             " which."

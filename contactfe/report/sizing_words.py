@@ -36,7 +36,7 @@ def answer(diameter: Diameter, case: Case) -> list[str]:
     """Sentences: which walls pass, which is best, what stock there is, or why nothing passes."""
     return [
         *_unchanging(diameter, case),
-        *(_passing(diameter, case) if diameter.bands else _none_passes(diameter, case)),
+        *(_passing(diameter, case) if diameter.passing else _none_passes(diameter, case)),
         *_least(diameter, case),
         *_stock(diameter, case),
         *_catalogue(diameter, case),
@@ -50,10 +50,10 @@ def in_short(diameter: Diameter, case: Case) -> Iterator[str]:
     """What must be read beside the answer: what no wall passes, and that bar may be weaker."""
     if diameter.in_the_way:
         yield f"{in_the_way(diameter, case)} {BUT}: passed are the other checks."
-    if not diameter.bands:
+    if not diameter.passing:
         said = (_closest(diameter, case, by_short_name), *_less_load(diameter, case))
         yield f"{_of(diameter, case)}: {' '.join(said)}"
-    passing = [wall.yield_strength for wall in diameter.curve if wall.fits]
+    passing = [wall.yield_strength for wall in diameter.walls if wall.passes_what_walls_change]
     if passing and case.post_thickness_steps and _weaker(diameter, case, max(passing)):
         yield f"{_of(diameter, case)}: {' '.join(_strengths(diameter, case))}"
 
@@ -72,24 +72,27 @@ def _unchanging(diameter: Diameter, case: Case) -> Iterator[str]:
     """The checks that stand beside what is said of the walls, as none changes them."""
     if lacking := diameter.in_the_way:
         yield f"{_WHATEVER}: {_all(lacking, case)}. What follows is by the other checks."
-    if passing := [check for check in diameter.unchanging if check.passes]:
+    if passing := [check for check in diameter.unchanging_checks if check.passes]:
         yield f"Passed whatever the wall: {_all(passing, case)}."
 
 
 def _passing(diameter: Diameter, case: Case) -> Iterator[str]:
     """Which walls pass, what is next to them, and which of them is best if not the best of all."""
-    smallest = diameter.bands[0].least
-    ranges = ", and ".join(_range(band, case) for band in diameter.bands)
+    smallest = diameter.passing[0].least
+    ranges = ", and ".join(_range(band, case) for band in diameter.passing)
     every = "check that walls change" if diameter.in_the_way else "check that counts"
     yield (
         f"Walls {ranges} pass every {every}; the smallest is {wall_text(smallest, case)}, of"
         f" {case.display.mass_per_length.text(smallest.mass_per_length)}."
     )
-    for band in diameter.bands:
+    for band in diameter.passing:
         yield from _edges(band, diameter, case)
-    if diameter.best is not None and not diameter.best.wall.fits:
-        passing = [wall for wall in diameter.curve if wall.fits]
-        least = min(passing, key=lambda wall: wall.concentration.value)
+    if (
+        diameter.least_concentration is not None
+        and not diameter.least_concentration.wall.passes_what_walls_change
+    ):
+        passing = [wall for wall in diameter.walls if wall.passes_what_walls_change]
+        least = min(passing, key=lambda wall: wall.stress_concentration.value)
         yield (
             f"Of the walls tried that pass, {wall_text(least, case)} concentrates stress least,"
             f" K = {_k(least)}."
@@ -105,8 +108,8 @@ def _range(band: Band, case: Case) -> str:
 
 def _edges(band: Band, diameter: Diameter, case: Case) -> Iterator[str]:
     for edge, beyond, way in (
-        (band.least, band.below, "thinner"),
-        (band.most, band.above, "thicker"),
+        (band.least, band.fails_below, "thinner"),
+        (band.most, band.fails_above, "thicker"),
     ):
         if beyond is not None:
             worst = beyond.governing
@@ -114,7 +117,7 @@ def _edges(band: Band, diameter: Diameter, case: Case) -> Iterator[str]:
                 "could not be solved" if worst is None else f"does not pass: {_all([worst], case)}"
             )
             yield f"{_begin(beyond, case)}, the next {way} tried, {found}."
-        elif way == "thicker" and diameter.curve[-1].solid and not edge.solid:
+        elif way == "thicker" and diameter.walls[-1].solid and not edge.solid:
             yield (
                 f"No tube thicker than {wall_text(edge, case)} was tried: its bore would be less"
                 f" than {_long(diameter.least_bore, case)}, the least that is drilled ([sizing]"
@@ -127,11 +130,11 @@ def _edges(band: Band, diameter: Diameter, case: Case) -> Iterator[str]:
 def _none_passes(diameter: Diameter, case: Case) -> Iterator[str]:
     """Which comes closest, and what would do."""
     yield _closest(diameter, case)
-    if diameter.closest is None:
+    if diameter.closest_to_passing is None:
         return
-    wall = diameter.closest.wall
+    wall = diameter.closest_to_passing.wall
     for check in _failing(wall.changing):
-        ratios = [c.most for w in diameter.curve for c in w.checks if c.key == check.key]
+        ratios = [c.most for w in diameter.walls for c in w.checks if c.key == check.key]
         if max(ratios) <= (1.0 + _FLAT) * min(ratios) and min(ratios) > 1.0:
             yield f"No wall changes “{check.label}” by more than {words.percent(_FLAT)}."
     yield from _less_load(diameter, case)
@@ -140,22 +143,22 @@ def _none_passes(diameter: Diameter, case: Case) -> Iterator[str]:
 
 def _closest(diameter: Diameter, case: Case, name: Name = in_full) -> str:
     """That no wall passes, which comes closest, and what it does not pass."""
-    if diameter.closest is not None:
-        wall = diameter.closest.wall
+    if diameter.closest_to_passing is not None:
+        wall = diameter.closest_to_passing.wall
         return (
             f"NO WALL PASSES. {_begin(wall, case)} comes closest, and does not pass:"
             f" {_all(_failing(wall.changing), case, name)}."
         )
-    if all(wall.error for wall in diameter.curve):
+    if all(wall.error for wall in diameter.walls):
         return "No wall passes: none could be solved."
     return "NO WALL PASSES, and there is no check that a wall changes."
 
 
 def _less_load(diameter: Diameter, case: Case) -> Iterator[str]:
     """The share of the loads at which the closest would pass, where that is known."""
-    if diameter.load_factor is not None:
-        load = case.display.line_load.text(diameter.load_factor * case.line_load)
-        factor = words.ratio_text(diameter.load_factor, digits=3)
+    if diameter.load_factor_to_pass is not None:
+        load = case.display.line_load.text(diameter.load_factor_to_pass * case.line_load)
+        factor = words.ratio_text(diameter.load_factor_to_pass, digits=3)
         yield f"It would pass at about {factor} of the loads, {load} on the plate."
 
 
@@ -187,12 +190,12 @@ def _by_strength_of_post(check: Check) -> bool:
 
 def _least(diameter: Diameter, case: Case) -> Iterator[str]:
     """The wall of least K, how sure that is, and whether it passes."""
-    best, solid, less = diameter.best, diameter.curve[-1], ""
+    best, solid, less = diameter.least_concentration, diameter.walls[-1], ""
     if best is None:
         return
     wall = best.wall
     if solid.solid and not solid.error and solid is not wall:
-        share = 1.0 - wall.concentration.value / solid.concentration.value
+        share = 1.0 - wall.stress_concentration.value / solid.stress_concentration.value
         less = f", {100 * share:.1f} % less than the solid bar (K = {_k(solid)})"
     if wall is not best.low and wall is not best.high:
         place = f"between {_long(best.low.wall, case)} and {_long(best.high.wall, case)}"
@@ -207,7 +210,7 @@ def _least(diameter: Diameter, case: Case) -> Iterator[str]:
     if wall.as_made:
         values = [K.value for K in wall.concentrations]
         yield f"Within its limits K of that wall is {min(values):.1f} to {max(values):.1f}."
-    if wall.fits:
+    if wall.passes_what_walls_change:
         yield "That wall passes." if wall.passes else "That wall passes what walls change."
     elif wall.governing is not None:
         yield f"That wall does not pass: {_all([wall.governing], case)}."
@@ -233,7 +236,10 @@ def _stock(diameter: Diameter, case: Case) -> Iterator[str]:
             f"{_confirm(size)}{_but(wall, case)}."
         )
     if least is not None:
-        size, passes = stock_size(least), "passes" if least.fits else "does not pass"
+        size, passes = (
+            stock_size(least),
+            "passes" if least.passes_what_walls_change else "does not pass",
+        )
         yield (
             f"Of these {size.designation} concentrates stress least, K = {_k(least)}, bore"
             f" {least.bore_ratio:.3f} Ø, and {passes}{_confirm(size)}{_but(least, case)}."
@@ -253,17 +259,20 @@ def _walls(wall: Wall) -> str:
 def _catalogue(diameter: Diameter, case: Case) -> Iterator[str]:
     """What catalogue pipes and hollow sections offer beside the wall of least K."""
     near = diameter.catalogue
-    if diameter.best is None:
+    if diameter.least_concentration is None:
         return
     if not near:
         yield "No list of pipes and hollow sections known here has a diameter near this one."
         return
     offers = "; ".join(
-        f"{of.designation} ({of.least_bore_ratio:.3f}, Ø {_long(of.outside_diameter, case)})"
+        f"{of.size} ({of.least_bore_ratio:.3f}, Ø {_long(of.outside_diameter, case)})"
         for of in near
     )
     yield f"Least bore over Ø of catalogue pipe and hollow section near this diameter: {offers}."
-    bore, ratios = diameter.best.wall.bore_ratio, [of.least_bore_ratio for of in near]
+    bore, ratios = (
+        diameter.least_concentration.wall.bore_ratio,
+        [of.least_bore_ratio for of in near],
+    )
     rare = sum(ratio < USUAL_BORE for ratio in ratios)
     begin = (
         f"The wall of least K has a bore of {bore:.3f} Ø, and {rare or 'none'} of these"
@@ -285,7 +294,7 @@ def _catalogue(diameter: Diameter, case: Case) -> Iterator[str]:
 
 def _strengths(diameter: Diameter, case: Case) -> Iterator[str]:
     """Whose strength the walls have, where the steel's goes by thickness."""
-    solved = [wall.yield_strength for wall in diameter.curve if not wall.error]
+    solved = [wall.yield_strength for wall in diameter.walls if not wall.error]
     if not case.post_thickness_steps or not solved:
         return
     stress = case.display.stress
@@ -323,8 +332,12 @@ def _of_bar(diameter: Diameter, case: Case) -> float:
 def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
     """What does not apply to the walls that answer, and why."""
     stock = diameter.stock
-    answers = [wall for band in diameter.bands for wall in (band.least, band.most)]
-    answers += [best.wall for best in (diameter.best, diameter.closest) if best is not None]
+    answers = [wall for band in diameter.passing for wall in (band.least, band.most)]
+    answers += [
+        best.wall
+        for best in (diameter.least_concentration, diameter.closest_to_passing)
+        if best is not None
+    ]
     listed = [wall for wall in (stock.lightest, stock.least_concentration) if wall is not None]
     named = [(wall_text(wall, case), wall) for wall in answers]
     named += [(stock_size(wall).designation, wall) for wall in listed]
@@ -345,10 +358,10 @@ def _uncovered(diameter: Diameter, case: Case) -> Iterator[str]:
 
 
 def _unsolved(diameter: Diameter) -> Iterator[str]:
-    failed = [wall for wall in diameter.curve if wall.error]
+    failed = [wall for wall in diameter.walls if wall.error]
     if failed:
         yield (
-            f"{len(failed)} of {len(diameter.curve)} walls could not be solved and do not pass;"
+            f"{len(failed)} of {len(diameter.walls)} walls could not be solved and do not pass;"
             f" first: {failed[0].error}."
         )
 
@@ -367,7 +380,7 @@ def _long(size: float, case: Case) -> str:
 
 
 def _k(wall: Wall) -> str:
-    return words.pair(wall.concentration)
+    return words.pair(wall.stress_concentration)
 
 
 def stock_size(wall: Wall) -> StockSize:
@@ -383,7 +396,7 @@ def _confirm(stock: StockSize) -> str:
 def _but(wall: Wall, case: Case) -> str:
     """What no wall changes and this one does not pass, of one that passes the rest."""
     lacking = _failing(counted(wall.checks))
-    return f"; but not {_all(lacking, case)}" if wall.fits and lacking else ""
+    return f"; but not {_all(lacking, case)}" if wall.passes_what_walls_change and lacking else ""
 
 
 def _failing(checks: Iterable[Check]) -> list[Check]:

@@ -83,18 +83,18 @@ def _clause(number: int, clauses: Clauses, units: Display) -> Iterator[Block]:
         False: "NOT SATISFIED",
         None: "no verdict: outside its scope",
     }[check.satisfied]
-    reserve = f"up to 1 at {significant(check.reserve, 3)} times these loads"
+    reserve = f"up to 1 at {significant(check.load_factor, 3)} times these loads"
     yield _under(f"demand / resistance = {significant(check.ratio, 4)}: {verdict}; {reserve}")
     if check.scope:
         yield _under(f"scope: {limits_text(check.scope, units)}")
-    yield _under(f"for {clause.level}; {clause.text}; here {clause.applicability}")
-    yield _under(f"intended for: {clause.intended_for}")
-    yield _under(f"how far it applies here: {clause.applies_here}")
+    yield _under(f"for {clause.level}; {clause.text}; here {clause.reach}")
+    yield _under(f"intended for: {clause.written_for}")
+    yield _under(f"how far it applies here: {clause.carries}")
 
 
 def _written(head: str, worked: Worked, units: Display, against: str) -> Iterator[Block]:
     """One formula: a line each for symbols, numbers, result, note, range and source."""
-    if worked.key == "clause.unity":
+    if worked.formula == "clause.unity":
         yield Line(f"{head}: 1, by the clause")
         return
     if worked.form is None and not worked.given:

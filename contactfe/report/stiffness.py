@@ -45,27 +45,26 @@ def stiffness_document(result: StiffnessResult) -> Json:
 
 
 def _section(case: Case, section: SectionStiffness) -> Json:
-    curve, power, spring, points = section.curve, section.power, section.spring, section.points
+    curve, power, spring, points = section.curve, section.power_law, section.linear, section.points
     length, post = case.contact_length, section.with_post
 
     def whole(per_line: float) -> float | None:
         return None if length is None else per_line * length
 
-    names = ("contact_post", "ring", "contact_plate", "plate_bending")
     return {
         "name": section.section.name,
         "shape": section.section.shape,
         "approach_between": datum(case, section.section),
         **pair("half_width", section.half_width),
         **pair("approach", section.approach),
-        **pair("tangent_stiffness", section.tangent),
-        **pair("secant_stiffness", section.secant),
-        "whole_tangent_stiffness": whole(section.tangent.value),
-        "whole_secant_stiffness": whole(section.secant.value),
+        **pair("tangent_stiffness", section.tangent_stiffness),
+        **pair("secant_stiffness", section.secant_stiffness),
+        "whole_tangent_stiffness": whole(section.tangent_stiffness.value),
+        "whole_secant_stiffness": whole(section.secant_stiffness.value),
         **pair("exponent", section.exponent),
         "shares": {
             key: entry
-            for name, part in zip(names, section.parts, strict=True)
+            for name, part in section.shares._asdict().items()
             for key, entry in pair(name, part).items()
         },
         "power_law": {
@@ -73,35 +72,37 @@ def _section(case: Case, section: SectionStiffness) -> Json:
             "coefficient_unit": "N/mm per mm^exponent",
             "exponent": power.exponent,
             "whole_coefficient": whole(power.coefficient),
-            "from_line_load": power.low,
-            "to_line_load": power.high,
-            "largest_relative_error": power.error,
+            "from_line_load": power.from_line_load,
+            "to_line_load": power.to_line_load,
+            "largest_relative_error": power.largest_relative_error,
         },
         "linear": {
             "stiffness": spring.stiffness,
             "whole_stiffness": whole(spring.stiffness),
-            "largest_error_over_load": spring.error,
+            "largest_error_over_load": spring.largest_error_over_load,
         },
         "points": {
             "approach": points.approach.tolist(),
             "line_load": points.line_load.tolist(),
             "force": None if length is None else (points.line_load * length).tolist(),
-            "largest_error_over_load": points.error,
+            "largest_error_over_load": points.largest_error_over_load,
             "travel_with_post": None if post is None else post.points.approach.tolist(),
-            "largest_error_with_post_over_load": None if post is None else post.points.error,
+            "largest_error_with_post_over_load": None
+            if post is None
+            else post.points.largest_error_over_load,
         },
         "impact": _impact(case, section),
         "hand_over": hand_over_data(case, section),
         "with_post": None if post is None else _with_post(post),
         "curve": {
-            "ends_at": section.most,
+            "ends_at": section.ends_at,
             "line_load": curve.line_load.tolist(),
             "approach": curve.approach.tolist(),
             "approach_uncertainty": section.uncertainties.tolist(),
-            "tangent_stiffness": curve.tangent.tolist(),
+            "tangent_stiffness": curve.tangent_stiffness.tolist(),
             **{
-                f"share_{name}": [getattr(part, of) for part in section.shares]
-                for name, of in zip(names, ("post", "ring", "layer", "plate"), strict=True)
+                f"share_{name}": [getattr(part, name) for part in section.curve_shares]
+                for name in section.shares._fields
             },
         },
         "unknowns": section.unknowns,
@@ -113,10 +114,10 @@ def _impact(case: Case, section: SectionStiffness) -> Json:
     """What springs and points are for."""
     impact, length = section.impact, case.contact_length
     return {
-        "peak_contact_force": impact.force,
-        "not_found": impact.why,
-        "up_to_line_load": section.up_to,
-        "up_to_force": None if length is None else section.up_to * length,
+        "peak_contact_force": impact.peak_contact_force,
+        "not_found": impact.not_found,
+        "up_to_line_load": section.up_to_line_load,
+        "up_to_force": None if length is None else section.up_to_line_load * length,
         "points_end_at_line_load": float(section.points.line_load[-1]),
         "points_end_before_it": section.short(length),
     }
@@ -125,14 +126,14 @@ def _impact(case: Case, section: SectionStiffness) -> Json:
 def _with_post(post: WithPost) -> Json:
     """The spring of a model without the post; stiffness is of the whole contact, N/mm."""
     return {
-        "travel": post.displacement,
-        "whole_tangent_stiffness": post.tangent,
-        "whole_secant_stiffness": post.secant,
+        "travel": post.travel,
+        "whole_tangent_stiffness": post.whole_tangent_stiffness,
+        "whole_secant_stiffness": post.whole_secant_stiffness,
         "whole_linear_stiffness": post.spring.stiffness,
-        "largest_error_over_load": post.spring.error,
+        "largest_error_over_load": post.spring.largest_error_over_load,
         "peak_line_load": post.peak_line_load,
-        "contact_alone_over_this": post.too_stiff,
-        "too_soft_if_counted_twice": post.too_soft,
+        "contact_alone_over_this": post.contact_alone_over_this,
+        "too_soft_if_counted_twice": post.too_soft_if_counted_twice,
     }
 
 
@@ -144,10 +145,14 @@ def _specimen(case: Case, section: SectionStiffness, scale: float) -> Json:
         "scale": scale,
         "line_load": case.line_load * factor("line load", scale),
         "approach": section.approach.value * length,
-        "tangent_stiffness": section.tangent.value * per_line,
-        "secant_stiffness": section.secant.value * per_line,
-        "whole_tangent_stiffness": None if along is None else section.tangent.value * along * whole,
-        "whole_secant_stiffness": None if along is None else section.secant.value * along * whole,
+        "tangent_stiffness": section.tangent_stiffness.value * per_line,
+        "secant_stiffness": section.secant_stiffness.value * per_line,
+        "whole_tangent_stiffness": None
+        if along is None
+        else section.tangent_stiffness.value * along * whole,
+        "whole_secant_stiffness": None
+        if along is None
+        else section.secant_stiffness.value * along * whole,
         "power_law_coefficient": specimen_coefficient(section, scale),
-        "exponent": section.power.exponent,
+        "exponent": section.power_law.exponent,
     }

@@ -92,11 +92,11 @@ def _springs(result: StiffnessResult) -> list[str]:
         if along is None:
             along, unit = 1.0, units.line_stiffness
         text = f"“{words.one_line(of.section.name)}”: tangent stiffness"
-        text += (
-            f" {words.pair(of.tangent.over(1.0 / along), unit)} {unit.name} of the contact alone"
-        )
+        alone = words.pair(of.tangent_stiffness.over(1.0 / along), unit)
+        text += f" {alone} {unit.name} of the contact alone"
         if of.with_post is not None:
-            text += f", {unit.text(of.with_post.tangent)} with the post's bending in series"
+            bent = unit.text(of.with_post.whole_tangent_stiffness)
+            text += f", {bent} with the post's bending in series"
         said.append(f"{text}.")
     return said
 
@@ -110,16 +110,16 @@ def _section(case: Case, section: SectionStiffness) -> Iterator[Block]:
     yield points_table(case, both, case.scale)
     yield share_table(case, section)
     yield Line(_power(case, section))
-    if section.most < MOST:
+    if section.ends_at < MOST:
         yield Line(
-            f"The curve of “{name}” ends at {section.most:.3g} times the load, as the model allows"
-            " no larger patch or displacement."
+            f"The curve of “{name}” ends at {section.ends_at:.3g} times the load, as the model"
+            " allows no larger patch or displacement."
         )
 
 
 def _power(case: Case, section: SectionStiffness) -> str:
     """The power law, for the contact alone, of the whole contact and a specimen where stated."""
-    units, power, length = case.display, section.power, case.contact_length
+    units, power, length = case.display, section.power_law, case.contact_length
     load = units.line_load
 
     def text(coefficient: float, unit: Unit) -> str:
@@ -133,14 +133,14 @@ def _power(case: Case, section: SectionStiffness) -> str:
         A += f", {specimen(case.scale)}: {text(specimen_coefficient(section, case.scale), load)}"
     return (
         f"Power law of the contact alone, q = A·δ^n: n = {power.exponent:.4f}, A = {A}; from"
-        f" {load.number(power.low)} to {load.text(power.high)} within {words.percent(power.error)}"
-        " of the force."
+        f" {load.number(power.from_line_load)} to {load.text(power.to_line_load)} within"
+        f" {words.percent(power.largest_relative_error)} of the force."
     )
 
 
 def specimen_coefficient(section: SectionStiffness, scale: float) -> float:
     """A of the specimen's power law, N/mm per mm^n: both line load and approach scale by S."""
-    power = section.power
+    power = section.power_law
     line_load, length = factor("line load", scale), factor("length", scale)
     return float(power.coefficient * line_load / length**power.exponent)
 

@@ -36,8 +36,8 @@ def points_table(case: Case, both: Sequence[HandOver], scale: float | None = Non
         d, of = one.points.approach, "post not\nmodelled:" if one.with_post else "post an\nelement:"
         columns |= {
             f"{of}\ndisplacement\n[{length.name}]": length.of(d),
-            f"{of}\ntangent\n[{stiffness.name}]": stiffness.of(one.tangent),
-            f"{of}\nsecant\n[{stiffness.name}]": stiffness.of(one.secant),
+            f"{of}\ntangent\n[{stiffness.name}]": stiffness.of(one.tangent_stiffness),
+            f"{of}\nsecant\n[{stiffness.name}]": stiffness.of(one.secant_stiffness),
         }
         if scale is not None:
             head = f"{of}\ndisplacement,\n{specimen(scale)}\n[{length.name}]"
@@ -56,7 +56,7 @@ def _small(unit: Unit, values: Floats, scale: float) -> Floats:
 
 def points_within(both: Sequence[HandOver]) -> str:
     """How far what is between the points is off."""
-    within = " and ".join(words.percent(one.points.error) for one in both)
+    within = " and ".join(words.percent(one.points.largest_error_over_load) for one in both)
     return f"joined by straight lines: within {within} of the force"
 
 
@@ -79,13 +79,19 @@ def _curve(case: Case, section: SectionStiffness) -> _Columns:
     curve, shares = section.curve, ("contact, post", "ring", "contact, plate", "plate's bending")
     units = case.display
     length, slope = units.length, units.line_stiffness
-    parts = zip(*((of.post, of.ring, of.layer, of.plate) for of in section.shares), strict=True)
+    parts = zip(
+        *(
+            (of.contact_post, of.ring, of.contact_plate, of.plate_bending)
+            for of in section.curve_shares
+        ),
+        strict=True,
+    )
     figures = {"line load": curve.line_load, "approach": curve.approach}
     whole = _force(case, curve.line_load)
     return {
         **_headed(units, figures),
         f"approach, uncertainty [{length.name}]": length.of(np.asarray(section.uncertainties)),
-        f"tangent stiffness [{slope.name}]": slope.of(curve.tangent),
+        f"tangent stiffness [{slope.name}]": slope.of(curve.tangent_stiffness),
         f"secant stiffness [{slope.name}]": slope.of(curve.line_load / curve.approach),
         "exponent [1]": curve.exponent,
         **{

@@ -45,15 +45,15 @@ def _rows(case: Case, section: SectionStiffness) -> Iterator[Row]:
         yield figure_row(case, "force on the contact length", "", case.line_load * length, "force")
     yield figure_row(case, "half-width", "", section.half_width, "length")
     yield figure_row(case, "approach", "100 %", approach, "length")
-    ring = section.parts[1]
-    for label, part in zip(_labels(case, section.section), section.parts, strict=True):
+    ring = section.shares[1]
+    for label, part in zip(_labels(case, section.section), section.shares, strict=True):
         if part is ring and label == _NO_RING and abs(ring.value) <= ring.uncertainty:
             # Nothing is there to give way, and its figure is numerical noise.
             yield f"  {label}", "", case.display.length.name, _NONE, _NONE
             continue
         share = f"{100.0 * part.value / approach.value:.1f} %".replace("-0.0 %", "0.0 %")
         yield figure_row(case, f"  {label}", share, part, "length")
-    both = (("tangent", section.tangent), ("secant", section.secant))
+    both = (("tangent", section.tangent_stiffness), ("secant", section.secant_stiffness))
     for name, value in both:
         label = f"{name} stiffness, per length of line"
         yield figure_row(case, label, "", value, "line stiffness")

@@ -58,15 +58,18 @@ def _table(result: StiffnessResult, *, with_post: bool) -> Table:
     for section in result.sections:
         post = section.with_post
         if not with_post:
-            spring, error = along * section.spring.stiffness, section.spring.error
-            tangent, displacement = section.tangent.over(1.0 / along), section.approach
+            spring, error = along * section.linear.stiffness, section.linear.largest_error_over_load
+            tangent, displacement = section.tangent_stiffness.over(1.0 / along), section.approach
         elif post is not None:
-            spring, error = post.spring.stiffness, post.spring.error
-            tangent, displacement = Value(post.tangent, 0.0), Value(post.displacement, 0.0)
+            spring, error = post.spring.stiffness, post.spring.largest_error_over_load
+            tangent, displacement = (
+                Value(post.whole_tangent_stiffness, 0.0),
+                Value(post.travel, 0.0),
+            )
         else:
             continue
         cells = [
-            _name(section), stiffness.number(spring), force.number(along * section.up_to),
+            _name(section), stiffness.number(spring), force.number(along * section.up_to_line_load),
             words.percent(error), scaled_number(tangent, stiffness.dimension, 1.0, units),
             scaled_number(displacement, "length", 1.0, units),
         ]  # fmt: skip
@@ -84,16 +87,20 @@ def _by_energy(result: StiffnessResult) -> Iterator[str]:
     """That an impact on a spring with the post's bending is too soft, and the one that is not."""
     case, unit = result.case, result.case.display.stiffness
     springs = [(of, hand_over(case, of)[0]) for of in result.sections if of.with_post is not None]
-    short = [(section, one) for section, one in springs if one.reached < _SHORT_OF]
+    short = [
+        (section, one)
+        for section, one in springs
+        if one.linear_force_over_points_at_equal_energy < _SHORT_OF
+    ]
     if not short:
         return
     alike = ", ".join(
-        f"“{_name(section)}” {unit.text(one.up_to**2 / (2.0 * one.stored))}"
+        f"“{_name(section)}” {unit.text(one.up_to_force**2 / (2.0 * one.energy_stored))}"
         for section, one in short
     )
     yield (
         "The contact stiffens: struck, these springs come to"
-        f" {_range([100.0 * one.reached for _, one in short])}"
+        f" {_range([100.0 * one.linear_force_over_points_at_equal_energy for _, one in short])}"
         " % of the force of the points. Take the points or, as [contact_law] stiffness, what has"
         f" their energy at that force, F²/(2·E): {alike}."
     )
@@ -137,13 +144,17 @@ def warnings(result: StiffnessResult) -> Iterator[str]:
     """
     length, units = result.case.contact_length, result.case.display
     for section in result.sections:
-        name, force, post = f"“{_name(section)}”", section.impact.force, section.with_post
+        name, force, post = (
+            f"“{_name(section)}”",
+            section.impact.peak_contact_force,
+            section.with_post,
+        )
         if length is not None and section.short(length):
             end = units.force.text(float(section.points.line_load[-1]) * length)
             if force is None:
                 yield (
                     f"{name}: the impact force WAS NOT FOUND, and the points end at {end}, as far"
-                    f" as the model allows: {section.impact.why}."
+                    f" as the model allows: {section.impact.not_found}."
                 )
             else:
                 yield (
@@ -165,8 +176,8 @@ def twice(result: StiffnessResult) -> str | None:
     posts = [section.with_post for section in result.sections if section.with_post is not None]
     if not posts:
         return None
-    stiff = _range([post.too_stiff for post in posts])
-    soft = _range([post.too_soft for post in posts])
+    stiff = _range([post.contact_alone_over_this for post in posts])
+    soft = _range([post.too_soft_if_counted_twice for post in posts])
     return (
         "Do not take the one for the other. In a model without the post, the contact alone is"
         f" {stiff} times too stiff. In a model with the post as an element, the spring with its"

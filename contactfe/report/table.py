@@ -109,8 +109,8 @@ def _in_short(comparison: Comparison, most: int) -> Table:
                 body.material.name,
                 stress.number(body.material.yield_strength),
                 words.pair(r.stress_concentration),
-                words.pair(body.peak, stress),
-                words.pair(r.plate.peak, stress),
+                words.pair(body.peak_von_mises, stress),
+                words.pair(r.plate.peak_von_mises, stress),
                 words.ratio_text(body.utilisation.value, body.utilisation.uncertainty),
                 *judged([check for check in comparison.checks if check.section == name]),
             )
@@ -167,7 +167,7 @@ def _body(comparison: Comparison, body: BodyResult) -> tuple[Cell, ...]:
     case = comparison.case
     return (
         words.peak(body, case.display),
-        body.peak.at.zone,
+        body.peak_von_mises.at.zone,
         case.display.stress.number(body.material.yield_strength),
         words.ratio_text(body.utilisation.value, body.utilisation.uncertainty),
         Line(words.beside_limit(body), "good" if body.satisfied else "bad"),
@@ -197,7 +197,7 @@ def _notes(comparison: Comparison) -> Iterator[str]:
             "Corner: K and first yield are stated with the line load on the first plate, both loads"
             " growing together; the shakedown limit is that of either contact by itself."
         )
-    if any(b.first_yield is None for r in comparison.sections for _, b in r.bodies):
+    if any(b.first_yield_line_load is None for r in comparison.sections for _, b in r.bodies):
         yield (
             f"{words.BEYOND}: first yield needs a wider patch or more displacement than the model"
             " allows; half-width and displacement are at most 0.1 of the radius."
@@ -223,10 +223,10 @@ def _hand(case: Case, result: SectionResult) -> Table:
         *numbers("hand", "computed", "difference"), Column("why they differ"),
     )  # fmt: skip
     rows, above = [], ""
-    for check in result.hand:
+    for check in result.hand_checks:
         unit, why = case.display.unit(check.dimension), remark(case, result, check)
         shown, above = ("as above" if why and why == above else why), why
-        computed = words.pair(Value(check.computed, check.uncertainty), unit)
+        computed = words.pair(Value(check.computed, check.computed_uncertainty), unit)
         difference = f"{100 * check.difference:+.1f} %"
         hand = significant(unit.of(check.hand))
         rows.append((check.label, unit.name, hand, computed, difference, shown))
@@ -238,7 +238,7 @@ def _sources(comparison: Comparison) -> Iterator[Block]:
     """Each source once, with the formulas taken from it."""
     labels: dict[str, list[str]] = {}
     for result in comparison.sections:
-        for check in result.hand:
+        for check in result.hand_checks:
             of = labels.setdefault(check.source, [])
             if check.label not in of:
                 of.append(check.label)

@@ -68,21 +68,22 @@ def tolerance_tables(case: Case, results: Sequence[SectionResult]) -> Iterator[T
 def _rows(case: Case, result: SectionResult) -> Iterator[Row]:
     units, section = case.display, result.section
     nominal = AsMade(
-        section.outside_diameter, section.geometry.wall or 0.0, (result.member.peak,),
+        section.outside_diameter, section.geometry.wall or 0.0, (result.member.peak_von_mises,),
         result.stress_concentration,
         tuple(check for check in result.checks if check.kind == "stress" and not as_made(check)),
-        bore_hoop=result.bore_hoop and result.bore_hoop[0],
+        bore_hoop_stress_under_load=result.bore_hoop_stress and result.bore_hoop_stress[0],
     )  # fmt: skip
     name = words.one_line(section.name)
     for what, one in zip(("nominal", *WALLS), (nominal, *result.as_made), strict=True):
-        post, K, worst = one.peaks[0], one.concentration, governing(one.checks)
+        K, worst = one.stress_concentration, governing(one.checks)
+        stresses = one.post_peak_von_mises, one.bore_hoop_stress_under_load
         yield (
             name, what, units.length.number(one.outside_diameter), units.length.number(one.wall),
             "" if K is None else words.pair(K),
-            *("" if of is None else words.pair(of, units.stress) for of in (post, one.bore_hoop)),
+            *("" if of is None else words.pair(of, units.stress) for of in stresses),
             one.error or ("" if worst is None else short(worst)),
             "" if worst is None or worst.ratio is None
-            else words.ratio_text(worst.ratio, worst.uncertainty),
+            else words.ratio_text(worst.ratio, worst.ratio_uncertainty),
         )  # fmt: skip
         name = ""
 
@@ -139,10 +140,10 @@ def tolerance_data(limits: Limits | None, made: Sequence[AsMade]) -> Json | None
         name: {
             "outside_diameter": one.outside_diameter,
             "wall": one.wall,
-            **pair("stress_concentration", one.concentration),
-            **pair("post_peak_von_mises", one.peaks[0]),
-            **pair("plate_peak_von_mises", one.peaks[1]),
-            **pair("bore_hoop_stress_under_load", one.bore_hoop),
+            **pair("stress_concentration", one.stress_concentration),
+            **pair("post_peak_von_mises", one.post_peak_von_mises),
+            **pair("plate_peak_von_mises", one.plate_peak_von_mises),
+            **pair("bore_hoop_stress_under_load", one.bore_hoop_stress_under_load),
             "error": one.error or None,
         }
         for name, one in zip((f"at_{name}" for name in names), made, strict=True)

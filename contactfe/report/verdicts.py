@@ -217,7 +217,7 @@ def ratio_text(check: Check) -> str:
     """Demand over resistance with its uncertainty, where it has one."""
     if check.ratio is None:
         return "not known"
-    return words.ratio_text(check.ratio, check.uncertainty, 3)
+    return words.ratio_text(check.ratio, check.ratio_uncertainty, 3)
 
 
 def _line(name: str, checks: Sequence[Check], units: Display) -> Line:
@@ -271,7 +271,7 @@ def check_data(check: Check) -> Json:
         "resistance": finite(check.resistance),
         "unit": None if check.dimension is None else HELD_IN[check.dimension],
         "ratio": finite(check.ratio),
-        "ratio_uncertainty": finite(check.uncertainty),
+        "ratio_uncertainty": finite(check.ratio_uncertainty),
         "verdict": check.verdict,
         "applies": check.applies,
         "covered_by": check.covered_by or None,

@@ -105,7 +105,7 @@ def _cells(outcome: Outcome) -> tuple[Cell, ...]:
     return (
         row.case,
         _number(outcome.published),
-        _number(outcome.tool),
+        _number(outcome.value),
         "" if row.unit == "1" else row.unit,
         "" if outcome.difference is None else _difference(outcome.difference, row.absolute),
         _allowed(outcome),
@@ -145,9 +145,9 @@ def _failed(outcomes: Sequence[Outcome]) -> Iterator[Line]:
         row = o.row
         unit = "" if row.unit == "1" else f" {row.unit}"
         found = o.remark
-        if o.tool is not None and o.difference is not None:
+        if o.value is not None and o.difference is not None:
             found = (
-                f"{_number(o.tool)}{unit}, known {_number(o.published)}{unit}, difference"
+                f"{_number(o.value)}{unit}, known {_number(o.published)}{unit}, difference"
                 f" {_difference(o.difference, row.absolute)}, allowed {_allowed(o)}"
             )
         yield Line(f"{row.key}: {row.case}: {found}")
@@ -202,7 +202,7 @@ def _row(outcome: Outcome) -> Json:
         "source": row.source,
         "unit": row.unit,
         "published": outcome.published,
-        "value": finite(outcome.tool),
+        "value": finite(outcome.value),
         "difference": finite(outcome.difference),
         "allowed": row.allowed,
         "absolute": row.absolute,

@@ -131,7 +131,7 @@ def _power(figure: float) -> int:
 
 def peak(body: BodyResult, units: Display) -> str:
     """The peak von Mises stress of a body and its uncertainty, on one line, without the unit."""
-    return pair(body.peak, units.stress)
+    return pair(body.peak_von_mises, units.stress)
 
 
 def size(section: Section, units: Display) -> str:
@@ -172,7 +172,7 @@ def beside_limit(body: Body) -> str:
 
 def first_yield(body: BodyResult, units: Display) -> str:
     """Line load at first yield and its uncertainty, without the unit."""
-    load = body.first_yield
+    load = body.first_yield_line_load
     return BEYOND if load is None else pair(load, units.line_load)
 
 
@@ -315,7 +315,9 @@ def accuracy(case: Case, result: SectionResult) -> str:
     head = f"“{one_line(result.section.name)}”: accuracy of {percent(case.accuracy)}"
     if result.stopped:
         return f"{head} NOT REACHED: {result.stopped}."
-    worst = max(body.peak.uncertainty / body.peak.value for _, body in result.bodies)
+    worst = max(
+        body.peak_von_mises.uncertainty / body.peak_von_mises.value for _, body in result.bodies
+    )
     return f"{head} reached; the peaks are uncertain by {percent(worst)} at most."
 
 

@@ -36,13 +36,13 @@ class ForceApproach:
     """Line load over the approach, without friction: a curve through points that ascend.
 
     ``line_load`` (n,) in N/mm; ``approach`` (n,) in mm is the rigid-body displacement of the post's
-    hold towards that of the plate, square to the plate; ``tangent`` (n,) in N/mm per mm is the
-    slope of the line load over the approach. Between the points the curve is cubic in logarithms,
-    with these slopes. Below the first point, where too few nodes touch, it goes on as a power law
-    with the slope there, down to no load at no approach; a gap that is open, a negative approach,
-    has no load. ``past_end`` is what is past the last point: an error, or the last tangent, which
-    is there for a search alone: what is found there is for the caller to refuse. ``length`` mm of
-    contact are what :meth:`force` and :meth:`stored` are of.
+    hold towards that of the plate, square to the plate; ``tangent_stiffness`` (n,) in N/mm per mm
+    is the slope of the line load over the approach. Between the points the curve is cubic in
+    logarithms, with these slopes. Below the first point, where too few nodes touch, it goes on as a
+    power law with the slope there, down to no load at no approach; a gap that is open, a negative
+    approach, has no load. ``past_end`` is what is past the last point: an error, or the last
+    tangent, which is there for a search alone: what is found there is for the caller to refuse.
+    ``length`` mm of contact are what :meth:`force` and :meth:`stored` are of.
 
     Raises SolveError for points that do not ascend from above zero, or tangents with which the
     curve does not ascend between them (F. N. Fritsch, R. E. Carlson, SIAM Journal on Numerical
@@ -51,7 +51,7 @@ class ForceApproach:
 
     line_load: Floats
     approach: Floats
-    tangent: Floats
+    tangent_stiffness: Floats
     past_end: Literal["error", "tangent"] = "error"
     length: float = 1.0
 
@@ -64,7 +64,7 @@ class ForceApproach:
         x, y = (np.log(one) for one in (self.approach, self.line_load))
         steepest = 3.0 * np.diff(y) / np.diff(x)  # a cubic up to which ascends all along
         ends = self.exponent[:-1], self.exponent[1:]
-        if not np.all(self.tangent > 0) or any(np.any(end > steepest) for end in ends):
+        if not np.all(self.tangent_stiffness > 0) or any(np.any(end > steepest) for end in ends):
             raise SolveError(
                 "the tangents of a force–approach curve must be positive, and so that it ascends"
                 " between its points"
@@ -93,7 +93,7 @@ class ForceApproach:
     @property
     def exponent(self) -> Floats:
         """Local exponent (n,) of the line load as a power of the approach: d ln q / d ln δ."""
-        exponent: Floats = self.tangent * self.approach / self.line_load
+        exponent: Floats = self.tangent_stiffness * self.approach / self.line_load
         return exponent
 
     def at(self, approach: ArrayLike) -> tuple[Floats, Floats]:
@@ -111,7 +111,7 @@ class ForceApproach:
         x = np.log(inside)
         load = np.exp(self._spline(x))
         slope = load / inside * self._spline(x, 1)
-        load = load + self.tangent[-1] * np.maximum(d - self.end, 0.0)
+        load = load + self.tangent_stiffness[-1] * np.maximum(d - self.end, 0.0)
         # Where the post is away from the plate there is no slope either.
         return np.where(d <= 0.0, 0.0, load), np.where(d <= 0.0, 0.0, slope)
 
@@ -147,7 +147,7 @@ class ForceApproach:
                 break
         else:
             raise SolveError("the inverse of the force–approach curve was not found")
-        past = np.maximum(q - self.largest_load, 0.0) / self.tangent[-1]
+        past = np.maximum(q - self.largest_load, 0.0) / self.tangent_stiffness[-1]
         approach: Floats = np.where(q > 0.0, np.exp(x) + past, 0.0)
         return approach
 
@@ -157,15 +157,15 @@ class ForceApproach:
         Where the curve has hardly more of it, ``_LEFT`` of its own stays: a thin ring gives way
         less per load as the patch on it grows.
         """
-        left = np.maximum(1.0 / self.tangent - compliance, _LEFT / self.tangent)
+        left = np.maximum(1.0 / self.tangent_stiffness - compliance, _LEFT / self.tangent_stiffness)
         first = self.approach[0] - compliance * self.line_load[0]
         approach = max(float(first), _LEFT * float(self.approach[0])) + cumulative_trapezoid(
             left, self.line_load, initial=0.0
         )
         exact = self.approach - compliance * self.line_load
-        if np.all(left > _LEFT / self.tangent) and exact[0] > 0.0:
+        if np.all(left > _LEFT / self.tangent_stiffness) and exact[0] > 0.0:
             approach = exact
-        return replace(self, approach=approach, tangent=1.0 / left)
+        return replace(self, approach=approach, tangent_stiffness=1.0 / left)
 
     def law_up_to(self, approach: float, length: float) -> Self:
         """The curve up to an ``approach``, mm, and on along its tangent there, over a length, mm.
@@ -213,7 +213,7 @@ class ForceApproach:
         if x >= knots[-1]:
             if self.past_end == "error":
                 return float(self.line_load_at(approach))
-            return self.largest_load + float(self.tangent[-1]) * (approach - self.end)
+            return self.largest_load + float(self.tangent_stiffness[-1]) * (approach - self.end)
         k = max(bisect.bisect_right(knots, x) - 1, 0)
         a, b, c, d = pieces[k]
         h = x - knots[k]

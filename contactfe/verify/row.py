@@ -59,7 +59,7 @@ class Outcome:
 
     row: Row
     published: float | None
-    tool: float | None
+    value: float | None
     difference: float | None
     passed: bool | None
     remark: str = ""

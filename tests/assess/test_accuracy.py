@@ -39,7 +39,10 @@ def test_finer_levels_follow_until_the_peaks_are_sure_enough():
     assert result.stopped == ""
     assert [level.size for level in result.levels] == scales
     assert result.levels[0].peaks[0][1] is None
-    assert result.levels[-1].peaks[0] == (result.member.peak.value, result.member.peak.uncertainty)
+    assert result.levels[-1].peaks[0] == (
+        result.member.peak_von_mises.value,
+        result.member.peak_von_mises.uncertainty,
+    )
 
 
 @pytest.mark.parametrize(

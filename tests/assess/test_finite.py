@@ -215,7 +215,7 @@ class TestTheShareOfRingBending:
 
     def test_it_is_the_relief_along_the_contact(self):
         found = relieved(stop())
-        assert (found.length, found.tip, found.tip_stated) == (D, D / 2 + FAR * D, True)
+        assert (found.contact_length, found.tip, found.tip_stated) == (D, D / 2 + FAR * D, True)
         z, shares = np.array(found.z), np.array(found.participation)
         assert (z[0], z[20], z[-1]) == pytest.approx((-D / 2, 0.0, D / 2))
         assert shares == pytest.approx(shares[::-1], abs=2e-3)
@@ -466,7 +466,7 @@ class TestOfASection:
     def test_by_hand_the_bore_is_compared_as_a_slice(self):
         """The formulas are of a slice, which the post is not."""
         _, result = assessed()
-        found = {check.key: check for check in result.hand}
+        found = {check.key: check for check in result.hand_checks}
         check = found["ring_bore_under_load"]
         assert check.computed == result.values["slice_bore_hoop_under_load"].value
         assert abs(check.difference) < 5e-3

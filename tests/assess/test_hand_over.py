@@ -45,12 +45,12 @@ def newmark(force, mass, velocity, step, phase):
 def test_the_points_give_the_peak_force_of_the_curve(number):
     motion, one, curve = of(number)
     pressed = float(curve.approach_at(LOAD))
-    velocity = np.sqrt(2.0 * one.stored / motion.mass)
+    velocity = np.sqrt(2.0 * one.energy_stored / motion.mass)
     law = curve.law_up_to(pressed, LENGTH)
-    found = outcome(integrate(Impact(motion.mass, velocity, Contact(law)))).contact.value
-    assert found == pytest.approx(one.up_to, rel=1e-3)
+    found = outcome(integrate(Impact(motion.mass, velocity, Contact(law)))).peak_contact_force.value
+    assert found == pytest.approx(one.up_to_force, rel=1e-3)
     d, f = one.points.approach, one.force
-    elastic = one.impacted.period / 50.0  # the step where no dashpot asks for less
+    elastic = one.impact.period / 50.0  # the step where no dashpot asks for less
     for phase in (0.05, 0.5, 0.8):
         by_points = newmark(lambda x: np.interp(x, d, f), motion.mass, velocity, elastic, phase)
         assert by_points == pytest.approx(found, rel=0.01)
@@ -59,7 +59,7 @@ def test_the_points_give_the_peak_force_of_the_curve(number):
 @BOTH
 def test_the_dashpot_gives_the_restitution_stated(number):
     motion, one, _ = of(number)
-    k, c, m = one.spring.stiffness, one.impacted.dashpot, motion.mass
+    k, c, m = one.spring.stiffness, one.impact.dashpot, motion.mass
     xi = c / (2.0 * np.sqrt(k * m))
     assert np.exp(-np.pi * xi / np.sqrt(1.0 - xi**2)) == pytest.approx(E)
 
@@ -67,7 +67,7 @@ def test_the_dashpot_gives_the_restitution_stated(number):
         return y[0]
 
     unloaded.terminal, unloaded.direction = True, -1.0
-    end = (0.0, one.impacted.period)
+    end = (0.0, one.impact.period)
     rates = lambda _, y: (y[1], -(k * y[0] + c * y[1]) / m)  # noqa: E731
     path = solve_ivp(rates, end, (1e-12, 700.0), events=unloaded, rtol=1e-9, atol=1e-12)
     assert -path.y_events[0][0][1] / 700.0 == pytest.approx(E, rel=1e-5)
@@ -76,11 +76,11 @@ def test_the_dashpot_gives_the_restitution_stated(number):
 @BOTH
 def test_the_energy_is_what_is_under_the_points(number):
     _, one, _ = of(number)
-    to = int(np.argmin(np.abs(one.force - one.up_to))) + 1
+    to = int(np.argmin(np.abs(one.force - one.up_to_force))) + 1
     under = np.trapezoid(one.force[:to], one.points.approach[:to])
-    assert under == pytest.approx(one.stored, rel=2.0 * one.points.error)
+    assert under == pytest.approx(one.energy_stored, rel=2.0 * one.points.largest_error_over_load)
     # A spring that is right there stores more than a curve that stiffens.
-    assert one.stored < 0.5 * one.up_to**2 / one.spring.stiffness
+    assert one.energy_stored < 0.5 * one.up_to_force**2 / one.spring.stiffness
 
 
 @BOTH
@@ -88,7 +88,7 @@ def test_an_impact_on_the_spring_comes_to_less_force_than_on_the_points(number):
     """A mass that the contact stops at the force of the spring, on the one and on the other."""
     _, one, _ = of(number)
     d, force = one.points.approach, one.force
-    mass, v = 2.0 * one.stored, 1.0
+    mass, v = 2.0 * one.energy_stored, 1.0
 
     def peak(law):
         def stopped(_, y):
@@ -103,9 +103,13 @@ def test_an_impact_on_the_spring_comes_to_less_force_than_on_the_points(number):
 
     on_points = peak(lambda x: np.interp(x, d, force))
     on_spring = peak(lambda x: one.spring.stiffness * x)
-    assert on_points == pytest.approx(one.up_to, rel=2.0 * one.points.error)
-    assert on_spring / one.up_to == pytest.approx(one.reached, rel=1e-6)
-    assert one.reached < 0.999  # of a contact that is nearly straight, for a test
+    assert on_points == pytest.approx(one.up_to_force, rel=2.0 * one.points.largest_error_over_load)
+    assert on_spring / one.up_to_force == pytest.approx(
+        one.linear_force_over_points_at_equal_energy, rel=1e-6
+    )
+    assert (
+        one.linear_force_over_points_at_equal_energy < 0.999
+    )  # of a contact that is nearly straight, for a test
 
 
 def test_what_two_masses_meet_with():
@@ -113,7 +117,7 @@ def test_what_two_masses_meet_with():
     one, other = hand_over(bending(motion=motion).case, bending(motion=motion).sections[0])
     mass = 1.0 / (1.0 / motion.mass + 1.0 / motion.bumper_mass)
     for each in (one, other):
-        found = each.impacted
+        found = each.impact
         assert found.period == pytest.approx(2 * np.pi * np.sqrt(mass / each.spring.stiffness))
         assert found.step == pytest.approx(found.period / (1200.0 * found.damping_ratio))
     (strike,) = strikes(motion)

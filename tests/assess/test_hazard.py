@@ -73,18 +73,22 @@ def apart(displacement, period, damping, end):
 
 def test_every_level_is_that_of_two_masses_integrated_apart():
     result = impact_force(at_levels(motion__damper__0__exponent=1.0))
-    (impact,) = result.impacts
+    (impact,) = result.blows
     design, *struck = impact.levels
-    assert (design.found, design.force, design.displacement) == (None, 0.0, 280.0)
+    assert (design.found, design.peak_contact_force, design.displacement_with_stop) == (
+        None,
+        0.0,
+        280.0,
+    )
     for one, stated in zip(struck, [(450.0, 3.0, 0.12), (600.0, 3.4, 0.25)], strict=True):
         v, force, floor, stroke = apart(*stated, end=0.8)
         assert one.found.response.impact.velocity == pytest.approx(v, rel=1e-6)
-        assert one.force == pytest.approx(force, rel=1e-5)
-        assert one.displacement == pytest.approx(floor, rel=1e-5)
+        assert one.peak_contact_force == pytest.approx(force, rel=1e-5)
+        assert one.displacement_with_stop == pytest.approx(floor, rel=1e-5)
         assert one.stroke(one.motion.dampers[0]) == pytest.approx(stroke, rel=1e-4)
-        assert one.saved == pytest.approx(stated[0] - floor, rel=1e-3)
+        assert one.taken_off_by_stop == pytest.approx(stated[0] - floor, rel=1e-3)
     assert impact.governs == 2
-    assert impact.contact.value == max(one.force for one in impact.levels)
+    assert impact.peak_contact_force.value == max(one.peak_contact_force for one in impact.levels)
 
 
 def test_without_damping_a_fixed_stop_has_its_closed_form_at_each_level():
@@ -114,8 +118,8 @@ def test_a_level_of_a_velocity_moves_free():
     assert (free.motion.period, free.motion.damping, free.motion.displacement) == (None,) * 3
     assert velocity_at_closure(free.motion) == 700.0
     assert mce.motion.damping == 0.12
-    (impact,) = impact_force(case).impacts
-    assert impact.levels[0].saved is None
+    (impact,) = impact_force(case).blows
+    assert impact.levels[0].taken_off_by_stop is None
     assert impact.levels[0].nearby == ()
 
 
@@ -142,12 +146,12 @@ def test_checks_of_each_level():
     found = outcome_of(case.motion.at(case.motion.levels[2]))
     share = math.cos(math.pi / 6)
     stroke, force = checks["damper_stroke_beyond"], checks["damper_force_beyond"]
-    assert stroke.demand == pytest.approx(found.stroke)  # its length is not stated
+    assert stroke.demand == pytest.approx(found.bumper_displacement)  # its length is not stated
     assert stroke.resistance == 150.0
     speed = share * found.bumper_speed / 1000.0
     assert force.demand == pytest.approx(1e6 * speed**0.4)
     floor = checks["floor_displacement_beyond"]
-    assert (floor.demand, floor.resistance) == (GAP + found.floor.value, 500.0)
+    assert (floor.demand, floor.resistance) == (GAP + found.peak_travel.value, 500.0)
     assert floor.verdict == "fails"
     # Where the stop is not struck its dampers are still, and are not checked.
     assert checks["floor_displacement_design_level"].demand == 280.0
@@ -252,11 +256,13 @@ def test_on_a_sections_own_curve_each_level_has_its_impact():
         load={"force": "150 kN", "contact_length": "1000 mm"},
         contact_law={"law": "section", "restitution": 0.8}, motion__bumper_mass="0.1 t", **LIMITED,
     )  # fmt: skip
-    (impact,) = impact_force(case).impacts
+    (impact,) = impact_force(case).blows
     design, mce = impact.levels
     assert (impact.level, impact.governs) == ("MCE", 1)
-    assert design.force == design.nearby[0].force == 0.0
-    assert 0.0 < design.nearby[1].force < mce.force  # at 308 mm of displacement
+    assert design.peak_contact_force == design.nearby[0].peak_contact_force == 0.0
+    assert (
+        0.0 < design.nearby[1].peak_contact_force < mce.peak_contact_force
+    )  # at 308 mm of displacement
     assert [one.key for one in mce.nearby].count("pseudo_velocity") == 1
     checks = {check.key: check for check in impact.checks}
     assert checks["load"].section == checks["damper_stroke_mce"].section == "solid"
@@ -270,7 +276,9 @@ def test_on_a_sections_own_curve_each_level_has_its_impact():
 def test_the_impact_checks_take_the_levels_as_they_are():
     case = moving(**LIMITED)
     one = LevelImpact(Level("", 450.0), case.motion, outcome_of(case.motion))
-    doubled = replace(one, found=replace(one.found, stroke=2.0 * one.found.stroke))
+    doubled = replace(
+        one, found=replace(one.found, bumper_displacement=2.0 * one.found.bumper_displacement)
+    )
     (stroke, *_), (twice, *_) = impact_checks([one]), impact_checks([doubled])
     assert twice.demand == pytest.approx(2.0 * stroke.demand)
 
@@ -280,15 +288,17 @@ def test_strokes_and_displacements_are_the_greatest_of_all_tilts():
     case = moving(**LIMITED)
     hard = outcome_of(case.motion)
     soft = outcome_of(moving(contact_law__stiffness="10 kN/mm", **LIMITED).motion)
-    assert soft.contact.value < hard.contact.value
-    assert soft.floor.value > hard.floor.value
+    assert soft.peak_contact_force.value < hard.peak_contact_force.value
+    assert soft.peak_travel.value > hard.peak_travel.value
     level, (of,) = case.motion.all_levels[0], case.motion.dampers
     alone, other = LevelImpact(level, case.motion, hard), LevelImpact(level, case.motion, soft)
     both = LevelImpact(level, case.motion, hard, tilts=(hard, soft))
-    assert both.force == alone.force
-    assert both.displacement == other.displacement > alone.displacement
+    assert both.peak_contact_force == alone.peak_contact_force
+    assert (
+        both.displacement_with_stop == other.displacement_with_stop > alone.displacement_with_stop
+    )
     assert both.stroke(of) == max(alone.stroke(of), other.stroke(of))
-    assert both.damper_force(of) == max(alone.damper_force(of), other.damper_force(of))
+    assert both.force_of_one(of) == max(alone.force_of_one(of), other.force_of_one(of))
 
 
 @given(y=st.floats(0.0, 400.0), angle=st.floats(0.0, 1.2), length=st.floats(500.0, 5000.0))

@@ -117,7 +117,7 @@ def test_the_flat_maximum_of_a_plate_is_on_the_load_line():
     # Solved, not made up: the point of largest stress of this plate is 0.06 half-widths aside.
     plate = compare(case([(152.4, None)], held_by="diametral", plate_held="simply supported",
                          plate=(406.4, 76.2), line_load=525.4)).sections[0].plate  # fmt: skip
-    assert (plate.peak.at.zone, plate.peak.at.x) == (places.UNDER_CONTACT, 0.0)
+    assert (plate.peak_von_mises.at.zone, plate.peak_von_mises.at.x) == (places.UNDER_CONTACT, 0.0)
 
 
 @pytest.mark.parametrize(

@@ -77,7 +77,7 @@ def test_a_solid_on_a_bed_has_no_ring_and_no_bending(on_the_bed):
         parts = shares(on_the_bed, times)
         # A tenth of a percent of the whole; at 0.3 the half-width is known to a fifth of one.
         assert abs(parts.ring) < 1e-3 * parts.total
-        assert abs(parts.plate) < 1e-3 * parts.total
+        assert abs(parts.plate_bending) < 1e-3 * parts.total
         assert parts.contact == pytest.approx(parts.total, rel=1e-3)
         assert parts.total == pytest.approx(on_the_bed.curve.approach_at(times * LOAD), rel=1e-12)
 
@@ -90,7 +90,7 @@ def test_each_body_has_its_own_steel_and_the_post_its_own_hold():
     )  # fmt: skip
     parts = shares(followed(of), 1.0)
     assert abs(parts.ring) < 1e-3 * parts.total
-    assert abs(parts.plate) < 1e-3 * parts.total
+    assert abs(parts.plate_bending) < 1e-3 * parts.total
 
 
 @pytest.mark.parametrize(
@@ -122,10 +122,10 @@ def test_on_elastic_supports_the_rest_is_how_the_plate_bends_and_settles(monkeyp
     # The beam's shear coefficient under a line load is no better than that; 1.4 % measured.
     found = followed(of)
     parts = shares(found, 1.0)
-    assert parts.plate - settled == pytest.approx(bent, rel=2e-2)
+    assert parts.plate_bending - settled == pytest.approx(bent, rel=2e-2)
     # Down to its back only: what the back does is the bending.
     a = found.patch(1.0).half_width
-    assert parts.layer == pytest.approx(float(approach.strip(q, 50.0, a, E, NU, STATE)))
+    assert parts.contact_plate == pytest.approx(float(approach.strip(q, 50.0, a, E, NU, STATE)))
     # What the plate moves on its supports as a rigid body, in proportion to the load, is no
     # displacement that must be small: that of the rest would allow 0.8 of the curve.
     gives = float(found.curve.approach_at(1.25 * q)) - 1.25 * settled
@@ -215,39 +215,41 @@ def test_a_displacement_past_the_range_of_the_model_is_refused(solid, bodies, mo
     displacement = 1.25 * 3e-4 * RADIUS / float(two_bodies(1.25 * LOAD))
     assert times_allowed(followed(solid, bodies=bodies)) == pytest.approx(displacement, rel=1e-3)
     shorter = section_stiffness(solid, solid.sections[0], bodies, points=10)
-    assert shorter.most == pytest.approx(0.98 * displacement, rel=1e-3)
-    assert shorter.curve.line_load[-1] == pytest.approx(shorter.most * LOAD)
+    assert shorter.ends_at == pytest.approx(0.98 * displacement, rel=1e-3)
+    assert shorter.curve.line_load[-1] == pytest.approx(shorter.ends_at * LOAD)
     # The levels are put side by side at equal loads, though one goes further: 0.6 % is what the
     # uncertainty comes to where few nodes touch.
     assert np.all(shorter.uncertainties < 0.02 * shorter.curve.approach)
     # Where hardly more than the load is allowed the curve ends at the load itself.
     monkeypatch.setattr("contactfe.assess.stiffness.times_allowed", lambda _: 1.01)
-    assert section_stiffness(solid, solid.sections[0], bodies, points=10).most == 1.0
+    assert section_stiffness(solid, solid.sections[0], bodies, points=10).ends_at == 1.0
 
 
 class TestOfASection:
     def test_figures_at_the_load_are_those_of_the_curve(self, assessed):
         curve, d = assessed.curve, assessed.approach.value
-        assert len(curve.line_load) == len(assessed.shares) == len(assessed.uncertainties) == 40
-        assert assessed.most == pytest.approx(curve.line_load[-1] / LOAD) == 1.25
+        assert (
+            len(curve.line_load) == len(assessed.curve_shares) == len(assessed.uncertainties) == 40
+        )
+        assert assessed.ends_at == pytest.approx(curve.line_load[-1] / LOAD) == 1.25
         assert d == pytest.approx(float(curve.approach_at(LOAD)))
-        assert assessed.tangent.value == pytest.approx(float(curve.tangent_at(d)))
-        assert assessed.secant.value == pytest.approx(LOAD / d)
-        assert assessed.spring.stiffness == pytest.approx(LOAD / d)
+        assert assessed.tangent_stiffness.value == pytest.approx(float(curve.tangent_at(d)))
+        assert assessed.secant_stiffness.value == pytest.approx(LOAD / d)
+        assert assessed.linear.stiffness == pytest.approx(LOAD / d)
         assert assessed.points.line_load[-2:] == pytest.approx([LOAD, 1.25 * LOAD])
         # 4 elements in a half-width: within 0.2 % of Hertz.
         a = float(hertz.half_width(LOAD, RADIUS, E_STAR))
         assert assessed.half_width.value == pytest.approx(a, rel=5e-3)
         assert assessed.exponent.value == pytest.approx(
-            assessed.tangent.value / assessed.secant.value
+            assessed.tangent_stiffness.value / assessed.secant_stiffness.value
         )
-        assert sum(part.value for part in assessed.parts) == pytest.approx(d, rel=1e-12)
+        assert sum(part.value for part in assessed.shares) == pytest.approx(d, rel=1e-12)
 
     def test_shares_along_it_add_up(self, assessed):
-        totals = [part.total for part in assessed.shares]
+        totals = [part.total for part in assessed.curve_shares]
         assert totals == pytest.approx(assessed.curve.approach, rel=1e-12)
         # Where only five nodes touch too, whose half-width is off by a third if taken from them.
-        assert all(abs(part.ring) < 5e-3 * part.total for part in assessed.shares)
+        assert all(abs(part.ring) < 5e-3 * part.total for part in assessed.curve_shares)
 
     def test_the_uncertainty_holds_the_closed_form(self, assessed):
         q = assessed.curve.line_load
@@ -258,7 +260,7 @@ class TestOfASection:
         assert assessed.uncertainties[0] / assessed.curve.approach[0] > 0.003
 
     def test_shares_that_are_nothing_are_so_within_their_uncertainty(self, assessed):
-        _, ring, _, plate = assessed.parts
+        _, ring, _, plate = assessed.shares
         assert abs(ring.value) < ring.uncertainty
         assert abs(plate.value) < plate.uncertainty
 
@@ -273,18 +275,22 @@ class TestOverItsLength:
 
     def test_a_short_contact_is_stiffer_than_its_slices(self):
         slice_, short, middling = (self.of(length) for length in (None, 75.0, 150.0))
-        assert short.tangent.value > 1.4 * slice_.tangent.value
-        assert slice_.tangent.value < middling.tangent.value < short.tangent.value
+        assert short.tangent_stiffness.value > 1.4 * slice_.tangent_stiffness.value
+        assert (
+            slice_.tangent_stiffness.value
+            < middling.tangent_stiffness.value
+            < short.tangent_stiffness.value
+        )
         for one in (slice_, short, middling):
-            parts = sum(part.value for part in one.parts)
+            parts = sum(part.value for part in one.shares)
             assert parts == pytest.approx(one.approach.value, rel=1e-6)
         # It is the ring that is held back: contact and plate are what they were.
         for k in (0, 2, 3):
-            assert short.parts[k].value == pytest.approx(slice_.parts[k].value, abs=1e-7)
-        assert short.parts[1].value < 0.5 * slice_.parts[1].value
+            assert short.shares[k].value == pytest.approx(slice_.shares[k].value, abs=1e-7)
+        assert short.shares[1].value < 0.5 * slice_.shares[1].value
         assert short.points.approach[-1] < 0.7 * slice_.points.approach[-1]
-        assert short.spring.stiffness > 1.4 * slice_.spring.stiffness
-        assert short.power.coefficient > slice_.power.coefficient
+        assert short.linear.stiffness > 1.4 * slice_.linear.stiffness
+        assert short.power_law.coefficient > slice_.power_law.coefficient
 
     def test_a_long_one_is_that_of_its_slices(self):
         """What its ends hold back falls as its length: 5 % over four diameters, 2.5 over eight."""
@@ -323,16 +329,16 @@ class TestUpToTheImpactForce:
         case = self.at(solid, 4.0)
         found = section_stiffness(case, case.sections[0], bodies, points=40)
         impact = peak_force(self.motion)
-        assert found.impact.force == pytest.approx(impact)
-        assert found.up_to == pytest.approx(4.0 * LOAD)
+        assert found.impact.peak_contact_force == pytest.approx(impact)
+        assert found.up_to_line_load == pytest.approx(4.0 * LOAD)
         loads = found.points.line_load
         assert loads[-2:] == pytest.approx([4.0 * LOAD, 5.0 * LOAD])
         assert loads[2] == pytest.approx(LOAD)  # the load of the case is among them
         assert found.points.approach[1:] == pytest.approx(two_bodies(loads[1:]), rel=3e-3)
-        assert found.spring.stiffness == pytest.approx(
+        assert found.linear.stiffness == pytest.approx(
             4.0 * LOAD / two_bodies(4.0 * LOAD), rel=3e-3
         )
-        assert found.power.high == pytest.approx(4.0 * LOAD)
+        assert found.power_law.to_line_load == pytest.approx(4.0 * LOAD)
         assert not found.short(case.contact_length)
         # What is said of the case's load stays what it was.
         assert found.approach == assessed.approach
@@ -341,14 +347,14 @@ class TestUpToTheImpactForce:
     def test_a_load_that_covers_the_impact_is_what_they_are_for(self, solid, bodies):
         case = self.at(solid, 0.5)
         found = section_stiffness(case, case.sections[0], bodies, points=10)
-        assert found.up_to == LOAD
+        assert found.up_to_line_load == LOAD
         assert found.far is found.curve
         assert found.points.line_load[-1] == pytest.approx(1.25 * LOAD)
         # Of a force a little past the load the same curve holds.
         case = self.at(solid, 1.2)
         found = section_stiffness(case, case.sections[0], bodies, points=10)
         assert found.far is found.curve
-        assert found.up_to == pytest.approx(1.2 * LOAD)
+        assert found.up_to_line_load == pytest.approx(1.2 * LOAD)
         assert found.points.line_load[-3:] == pytest.approx([LOAD, 1.2 * LOAD, 1.25 * LOAD])
 
     def test_where_the_model_carries_less_they_end_there(self, solid, bodies):
@@ -368,21 +374,23 @@ class TestUpToTheImpactForce:
             contact_law={"law": "section"},
         )  # fmt: skip
         (found,) = stiffness(case, points=10).sections
-        assert found.impact.force is None
+        assert found.impact.peak_contact_force is None
         assert found.short(300.0)
         assert found.points.line_load[-1] > 100.0 * case.line_load
 
     def test_on_a_sections_own_curve_it_is_that_of_the_impact(self):
         impact = of_sections()
         (found,) = stiffness(impact.case, points=10).sections
-        assert found.impact.force == impact.impacts[0].contact.value
-        assert found.up_to == pytest.approx(found.impact.force / impact.case.contact_length)
+        assert found.impact.peak_contact_force == impact.blows[0].peak_contact_force.value
+        assert found.up_to_line_load == pytest.approx(
+            found.impact.peak_contact_force / impact.case.contact_length
+        )
 
     def test_without_a_length_it_is_no_line_load(self, solid, bodies):
         case = replace(solid, motion=self.motion)
         found = section_stiffness(case, case.sections[0], bodies, points=10)
-        assert found.impact.force is None
-        assert (found.up_to, found.short(None)) == (LOAD, False)
+        assert found.impact.peak_contact_force is None
+        assert (found.up_to_line_load, found.short(None)) == (LOAD, False)
 
     def test_in_a_corner_both_loads_grow_together(self, solid):
         corner = replace(solid, corner=Corner(0.4 * LOAD))
@@ -400,16 +408,20 @@ class TestWithThePost:
         far = follow_load(restated(stated, line_load=9600.0), section, bodies, scale=2.0)
         series = in_series(stated, section, bodies, far.curve)
         assert found.with_post.peak_line_load > 6.0 * 1200.0
-        assert found.with_post.displacement == pytest.approx(
+        assert found.with_post.travel == pytest.approx(
             float(series.curve.approach_at(1200.0)), rel=2e-3
         )
         assert found.with_post.points.line_load == pytest.approx(found.points.line_load)
-        assert found.with_post.spring.stiffness == pytest.approx(found.with_post.secant)
-        assert found.with_post.secant == pytest.approx(
-            1200.0 * 300.0 / found.with_post.displacement
+        assert found.with_post.spring.stiffness == pytest.approx(
+            found.with_post.whole_secant_stiffness
         )
-        of_contact = 300.0 * found.spring.stiffness
-        assert found.with_post.too_stiff == pytest.approx(of_contact / found.with_post.secant)
+        assert found.with_post.whole_secant_stiffness == pytest.approx(
+            1200.0 * 300.0 / found.with_post.travel
+        )
+        of_contact = 300.0 * found.linear.stiffness
+        assert found.with_post.contact_alone_over_this == pytest.approx(
+            of_contact / found.with_post.whole_secant_stiffness
+        )
 
 
 class TestOfACase:
@@ -450,17 +462,17 @@ class TestGapElements:
         law = power_law(self.curve(), 1000.0)
         assert law.coefficient == pytest.approx(2e4, rel=1e-8)
         assert law.exponent == pytest.approx(1.1, rel=1e-8)
-        assert (law.low, law.high) == (100.0, 1000.0)
-        assert law.error < 1e-7
+        assert (law.from_line_load, law.to_line_load) == (100.0, 1000.0)
+        assert law.largest_relative_error < 1e-7
 
     def test_its_error_is_the_largest_between_its_bounds(self, assessed):
-        law, curve = assessed.power, assessed.curve
-        q = np.geomspace(law.low, law.high, 999)
+        law, curve = assessed.power_law, assessed.curve
+        q = np.geomspace(law.from_line_load, law.to_line_load, 999)
         off = np.abs(law.coefficient * curve.approach_at(q) ** law.exponent / q - 1)
-        assert off.max() == pytest.approx(law.error, rel=1e-2)  # of the samples
+        assert off.max() == pytest.approx(law.largest_relative_error, rel=1e-2)  # of the samples
         assert 1.08 < law.exponent < 1.12
         # The least squares are the least: no other exponent does better on the same samples.
-        q = np.geomspace(law.low, law.high, 200)
+        q = np.geomspace(law.from_line_load, law.to_line_load, 200)
         x, y = np.log(curve.approach_at(q)), np.log(q)
         for n in (law.exponent - 1e-3, law.exponent + 1e-3):
             best = y - n * x
@@ -472,7 +484,7 @@ class TestGapElements:
         assert spring.stiffness == pytest.approx(1000.0 / most)
         # x − x^1.1 is largest where 1.1 x^0.1 = 1.
         x = 1.1**-10
-        assert spring.error == pytest.approx(x - x**1.1, rel=1e-3)
+        assert spring.largest_error_over_load == pytest.approx(x - x**1.1, rel=1e-3)
 
     def test_points_lie_on_the_curve_and_the_lines_between_are_off_by_what_they_say(self):
         curve = self.curve()
@@ -485,8 +497,10 @@ class TestGapElements:
         assert curve.line_load_at(found.approach) == pytest.approx(found.line_load, rel=1e-9)
         d = np.linspace(0.0, curve.approach[-1], 5000)
         off = np.interp(d, found.approach, found.line_load) - curve.line_load_at(d)
-        assert np.abs(off).max() / 1000.0 == pytest.approx(found.error, rel=2e-2)  # of the samples
-        assert found.error < 0.25 * linear(curve, 1000.0).error
+        assert np.abs(off).max() / 1000.0 == pytest.approx(
+            found.largest_error_over_load, rel=2e-2
+        )  # of the samples
+        assert found.largest_error_over_load < 0.25 * linear(curve, 1000.0).largest_error_over_load
 
     def test_a_curve_that_ends_at_the_load_has_no_point_past_it(self):
         curve = self.curve()

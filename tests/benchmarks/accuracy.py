@@ -49,10 +49,10 @@ def hertz_rows() -> None:
         inside = np.abs(x) < 0.85 * a
         worst = np.abs(patch.pressure - hertz.pressure(x, a, p0))[inside].max() / p0
         print(
-            f"{ratio:7.4f} {r.unknowns:9d} {100 * (r.peak_pressure.value / p0 - 1):+8.3f}"
+            f"{ratio:7.4f} {r.unknowns:9d} {100 * (r.peak_contact_pressure.value / p0 - 1):+8.3f}"
             f" {100 * (r.half_width.value / a - 1):+11.3f} {100 * worst:16.3f}"
-            f" {100 * (r.member.peak.value / vm - 1):+16.3f}"
-            f" {100 * (r.plate.peak.value / vm - 1):+9.3f}"
+            f" {100 * (r.member.peak_von_mises.value / vm - 1):+16.3f}"
+            f" {100 * (r.plate.peak_von_mises.value / vm - 1):+9.3f}"
         )
 
 
@@ -65,7 +65,9 @@ def ring_rows() -> None:
             exact = thick_ring.bore_hoop(
                 200.0, R, R * ratio, np.array([0.0, np.pi / 2]), held_by, 0.3, "plane strain"
             )
-            under, side = (100 * (v.value / e - 1) for v, e in zip(r.bore_hoop, exact, strict=True))
+            under, side = (
+                100 * (v.value / e - 1) for v, e in zip(r.bore_hoop_stress, exact, strict=True)
+            )
             print(f"{ratio:7.2f}   {held_by:10s} {under:+12.3f} {side:+10.3f}")
     for held_by in ("diametral", "beam shear"):
         r = solved(None, line_load=100.0, held_by=held_by)

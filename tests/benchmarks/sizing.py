@@ -56,7 +56,7 @@ def main() -> None:
     profile = cProfile.Profile()
     start = time.process_time()
     result = profile.runcall(size, case, 1)
-    print(f"solves: {result.solved} coarse, {result.solved_fine} fine")
+    print(f"solves: {result.solved} coarse, {result.solved_on_both_levels} fine")
     print(f"one process, profiled: {time.process_time() - start:.1f} s of the processor; shares:")
     stats = pstats.Stats(profile).stats  # type: ignore[attr-defined]
     total = max(entry[3] for entry in stats.values())

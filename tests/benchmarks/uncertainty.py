@@ -110,28 +110,28 @@ def _printed(of: Case) -> Iterator[Printed]:
             zone = EDGES.get(place.at.zone, place.at.zone)
             yield value(kind, f"{name}: {zone}", place)
         yield value("maximum shear", name, body.max_shear)
-        if body.first_yield is not None:
-            yield value("first yield", name, body.first_yield)
+        if body.first_yield_line_load is not None:
+            yield value("first yield", name, body.first_yield_line_load)
     for number, patch in enumerate(result.patches):
         at = f"plate {number + 1}"
-        yield value("peak pressure", at, patch.peak_pressure)
+        yield value("peak pressure", at, patch.peak_contact_pressure)
         yield value("half-width", at, patch.half_width)
         yield value("centre of the patch", at, patch.centre)
         yield value("tangential load", at, patch.tangential_load)
-        yield value("plate back", at, patch.back)
+        yield value("plate back", at, patch.back_stress)
         yield value("plate deflection", at, patch.deflection)
         for held in patch.reactions:
             for part, uncertainty in zip(("along", "across", "moment"), (0, 0, 1), strict=True):
                 yield Printed(
                     "reactions: " + ("moment" if uncertainty else "force"),
                     f"{at}, {held.place}, {part}", getattr(held, part),
-                    patch.reaction_uncertainties[uncertainty],
+                    patch.reaction_uncertainty[uncertainty],
                 )  # fmt: skip
     yield value("approach", "", result.approach)
     yield value("stress concentration", "", result.stress_concentration)
-    yield value("added hoop stress", "", result.added_hoop)
+    yield value("added hoop stress", "", result.added_hoop_stress)
     for kind, pair, which in (
-        ("bore hoop stress", result.bore_hoop, ("under the load", "at the side")),
+        ("bore hoop stress", result.bore_hoop_stress, ("under the load", "at the side")),
         ("centre of a solid", result.centre, ("along", "across")),
     ):
         for name, v in zip(which, pair or (), strict=False):

@@ -53,18 +53,18 @@ def test_without_resistance_nothing_is_satisfied():
     ],
 )
 def test_reserve_is_what_the_loads_may_grow_by(growth, reserve):
-    assert checked(1.0, 4.0, **growth).reserve == pytest.approx(reserve, rel=1e-15)
+    assert checked(1.0, 4.0, **growth).load_factor == pytest.approx(reserve, rel=1e-15)
 
 
 def test_without_demand_the_reserve_has_no_end_and_without_resistance_there_is_none():
-    assert checked(0.0, 4.0).reserve == math.inf
-    assert checked(1.0, 0.0).reserve == 0.0
-    assert checked(0.0, 0.0).reserve == 0.0
+    assert checked(0.0, 4.0).load_factor == math.inf
+    assert checked(1.0, 0.0).load_factor == 0.0
+    assert checked(0.0, 0.0).load_factor == 0.0
 
 
 def test_reserve_ends_at_one_where_the_ratio_is_one():
-    assert checked(2.0, 2.0).reserve == 1.0
-    assert checked(4.0, 2.0, grows="as the load squared").reserve == pytest.approx(0.5**0.5)
+    assert checked(2.0, 2.0).load_factor == 1.0
+    assert checked(4.0, 2.0, grows="as the load squared").load_factor == pytest.approx(0.5**0.5)
 
 
 def test_out_of_scope_there_is_no_answer():
@@ -185,6 +185,6 @@ def test_each_standard_is_named_once_with_its_edition():
     every = editions(CLAUSES.values())
     names = [of.partition(":")[0] for of in every]
     assert len(names) == len(set(names)) == len({of.standard for of in CLAUSES.values()})
-    one = replace(CLAUSE, newer="2001")
+    one = replace(CLAUSE, newer_edition="2001")
     assert editions([one, one]) == ("S, clauses of: 2000. Newer: 2001.",)
     assert "No newer" in editions([CLAUSE])[0]

@@ -190,7 +190,7 @@ def test_every_step_is_written_and_computes(use):
 @EVERY
 def test_these_numbers_are_covered_and_answered(use):
     checked = run(use)
-    assert checked.within, checked.exceeded
+    assert checked.within_scope, checked.exceeded
     assert checked.satisfied is (checked.ratio <= 1.0)
 
 
@@ -200,8 +200,8 @@ def test_these_numbers_are_covered_and_answered(use):
 def test_ratio_follows_the_load_as_the_check_tells(use, factor):
     checked = run(use, factor)
     assert checked.ratio == pytest.approx(run(use).ratio * factor**use.degree, rel=1e-9)
-    assert POWER[checked.grows] == use.degree
-    assert checked.load_factor is None
+    assert POWER[checked.ratio_grows] == use.degree
+    assert checked.stated_load_factor is None
 
 
 @EVERY
@@ -210,8 +210,8 @@ def test_ratio_follows_the_load_as_the_check_tells(use, factor):
 def test_at_the_end_of_its_room_the_ratio_is_one(use, factor):
     """The room of a scaled load is less by the same factor. 1e-7: a resistance reduced for shear
     falls fast, and takes the rounding of the room with it."""
-    reserve = run(use).reserve
-    assert run(use, factor).reserve == pytest.approx(reserve / factor, rel=1e-9)
+    reserve = run(use).load_factor
+    assert run(use, factor).load_factor == pytest.approx(reserve / factor, rel=1e-9)
     assert run(use, reserve).ratio == pytest.approx(1.0, rel=1e-7)
 
 
@@ -274,7 +274,7 @@ def test_every_clause_is_used_here():
 
 @pytest.mark.parametrize("clause", CLAUSES.values(), ids=CLAUSES)
 def test_words_are_complete(clause):
-    for text in (clause.intended_for, clause.applies_here):
+    for text in (clause.written_for, clause.carries):
         assert text.endswith(".")
         assert "  " not in text
     assert clause.text in get_args(Text)
@@ -293,7 +293,7 @@ def test_service_is_where_the_standard_says_so():
 def test_what_is_by_analogy_says_so():
     for key, clause in CLAUSES.items():
         if "analogy" in key:
-            assert clause.applicability == "by analogy"
+            assert clause.reach == "by analogy"
 
 
 @pytest.mark.parametrize(
@@ -346,7 +346,7 @@ def test_what_is_by_analogy_says_so():
 def test_out_of_scope_it_is_marked_and_not_answered(name, changed, what):
     checked = run(USES[name], **changed)
     assert what in [limit.what for limit in checked.exceeded]
-    assert not checked.within
+    assert not checked.within_scope
     assert checked.satisfied is None
 
 

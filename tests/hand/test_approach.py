@@ -205,8 +205,8 @@ def test_the_form_computes_to_the_value(held, state):
             approach_pair.post_on_plate.worked(900.0, 50.0, 40.0, a, *bodies, *held, state),
             approach_pair.tangent_stiffness.worked(50.0, 40.0, a, *bodies, *held, state),
         ):
-            assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12), worked.key
-            assert worked.within, worked.key
+            assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12), worked.formula
+            assert worked.within_range, worked.formula
 
 
 def test_out_of_range_they_are_marked():
@@ -214,7 +214,7 @@ def test_out_of_range_they_are_marked():
         approach.solid(1.0, 50.0, 6.0, *STEEL, "diametral", "plane strain")
     bodies = (*STEEL, *STEEL)
     for formula, least in ((approach.layer, 5.0), (approach.strip, 10.0)):
-        assert formula.worked(1.0, least, 1.0, *STEEL, "plane strain").within
+        assert formula.worked(1.0, least, 1.0, *STEEL, "plane strain").within_range
         shallow = formula.worked(1.0, 0.98 * least, 1.0, *STEEL, "plane strain")
         assert [limit.what for limit in shallow.exceeded] == ["a/t"]
     for thickness, plate_held_by in ((29.0, "rigid base"), (59.0, "edges")):

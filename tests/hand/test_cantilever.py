@@ -135,7 +135,7 @@ def test_without_a_bore_it_is_solid():
 def test_a_short_post_is_marked(formula, rest):
     after = {"bending_stress": (D,), "root_von_mises": (D, d, NU)}
     tail = after.get(formula.__name__, (D, d, E, NU))
-    assert formula.worked(*rest, 2.0 * D, *tail).within
+    assert formula.worked(*rest, 2.0 * D, *tail).within_range
     assert [limit.what for limit in formula.worked(*rest, 1.9 * D, *tail).exceeded] == ["L/D"]
     with pytest.warns(OutOfRangeWarning, match="L/D"):
         formula(*rest, 1.9 * D, *tail)

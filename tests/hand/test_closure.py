@@ -105,5 +105,5 @@ class TestDampedIsolation:
 
     def test_the_first_order_says_where_its_range_ends(self):
         form = closure.damping_energy_first_order
-        assert form.worked(4.0, 450.0, 300.0, 0.1).within
-        assert not form.worked(4.0, 450.0, 300.0, 0.11).within
+        assert form.worked(4.0, 450.0, 300.0, 0.1).within_range
+        assert not form.worked(4.0, 450.0, 300.0, 0.11).within_range

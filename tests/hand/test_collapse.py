@@ -39,7 +39,7 @@ def test_collapse_load_is_carried_with_four_hinges_and_no_more(state):
 
 
 def test_range():
-    assert collapse.collapse_load.worked(345.0, 100.0, 20.0, "plane strain").within
+    assert collapse.collapse_load.worked(345.0, 100.0, 20.0, "plane strain").within_range
     with pytest.warns(OutOfRangeWarning, match="ri/ro"):
         collapse.collapse_load(345.0, 100.0, 20.1, "plane strain")
 

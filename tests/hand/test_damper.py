@@ -28,7 +28,7 @@ class TestDamper:
 )
 def test_exponents_out_of_range_are_marked(formula, arguments, at):
     for inside, outside in zip(at, (at[0] - 0.01, at[1] + 0.01), strict=True):
-        assert formula.worked(*arguments, inside).within
+        assert formula.worked(*arguments, inside).within_range
         with pytest.warns(OutOfRangeWarning, match=r"(α|n) = "):
             formula(*arguments, outside)
 

@@ -35,11 +35,11 @@ def test_a_call_gives_the_number_for_floats_and_arrays():
 
 def test_worked_out_it_is_written_with_symbols_and_numbers():
     worked = hertz.half_width.worked(1000.0, 50.0, E_star=100e3)
-    assert worked.key == "hertz.half_width"
+    assert worked.formula == "hertz.half_width"
     assert worked.by_symbols() == "√(4·q·R/(π·E*))"
     assert worked.by_numbers(held) == "√(4·1000 N/mm·50 mm/(π·100000 MPa))"
     assert float(worked) == hertz.half_width(1000.0, 50.0, 100e3)
-    assert worked.within
+    assert worked.within_range
     assert "4.43" in worked.source
 
 
@@ -95,7 +95,7 @@ def test_a_sum_carries_the_limits_of_its_parts():
 
 def test_out_of_range_it_is_marked_and_never_silent():
     worked = hertz.half_width.worked(1e5, 50.0, STEEL)
-    assert not worked.within
+    assert not worked.within_range
     (limit,) = worked.exceeded
     assert (limit.what, limit.bound) == ("a/R", 0.1)
     assert "outside its range: a/R = 0.1522, at most 0.1" in str(worked)

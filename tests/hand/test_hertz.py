@@ -277,11 +277,11 @@ def test_bad_arguments_are_named(call, named):
 )
 def test_the_form_computes_to_the_value(worked):
     assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
-    assert worked.within
+    assert worked.within_range
 
 
 def test_a_close_socket_and_a_wide_patch_at_first_yield_are_marked():
-    assert hertz.relative_radius.worked(50.0, -56.0).within
+    assert hertz.relative_radius.worked(50.0, -56.0).within_range
     with pytest.warns(OutOfRangeWarning, match=r"relative_radius.*R/R1 = 51, at most 10"):
         hertz.relative_radius(50.0, -51.0)
     soft = hertz.first_yield_line_load.worked(345.0, 50.0, 10e3, 0.3, "plane strain")

@@ -80,7 +80,7 @@ def test_the_bound_of_a_power_law_balances_its_work(v, force, m, at_force, at, n
 def test_dampers_that_mind_velocity_are_out_of_the_range_of_friction():
     with pytest.warns(OutOfRangeWarning, match=r"α = 0\.4, at most 0\.1"):
         overshoot.friction_peak(*IMPACT, 0.4)
-    assert overshoot.friction_peak.worked(*IMPACT, 0.1).within
+    assert overshoot.friction_peak.worked(*IMPACT, 0.1).within_range
 
 
 @pytest.mark.parametrize(

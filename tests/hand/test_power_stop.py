@@ -94,7 +94,7 @@ class TestRestitution:
         ],
     )
     def test_out_of_range_is_marked(self, law, least):
-        assert law.worked(least).within
+        assert law.worked(least).within_range
         with pytest.warns(OutOfRangeWarning, match=f"at least {least}"):
             law(least - 0.01)
 
@@ -107,7 +107,7 @@ class TestRestitution:
 )
 def test_exponents_out_of_range_are_marked(formula, arguments, at):
     for inside, outside in zip(at, (at[0] - 0.01, at[1] + 0.01), strict=True):
-        assert formula.worked(*arguments, inside).within
+        assert formula.worked(*arguments, inside).within_range
         with pytest.warns(OutOfRangeWarning, match=r"(α|n) = "):
             formula(*arguments, outside)
 

@@ -60,7 +60,7 @@ def test_shear_of_the_post_is_as_much_as_the_contact_at_the_limit(product, share
 @pytest.mark.parametrize("formula", [relief.best_wall, relief.relief_of_best_wall])
 def test_form_and_scale(formula):
     worked = formula.worked(1.5, 75.0, 150.0)
-    assert worked.within
+    assert worked.within_range
     assert evaluate(worked) == pytest.approx(worked.value, rel=1e-9)
     assert formula(3.0, 150.0, 300.0) == pytest.approx(worked.value, rel=1e-12)
 

@@ -221,7 +221,7 @@ def test_the_form_computes_to_the_value(mu, nu, state):
         sliding.first_yield_line_load.worked(345.0, 50.0, 110e3, mu, nu, state),
     ):
         assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
-        assert worked.within
+        assert worked.within_range
 
 
 def test_out_of_range_they_are_marked():

@@ -48,7 +48,7 @@ class TestResultant:
         sigma = weld.bending_stress(moment, A, D) * np.sin(ANGLE)
         tau = 2 * weld.shear_stress(F, A, D) * np.cos(ANGLE)
         worked = weld.resultant_stress.worked(F, moment, A, D)
-        assert worked.within == (worked.value >= np.hypot(sigma, tau).max() * (1 - 1e-12))
+        assert worked.within_range == (worked.value >= np.hypot(sigma, tau).max() * (1 - 1e-12))
 
     @given(st.floats(0.1, 3.0), st.floats(0.001, 2.0))
     def test_covers_a_twisted_ring_where_it_says_so(self, slender, twisted):
@@ -60,7 +60,7 @@ class TestResultant:
         worked = weld.resultant_stress.worked(F, moment, A, D, torque)
         most = np.hypot(along, across).max()
         # 1e-5: the angles are half a degree apart.
-        if worked.within:
+        if worked.within_range:
             assert worked.value >= most * (1 - 1e-12)
         else:
             assert worked.value <= most * (1 + 1e-5)
@@ -104,14 +104,14 @@ def test_forms_compute_to_the_values(formula, arguments):
     ],
 )
 def test_a_large_throat_is_marked(formula, before):
-    assert formula.worked(*before, 0.1 * D, D).within
+    assert formula.worked(*before, 0.1 * D, D).within_range
     with pytest.warns(OutOfRangeWarning, match="a/D"):
         formula(*before, 0.101 * D, D)
 
 
 def test_a_required_throat_too_large_is_marked():
     at_the_bound = weld.resultant_stress(F, M, 0.1 * D, D)
-    assert weld.required_throat.worked(F, M, D, 1.001 * at_the_bound).within
+    assert weld.required_throat.worked(F, M, D, 1.001 * at_the_bound).within_range
     large = weld.required_throat.worked(F, M, D, 0.99 * at_the_bound)
     assert [limit.what for limit in large.exceeded] == ["a/D"]
     short = weld.required_throat.worked(F, 0.4 * F * D, D, 240.0)

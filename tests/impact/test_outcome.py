@@ -22,17 +22,17 @@ def test_peaks_are_the_greatest_of_the_history_and_energies_add_up():
     found, record = outcome(response), history(response, 8)
     assert found.response is response
     for peak, column in (
-        (found.contact, record.contact_force),
-        (found.damper, record.damper_force),
-        (found.approach, record.approach),
-        (found.floor, record.floor),
+        (found.peak_contact_force, record.contact_force),
+        (found.peak_damper_force, record.damper_force),
+        (found.peak_approach, record.approach),
+        (found.peak_travel, record.floor),
     ):
         assert peak.value == pytest.approx(column.max(), rel=1e-4)
         assert peak.value >= column.max() * (1.0 - 1e-12)
-    assert found.contact.value == pytest.approx(K * found.approach.value, rel=1e-9)
-    assert found.balance < 1e-8
+    assert found.peak_contact_force.value == pytest.approx(K * found.peak_approach.value, rel=1e-9)
+    assert found.largest_error < 1e-8
     assert found.restitution is None  # of a bumper that moves
-    at_peak = float(np.interp(found.contact.time, record.time, record.floor_velocity))
+    at_peak = float(np.interp(found.peak_contact_force.time, record.time, record.floor_velocity))
     assert found.slowed == pytest.approx(1.0 - at_peak / V, rel=1e-3)
 
 
@@ -60,7 +60,7 @@ def test_a_bumper_that_runs_ahead_at_the_end_comes_to_rest_by_itself():
     w, y = record.bumper_velocity[-1], record.bumper[-1]
     assert response.end == "parted"
     assert w > 0.3 * V
-    assert outcome(response).stroke == pytest.approx(y + 2.0 * w / c, rel=1e-5)
+    assert outcome(response).bumper_displacement == pytest.approx(y + 2.0 * w / c, rel=1e-5)
     assert outcome(response).bumper_speed == pytest.approx(record.bumper_velocity.max(), rel=1e-3)
 
 
@@ -69,11 +69,13 @@ class TestDampedIsolation:
         bumper = Bumper(10.0, 0.0, (Damper(1e6, 1000.0, 0.4),))
         iso = {"isolation": 8e3, "gap": 300.0, "damping": 1200.0}
         found = outcome(integrate(Impact(M, V, Contact(Spring(K)), bumper, **iso)))
-        assert found.balance < 1e-8
+        assert found.largest_error < 1e-8
         record = history(found.response, 8)
         work = 1200.0 * np.trapezoid(record.floor_velocity**2, record.time)
         assert found.at_end.isolation_damping == pytest.approx(work, rel=1e-4)
         undamped = Impact(M, V, Contact(Spring(K)), bumper, isolation=8e3, gap=300.0)
         less = outcome(integrate(undamped))
-        assert found.contact.value < less.contact.value  # at one velocity it slows the floor
+        assert (
+            found.peak_contact_force.value < less.peak_contact_force.value
+        )  # at one velocity it slows the floor
         assert less.at_end.isolation_damping == 0.0

@@ -24,7 +24,7 @@ def test_row(row):
     if outcome.passed is None:  # its library is not installed; .ci/run installs it and runs the row
         pytest.skip(outcome.remark)
     assert outcome.passed, (
-        f"{row.case}: {outcome.tool} {row.unit}, published {outcome.published}, "
+        f"{row.case}: {outcome.value} {row.unit}, published {outcome.published}, "
         f"difference {outcome.difference}, allowed {row.allowed}; {row.source} {outcome.remark}"
     )
 

@@ -146,8 +146,8 @@ def test_stresses_over_the_yield_strength_and_margin(margin, name):
         [margin * abs(worked.value) / 345 for worked in expected], rel=6e-3
     )
     for share, worked in zip(shares, expected, strict=True):
-        assert share.startswith("ABOVE 1: ") == (margin * abs(worked.value) > 345), worked.key
-        assert ("(" in share) == (not worked.within), worked.key
+        assert share.startswith("ABOVE 1: ") == (margin * abs(worked.value) > 345), worked.formula
+        assert ("(" in share) == (not worked.within_range), worked.formula
     # The root: 72 kN·m over 265 890 mm³ is 271 MPa.
     assert any(share.startswith("ABOVE") for share in shares) == (margin == 1.5)
     assert any("(" in share for share in shares)
@@ -312,7 +312,7 @@ def test_clauses_tell_their_level_and_how_their_ratio_grows():
     ):
         check = clauses.check
         assert head == f"{check.clause.name}; {check.clause.level}"
-        assert ratio == f"ratio{GROWTH[check.grows]}"
+        assert ratio == f"ratio{GROWTH[check.ratio_grows]}"
         assert title == f"  {check.clause.title}, {clauses.part}"
     assert len({group[0][1] for group in table.groups}) == 3
     assert only(shown, *filter(None, GROWTH.values()))
@@ -339,8 +339,8 @@ def test_what_each_clause_is_intended_for_stands_once(sections):
     clauses = {c.check.clause.key: c.check.clause for s in found.sections for c in s.clauses}
     assert len(clauses) == 11
     for clause in clauses.values():
-        applies = (f"here {clause.applicability}", clause.applies_here)
-        assert only(shown, clause.name, clause.text, clause.intended_for, *applies)
+        applies = (f"here {clause.reach}", clause.carries)
+        assert only(shown, clause.name, clause.text, clause.written_for, *applies)
     for text in (GOVERNS, *cautions(found.case, evenly=True)):
         assert only(shown, text)
 

@@ -315,7 +315,7 @@ def test_what_the_case_states_has_its_chapter(comparison):
         assert joined(closure.name) in text
     for check in parts["impact"].checks:
         assert joined(check.label) in text
-    peak = parts["impact"].impacts[0].contact.value
+    peak = parts["impact"].blows[0].peak_contact_force.value
     assert joined(comparison.case.display.force.text(peak)) in text
     # What each page warns of stands once, at the end.
     said = [block.text for block in of.page if isinstance(block, Line)]

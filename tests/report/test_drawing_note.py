@@ -132,19 +132,30 @@ def test_a_strike_beyond_first_yield_is_the_least_of_the_bodies_with_its_uncerta
     assert strike(on_a_post) == pytest.approx(360.0 * 420.0 / root.value, rel=1e-3)
     contact = replace(tube, by_hand=replace(tube.by_hand, steps=()))
     made = AsMade(
-        120.0, 19.0, (replace(tube.member.peak, value=2e3, uncertainty=0.0),) * 2, None, ()
+        120.0,
+        19.0,
+        (replace(tube.member.peak_von_mises, value=2e3, uncertainty=0.0),) * 2,
+        None,
+        (),
     )
     of = [
         replace(on_a_post, sections=(one,)) for one in (contact, replace(contact, as_made=(made,)))
     ]
     nominal, worst = map(strike, of)
-    shares = [(body.peak.value / 2e3) ** 2 * (body.first_yield.value - body.first_yield.uncertainty)
-              for _, body in tube.bodies if body.first_yield is not None]  # fmt: skip
+    shares = [
+        (body.peak_von_mises.value / 2e3) ** 2 * (load.value - load.uncertainty)
+        for _, body in tube.bodies
+        if (load := body.first_yield_line_load) is not None
+    ]
     assert worst == pytest.approx(0.3 * min(shares), rel=1e-3)
     assert worst < nominal
     lost = replace(made, peaks=(None, None), error="not solved")
     assert strike(replace(on_a_post, sections=(replace(contact, as_made=(lost,)),))) == nominal
-    first = [body.first_yield for _, body in tube.bodies if body.first_yield is not None]
+    first = [
+        body.first_yield_line_load
+        for _, body in tube.bodies
+        if body.first_yield_line_load is not None
+    ]
     least = min(value.value - value.uncertainty for value in first)
     assert nominal == pytest.approx(least * 300.0 / 1e3, rel=1e-3)
 

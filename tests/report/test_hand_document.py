@@ -75,9 +75,9 @@ def test_a_clause_is_stated_in_its_own_words():
         clause = clauses.check.clause
         for key in ("standard", "edition", "title", "level", "text"):
             assert there[key] == getattr(clause, key), (clause.key, key)
-        assert there["written_for"] == clause.intended_for
-        assert there["carries"] == clause.applies_here
-        assert there["reach"] == clause.applicability
+        assert there["written_for"] == clause.written_for
+        assert there["carries"] == clause.carries
+        assert there["reach"] == clause.reach
         assert (there["clause"], there["part"]) == (clause.number, clauses.part)
 
 

@@ -35,7 +35,7 @@ def test_the_table_has_mean_and_peak_and_where_it_is():
     text = printed(bent().case, bent().sections)
     (row,) = (line for line in text.splitlines() if line.startswith("solid 150 "))
     share = bent().sections[0].length
-    assert row.split()[2:5] == [f"{share.peak:.0f}", f"{share.peak_ratio:.2f}", "370"]
+    assert row.split()[2:5] == [f"{share.peak_line_load:.0f}", f"{share.peak_over_mean:.2f}", "370"]
     assert "mean line load 937.5 N/mm" in text
     assert f"{np.degrees(share.doubling[0].tilt):.3f}" in row
     tables = list(length_tables(bent().case, bent().sections))
@@ -59,7 +59,7 @@ def test_the_table_says_what_it_does_not_know():
 
 def test_the_moment_at_the_peak_stands_beside_the_one_checked():
     pair = Pair(np.radians(0.15), 410.0, 800.0, 22e6)
-    result = changed(moment=0.0, moment_used=22e6, worst_pair=pair)
+    result = changed(moment_at_peak=0.0, moment_used=22e6, worst_pair=pair)
     text = printed(bent().case, [result])
     (row,) = (line for line in text.splitlines() if line.startswith("solid 150 "))
     assert row.split()[8:10] == ["0", "22.00"]
@@ -129,7 +129,9 @@ def test_the_details_begin_with_it():
 def test_the_figure_draws_load_and_post(units):
     of = case_from_dict(stated(report={"units": units}))
     comparison = replace(bent(), case=of)
-    tilted = changed(approach=tuple(-a for a in bent().sections[0].length.approach), parted=9.0)
+    tilted = changed(
+        approach=tuple(-a for a in bent().sections[0].length.approach), parted_length=9.0
+    )
     tilted = replace(tilted, section=replace(tilted.section, name="another"))
     shown = (bent().sections[0], tilted)
     with settings():
@@ -148,8 +150,9 @@ def test_the_figure_draws_load_and_post(units):
     np.testing.assert_allclose(mean.get_ydata(), load.of(937.5))
     (mark,) = (ln for ln in upper.get_lines() if ln.get_marker() == "o")
     assert mark.get_data() == (
-        pytest.approx([length.of(share.place)]), pytest.approx([load.of(share.peak)])
-    )  # fmt: skip
+        pytest.approx([length.of(share.peak_from_root)]),
+        pytest.approx([load.of(share.peak_line_load)]),
+    )
     post, face = lower.get_lines()
     np.testing.assert_allclose(post.get_ydata(), length.of(np.array(share.deflection)))
     distance = face.get_ydata() - post.get_ydata()
@@ -191,7 +194,7 @@ def test_captions_have_the_axial_stress_where_von_mises_has_it(name):
     for result, there in (
         (bent().sections[0], True),
         (replace(bent().sections[0], length=None), True),  # under an even load
-        (replace(bent().sections[0], axial=0.0), False),
+        (replace(bent().sections[0], axial_stress=0.0), False),
     ):  # fmt: skip
         of = replace(bent(), sections=(result,))
         with settings():

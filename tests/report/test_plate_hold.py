@@ -57,8 +57,8 @@ def test_an_uneven_load_has_its_mean_as_a_whole_and_its_peak_per_length():
     case, (result, *_) = found.case, found.sections
     (hold,) = plate_holds(case, result)
     assert hold.peak_ratio > 1.05
-    assert hold.peak_ratio == pytest.approx(result.length.peak_ratio)
-    assert hold.total.normal == pytest.approx(result.length.peak)
+    assert hold.peak_ratio == pytest.approx(result.length.peak_over_mean)
+    assert hold.total.normal == pytest.approx(result.length.peak_line_load)
     force = case.line_load * case.contact_length
     assert hold.over_the_length(hold.total.normal) == pytest.approx(force)
     z, q = np.array(result.length.z), np.array(result.length.line_load)

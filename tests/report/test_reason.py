@@ -42,8 +42,8 @@ def test_without_a_solid_the_next_best_is_the_measure():
     assert only(found.reason, "less than “150 x 20”")
     thinner = ("a thinner wall", "“150 x 20”", "239 MPa of hoop compression")
     assert only(found.reason, *thinner)
-    share = SimpleNamespace(peak_ratio=1.5)
-    bent = tuple(replace(r, length=share, axial=25.0) for r in found.sections)
+    share = SimpleNamespace(peak_over_mean=1.5)
+    bent = tuple(replace(r, length=share, axial_stress=25.0) for r in found.sections)
     bent = replace(found, sections=bent)
     assert only(bent.reason, *thinner, "1.50 times the mean", "25 MPa of tension")
 
@@ -84,7 +84,7 @@ def test_in_us_units_the_same_is_said_in_ksi():
     assert in_ksi == pytest.approx([v / KSI for v in in_mpa], abs=0.05 + 0.5 / KSI)
     assert re.sub(f"{figure}ksi", "#", us.reason) == re.sub(f"{figure}MPa", "#", si.reason)
     for one, other in zip(si.sections, us.sections, strict=True):
-        for hand, again in zip(one.hand, other.hand, strict=True):
+        for hand, again in zip(one.hand_checks, other.hand_checks, strict=True):
             assert (again.hand, again.computed) == (hand.hand, hand.computed)
             in_si, said = (
                 remark(of.case, r, check) for of, r, check in ((si, one, hand), (us, other, again))
@@ -116,7 +116,7 @@ def test_a_contact_that_sticks_shares_the_strain_of_the_plate():
     (r,) = compared.sections
     still, sliding = r.hand_value("hertz_peak_von_mises"), r.hand_value("sliding_peak_von_mises")
     assert sliding > still
-    assert r.patch.motion == "partial slip"
+    assert r.contact.motion == "partial slip"
     assert only(
         compared.reason, f"{still:.0f} MPa without friction", f"{sliding:.0f} MPa in full sliding",
         "partial slip", "bending of the ring and the plate that sticks",
@@ -135,18 +135,19 @@ def alike():
 def test_what_an_infill_and_a_core_change_is_told_of_the_same_tube(alike):
     plain, filled, core, _ = alike.sections
     assert alike.least_concentration == "150 x 25"
-    instead = f"instead of {abs(plain.added_hoop.value):.0f} MPa of hoop compression"
+    instead = f"instead of {abs(plain.added_hoop_stress.value):.0f} MPa of hoop compression"
     for r, what in ((filled, "with an infill"), (core, "on a rigid core")):
         assert only(
             alike.reason, f"“{r.section.name}” is the same tube as “150 x 25”", what,
-            f"{abs(r.added_hoop.value):.0f} MPa of hoop", instead,
-            f"{r.member.peak.value:.0f} MPa instead of {plain.member.peak.value:.0f} MPa",
+            f"{abs(r.added_hoop_stress.value):.0f} MPa of hoop", instead,
+            f"{r.member.peak_von_mises.value:.0f} MPa instead of"
+            f" {plain.member.peak_von_mises.value:.0f} MPa",
         )  # fmt: skip
     assert len(said(alike.reason, "the same tube")) == 2
     steel = replace(filled.member.material, young=190e3)
     unlike = replace(filled, member=replace(filled.member, material=steel))
     assert not said(reason_of(alike, [plain, unlike], "150 x 25"), "the same tube")
-    bent = [replace(r, axial=axial) for r, axial in ((plain, 9.0), (filled, 25.0))]
+    bent = [replace(r, axial_stress=axial) for r, axial in ((plain, 9.0), (filled, 25.0))]
     text = reason_of(alike, bent, "150 x 25")
     assert only(text, instead, "25 MPa instead of 9.0 MPa of tension")
 
@@ -175,7 +176,7 @@ def test_both_contacts_of_a_corner_are_told_of():
     first, second = (r.hand_value(f"hertz_peak_von_mises{end}") for end in ("", "_second"))
     assert only(compared.reason, f"{first:.0f} MPa (Hertz)", "bending of the ring under both loads")
     assert only(compared.reason, "at the second plate", f"{second:.0f} MPa (Hertz)")
-    depth = r.member.peak.at.depth / r.patches[1].half_width.value
+    depth = r.member.peak_von_mises.at.depth / r.patches[1].half_width.value
     assert only(compared.reason, f"at the second plate, {depth:.2f} half-widths deep")
 
 
@@ -186,10 +187,12 @@ def test_a_thinner_wall_is_said_to_bend_more_only_where_it_does():
     def bends_more(thin):
         return bool(said(reason_of(compared, [best, thin], "150 x 25"), "thinner wall"))
 
-    patch, on_core = thin.patch, replace(thin.section, held_by="rigid core")
+    patch, on_core = thin.contact, replace(thin.section, held_by="rigid core")
     assert bends_more(thin)
     assert not bends_more(
-        replace(thin, values={**thin.values, "added_hoop": replace(thin.added_hoop, value=-1.0)})
+        replace(
+            thin, values={**thin.values, "added_hoop": replace(thin.added_hoop_stress, value=-1.0)}
+        )
     )
     assert not bends_more(replace(thin, patches=(replace(patch, motion="sticking"),)))
     assert not bends_more(replace(thin, section=on_core))

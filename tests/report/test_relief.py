@@ -107,7 +107,7 @@ def shared(place, **relief):
     """The tube alone, as one that shares its load: half of the peak at one end of the contact."""
     tube = short().section("tube")
     run = replace(tube.relief, place=place, z=(-75.0, 75.0), line_load=(1000.0, 2000.0), **relief)
-    length = SimpleNamespace(peak=2000.0, peak_ratio=4 / 3)
+    length = SimpleNamespace(peak_line_load=2000.0, peak_over_mean=4 / 3)
     ratio = float(np.interp(place, run.z, run.line_load)) / short().case.line_load
     post = replace(tube.reading.post, strip=Strip(place, (ratio,)))
     reading = replace(tube.reading, post=post)

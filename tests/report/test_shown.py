@@ -64,9 +64,11 @@ RESULTS = {
 ANSWERS = {
     "Comparison": lambda of: of.section(of.least_concentration).stress_concentration.value,
     "EnvelopeResult": lambda of: of.utilisation_of(of.by_utilisation[0]).value,
-    "SizingResult": lambda of: of.diameters[0].best.wall.concentration.value,
-    "ImpactResult": lambda of: of.impacts[0].contact.value / 1e3,
-    "StiffnessResult": lambda of: of.sections[0].tangent.value * of.case.contact_length / 1e3,
+    "SizingResult": lambda of: of.diameters[0].least_concentration.wall.stress_concentration.value,
+    "ImpactResult": lambda of: of.blows[0].peak_contact_force.value / 1e3,
+    "StiffnessResult": lambda of: (
+        of.sections[0].tangent_stiffness.value * of.case.contact_length / 1e3
+    ),
     "SweepResult": lambda _: 1,  # row of four that passes
     "ByHand": lambda of: governing(c for c in of.checks if c.section).ratio,
 }

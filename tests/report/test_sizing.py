@@ -65,14 +65,17 @@ def answered(result):
 
 def test_the_answer_states_walls_edges_and_stock(passing):
     found, answers = answered(passing)
-    (band,) = found.bands
+    (band,) = found.passing
     for wall, *parts in (
         (band.least, f"{band.most.wall:.2f} mm", f"{band.least.mass_per_length:.2f}"),
-        (band.below, "thinner", "not pass", f"{band.below.governing.most:.3f}"),
-        (band.above, "thicker", "not pass", f"{band.above.governing.most:.3f}"),
+        (band.fails_below, "thinner", "not pass", f"{band.fails_below.governing.most:.3f}"),
+        (band.fails_above, "thicker", "not pass", f"{band.fails_above.governing.most:.3f}"),
     ):
         assert only(answers, f"{wall.wall:.2f} mm ({wall.share:.3f} Ø)", *parts)
-    solid, best = found.curve[-1].concentration.value, found.best.wall.concentration.value
+    solid, best = (
+        found.walls[-1].stress_concentration.value,
+        found.least_concentration.wall.stress_concentration.value,
+    )
     assert only(answers, f"{100 * (1 - best / solid):.1f} %", "solid bar")
     assert only(answers, "that wall passes.")
     assert only(answers, "9 sizes", "bored bar 150, bore 110 mm", "lightest", "mill")
@@ -89,9 +92,9 @@ def test_a_best_wall_that_catalogue_pipe_reaches_is_said_to_be_reached():
 
 def test_what_cannot_be_met_is_said_with_what_would_do(failing):
     found, answers = answered(failing)
-    most = found.closest.wall.governing.most
+    most = found.closest_to_passing.wall.governing.most
     assert only(answers, "no wall passes", "1.0", f"of the post, {most:.3f}")
-    assert only(answers, f"{found.load_factor:.3f} of the loads")
+    assert only(answers, f"{found.load_factor_to_pass:.3f} of the loads")
     assert only(answers, "yield strength", f"{most * 380.0 / 6.894757:.1f} ksi of the post")
     page = text(failing)
     assert "5.9055 in (specimen 1:4: 1.4764 in)" in page
@@ -103,8 +106,10 @@ def test_the_best_of_those_that_pass_is_named_where_the_best_does_not(passing):
     found, answers = answered(
         solved(case(), hand=lambda share: (check(0.9 if share > 0.3 else 1.1),))
     )
-    assert not found.best.wall.passes
-    least = min((w for w in found.curve if w.passes), key=lambda wall: wall.concentration.value)
+    assert not found.least_concentration.wall.passes
+    least = min(
+        (w for w in found.walls if w.passes), key=lambda wall: wall.stress_concentration.value
+    )
     assert only(answers, "tried that pass", f"{least.wall:.2f} mm ({least.share:.3f} Ø)")
     assert only(answers, "that wall does not pass")
     assert not said(answered(passing)[1], "tried that pass")
@@ -118,7 +123,7 @@ def test_a_check_that_no_wall_changes_stands_beside_the_answer(tmp_path):
     page = text(result)
     top = page.split("\nOutside diameter")[0]
     row = next(line for line in top.splitlines() if line.startswith(" 150 "))
-    least, most = found.bands[0].least, found.bands[0].most
+    least, most = found.passing[0].least, found.passing[0].most
     assert f"{least.wall:.2f} to {most.wall:.2f}†" in row
     assert "AISC J2.4 1.940" in top
     walls = page.split("\nWalls\n")[1]
@@ -132,7 +137,7 @@ def test_a_check_that_no_wall_changes_stands_beside_the_answer(tmp_path):
     assert (of["satisfied"], document["satisfied"]) == (False, False)
     assert not any(wall["passes"] for wall in of["walls"])
     assert {w["wall"] for w in of["walls"] if w["passes_what_walls_change"]} == {
-        w.wall for w in found.curve if w.fits
+        w.wall for w in found.walls if w.passes_what_walls_change
     }
     save_sizing(result, tmp_path / "out")
     with (tmp_path / "out" / "size.csv").open(newline="") as file:
@@ -149,7 +154,7 @@ def test_a_clause_outside_its_scope_stands_in_the_way_by_its_ratio_alone(ratio, 
 
     found, answers = answered(solved(case(), hand=out))
     assert said(answers, "a clause", "L/D = 1.5, at least 2")
-    assert found.feasible is passes
+    assert found.satisfied is passes
     assert not said(answers, "no wall passes")
     assert bool(said(answers, "no verdict", "L/D")) is not passes
 
@@ -167,7 +172,7 @@ def test_the_page_marks_the_answers_and_shows_no_more_than_it_holds(passing):
     rows = [line for line in lines if line.startswith(("S ", "L ", "K "))]
     assert [row[0] for row in rows[:3]] == ["S", "K", "L"]
     (walls,) = (block for block in page if isinstance(block, Table) and block.title == "Walls")
-    assert figures(walls.note) == [len(walls.groups[0]), len(passing.diameters[0].curve)]
+    assert figures(walls.note) == [len(walls.groups[0]), len(passing.diameters[0].walls)]
     assert only(page, "limits", "nominal wall alone")
     assert only(page, "bored bar:", "EN 10060")
 
@@ -178,18 +183,18 @@ def test_the_files_hold_every_wall(passing, tmp_path):
     (found,) = passing.diameters
     document = json.loads((tmp_path / "out" / "size.json").read_text())
     (of,) = document["diameters"]
-    assert len(of["walls"]) == len(found.curve)
-    assert of["smallest_wall"] == found.bands[0].least.wall
-    assert of["least_concentration"]["wall"] == found.best.wall.wall
+    assert len(of["walls"]) == len(found.walls)
+    assert of["smallest_wall"] == found.passing[0].least.wall
+    assert of["least_concentration"]["wall"] == found.least_concentration.wall.wall
     assert document["satisfied"] is True
     with (tmp_path / "out" / "size.csv").open(newline="") as file:
         rows = list(csv.DictReader(file))
-    assert len(rows) == len(found.curve) + len(found.stock.walls)
-    for row, wall in zip(rows, found.curve, strict=False):
+    assert len(rows) == len(found.walls) + len(found.stock.walls)
+    for row, wall in zip(rows, found.walls, strict=False):
         assert float(row["wall [mm]"]) == wall.wall
         assert float(row["contact zone peak von Mises [MPa]"]) == wall.places[0].value
         assert row["passes [yes/no]"] == ("yes" if wall.passes else "no")
-    assert rows[len(found.curve) - 1]["bore under load peak von Mises [MPa]"] == ""  # solid
+    assert rows[len(found.walls) - 1]["bore under load peak von Mises [MPa]"] == ""  # solid
 
 
 def test_walls_that_were_not_solved_stand_in_all_files(tmp_path):
@@ -210,16 +215,16 @@ def test_the_figure_has_a_column_a_diameter_and_marks_what_passes():
     bars = [p for ax in figure.axes for p in ax.patches if p.get_gid() == "passes"]
     assert len(bars) == 2
     for bar, found in zip(bars, result.diameters, strict=True):
-        assert bar.get_x() == pytest.approx(found.bands[0].least.wall)
-        assert bar.get_x() + bar.get_width() == pytest.approx(found.bands[0].most.wall)
+        assert bar.get_x() == pytest.approx(found.passing[0].least.wall)
+        assert bar.get_x() + bar.get_width() == pytest.approx(found.passing[0].most.wall)
     strips = [p for ax in figure.axes for p in ax.patches if p.get_gid() == "bore under load"]
     for strip, found in zip(strips, result.diameters, strict=True):
         # up to halfway between the last wall that the bore governs and the next
-        last = max(w.wall for w in found.curve if w.place == "bore under load")
+        last = max(w.wall for w in found.walls if w.governing_place == "bore under load")
         assert last < strip.get_x() + strip.get_width() < last + 0.02 * found.outside_diameter
     rings = [line for ax in figure.axes for line in ax.lines if line.get_gid() == "best"]
     assert [float(line.get_xdata()[0]) for line in rings] == [
-        found.best.wall.wall for found in result.diameters
+        found.least_concentration.wall.wall for found in result.diameters
     ]
 
 
@@ -237,7 +242,7 @@ def test_every_line_of_the_figure_is_what_it_says_in_the_report_s_units():
         f"Ø {of.display.length.text(diameter)}" for diameter in (140.0, 150.0)
     ]
     for number, found in enumerate((first, second)):
-        walls = found.curve
+        walls = found.walls
         _, stress, _, concentration, load = figure.axes[number::2]
         x = [wall.wall / inch for wall in walls]
 
@@ -254,16 +259,16 @@ def test_every_line_of_the_figure_is_what_it_says_in_the_report_s_units():
 
         for place, name in enumerate(("contact zone", "bore under load", "bore at side")):
             drawn(stress, [wall.places[place] for wall in walls], ksi, name)
-        drawn(stress, [wall.plate for wall in walls], ksi, "plate")
+        drawn(stress, [wall.plate_peak_von_mises for wall in walls], ksi, "plate")
         post = line_of(stress, "allowed")
         assert ksi * post.get_ydata() == pytest.approx([460.0 / 1.2] * 2)
         plate = stress.get_lines()[-1]
         assert ksi * np.array(plate.get_ydata()) == pytest.approx([890.0 / 1.2] * 2)
-        drawn(concentration, [wall.concentration for wall in walls], 1.0)
+        drawn(concentration, [wall.stress_concentration for wall in walls], 1.0)
         (alike,) = (p for p in concentration.patches if p.get_gid() == "alike")
-        width = found.best.alike_to - found.best.alike_from
+        width = found.least_concentration.alike_to - found.least_concentration.alike_from
         assert inch * alike.get_width() == pytest.approx(width)
-        drawn(load, [wall.first_yield for wall in walls], per_inch)
+        drawn(load, [wall.first_yield_line_load for wall in walls], per_inch)
         assert per_inch * np.array(load.get_lines()[-1].get_ydata()) == pytest.approx([1500.0] * 2)
 
 
@@ -271,15 +276,21 @@ def test_the_scales_hold_what_decides_and_show_the_relief():
     """However far beyond what is allowed the thinnest walls are."""
     result = solved(case(outside_diameter=["140 mm", "150 mm"]))
     figure = sizing_figure(result)
-    walls = [wall for found in result.diameters for wall in found.curve]
+    walls = [wall for found in result.diameters for wall in found.walls]
     _, stress, _, concentration, load = figure.axes[::2]
     low, high = stress.get_ylim()
-    assert max(wall.post.value for wall in walls) > 2.0 * high
-    for value in (460.0, *(wall.post.value for wall in walls if wall.passes or wall.solid)):
+    assert max(wall.post_peak_von_mises.value for wall in walls) > 2.0 * high
+    for value in (
+        460.0,
+        *(wall.post_peak_von_mises.value for wall in walls if wall.passes or wall.solid),
+    ):
         assert low < value < high
     for ax, values in (
-        (stress, [wall.post.value for wall in walls if wall.outside_diameter == 140.0]),
-        (concentration, [wall.concentration.value for wall in walls[: len(walls) // 2]]),
+        (
+            stress,
+            [wall.post_peak_von_mises.value for wall in walls if wall.outside_diameter == 140.0],
+        ),
+        (concentration, [wall.stress_concentration.value for wall in walls[: len(walls) // 2]]),
     ):
         relief = values[-1] - min(values)  # of the best wall beside the solid bar
         assert relief > 0.15 * np.diff(ax.get_ylim())[0]
@@ -287,7 +298,11 @@ def test_the_scales_hold_what_decides_and_show_the_relief():
     for result_ in (result, solved(case("3000 MPa"))):
         words_ = sizing_alt(result_)
         for found in result_.diameters:
-            ends = (found.bands[0].least.wall, found.bands[-1].most.wall, found.best.wall.wall)
+            ends = (
+                found.passing[0].least.wall,
+                found.passing[-1].most.wall,
+                found.least_concentration.wall.wall,
+            )
             assert set(np.round(ends, 1)) <= {round(v, 1) for v in figures(words_)}
 
 
@@ -336,22 +351,22 @@ def test_the_answer_stands_first_and_once(passing, failing):
     (found,) = passing.diameters
     top = page.split("\nOutside diameter")[0].splitlines()
     row = next(line for line in top if line.startswith(" 150 "))
-    least, most = found.bands[0].least, found.bands[0].most
+    least, most = found.passing[0].least, found.passing[0].most
     assert f"{least.wall:.2f} to {most.wall:.2f}" in row
     assert f"{least.mass_per_length:.2f}" in row
-    assert f"{found.best.wall.wall:.2f}" in row
+    assert f"{found.least_concentration.wall.wall:.2f}" in row
     assert row.split("bored bar 150, bore")[0].split()[-1] == "yes"
     assert "NO WALL PASSES" not in "".join(top)
     page = sizing_page(failing)
     heads = [k for k, block in enumerate(page) if isinstance(block, Heading)]
-    top, closest = page[: heads[1]], failing.diameters[0].closest.wall
+    top, closest = page[: heads[1]], failing.diameters[0].closest_to_passing.wall
     assert " NONE " in as_text(top, WIDEST)
     (line,) = (b for b in top if isinstance(b, Line) and "NO WALL PASSES" in b.text)
     assert line.tone == "bad"
     assert f"{closest.wall / 25.4:.3f} in" in line.text
     assert f"von Mises post {closest.governing.most:.3f}" in line.text
     assert "FE plate" not in line.text  # which passes
-    assert f"{failing.diameters[0].load_factor:.3f} of the loads" in line.text
+    assert f"{failing.diameters[0].load_factor_to_pass:.3f} of the loads" in line.text
 
 
 def test_more_bands_than_one_stand_in_the_answer():
@@ -363,7 +378,7 @@ def test_more_bands_than_one_stand_in_the_answer():
 
     result = solved(case("460 MPa"), hand=refuse)
     (found,) = result.diameters
-    assert len(found.bands) == 2
+    assert len(found.passing) == 2
     page = text(result)
     row = next(line for line in page.splitlines() if line.startswith(" 150 "))
     assert row.count(" to ") == 2
@@ -414,20 +429,22 @@ def test_every_figure_of_a_wall_stands_under_its_head(passing):
     def pair(value, unit=None):
         return words.pair(value, unit).replace(" ± ", "±")
 
-    by_size = {"solid" if w.solid else significant(w.wall, 4): w for w in diameter.curve}
+    by_size = {"solid" if w.solid else significant(w.wall, 4): w for w in diameter.walls}
     assert len(shown) > 5
     for row in shown:
         wall = by_size[row["wall"]]
         places = dict(
             zip(("contact zone", "bore under load", "bore at side"), wall.places, strict=False)
         )
-        for head, value in {**places, "plate": wall.plate}.items():
+        for head, value in {**places, "plate": wall.plate_peak_von_mises}.items():
             assert row[head] == ("" if value is None else pair(value, units.stress))
-        assert row["K"] == pair(wall.concentration)
+        assert row["K"] == pair(wall.stress_concentration)
         assert row["mass"] == units.mass_per_length.number(wall.mass_per_length)
         assert row["bore / Ø"] == f"{wall.bore_ratio:.3f}"
-        if wall.first_yield is not None:
-            assert row["first yield"].split(" p")[0] == pair(wall.first_yield, units.line_load)
+        if wall.first_yield_line_load is not None:
+            assert row["first yield"].split(" p")[0] == pair(
+                wall.first_yield_line_load, units.line_load
+            )
 
 
 def test_sizes_that_were_not_solved_say_why():
@@ -456,7 +473,7 @@ def test_the_limit_is_a_step_at_the_wall_of_the_band():
     walls = {"from": 0.05, "to": 0.5, "count": 5}
     of = case_from_dict(DATA | {"post": post, "sizing": {"wall": walls}})
     result = solved(of, refused=0.15)
-    walls = [w for w in result.diameters[0].curve if not w.error]
+    walls = [w for w in result.diameters[0].walls if not w.error]
     figure = sizing_figure(result)
     (line,) = (ln for ax in figure.axes for ln in ax.lines if ln.get_label() == "allowed")
     x, y = line.get_data()
@@ -546,7 +563,7 @@ def test_the_wall_at_scale_has_the_digits_of_the_wall(failing):
 def test_the_legend_lists_only_places_that_occur(passing):
     figure = sizing_figure(passing)
     words = [t.get_text() for t in figure.legends[0].get_texts()]
-    places = {wall.place for wall in passing.diameters[0].curve}
+    places = {wall.governing_place for wall in passing.diameters[0].walls}
     assert places == {"contact zone", "bore under load"}
     lines = ["contact zone", "bore under load", "bore at side", "plate"]
     shades = ["contact zone governs", "bore under load governs"]

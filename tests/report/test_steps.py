@@ -57,18 +57,18 @@ def test_every_step_has_its_symbols_result_and_source(units, section):
         check = clauses.check
         worked += [*check.steps, check.demand, check.resistance]
         worked += [clauses.required] if clauses.required else []
-    assert any(each.key == "weld.required_throat" for each in worked)
+    assert any(each.formula == "weld.required_throat" for each in worked)
     for each in worked:
         if each.form is not None:
             form = in_one_line(each.by_symbols())
             # A form that is its own symbol, such as D/t, is written once.
             left = each.symbol if form == each.symbol else f"{each.symbol} = {form}"
-            assert f" {left} = " in text, each.key
+            assert f" {left} = " in text, each.formula
             assert f" {each.symbol} = {each.symbol} = " not in text
         elif each.given:
-            assert f" {each.symbol} found from " in text, each.key
-        assert in_one_line(each.source) in text, each.key
-        assert each.key.startswith("clause.") or in_one_line(each.note) in text, each.key
+            assert f" {each.symbol} found from " in text, each.formula
+        assert in_one_line(each.source) in text, each.formula
+        assert each.formula.startswith("clause.") or in_one_line(each.note) in text, each.key
         for limit in each.limits:
             assert f"{limit.what} = " in text
 
@@ -204,9 +204,9 @@ def test_each_clause_says_what_it_is_intended_for():
     for clauses in found.sections[0].clauses:
         clause = clauses.check.clause
         assert f"{clause.name}: {clause.title}, {clauses.part}" in heads
-        assert said(shown, clause.text, f"here {clause.applicability}")
-        assert said(shown, clause.intended_for)
-        assert said(shown, clause.applies_here)
+        assert said(shown, clause.text, f"here {clause.reach}")
+        assert said(shown, clause.written_for)
+        assert said(shown, clause.carries)
     for text in (GOVERNS, *cautions(found.case, evenly=True)):
         assert only(shown, text)
 

@@ -140,10 +140,10 @@ def test_a_solid_has_no_ring_rather_than_its_noise():
     """A figure beyond the noise is shown, as it says that the formula of the solid is off."""
     of = result()
     solid, tube = of.sections
-    parts = solid.parts
+    parts = solid.shares
 
     def row(ring):
-        quiet = replace(solid, parts=(parts[0], ring, *parts[2:]))
+        quiet = replace(solid, shares=parts._replace(ring=ring))
         lines = page(replace(of, sections=(quiet, tube))).splitlines()
         rows = [line.split("  ") for line in lines if line.startswith("  ring")]
         return [[cell.strip() for cell in cells if cell.strip()] for cells in rows]
@@ -223,8 +223,8 @@ def test_counting_the_bending_twice_is_said_with_its_numbers():
     # The contact's compliance and twice the post's, over it with the post's once.
     soft = (AT + 2.0) / (AT + 1.0)
     for section in of.sections:
-        assert section.with_post.too_stiff == pytest.approx(stiff, rel=1e-6)
-        assert section.with_post.too_soft == pytest.approx(soft, rel=1e-6)
+        assert section.with_post.contact_alone_over_this == pytest.approx(stiff, rel=1e-6)
+        assert section.with_post.too_soft_if_counted_twice == pytest.approx(soft, rel=1e-6)
     assert only(stiffness_page(of), f"{stiff:.1f} times too stiff", f"{soft:.2f} times too soft")
     found = stiffness_document(of)["sections"][0]["with_post"]
     assert found["contact_alone_over_this"] == pytest.approx(stiff, rel=1e-6)
@@ -375,13 +375,13 @@ def test_points_that_end_before_the_impact_force_say_so_at_the_top():
     for impact, *parts in (
         (ImpactForce(0.999 * end),),
         (ImpactForce(1.1 * end), f"{1.1 * end / 1e3:.1f} kN", f"at {end / 1e3:.1f} kN"),
-        (ImpactForce(why="an impact past the model"), "an impact past the model"),
+        (ImpactForce(not_found="an impact past the model"), "an impact past the model"),
     ):
         sections = tuple(replace(one, impact=impact) for one in of.sections)
         changed = replace(of, sections=sections)
         found = stiffness_document(changed)["sections"][0]["impact"]
         assert found["points_end_before_it"] is bool(parts)
-        assert found["peak_contact_force"] == impact.force
+        assert found["peak_contact_force"] == impact.peak_contact_force
         if parts:
             assert found["points_end_at_line_load"] == pytest.approx(1.25 * LOAD)
         told = list(warnings(changed))
@@ -426,7 +426,7 @@ def test_a_document_has_the_figure_with_its_springs_in_words():
     assert made.svg.count("<svg") == 1
     assert made.caption.startswith(of.case.title)
     for section in of.sections:
-        spring = of.case.display.line_stiffness.text(section.spring.stiffness)
+        spring = of.case.display.line_stiffness.text(section.linear.stiffness)
         assert only(one.alt, section.section.name, spring)
     heights = re.search(r'height="([\d.]+)pt"', made.svg)
     assert float(heights[1]) < 148.0 / 25.4 * 72.0
@@ -465,7 +465,7 @@ def test_every_line_of_the_figure_is_what_it_says_in_the_report_s_units():
     above, _, force, _, slope, _, parts, _ = figure.axes
     for ax, curve, points, spring in (
         (above, solid.series.curve, post.points, post.spring.stiffness / LENGTH),
-        (force, far, solid.points, solid.spring.stiffness),
+        (force, far, solid.points, solid.linear.stiffness),
     ):
         x, y = line_of(ax, "curve; tangent stiffness").get_data()
         np.testing.assert_allclose(per_inch * y, curve.line_load_at(inch * x), rtol=1e-6)
@@ -474,16 +474,16 @@ def test_every_line_of_the_figure_is_what_it_says_in_the_report_s_units():
         np.testing.assert_allclose(per_inch * y, points.line_load, rtol=1e-6)
         x, y = line_of(ax, "linear spring").get_data()
         np.testing.assert_allclose(per_inch * y, spring * inch * x, rtol=1e-6)
-        assert per_inch * y[-1] == pytest.approx(solid.up_to)
+        assert per_inch * y[-1] == pytest.approx(solid.up_to_line_load)
         assert list(line_of(ax, "load of the case").get_ydata()) == at_load
     x, y = line_of(force, "power law").get_data()
-    law = solid.power
+    law = solid.power_law
     np.testing.assert_allclose(
         per_inch * y, law.coefficient * (inch * x) ** law.exponent, rtol=1e-6
     )
     curve = solid.curve
     for label, stiffness in (
-        ("curve; tangent stiffness", curve.tangent),
+        ("curve; tangent stiffness", curve.tangent_stiffness),
         ("secant stiffness", curve.line_load / curve.approach),
     ):
         x, y = line_of(slope, label).get_data()

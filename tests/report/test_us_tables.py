@@ -59,7 +59,7 @@ def sizing_table(units, path):
     with pytest.MonkeyPatch.context() as patch:
         pool(patch)
         found = size(sizing_case(units=units, stock=["bored bar"], scale=0.25))
-    walls = [(of, wall) for of in found.diameters for wall in (*of.curve, *of.stock.walls)]
+    walls = [(of, wall) for of in found.diameters for wall in (*of.walls, *of.stock.walls)]
     write_csv(path, sizing_columns(0.25), walls, found.case.display)
 
 

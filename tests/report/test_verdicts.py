@@ -133,7 +133,7 @@ def test_records_are_plain_and_complete():
     [(1.0004, 0.0), (0.9962, 0.0042), (0.9996, 0.0), (0.9962, 0.0036), (1.003, 0.01)],
 )
 def test_a_ratio_reads_as_its_verdict(ratio, uncertainty):
-    one = check("a", ratio, uncertainty=uncertainty)
+    one = check("a", ratio, ratio_uncertainty=uncertainty)
     shown = [float(text) for text in ratio_text(one).split(" ± ")]
     assert (round(sum(shown), 9) <= 1.0) == one.passes
     assert shown[0] != 1.0
@@ -142,7 +142,7 @@ def test_a_ratio_reads_as_its_verdict(ratio, uncertainty):
 
 @given(st.floats(0.9, 1.1), st.floats(1e-4, 0.1))
 def test_any_ratio_reads_as_its_verdict(ratio, uncertainty):
-    one = check("a", ratio, uncertainty=uncertainty)
+    one = check("a", ratio, ratio_uncertainty=uncertainty)
     assume(abs(one.most - 1.0) > 1e-7)
     value, beside = map(float, ratio_text(one).split(" ± "))
     assert (round(value + beside, 9) <= 1.0) == one.passes
@@ -173,7 +173,7 @@ def test_checks_of_the_stop_in_its_motion_are_counted_where_they_pass():
 
 
 def test_uncertainties_and_reasons_are_in_the_lines_and_the_records():
-    sure, unsure = check("a", 1.2), check("b", 1.3, uncertainty=0.04)
+    sure, unsure = check("a", 1.2), check("b", 1.3, ratio_uncertainty=0.04)
     item = OpenItem("tilt", SHIMMED, ("b",))
     found = lines([sure, unsure], [item])
     assert any("1.30 ± 0.04" in line for line in found)

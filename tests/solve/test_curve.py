@@ -57,7 +57,7 @@ def test_off_the_middle_it_is_the_solved_one_too():
     for times in (0.3, 1.0):
         solved = solve_joint(joint, times * LOAD).approach
         assert curve.approach_at(times * LOAD) == pytest.approx(solved, rel=2e-4)
-    assert np.all(np.diff(curve.tangent) > 0.0)
+    assert np.all(np.diff(curve.tangent_stiffness) > 0.0)
 
 
 def test_the_pieces_are_the_solved_contact(joint, found):
@@ -92,7 +92,7 @@ def test_it_rises_ever_steeper(found):
     steps = np.diff(np.sqrt(curve.line_load))
     assert steps == pytest.approx(steps[0], rel=1e-9)
     assert curve.line_load[-1] == pytest.approx(1.25 * LOAD, rel=1e-12)
-    for values in (curve.line_load, curve.approach, curve.tangent):
+    for values in (curve.line_load, curve.approach, curve.tangent_stiffness):
         assert np.all(np.diff(values) > 0.0)
     # A line contact: above 1, by no more than the closed form has at so small a patch.
     assert np.all((curve.exponent > 1.05) & (curve.exponent < 1.13))

@@ -147,8 +147,10 @@ def test_past_its_end_it_says_so():
 def test_or_it_goes_on_along_its_tangent():
     curve = replace(power(), past_end="tangent")
     beyond, slope = curve.at(curve.end + np.array([0.1, 0.2]))
-    assert slope == pytest.approx(curve.tangent[-1], rel=1e-12)
-    assert beyond == pytest.approx(curve.largest_load + np.array([0.1, 0.2]) * curve.tangent[-1])
+    assert slope == pytest.approx(curve.tangent_stiffness[-1], rel=1e-12)
+    assert beyond == pytest.approx(
+        curve.largest_load + np.array([0.1, 0.2]) * curve.tangent_stiffness[-1]
+    )
     assert curve.approach_at(beyond) == pytest.approx(curve.end + np.array([0.1, 0.2]))
     assert np.isnan(curve.line_load_at(np.nan))  # no load would look as if it had parted
 
@@ -190,13 +192,15 @@ def test_what_is_counted_elsewhere_is_taken_off():
     q = np.array([0.1, 1.0, 4.0])
     assert less.approach_at(q) == pytest.approx(curve.approach_at(q) - 0.05 * q, rel=2e-3)
     inside = slice(1, -1)
-    assert 1.0 / less.tangent[inside] == pytest.approx(1.0 / curve.tangent[inside] - 0.05)
+    assert 1.0 / less.tangent_stiffness[inside] == pytest.approx(
+        1.0 / curve.tangent_stiffness[inside] - 0.05
+    )
 
 
 def test_of_a_curve_that_has_hardly_more_a_share_stays():
     curve = power()
-    compliance = 1.0 / curve.tangent
+    compliance = 1.0 / curve.tangent_stiffness
     less = curve.without(float(compliance.min()) * 1.2)
     assert np.all(np.diff(less.approach) > 0.0)
-    assert np.all(1.0 / less.tangent >= 0.05 * compliance * (1.0 - 1e-12))
+    assert np.all(1.0 / less.tangent_stiffness >= 0.05 * compliance * (1.0 - 1e-12))
     assert less.end < 0.5 * curve.end

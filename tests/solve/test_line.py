@@ -136,7 +136,11 @@ def test_slope_is_that_of_the_deflection():
 def test_past_the_end_of_a_law_it_is_pressed_only_where_that_goes_on():
     mean = WHERE[0] / WHERE[2]
     less = mean / CONTACT.largest_load
-    short = replace(CONTACT, line_load=less * CONTACT.line_load, tangent=less * CONTACT.tangent)
+    short = replace(
+        CONTACT,
+        line_load=less * CONTACT.line_load,
+        tangent_stiffness=less * CONTACT.tangent_stiffness,
+    )
     assert press(POST, short, *WHERE).line_load.max() > mean
     with pytest.raises(SolveError, match="past the end of the force–approach curve"):
         press(POST, replace(short, past_end="error"), *WHERE)

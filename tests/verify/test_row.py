@@ -24,7 +24,7 @@ ROW = Row(
 
 def test_the_difference_is_relative_to_the_published_value():
     outcome = run(ROW)
-    assert (outcome.published, outcome.tool) == (2.0, 2.1)
+    assert (outcome.published, outcome.value) == (2.0, 2.1)
     assert outcome.difference == pytest.approx(0.05)
     assert outcome.passed is True
 
@@ -64,7 +64,7 @@ def test_a_row_whose_library_is_missing_is_not_run():
 
     outcome = run(replace(ROW, needs="no_such_library", tool=tool))
     assert outcome.passed is None
-    assert (outcome.tool, outcome.published, outcome.difference) == (None, None, None)
+    assert (outcome.value, outcome.published, outcome.difference) == (None, None, None)
     assert outcome.remark == "no_such_library is not installed"
 
 
@@ -74,7 +74,7 @@ def test_a_row_that_cannot_be_solved_fails_and_says_why():
 
     outcome = run(replace(ROW, tool=tool))
     assert outcome.passed is False
-    assert (outcome.tool, outcome.difference) == (None, None)
+    assert (outcome.value, outcome.difference) == (None, None)
     assert "the contact did not settle" in outcome.remark
 
 

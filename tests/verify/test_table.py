@@ -48,7 +48,7 @@ def _finds(rows):
     (row,) = rows
     outcome = run(row)
     assert outcome.passed is True
-    return outcome.tool
+    return outcome.value
 
 
 def test_a_row_is_what_it_states(load):

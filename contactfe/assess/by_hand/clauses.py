@@ -171,10 +171,10 @@ def _worst(
     Its reserve is the least of all, which under more load may be that of another pair.
     """
     checks = [clause(*pair) for pair in pairs]
-    worst, least = max(checks, key=lambda check: check.ratio), min(c.reserve for c in checks)
-    if least >= worst.reserve:
+    worst, least = max(checks, key=lambda check: check.ratio), min(c.load_factor for c in checks)
+    if least >= worst.load_factor:
         return worst
-    return replace(worst, grows="faster than the load", load_factor=least)
+    return replace(worst, ratio_grows="faster than the load", stated_load_factor=least)
 
 
 def _aisc_of_post(

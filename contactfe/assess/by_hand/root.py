@@ -12,27 +12,38 @@ from contactfe.hand import resultant
 class RootResultants:
     """Forces, N, and moments, N mm, on what holds the root, by the normal forces of the plates.
 
-    ``normal`` is away from the first plate. ``along`` is along it: friction either way, and in a
-    corner the force of the second plate too. Each bends the root with the ``lever``, mm, in its own
-    direction. All friction counts as at work across the post, the same for the ``torque`` about its
-    axis, either way; ``force`` and ``moment`` are the resultants. Friction along the axis of the
-    post, from a floor that rises, would be in place of that across it and is left out.
+    ``force_normal`` is away from the first plate. ``force_along`` is along it: friction either way,
+    and in a corner the force of the second plate too. Each bends the root with the ``lever``, mm,
+    in its own direction. All friction counts as at work across the post, the same for the
+    ``torque`` about its axis, either way; ``force`` and ``moment`` are the resultants. Friction
+    along the axis of the post, from a floor that rises, would be in place of that across it and is
+    left out.
     """
 
-    normal: float
-    along: float
+    force_normal: float
+    force_along: float
     torque: float
     lever: float
 
     @property
     def force(self) -> float:
         """Resultant force, N."""
-        return math.hypot(self.normal, self.along)
+        return math.hypot(self.force_normal, self.force_along)
 
     @property
     def moment(self) -> float:
         """Resultant bending moment, N mm."""
         return self.force * self.lever
+
+    @property
+    def moment_of_normal(self) -> float:
+        """Bending moment of the force away from the first plate, N mm."""
+        return self.force_normal * self.lever
+
+    @property
+    def moment_of_along(self) -> float:
+        """That of the force along it."""
+        return self.force_along * self.lever
 
 
 def root_resultants(case: Case, section: Section, force: float | None = None) -> RootResultants:
@@ -48,8 +59,8 @@ def root_resultants(case: Case, section: Section, force: float | None = None) ->
     share = 1.0 if force is None else force / forces[0]
     first, second = share * forces[0], share * sum(forces[1:])
     return RootResultants(
-        normal=first + mu * second,
-        along=second + mu * first,
+        force_normal=first + mu * second,
+        force_along=second + mu * first,
         torque=resultant.friction_torque.plain(first + second, mu, section.radius),
         lever=root_lever(case),
     )

@@ -57,13 +57,15 @@ def ratio(wall: Wall) -> float:
 
 def concentration(wall: Wall) -> float:
     """Its stress concentration; infinite for a wall that was not solved."""
-    return float("inf") if wall.error else wall.concentration.value
+    return float("inf") if wall.error else wall.stress_concentration.value
 
 
 def bands(walls: Sequence[Wall]) -> tuple[Band, ...]:
     """Runs of walls that fit, of tubes or of the solid bar; ``walls`` rise."""
     found = []
-    for (fits, _), run in groupby(enumerate(walls), key=lambda pair: (pair[1].fits, pair[1].solid)):
+    for (fits, _), run in groupby(
+        enumerate(walls), key=lambda pair: (pair[1].passes_what_walls_change, pair[1].solid)
+    ):
         if not fits:
             continue
         numbers = [number for number, _ in run]
@@ -73,8 +75,12 @@ def bands(walls: Sequence[Wall]) -> tuple[Band, ...]:
             Band(
                 least=walls[first],
                 most=walls[last],
-                below=next((wall for wall in below if not wall.fits), None),
-                above=next((wall for wall in above if not wall.fits), None),
+                fails_below=next(
+                    (wall for wall in below if not wall.passes_what_walls_change), None
+                ),
+                fails_above=next(
+                    (wall for wall in above if not wall.passes_what_walls_change), None
+                ),
             )
         )
     return tuple(found)
@@ -117,7 +123,7 @@ def chosen(walls: Sequence[Wall]) -> tuple[Wall | None, Wall | None]:
 
     One that passes all checks goes before one that fails what no wall of the diameter changes.
     """
-    fitting = [wall for wall in walls if wall.fits]
+    fitting = [wall for wall in walls if wall.passes_what_walls_change]
     solved = [wall for wall in walls if not wall.error]
     return (
         min(

@@ -103,32 +103,32 @@ class Tried:
 class Wall:
     """A candidate judged; stresses in MPa, line loads in N/mm, mass in kg/m.
 
-    ``places`` go by ``PLACES``. ``solved_fine`` says that both mesh levels were solved; else
-    figures are those of the coarse one, carried over by the ratio of the levels at walls nearby.
-    ``checks`` are those that are asked for, the governing one first; ``unchanging`` are the keys of
-    those that no wall of the diameter changes; ``bounds`` is None where a slice holds, as under a
-    long even load, or relieves nothing. ``limits`` are those of a tube, None where they are not
-    known, and ``as_made`` it with its least and its greatest wall. Where ``error`` is not empty the
-    wall could not be solved, does not pass, and has no figures.
+    ``places`` go by ``PLACES``. ``solved_on_both_levels`` says that both mesh levels were solved;
+    else figures are those of the coarse one, carried over by the ratio of the levels at walls
+    nearby. ``checks`` are those that are asked for, the governing one first; ``unchanging`` are the
+    keys of those that no wall of the diameter changes; ``bounds`` is None where a slice holds, as
+    under a long even load, or relieves nothing. ``limits`` are those of a tube, None where they are
+    not known, and ``as_made`` it with its least and its greatest wall. Where ``error`` is not empty
+    the wall could not be solved, does not pass, and has no figures.
     """
 
     candidate: Candidate
-    solved_fine: bool
+    solved_on_both_levels: bool
     checks: tuple[Check, ...]
     mass_per_length: float
     places: tuple[Value | None, ...] = ()
-    plate: Value = _NONE
-    post: Value = _NONE
-    concentration: Value = _NONE
+    plate_peak_von_mises: Value = _NONE
+    post_peak_von_mises: Value = _NONE
+    stress_concentration: Value = _NONE
     post_utilisation: Value = _NONE
     plate_utilisation: Value = _NONE
-    first_yield: Value | None = None
-    first_body: Literal["post", "plate"] = "post"
+    first_yield_line_load: Value | None = None
+    first_yield_body: Literal["post", "plate"] = "post"
     yield_strength: float = 0.0
     post_zone: str = ""
     plate_zone: str = ""
-    post_at: int = 0
-    plate_at: int = 0
+    post_worst_contact: int = 0
+    plate_worst_contact: int = 0
     error: str = ""
     unchanging: frozenset[str] = frozenset()
     bounds: Bounds | None = None
@@ -176,7 +176,7 @@ class Wall:
         return tuple(c for c in counted(self.checks) if c.key not in self.unchanging)
 
     @property
-    def fits(self) -> bool:
+    def passes_what_walls_change(self) -> bool:
         """Whether it was solved and passes what the wall changes; all that applies, if nothing."""
         return verdict_of(self.changing or self.checks) == "passes"
 
@@ -193,11 +193,11 @@ class Wall:
     @property
     def concentrations(self) -> tuple[Value, ...]:
         """K of the nominal wall and, where they were solved, at its limits."""
-        made = (one.concentration for one in self.as_made)
-        return (self.concentration, *(K for K in made if K is not None))
+        made = (one.stress_concentration for one in self.as_made)
+        return (self.stress_concentration, *(K for K in made if K is not None))
 
     @property
-    def place(self) -> str:
+    def governing_place(self) -> str:
         """Where stress is largest beside what is allowed: one of ``PLACES``, or the plate."""
         if self.plate_utilisation.value > self.post_utilisation.value:
             return PLATE
@@ -208,15 +208,15 @@ class Wall:
 class Band:
     """Walls that fit, from the smallest to the largest that was found to; tubes or the solid bar.
 
-    ``below`` and ``above`` are the nearest walls tried beyond them, which do not fit; None where
-    the range of walls ends there, or what is beyond fits as well, across the gap between the solid
-    bar and the tube of the least bore. The edge lies between.
+    ``fails_below`` and ``fails_above`` are the nearest walls tried beyond them, which do not fit;
+    None where the range of walls ends there, or what is beyond fits as well, across the gap between
+    the solid bar and the tube of the least bore. The edge lies between.
     """
 
     least: Wall
     most: Wall
-    below: Wall | None
-    above: Wall | None
+    fails_below: Wall | None
+    fails_above: Wall | None
 
 
 @dataclass(frozen=True)
@@ -247,53 +247,58 @@ class StockAnswer:
 class Catalogue:
     """The nearest sizes of one list of pipes or hollow sections: the least bore ratio of them."""
 
-    listed_in: str
+    list: str
     outside_diameter: float
     least_bore_ratio: float
-    designation: str
+    size: str
 
 
 @dataclass(frozen=True)
 class Diameter:
     """All that was found for one outside diameter, mm.
 
-    ``curve`` holds every wall tried, rising; ``unchanging`` the checks that none of them changes,
-    which stand beside what is said of the walls, sized by the others; ``least_bore`` is in mm.
-    ``bands`` are empty where no wall fits, and then ``closest`` is the one whose worst check of
-    those it changes is least, and ``load_factor`` by how much all loads have to shrink for it to
-    pass, where that is known. ``best`` is the wall of the least stress concentration. Both are None
-    where no wall could be solved, ``closest`` also where none changes a check.
+    ``walls`` holds every wall tried, rising; ``unchanging_checks`` the checks that none of them
+    changes, which stand beside what is said of the walls, sized by the others; ``least_bore`` is in
+    mm. ``passing`` are empty where no wall fits, and then ``closest_to_passing`` is the one whose
+    worst check of those it changes is least, and ``load_factor_to_pass`` by how much all loads have
+    to shrink for it to pass, where that is known. ``least_concentration`` is the wall of the least
+    stress concentration. Both are None where no wall could be solved, ``closest_to_passing`` also
+    where none changes a check.
     """
 
     outside_diameter: float
     least_bore: float
-    curve: tuple[Wall, ...]
-    unchanging: tuple[Check, ...]
-    bands: tuple[Band, ...]
-    best: Best | None
-    closest: Best | None
-    load_factor: float | None
+    walls: tuple[Wall, ...]
+    unchanging_checks: tuple[Check, ...]
+    passing: tuple[Band, ...]
+    least_concentration: Best | None
+    closest_to_passing: Best | None
+    load_factor_to_pass: float | None
     stock: StockAnswer
     catalogue: tuple[Catalogue, ...]
 
     @property
     def smallest(self) -> Band | None:
         """The band whose least wall is the smallest that fits; None where none does."""
-        return self.bands[0] if self.bands else None
+        return self.passing[0] if self.passing else None
 
     @property
     def answers(self) -> tuple[Wall, ...]:
         """The walls that are answers: the smallest of each band, of least K, and of stock."""
-        found = [band.least for band in self.bands]
-        found += [one.wall for one in (self.best, self.closest) if one is not None]
+        found = [band.least for band in self.passing]
+        found += [
+            one.wall
+            for one in (self.least_concentration, self.closest_to_passing)
+            if one is not None
+        ]
         stock = (self.stock.lightest, self.stock.least_concentration)
         found += [wall for wall in stock if wall is not None]
         return tuple({wall.candidate.section.name: wall for wall in found}.values())
 
     @property
-    def feasible(self) -> bool:
+    def satisfied(self) -> bool:
         """Whether a wall of this diameter, or a size of the lists near it, passes."""
-        found = [band.least for band in self.bands]
+        found = [band.least for band in self.passing]
         if self.stock.lightest is not None:
             found.append(self.stock.lightest)
         return any(wall.passes for wall in found)
@@ -301,12 +306,12 @@ class Diameter:
     @property
     def in_the_way(self) -> tuple[Check, ...]:
         """The checks that no wall changes and that do not pass."""
-        return tuple(check for check in self.unchanging if not check.passes)
+        return tuple(check for check in self.unchanging_checks if not check.passes)
 
 
 @dataclass(frozen=True, repr=False)
 class SizingResult(Shown):
-    """A case sized. ``solved_fine`` counts the candidates solved on both mesh levels.
+    """A case sized. ``solved_on_both_levels`` counts the candidates solved on both mesh levels.
 
     ``of_stop`` are the checks of the stop as a whole, as far as known: the load against the motion,
     and what the stop does in that. ``open_items`` is what no check covers, ``tried`` every trial,
@@ -319,7 +324,7 @@ class SizingResult(Shown):
     contacts: int
     diameters: tuple[Diameter, ...]
     solved: int
-    solved_fine: int
+    solved_on_both_levels: int
     of_stop: tuple[Check, ...]
     open_items: tuple[OpenItem, ...]
     tried: tuple[Tried, ...] = ()
@@ -327,7 +332,7 @@ class SizingResult(Shown):
     @property
     def satisfied(self) -> bool:
         """Whether every diameter has a wall, or a stock size near it, that passes."""
-        return all(diameter.feasible for diameter in self.diameters)
+        return all(diameter.satisfied for diameter in self.diameters)
 
     @property
     def settled(self) -> bool:

@@ -187,12 +187,14 @@ class _Work:
                 Diameter(
                     outside_diameter=outside,
                     least_bore=self._sizing.bore(outside),
-                    curve=walls,
-                    unchanging=worst_unchanging(walls),
-                    bands=passing,
-                    best=best(walls, concentration, lambda w: w.concentration.uncertainty),
-                    closest=closest,
-                    load_factor=self._load_factor(outside, closest),
+                    walls=walls,
+                    unchanging_checks=worst_unchanging(walls),
+                    passing=passing,
+                    least_concentration=best(
+                        walls, concentration, lambda w: w.stress_concentration.uncertainty
+                    ),
+                    closest_to_passing=closest,
+                    load_factor_to_pass=self._load_factor(outside, closest),
                     stock=StockAnswer(stock, *chosen(stock)),
                     catalogue=catalogue(outside),
                 )
@@ -208,7 +210,7 @@ class _Work:
             contacts=len(contacts_of(self._case)),
             diameters=tuple(found),
             solved=len(pairs),
-            solved_fine=sum(pair.fine is not None for pair in pairs),
+            solved_on_both_levels=sum(pair.fine is not None for pair in pairs),
             of_stop=of_stop,
             open_items=self._open_items(found, of_stop),
             tried=tuple(
@@ -222,7 +224,11 @@ class _Work:
         """What no check of the walls that are answers covers."""
         case = self._case
         walls = [wall for diameter in found for wall in diameter.answers]
-        least = [diameter.best.wall for diameter in found if diameter.best is not None]
+        least = [
+            diameter.least_concentration.wall
+            for diameter in found
+            if diameter.least_concentration is not None
+        ]
         checks = [check for wall in walls for check in wall.checks]
         decided = [
             wall.bounds
@@ -280,7 +286,16 @@ class _Work:
         steps = max(round(len(grid) / COMPARED), 2) - 1
         compared = {grid[round(k * (len(grid) - 1) / steps)] for k in range(steps + 1) if grid}
         jumps = jumps_of(self._case, self._sizing, outside)
-        points = [Point(w.share, ratio(w), w.fits, concentration(w), w.solved_fine) for w in walls]
+        points = [
+            Point(
+                w.share,
+                ratio(w),
+                w.passes_what_walls_change,
+                concentration(w),
+                w.solved_on_both_levels,
+            )
+            for w in walls
+        ]
         return [
             *((share, True) for share in sorted(compared)),
             *((request.share, request.sure) for request in requests(points, jumps)),
@@ -308,7 +323,8 @@ class _Work:
             pair = self._curves[outside][closest.wall.share]
             # The verdict counts the uncertainty, so the loads may not use it up.
             uncertainties = [
-                v.uncertainty / v.value for v in (closest.wall.post, closest.wall.plate)
+                v.uncertainty / v.value
+                for v in (closest.wall.post_peak_von_mises, closest.wall.plate_peak_von_mises)
             ]
             margin = self._case.yield_margin * (1.0 + max(uncertainties))
             at_margin = pair.coarse.candidate, pair.coarse, margin

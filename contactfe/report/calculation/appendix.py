@@ -92,7 +92,7 @@ def _clauses(case: Case, sections: Sequence[SectionByHand]) -> Iterator[Block]:
             if clauses.required is not None:
                 every.append(clauses.required)
             for part in every:
-                if part.key != "clause.unity":
+                if part.formula != "clause.unity":
                     alike = of.setdefault(part.name, _Alike(case.display, len(sections)))
                     alike.add(section, part.name, part)
         for alike in of.values():
@@ -102,7 +102,7 @@ def _clauses(case: Case, sections: Sequence[SectionByHand]) -> Iterator[Block]:
             check = clauses.check
             verdict = {True: "satisfied", False: "NOT SATISFIED", None: "outside its scope"}
             text = f"{significant(check.ratio, 4)}, {verdict[check.satisfied]}"
-            text += f"; up to 1 at {significant(check.reserve, 3)} times these loads"
+            text += f"; up to 1 at {significant(check.load_factor, 3)} times these loads"
             ratios.setdefault(text, []).append(section.section.name)
         for text, names in ratios.items():
             yield Line(f"demand / resistance{_named(names, len(sections))} = {text}", indent=3)

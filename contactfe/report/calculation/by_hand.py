@@ -62,7 +62,7 @@ def _briefly(block: blocks.Worked) -> blocks.Worked:
 
 
 def _five(best: SectionResult) -> list[HandCheck]:
-    known = {check.key: check for check in best.hand if check.step.worked.form is not None}
+    known = {check.key: check for check in best.hand_checks if check.step.worked.form is not None}
     first = [known[key] for key in _CHECKED if key in known]
     others = [check for check in known.values() if check not in first]
     return [*first, *others][:FIVE]
@@ -77,13 +77,13 @@ def formulas(found: Calculation, best_first: Sequence[SectionResult]) -> Iterato
             Column("formula", key=True), *texts("unit"),
             *numbers("by hand", "computed", "difference"), *texts("why they differ"),
         ),
-        (tuple((*_compared(case, check), remark(case, best, check)) for check in best.hand),),
+        (tuple((*_compared(case, of), remark(case, best, of)) for of in best.hand_checks),),
         f"“{name}”: hand formulas beside computed figures",
         "Difference: hand over computed, less one. The formulas of the other sections are in the"
         " appendix.",
     )  # fmt: skip
     five = _five(best)
-    for check in best.hand:
+    for check in best.hand_checks:
         if check not in five:
             yield _beside(case, best, check)
     yield from _governing(case, best_first)
@@ -93,7 +93,7 @@ def formulas(found: Calculation, best_first: Sequence[SectionResult]) -> Iterato
 def _governing(case: Case, results: Sequence[SectionResult]) -> Iterator[Block]:
     """The formulas of checks that govern a section, or that one does not pass, each once."""
     steps: dict[str, tuple[Step, str]] = {}
-    beside = {check.key for check in results[0].hand}
+    beside = {check.key for check in results[0].hand_checks}
     for result in results:
         worst = governing(result.checks)
         for check in result.checks:
@@ -117,14 +117,14 @@ def _clauses(found: SectionByHand, units: Display) -> Iterator[Block]:
             ratio += f"; scope: {limits_text(check.scope, units)}"
         for part in (check.demand, check.resistance):
             last = ratio if part is check.resistance else ""
-            if part.key != "clause.unity":
+            if part.formula != "clause.unity":
                 head = f"{check.clause.name}, {clauses.part}: {part.name}"
                 yield worked(head, part, units, last)
 
 
 def _beside(case: Case, result: SectionResult, check: HandCheck, number: str = "") -> blocks.Worked:
     unit = case.display.unit(check.dimension)
-    computed = words.pair(Value(check.computed, check.uncertainty), unit)
+    computed = words.pair(Value(check.computed, check.computed_uncertainty), unit)
     said = f"computed: {computed} {unit.name}, hand over computed {100 * check.difference:+.1f} %"
     because = remark(case, result, check)
     head = f"{number}{check.label}"
@@ -137,7 +137,7 @@ def _compared(case: Case, check: HandCheck) -> tuple[str, str, str, str, str]:
         check.label,
         unit.name,
         significant(unit.of(check.hand)),
-        words.pair(Value(check.computed, check.uncertainty), unit),
+        words.pair(Value(check.computed, check.computed_uncertainty), unit),
         f"{100 * check.difference:+.1f} %",
     )
 
@@ -158,7 +158,7 @@ def worked(head: str, of: Worked, units: Display, said: str = "") -> blocks.Work
         notes.append(Line(of.note, "quiet"))
     if of.limits:
         text = f"{RANGE}{limits_text(of.limits, units)}"
-        notes.append(Line(text, "quiet" if of.within else "bad"))
+        notes.append(Line(text, "quiet" if of.within_range else "bad"))
     notes.append(Line(f"source: {of.source}", "quiet"))
     return blocks.Worked(head, tuple(kept), tuple(notes))
 
@@ -172,8 +172,10 @@ def _figure(units: Display, value: float, dimension: Dimension | None) -> str:
 
 def impact_formulas(impact: ImpactResult) -> Iterator[Block]:
     """Every formula of an impact, and those beside what was integrated, each once."""
-    beside = [of.worked for one in impact.impacts for of in one.beside]
-    for of in {str(of): of for of in (*impact.closure, *impact.damping, *beside)}.values():
+    beside = [of.worked for one in impact.blows for of in one.beside]
+    for of in {
+        str(of): of for of in (*impact.closure, *impact.damper_force_at_closure, *beside)
+    }.values():
         yield worked(of.name, of, impact.case.display)
 
 
@@ -208,15 +210,15 @@ def _sources(found: Calculation, results: Sequence[SectionResult]) -> Iterable[t
         for clauses in result.by_hand.clauses:
             check = clauses.check
             for part in (*check.steps, check.demand, check.resistance):
-                if part.key != "clause.unity":
+                if part.formula != "clause.unity":
                     yield part.source, check.clause.name
         yield case.post_material(result.section).source, "steel of the post"
         if result.limits is not None:
             yield result.limits.source, "limits of the wall"
     yield case.plate_material.source, "steel of the plate"
     if found.impact is not None:
-        for of in (*found.impact.closure, *found.impact.damping):
+        for of in (*found.impact.closure, *found.impact.damper_force_at_closure):
             yield of.source, of.name
-        for one in found.impact.impacts:
+        for one in found.impact.blows:
             for beside in one.beside:
                 yield beside.worked.source, beside.worked.name

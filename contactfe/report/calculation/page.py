@@ -146,8 +146,8 @@ def _of_impact(found: Calculation) -> tuple[_Part, ...]:
     if (impact := found.impact) is None:
         return ()
     best = found.comparison.least_concentration
-    of = [i for i in impact.impacts if i.section is None or i.section.name == best]
-    drawn = figures(replace(impact, impacts=tuple(of)))
+    of = [i for i in impact.blows if i.section is None or i.section.name == best]
+    drawn = figures(replace(impact, blows=tuple(of)))
     written = tuple(impact_formulas(impact))
     # Its page has them on lines.
     heads = tuple(f"{block.head}: " for block in written if isinstance(block, Worked))

@@ -71,7 +71,7 @@ def _bodies(result: SectionResult, units: Display) -> Iterator[Row]:
             name,
             what,
             words.peak(body, units),
-            body.peak.at.zone,
+            body.peak_von_mises.at.zone,
             units.stress.number(body.material.yield_strength),
             words.ratio_text(body.utilisation.value, body.utilisation.uncertainty),
             words.first_yield(body, units),
@@ -120,7 +120,7 @@ def meshes(best_first: Sequence[SectionResult]) -> Iterator[Block]:
             str(len(r.levels)),
             str(r.remeshed),
             f"{r.reading.state.force_balance:.0e}",
-            *(_percent(body.peak) for body in (r.member, r.plate)),
+            *(_percent(body.peak_von_mises) for body in (r.member, r.plate)),
         )
         for r in best_first
     )

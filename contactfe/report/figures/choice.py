@@ -32,7 +32,7 @@ def axial_words(shown: tuple[SectionResult, ...]) -> str:
             "The post is shown where it is stressed most along the contact, exact values are those"
             " of a slice."
         )
-    if any(result.axial != 0.0 for result in shown):
+    if any(result.axial_stress != 0.0 for result in shown):
         parts.append(
             "The von Mises stress of the post includes the axial stress of its bending as a"
             " cantilever."

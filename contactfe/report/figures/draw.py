@@ -95,7 +95,7 @@ def _figures(result: Drawable) -> Iterator[tuple[str, Callable[..., Figure], tup
         case SizingResult():
             yield "size", sizing_figure, (result,)
         case ImpactResult():
-            for impact in result.impacts:
+            for impact in result.blows:
                 yield "impact", impact_figure, (result, impact)
         case StiffnessResult():
             yield "stiffness", stiffness_figure, (result,)

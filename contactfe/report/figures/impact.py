@@ -55,8 +55,8 @@ def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
     figure, ((whole, displacement), (close, loop)) = panels(2, (1.75, 1.75), sharey=False)
     fine = history(impact.response, _CUTS)
     units = result.case.display
-    most = units.force.of(max([impact.contact.value, *_forms(impact), *_tenth(impact)]))
-    at = impact.contact.time
+    most = units.force.of(max([impact.peak_contact_force.value, *_forms(impact), *_tenth(impact)]))
+    at = impact.peak_contact_force.time
     span = _ABOUT_THE_PEAK * at if at > 0.0 else _AT_CLOSURE * fine.time[-1]
     apart = span < _ALIKE * fine.time[-1]
     for ax, title in (
@@ -91,13 +91,14 @@ def _forces(
     ax.plot(time, force.of(fine.contact_force), label="contact force", **_FORCE)
     if result.motion.dampers:
         ax.plot(time, force.of(fine.damper_force), label="force of the dampers", **_DAMPERS)
+    peak = impact.peak_contact_force
     ax.plot(
-        units.time.of(impact.contact.time), force.of(impact.contact.value), "o", color=INK,
+        units.time.of(peak.time), force.of(peak.value), "o", color=INK,
         markersize=4, clip_on=False, zorder=4, label="peak contact force",
     )  # fmt: skip
     if tenth := _tenth(impact):
         ax.plot(
-            [units.time.of(impact.contact.time)] * len(tenth), force.of(np.array(tenth)),
+            [units.time.of(impact.peak_contact_force.time)] * len(tenth), force.of(np.array(tenth)),
             label="peak at ±10 % of displacement", **_TENTH,
         )  # fmt: skip
     low = min(0.0, float(force.of(fine.damper_force.min())))
@@ -111,7 +112,9 @@ def _forces(
 def _tenth(impact: SectionImpact) -> list[float]:
     """Peak forces at a tenth less and more of displacement, as far as they were found."""
     return [
-        one.force for one in impact.nearby if one.key != "pseudo_velocity" and one.force is not None
+        one.peak_contact_force
+        for one in impact.nearby
+        if one.key != "pseudo_velocity" and one.peak_contact_force is not None
     ]
 
 
@@ -120,7 +123,7 @@ def _forms(impact: SectionImpact) -> list[float]:
     return [
         one.worked.value
         for one in impact.beside
-        if one.worked.within and _is_force(one.worked, one.found)
+        if one.worked.within_range and _is_force(one.worked, one.integrated)
     ]
 
 
@@ -163,8 +166,8 @@ def _loop(ax: Axes, impact: SectionImpact, fine: History, units: Display) -> Non
     approach: Floats = np.where(touching, fine.approach, np.nan)
     ax.plot(length.of(approach), force.of(fine.contact_force), **_FORCE)
     ax.set(
-        xlim=(0.0, length.of(1.05 * impact.approach.value)),
-        ylim=(0.0, _SPARE * force.of(impact.contact.value)),
+        xlim=(0.0, length.of(1.05 * impact.peak_approach.value)),
+        ylim=(0.0, _SPARE * force.of(impact.peak_contact_force.value)),
         xlabel=f"approach of floor and stop [{length.name}]", ylabel=f"force [{force.name}]",
     )  # fmt: skip
     ax.locator_params(axis="x", nbins=5)
@@ -172,7 +175,10 @@ def _loop(ax: Axes, impact: SectionImpact, fine: History, units: Display) -> Non
 
 def _caption(result: ImpactResult, impact: SectionImpact) -> str:
     units = result.case.display
-    force, time = units.force.text(impact.contact.value), units.time.text(impact.contact.time)
+    force, time = (
+        units.force.text(impact.peak_contact_force.value),
+        units.time.text(impact.peak_contact_force.time),
+    )
     name = words.one_line(result.case.title)
     if impact.section is not None:
         name += f", {words.one_line(impact.section.name)}"
@@ -195,7 +201,7 @@ def _sensitivity(result: ImpactResult, impact: SectionImpact) -> Iterator[str]:
     units = result.case.display
     said = []
     for one in impact.nearby:
-        unit = f" {units.force.name}" if one.force else ""
+        unit = f" {units.force.name}" if one.peak_contact_force else ""
         said.append(f"{LABELS[one.key]}: {nearby_force(one, units)}{unit}")
     if said:
         yield f"Beside it: {'; '.join(said)}. ω·u0 is no bound for an earthquake."
@@ -207,7 +213,7 @@ def impact_alt(result: ImpactResult, impact: SectionImpact) -> str:
     units = result.case.display
     return (
         "Forces and displacements of the impact over time, and force over approach. Peak contact"
-        f" force {units.force.text(impact.contact.value)} at"
-        f" {units.time.text(impact.contact.time)} after closure, approach"
-        f" {units.length.text(impact.approach.value)}."
+        f" force {units.force.text(impact.peak_contact_force.value)} at"
+        f" {units.time.text(impact.peak_contact_force.time)} after closure, approach"
+        f" {units.length.text(impact.peak_approach.value)}."
     )

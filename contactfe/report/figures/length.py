@@ -24,7 +24,7 @@ def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
     figure, columns = panels(len(shown), (1.6, 1.4))
     shares = [(r, r.length) for r in shown if r.length is not None]
     heads(list(columns[:, 0]), [(r.section.name, _note(r, share, units)) for r, share in shares])
-    most = 1.25 * max(units.line_load.of(share.peak) for _, share in shares)
+    most = 1.25 * max(units.line_load.of(share.peak_line_load) for _, share in shares)
     moved = [v for _, share in shares for v in (*share.deflection, *_face(share).tolist())]
     limits = spread([units.length.of(v) for v in moved], 0.12)
     for (upper, lower), (result, share) in zip(columns, shares, strict=True):
@@ -33,13 +33,13 @@ def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
         ends = spread([float(z[0]), float(z[-1])], 0.06)
         upper.fill_between(z, q, 0.0, color=ACROSS, alpha=0.25, linewidth=0.0)
         upper.plot(z, q, color=INK, label="line load")
-        mean = units.line_load.of(share.mean)
+        mean = units.line_load.of(share.mean_line_load)
         upper.plot([z[0], z[-1]], [mean, mean], color=QUIET, dashes=(4, 2), label="mean line load")
         top = int(np.argmax(q))
         near = top < len(z) / 3, top > 2 * len(z) / 3
         upper.plot(z[top], q[top], "o", color=INK, markersize=4.0, clip_on=False)
         upper.annotate(
-            f"{units.line_load.text(share.peak)}", (z[top], q[top]),
+            f"{units.line_load.text(share.peak_line_load)}", (z[top], q[top]),
             xytext=(4 if near[0] else -4 if near[1] else 0, 5), textcoords="offset points",
             ha="left" if near[0] else "right" if near[1] else "center", weight="bold",
         )  # fmt: skip
@@ -71,16 +71,16 @@ def _face(share: LengthResult) -> NDArray[np.float64]:
 
 
 def _note(result: SectionResult, share: LengthResult, units: Display) -> str:
-    degrees, place = units.angle, significant(units.length.of(share.place))
+    degrees, place = units.angle, significant(units.length.of(share.peak_from_root))
     lines = [
         words.size(result.section, units),
-        f"peak {significant(share.peak_ratio, 3)} × mean",
+        f"peak {significant(share.peak_over_mean, 3)} × mean",
         f"at z = {place} {units.length.name}",
         f"tilt {significant(degrees.of(share.tilt), 3)} {degrees.name}",
         f"bent by {significant(degrees.of(share.slope), 3)} {degrees.name}",
     ]
-    if share.parted > 0.0:
-        parted = significant(units.length.of(share.parted), 3)
+    if share.parted_length > 0.0:
+        parted = significant(units.length.of(share.parted_length), 3)
         lines.append(f"parted over {parted} {units.length.name}")
     return "\n".join(lines).replace("-", "−")
 
@@ -106,9 +106,9 @@ def length_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     """The figure in words."""
     units = comparison.case.display
     peaks = "; ".join(
-        f"{words.one_line(r.section.name)}, {units.line_load.text(r.length.peak)} at"
-        f" {units.length.text(r.length.place)} from the root,"
-        f" {significant(r.length.peak_ratio, 3)} times the mean"
+        f"{words.one_line(r.section.name)}, {units.line_load.text(r.length.peak_line_load)} at"
+        f" {units.length.text(r.length.peak_from_root)} from the root,"
+        f" {significant(r.length.peak_over_mean, 3)} times the mean"
         for r in shown
         if r.length is not None
     )

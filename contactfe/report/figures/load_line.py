@@ -122,7 +122,7 @@ def _profile(result: SectionResult, field: StressField, depth: Floats) -> Profil
 
     The line goes to the centre of the post.
     """
-    radius, centre = result.section.radius, result.patch.centre.value
+    radius, centre = result.section.radius, result.contact.centre.value
     start = np.array([centre, radius - np.sqrt(radius**2 - centre**2)])
     towards = (np.array([0.0, radius]) - start) / radius
     at = located(field.mesh, start[:, None] + towards[:, None] * depth)

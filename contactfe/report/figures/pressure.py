@@ -53,7 +53,11 @@ def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
     figure, columns = panels(len(shown), (upper_height, 0.65) * len(patches))
     every = [r.patches[number] for r in shown for number in patches]
     reach = units.length.of(_REACH * max(p.half_width.value for p in every))
-    peaks = [max(r.patches[n].peak_pressure.value, _hertz(r, n)[1]) for r in shown for n in patches]
+    peaks = [
+        max(r.patches[n].peak_contact_pressure.value, _hertz(r, n)[1])
+        for r in shown
+        for n in patches
+    ]
     most = units.stress.of(1.22 * max(peaks))
     least = 0.0
     if friction:
@@ -116,7 +120,7 @@ def _pressure(
         nodes[top], pressures[top], "o",
         color=PAPER, markeredgecolor=INK, markersize=5.5, zorder=5,
     )  # fmt: skip
-    text = f"{words.pair(patch.peak_pressure, stress)} {stress.name}"
+    text = f"{words.pair(patch.peak_contact_pressure, stress)} {stress.name}"
     if abs(place) > _ASIDE * patch.half_width.value / length.held:
         axis = "x" if number == 0 else "y − R"
         text += f"\nat {axis} = {place:.2g} {length.name}".replace("-", "−")
@@ -215,7 +219,7 @@ def pressure_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> st
     """The figure in words."""
     stress, length = comparison.case.display.stress, comparison.case.display.length
     peaks = "; ".join(
-        f"{words.one_line(r.section.name)}, peak {words.pair(p.peak_pressure, stress)}"
+        f"{words.one_line(r.section.name)}, peak {words.pair(p.peak_contact_pressure, stress)}"
         f" {stress.name} over ±{words.pair(p.half_width, length)} {length.name}, by Hertz"
         f" {stress.text(_hertz(r, number)[1])}"
         for r in shown

@@ -182,7 +182,7 @@ def _window(case: Case, shown: tuple[SectionResult, ...]) -> _Window:
 
 
 def _scale(shown: tuple[SectionResult, ...], units: Display) -> _Scale:
-    most = units.stress.of(max(body.peak.value for r in shown for _, body in r.bodies))
+    most = units.stress.of(max(body.peak_von_mises.value for r in shown for _, body in r.bodies))
     _, step, *more = MaxNLocator(7, steps=[1, 2, 5, 10]).tick_values(0.0, most)
     levels = (step / 5, step / 2, step, *more)
     return _Scale(most, tuple(float(v) for v in levels if v < 0.97 * most))
@@ -285,7 +285,7 @@ def _post_outline(ax: Axes, case: Case, result: SectionResult) -> None:
 
 def _post_peak(ax: Axes, result: SectionResult, window: _Window, units: Display) -> None:
     """The peak of the post, its value in the gap between post and plate."""
-    peak, length = result.member.peak, units.length
+    peak, length = result.member.peak_von_mises, units.length
     place = (length.of(peak.at.x), length.of(peak.at.y))
     radius, room = length.of(result.section.radius), 0.015 * (window.right - window.left)
     height = 0.05 * (window.right - window.left)
@@ -307,7 +307,7 @@ def _bore_peak(ax: Axes, case: Case, result: SectionResult, window: _Window) -> 
     bore = next((p for p in result.member.places if p.at.zone.startswith("bore")), None)
     length, section = case.display.length, result.section
     room = length.of(section.geometry.bore / 2.0) >= 0.17 * (window.right - window.left)
-    if bore is None or not room or bore == result.member.peak:
+    if bore is None or not room or bore == result.member.peak_von_mises:
         return
     place = (length.of(bore.at.x), length.of(bore.at.y))
     _mark(ax, *place)

@@ -55,7 +55,7 @@ allowed would flatten all else, and leave the scale."""
 
 def sizing_figure(result: SizingResult) -> Figure:
     """A column a diameter, of the first few that could be solved."""
-    shown = [d for d in result.diameters if d.best is not None][:MOST_DIAMETERS]
+    shown = [d for d in result.diameters if d.least_concentration is not None][:MOST_DIAMETERS]
     figure, columns = panels(len(shown), _HEIGHTS, sharex="col")
     units = result.case.display
     heads(
@@ -64,11 +64,13 @@ def sizing_figure(result: SizingResult) -> Figure:
     )
     for axes, diameter in zip(columns, shown, strict=True):
         _column(axes, diameter, result.case)
-    every = [wall for d in shown for wall in d.curve if not wall.error]
+    every = [wall for d in shown for wall in d.walls if not wall.error]
     _, stress, _, concentration, load = columns[0]
     _scale(stress, [units.stress.of(v) for v in _deciding(every, result.case)])
-    _scale(concentration, [w.concentration.value for w in _nearly(every)])
-    loads = [w.first_yield.value for w in _nearly(every) if w.first_yield is not None]
+    _scale(concentration, [w.stress_concentration.value for w in _nearly(every)])
+    loads = [
+        w.first_yield_line_load.value for w in _nearly(every) if w.first_yield_line_load is not None
+    ]
     _scale(load, [units.line_load.of(v) for v in (*loads, result.case.line_load)])
     stress.set_ylabel(f"peak von Mises [{units.stress.name}]")
     concentration.set_ylabel("K [1]")
@@ -82,16 +84,16 @@ def sizing_figure(result: SizingResult) -> Figure:
 
 def _nearly(walls: Sequence[Wall]) -> list[Wall]:
     """Walls that are not far from the best in the stress of the post: those that decide."""
-    least = min(wall.post.value for wall in walls)
-    solid = min(wall.post.value for wall in walls if wall is walls[-1] or wall.solid)
-    return [wall for wall in walls if wall.post.value <= 1.05 * max(least, solid)]
+    least = min(wall.post_peak_von_mises.value for wall in walls)
+    solid = min(wall.post_peak_von_mises.value for wall in walls if wall is walls[-1] or wall.solid)
+    return [wall for wall in walls if wall.post_peak_von_mises.value <= 1.05 * max(least, solid)]
 
 
 def _deciding(walls: Sequence[Wall], case: Case) -> Iterator[float]:
     """Stresses that the scale is to hold, MPa: of walls that decide, and what is allowed."""
     for wall in _nearly(walls):
-        yield wall.post.value
-        yield wall.plate.value
+        yield wall.post_peak_von_mises.value
+        yield wall.plate_peak_von_mises.value
     yield from (wall.yield_strength / case.yield_margin for wall in walls)
 
 
@@ -103,10 +105,10 @@ def _scale(ax: Axes, deciding: Sequence[float]) -> None:
 
 def _column(axes: Sequence[Axes], diameter: Diameter, case: Case) -> None:
     units = case.display
-    walls = [wall for wall in diameter.curve if not wall.error]
+    walls = [wall for wall in diameter.walls if not wall.error]
     x = units.length.of(np.array([wall.wall for wall in walls]))
     # As the whole range that was tried, solved or not.
-    ends = (units.length.of(diameter.curve[0].wall), units.length.of(diameter.curve[-1].wall))
+    ends = (units.length.of(diameter.walls[0].wall), units.length.of(diameter.walls[-1].wall))
     strip, stress, bar, concentration, load = axes
     _strip(strip, x, walls, ends)
     _stresses(stress, x, walls, case)
@@ -126,11 +128,11 @@ def _regions(
     found: list[tuple[str, float, float]] = []
     start = max(float(x[0]), ends[0])
     for (at, wall), (beyond, other) in pairwise(zip(x, walls, strict=True)):
-        if wall.place != other.place:
+        if wall.governing_place != other.governing_place:
             middle = (float(at) + float(beyond)) / 2.0
-            found.append((wall.place, start, middle))
+            found.append((wall.governing_place, start, middle))
             start = middle
-    return [*found, (walls[-1].place, start, float(x[-1]))]
+    return [*found, (walls[-1].governing_place, start, float(x[-1]))]
 
 
 def _strip(ax: Axes, x: Floats, walls: list[Wall], ends: tuple[float, float]) -> None:
@@ -159,7 +161,7 @@ def _stresses(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
     of_plate = case.plate_material.yield_strength / margin
     for name, (colour, style) in _LINES.items():
         if name == PLATE:
-            values: list[Value | None] = [wall.plate for wall in walls]
+            values: list[Value | None] = [wall.plate_peak_von_mises for wall in walls]
         else:
             place = PLACES.index(name)
             values = [wall.places[place] for wall in walls]
@@ -198,22 +200,22 @@ def _strengths(walls: list[Wall], case: Case) -> tuple[Floats, Floats]:
 def _concentration(
     ax: Axes, x: Floats, walls: list[Wall], diameter: Diameter, length: Unit
 ) -> None:
-    _line(ax, x, [wall.concentration for wall in walls], None, HAND, "-")
-    best = diameter.best
+    _line(ax, x, [wall.stress_concentration for wall in walls], None, HAND, "-")
+    best = diameter.least_concentration
     assert best is not None  # as it is shown
     ax.axvspan(
         float(length.of(best.alike_from)), float(length.of(best.alike_to)),
         ymax=0.06, color=ACROSS, linewidth=0, gid="alike",
     )  # fmt: skip
     ax.plot(
-        length.of(best.wall.wall), best.wall.concentration.value, "o", markersize=6.0,
+        length.of(best.wall.wall), best.wall.stress_concentration.value, "o", markersize=6.0,
         markerfacecolor="none", markeredgecolor=ALONG, markeredgewidth=1.4, gid="best",
     )  # fmt: skip
 
 
 def _first_yield(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
     units = case.display
-    values = [wall.first_yield for wall in walls]
+    values = [wall.first_yield_line_load for wall in walls]
     if _apart(walls):  # the bar is not the end of the curve of tubes, but a point by itself
         value = values[-1]
         if value is not None:
@@ -255,7 +257,7 @@ def _line(
 
 def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) -> None:
     ax.add_patch(Rectangle((ends[0], 0), ends[1] - ends[0], 1, facecolor=PAPER, edgecolor=QUIET))
-    for band in diameter.bands:
+    for band in diameter.passing:
         start, end = (float(length.of(wall.wall)) for wall in (band.least, band.most))
         least = _LEAST_BAR * (ends[1] - ends[0])
         if end - start < least:  # one wall, such as the solid bar
@@ -288,7 +290,7 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
             " Each wall is taken at its own peak line load along the post; K and first yield go by"
             " the mean line load."
         )
-    if any(_apart([w for w in d.curve if not w.error]) for d in shown):
+    if any(_apart([w for w in d.walls if not w.error]) for d in shown):
         text += (
             " The strength of the post's steel goes by thickness; the dots are the solid bar, as"
             " thick as its diameter."
@@ -309,15 +311,15 @@ def sizing_alt(result: SizingResult) -> str:
 
     parts = []
     for found in result.diameters:
-        if found.best is not None:
+        if found.least_concentration is not None:
             passes = "no wall passes"
-            if found.bands:
-                ends = ((band.least.wall, band.most.wall) for band in found.bands)
+            if found.passing:
+                ends = ((band.least.wall, band.most.wall) for band in found.passing)
                 those = (" to ".join(dict.fromkeys(map(wall, of))) for of in ends)
                 passes = f"walls of {' and '.join(those)} pass"
-            best = found.best.wall
+            best = found.least_concentration.wall
             parts.append(
                 f"Ø {length.text(found.outside_diameter)}: {passes}, least K"
-                f" {words.pair(best.concentration)} at {wall(best.wall)}"
+                f" {words.pair(best.stress_concentration)} at {wall(best.wall)}"
             )
     return f"Peak stress, K and first yield over the wall of the post. {'; '.join(parts)}."

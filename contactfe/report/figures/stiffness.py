@@ -59,7 +59,7 @@ def stiffness_figure(result: StiffnessResult) -> Figure:
     figure, columns = panels(len(shown), heights)
     most = max(float(s.points.line_load[-1]) for s in shown)
     solved = max(float(s.curve.line_load[-1]) for s in shown)
-    steepest = max(float(s.curve.tangent.max()) for s in shown)
+    steepest = max(float(s.curve.tangent_stiffness.max()) for s in shown)
     for (*above, force, slope, parts), section in zip(columns, shown, strict=True):
         for ax in above:
             _with_post(ax, case, section, most)
@@ -94,7 +94,7 @@ def _with_post(ax: Axes, case: Case, section: SectionStiffness, most: float) -> 
         ax.set(xticks=[], yticks=[])
         return
     spring = post.spring.stiffness / (case.contact_length or 1.0)
-    _lines(ax, case, series.curve, post.points, spring, section.up_to)
+    _lines(ax, case, series.curve, post.points, spring, section.up_to_line_load)
     ax.set(
         ylim=(0.0, case.display.line_load.of(1.06 * most)),
         xlabel=f"displacement [{case.display.length.name}]",
@@ -102,10 +102,10 @@ def _with_post(ax: Axes, case: Case, section: SectionStiffness, most: float) -> 
 
 
 def _force(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None:
-    length, load, power = case.display.length, case.display.line_load, section.power
+    length, load, power = case.display.length, case.display.line_load, section.power_law
     ax.set_title("contact alone")
-    _lines(ax, case, section.far, section.points, section.spring.stiffness, section.up_to)
-    fitted = section.far.approach_at(np.geomspace(power.low, power.high, 60))
+    _lines(ax, case, section.far, section.points, section.linear.stiffness, section.up_to_line_load)
+    fitted = section.far.approach_at(np.geomspace(power.from_line_load, power.to_line_load, 60))
     law = power.coefficient * fitted**power.exponent
     ax.plot(length.of(fitted), load.of(law), **_POWER)
     ax.set(ylim=(0.0, load.of(1.06 * most)), xlabel=f"approach [{length.name}]")
@@ -131,11 +131,11 @@ def _impact(
     forces: Sequence[Axes], others: Sequence[Axes], case: Case, section: SectionStiffness
 ) -> None:
     """The impact force where it is known and the points go so far."""
-    if section.impact.force is None or case.contact_length is None:
+    if section.impact.peak_contact_force is None or case.contact_length is None:
         return
     if section.short(case.contact_length):
         return
-    at = float(case.display.line_load.of(section.impact.force / case.contact_length))
+    at = float(case.display.line_load.of(section.impact.peak_contact_force / case.contact_length))
     for ax in forces:
         ax.axhline(at, **_IMPACT)
     for ax in others:
@@ -145,7 +145,7 @@ def _impact(
 def _slope(ax: Axes, case: Case, section: SectionStiffness, steepest: float, most: float) -> None:
     load, unit, curve = case.display.line_load, case.display.line_stiffness, section.curve
     q = load.of(curve.line_load)
-    ax.plot(q, unit.of(curve.tangent), **_CURVE)
+    ax.plot(q, unit.of(curve.tangent_stiffness), **_CURVE)
     ax.plot(q, unit.of(curve.line_load / curve.approach), **_SECANT)
     ax.axvline(load.of(case.line_load), **_LOAD)
     ax.set(xlim=(0.0, load.of(1.03 * most)), ylim=(0.0, unit.of(1.08 * steepest)))
@@ -157,7 +157,9 @@ def _parts(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None
     """Shares stacked from below; what is negative, as that of a rigid core, counts as none."""
     load = case.display.line_load
     q = load.of(section.curve.line_load)
-    values = np.array([[p.post, p.layer, p.ring, p.plate] for p in section.shares])
+    values = np.array(
+        [[p.contact_post, p.contact_plate, p.ring, p.plate_bending] for p in section.curve_shares]
+    )
     kept = np.maximum(values, 0.0)
     tops = 100.0 * np.cumsum(kept / kept.sum(axis=1, keepdims=True), axis=1).T
     low = np.zeros_like(q)
@@ -179,10 +181,13 @@ def _parts(ax: Axes, case: Case, section: SectionStiffness, most: float) -> None
 
 def _caption(result: StiffnessResult, count: int) -> str:
     laws = "; ".join(
-        f"{words.one_line(s.section.name)} n = {s.power.exponent:.3f}"
+        f"{words.one_line(s.section.name)} n = {s.power_law.exponent:.3f}"
         for s in result.sections[:count]
     )
-    low, high = result.sections[0].power.low, result.sections[0].power.high
+    low, high = (
+        result.sections[0].power_law.from_line_load,
+        result.sections[0].power_law.to_line_load,
+    )
     load = result.case.display.line_load
     more = len(result.sections) - count
     above = ""
@@ -192,7 +197,7 @@ def _caption(result: StiffnessResult, count: int) -> str:
             f" {counted_twice} Below: contact alone, for a model that has the post. "
         )
     rest = f" {more} more sections are in curve.csv." if more else ""
-    if any(s.parts[1].value < -s.parts[1].uncertainty for s in result.sections[:count]):
+    if any(s.shares[1].value < -s.shares[1].uncertainty for s in result.sections[:count]):
         rest += (
             " A ring that gives way less than the solid, as a core or a second plate makes it, has"
             " no share here."
@@ -208,7 +213,7 @@ def _caption(result: StiffnessResult, count: int) -> str:
 
 
 def _impact_words(case: Case, shown: Sequence[SectionStiffness]) -> str:
-    forces = [s.impact.force for s in shown if s.impact.force is not None]
+    forces = [s.impact.peak_contact_force for s in shown if s.impact.peak_contact_force is not None]
     if not forces or case.contact_length is None:
         return ""
     ends = dict.fromkeys(case.display.force.text(of) for of in (min(forces), max(forces)))
@@ -227,7 +232,8 @@ def stiffness_alt(result: StiffnessResult) -> str:
     units = result.case.display
     springs = "; ".join(
         f"{words.one_line(s.section.name)}, linear spring"
-        f" {units.line_stiffness.text(s.spring.stiffness)}, power law n = {s.power.exponent:.3f}"
+        f" {units.line_stiffness.text(s.linear.stiffness)},"
+        f" power law n = {s.power_law.exponent:.3f}"
         for s in result.sections[:MOST_SECTIONS]
     )
     return f"Line load over approach, its stiffness, and what the approach is made of: {springs}."

@@ -139,10 +139,10 @@ def test_every_form_computes_to_its_value(name):
     assert len(with_form) > 10
     for each in with_form:
         # Rounding of a few operations; a difference that is nothing beside its parts is nothing.
-        assert forms.evaluate(each) == pytest.approx(each.value, rel=1e-9, abs=1e-12), each.key
+        assert forms.evaluate(each) == pytest.approx(each.value, rel=1e-9, abs=1e-12), each.formula
     for each in worked:
         if each.form is None:
-            assert each.note, each.key
+            assert each.note, each.formula
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -171,7 +171,7 @@ def test_what_does_not_apply_is_none_or_an_error():
 def test_a_plain_case_is_within_every_range():
     # Bodies half as deep as the contact is long.
     found = steps((220.0, None), cantilever=(1100.0,), line_load=400.0, plate=(500.0, 110.0))
-    assert [step.key for step in found.steps if not step.worked.within] == []
+    assert [step.key for step in found.steps if not step.worked.within_range] == []
 
 
 # Two plates

@@ -97,7 +97,7 @@ def test_a_thin_plate_is_no_half_space(thickness, out):
     # The plate's back, not its front, is another matter: the layer has a bound of its own, a/t 0.2.
     for key in ("hertz_half_width", "hertz_peak_pressure", "hertz_peak_von_mises_plate"):
         assert ("a/t, the plate's thickness" in passed(found, key)) == out
-    assert found.step("layer_back_stress").worked.within
+    assert found.step("layer_back_stress").worked.within_range
 
 
 def test_loads_at_first_yield_and_shakedown_have_a_patch_of_their_own():

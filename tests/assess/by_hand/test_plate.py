@@ -174,4 +174,4 @@ def test_a_deflection_on_elastic_supports_has_the_limits_of_the_strip_and_its_se
 def test_movement_on_elastic_supports_does_not_strain_the_strip():
     found = steps(plate_held="elastic supports", spring=4.0, line_load=300.0)
     assert value(found, "strip_settlement") > 0.5 * 60
-    assert found.step("strip_back_stress").worked.within
+    assert found.step("strip_back_stress").worked.within_range

@@ -35,6 +35,6 @@ def test_not_where_no_post_was_solved_so(keys):
 
 
 def test_light_loads_are_out_of_range():
-    assert steps(line_load=400.0, **STATED).step("best_wall").worked.within
+    assert steps(line_load=400.0, **STATED).step("best_wall").worked.within_range
     (limit,) = steps(line_load=150.0, **STATED).step("best_wall").worked.exceeded
     assert limit.what == "a/R"

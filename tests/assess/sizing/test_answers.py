@@ -38,13 +38,13 @@ def test_every_run_of_walls_that_pass_is_a_band():
     found = walls([high, 400.0, low, 410.0])
     first, second = bands(found)
     assert (first.least, first.most) == (found[1], found[1])
-    assert (first.below, first.above) == (found[0], found[2])
-    assert (second.least, second.below, second.above) == (found[3], found[2], None)
+    assert (first.fails_below, first.fails_above) == (found[0], found[2])
+    assert (second.least, second.fails_below, second.fails_above) == (found[3], found[2], None)
     assert bands(found[2:3]) == ()
     # At the ends of the range there is no wall beyond.
     (thin,), (thick,) = bands(found[1:3]), bands(found[2:])
-    assert (thin.below, thin.above) == (None, found[2])
-    assert (thick.below, thick.above) == (found[2], None)
+    assert (thin.fails_below, thin.fails_above) == (None, found[2])
+    assert (thick.fails_below, thick.fails_above) == (found[2], None)
 
 
 def test_of_sizes_as_heavy_as_one_another_the_less_stressed_is_chosen():
@@ -68,16 +68,20 @@ def test_a_wall_that_was_not_solved_is_no_answer():
 def test_walls_are_alike_as_far_as_the_uncertainty_of_both_reaches():
     """0.6 % each of what only the coarse level knows: 1.1 % apart they may be alike, 1.5 % not."""
     found = walls([600.0, 404.4, 400.0, 406.0])
-    answer = best(found, lambda w: w.post.value, lambda w: w.post.uncertainty)
+    answer = best(
+        found, lambda w: w.post_peak_von_mises.value, lambda w: w.post_peak_von_mises.uncertainty
+    )
     assert answer.wall is found[2]
     assert (answer.low, answer.high) == (found[1], found[3])
     assert (answer.alike_from, answer.alike_to) == (found[1].wall, found[2].wall)
-    assert found[2].post == Value(400.0, 0.006 * 400.0)
+    assert found[2].post_peak_von_mises == Value(400.0, 0.006 * 400.0)
 
 
 def test_a_step_of_strength_alone_is_no_work_of_the_wall():
     def weld(wall, ratio):
-        check = replace(wall.checks[0], key="weld", demand=ratio, resistance=1.0, uncertainty=0.0)
+        check = replace(
+            wall.checks[0], key="weld", demand=ratio, resistance=1.0, ratio_uncertainty=0.0
+        )
         return replace(wall, checks=(*wall.checks, check))
 
     found = walls([500.0, 400.0, 420.0, 440.0])

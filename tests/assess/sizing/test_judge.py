@@ -39,10 +39,12 @@ def test_between_two_walls_the_ratio_is_theirs_and_the_larger_departure_counts()
     """1 % at 0.2 and 3 % at 0.4 of the diameter, asked at 0.25: 1.5 %, known to 3 %."""
     others = both(0.4, 0.03), both(0.2, 0.01)
     found = judged(Pair(trial(0.25)), others)
-    assert found.post.value == pytest.approx(400.0 * 1.015)
-    assert found.post.uncertainty == pytest.approx(0.03 * found.post.value)
+    assert found.post_peak_von_mises.value == pytest.approx(400.0 * 1.015)
+    assert found.post_peak_von_mises.uncertainty == pytest.approx(
+        0.03 * found.post_peak_von_mises.value
+    )
     # First yield goes as one over the peak; its last step, 0.2 %, was not solved.
-    first = found.first_yield
+    first = found.first_yield_line_load
     ratio = 0.75 / 1.01 + 0.25 / 1.03
     assert first.value == pytest.approx(1500.0 * 460.0 / 400.0 * ratio)
     assert first.uncertainty == pytest.approx((1 - 1 / 1.03 + 0.002) * first.value)
@@ -51,9 +53,11 @@ def test_between_two_walls_the_ratio_is_theirs_and_the_larger_departure_counts()
 def test_what_slips_in_part_is_less_sure():
     one, other = both(0.2, 0.01), both(0.4, 0.01)
     slips = judged(Pair(trial(0.3, slips=True)), (one, other))
-    assert slips.post.uncertainty == pytest.approx(0.01 * PARTIAL_SLIP * slips.post.value)
+    assert slips.post_peak_von_mises.uncertainty == pytest.approx(
+        0.01 * PARTIAL_SLIP * slips.post_peak_von_mises.value
+    )
     solved = judged(Pair(replace(one.coarse, slips=True), one.fine))
-    assert solved.post == Value(404.0, pytest.approx(4.0 * PARTIAL_SLIP))
+    assert solved.post_peak_von_mises == Value(404.0, pytest.approx(4.0 * PARTIAL_SLIP))
 
 
 def test_the_post_and_its_first_yield_are_no_surer_than_what_its_neighbours_add():
@@ -61,10 +65,12 @@ def test_the_post_and_its_first_yield_are_no_surer_than_what_its_neighbours_add(
     one = both(0.2, 0.01)
     plain = judged(one)
     found = judged(Pair(replace(one.coarse, unsure=0.05), one.fine))
-    assert found.post == Value(plain.post.value, pytest.approx(0.05 * 400.0))
-    assert found.first_yield.uncertainty > 0.05 * found.first_yield.value / 1.01
-    assert found.first_yield.uncertainty > 3.0 * plain.first_yield.uncertainty
-    assert found.plate == plain.plate
+    assert found.post_peak_von_mises == Value(
+        plain.post_peak_von_mises.value, pytest.approx(0.05 * 400.0)
+    )
+    assert found.first_yield_line_load.uncertainty > 0.05 * found.first_yield_line_load.value / 1.01
+    assert found.first_yield_line_load.uncertainty > 3.0 * plain.first_yield_line_load.uncertainty
+    assert found.plate_peak_von_mises == plain.plate_peak_von_mises
 
 
 def test_the_margin_is_taken_off_the_strength_of_each_body():
@@ -75,14 +81,14 @@ def test_the_margin_is_taken_off_the_strength_of_each_body():
     assert ratios["von_mises_post"] == pytest.approx(1.006 * 400.0 * 1.1 / 460.0)
     assert ratios["von_mises_plate"] == pytest.approx(1.006 * 486.0 * 1.1 / 890.0)
     assert found.post_utilisation.value == pytest.approx(400.0 * 1.1 / 460.0)
-    assert found.concentration.value == pytest.approx(400.0 / (1500.0 / 150.0))
+    assert found.stress_concentration.value == pytest.approx(400.0 / (1500.0 / 150.0))
 
 
 def test_the_post_goes_by_its_worst_place():
     """180 MPa at the bore of a wall of 0.17, and more by the power 2.2 where it is thinner."""
     found = judged(Pair(trial(0.1)))
-    assert found.post.value == pytest.approx(180.0 * 1.7**2.2)
-    assert found.place == "bore under load"
+    assert found.post_peak_von_mises.value == pytest.approx(180.0 * 1.7**2.2)
+    assert found.governing_place == "bore under load"
 
 
 def test_what_fails_comes_before_what_has_no_verdict_and_that_before_what_passes():
@@ -126,7 +132,7 @@ def test_collapse_beyond_its_formula_is_covered_by_the_post(peak, applies, fits)
     coarse = replace(trial(0.2), places=(peak, None, None, 100.0), hand=(crushed,))
     found = judged(Pair(coarse))
     (one,) = (c for c in found.checks if c.limit_state == "collapse")
-    assert (one.applies, found.fits) == (applies, fits)
+    assert (one.applies, found.passes_what_walls_change) == (applies, fits)
 
 
 def test_what_is_not_asked_for_covers_nothing():
@@ -185,7 +191,11 @@ def test_steel_and_contacts_are_those_of_the_trial():
     assert {one.key: one.contact for one in found.checks} == {
         "von_mises_post": 2, "von_mises_plate": 1,
     }  # fmt: skip
-    assert (found.post_at, found.plate_at, found.solved_fine) == (2, 1, True)
+    assert (found.post_worst_contact, found.plate_worst_contact, found.solved_on_both_levels) == (
+        2,
+        1,
+        True,
+    )
 
 
 def test_a_level_that_fails_makes_it_unsolved():
@@ -202,7 +212,7 @@ def test_a_place_where_little_is_at_work_is_no_surer_than_beside_the_peak():
     small = {"places": (404.0, 20.0, None, None)}
     found = judged(Pair(replace(pair.coarse, **small), replace(pair.fine, **small)))
     assert found.places[1] == Value(20.0, pytest.approx(0.404))
-    assert found.post.uncertainty == pytest.approx(0.003 * 404.0)
+    assert found.post_peak_von_mises.uncertainty == pytest.approx(0.003 * 404.0)
     # The same on the coarse level alone, whose elements are twice as large.
     alone = judged(Pair(replace(pair.coarse, **small)))
     assert alone.places[1] == Value(20.0, pytest.approx(0.808))

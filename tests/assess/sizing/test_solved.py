@@ -48,13 +48,13 @@ def fine(share):
 
 def test_the_smallest_wall_passes_and_one_half_a_percent_thinner_does_not(found):
     """What is stated of it is what a comparison finds there, and beside it."""
-    least, below = found.bands[0].least, found.bands[0].below
+    least, below = found.passing[0].least, found.passing[0].fails_below
     assert least.share - below.share <= 0.005 * 1.001
     assert least.passes
     assert not below.passes
     peak = fine(least.share)
-    assert least.post.value == pytest.approx(peak.value, rel=1e-9)  # the same solves
-    assert least.post.uncertainty == pytest.approx(peak.uncertainty, rel=1e-6)
+    assert least.post_peak_von_mises.value == pytest.approx(peak.value, rel=1e-9)  # the same solves
+    assert least.post_peak_von_mises.uncertainty == pytest.approx(peak.uncertainty, rel=1e-6)
     assert peak.value + peak.uncertainty <= 460.0
     thinner = fine(least.share - 0.005)
     assert thinner.value + thinner.uncertainty > 460.0
@@ -62,14 +62,17 @@ def test_the_smallest_wall_passes_and_one_half_a_percent_thinner_does_not(found)
 
 def test_the_wall_of_least_concentration_by_brute_force(found):
     """Fine solves away from it give more, and none of those near gives less than is stated."""
-    best = found.best
-    least = best.wall.post
+    best = found.least_concentration
+    least = best.wall.post_peak_von_mises
     assert 0.155 < best.wall.share < 0.185
     for step in (-0.015, 0.015):
         other = fine(best.wall.share + step)
         assert other.value > least.value - least.uncertainty
     # 1.5 % of the diameter away the uncertainty may not part it, three times as far it does.
-    assert found.curve[-1].post.value - found.curve[-1].post.uncertainty > least.value
+    assert (
+        found.walls[-1].post_peak_von_mises.value - found.walls[-1].post_peak_von_mises.uncertainty
+        > least.value
+    )
     assert best.high.share - best.low.share <= 0.01 * 1.001
 
 

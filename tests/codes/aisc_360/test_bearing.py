@@ -29,13 +29,13 @@ def test_unknown_units_are_refused():
 )
 def test_the_diameter_picks_the_band(units, diameter, key):
     checked = aisc_360.roller(1.0, diameter, 345.0, units=units)
-    assert checked.steps[-1].key == key
+    assert checked.steps[-1].formula == key
     assert checked.steps[-1].units == units
     # Limits are in mm and MPa, whatever the form is written for.
     size, strength = checked.steps[-1].limits
     assert (size.value, size.bound) == pytest.approx((diameter, bearing.BAND[units]), rel=1e-15)
     assert strength.value == pytest.approx(345.0, rel=1e-15)
-    assert checked.within
+    assert checked.within_scope
 
 
 @pytest.mark.parametrize(

@@ -43,7 +43,7 @@ def test_the_base_metal_of_a_groove_weld_governs_at_yield_or_at_rupture(fy, fu, 
     for method, strength in (("LRFD", lrfd), ("ASD", asd)):
         found = aisc_360.groove_weld(200.0, 20.0, 10.0, fy, fu, method=method)
         assert found.resistance.value == pytest.approx(strength)
-        assert found.within  # filler that is not stated has to match all the same
+        assert found.within_scope  # filler that is not stated has to match all the same
 
 
 def test_bending_alone_is_the_demand_of_a_groove_weld():

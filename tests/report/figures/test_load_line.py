@@ -53,7 +53,7 @@ def test_the_load_line_shows_the_field_at_its_nodes(comparison):
         x, y = field.mesh.doflocs
         nodes = np.flatnonzero((x == 0.0) & (y <= end))
         # The points drawn lie 1.5 % of their depth apart, and the field bends between them.
-        most = 2e-3 * result.peak_pressure.value
+        most = 2e-3 * result.peak_contact_pressure.value
         for of_line, of_nodes in (
             (line.across, field.stress[nodes, 0]),
             (line.along, field.stress[nodes, 1]),
@@ -71,7 +71,7 @@ def test_an_infill_continues_the_load_line_to_the_centre(corner):
     assert (filled.depth[0], filled.depth[-1]) == pytest.approx((wall, radius))
     # What presses on the bond along the load is the same on both sides of it; recovered apart on
     # either side, within a hundredth of the pressure that goes in.
-    most = 0.01 * result.peak_pressure.value
+    most = 0.01 * result.peak_contact_pressure.value
     assert filled.along[0] == pytest.approx(line.along[-1], abs=most)
     lower = figure_of("load_line.png", corner).axes[1]
     dotted = [line for line in lower.lines if "infill" in line.get_label()]
@@ -115,9 +115,9 @@ def test_an_exact_value_beyond_the_scale_is_written_and_not_drawn(comparison):
         replace(one, step=replace(one.step, worked=replace(one.step.worked, value=1e4)))
         if one.key == "ring_bore_under_load"
         else one
-        for one in tube.hand
+        for one in tube.hand_checks
     )
-    far = replace(tube, hand=hand)
+    far = replace(tube, hand_checks=hand)
     of = replace(comparison, sections=(far,))
     assert far.hand_value("ring_bore_under_load") == 1e4
     lower = figure_of("load_line.png", of).axes[1]

@@ -17,7 +17,7 @@ from contactfe.report.figures.spots import off_centre
 def _with_zones(comparison, *zones):
     """The first section with other zones in its first patch."""
     result = comparison.sections[0]
-    patch = replace(result.patch, zones=zones)
+    patch = replace(result.contact, zones=zones)
     sections = (replace(result, patches=(patch, *result.patches[1:])),)
     return replace(comparison, sections=sections)
 
@@ -28,10 +28,11 @@ def test_pressure_is_drawn_as_computed_and_as_by_hertz(comparison):
         nodes, curve, hertz, _ = ax.lines
         np.testing.assert_array_equal(nodes.get_xdata(), result.reading.state.patch.x)
         np.testing.assert_array_equal(nodes.get_ydata(), result.reading.state.patch.pressure)
-        assert max(curve.get_ydata()) == pytest.approx(result.peak_pressure.value, rel=1e-3)
+        assert max(curve.get_ydata()) == pytest.approx(result.peak_contact_pressure.value, rel=1e-3)
         assert max(hertz.get_ydata()) == pytest.approx(result.hand_value("hertz_peak_pressure"))
         assert any(
-            words.pair(result.peak_pressure, SI.stress) in text.get_text() for text in ax.texts
+            words.pair(result.peak_contact_pressure, SI.stress) in text.get_text()
+            for text in ax.texts
         )
 
 
@@ -44,13 +45,13 @@ def test_the_difference_to_hertz_is_small_in_the_middle(comparison):
 
 def test_hertz_is_drawn_about_the_middle_of_the_patch(oblique):
     (result,) = oblique.sections
-    assert off_centre(result.patch)
+    assert off_centre(result.contact)
     upper = figure_of("pressure.png", oblique).axes[0]
     x, pressure = next(line for line in upper.lines if "Hertz" in line.get_label()).get_data()
     # The points drawn lie 1/200 of the axis, or 0.007 half-widths, apart.
     step = 0.007 * result.half_width.value
-    assert x[np.argmax(pressure)] == pytest.approx(result.patch.centre.value, abs=step)
-    assert sum(upper.get_xlim()) / 2 == pytest.approx(result.patch.centre.value)
+    assert x[np.argmax(pressure)] == pytest.approx(result.contact.centre.value, abs=step)
+    assert sum(upper.get_xlim()) / 2 == pytest.approx(result.contact.centre.value)
 
 
 @pytest.mark.parametrize("case", ["oblique", "corner"])
@@ -97,6 +98,6 @@ def test_a_corner_has_a_pair_of_panels_for_each_patch(corner):
         upper, lower = figure.axes[2 * number : 2 * number + 2]
         np.testing.assert_array_equal(upper.lines[0].get_ydata(), state.pressure)
         np.testing.assert_array_equal(lower.lines[1].get_xdata(), state.x)
-        peak = words.pair(result.patches[number].peak_pressure, SI.stress)
+        peak = words.pair(result.patches[number].peak_contact_pressure, SI.stress)
         assert any(peak in text.get_text() for text in upper.texts)
     assert "second plate" in figure.axes[3].get_xlabel()

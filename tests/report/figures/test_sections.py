@@ -22,7 +22,9 @@ def test_peaks_are_marked_with_value_and_place(comparison):
     figure = figure_of("sections.png", comparison)
     for k, result in enumerate(chosen(comparison)):
         whole, contact = figure.axes[k], figure.axes[2 + k]
-        assert any(f"{result.member.peak.value:.0f} MPa" == t.get_text() for t in whole.texts)
+        assert any(
+            f"{result.member.peak_von_mises.value:.0f} MPa" == t.get_text() for t in whole.texts
+        )
         post, plate = (t.get_text() for t in contact.texts)
         assert words.peak(result.member, SI) in post
         assert words.peak(result.plate, SI) in plate
@@ -32,7 +34,10 @@ def test_all_sections_share_one_stress_scale(comparison):
     figure = figure_of("sections.png", comparison)
     shaded = [c for ax in figure.axes for c in ax.collections if c.get_array() is not None]
     limits = {c.get_clim() for c in shaded if c.get_cmap().name == STRESS}
-    most = max(max(r.member.peak.value, r.plate.peak.value) for r in comparison.sections)
+    most = max(
+        max(r.member.peak_von_mises.value, r.plate.peak_von_mises.value)
+        for r in comparison.sections
+    )
     assert limits == {(0.0, most)}
     bar = figure.axes[-1]
     (colours,) = (c for c in bar.collections if isinstance(c, QuadMesh))
@@ -73,7 +78,10 @@ def test_peaks_at_a_contact_are_marked_from_the_middle_of_its_patch(corner):
         local = (y - radius, radius - x) if number else (x, y)
         expected = [
             ((local[0] - spot.centre) / spot.half_width, local[1] / spot.half_width),
-            ((plate.peak.at.x - spot.centre) / spot.half_width, plate.peak.at.y / spot.half_width),
+            (
+                (plate.peak_von_mises.at.x - spot.centre) / spot.half_width,
+                plate.peak_von_mises.at.y / spot.half_width,
+            ),
         ]
         np.testing.assert_allclose(marks, expected)
         texts = [t.get_text() for t in ax.texts]
