@@ -147,7 +147,7 @@ def test_a_wall_thinner_than_clauses_cover_is_told(compared, share, told):
 def test_a_tube_solved_below_yield_does_not_yield_at_a_lower_load(peak, first):
     """At 1200 N/mm; nominal at 1250 ± 30 N/mm first, with 300 of 420 MPa, and more at a limit."""
     body = SimpleNamespace(
-        peak=Value(300.0, 1.0), first_yield=Value(1250.0, 30.0),
+        peak_von_mises=Value(300.0, 1.0), first_yield_line_load=Value(1250.0, 30.0),
         material=SimpleNamespace(yield_strength=420.0),
     )  # fmt: skip
     made = (SimpleNamespace(peaks=(Value(peak, 3.0),)),)

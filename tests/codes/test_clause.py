@@ -46,10 +46,10 @@ def test_without_resistance_nothing_is_satisfied():
     ("growth", "reserve"),
     [
         ({}, 4.0),
-        ({"grows": "as the load"}, 4.0),
-        ({"grows": "as the load squared"}, 2.0),
-        ({"grows": "as the root of the load"}, 16.0),
-        ({"grows": "faster than the load", "load_factor": 3.0}, 3.0),
+        ({"ratio_grows": "as the load"}, 4.0),
+        ({"ratio_grows": "as the load squared"}, 2.0),
+        ({"ratio_grows": "as the root of the load"}, 16.0),
+        ({"ratio_grows": "faster than the load", "stated_load_factor": 3.0}, 3.0),
     ],
 )
 def test_reserve_is_what_the_loads_may_grow_by(growth, reserve):
@@ -64,7 +64,9 @@ def test_without_demand_the_reserve_has_no_end_and_without_resistance_there_is_n
 
 def test_reserve_ends_at_one_where_the_ratio_is_one():
     assert checked(2.0, 2.0).load_factor == 1.0
-    assert checked(4.0, 2.0, grows="as the load squared").load_factor == pytest.approx(0.5**0.5)
+    assert checked(4.0, 2.0, ratio_grows="as the load squared").load_factor == pytest.approx(
+        0.5**0.5
+    )
 
 
 def test_out_of_scope_there_is_no_answer():

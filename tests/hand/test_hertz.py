@@ -273,7 +273,7 @@ def test_bad_arguments_are_named(call, named):
             hertz.first_yield_line_load.worked(345.0, 50.0, E_STAR, nu, state),
         )
     ],
-    ids=lambda worked: worked.key,
+    ids=lambda worked: worked.formula,
 )
 def test_the_form_computes_to_the_value(worked):
     assert evaluate(worked) == pytest.approx(worked.value, rel=1e-12)
