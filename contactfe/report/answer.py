@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from contactfe.assess.checks import Check, governing, verdict_of
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Cell, Column, Heading, Line, Page, Table
+from contactfe.report.check_names import short
 from contactfe.report.page import NARROWEST, as_text
-from contactfe.report.sizing_checks import short
 from contactfe.report.verdicts import HEADING, TONE, ratio_text
 
 LINES = 40

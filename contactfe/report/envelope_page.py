@@ -23,7 +23,7 @@ from contactfe.report.blocks import (
 )
 from contactfe.report.ranking import places
 from contactfe.report.values import page_columns, page_pairs
-from contactfe.report.verdicts import does_not_apply, gathered, verdict_lines
+from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 FIGURES = ("peak_pressure", "half_width", "tangential_ratio")
 """Quantities in the table of the contacts, beside those of post and plate."""
@@ -62,7 +62,7 @@ def envelope_answer(result: EnvelopeResult) -> Page:
 
     def blocks(room: Room) -> Iterator[Block]:
         yield Heading("Answer")
-        yield from gathered(case, names, result.checks, result.open_items, room.named)
+        yield from verdict_lines(case, names, result.checks, result.open_items, room.named)
         yield Line(" ".join(answer(result)))
         yield _in_short(result, room.rows)
 

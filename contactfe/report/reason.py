@@ -18,7 +18,7 @@ from contactfe.assess.places import (
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case import Case
-from contactfe.case.display import Unit
+from contactfe.case.display import Display, Unit, significant
 from contactfe.report import words
 from contactfe.report.open_items import not_long
 
@@ -71,7 +71,7 @@ def why(comparison: Comparison) -> list[str]:
         sentences.append(_at_second(one, stress))
     thinner = [r for r in results if _thinner_than(case, r, one)]
     if thinner:
-        sentences.append(_thinner(max(thinner, key=_wall), stress))
+        sentences.append(_thinner(max(thinner, key=_wall), case.display))
     return sentences
 
 
@@ -177,12 +177,12 @@ def _parts(case: Case, r: SectionResult, stress: Unit) -> str:
     if not r.section.geometry.hollow:
         if r.axial != 0.0:
             text += f"; bending of the post adds {stress.text(r.axial)} of tension along it"
-        return f"{text}; a solid round bends little, and its peak, {_where(r, stress)}."
+        return f"{text}; a solid round bends little, and its peak, {_where(r, case.display)}."
     text += f"; {_bending(case, r)} {_hoop(r, stress)} to the contact zone, {_there(r, stress)}"
     bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
     if bore is not None and bore != r.member.peak:
         text += f", while the bore reaches {stress.text(bore.value)}"
-    return f"{text}. The peak that governs, {_where(r, stress)}."
+    return f"{text}. The peak that governs, {_where(r, case.display)}."
 
 
 def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
@@ -269,15 +269,15 @@ def _thinner_than(case: Case, r: SectionResult, best: SectionResult) -> bool:
     )
 
 
-def _thinner(r: SectionResult, stress: Unit) -> str:
-    at = along = ""
+def _thinner(r: SectionResult, units: Display) -> str:
+    stress, at, along = units.stress, "", ""
     if r.length is not None:
         at = f", at {r.length.peak_ratio:.2f} times the mean line load,"
     if r.axial != 0.0:
         along = f" and bending of the post {stress.text(r.axial)} of tension along it"
     return (
         f"A thinner wall bends more: in “{r.section.name}”{at} ring bending adds"
-        f" {_hoop(r, stress)}{along}, and the peak, {_where(r, stress)}."
+        f" {_hoop(r, stress)}{along}, and the peak, {_where(r, units)}."
     )
 
 
@@ -323,7 +323,7 @@ def _hoop(r: SectionResult, stress: Unit) -> str:
     return f"{stress.text(abs(r.added_hoop.value))} of hoop {kind}"
 
 
-def _where(r: SectionResult, stress: Unit) -> str:
+def _where(r: SectionResult, units: Display) -> str:
     """The peak with its place, as the end of a sentence that begins with a subject and a comma."""
     peak, place = r.member.peak, r.member.peak.at
     preposition = "in" if place.zone in {CONTACT, SECOND_CONTACT, CORE} else "at"
@@ -332,9 +332,11 @@ def _where(r: SectionResult, stress: Unit) -> str:
         r.patches, ({CONTACT, EDGE}, {SECOND_CONTACT, SECOND_EDGE}), strict=False
     ):
         if place.zone in zones:
-            deep = place.depth / patch.half_width.value
-            depth = f", {deep:.2f} half-widths deep" if deep >= _SHALLOW else ", at the surface"
-    return f"{stress.text(peak.value)}, lies {preposition} the {place.zone}{depth}"
+            depth = ", at the surface"
+            if place.depth >= _SHALLOW * patch.half_width.value:
+                deep = significant(units.length.of(place.depth), 2)
+                depth = f", {deep} {units.length.name} below the surface"
+    return f"{units.stress.text(peak.value)}, lies {preposition} the {place.zone}{depth}"
 
 
 def _peak(r: SectionResult, *zones: str) -> Value | None:

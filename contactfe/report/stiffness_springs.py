@@ -104,20 +104,20 @@ def _name(section: SectionStiffness) -> str:
 
 
 def up_to(result: StiffnessResult) -> str:
-    """What force the springs are for."""
+    """Up to what force the springs and points go."""
     case = result.case
     own = case.display.line_load.text(case.line_load)
     if case.contact_length is not None:
         own = case.display.force.text(case.line_load * case.contact_length)
     if case.motion is not None and case.contact_length is not None:
         return (
-            "Springs and points are for the impact force, the peak contact force of [motion], or"
-            f" for the load of the case, {own}, where that is more."
+            "Springs and points go up to the peak contact force of the impact, or to the load of"
+            f" the case, {own}, if that is more."
         )
-    why = "it states no [motion]"
+    why = "the case states no [motion], and so no impact force"
     if case.motion is not None:
-        why = "the impact force is no line load without a contact_length"
-    return f"Springs and points are for the load of the case, {own}: {why}."
+        why = "without a contact_length the impact force gives no line load"
+    return f"Springs and points go up to the load of the case, {own}: {why}."
 
 
 def sign(case: Case) -> str:

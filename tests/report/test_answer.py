@@ -3,16 +3,19 @@
 import re
 from dataclasses import replace
 
+import bodies
 import pytest
+from saying import only
 
 from contactfe.assess.checks import governing, verdict_of
 from contactfe.report.answer import LINES, ROOMS, Room, answer_page, judged, spared
 from contactfe.report.blocks import Column, Heading, Line, Table, numbers
 from contactfe.report.by_hand import hand_answer
+from contactfe.report.check_names import sentence_name
 from contactfe.report.open_items import worded
 from contactfe.report.page import NARROWEST, as_text
 from contactfe.report.table import comparison_answer
-from contactfe.report.verdicts import gathered
+from contactfe.report.verdicts import verdict_lines
 
 WIDTHS = (80, 100, 140)
 
@@ -72,7 +75,7 @@ def test_what_does_not_pass_and_what_is_open_stand_above_the_table(comparison):
         own = [check for check in comparison.checks if check.section == name]
         assert f"“{name}”" in above
         if verdict_of(own) != "passes":
-            assert governing(own).label in above
+            assert sentence_name(governing(own)) in above
     assert comparison.open_items
     for item in comparison.open_items:
         assert worded(item)[0] in above
@@ -99,7 +102,7 @@ def test_sections_that_do_not_pass_are_gathered_worst_first(comparison):
     assert len(failing) > 2
     lines = [
         line.text
-        for line in gathered(twelve.case, twelve.by_concentration, twelve.checks, (), 2)
+        for line in verdict_lines(twelve.case, twelve.by_concentration, twelve.checks, (), 2)
         if line.tone == "bad"
     ]
     named = [line for line in lines if line.startswith("“")]
@@ -144,6 +147,34 @@ def test_by_hand_names_the_check_that_governs_each_section(comparison):
     for section, row in zip(found.sections, table.groups[0], strict=True):
         own = [check for check in found.checks if check.section == section.section.name]
         assert tuple(row[-3:]) == judged(own)
+
+
+def greatest(*sections, line_load):
+    """What is told of the greatest ratio by hand, and the checks."""
+    from contactfe import by_hand
+
+    found = by_hand(bodies.case(sections, line_load=line_load))
+    return only(hand_answer(found), "greatest ratio"), [
+        check for check in found.checks if check.section and check.applies
+    ]
+
+
+def test_by_hand_the_greatest_ratio_is_a_tie_where_it_goes_by_the_diameter_alone():
+    tie, _ = greatest((150.0, None), (150.0, 25.0), line_load=1600.0)
+    assert "a tie of all 2 sections" in tie
+    parted, _ = greatest((140.0, None), (150.0, 25.0), line_load=1600.0)
+    assert "tie" not in parted
+    some, _ = greatest((140.0, None), (140.0, 25.0), (150.0, None), line_load=1600.0)
+    assert "(a tie)" in some
+
+
+def test_by_hand_the_greatest_ratio_is_that_of_all_whatever_its_verdict():
+    """As of a solid that passes, beside a tube at less whose formula does not hold."""
+    line, checks = greatest((140.0, None), (150.0, 25.0), line_load=600.0)
+    worst = max(checks, key=lambda check: check.most)
+    assert worst.passes
+    assert any(check.verdict == "no verdict" for check in checks)
+    assert f"“{worst.section}”" in line
 
 
 def test_the_most_that_fits_is_told():
