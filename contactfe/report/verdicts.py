@@ -97,9 +97,10 @@ def stop_lines(checks: Sequence[Check], units: Display) -> Iterator[Line]:
     yield from (_stop_line(check, units) for check in others if not check.passes)
     passing = [check for check in others if check.passes]
     if (worst := governing(passing)) is not None:
-        many = len(passing) > 1
-        pass_ = f"{len(passing)} checks pass" if many else "1 check passes"
-        yield Line(f"Stop in its motion: {pass_}; governing: {_named(worst)}.", "good")
+        pass_ = f"{len(passing)} checks pass" if len(passing) > 1 else "1 check passes"
+        struck = all(check.limit_state == "engagement" for check in passing)
+        what = "Gap against the displacements stated" if struck else "Stop in its motion"
+        yield Line(f"{what}: {pass_}; governing: {_named(worst)}.", "good")
 
 
 def _stop_line(check: Check, units: Display) -> Line:

@@ -191,6 +191,19 @@ def test_checks_of_the_stop_in_its_motion_are_counted_where_they_pass():
         assert part in passing
 
 
+def test_engagement_alone_does_not_stand_for_the_whole_motion():
+    """As with a section's own curve, whose impact the other commands do not look at."""
+    struck = [
+        replace(check("", 0.8, key=name, label=name), kind="motion", limit_state="engagement")
+        for name in ("a", "b")
+    ]
+    stroke = replace(struck[0], key="s", limit_state="damper stroke")
+    alone, both = (lines([*of, check("one", 0.5)])[1] for of in (struck, [*struck, stroke]))
+    assert "2 checks pass" in alone
+    assert "motion" not in alone
+    assert "Stop in its motion: 3 checks pass" in both
+
+
 def test_uncertainties_and_reasons_are_in_the_lines_and_the_records():
     sure, unsure = check("a", 1.2), check("b", 1.3, uncertainty=0.04)
     item = OpenItem("tilt", SHIMMED, ("b",))
