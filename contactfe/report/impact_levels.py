@@ -35,7 +35,7 @@ def answer(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
     governs = impact.levels[impact.governs]
     force = units.force.text(impact.contact.value)
     velocity = units.velocity.text(impact.response.impact.velocity)
-    level = f", level “{words.one_line(impact.level)}”, which governs" if impact.level else ""
+    level = f" at level “{words.one_line(impact.level)}”, which governs" if impact.level else ""
     yield Line(f"{of}Peak contact force {force}{level}; the gap closes at {velocity}.", "strong")
     yield Line(covers(result, impact), "plain" if impact.covered else "bad")
     yield from lines(_bought(governs, units))
@@ -58,7 +58,7 @@ def covers(result: ImpactResult, impact: SectionImpact) -> str:
         return f"The load of the case is this force, {force}."
     share, stated = significant(impact.ratio), unit.text(impact.ratio * impact.contact.value)
     if impact.covered:
-        return f"The force of [load], {stated}, covers {force}: {share} of it."
+        return f"The force of [load], {stated}, covers {force}, {share} times."
     return f"The force of [load], {stated}, DOES NOT COVER {force}: it is {share} of it."
 
 
@@ -97,9 +97,9 @@ def _damping(impact: SectionImpact, units: Display) -> Iterator[str]:
         *_, taken, closing = impact.closure
         energy = units.energy
         yield (
-            f"Isolator damping of {impact.motion.damping:g} raises the velocity at closure:"
-            f" ½·M·v² = ½·k·(u0² − g²) + Ed = {energy.text(closing.value - taken.value)} +"
-            f" {energy.text(taken.value)} = {energy.text(closing.value)}."
+            f"Isolator damping of {impact.motion.damping:g} raises the energy at closure from"
+            f" {energy.text(closing.value - taken.value)} to {energy.text(closing.value)}:"
+            " ½·M·v² = ½·k·(u0² − g²) + Ed."
         )
 
 

@@ -49,8 +49,8 @@ CAUTIONS = (
 )
 
 _AS_STATED = (
-    "The contact law is taken as [contact_law] states it: contactfe stiffness sets the solved"
-    " contact beside it."
+    "The contact law is that which [contact_law] states; contactfe stiffness compares it with the"
+    " solved contact."
 )
 
 WHAT = "Impact: from the motion of the floor to the contact force of the first impact"

@@ -109,15 +109,15 @@ def _finite(
             strip = best.reading.post.strip
             assert strip is not None
             there, most = strip.ratios[0] * case.line_load, best.length.peak
-            under = f", under {100 * there / most:.0f} % of the peak line load,"
-            unbent = " under that peak"
+            under = f", at {100 * there / most:.0f} % of the peak line load,"
+            unbent = " at that peak"
         if bends(case, best.section):
             unbent += ", without the bending of the post along its axis"
         yield (
-            f"The contact is {diameters:.2g} diameters long: where the post is stressed most{under}"
-            f" its ring bends {100 * share.value:.0f} % as much as a slice by itself, and its peak"
-            f" is {stress.text(best.member.peak.value)}, against {stress.text(slice_.value)} for a"
-            f" slice of a long even contact{unbent}."
+            f"The contact is {diameters:.2g} diameters long. Where the post is stressed most{under}"
+            f" its peak is {stress.text(best.member.peak.value)}; a slice of a long even contact"
+            f" would have {stress.text(slice_.value)}{unbent}. Its ring bends there by"
+            f" {100 * share.value:.0f} % of what that slice does."
         )
     seems = min(long, key=lambda name: long[name].value)
     if seems != best.section.name:
@@ -127,9 +127,9 @@ def _finite(
 def _unless(bounds: Bounds, stress: Unit) -> str:
     """That the answer goes by a relief which a finite contact may not leave."""
     return (
-        f"This counts the relief in full, although {not_long(bounds.why)}: without relief its peak"
-        f" would be {stress.text(bounds.half_space_peak)}, not {stress.text(bounds.slice_peak)}, so"
-        " the order of the sections is open."
+        f"This counts its relief by bending in full, although {not_long(bounds.why)}: without"
+        f" it the peak would be {stress.text(bounds.half_space_peak)}, not"
+        f" {stress.text(bounds.slice_peak)}, so the order of the sections is open."
     )
 
 
@@ -182,7 +182,7 @@ def _parts(case: Case, r: SectionResult, stress: Unit) -> str:
     bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
     if bore is not None and bore != r.member.peak:
         text += f", while the bore reaches {stress.text(bore.value)}"
-    return f"{text}. The peak that governs, {_where(r, case.display)}."
+    return f"{text}. The largest peak, {_where(r, case.display)}."
 
 
 def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
@@ -197,10 +197,10 @@ def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
         return f"{text}{stress.text(still)} (Hertz{under})"
     if motion == "full sliding":
         return f"{text}{stress.text(sliding)} (Hertz, full sliding)"
-    does = "sticks" if motion == "sticking" else f"is in {motion}"
+    does = "the contact sticks" if motion == "sticking" else f"it is in {motion}"
     return (
         f"{text}{stress.text(still)} without friction and {stress.text(sliding)} in full sliding"
-        f" (Hertz), and here it {does}"
+        f" (Hertz), and here {does}"
     )
 
 
@@ -245,7 +245,7 @@ def _bending(case: Case, r: SectionResult) -> str:
     what = f"bending of {'the tube about its rigid core' if on_core else geometry.bends}"
     if len(r.patches) > 1:
         what += " under both loads"
-    return f"{what} and the plate that sticks to it add" if _sticks(r) else f"{what} adds"
+    return f"{what}, and of the plate that it sticks to, adds" if _sticks(r) else f"{what} adds"
 
 
 def _sticks(r: SectionResult) -> bool:

@@ -194,7 +194,7 @@ def without_bending(case: Case) -> Iterator[str]:
     """Of which sections the post's bending is in no spring, and why."""
     for without in words.without_bending(case, [s for s in case.sections if not bends(case, s)]):
         yield (
-            f"{without}: it gives way in series with the contact and is mostly the softer. Model"
+            f"{without}. It is in series with the contact and mostly the softer of the two: model"
             " the post as a beam, or put a spring for it in series."
         )
 

@@ -146,7 +146,7 @@ def _ends(summary: SweepSummary) -> Iterator[str]:
         name = f"“{words.one_line(section.name)}”"
         ratio, label = section.beside
         if label:
-            yield f"{name}, checks beside the stresses: at most {significant(ratio, 3)}, {label}"
+            yield f"{name}, greatest ratio of the other checks: {significant(ratio, 3)}, {label}"
         for what, one in (("least", section.least), ("largest", section.most)):
             if one is None:
                 continue

@@ -199,7 +199,7 @@ def _line(name: str, checks: Sequence[Check], units: Display, least: int) -> Lin
         because = why(check, units)
         parts.append(f"{_named(check)}{other}{because and f' ({because})'}")
     if (more := len(amiss) - named) > 0:
-        parts.append(f"{more} more {'does' if more == 1 else 'do'} not pass")
+        parts.append(f"{more} more {'check does' if more == 1 else 'checks do'} not pass")
     return Line(f"{text}: {'; '.join(parts)}.", TONE[found])
 
 
