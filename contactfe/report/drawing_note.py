@@ -150,8 +150,8 @@ def _tilt(case: Case) -> Iterator[Row]:
     low, high = (_angle(case, alignment.tilt + sign * alignment.off) for sign in (-1.0, 1.0))
     yield (
         "tilt in all",
-        f"{low if low == high else f'from {low} to {high}'}, as was solved; on site the tilt of the"
-        " plate's face to the post as it hangs is to lie within",
+        f"{low if low == high else f'from {low} to {high}'}: what was solved, and what the face of"
+        " the plate and the post as it hangs must keep to on site",
     )
 
 

@@ -20,6 +20,9 @@ from contactfe.report.verdicts import HEADING, TONE, ratio_text, stop_lines
 _MOST_KINDS = 2
 """Kinds of dampers whose strokes have columns of their own; those of more are among the checks."""
 
+NEARBY = "−10 %, +10 %: the contact force at that much less and more displacement."
+"""Below a table of levels."""
+
 _GROUND = (
     "Strokes and displacements are those of free vibration, which no ground motion drives on: in an"
     " earthquake they may be more, so a check of them that passes is to be confirmed by a time"
@@ -138,10 +141,9 @@ def level_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]:
     )  # fmt: skip
     rows = tuple(tuple(_row(motion, one, kinds, units)) for one in impact.levels)
     notes = [
-        "Floor: its greatest displacement. −10 %, +10 %: the force at that much less and more"
-        " displacement. Force of dampers: in the direction of the impact; strokes: along the"
-        " dampers, of one at an angle without its length the displacement of the bumper, the most"
-        f" that it can be. {_GROUND}"
+        f"Floor: its greatest displacement. {NEARBY} Force of dampers: in the direction of the"
+        " impact; strokes: along the dampers, of one at an angle without its length the"
+        f" displacement of the bumper, the most that it can be. {_GROUND}"
     ]
     if motion.displacement_limit is not None:
         notes.append(f"Limit of the displacement: {units.length.text(motion.displacement_limit)}.")

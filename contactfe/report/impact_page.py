@@ -28,7 +28,7 @@ from contactfe.report.blocks import (
 )
 from contactfe.report.by_hand import Marks
 from contactfe.report.impact_given import damper_table, given
-from contactfe.report.impact_levels import answer, check_table, level_table
+from contactfe.report.impact_levels import NEARBY, answer, check_table, level_table
 from contactfe.report.impact_nearby import nearby_table, not_found, sensitivity
 from contactfe.report.root import root_by_level
 from contactfe.report.specimen import figure_row, figure_table, scaled_number
@@ -106,7 +106,7 @@ def impact_answer(result: ImpactResult) -> Page:
         if len(result.impacts) > 1:
             yield _by_section(result, room.rows)
         for table in level_table(result, worst):
-            yield spared(table, 5, room.rows)
+            yield spared(table, 5, room.rows, NEARBY)
 
     return answer_page(result.case.title, WHAT, blocks)
 

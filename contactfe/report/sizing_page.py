@@ -95,7 +95,7 @@ def _answer(result: SizingResult) -> Iterator[Block]:
         *numbers(f"Ø\n[{length}]"),
         *texts(f"walls that pass,\nthe smallest first\n[{length}]"),
         *numbers(f"mass of the\nsmallest\n[{mass}]", f"wall of\nleast K\n[{length}]", "K\n[1]"),
-        *texts("it passes"),
+        *texts("that wall\npasses"),
     )
     if stocked:
         columns += texts("lightest stock size that passes", folds=True)

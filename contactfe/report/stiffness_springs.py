@@ -49,7 +49,7 @@ def _table(result: StiffnessResult, *, with_post: bool) -> Table:
         along, force, stiffness = case.contact_length, units.force, units.stiffness
     of = "displacement" if with_post else "approach"
     heads = [
-        f"linear spring\n[{stiffness.name}]", f"up to\n[{force.name}]", "within, of\nthat force",
+        f"linear spring\n[{stiffness.name}]", f"up to\n[{force.name}]", "error, of\nthat force",
         f"tangent, at the\nload [{stiffness.name}]", f"{of}, at the\nload [{units.length.name}]",
     ]  # fmt: skip
     if case.scale is not None:
