@@ -31,8 +31,8 @@ class Room:
 ROOMS = (Room(12, 4, 2), Room(8, 3, 2), Room(8, 2, 1), Room(6, 1, 1), Room(4, 1, 0))
 """From the most that an answer tells to the least; that which fits is taken."""
 
-_ENDS = 3
-"""Lines kept for the caution and what was written."""
+_ENDS = 4
+"""Lines kept for the caution, a blank one above it, and what was written."""
 
 
 def answer_page(title: str, what: str, blocks: Callable[[Room], Iterable[Block]]) -> Page:

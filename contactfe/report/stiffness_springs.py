@@ -92,10 +92,10 @@ def _by_energy(result: StiffnessResult) -> Iterator[str]:
         for section, one in short
     )
     yield (
-        "The contact stiffens: struck, these springs come to"
-        f" {_range([100.0 * one.reached for _, one in short])}"
-        " % of the force of the points. Take the points or, as [contact_law] stiffness, what has"
-        f" their energy at that force, F²/(2·E): {alike}."
+        "The contact stiffens as it is pressed: in an impact of the same energy these springs come"
+        f" to {_range([100.0 * one.reached for _, one in short])} % of the force of the points."
+        " Take the points or, as stiffness in [contact_law], the spring that stores as much as they"
+        f" do at that force, F²/(2·E): {alike}."
     )
 
 
@@ -170,7 +170,7 @@ def twice(result: StiffnessResult) -> str | None:
     return (
         "Do not take the one for the other. In a model without the post, the contact alone is"
         f" {stiff} times too stiff. In a model with the post as an element, the spring with its"
-        f" bending counts that twice and is {soft} times too soft."
+        f" bending counts the bending twice and is {soft} times too soft."
     )
 
 
