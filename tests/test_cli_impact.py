@@ -52,8 +52,14 @@ def test_strict(stop):
 
 def test_a_case_without_motion_is_refused(stop):
     stop.write_text(SMALL)
-    with pytest.raises(InputError, match=r"states no \[motion\]"):
+    with pytest.raises(InputError, match=r"states no \[motion\]") as told:
         invoke("impact", stop)
+    keys = re.search(r"\((.*)\) and \[contact_law\]", str(told.value))[1].split(", ")
+    assert {"gap", "mass", "displacement", "period"} == set(keys)
+    fresh = stop.parent / "new.toml"
+    invoke("new", fresh)
+    assert all(f"#{key} = " in fresh.read_text().partition("#[motion]")[2] for key in keys)
+    fresh.unlink()
     assert [path.name for path in stop.parent.iterdir()] == ["stop.toml"]
 
 

@@ -8,8 +8,12 @@ from pathlib import Path
 
 import pytest
 from commands import run_here
+from pinned.answers import WIDTH, first_lines, shown
+from saying import figures
 
 from contactfe import document, read_case
+from contactfe.report.output import answer_of
+from contactfe.report.page import as_text
 from contactfe.verify.rows import rows
 
 ROOT = Path(__file__).parents[1]
@@ -67,14 +71,16 @@ def test_the_python_shown_does_what_the_command_does(tmp_path, monkeypatch):
     (tmp_path / "cases" / name).write_text((ROOT / "cases" / name).read_text())
     lines = blocks("python")[0].strip().splitlines()
     assert len(lines) == 5
-    shown: dict = {}
-    exec("\n".join(lines[:-1]), shown)
-    answer = shown[lines[-1]]
+    names: dict = {}
+    exec("\n".join(lines[:-1]), names)
+    answer = names[lines[-1]]
     assert answer.least_concentration in answer.reason
     assert answer.least_concentration in answer._repr_html_()
     written = json.loads((tmp_path / "quayside" / "results.json").read_text())
     assert written["sections"] == document(answer)["sections"]
     figures_quoted({s["name"]: s for s in written["sections"]})
+    found = first_lines(as_text(answer_of(answer), WIDTH))
+    assert figures("\n".join(found)) == figures("\n".join(shown()[Path(name).stem][1]))
 
 
 def figures_quoted(by_name):

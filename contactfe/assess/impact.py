@@ -142,7 +142,11 @@ def impact_force(
     """
     motion = case.motion
     if motion is None:
-        raise InputError(f"{case.source}: states no [motion]")
+        raise InputError(
+            f"{case.source}: states no [motion]; state [motion] (gap, mass, displacement, period)"
+            " and [contact_law]: contactfe new FILE.toml writes both as comments, and"
+            " contactfe/docs/questions.md shows them"
+        )
     if motion.contact_law.law == "section":
         from contactfe.assess.each_section import each_section
 

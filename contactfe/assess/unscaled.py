@@ -1,7 +1,8 @@
 """The clause whose ratio of demand to resistance is another in a specimen of reduced size.
 
 All ratios are the same in both but that of rollers after AISC 360: above a diameter its strength
-grows as the root of the diameter, and below as the diameter.
+grows as the root of the diameter, and below as the diameter. Of the share of a wall that AISC 360
+counts, which the file of a specimen cannot state, that file's own remarks tell.
 """
 
 from contactfe.case import Case

@@ -76,6 +76,7 @@ def specimen(case: Case, data: Mapping[str, Any], scale: float, folder: Path) ->
     for pair in pairs:
         _put(tables, pair)
     remarks = [*_sizes(case), *_tried(tables), *_steels(tables, case, scale)]
+    remarks += _whole_walls(tables, case)
     _drawn(tables, case, scale, folder)
     tables.pop("scale", None)
     tables["title"] = specimen_title(case, scale)
@@ -157,6 +158,29 @@ def _steels(tables: dict[str, Any], case: Case, scale: float) -> Iterator[str]:
             f"{name} goes by thickness, and the specimen is thinner. It keeps the strengths of the"
             f" prototype's thicknesses: its file states them as “{new}”. Order it with that yield"
             " strength, or cut it from stock as thick as the prototype's."
+        )
+
+
+def _whole_walls(tables: Mapping[str, Any], case: Case) -> Iterator[str]:
+    """Tubes of which AISC 360 counts a share of the wall, and all of it by the specimen's file.
+
+    The share is that of a product standard, by a stock size or a built-in steel: neither is left of
+    a plain size in a steel of the file's own.
+    """
+    if "AISC" not in case.standards.families or case.cantilever is None:
+        return
+    built_in = {grade.name for grade in grades()}
+    shares = {
+        section.name: case.post_material(section).design_wall
+        for table, section in zip(tables["section"], case.sections, strict=True)
+        if table.get("steel", tables["post"].get("steel")) not in built_in
+    }
+    if names := [f"“{name}”" for name, share in shares.items() if share < 1.0]:
+        yield (
+            f"AISC 360, B4.2 counts {min(shares.values()):g} of the prototype's wall of"
+            f" {', '.join(names)}, and the whole wall of the specimen, a plain size to the file:"
+            " ratios of the specimen's post by AISC 360 are lower than the prototype's, and do not"
+            " show that it passes."
         )
 
 

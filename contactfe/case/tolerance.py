@@ -164,11 +164,18 @@ class Tolerance(Table):
     def angle(self) -> float:
         """By how much the plate may be off the post, rad, beside what [alignment] states.
 
-        The tilt, and the slope of a bowed post at its tip to the line from root to tip, by which it
-        is set: that of an even bow, four times its rise over its length. It covers the slope in the
-        middle of the contact with the bow along the contact, which are less (derived here).
+        The tilt, and what the bow adds.
         """
-        return self.tilt + _SLOPE * self.straightness
+        return self.tilt + self.bow_angle
+
+    @property
+    def bow_angle(self) -> float:
+        """The slope of a bowed post at its tip to the line from root to tip, by which it is set.
+
+        That of an even bow, four times its rise over its length. It covers the slope in the middle
+        of the contact with the bow along the contact, which are less (derived here).
+        """
+        return _SLOPE * self.straightness
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from contactfe.assess.checks import Check, governing, verdict_of
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Cell, Column, Heading, Line, Page, Table
+from contactfe.report.check_names import short
 from contactfe.report.page import NARROWEST, as_text
-from contactfe.report.sizing_checks import short
 from contactfe.report.verdicts import HEADING, TONE, ratio_text
 
 LINES = 40
@@ -31,8 +31,8 @@ class Room:
 ROOMS = (Room(12, 4, 2), Room(8, 3, 2), Room(8, 2, 1), Room(6, 1, 1), Room(4, 1, 0))
 """From the most that an answer tells to the least; that which fits is taken."""
 
-_ENDS = 3
-"""Lines kept for the caution and what was written."""
+_ENDS = 4
+"""Lines kept for the caution, a blank one above it, and what was written."""
 
 
 def answer_page(title: str, what: str, blocks: Callable[[Room], Iterable[Block]]) -> Page:

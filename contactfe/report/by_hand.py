@@ -1,9 +1,9 @@
 """What a case is by hand, as a table: formulas and clauses down the page, sections across it."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from contactfe.assess.by_hand.record import ByHand, SectionByHand, Step
-from contactfe.assess.checks import Check, governing
+from contactfe.assess.checks import Check, counted, verdict_of
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS, Growth, editions
@@ -23,9 +23,13 @@ from contactfe.report.blocks import (
     framed,
     lines,
 )
+from contactfe.report.check_names import sentence_name
 from contactfe.report.inputs import inputs
 from contactfe.report.root import root_table
-from contactfe.report.verdicts import does_not_apply, gathered, ratio_text, verdict_lines
+from contactfe.report.verdicts import does_not_apply, ratio_text, verdict_lines
+
+MOST_TIED = 4
+"""Sections that are named as having the greatest ratio; more are counted."""
 
 ABREAST = 4
 """Sections side by side in one table, as many as a page has room for."""
@@ -75,20 +79,35 @@ def hand_answer(found: ByHand) -> Page:
 
     def blocks(room: Room) -> Iterator[Block]:
         yield Heading("Answer")
-        yield Line(_greatest(found.checks))
-        yield from gathered(case, names, found.checks, found.open_items, room.named)
+        yield from _greatest(found.checks, names)
+        yield from verdict_lines(case, names, found.checks, found.open_items, room.named)
         yield _by_hand(found, room.rows)
 
     what = f"By hand, without a mesh: {words.how_held(case, evenly=True)}"
     return answer_page(case.title, what, blocks)
 
 
-def _greatest(checks: Iterable[Check]) -> str:
-    worst = governing(check for check in checks if check.section)
+def _greatest(checks: Sequence[Check], names: Sequence[str]) -> Iterator[Line]:
+    """The greatest ratio and whose it is, and what settles stresses that have no verdict."""
+    counting = [check for check in counted(checks) if check.section]
+    known = [check for check in counting if check.ratio is not None]
+    worst = max(known, key=lambda check: check.most, default=None)
     if worst is None:
-        return "No check applies to any section."
-    of = f"“{words.one_line(worst.section)}”"
-    return f"The greatest ratio is {ratio_text(worst)}, of {of}: {worst.label}."
+        yield Line("No check applies to any section.")
+        return
+    # A contact alone goes by the outside diameter, so that sections often share it to the digit.
+    ratio = ratio_text(worst)
+    tied = [c.section for c in known if c.key == worst.key and ratio_text(c) == ratio]
+    of = f"of {words.some(tied, MOST_TIED)}" + (" (a tie)" if len(tied) > 1 else "")
+    if len(tied) == len(names) > 1:
+        of = f"a tie of all {len(tied)} sections"
+    yield Line(f"The greatest ratio is {ratio}, {of}: {sentence_name(worst)}.")
+    open_ = {c.section for c in counting if c.kind == "hand" and c.verdict == "no verdict"}
+    if any(verdict_of(c for c in counting if c.section == name) == "no verdict" for name in open_):
+        yield Line(
+            "NO VERDICT on a stress by hand: it is outside the range of its formula; contactfe"
+            " compare solves the stress and settles it."
+        )
 
 
 _SHOWN: tuple[tuple[str, str, Dimension, int], ...] = (

@@ -1,8 +1,7 @@
 """What a case may name: the built-in steels and the stock sizes, in mm and MPa, in and ksi."""
 
 import math
-from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
 
 from contactfe.case.display import SI, US, significant
@@ -55,17 +54,38 @@ def catalogue_page(like: str | None = None) -> Page:
 
 
 def catalogue_answer() -> Page:
-    """How many steels and sizes there are of each standard and list, and how to see them."""
-    standards = Counter(" ".join(grade.name.split()[:2]) for grade in grades())
-    steels = tuple((name, f"{many}") for name, many in standards.items())
-    lists = Counter(size.listed_in for size in (*sizes(), *bored_bars()))
-    stock = tuple((name, f"{many}") for name, many in lists.items())
+    """How many steels and sizes there are of each standard and list, one of each as a case names
+    it, and how to see them.
+    """
+    standards: dict[str, list[str]] = {}
+    for grade in grades():
+        standards.setdefault(" ".join(grade.name.split()[:2]), []).append(grade.name)
+    steels = tuple(
+        (of, f"{len(names)}", f'steel = "{_middle(names)}"') for of, names in standards.items()
+    )
+    lists: dict[str, list[str]] = {}
+    for size in (*sizes(), *bored_bars()):
+        lists.setdefault(size.listed_in, []).append(size.designation)
+    stock = tuple((of, f"{len(names)}", _as_written(of, names)) for of, names in lists.items())
     return (
         Heading("Catalogue: what a case may name", 1),
-        Table((Column("steels of"), *numbers("grades")), (steels,)),
-        Table((Column("stock sizes of"), *numbers("sizes")), (stock,)),
+        Table((Column("steels of"), *numbers("grades"), *texts("for example")), (steels,)),
+        Table((Column("stock sizes of"), *numbers("sizes"), *texts("for example")), (stock,)),
+        Line(
+            "Write steel in [post], [plate] or [[section]], designation in [[section]], and stock,"
+            " which names a whole list, in [sizing]."
+        ),
         Line("contactfe catalogue TEXT lists those whose name holds the text; --full lists all."),
     )
+
+
+def _as_written(a_list: str, names: Sequence[str]) -> str:
+    """A size of a list as a section names it; of bars, which no section may name, the list."""
+    return f'stock = ["{a_list}"]' if a_list in BORED_BARS else f'designation = "{_middle(names)}"'
+
+
+def _middle(names: Sequence[str]) -> str:
+    return names[(len(names) - 1) // 2]
 
 
 def _steels(shown: tuple[Grade, ...]) -> Iterator[Block]:

@@ -102,7 +102,7 @@ def _post(case: Case, result: SectionResult) -> Iterator[Row]:
             f" from there to the free end {tip}",
         )
     yield "straightness", _straightness(case)
-    yield "tilt of the plate", _tilt(case)
+    yield from _tilt(case)
 
 
 def _steel(case: Case, steel: Material, stated: str | Material) -> str:
@@ -127,20 +127,37 @@ def _straightness(case: Case) -> str:
     return f"bow of the axis at most {1e3 * bow:g} per 1000 of length" if bow else _NOT_STATED
 
 
-def _tilt(case: Case) -> str:
-    alignment, angle = case.alignment, case.display.angle
+def _tilt(case: Case) -> Iterator[Row]:
+    """The tilt, each deviation from it by whom it binds, and the sum that was solved for."""
+    alignment, tolerance = case.alignment, case.tolerance
     if alignment is None or (alignment.assumed and not alignment.off):
-        return f"{_NOT_STATED}; a plate that stands straight is assumed"
-    low, high = (
-        f"{significant(angle.of(alignment.tilt + sign * alignment.off), 2)} {angle.name}"
-        for sign in (-1.0, 1.0)
+        yield "tilt of the plate", f"{_NOT_STATED}; a plate that stands straight is assumed"
+        return
+    assumed = ", assumed: none is stated" if alignment.assumed else ""
+    yield (
+        "tilt of the plate",
+        f"{_angle(case, alignment.tilt)} of its face to the axis of the unbent post, positive where"
+        f" the tip is met first{assumed}",
     )
-    if low == high:
-        return f"{low} to the unbent post, positive where the tip is met first"
-    return (
-        f"from {low} to {high} to the unbent post, positive where the tip is met first; bow and"
-        " setting of the post are in it"
+    parts = (
+        ("plate, as its bracket is made", alignment.misalignment),
+        ("post and plate, as they are set", tolerance.tilt),
+        ("post, by its bow: the slope at its tip", tolerance.bow_angle),
     )
+    split = [f"{_angle(case, angle)} ({whose})" for whose, angle in parts if angle]
+    if split:
+        yield "it may be off by", f"either way, {' + '.join(split)}"
+    low, high = (_angle(case, alignment.tilt + sign * alignment.off) for sign in (-1.0, 1.0))
+    yield (
+        "tilt in all",
+        f"{low if low == high else f'from {low} to {high}'}: what was solved, and what the face of"
+        " the plate and the post as it hangs must keep to on site",
+    )
+
+
+def _angle(case: Case, angle: float) -> str:
+    unit = case.display.angle
+    return f"{significant(unit.of(angle), 2)} {unit.name}"
 
 
 def _contact(case: Case, result: SectionResult) -> Iterator[Row]:

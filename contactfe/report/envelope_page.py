@@ -23,7 +23,7 @@ from contactfe.report.blocks import (
 )
 from contactfe.report.ranking import places
 from contactfe.report.values import page_columns, page_pairs
-from contactfe.report.verdicts import does_not_apply, gathered, verdict_lines
+from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 FIGURES = ("peak_pressure", "half_width", "tangential_ratio")
 """Quantities in the table of the contacts, beside those of post and plate."""
@@ -62,7 +62,7 @@ def envelope_answer(result: EnvelopeResult) -> Page:
 
     def blocks(room: Room) -> Iterator[Block]:
         yield Heading("Answer")
-        yield from gathered(case, names, result.checks, result.open_items, room.named)
+        yield from verdict_lines(case, names, result.checks, result.open_items, room.named)
         yield Line(" ".join(answer(result)))
         yield _in_short(result, room.rows)
 
@@ -102,11 +102,12 @@ def _in_short(result: EnvelopeResult, most: int) -> Table:
 def answer(result: EnvelopeResult) -> list[str]:
     """Sentences: which section is best over all contacts, by how much, and what was not solved."""
     best = result.section(result.by_utilisation[0])
+    many = len(result.by_utilisation) > 1
     sentences = [
-        f"Over {len(best.rows)} contacts the largest utilisation (von Mises) of “{_name(best)}” is"
-        f" {_governs(best, result.case)}."
+        f"The largest utilisation (von Mises) over {len(best.rows)} contacts is"
+        f"{' least' if many else ''} for “{_name(best)}”: {_governs(best, result.case)}."
     ]
-    if len(result.by_utilisation) > 1:
+    if many:
         sentences += [_next_best(result), _least_peak(result)]
     sentences += [
         f"“{_name(section)}” could not be solved at any contact and is not ranked."
@@ -128,18 +129,15 @@ def _governs(section: SectionEnvelope, case: Case) -> str:
     assert row is not None
     at = contact_words(row.contact, case.display)
     use = words.ratio_text(row.utilisation.value, row.utilisation.uncertainty)
-    return f"{use}, of the {row.governs}, at {at}"
+    return f"{use}, in the {row.governs}, at {at}"
 
 
 def _next_best(result: EnvelopeResult) -> str:
     other = result.section(result.by_utilisation[1])
     mine, theirs = map(result.utilisation_of, result.by_utilisation[:2])
     apart = theirs.value - theirs.uncertainty > mine.upper
-    sure = "" if apart else ", though not by more than the uncertainty"
-    return (
-        f"That is the least of {len(result.by_utilisation)} sections{sure}: next is"
-        f" “{_name(other)}” with {_governs(other, result.case)}."
-    )
+    sure = "" if apart else ", within the uncertainty"
+    return f"Next is “{_name(other)}”{sure}: {_governs(other, result.case)}."
 
 
 def _least_peak(result: EnvelopeResult) -> str:
@@ -148,7 +146,7 @@ def _least_peak(result: EnvelopeResult) -> str:
     row = best.highest_post_peak
     assert row is not None
     return (
-        f"The least peak von Mises stress in the post is that of “{_name(best)}”: at most"
+        f"The largest von Mises stress in the post is least for “{_name(best)}”:"
         f" {words.pair(row.post.peak_von_mises, units.stress)} {units.stress.name}, at"
         f" {contact_words(row.contact, units)}."
     )

@@ -129,9 +129,9 @@ def another_law(result: StiffnessResult) -> Iterator[str]:
         low, high = (significant(of, 3) for of in (min(ratios), max(ratios)))
         which = "the points with the post's bending" if bending else "these points"
         yield (
-            "The impact force is by the law of [contact_law]; by the energy up to it,"
-            f" {which} are {low if low == high else f'{low} to {high}'} times as stiff. A stiffer"
-            ' contact is struck harder: these points come to ANOTHER FORCE: state law = "section".'
+            "The impact force was found with the stiffness of [contact_law]. By the energy up to"
+            f" that force {which} are {low if low == high else f'{low} to {high}'} times as stiff,"
+            ' so the impact on them is of ANOTHER FORCE, which [contact_law] law = "section" finds.'
         )
 
 

@@ -20,6 +20,9 @@ from contactfe.report.verdicts import HEADING, TONE, ratio_text, stop_lines
 _MOST_KINDS = 2
 """Kinds of dampers whose strokes have columns of their own; those of more are among the checks."""
 
+NEARBY = "−10 %, +10 %: the contact force at that much less and more displacement."
+"""Below a table of levels."""
+
 _GROUND = (
     "Strokes and displacements are those of free vibration, which no ground motion drives on: in an"
     " earthquake they may be more, so a check of them that passes is to be confirmed by a time"
@@ -35,7 +38,7 @@ def answer(result: ImpactResult, impact: SectionImpact) -> Iterator[Block]:
     governs = impact.levels[impact.governs]
     force = units.force.text(impact.peak_contact_force.value)
     velocity = units.velocity.text(impact.response.impact.velocity)
-    level = f", level “{words.one_line(impact.level)}”, which governs" if impact.level else ""
+    level = f" at level “{words.one_line(impact.level)}”, which governs" if impact.level else ""
     yield Line(f"{of}Peak contact force {force}{level}; the gap closes at {velocity}.", "strong")
     yield Line(covers(result, impact), "plain" if impact.covered else "bad")
     yield from lines(_bought(governs, units))
@@ -61,7 +64,7 @@ def covers(result: ImpactResult, impact: SectionImpact) -> str:
         unit.text(impact.stated_over_demand * impact.peak_contact_force.value),
     )
     if impact.covered:
-        return f"The force of [load], {stated}, covers {force}: {share} of it."
+        return f"The force of [load], {stated}, covers {force}, {share} times."
     return f"The force of [load], {stated}, DOES NOT COVER {force}: it is {share} of it."
 
 
@@ -102,9 +105,9 @@ def _damping(impact: SectionImpact, units: Display) -> Iterator[str]:
         *_, taken, closing = impact.closure
         energy = units.energy
         yield (
-            f"Isolator damping of {impact.motion.damping:g} raises the velocity at closure:"
-            f" ½·M·v² = ½·k·(u0² − g²) + Ed = {energy.text(closing.value - taken.value)} +"
-            f" {energy.text(taken.value)} = {energy.text(closing.value)}."
+            f"Isolator damping of {impact.motion.damping:g} raises the energy at closure from"
+            f" {energy.text(closing.value - taken.value)} to {energy.text(closing.value)}:"
+            " ½·M·v² = ½·k·(u0² − g²) + Ed."
         )
 
 
@@ -147,10 +150,9 @@ def level_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]:
     )  # fmt: skip
     rows = tuple(tuple(_row(motion, one, kinds, units)) for one in impact.levels)
     notes = [
-        "Floor: its greatest displacement. −10 %, +10 %: the force at that much less and more"
-        " displacement. Force of dampers: in the direction of the impact; strokes: along the"
-        " dampers, of one at an angle without its length the displacement of the bumper, the most"
-        f" that it can be. {_GROUND}"
+        f"Floor: its greatest displacement. {NEARBY} Force of dampers: in the direction of the"
+        " impact; strokes: along the dampers, of one at an angle without its length the"
+        f" displacement of the bumper, the most that it can be. {_GROUND}"
     ]
     if motion.displacement_limit is not None:
         notes.append(f"Limit of the displacement: {units.length.text(motion.displacement_limit)}.")

@@ -28,7 +28,7 @@ from contactfe.report.blocks import (
 )
 from contactfe.report.by_hand import Marks
 from contactfe.report.impact_given import damper_table, given
-from contactfe.report.impact_levels import answer, check_table, level_table
+from contactfe.report.impact_levels import NEARBY, answer, check_table, level_table
 from contactfe.report.impact_nearby import nearby_table, not_found, sensitivity
 from contactfe.report.root import root_by_level
 from contactfe.report.specimen import figure_row, figure_table, scaled_number
@@ -49,8 +49,8 @@ CAUTIONS = (
 )
 
 _AS_STATED = (
-    "The contact law is taken as [contact_law] states it: contactfe stiffness sets the solved"
-    " contact beside it."
+    "The contact law is that which [contact_law] states; contactfe stiffness compares it with the"
+    " solved contact."
 )
 
 WHAT = "Impact: from the motion of the floor to the contact force of the first impact"
@@ -106,7 +106,7 @@ def impact_answer(result: ImpactResult) -> Page:
         if len(result.blows) > 1:
             yield _by_section(result, room.rows)
         for table in level_table(result, worst):
-            yield spared(table, 5, room.rows)
+            yield spared(table, 5, room.rows, NEARBY)
 
     return answer_page(result.case.title, WHAT, blocks)
 

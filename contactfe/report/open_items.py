@@ -14,6 +14,12 @@ def worded(item: OpenItem) -> tuple[str, str]:
     return label, why if isinstance(why, str) else why(item)
 
 
+def settled_by(item: OpenItem) -> str:
+    """What to add to the case, or the command that looks at it; empty where neither settles it."""
+    by = _SETTLED_BY.get(item.key, "")
+    return by if isinstance(by, str) else by(item)
+
+
 def not_long(why: Why | None) -> str:
     """What keeps a slice from being that of a long even contact."""
     if why == "plane stress":
@@ -112,13 +118,18 @@ def _relief(item: OpenItem) -> str:
     )
 
 
-def _infill(item: OpenItem) -> str:
+def _unknown(item: OpenItem) -> list[str]:
+    """Keys of the strengths that some infill of the case does not state."""
     infills = (section.infill for section in item.case.sections if section.infill is not None)
-    unknown = dict.fromkeys(name for infill in infills for name in infill.unknown)
+    return list(dict.fromkeys(name for infill in infills for name in infill.unknown))
+
+
+def _infill(item: OpenItem) -> str:
+    unknown = _unknown(item)
     if len(unknown) == 3:
         return "no strength of them is known"
     if unknown:
-        return f"{listed([*unknown])} of the infill not stated"
+        return f"{listed(unknown)} of the infill not stated"
     if item.case.cantilever is not None:
         return "what the post's bending along its axis does to them is not among the checks"
     return "its stresses are not among the checks; compare checks them against its strengths"
@@ -147,3 +158,65 @@ _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "infill": ("strength of infill and bond", _infill),
     "tolerance": ("tolerance of the wall", _tolerance),
 }
+
+
+def _by_motion(item: OpenItem) -> str:
+    if item.why is not None:
+        return ""
+    if item.case.motion is None:
+        return "add [motion]"
+    if item.case.motion.contact_law.law == "section":
+        return "contactfe impact"
+    return "add [load] contact_length"
+
+
+def _by_sharing(item: OpenItem) -> str:
+    if item.case.alignment is not None:
+        return "contactfe compare"
+    return _by_cantilever(item) or "add [load] distribution"
+
+
+def _by_cantilever(item: OpenItem) -> str:
+    return "add [cantilever]" if item.case.cantilever is None else ""
+
+
+def _by_root(item: OpenItem) -> str:
+    cantilever = item.case.cantilever
+    if cantilever is None or cantilever.fixing is None:
+        return "add weld_throat, root or socket_depth to [cantilever]"
+    if cantilever.fixing == "socket":
+        return "" if cantilever.socket_yield else "add [cantilever] socket_yield"
+    return "" if cantilever.electrode_strength else "add [cantilever] electrode_strength"
+
+
+def _by_length(item: OpenItem) -> str:
+    if item.why != "length not stated":
+        return ""
+    table = "corner" if item.case.contact_length is not None else "load"
+    return f"add [{table}] contact_length"
+
+
+def _by_strengths(item: OpenItem) -> str:
+    unknown = _unknown(item)
+    if unknown:
+        return f"add {listed(unknown)} of the infill"
+    return _by_cantilever(item) and "contactfe compare"
+
+
+def _by_limits(item: OpenItem) -> str:
+    if item.why == "limits not solved":
+        return "contactfe compare"
+    return "" if isinstance(item.why, str) else "add [tolerance]"
+
+
+_SETTLED_BY: Mapping[OpenKey, str | Callable[[OpenItem], str]] = {
+    "motion": _by_motion,
+    "sharing": _by_sharing,
+    "tilt": "add [alignment]",
+    "post": _by_cantilever,
+    "root": _by_root,
+    "relief": _by_length,
+    "infill": _by_strengths,
+    "tolerance": _by_limits,
+}
+"""Nothing stated settles "ground": a time history does."""

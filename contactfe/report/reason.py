@@ -18,7 +18,7 @@ from contactfe.assess.places import (
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case import Case
-from contactfe.case.display import Unit
+from contactfe.case.display import Display, Unit, significant
 from contactfe.report import words
 from contactfe.report.open_items import not_long
 
@@ -71,7 +71,7 @@ def why(comparison: Comparison) -> list[str]:
         sentences.append(_at_second(one, stress))
     thinner = [r for r in results if _thinner_than(case, r, one)]
     if thinner:
-        sentences.append(_thinner(max(thinner, key=_wall), stress))
+        sentences.append(_thinner(max(thinner, key=_wall), case.display))
     return sentences
 
 
@@ -109,15 +109,15 @@ def _finite(
             strip = best.reading.post.strip
             assert strip is not None
             there, most = strip.ratios[0] * case.line_load, best.length.peak_line_load
-            under = f", under {100 * there / most:.0f} % of the peak line load,"
-            unbent = " under that peak"
+            under = f", at {100 * there / most:.0f} % of the peak line load,"
+            unbent = " at that peak"
         if bends(case, best.section):
             unbent += ", without the bending of the post along its axis"
         yield (
-            f"The contact is {diameters:.2g} diameters long: where the post is stressed most{under}"
-            f" its ring bends {100 * share.value:.0f} % as much as a slice by itself, and its peak"
-            f" is {stress.text(best.member.peak_von_mises.value)}, against"
-            f" {stress.text(slice_.value)} for a slice of a long even contact{unbent}."
+            f"The contact is {diameters:.2g} diameters long. Where the post is stressed most{under}"
+            f" its peak is {stress.text(best.member.peak_von_mises.value)}; a slice of a long even"
+            f" contact would have {stress.text(slice_.value)}{unbent}. Its ring bends there by"
+            f" {100 * share.value:.0f} % of what that slice does."
         )
     seems = min(long, key=lambda name: long[name].value)
     if seems != best.section.name:
@@ -127,9 +127,9 @@ def _finite(
 def _unless(bounds: Bounds, stress: Unit) -> str:
     """That the answer goes by a relief which a finite contact may not leave."""
     return (
-        f"This counts the relief in full, although {not_long(bounds.why)}: without relief its peak"
-        f" would be {stress.text(bounds.half_space_peak)}, not {stress.text(bounds.slice_peak)}, so"
-        " the order of the sections is open."
+        f"This counts its relief by bending in full, although {not_long(bounds.why)}: without"
+        f" it the peak would be {stress.text(bounds.half_space_peak)}, not"
+        f" {stress.text(bounds.slice_peak)}, so the order of the sections is open."
     )
 
 
@@ -177,12 +177,12 @@ def _parts(case: Case, r: SectionResult, stress: Unit) -> str:
     if not r.section.geometry.hollow:
         if r.axial_stress != 0.0:
             text += f"; bending of the post adds {stress.text(r.axial_stress)} of tension along it"
-        return f"{text}; a solid round bends little, and its peak, {_where(r, stress)}."
+        return f"{text}; a solid round bends little, and its peak, {_where(r, case.display)}."
     text += f"; {_bending(case, r)} {_hoop(r, stress)} to the contact zone, {_there(r, stress)}"
     bore = _peak(r, BORE_UNDER_LOAD, BORE_UNDER_SECOND, BORE_SIDE)
     if bore is not None and bore != r.member.peak_von_mises:
         text += f", while the bore reaches {stress.text(bore.value)}"
-    return f"{text}. The peak that governs, {_where(r, stress)}."
+    return f"{text}. The largest peak, {_where(r, case.display)}."
 
 
 def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
@@ -197,10 +197,10 @@ def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
         return f"{text}{stress.text(still)} (Hertz{under})"
     if motion == "full sliding":
         return f"{text}{stress.text(sliding)} (Hertz, full sliding)"
-    does = "sticks" if motion == "sticking" else f"is in {motion}"
+    does = "the contact sticks" if motion == "sticking" else f"it is in {motion}"
     return (
         f"{text}{stress.text(still)} without friction and {stress.text(sliding)} in full sliding"
-        f" (Hertz), and here it {does}"
+        f" (Hertz), and here {does}"
     )
 
 
@@ -245,7 +245,7 @@ def _bending(case: Case, r: SectionResult) -> str:
     what = f"bending of {'the tube about its rigid core' if on_core else geometry.bends}"
     if len(r.patches) > 1:
         what += " under both loads"
-    return f"{what} and the plate that sticks to it add" if _sticks(r) else f"{what} adds"
+    return f"{what}, and of the plate that it sticks to, adds" if _sticks(r) else f"{what} adds"
 
 
 def _sticks(r: SectionResult) -> bool:
@@ -269,15 +269,15 @@ def _thinner_than(case: Case, r: SectionResult, best: SectionResult) -> bool:
     )
 
 
-def _thinner(r: SectionResult, stress: Unit) -> str:
-    at = along = ""
+def _thinner(r: SectionResult, units: Display) -> str:
+    stress, at, along = units.stress, "", ""
     if r.length is not None:
         at = f", at {r.length.peak_over_mean:.2f} times the mean line load,"
     if r.axial_stress != 0.0:
         along = f" and bending of the post {stress.text(r.axial_stress)} of tension along it"
     return (
         f"A thinner wall bends more: in “{r.section.name}”{at} ring bending adds"
-        f" {_hoop(r, stress)}{along}, and the peak, {_where(r, stress)}."
+        f" {_hoop(r, stress)}{along}, and the peak, {_where(r, units)}."
     )
 
 
@@ -323,7 +323,7 @@ def _hoop(r: SectionResult, stress: Unit) -> str:
     return f"{stress.text(abs(r.added_hoop_stress.value))} of hoop {kind}"
 
 
-def _where(r: SectionResult, stress: Unit) -> str:
+def _where(r: SectionResult, units: Display) -> str:
     """The peak with its place, as the end of a sentence that begins with a subject and a comma."""
     peak, place = r.member.peak_von_mises, r.member.peak_von_mises.at
     preposition = "in" if place.zone in {CONTACT, SECOND_CONTACT, CORE} else "at"
@@ -332,9 +332,11 @@ def _where(r: SectionResult, stress: Unit) -> str:
         r.patches, ({CONTACT, EDGE}, {SECOND_CONTACT, SECOND_EDGE}), strict=False
     ):
         if place.zone in zones:
-            deep = place.depth / patch.half_width.value
-            depth = f", {deep:.2f} half-widths deep" if deep >= _SHALLOW else ", at the surface"
-    return f"{stress.text(peak.value)}, lies {preposition} the {place.zone}{depth}"
+            depth = ", at the surface"
+            if place.depth >= _SHALLOW * patch.half_width.value:
+                deep = significant(units.length.of(place.depth), 2)
+                depth = f", {deep} {units.length.name} below the surface"
+    return f"{units.stress.text(peak.value)}, lies {preposition} the {place.zone}{depth}"
 
 
 def _peak(r: SectionResult, *zones: str) -> Value | None:

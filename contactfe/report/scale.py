@@ -41,8 +41,8 @@ DAMPER_RULE = "S^(2 − α/2)"
 CAUTIONS = (
     "Mass must be added to the specimen: what moves scales by S², and the steel's own mass by S³.",
     "Not scaled: stress from the steel's own weight, which is S times that of the prototype; strain"
-    " rate, 1/√S times; welds, their toughness and residual stress; surface finish and tolerances;"
-    " and that steel of another thickness is of another grade or heat.",
+    " rate, which is 1/√S times; welds, their toughness and residual stress; surface finish and"
+    " tolerances; steel, which in another thickness is of another grade or heat.",
 )
 
 

@@ -24,10 +24,10 @@ from contactfe.report.blocks import (
     numbers,
     texts,
 )
-from contactfe.report.sizing_checks import BUT, short, spelled_out
+from contactfe.report.check_names import BUT, short, spelled_out
 from contactfe.report.sizing_words import answer, in_short, stock_size
 from contactfe.report.specimen import scaled_number, specimen
-from contactfe.report.verdicts import gathered, open_lines, stop_lines
+from contactfe.report.verdicts import open_lines, stop_lines, verdict_lines
 
 MOST_ROWS = 24
 """Rows of a curve up to which all are printed; of more, the answers and walls at even steps. The
@@ -72,7 +72,7 @@ def sizing_answer(result: SizingResult) -> Page:
         yield from lines(tried[: room.named], "bad")
         if len(tried) > room.named:
             yield Line(f"{len(tried) - room.named} more lines on diameters are in the whole page.")
-        yield from gathered(case, (), result.of_stop, result.open_items, room.named)
+        yield from verdict_lines(case, (), result.of_stop, result.open_items, room.named)
 
     return answer_page(case.title, words.how_held(case), blocks)
 
@@ -95,7 +95,7 @@ def _answer(result: SizingResult) -> Iterator[Block]:
         *numbers(f"Ø\n[{length}]"),
         *texts(f"walls that pass,\nthe smallest first\n[{length}]"),
         *numbers(f"mass of the\nsmallest\n[{mass}]", f"wall of\nleast K\n[{length}]", "K\n[1]"),
-        *texts("it passes"),
+        *texts("that wall\npasses"),
     )
     if stocked:
         columns += texts("lightest stock size that passes", folds=True)

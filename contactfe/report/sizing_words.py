@@ -14,8 +14,7 @@ from contactfe.case.sizing import SOLID
 from contactfe.case.stock import BORED_BAR, BORED_BARS, BORED_INCH_BAR, StockSize
 from contactfe.errors import InputError
 from contactfe.report import words
-from contactfe.report.sizing_checks import BUT, Name, by_short_name, in_full
-from contactfe.report.verdicts import why
+from contactfe.report.check_names import BUT, Name, by_short_name, in_full, why
 
 USUAL_BORE = 0.75
 """Bore over outside diameter that catalogue pipe and hollow sections seldom go below."""

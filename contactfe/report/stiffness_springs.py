@@ -49,7 +49,7 @@ def _table(result: StiffnessResult, *, with_post: bool) -> Table:
         along, force, stiffness = case.contact_length, units.force, units.stiffness
     of = "displacement" if with_post else "approach"
     heads = [
-        f"linear spring\n[{stiffness.name}]", f"up to\n[{force.name}]", "within, of\nthat force",
+        f"linear spring\n[{stiffness.name}]", f"up to\n[{force.name}]", "error, of\nthat force",
         f"tangent, at the\nload [{stiffness.name}]", f"{of}, at the\nload [{units.length.name}]",
     ]  # fmt: skip
     if case.scale is not None:
@@ -99,10 +99,10 @@ def _by_energy(result: StiffnessResult) -> Iterator[str]:
         for section, one in short
     )
     yield (
-        "The contact stiffens: struck, these springs come to"
-        f" {_range([100.0 * one.linear_force_over_points_at_equal_energy for _, one in short])}"
-        " % of the force of the points. Take the points or, as [contact_law] stiffness, what has"
-        f" their energy at that force, F²/(2·E): {alike}."
+        "The contact stiffens as it is pressed: in an impact of the same energy these springs come"
+        f" to {_range([100.0 * one.linear_force_over_points_at_equal_energy for _, one in short])} % of the force of the points."
+        " Take the points or, as stiffness in [contact_law], the spring that stores as much as they"
+        f" do at that force, F²/(2·E): {alike}."
     )
 
 
@@ -111,20 +111,20 @@ def _name(section: SectionStiffness) -> str:
 
 
 def up_to(result: StiffnessResult) -> str:
-    """What force the springs are for."""
+    """Up to what force the springs and points go."""
     case = result.case
     own = case.display.line_load.text(case.line_load)
     if case.contact_length is not None:
         own = case.display.force.text(case.line_load * case.contact_length)
     if case.motion is not None and case.contact_length is not None:
         return (
-            "Springs and points are for the impact force, the peak contact force of [motion], or"
-            f" for the load of the case, {own}, where that is more."
+            "Springs and points go up to the peak contact force of the impact, or to the load of"
+            f" the case, {own}, if that is more."
         )
-    why = "it states no [motion]"
+    why = "the case states no [motion], and so no impact force"
     if case.motion is not None:
-        why = "the impact force is no line load without a contact_length"
-    return f"Springs and points are for the load of the case, {own}: {why}."
+        why = "without a contact_length the impact force gives no line load"
+    return f"Springs and points go up to the load of the case, {own}: {why}."
 
 
 def sign(case: Case) -> str:
@@ -181,7 +181,7 @@ def twice(result: StiffnessResult) -> str | None:
     return (
         "Do not take the one for the other. In a model without the post, the contact alone is"
         f" {stiff} times too stiff. In a model with the post as an element, the spring with its"
-        f" bending counts that twice and is {soft} times too soft."
+        f" bending counts the bending twice and is {soft} times too soft."
     )
 
 
@@ -205,7 +205,7 @@ def without_bending(case: Case) -> Iterator[str]:
     """Of which sections the post's bending is in no spring, and why."""
     for without in words.without_bending(case, [s for s in case.sections if not bends(case, s)]):
         yield (
-            f"{without}: it gives way in series with the contact and is mostly the softer. Model"
+            f"{without}. It is in series with the contact and mostly the softer of the two: model"
             " the post as a beam, or put a spring for it in series."
         )
 

@@ -24,7 +24,7 @@ from contactfe.report.blocks import (
     lines,
     numbers,
 )
-from contactfe.report.verdicts import gathered, open_lines
+from contactfe.report.verdicts import open_lines
 
 MOST_ERRORS = 5
 """Kinds of error that are listed; the table has that of every row."""
@@ -70,7 +70,7 @@ def sweep_answer(found: SweepSummary) -> Page:
         yield Heading("Answer")
         yield spared(_sections(found.sections, case.display), 3, room.rows)
         yield from lines(list(_ends(found))[: 2 * room.named])
-        yield from gathered(case, (), (), found.result.open_items)
+        yield from open_lines(case, found.result.open_items, by_name=True)
         rows = sum(section.rows for section in found.sections)
         if found.solved < rows:
             yield Line(f"{rows - found.solved} of {rows} rows could not be solved.", "bad")
@@ -146,7 +146,7 @@ def _ends(summary: SweepSummary) -> Iterator[str]:
         name = f"“{words.one_line(section.name)}”"
         ratio, label = section.beside
         if label:
-            yield f"{name}, checks beside the stresses: at most {significant(ratio, 3)}, {label}"
+            yield f"{name}, greatest ratio of the other checks: {significant(ratio, 3)}, {label}"
         for what, one in (("least", section.least), ("largest", section.most)):
             if one is None:
                 continue

@@ -29,7 +29,7 @@ from contactfe.report.remarks import remark
 from contactfe.report.root import root_table
 from contactfe.report.tolerance import ranked_as_made
 from contactfe.report.values import page_columns, page_pairs
-from contactfe.report.verdicts import does_not_apply, gathered, verdict_lines
+from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 FIGURES = ("half_width", "peak_pressure", "stress_concentration")
 """Quantities in the table of the sections, beside those of post and plate."""
@@ -63,7 +63,7 @@ def comparison_answer(comparison: Comparison) -> Page:
         yield Heading("Answer")
         yield Line(" ".join(reason.best(comparison)))
         names, items = comparison.by_concentration, comparison.open_items
-        yield from gathered(case, names, comparison.checks, items, room.named)
+        yield from verdict_lines(case, names, comparison.checks, items, room.named)
         short = [r.section.name for r in comparison.sections if r.stopped]
         if case.accuracy is not None and short:
             asked = words.percent(case.accuracy)

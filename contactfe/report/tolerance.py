@@ -8,8 +8,8 @@ from contactfe.case import Case
 from contactfe.case.tolerance import Limits
 from contactfe.report import words
 from contactfe.report.blocks import Row, Table, numbers, texts
+from contactfe.report.check_names import short
 from contactfe.report.json_file import Json
-from contactfe.report.sizing_checks import short
 from contactfe.report.values import pair
 
 NOTE = (

@@ -21,11 +21,12 @@ from contactfe.case.settings import Report
 from contactfe.hand.quantities import HELD_IN
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Heading, Line, Tone
+from contactfe.report.check_names import sentence_name, why
 from contactfe.report.json_file import Json, finite
-from contactfe.report.open_items import not_long, worded
+from contactfe.report.open_items import not_long, settled_by, worded
 
 MOST = 3
-"""Checks of a section that are named where all that fail or are above 1 are fewer; what has no
+"""Checks of a section that are named where those that fail or are above 1 are fewer; what has no
 verdict beyond them is counted."""
 
 MOST_LINES = 6
@@ -44,77 +45,44 @@ _WORST_FIRST: tuple[Verdict, ...] = ("fails", "no verdict", "passes")
 
 
 def verdict_lines(
-    case: Case, names: Iterable[str], checks: Sequence[Check], items: Sequence[OpenItem]
-) -> Iterator[Block]:
-    """The load, the sections and the open items, to stand beside the answer.
-
-    What fails comes first, the worst of it before the others; beyond ``MOST_LINES`` sections of a
-    verdict are named together.
-    """
-    units = case.display
-    yield Heading("Verdict")
-    yield from stop_lines([check for check in checks if not check.section], units)
-    of = {name: [check for check in checks if check.section == name] for name in names}
-    verdicts = {name: verdict_of(own) for name, own in of.items()}
-    for verdict in _WORST_FIRST:
-        some = [name for name in of if verdicts[name] == verdict]
-        if verdict != "passes":
-            some.sort(key=lambda name: _severity(of[name]), reverse=True)
-        yield from (_line(name, of[name], units) for name in some[:MOST_LINES])
-        if rest := some[MOST_LINES:]:
-            text = f"{len(rest)} more {SUMS[verdict]}: {', '.join(map(words.one_line, rest))}."
-            yield Line(text, TONE[verdict])
-    yield from open_lines(case, items)
-    yield GAP
-
-
-def gathered(
     case: Case,
     names: Iterable[str],
     checks: Sequence[Check],
     items: Sequence[OpenItem],
-    most: int = MOST,
-) -> Iterator[Line]:
-    """The same in as few lines as an answer has room for: what does not pass first.
+    most: int | None = None,
+) -> Iterator[Block]:
+    """The stop, the sections and the open items, to stand beside the answer: what is amiss first.
 
-    A check of the stop that does not pass has a line, a section by the check that governs it; of
-    more than ``most`` of a kind the worst do, and the others are counted. What is open is named.
+    An answer has room for ``most`` of a kind: so many checks of the stop that do not pass and
+    sections of a verdict have a line, each by its worst check, and what passes and what is open is
+    named. Without it all is told, under its own heading, with a line for ``MOST_LINES`` sections
+    of a verdict.
     """
-    stop = list(stop_lines([c for c in checks if not c.section], case.display))
+    units, room = case.display, MOST_LINES if most is None else most
+    if most is None:
+        yield Heading("Verdict")
+    stop = list(stop_lines([check for check in checks if not check.section], units))
     amiss = [line for line in stop if line.tone == "bad"]
     yield from amiss[:most]
-    if len(amiss) > most:
-        yield Line(f"{len(amiss) - most} more checks of the stop do not pass.", "bad")
+    if rest := len(amiss) - len(amiss[:most]):
+        yield Line(f"{rest} more checks of the stop do not pass.", "bad")
     of = {name: [check for check in checks if check.section == name] for name in names}
-    verdicts = {name: verdict_of(own) for name, own in of.items()}
-    for verdict in _WORST_FIRST[:2]:
-        some = [name for name in of if verdicts[name] == verdict]
-        some.sort(key=lambda name: _severity(of[name]), reverse=True)
-        yield from (_in_short(name, of[name], case.display) for name in some[:most])
-        if rest := some[most:]:
-            yield Line(
-                f"{len(rest)} more {SUMS[verdict]}: {words.some(rest, 2 * most)}.", TONE[verdict]
-            )
-    if passing := [name for name in of if verdicts[name] == "passes"]:
-        yield Line(f"Passes: {words.some(passing, 2 * most)}.", "good")
-    yield from (line for line in stop if line.tone != "bad")
-    if still := [worded(item)[0] for item in items if not item.accepted]:
-        yield Line(f"OPEN: {'; '.join(still)}.", "strong")
-    if accepted := [worded(item)[0] for item in items if item.accepted]:
-        yield Line(f"Accepted by the case: {'; '.join(accepted)}.")
-
-
-def _in_short(name: str, checks: Sequence[Check], units: Display) -> Line:
-    """A section that does not pass, by the worst of its checks."""
-    found, worst = verdict_of(checks), governing(checks)
-    text = f"“{words.one_line(name)}” {HEADING[found]}"
-    if worst is None:
-        return Line(f"{text}: no check applies.", TONE[found])
-    because = why(worst, units)
-    text += f": {_named(worst)}" + (f" ({because})" if because else "")
-    others = sum(not check.passes for check in counted(checks)) - 1
-    more = f"; {others} more {'does' if others == 1 else 'do'} not pass" if others else ""
-    return Line(f"{text}{more}.", TONE[found])
+    for verdict in _WORST_FIRST:
+        some, told = [name for name in of if verdict_of(of[name]) == verdict], room
+        if verdict != "passes":
+            some.sort(key=lambda name: _severity(of[name]), reverse=True)
+        else:
+            yield from (line for line in stop if line.tone != "bad")
+            told = room if most is None else 0
+        least = MOST if most is None else 1
+        yield from (_line(name, of[name], units, least) for name in some[:told])
+        if others := some[told:]:
+            head = f"{len(others)} more {SUMS[verdict]}" if told else "Passes"
+            named = words.some(others, len(others) if most is None else 2 * most)
+            yield Line(f"{head}: {named}.", TONE[verdict])
+    yield from open_lines(case, items, by_name=most is not None)
+    if most is None:
+        yield GAP
 
 
 def _severity(checks: Sequence[Check]) -> tuple[int, float]:
@@ -129,9 +97,10 @@ def stop_lines(checks: Sequence[Check], units: Display) -> Iterator[Line]:
     yield from (_stop_line(check, units) for check in others if not check.passes)
     passing = [check for check in others if check.passes]
     if (worst := governing(passing)) is not None:
-        many = len(passing) > 1
-        pass_ = f"{len(passing)} checks pass" if many else "1 check passes"
-        yield Line(f"Stop in its motion: {pass_}; governing: {_named(worst)}.", "good")
+        pass_ = f"{len(passing)} checks pass" if len(passing) > 1 else "1 check passes"
+        struck = all(check.limit_state == "engagement" for check in passing)
+        what = "Gap against the displacements stated" if struck else "Stop in its motion"
+        yield Line(f"{what}: {pass_}; governing: {_named(worst)}.", "good")
 
 
 def _stop_line(check: Check, units: Display) -> Line:
@@ -202,17 +171,6 @@ def open_data(items: Iterable[OpenItem]) -> list[Json]:
     ]
 
 
-def why(check: Check, units: Display) -> str:
-    """Why a check has no verdict; empty where it has one."""
-    if check.missing or not check.exceeded:
-        return check.missing
-    limits = (
-        f"{limit.what} = {units.beside(limit)}, {limit.side} {units.bound(limit)}"
-        for limit in check.exceeded
-    )
-    return f"outside its range: {', '.join(limits)}"
-
-
 def ratio_text(check: Check) -> str:
     """Demand over resistance with its uncertainty, where it has one."""
     if check.ratio is None:
@@ -220,33 +178,48 @@ def ratio_text(check: Check) -> str:
     return words.ratio_text(check.ratio, check.ratio_uncertainty, 3)
 
 
-def _line(name: str, checks: Sequence[Check], units: Display) -> Line:
+def _line(name: str, checks: Sequence[Check], units: Display, least: int) -> Line:
+    """A section by the check that governs, or by what does not pass: ``least`` checks, and where
+    there is room for several all that fail or are above 1.
+    """
     found, worst = verdict_of(checks), governing(checks)
     text = f"“{words.one_line(name)}” {HEADING[found]}"
     if worst is None:
         return Line(f"{text}: no check applies.", TONE[found])
     if found == "passes":
         text += f" {len(counted(checks))} checks; governing: {_named(worst)}"
-    else:
-        amiss = [check for check in counted(checks) if not check.passes]
-        amiss.sort(key=severity, reverse=True)  # what fails, then what is most above 1
-        named = max(MOST, sum(check.verdict == "fails" or check.most > 1.0 for check in amiss))
-        text += ": " + "; ".join(
-            f"{_named(c)} {HEADING[c.verdict]}" + (f" ({because})" if because else "")
-            for c in amiss[:named]
-            for because in (why(c, units),)
-        )
-        if len(amiss) > named:
-            text += f"; {len(amiss) - named} more with {HEADING['no verdict']}"
-    return Line(f"{text}.", TONE[found])
+        return Line(f"{text}.", TONE[found])
+    amiss = [check for check in counted(checks) if not check.passes]
+    amiss.sort(key=severity, reverse=True)  # what fails, then what is most above 1
+    named = sum(check.verdict == "fails" or check.most > 1.0 for check in amiss)
+    named = least if least == 1 else max(least, named)
+    parts = []
+    for check in amiss[:named]:
+        other = "" if check.verdict == found else f" {HEADING[check.verdict]}"
+        because = why(check, units)
+        parts.append(f"{_named(check)}{other}{because and f' ({because})'}")
+    if (more := len(amiss) - named) > 0:
+        parts.append(f"{more} more {'check does' if more == 1 else 'checks do'} not pass")
+    return Line(f"{text}: {'; '.join(parts)}.", TONE[found])
 
 
 def _named(check: Check) -> str:
-    return f"{check.label}, ratio {ratio_text(check)}"
+    return f"{sentence_name(check)}, ratio {ratio_text(check)}"
 
 
-def open_lines(case: Case, items: Iterable[OpenItem]) -> Iterator[Line]:
-    """What is open, what the case accepts, and an even load where that is its own statement."""
+def open_lines(case: Case, items: Sequence[OpenItem], *, by_name: bool = False) -> Iterator[Line]:
+    """What is open, what the case accepts, and an even load where that is its own statement.
+
+    By name a line for all that is open, with what settles it, and one for all that is accepted.
+    """
+    by = {item.key: settled_by(item) for item in items}
+    if by_name:
+        still = [worded(i)[0] + (by[i.key] and f" ({by[i.key]})") for i in items if not i.accepted]
+        if still:
+            yield Line(f"OPEN: {'; '.join(still)}.", "strong")
+        if accepted := [worded(item)[0] for item in items if item.accepted]:
+            yield Line(f"Accepted by the case: {'; '.join(accepted)}.")
+        return
     if case.distribution is not None:
         yield Line("The load is even along the post: stated in [load] distribution.")
     for item in items:
@@ -255,7 +228,8 @@ def open_lines(case: Case, items: Iterable[OpenItem]) -> Iterator[Line]:
         if item.accepted:
             yield Line(f"Accepted: {label}{of} ({because}). Reason stated: {item.accepted}.")
         else:
-            yield Line(f"OPEN: {label}{of} ({because}).", "strong")
+            settle = by[item.key] and f": {by[item.key]}"
+            yield Line(f"OPEN: {label}{of} ({because}){settle}.", "strong")
 
 
 def check_data(check: Check) -> Json:

@@ -143,6 +143,30 @@ class TestRemarks:
         assert "sweep" not in found.tables
         assert "stock" not in found.tables["sizing"]
 
+    @pytest.mark.parametrize(
+        ("changed", "said"),
+        [
+            ({}, False),  # its built-in steel has the share in the specimen as well
+            ({"steel": "bar"}, True),
+            ({"steel": "bar", "designation": None, "outside_diameter": "6 in", "wall": "0.8 in"},
+             False),  # made to order, of which the whole wall counts
+            # Of a built-in steel that goes by thickness the file has a grade of its own.
+            ({"steel": "EN 10210-1 S355H", "designation": None, "outside_diameter": "150 mm",
+              "wall": "45 mm"}, True),
+        ],
+    )  # fmt: skip
+    def test_a_wall_that_counts_in_part_in_the_prototype_alone(self, changed, said):
+        data = copy.deepcopy(STATED)
+        pipe = data["section"][2] | changed
+        data["section"][2] = {key: value for key, value in pipe.items() if value is not None}
+        case, found = _specimen(data)
+        read = case_from_dict(found.tables, str(ROOT / "stop.toml"))
+        shares = [c.post_material(c.sections[2]).design_wall for c in (case, read)]
+        assert (shares[0] < shares[1]) == said
+        assert any("B4.2" in remark and "“pipe”" in remark for remark in found.remarks) == said
+        unapplied = data | {"standards": {"apply": ["EN"]}}
+        assert not any("B4.2" in remark for remark in _specimen(unapplied)[1].remarks)
+
     def test_nothing_is_said_of_what_is_not_there(self):
         data = {**CORNER, "post": CORNER["post"] | {"steel": "ASTM A106 Gr C"}}
         data["section"] = [

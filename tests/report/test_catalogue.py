@@ -1,12 +1,14 @@
+import re
+import tomllib
 from functools import cache
 
 import pytest
 from saying import only
 
 from contactfe.case.steels import grades
-from contactfe.case.stock import sizes
+from contactfe.case.stock import BORED_BARS, sizes
 from contactfe.errors import InputError
-from contactfe.report.catalogue import catalogue_page
+from contactfe.report.catalogue import catalogue_answer, catalogue_page
 from contactfe.report.page import WIDEST, as_text
 
 
@@ -19,6 +21,23 @@ def _cells(text: str, first: str) -> list[str]:
     """The words of the one line that begins so, after that beginning."""
     (line,) = (line for line in text.splitlines() if line.startswith(f"{first} "))
     return line.removeprefix(first).split()
+
+
+def test_the_samples_of_the_answer_are_lines_of_a_case_and_name_what_there_is():
+    text = as_text(catalogue_answer(), 80)
+    found = [tomllib.loads(line) for line in re.findall(r'\w+ = [^\n]*["\]]', text)]
+    steels = [grade.name for grade in grades()]
+    stock = [size.designation for size in sizes()]
+    assert {key for one in found for key in one} == {"steel", "designation", "stock"}
+    for one in found:
+        ((key, name),) = one.items()
+        assert (
+            name in {"steel": steels, "designation": stock, "stock": [[b] for b in BORED_BARS]}[key]
+        )
+    standards = {" ".join(name.split()[:2]) for name in steels}
+    assert len(found) == len(standards) + len({size.listed_in for size in sizes()}) + len(
+        BORED_BARS
+    )
 
 
 def test_nothing_is_cut():

@@ -1,5 +1,6 @@
 """The note for the drawing: which section it is of, and what it takes over from case and solve."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -8,7 +9,8 @@ from saying import figures, only, said
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.results import AsMade, Comparison
 from contactfe.case import Cantilever, case_from_dict
-from contactfe.case.tolerance import Limits
+from contactfe.case.alignment import Alignment
+from contactfe.case.tolerance import Limits, Tolerance
 from contactfe.report.blocks import Line, Table
 from contactfe.report.drawing_note import drawing_note
 
@@ -90,6 +92,27 @@ def test_sizes_steel_and_limits(on_a_post):
     assert {420.0, 500.0} <= set(figures(of["certificate"]))
     assert figures(of["straightness"])[0] == 1.0
     assert figures(of["load line"]) == [300.0, 250.0, 550.0]
+
+
+@pytest.mark.parametrize(
+    ("alignment", "tolerance", "parts"),
+    [
+        (Alignment(0.02, 0.001, tolerance=0.006), Tolerance(tilt=0.002, straightness=0.001),
+         [0.001, 0.002, 0.004]),
+        (Alignment(0.02, 0.001), Tolerance(), [0.001]),
+        (Alignment(0.02), Tolerance(), []),
+    ],
+)  # fmt: skip
+def test_the_tilt_is_split_by_whom_it_binds_and_the_parts_add_up(
+    on_a_post, alignment, tolerance, parts
+):
+    case = replace(on_a_post.case, alignment=alignment, tolerance=tolerance)
+    of = notes(replace(on_a_post, case=case))
+    degrees = [math.degrees(part) for part in parts]
+    assert figures(of["tilt of the plate"]) == pytest.approx([math.degrees(0.02)], rel=0.05)
+    assert figures(of.get("it may be off by", "")) == pytest.approx(degrees, rel=0.05)
+    ends = sorted({math.degrees(0.02) - sum(degrees), math.degrees(0.02) + sum(degrees)})
+    assert figures(of["tilt in all"]) == pytest.approx(ends, rel=0.05)
 
 
 def test_without_limits_a_wall_is_nominal(comparison):

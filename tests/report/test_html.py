@@ -10,6 +10,7 @@ from contactfe.case.display import SI
 from contactfe.report import reason, words
 from contactfe.report.answer import CAUTION
 from contactfe.report.blocks import GAP, Column, Heading, Line, Table, numbers
+from contactfe.report.check_names import sentence_name
 from contactfe.report.html import as_html
 
 
@@ -103,7 +104,7 @@ def test_the_card_of_a_comparison_is_its_answer_with_every_column(comparison):
             assert any(part in cell for row in rows for cell in row)
     for check in comparison.checks:
         if check.verdict == "fails":
-            assert check.label in text
+            assert sentence_name(check) in text
     assert CAUTION in text
 
 

@@ -273,7 +273,7 @@ class TestLevels:
         found, text = impact_page(result), page(result)
         assert only(found, "peak contact force", "MCE", "governs", "0.7466 m/s")
         assert only(found, "design", "does not engage", "10 % more")
-        assert only(found, "½·M·v²", "493.5 kN·m", "63.87 kN·m", "557.3 kN·m")
+        assert only(found, "½·M·v²", "493.5 kN·m", "557.3 kN·m")
         assert only(found, "without it", "450 mm", "takes off")
         assert only(found, "floor in free vibration", "MCE", "fails", "400 mm")
         levels = next(b for b in found if isinstance(b, Table) and b.title.startswith("Levels"))

@@ -13,7 +13,7 @@ from contactfe.assess.checks import Bounds, OpenItem, OpenKey
 from contactfe.case.alignment import why_even
 from contactfe.case.settings import Accept
 from contactfe.case.table import keys
-from contactfe.report.open_items import not_long, worded
+from contactfe.report.open_items import not_long, settled_by, worded
 from contactfe.report.verdicts import open_data, open_lines
 
 SUNK = case(cantilever={"length": "450 mm", "socket_depth": "200 mm"})
@@ -100,6 +100,39 @@ def test_each_reason_has_its_own_sentence_under_the_label_of_its_key(items):
 )
 def test_a_reason_names_what_keeps_it_open(item, named):
     assert named in worded(item)[1]
+
+
+@pytest.mark.parametrize(
+    ("item", "by"),
+    [
+        (OpenItem("motion", stop()), "[motion]"),
+        (OpenItem("motion", OWN_CURVE), "contactfe impact"),
+        (OpenItem("motion", moving(load={"line_load": "9 kN/mm"})), "[load] contact_length"),
+        (OpenItem("motion", moving(), why=0.24), ""),
+        (OpenItem("ground", moving()), ""),
+        (OpenItem("sharing", stop()), "[cantilever]"),
+        (OpenItem("sharing", case()), "contactfe compare"),
+        (OpenItem("sharing", stop(cantilever=(450.0, 6.0, 480.0))), "[load] distribution"),
+        (OpenItem("tilt", case()), "[alignment]"),
+        (OpenItem("post", stop()), "[cantilever]"),
+        (OpenItem("post", case(), why="own mesh"), ""),
+        (OpenItem("root", UNWELDED), "weld_throat"),
+        (OpenItem("root", WELDED), "electrode_strength"),
+        (OpenItem("root", SUNK), "socket_yield"),
+        (OpenItem("relief", stop(TUBE), why="length not stated"), "[load] contact_length"),
+        (OpenItem("relief", stop(TUBE), why="plane stress"), ""),
+        (OpenItem("infill", filled(compressive_strength="20 MPa")), "bond_strength"),
+        (OpenItem("infill", filled(**KNOWN)), ""),
+        (OpenItem("tolerance", stop(TUBE)), "[tolerance]"),
+        (OpenItem("tolerance", stop(TUBE), why="limits not solved"), "contactfe compare"),
+    ],
+)
+def test_an_open_item_names_what_settles_it(item, by):
+    assert by in settled_by(item)
+    assert bool(by) == bool(settled_by(item))
+    for by_name in (False, True):
+        (line,) = (one.text for one in open_lines(item.case, [item], by_name=by_name))
+        assert settled_by(item) in line
 
 
 def test_every_key_that_a_case_accepts_has_its_words():

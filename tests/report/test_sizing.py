@@ -24,10 +24,10 @@ from contactfe.case.display import significant
 from contactfe.case.reader import read_tables
 from contactfe.report import words
 from contactfe.report.blocks import Heading, Line, Table
+from contactfe.report.check_names import short
 from contactfe.report.figures.sizing import sizing_alt, sizing_figure
 from contactfe.report.page import WIDEST, as_text
 from contactfe.report.sizing import FILES, save_sizing, sizing_document
-from contactfe.report.sizing_checks import short
 from contactfe.report.sizing_page import sizing_page
 from contactfe.report.sizing_record import TRIALS
 from contactfe.report.sizing_words import answer

@@ -39,9 +39,9 @@ def check(name: str, ratio: float, **keys) -> Check:
                  ratio, 1.0, "stress", "made up", **keys)  # fmt: skip
 
 
-def lines(checks, items=()):
+def lines(checks, items=(), most=None):
     names = dict.fromkeys(c.section for c in checks if c.section)
-    return [line.text for line in verdict_lines(CASE, names, checks, items)]
+    return [line.text for line in verdict_lines(CASE, names, checks, items, most)]
 
 
 def test_what_fails_comes_first_and_the_worst_of_it_before_the_others():
@@ -66,9 +66,10 @@ def test_every_check_that_fails_or_is_above_one_is_named_with_its_verdict():
     unknown = check("a", 0.2, key="u", label="of no input", missing="none")
     below = check("a", 0.3, key="b", label="far below", exceeded=BEYOND)
     (line,) = (one for one in lines([below, weld, unknown, *fails]) if one.startswith("“"))
-    named = [f"failing {k}, ratio 1.{k}0 FAILS" for k in range(5, 0, -1)]
+    named = [f"failing {k}, ratio 1.{k}0" for k in range(5, 0, -1)]
     places = [line.index(text) for text in (*named, "root weld, ratio 1.36 NO VERDICT (")]
     assert places == sorted(places)
+    assert line.startswith("“a” FAILS")
     assert "far below" not in line
     assert "2 more" in line.partition("root weld")[2]
 
@@ -82,6 +83,24 @@ def test_only_what_passes_is_toned_as_good():
         found = verdict_lines(CASE, [c.section for c in many], [load, *many], [])
         tones = [block.tone for block in found if isinstance(block, Line) and block.text]
         assert tones == ["good" if verdict == "passes" else "bad"] * (MOST_LINES + 2)
+
+
+def test_an_answer_has_the_worst_check_of_a_section_and_counts_the_others():
+    checks = [check("a", ratio, key=f"k{ratio}", label=f"at {ratio}") for ratio in (1.2, 1.9, 0.4)]
+    line, passing = lines([*checks, check("b", 0.5)], most=2)
+    assert all(text in line for text in ("“a” FAILS", "at 1.9", "1 more"))
+    assert "at 1.2" not in line
+    assert "“b”" in passing
+
+
+def test_a_clause_is_named_in_short_in_a_line_and_in_full_in_its_record():
+    clause = check("a", 1.31, key="aashto_lrfd.14_7_1_4_cylinder", label="of a long name: contact")
+    clause = replace(clause, kind="clauses", body="post on plate")
+    for most in (None, 3):
+        (line,) = (one for one in lines([clause], most=most) if one.startswith("“"))
+        assert "AASHTO 14.7.1.4, post on plate" in line
+        assert clause.label not in line
+    assert verdict_data([clause], [])["checks"][0]["label"] == clause.label
 
 
 def test_many_sections_of_a_verdict_are_gathered():
@@ -170,6 +189,19 @@ def test_checks_of_the_stop_in_its_motion_are_counted_where_they_pass():
         assert part in unknown
     for part in ("2 checks pass", "stroke at b"):
         assert part in passing
+
+
+def test_engagement_alone_does_not_stand_for_the_whole_motion():
+    """As with a section's own curve, whose impact the other commands do not look at."""
+    struck = [
+        replace(check("", 0.8, key=name, label=name), kind="motion", limit_state="engagement")
+        for name in ("a", "b")
+    ]
+    stroke = replace(struck[0], key="s", limit_state="damper stroke")
+    alone, both = (lines([*of, check("one", 0.5)])[1] for of in (struck, [*struck, stroke]))
+    assert "2 checks pass" in alone
+    assert "motion" not in alone
+    assert "Stop in its motion: 3 checks pass" in both
 
 
 def test_uncertainties_and_reasons_are_in_the_lines_and_the_records():

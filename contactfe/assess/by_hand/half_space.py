@@ -65,4 +65,5 @@ def plate_bending(case: Case, impacted: ImpactedPlate) -> float | None:
 
 def bending_limit(body: str, bending: float, peak_pressure: float) -> Limit:
     """What the bending of a body is beside its contact."""
-    return at_most(f"bending of the {body} over p0", bending / peak_pressure, LARGEST_BENDING)
+    what = f"bending stress of the {body} / peak pressure p0"
+    return at_most(what, bending / peak_pressure, LARGEST_BENDING)

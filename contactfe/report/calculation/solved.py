@@ -20,10 +20,10 @@ from contactfe.report.blocks import (
     texts,
 )
 from contactfe.report.calculation.summary import sides, verdict
+from contactfe.report.check_names import why
 from contactfe.report.details import details
 from contactfe.report.ranking import places
 from contactfe.report.values import page_columns, page_pairs
-from contactfe.report.verdicts import why
 
 _FIGURES = ("stress_concentration", "half_width", "peak_pressure", "approach")
 

@@ -26,7 +26,7 @@ from contactfe.assess.by_hand.case import section_by_hand
 @pytest.mark.parametrize(("held_by", "share"), [("beam shear", 3 / 4), ("diametral", 1.0)])
 def test_bending_of_the_ring_beside_the_contact(held_by, share):
     found = steps(TUBE, held_by=held_by)
-    what = "bending of the post over p0"
+    what = "bending stress of the post / peak pressure p0"
     bending = 6 * share * 1500 * 62.5 / math.pi / 25**2
     limit = limit_of(found, "hertz_peak_von_mises", what)
     assert limit.value == close(bending / P0)
@@ -48,13 +48,14 @@ def test_bending_of_the_ring_in_a_corner_is_that_of_both_loads_of_either_sign():
     for end, own, other in (("", q1, q2), ("_second", q2, q1)):
         bending = 6 * 62.5 * (under * own + side * other) / 25**2
         assert (bending < 0.0) == (end == "")  # at the smaller load the greater one governs
-        limit = limit_of(found, f"hertz_peak_von_mises{end}", "bending of the post over p0")
+        what = "bending stress of the post / peak pressure p0"
+        limit = limit_of(found, f"hertz_peak_von_mises{end}", what)
         p0 = math.sqrt(own * E_STAR / (math.pi * 75))
         assert limit.value == close(abs(bending) / p0)
 
 
 def test_bending_beside_the_contact_counts_from_a_twentieth_of_the_pressure():
-    key, what = "hertz_peak_von_mises_plate", "bending of the plate over p0"
+    key, what = "hertz_peak_von_mises_plate", "bending stress of the plate / peak pressure p0"
     # 6 q L/4 / t² = 6·q·40 mm/60² over p0 at 160 mm of span.
     per_root = 6 * 160 / 4 / 60**2 / math.sqrt(E_STAR / (math.pi * 75))
     for share, out in ((0.049, False), (0.051, True)):
@@ -71,18 +72,20 @@ def test_nothing_is_said_of_bending_where_no_formula_gives_it(section):
     found = steps(section)
     limits = found.step("hertz_peak_von_mises").worked.limits
     assert not [limit.what for limit in limits if limit.what.startswith("bending")]
-    plate = limit_of(found, "hertz_peak_von_mises_plate", "bending of the plate over p0")
+    plate = limit_of(
+        found, "hertz_peak_von_mises_plate", "bending stress of the plate / peak pressure p0"
+    )
     assert plate.value == 0.0  # on a rigid base
 
 
 def test_bending_of_the_plate_beside_the_contact():
     found = steps(offset=30.0, plate_held="simply supported")
     bending = 6 * 1500 * 230 * 170 / 400 / 60**2
-    what = "bending of the plate over p0"
+    what = "bending stress of the plate / peak pressure p0"
     limit = limit_of(found, "hertz_peak_von_mises_plate", what)
     assert limit.value == close(bending / P0)
     assert limit.exceeded
-    post = limit_of(found, "hertz_peak_von_mises", "bending of the post over p0")
+    post = limit_of(found, "hertz_peak_von_mises", "bending stress of the post / peak pressure p0")
     assert post.value == 0.0  # a solid
     assert what not in {limit.what for limit in found.step("hertz_peak_von_mises").worked.limits}
 

@@ -1,11 +1,10 @@
-"""How the checks that a wall is judged by are named: in short, for a narrow column, and in full."""
+"""How checks are named, in short for a narrow column and in full, with what they come to."""
 
 from collections.abc import Callable, Iterable, Iterator
 
 from contactfe.assess.checks import WALLS, Check
 from contactfe.case.display import Display
-from contactfe.report.verdicts import why
-from contactfe.report.words import ratio_text
+from contactfe.report import words
 
 _SECOND = "_second"
 
@@ -75,6 +74,22 @@ def short(check: Check) -> str:
     return f"{name}{' 2nd' if key.endswith(_SECOND) else ''}{made and f', {made}'}"
 
 
+def sentence_name(check: Check) -> str:
+    """The name of a check in a sentence: of a clause its short name and what it is put to."""
+    return f"{short(check)}, {check.body}" if check.kind == "clauses" else check.label
+
+
+def why(check: Check, units: Display) -> str:
+    """Why a check has no verdict; empty where it has one."""
+    if check.missing or not check.exceeded:
+        return check.missing
+    limits = (
+        f"{limit.what} = {units.beside(limit)}, {limit.side} {units.bound(limit)}"
+        for limit in check.exceeded
+    )
+    return f"outside its range: {', '.join(limits)}"
+
+
 def _nominal(check: Check) -> tuple[str, str]:
     """The key of a check at nominal sizes, and at which limit of the wall it is; empty at none."""
     for end, wall in _AS_MADE.items():
@@ -92,14 +107,14 @@ Name = Callable[[Check, Display], str]
 
 def by_short_name(check: Check, units: Display) -> str:
     """By its short name."""
-    ratio = "" if check.ratio is None else f" {ratio_text(check.most)}"
+    ratio = "" if check.ratio is None else f" {words.ratio_text(check.most)}"
     because = why(check, units)
     return f"{short(check)}{ratio}" + (f" (no verdict: {because})" if because else "")
 
 
 def in_full(check: Check, units: Display) -> str:
     """By its whole name."""
-    ratio = "" if check.ratio is None else f", {ratio_text(check.most)} of what is allowed"
+    ratio = "" if check.ratio is None else f", {words.ratio_text(check.most)} of what is allowed"
     because = why(check, units)
     return f"{check.label}{ratio}" + (f", NO VERDICT ({because})" if because else "")
 
