@@ -46,13 +46,12 @@ def _motion(item: OpenItem) -> str:
 
 
 def _law(item: OpenItem) -> str:
-    own = 'law = "section" takes the contact\'s own law, contactfe stiffness prints it'
     if not isinstance(item.why, float):
-        return f"the force goes by [contact_law], which is not compared with a contact here: {own}"
+        return "the force goes by [contact_law], which is not compared with a contact here"
     return (
         f"[contact_law] takes {significant(item.why, 3)} times the energy that the contact takes:"
         f" the force may be up to {significant(item.why**0.5, 3)} times as large, unless something"
-        f" else gives way: {own}"
+        " else gives way"
     )
 
 
@@ -209,8 +208,13 @@ def _by_limits(item: OpenItem) -> str:
     return "" if isinstance(item.why, str) else "add [tolerance]"
 
 
+def _by_comparison(item: OpenItem) -> str:
+    return "contactfe stiffness" if isinstance(item.why, float) else "contactfe compare"
+
+
 _SETTLED_BY: Mapping[OpenKey, str | Callable[[OpenItem], str]] = {
     "motion": _by_motion,
+    "law": _by_comparison,
     "sharing": _by_sharing,
     "tilt": "add [alignment]",
     "post": _by_cantilever,

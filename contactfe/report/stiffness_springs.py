@@ -98,9 +98,10 @@ def _by_energy(result: StiffnessResult) -> Iterator[str]:
         f"“{_name(section)}” {unit.text(one.up_to_force**2 / (2.0 * one.energy_stored))}"
         for section, one in short
     )
+    forces = [100.0 * one.linear_force_over_points_at_equal_energy for _, one in short]
     yield (
         "The contact stiffens as it is pressed: in an impact of the same energy these springs come"
-        f" to {_range([100.0 * one.linear_force_over_points_at_equal_energy for _, one in short])} % of the force of the points."
+        f" to {_range(forces)} % of the force of the points."
         " Take the points or, as stiffness in [contact_law], the spring that stores as much as they"
         f" do at that force, F²/(2·E): {alike}."
     )
