@@ -86,7 +86,7 @@ def impact_page(result: ImpactResult) -> Page:
         *lines(given(result)),
         *damper_table(result),
         *(block for impact in result.impacts for block in _impact(result, impact)),
-        *_formulas(result),
+        *formula_lines(result),
         GAP,
         Line(_HOW_FOUND),
     )
@@ -244,7 +244,7 @@ def no_form(motion: Motion) -> str | None:
     return None if why is None else f"No closed form of the peak force: {why}."
 
 
-def _formulas(result: ImpactResult) -> Iterator[Block]:
+def formula_lines(result: ImpactResult) -> Iterator[Block]:
     """Every formula once, written out with its numbers."""
     steps = [*result.closure, *result.damping]
     steps += [one.worked for impact in result.impacts for one in impact.beside]

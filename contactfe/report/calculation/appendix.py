@@ -1,27 +1,31 @@
 """The steps of the hand calculation; what is the same in several sections stands there once."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from contactfe.assess.by_hand.record import ByHand, SectionByHand
+from contactfe.assess.by_hand.record import SectionByHand
+from contactfe.assess.calculation import Calculation
 from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.hand.formula import Limit, Worked
-from contactfe.report import words
+from contactfe.report import blocks, words
 from contactfe.report.blocks import Block, Heading, Line
 from contactfe.report.by_hand import TOPICS
-from contactfe.report.calculation.by_hand import worked
+from contactfe.report.calculation.by_hand import impact_formulas, in_numbers, in_symbols
 from contactfe.report.steps import against
 
 
-def steps(found: ByHand) -> Iterator[Block]:
+def steps(found: Calculation) -> Iterator[Block]:
     """Topic by topic each formula, then each clause, with the sections that it is of."""
-    case, sections = found.case, found.sections
+    case, sections = found.case, [result.by_hand for result in found.comparison.sections]
     yield Line(
         "Numbers are put in with five digits and the results found with all of them. A range is"
         " that of the formula; a number outside it is not to be relied on. Where no section is"
         " named, a formula is of every section."
     )
+    if found.impact is not None:
+        yield Heading("First impact")
+        yield from impact_formulas(found.impact)
     for topic, title in TOPICS.items():
         of = {s.key: s for one in sections for s in one.steps if s.topic == topic}
         if of:
@@ -44,27 +48,29 @@ class _Alike:
 
     def __init__(self, units: Display, count: int) -> None:
         self._units, self._count = units, count
-        self._of: dict[tuple[str, str, str], tuple[Worked, list[str]]] = {}
+        self._of: dict[str, tuple[blocks.Worked, dict[str, tuple[blocks.Worked, list[str]]]]] = {}
         self._limits: dict[tuple[str, str, str], list[tuple[str, Limit]]] = {}
 
     def add(self, section: SectionByHand, head: str, of: Worked, said: str = "") -> None:
         """One more section, with what is said below its numbers."""
-        without, name = replace(of, limits=()), section.section.name
-        place = (head, str(without), said)
-        self._of.setdefault(place, (without, []))[1].append(name)
+        name, form = section.section.name, in_symbols(head, of)
+        put = in_numbers("", of, self._units, said)
+        _, sets = self._of.setdefault(repr(form), (form, {}))
+        sets.setdefault(repr(put), (put, []))[1].append(name)
         for limit in of.limits:
             key = (limit.what, limit.side, self._units.bound(limit))
             self._limits.setdefault(key, []).append((name, limit))
 
     def blocks(self) -> Iterator[Block]:
-        """Each set of numbers once, below the last the ranges of all."""
-        *_, last = self._of
-        for place, (of, names) in self._of.items():
-            head, _, said = place
-            block = worked(f"{head}{_named(names, self._count)}", of, self._units, said)
-            if place == last:
-                block = replace(block, notes=(*block.notes, *self._ranges()))
-            yield block
+        """The formula, each set of numbers once, below the last the ranges of all."""
+        *_, (last, _) = self._of.values()
+        for form, found in self._of.values():
+            ranges = self._ranges() if form is last else ()
+            sets = [
+                replace(put, head="" if len(names) == self._count else _listed(names))
+                for put, names in found.values()
+            ]
+            yield replace(form, sets=tuple(sets), notes=(*form.notes, *ranges))
 
     def _ranges(self) -> Iterator[Line]:
         parts, outside = [], False
@@ -110,4 +116,8 @@ def _clauses(case: Case, sections: Sequence[SectionByHand]) -> Iterator[Block]:
 
 def _named(names: Sequence[str], count: int) -> str:
     """The sections in brackets, where they are not all."""
-    return "" if len(names) == count else f" ({', '.join(map(words.one_line, names))})"
+    return "" if len(names) == count else f" ({_listed(names)})"
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(map(words.one_line, names))

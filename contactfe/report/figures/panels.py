@@ -228,20 +228,24 @@ def legend(figure: Figure, axes: Iterable[Axes]) -> None:
     )  # fmt: skip
 
 
-def caption(figure: Figure, text: str) -> None:
-    """A text as wide as the figure, below it and its legend; as it is in :func:`caption_of`."""
+def caption(figure: Figure, text: str, alone: str = "") -> None:
+    """A text as wide as the figure, below it and its legend; as it is in :func:`caption_of`.
+
+    ``alone`` goes before it in a file of its own, which no page says the case of.
+    """
     edge = figure.legends[0] if figure.legends else figure.transFigure
-    lines = _lines(minus(text), FontProperties(size=7.5), 0.97 * figure.get_figwidth())
+    whole = minus(f"{alone} {text}".strip())
+    lines = _lines(whole, FontProperties(size=7.5), 0.97 * figure.get_figwidth())
     hung = Annotation(
         "\n".join(lines), (0.0, 0.0), (3.0, -7.0), xycoords=(figure.transFigure, edge),
         textcoords="offset points", va="top", parse_math=False, linespacing=1.25,
     )  # fmt: skip
-    hung.set_label(minus(text))
+    hung.set_label(minus(f"{text[:1].upper()}{text[1:]}"))
     figure.add_artist(hung)
 
 
 def caption_of(figure: Figure) -> str:
-    """The caption of a figure, on one line."""
+    """The caption of a figure on a page, on one line."""
     (hung,) = figure.artists
     return str(hung.get_label())
 

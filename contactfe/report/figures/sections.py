@@ -20,7 +20,7 @@ from contactfe.assess.results import BodyResult, Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.case.display import Display
 from contactfe.report import words
-from contactfe.report.figures.choice import axial_words, shown_of
+from contactfe.report.figures.choice import axial_words, shown_of, stated
 from contactfe.report.figures.grid import Grid, grid
 from contactfe.report.figures.ink import INK, PAPER, QUIET, SMALL, STRESS
 from contactfe.report.figures.panels import HALO, across, caption, few, heads, panels
@@ -145,7 +145,8 @@ def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
             if result is shown[0] or alone:
                 contact.set_ylabel(f"{up} / a [1]")
     _bar(figure, columns, case, shown, scale)
-    caption(figure, _caption(comparison, shown, window, scale))
+    held = f"{words.post_held(case)}, plate {words.plate_held(case)}"
+    caption(figure, _caption(comparison, shown, window, scale), f"{stated(case)}; {held}:")
     return figure
 
 
@@ -423,18 +424,8 @@ def _caption(
     size = f"plate cut (it measures {words.plate_size(case)})"
     if case.corner is not None:
         size = f"plates cut (each measures {words.plate_size(case)})"
-    held = "; ".join(
-        part
-        for part in (
-            f"{words.post_held(case)}, plate {words.plate_held(case)}",
-            words.corner(case),
-            words.contact(case),
-        )
-        if part
-    )
     parts = [
-        f"{words.one_line(case.title)}: von Mises stress, {case.state}, line load"
-        f" {words.line_load(case)}; {held}.",
+        "von Mises stress.",
         f"First the whole in true proportion{f', {size}' if cut else ''}.",
     ]
     if any(case.support(r.section).half for r in shown):
