@@ -14,7 +14,7 @@ from contactfe.assess.results import Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.report import words
 from contactfe.report.at_scale import at_scale
-from contactfe.report.blocks import GAP, Block, Figure, Heading, Line, NewSheet, Page, lines
+from contactfe.report.blocks import GAP, Block, Figure, Heading, Line, NewSheet, Page, Table, lines
 from contactfe.report.by_hand import applicability, input_lines
 from contactfe.report.calculation.appendix import steps
 from contactfe.report.calculation.by_hand import check_sheet, formulas, sources
@@ -138,18 +138,22 @@ class _Chapter:
                 if block.text != "Answer":
                     yield replace(block, level=3)
             else:
-                yield block
+                yield next((whole for whole in self.page if _same(whole, block)), block)
         yield from self.figures
 
     def rest(self) -> Iterator[Block]:
         """The rest of the page, with those of its headings that still have something below."""
-        told, above = (*self.answer, *self.told), list[Heading]()
+        told, above = [*self.answer, *self.told], list[Heading]()
         for block in self.page[1:]:
-            if isinstance(block, Heading):
+            if said := [one for one in told if _same(block, one)]:
+                told.remove(said[0])  # what another section says in the same words stays
+            elif _is_caution(block):
+                pass
+            elif isinstance(block, Heading):
                 above = [*(one for one in above if one.level < block.level), block]
             elif block == GAP:
                 yield block
-            elif block not in told and not _is_caution(block):
+            else:
                 yield from (replace(one, level=3) for one in above)
                 yield block
                 above = []
@@ -158,6 +162,14 @@ class _Chapter:
     def cautions(self) -> Iterator[str]:
         """What the page ends with; it goes to the cautions of the whole."""
         return (b.text.removeprefix(_CAUTION) for b in self.page if _is_caution(b))
+
+
+def _same(one: Block, other: Block) -> bool:
+    """Whether two blocks say the same; a table does without its note too."""
+    if not (isinstance(one, Table) and isinstance(other, Table)):
+        return one == other and one != GAP
+    heads = ([column.head for column in table.columns] for table in (one, other))
+    return len({*map(tuple, heads)}) == 1 and one.groups == other.groups
 
 
 def _is_caution(block: Block) -> TypeGuard[Line]:
