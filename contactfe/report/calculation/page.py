@@ -91,6 +91,7 @@ def _chapters(found: Calculation, digest: str) -> Iterator[Block]:
     yield from meshes(best_first)
     yield Heading("Formulas beside computed figures, and those that govern", 2)
     yield from formulas(found, best_first)
+    yield NewSheet()
     yield Heading("Independent check", 2)
     yield from check_sheet(found, best_first[0])
     yield Heading("Cautions", 2)

@@ -24,7 +24,7 @@ def all_checks(found: Calculation) -> Iterator[Block]:
             yield from _checks(of, columns, found.case.display)
     yield Line(
         "A ratio is demand over resistance, with what it may be off by because of the mesh; one"
-        " without a word beside it passes."
+        " without a word beside it passes, and one with n/a does not apply."
     )
     yield from does_not_apply(checks)
 
@@ -54,7 +54,7 @@ def _ratios(checks: Sequence[Check], marks: Marks) -> Line:
     """The ratio of a check, of each where several contacts have it, with its verdict."""
     texts = []
     for check in checks:
-        said = "does not apply" if not check.applies else HEADING[check.verdict]
+        said = HEADING[check.verdict] if check.applies else "n/a"
         text = ratio_text(check) + ("" if check.applies and check.passes else f" {said}")
         texts.append(text + marks.mark(check.exceeded, check.section))
     amiss = any(check.applies and not check.passes for check in checks)
@@ -63,8 +63,13 @@ def _ratios(checks: Sequence[Check], marks: Marks) -> Line:
 
 
 def _sides(checks: Sequence[Check], units: Display) -> Line:
-    both = (check_cells(check, units)[:2] for check in checks)
-    return Line("\n".join(f"{demand} / {resistance}" for demand, resistance in both), "quiet")
+    """Demand and resistance of each, with the unit of both."""
+    texts = []
+    for check in checks:
+        demand, resistance, *_ = map(str, check_cells(check, units))
+        unit = resistance.partition(" ")[2]
+        texts.append(f"{demand.removesuffix(f' {unit}')} / {resistance}")
+    return Line("\n".join(texts), "quiet")
 
 
 def meshes(best_first: Sequence[SectionResult]) -> Iterator[Block]:

@@ -49,6 +49,9 @@ _DEEPEST = 0.6
 _ZOOM = (2.3, 1.9)
 """Half of the width and of the height of the contact's panel, in half-widths."""
 
+_SEEN = 0.01
+"""Elements that are less of the width of the whole are not cut for it: about three pixels."""
+
 _LEADER: dict[str, Any] = {
     "arrowstyle": "-", "linewidth": 0.7, "color": INK, "shrinkA": 0, "shrinkB": 3
 }  # fmt: skip
@@ -218,16 +221,17 @@ def _bodies(ax: Axes, case: Case, result: SectionResult, window: _Window) -> Ite
     def second(points: Floats) -> Floats:
         return units.length.of(beside(radius).outside(points))
 
+    seen = _SEEN * (window.right - window.left)
     places = (here, image) if case.support(result.section).half else (here,)
     for place in places:
         yield _Shade(
-            grid(reading.member_field, units.stress, place), _allowed_of(case, result.member)
+            grid(reading.member_field, units.stress, place, seen), _allowed_of(case, result.member)
         )
         if reading.infill_field is not None:
-            yield _Shade(grid(reading.infill_field, units.stress, place), None)
+            yield _Shade(grid(reading.infill_field, units.stress, place, seen), None)
     plates = [(0, place) for place in places] + [(1, second)] * (case.corner is not None)
     for number, place in plates:
-        body = grid(reading.patches[number].field, units.stress, place)
+        body = grid(reading.patches[number].field, units.stress, place, seen)
         area = outline(ax, window.plates[number], place)
         yield _Shade(body, _allowed_of(case, result.patches[number].plate), area)
 
