@@ -68,7 +68,8 @@ def _answer(found: Calculation) -> Iterator[Line]:
         yield from lines(envelope_page.answer(found.envelope)[:1])
     if found.sizing is not None:
         for diameter in found.sizing.diameters:
-            yield from lines(sizing_words.answer(diameter, case)[:1])
+            yield from lines(sizing_words.which_pass(diameter, case))
+            yield from lines(sizing_words.in_short(diameter, case), "bad")
 
 
 def _name(source: str) -> str:
