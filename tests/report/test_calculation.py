@@ -23,6 +23,7 @@ from calculations import (
     stated,
 )
 from motions import changed, moving
+from saying import figures, only
 
 from contactfe.assess import calculation as assess
 from contactfe.assess.impact import impact_force
@@ -162,6 +163,7 @@ def test_sources_seen_and_from_memory_stand_apart(whole):
     assert all("seen" in source and "not seen" not in source for source in seen)
     assert memory
     assert all("from memory" in source for source in memory)
+    assert len(memory) in figures(only(whole.page[:begin], "sources", "from memory"))
 
 
 def test_fonts_are_in_the_file_and_the_bytes_follow_from_the_case(whole):

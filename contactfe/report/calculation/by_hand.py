@@ -13,12 +13,11 @@ from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import Display
 from contactfe.hand.formula import Worked
-from contactfe.hand.quantities import Dimension
 from contactfe.report import blocks, words
 from contactfe.report.blocks import Block, Column, Line, Table, numbers, texts
 from contactfe.report.mathematics import by_numbers, by_symbols, symbol
 from contactfe.report.remarks import remark
-from contactfe.report.steps import against, limits_text, put_in
+from contactfe.report.steps import against, five_digits, limits_text, put_in
 from contactfe.report.table import hand_row, hand_table
 
 FIVE = 5
@@ -75,6 +74,7 @@ def formulas(found: Calculation, best_first: Sequence[SectionResult]) -> Iterato
     yield Line(
         "Difference: hand over computed, less one. The appendix has every formula worked out."
     )
+    yield unseen(found, best_first)
     yield from _governing(found.case, best_first)
 
 
@@ -123,20 +123,13 @@ def in_symbols(head: str, of: Worked) -> blocks.Worked:
 
 def in_numbers(head: str, of: Worked, units: Display, said: str = "") -> blocks.Worked:
     """The numbers of a formula and its result, with what is said of it."""
-    figure = partial(_figure, units)
+    figure = partial(five_digits, units)
     put, result = by_numbers(of, figure), figure(of.value, of.dimension).replace("-", "−")
     notes = [Line(said)] if said else []
     if of.form is None and of.given:
         notes.append(Line(f"found from {', '.join(put_in(of, units))}", "quiet"))
     sides = (result,) if put is None or put == result else (put, result)
     return blocks.Worked(head, sides, tuple(notes))
-
-
-def _figure(units: Display, value: float, dimension: Dimension | None) -> str:
-    """To five digits; a frequency is always shown as held."""
-    if dimension == "frequency":
-        return f"{units.figure(value, None, 5)} rad/s"
-    return units.figure(value, dimension, 5)
 
 
 def impact_formulas(impact: ImpactResult) -> Iterator[Block]:
@@ -148,6 +141,24 @@ def impact_formulas(impact: ImpactResult) -> Iterator[Block]:
 
 def sources(found: Calculation, results: Sequence[SectionResult]) -> Iterator[Block]:
     """Where formulas, clauses and steels are from: those seen, those from memory, and the rest."""
+    for kind, some in _by_kind(found, results).items():
+        if some:
+            yield Table((Column("source", key=True), *texts("of")), (tuple(some),), kind)
+
+
+def unseen(found: Calculation, results: Sequence[SectionResult]) -> Line:
+    """How many of the sources are to be looked up."""
+    kinds = _by_kind(found, results)
+    return Line(
+        f"Sources: {len(kinds[_KINDS[1]])} of {sum(map(len, kinds.values()))} are from memory, as"
+        " their text was not at hand, and are to be looked up; the last appendix lists them."
+    )
+
+
+def _by_kind(
+    found: Calculation, results: Sequence[SectionResult]
+) -> dict[str, list[tuple[str, str]]]:
+    """Each source once, with what is from it."""
     of: dict[str, dict[str, None]] = {}
     for source, what in _sources(found, results):
         of.setdefault(source, {})[what] = None
@@ -156,9 +167,7 @@ def sources(found: Calculation, results: Sequence[SectionResult]) -> Iterator[Bl
         seen = "seen" in source and "not seen" not in source
         kind = _KINDS[0 if seen else 1 if "from memory" in source else 2]
         kinds[kind].append((source, "; ".join(labels)))
-    for kind, some in kinds.items():
-        if some:
-            yield Table((Column("source", key=True), *texts("of")), (tuple(some),), kind)
+    return kinds
 
 
 _KINDS = (
