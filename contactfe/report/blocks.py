@@ -104,7 +104,7 @@ class Worked:
 
 @dataclass(frozen=True)
 class NewSheet:
-    """What follows begins on a sheet of its own, and may be set small, and in columns."""
+    """What follows may be set small; it begins on a sheet of its own, or goes on in columns."""
 
     small: bool = False
     columns: int = 1

@@ -312,7 +312,7 @@ def test_an_equation_wider_than_its_column_breaks_within_it():
     row = {"row": terms[1:]}
     sides = ("a", row, {"root": row}, {"frac": ["1", {"brackets": row}]})
     page = (NewSheet(small=True, columns=2), Worked("h", ("a", "b"), sets=(Worked("s", sides),)))
-    _, sheet = read(as_pdf(Sheets(page, "t", ("t",), ("f",), "m", TODAY))).pages
+    (sheet,) = read(as_pdf(Sheets(page, "t", ("t",), ("f",), "m", TODAY))).pages
     places: list[float] = []
     text = sheet.extract_text(visitor_text=lambda text, at, *_: places.append(at[4] * bool(text)))
     assert joined(text).count(".0007") == 3 * 30
