@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -54,6 +54,11 @@ class Calculation:
         known = {item.key for item in self.comparison.open_items}
         others = () if self.envelope is None else self.envelope.open_items
         return (*self.comparison.open_items, *(o for o in others if o.key not in known))
+
+    @property
+    def whole(self) -> Comparison:
+        """The comparison with the checks and the open items of all that was solved."""
+        return replace(self.comparison, checks=self.checks, open_items=self.open_items)
 
 
 def calculate(

@@ -1,6 +1,5 @@
 """`contactfe report`."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -51,6 +50,5 @@ def report(
     check_report(path, case)
     found = calculate(case, read_tables(case_file), count_progress, processes)
     write_report(found, content, path, kind)
-    whole = replace(found.comparison, checks=found.checks, open_items=found.open_items)
-    print_page(comparison_answer(whole))
+    print_page(comparison_answer(found.whole))
     click.echo(f"report written to {path}")

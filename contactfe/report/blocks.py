@@ -91,18 +91,23 @@ says what the parts below it are."""
 
 @dataclass(frozen=True)
 class Worked:
-    """A formula worked out: its head, then each side of its equation, and what is to be said."""
+    """A formula worked out: its head, then each side of its equation, and what is to be said.
+
+    ``sets`` are the numbers of each that it is worked out for, by name and below its symbols.
+    """
 
     head: str
     sides: tuple[Formula, ...]
     notes: tuple[Line, ...] = ()
+    sets: tuple[Worked, ...] = ()
 
 
 @dataclass(frozen=True)
 class NewSheet:
-    """What follows begins on a sheet of its own; ``small`` is set small, in two columns."""
+    """What follows may be set small; it begins on a sheet of its own, or goes on in columns."""
 
     small: bool = False
+    columns: int = 1
 
 
 Block: TypeAlias = Line | Heading | Table | Fields | Figure | Worked | NewSheet

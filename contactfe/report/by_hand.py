@@ -177,7 +177,7 @@ def clause_tables(found: Sequence[SectionByHand], units: Display) -> Iterator[Bl
         marks = Marks()
         yield _clauses(some, units, marks)
         yield from marks.notes("outside the scope of its clause, or of a formula in it", units)
-    yield from _applicability(found)
+    yield from applicability(found)
 
 
 class Marks:
@@ -278,7 +278,7 @@ def _clauses(some: Sequence[SectionByHand], units: Display, marks: Marks) -> Tab
     return _table("Clauses of standards: ratio of demand to resistance", some, groups)
 
 
-def _applicability(found: Sequence[SectionByHand]) -> Iterator[Block]:
+def applicability(found: Sequence[SectionByHand]) -> Iterator[Block]:
     """What each clause is intended for and how far it applies here, once."""
     yield Heading("What the clauses are intended for, and how far they apply here")
     clauses = {c.check.clause.key: c.check.clause for s in found for c in s.clauses}

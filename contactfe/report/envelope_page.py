@@ -296,7 +296,7 @@ def _contacts(case: Case, section: SectionEnvelope) -> Iterator[Block]:
         + ("." if case.alignment is None else ", the peak along the post.")
     )
     if less := len(section.rows) - len(solved) - len(failed):
-        note += f" {less} more are in envelope.csv."
+        note += f" There are {less} more in the files of contactfe envelope."
     worst = len(solved) < len(section.solved)
     title = f"{name}: the {len(solved)} worst contacts" if worst else f"{name}: contacts"
     yield Table(columns, tuple(_contact(row, section, case) for row in solved), title, note)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from contactfe.assess.checks import Check
 from contactfe.assess.hazard import LevelImpact
 from contactfe.assess.impact import ImpactResult, SectionImpact
 from contactfe.assess.impact_forms import ASSUMED_DAMPING, velocity_if_damped
@@ -15,13 +14,16 @@ from contactfe.report import words
 from contactfe.report.blocks import Block, Column, Line, Table, lines, numbers, texts
 from contactfe.report.impact_nearby import nearby_document, nearby_force
 from contactfe.report.json_file import Json
-from contactfe.report.verdicts import HEADING, TONE, ratio_text, stop_lines
+from contactfe.report.verdicts import check_cells, stop_lines
 
 _MOST_KINDS = 2
 """Kinds of dampers whose strokes have columns of their own; those of more are among the checks."""
 
 NEARBY = "−10 %, +10 %: the contact force at that much less and more displacement."
 """Below a table of levels."""
+
+CHECKS = "Checks of the stop in the motion"
+"""Title of their table."""
 
 _GROUND = (
     "Strokes and displacements are those of free vibration, which no ground motion drives on: in an"
@@ -205,18 +207,9 @@ def check_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]:
         Column(least=52, most=72, folds=True), *numbers("demand", "allowed", "ratio"),
         *texts("verdict"),
     )  # fmt: skip
-    rows = tuple(tuple(_check_row(check, units)) for check in checks)
+    rows = tuple((check.label, *check_cells(check, units)) for check in checks)
     note = "" if result.motion.levels else _GROUND
-    yield Table(columns, (rows,), "Checks of the stop in the motion", note)
-
-
-def _check_row(check: Check, units: Display) -> Iterator[str | Line]:
-    yield check.label
-    for value in (check.demand, check.resistance):
-        known = value is not None and check.dimension is not None
-        yield units.unit(check.dimension).text(value) if known else ""  # type: ignore[arg-type]
-    yield ratio_text(check)
-    yield Line(HEADING[check.verdict], TONE[check.verdict])
+    yield Table(columns, (rows,), CHECKS, note)
 
 
 def levels_document(impact: SectionImpact) -> list[Json]:

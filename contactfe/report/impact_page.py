@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from contactfe.assess.impact import ImpactResult, SectionImpact, roots_by_level
 from contactfe.assess.impact_figures import ROOT
@@ -10,7 +11,6 @@ from contactfe.assess.impact_forms import without
 from contactfe.case.display import Display, Unit, significant
 from contactfe.case.motion import Motion
 from contactfe.hand.formula import Worked
-from contactfe.hand.quantities import Dimension
 from contactfe.report import words
 from contactfe.report.answer import Room, answer_page, more, spared
 from contactfe.report.blocks import (
@@ -32,6 +32,7 @@ from contactfe.report.impact_levels import NEARBY, answer, check_table, level_ta
 from contactfe.report.impact_nearby import nearby_table, not_found, sensitivity
 from contactfe.report.root import root_by_level
 from contactfe.report.specimen import figure_row, figure_table, scaled_number
+from contactfe.report.steps import five_digits
 
 CAUTIONS = (
     "The figures are those of the first impact alone, of two masses in line with it: no second"
@@ -86,7 +87,7 @@ def impact_page(result: ImpactResult) -> Page:
         *lines(given(result)),
         *damper_table(result),
         *(block for impact in result.blows for block in _impact(result, impact)),
-        *_formulas(result),
+        *formula_lines(result),
         GAP,
         Line(_HOW_FOUND),
     )
@@ -246,7 +247,7 @@ def no_form(motion: Motion) -> str | None:
     return None if why is None else f"No closed form of the peak force: {why}."
 
 
-def _formulas(result: ImpactResult) -> Iterator[Block]:
+def formula_lines(result: ImpactResult) -> Iterator[Block]:
     """Every formula once, written out with its numbers."""
     steps = [*result.closure, *result.damper_force_at_closure]
     steps += [one.worked for impact in result.blows for one in impact.beside]
@@ -256,12 +257,7 @@ def _formulas(result: ImpactResult) -> Iterator[Block]:
 
 
 def _written(worked: Worked, units: Display) -> str:
-    def figure(value: float, dimension: Dimension | None) -> str:
-        """To five digits; a frequency is always shown as held."""
-        if dimension == "frequency":
-            return f"{units.figure(value, None, 5)} rad/s"
-        return units.figure(value, dimension, 5)
-
+    figure = partial(five_digits, units)
     parts = [worked.symbol, worked.by_symbols(), worked.by_numbers(figure)]
     parts.append(figure(worked.value, worked.dimension))
     line = f"{worked.name}: {' = '.join(dict.fromkeys(filter(None, parts)))}"

@@ -71,7 +71,7 @@ def sizing_answer(result: SizingResult) -> Page:
         tried = [line for of in result.diameters for line in in_short(of, case)]
         yield from lines(tried[: room.named], "bad")
         if len(tried) > room.named:
-            yield Line(f"{len(tried) - room.named} more lines on diameters are in the whole page.")
+            yield Line(f"{len(tried) - room.named} more lines on diameters are left out.")
         yield from verdict_lines(case, (), result.of_stop, result.open_items, room.named)
 
     return answer_page(case.title, words.how_held(case), blocks)
@@ -147,7 +147,7 @@ def _diameter(diameter: Diameter, case: Case) -> Iterator[Block]:
     yield Heading(f"Outside diameter {outside}")
     yield from lines(answer(diameter, case))
     shown, every = _shown(diameter), len(diameter.walls)
-    less = f"{len(shown)} of {every} walls are shown; size.csv has all."
+    less = f"{len(shown)} of {every} walls are shown; contactfe size lists all."
     yield Table(
         _columns(case), (_rows(shown, diameter, case),), "Walls", less if len(shown) < every else ""
     )
@@ -307,8 +307,8 @@ def _notes(result: SizingResult) -> Iterator[str]:
         yield f"{BUT}: passes all but the checks that no wall of that diameter changes."
     if any(wall.passes_what_walls_change and wall.silent for wall in everything):
         yield (
-            "*: a clause or formula does not cover the numbers and gives no verdict; size.json has"
-            " which."
+            "*: a clause or formula does not cover the numbers and gives no verdict; contactfe size"
+            " lists which."
         )
     stocks = (stock for wall in everything if (stock := wall.candidate.stock) is not None)
     yield from dict.fromkeys(f"{of.listed_in}: {of.source}. {of.note}" for of in stocks)

@@ -57,6 +57,12 @@ def in_short(diameter: Diameter, case: Case) -> Iterator[str]:
         yield f"{_of(diameter, case)}: {' '.join(_strengths(diameter, case))}"
 
 
+def which_pass(diameter: Diameter, case: Case) -> Iterator[str]:
+    """In a sentence which walls of a diameter pass; nothing where none does."""
+    if diameter.passing:
+        yield f"{_of(diameter, case)}: {next(_passing(diameter, case))}"
+
+
 def in_the_way(diameter: Diameter, case: Case) -> str:
     """The checks that no wall of a diameter changes and that do not pass, in short."""
     return f"{_of(diameter, case)}: {_WHATEVER}: {_all(diameter.in_the_way, case, by_short_name)}."

@@ -8,6 +8,7 @@ from contactfe.case import Case
 from contactfe.case.display import Display, significant
 from contactfe.codes.clause import GOVERNS, editions
 from contactfe.hand.formula import Limit, Worked
+from contactfe.hand.quantities import Dimension
 from contactfe.report import words
 from contactfe.report.blocks import GAP, Block, Heading, Line, Page, framed, lines
 from contactfe.report.by_hand import TOPICS, input_lines
@@ -125,6 +126,13 @@ def _written(head: str, worked: Worked, units: Display, against: str) -> Iterato
 def _under(text: str) -> Line:
     """A line under a head, which keeps to its own edge where it must be broken."""
     return Line(text, indent=3)
+
+
+def five_digits(units: Display, value: float, dimension: Dimension | None) -> str:
+    """A figure of a formula; a frequency is always shown as held."""
+    if dimension == "frequency":
+        return f"{units.figure(value, None, 5)} rad/s"
+    return units.figure(value, dimension, 5)
 
 
 def put_in(worked: Worked, units: Display) -> Iterator[str]:

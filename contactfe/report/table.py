@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from contactfe.assess.results import BodyResult, Comparison, SectionResult
+from contactfe.assess.results import BodyResult, Comparison, HandCheck, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case import Case
 from contactfe.case.display import significant
@@ -45,7 +45,7 @@ def comparison_page(comparison: Comparison) -> Page:
         *_first(comparison),
         *details(comparison, best_first),
         *at_scale(comparison, best_first),
-        *(_hand(case, result) for result in best_first),
+        *(hand_table(case, result) for result in best_first),
         *_sources(comparison),
         *input_lines(case),
         *root_table([result.by_hand for result in best_first], case),
@@ -70,7 +70,7 @@ def comparison_answer(comparison: Comparison) -> Page:
             yield Line(
                 f"Accuracy of {asked} NOT REACHED: {words.some(short, 2 * room.named)}.", "bad"
             )
-        yield _in_short(comparison, room.rows)
+        yield in_short(comparison, room.rows)
         if room.reasons:
             yield Heading("Why")
             yield Line(" ".join(reason.why(comparison)[: room.reasons]))
@@ -78,8 +78,8 @@ def comparison_answer(comparison: Comparison) -> Page:
     return answer_page(case.title, words.how_held(case), blocks)
 
 
-def _in_short(comparison: Comparison, most: int) -> Table:
-    """A line a section, best first."""
+def in_short(comparison: Comparison, most: int) -> Table:
+    """A line a section, best first, up to so many."""
     units = comparison.case.display
     stress = units.stress
     columns = (
@@ -123,17 +123,21 @@ def _in_short(comparison: Comparison, most: int) -> Table:
 def _first(comparison: Comparison) -> Iterator[Block]:
     yield Line(words.how_held(comparison.case))
     yield from _answer(comparison)
-    yield _sections(comparison)
+    yield sections_table(comparison)
 
 
-def _sections(comparison: Comparison) -> Table:
-    """Two lines a section, the post's with the contact and the plate's; a third in a corner."""
+def sections_table(comparison: Comparison, *also: str) -> Table:
+    """Two lines a section, the post's with the contact and the plate's; a third in a corner.
+
+    ``also`` are quantities that it has beside those of a page.
+    """
     units, stress = comparison.case.display, comparison.case.display.stress.name
+    shown = (*FIGURES, *also)
     columns = (
         Column(),
         Column("section\nØ × wall", folds=True, most=26),
         *numbers(f"mass\n[{units.mass_per_length.name}]"),
-        *page_columns(units, *FIGURES),
+        *page_columns(units, *shown),
         Column("body", most=6),
         *numbers(f"peak von\nMises\n[{stress}]"),
         Column("where", most=21),
@@ -146,13 +150,13 @@ def _sections(comparison: Comparison) -> Table:
     for name in comparison.by_concentration:
         r = comparison.section(name)
         mass = units.mass_per_length.number(r.mass_per_length)
-        figures, uncertainties = zip(*page_pairs(r.values, units, *FIGURES), strict=True)
+        figures, uncertainties = zip(*page_pairs(r.values, units, *shown), strict=True)
         rows = [
             (rank[name], words.one_line(name), mass, *figures),
             ("", words.size(r.section, units), "", *uncertainties),
         ]
         if len(r.patches) > 1:
-            second = page_pairs(r.values, units, *FIGURES, number=1)
+            second = page_pairs(r.values, units, *shown, number=1)
             rows.append(("", "", "", *(f"{figure}\n{of}".strip() for figure, of in second)))
         groups.append(
             tuple(
@@ -217,19 +221,25 @@ def _shakedown(comparison: Comparison) -> Iterator[str]:
     yield words.shakedown(comparison.case)
 
 
-def _hand(case: Case, result: SectionResult) -> Table:
+def hand_row(case: Case, check: HandCheck) -> tuple[str, str, str, str, str]:
+    """A formula with its unit, its figure, the computed one and their difference."""
+    unit = case.display.unit(check.dimension)
+    computed = words.pair(Value(check.computed, check.computed_uncertainty), unit)
+    difference = f"{100 * check.difference:+.1f} %"
+    return check.label, unit.name, significant(unit.of(check.hand)), computed, difference
+
+
+def hand_table(case: Case, result: SectionResult) -> Table:
+    """The formulas of a section beside computed figures, and why they differ."""
     columns = (
         Column("hand formula", least=50, most=50), Column("unit"),
         *numbers("hand", "computed", "difference"), Column("why they differ"),
     )  # fmt: skip
     rows, above = [], ""
     for check in result.hand_checks:
-        unit, why = case.display.unit(check.dimension), remark(case, result, check)
+        why = remark(case, result, check)
         shown, above = ("as above" if why and why == above else why), why
-        computed = words.pair(Value(check.computed, check.computed_uncertainty), unit)
-        difference = f"{100 * check.difference:+.1f} %"
-        hand = significant(unit.of(check.hand))
-        rows.append((check.label, unit.name, hand, computed, difference, shown))
+        rows.append((*hand_row(case, check), shown))
     name = words.one_line(result.section.name)
     return Table(columns, (tuple(rows),), f"{name}: hand formulas beside computed values")
 

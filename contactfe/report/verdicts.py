@@ -20,7 +20,7 @@ from contactfe.case.display import Display
 from contactfe.case.settings import Report
 from contactfe.hand.quantities import HELD_IN
 from contactfe.report import words
-from contactfe.report.blocks import GAP, Block, Heading, Line, Tone
+from contactfe.report.blocks import GAP, Block, Cell, Heading, Line, Tone
 from contactfe.report.check_names import sentence_name, why
 from contactfe.report.json_file import Json, finite
 from contactfe.report.open_items import not_long, settled_by, worded
@@ -176,6 +176,19 @@ def ratio_text(check: Check) -> str:
     if check.ratio is None:
         return "not known"
     return words.ratio_text(check.ratio, check.ratio_uncertainty, 3)
+
+
+def check_cells(check: Check, units: Display) -> tuple[Cell, Cell, Cell, Cell]:
+    """Demand, resistance, their ratio and the verdict of a check, to stand in a table."""
+    unit = None if check.dimension is None else units.unit(check.dimension)
+
+    def text(value: float | None) -> str:
+        if value is None:
+            return "not known"
+        return f"{value:.3g}" if unit is None else unit.text(value)
+
+    verdict = Line(HEADING[check.verdict], TONE[check.verdict])
+    return text(check.demand), text(check.resistance), ratio_text(check), verdict
 
 
 def _line(name: str, checks: Sequence[Check], units: Display, least: int) -> Line:

@@ -23,6 +23,7 @@ from calculations import (
     stated,
 )
 from motions import changed, moving
+from saying import figures, only
 
 from contactfe.assess import calculation as assess
 from contactfe.assess.impact import impact_force
@@ -38,15 +39,27 @@ from contactfe.report.calculation.by_hand import FIVE
 from contactfe.report.calculation.page import mark_of
 from contactfe.report.document import document
 from contactfe.report.html import as_document
-from contactfe.report.impact_page import CAUTIONS
+from contactfe.report.impact_levels import check_table
+from contactfe.report.impact_page import CAUTIONS, formula_lines, impact_page
+from contactfe.report.page import as_text
 from contactfe.report.pdf import as_pdf
+from contactfe.report.scale import scale_page
 from contactfe.report.sheets import Sheets
-from contactfe.report.verdicts import HEADING, ratio_text
+from contactfe.report.sizing_page import sizing_page
+from contactfe.report.stiffness_page import stiffness_page
+from contactfe.report.verdicts import HEADING, ratio_text, verdict_lines
 
 HOSTILE = (
     '#read("/etc/passwd") <script>alert(1)</script> $x$ [b] *c* _d_ \u202edettrid \u2066e'
     " \\ @f `g` // h 中文 🙂 "
 )
+
+
+SIZED = sizings.case(outside_diameter="150 mm")
+
+
+def titles_of(of: Sheets) -> list[str]:
+    return [block.text for block in of.page if isinstance(block, Heading) and block.level == 2]
 
 
 @pytest.fixture(scope="module")
@@ -79,7 +92,8 @@ def test_the_numbers_are_those_of_the_results_document(comparison, printed):
         for key in keys:
             of = section["values"][key]
             unit = units.get(key, SI.stress if of["unit"] == "MPa" else None)
-            assert joined(words.pair(Value(of["value"], of["uncertainty"]), unit)) in text, key
+            for part in words.pair(Value(of["value"], of["uncertainty"]), unit).split(" ± "):
+                assert part in text, key
 
 
 def test_the_first_sheet_has_the_answer(comparison, printed):
@@ -114,17 +128,22 @@ def test_the_digest_is_that_of_the_case_file(printed):
 
 
 def test_the_chapters_come_in_their_order(whole):
-    titles = [block.text for block in whole.page if isinstance(block, Heading) and block.level == 2]
+    titles = titles_of(whole)
     assert titles[0] == "Summary"
-    assert titles[-1].startswith("Appendix")
     assert len(titles) == len(set(titles))
-    assert titles.index("Idealisation") < titles.index("Inputs") < titles.index("All checks")
-    assert titles.index("Independent check") < titles.index("Sources") < titles.index("Cautions")
+    at = titles.index
+    assert at("Idealisation and inputs") < at("All checks") < at("Independent check")
+    assert at("Independent check") < at("Cautions")
+    appendices = titles[at("Cautions") + 1 :]
+    assert [title[: len("Appendix A: ")] for title in appendices] == [
+        f"Appendix {letter}: " for letter in "ABCDE"
+    ]
+    assert appendices[-1].endswith("sources")
 
 
 def test_the_check_sheet_has_five_formulas_with_forms(whole):
     begin = whole.page.index(Heading("Independent check", 2))
-    end = whole.page.index(Heading("Sources", 2))
+    end = whole.page.index(Heading("Cautions", 2))
     formulas = [block for block in whole.page[begin:end] if isinstance(block, Worked)]
     numbered = [block for block in formulas if block.head[0].isdigit()]
     assert len(numbered) == FIVE
@@ -134,7 +153,7 @@ def test_the_check_sheet_has_five_formulas_with_forms(whole):
 
 
 def test_sources_seen_and_from_memory_stand_apart(whole):
-    begin = whole.page.index(Heading("Sources", 2))
+    begin = whole.page.index(Heading(titles_of(whole)[-1], 2))
     seen, memory = (
         [row[0] for group in table.groups for row in group]
         for table in whole.page[begin:][1:3]
@@ -144,6 +163,7 @@ def test_sources_seen_and_from_memory_stand_apart(whole):
     assert all("seen" in source and "not seen" not in source for source in seen)
     assert memory
     assert all("from memory" in source for source in memory)
+    assert len(memory) in figures(only(whole.page[:begin], "sources", "from memory"))
 
 
 def test_fonts_are_in_the_file_and_the_bytes_follow_from_the_case(whole):
@@ -284,6 +304,22 @@ def test_a_table_of_any_width_is_in_print_with_its_keys_in_every_part():
     assert word in text
 
 
+def test_an_equation_wider_than_its_column_breaks_within_it():
+    """A sum, a root and a fraction of terms that no line has room for."""
+    terms: list = []
+    for number in range(30):
+        terms += [{"op": "+"}, f"{number}.0007"]
+    row = {"row": terms[1:]}
+    sides = ("a", row, {"root": row}, {"frac": ["1", {"brackets": row}]})
+    page = (NewSheet(small=True, columns=2), Worked("h", ("a", "b"), sets=(Worked("s", sides),)))
+    (sheet,) = read(as_pdf(Sheets(page, "t", ("t",), ("f",), "m", TODAY))).pages
+    places: list[float] = []
+    text = sheet.extract_text(visitor_text=lambda text, at, *_: places.append(at[4] * bool(text)))
+    assert joined(text).count(".0007") == 3 * 30
+    # In the first of two columns, but for the number of the sheet.
+    assert sum(x > float(sheet.mediabox[2]) / 2.0 for x in places) < 20
+
+
 def test_letters_that_no_font_has_and_marks_that_turn_are_shown_by_number():
     unknown = "".join(map(chr, (0x4E2D, 0x1F642, 0x202E, 0x200F, 0x7, 0xE000, 0xFFFF)))
     (text,) = pages(Sheets((Line(f"a{unknown}b\u1680c"),), "t", ("t",), ("f",), "m", TODAY))
@@ -296,7 +332,7 @@ def test_what_the_case_states_has_its_chapter(comparison):
     scaled = stated(comparison, scale=0.25)
     with pytest.MonkeyPatch.context() as patch:
         sizings.pool(patch)
-        sized = size(sizings.case(outside_diameter="150 mm"))
+        sized = size(SIZED)
     parts = {
         "impact": impact_force(moving()),
         "stiffness": springs.result(),
@@ -304,11 +340,12 @@ def test_what_the_case_states_has_its_chapter(comparison):
         "specimen": specimen(scaled.case, DATA, 0.25, Path()),
     }
     of = sheets(found(scaled, **parts))
-    titles = [block.text for block in of.page if isinstance(block, Heading) and block.level == 2]
-    plain = [
-        b.text for b in sheets(found(comparison)).page if isinstance(b, Heading) and b.level == 2
-    ]
-    assert len(titles) == len(plain) + len(parts)
+    titles, plain = titles_of(of), titles_of(sheets(found(comparison)))
+    # Each has a chapter, and an appendix for the rest of its page.
+    assert titles.index("Cautions") == plain.index("Cautions") + len(parts)
+    assert len(titles) == len(plain) + 2 * len(parts)
+    assert_nothing_is_lost(of, parts)
+    assert not re.search(r"\.(csv|json)\b", " ".join(as_text(of.page).split()))
     assert titles.index("Demand: the first impact") < titles.index("Comparison of the sections")
     text = "".join(pages(of))
     for closure in parts["impact"].closure:
@@ -321,6 +358,32 @@ def test_what_the_case_states_has_its_chapter(comparison):
     said = [block.text for block in of.page if isinstance(block, Line)]
     assert [said.count(caution) for caution in CAUTIONS] == [1] * len(CAUTIONS)
     assert not any(b.text.startswith("Caution: ") for b in of.page if isinstance(b, Line))
+
+
+def assert_nothing_is_lost(of, parts):
+    """Of the whole page of a command every line and table is there, and none twice."""
+    impact = parts["impact"]
+    sized = parts["sizing"]
+    told = [
+        *formula_lines(impact), *check_table(impact, *impact.impacts),
+        *verdict_lines(SIZED, (), sized.of_stop, sized.open_items),
+    ]  # fmt: skip
+    said = [block.text for block in of.page if isinstance(block, Line)]
+    tables = [table.groups for table in of.page if isinstance(table, Table)]
+    for page in (
+        impact_page(impact), stiffness_page(parts["stiffness"]),
+        sizing_page(sized), scale_page(parts["specimen"]),
+    ):  # fmt: skip
+        own = [table.groups for table in page if isinstance(table, Table)]
+        for block in page:
+            if block in told:
+                continue
+            if isinstance(block, Table):
+                assert tables.count(block.groups) == own.count(block.groups), block.title
+            elif isinstance(block, Line) and words.how_held(SIZED) != block.text:
+                assert block.text.removeprefix("Caution: ") in said
+    for check in impact.checks:
+        assert any(check.label in str(table) for table in tables)
 
 
 def test_a_calculation_solves_what_the_case_asks_for(monkeypatch):

@@ -4,21 +4,21 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 
-from contactfe.assess.by_hand.record import SectionByHand, Step
+from contactfe.assess.by_hand.record import Step
 from contactfe.assess.calculation import Calculation
 from contactfe.assess.checks import governing
 from contactfe.assess.impact import ImpactResult
 from contactfe.assess.results import HandCheck, SectionResult
 from contactfe.assess.value import Value
 from contactfe.case import Case
-from contactfe.case.display import Display, significant
+from contactfe.case.display import Display
 from contactfe.hand.formula import Worked
-from contactfe.hand.quantities import Dimension
 from contactfe.report import blocks, words
-from contactfe.report.blocks import Block, Column, Formula, Line, Table, numbers, texts
+from contactfe.report.blocks import Block, Column, Line, Table, numbers, texts
 from contactfe.report.mathematics import by_numbers, by_symbols, symbol
 from contactfe.report.remarks import remark
-from contactfe.report.steps import against, limits_text, put_in
+from contactfe.report.steps import against, five_digits, limits_text, put_in
+from contactfe.report.table import hand_row, hand_table
 
 FIVE = 5
 
@@ -51,7 +51,7 @@ def check_sheet(found: Calculation, best: SectionResult) -> Iterator[Block]:
         Column("figure", key=True), *texts("unit"),
         *numbers("by hand", "computed", "difference"), *texts("checker’s figure", "initials"),
     )  # fmt: skip
-    rows = tuple((*_compared(case, check), "_" * 14, "_" * 8) for check in five)
+    rows = tuple((*hand_row(case, check), "_" * 14, "_" * 8) for check in five)
     yield Table(columns, (rows,), "Checked")
 
 
@@ -70,56 +70,27 @@ def _five(best: SectionResult) -> list[HandCheck]:
 
 def formulas(found: Calculation, best_first: Sequence[SectionResult]) -> Iterator[Block]:
     """Those beside computed figures of the best section, and those that govern a section."""
-    case, best = found.case, best_first[0]
-    name = words.one_line(best.section.name)
-    yield Table(
-        (
-            Column("formula", key=True), *texts("unit"),
-            *numbers("by hand", "computed", "difference"), *texts("why they differ"),
-        ),
-        (tuple((*_compared(case, of), remark(case, best, of)) for of in best.hand_checks),),
-        f"“{name}”: hand formulas beside computed figures",
-        "Difference: hand over computed, less one. The formulas of the other sections are in the"
-        " appendix.",
-    )  # fmt: skip
-    five = _five(best)
-    for check in best.hand_checks:
-        if check not in five:
-            yield _beside(case, best, check)
-    yield from _governing(case, best_first)
-    yield from _clauses(best.by_hand, case.display)
+    yield hand_table(found.case, best_first[0])
+    yield Line(
+        "Difference: hand over computed, less one. The appendix has every formula worked out."
+    )
+    yield unseen(found, best_first)
+    yield from _governing(found.case, best_first)
 
 
 def _governing(case: Case, results: Sequence[SectionResult]) -> Iterator[Block]:
     """The formulas of checks that govern a section, or that one does not pass, each once."""
     steps: dict[str, tuple[Step, str]] = {}
-    beside = {check.key for check in results[0].hand_checks}
     for result in results:
         worst = governing(result.checks)
         for check in result.checks:
             step = result.by_hand.step(check.key)
             counts = check.applies and (check == worst or not check.passes)
-            if step is not None and counts and check.key not in beside:
+            if step is not None and counts:
                 steps.setdefault(check.key, (step, result.section.name))
     for step, name in steps.values():
         of = f"{step.label}, “{words.one_line(name)}”"
         yield worked(of, step.worked, case.display, against(step, case))
-
-
-def _clauses(found: SectionByHand, units: Display) -> Iterator[Block]:
-    """Resistance and demand of each clause that covers the best section."""
-    for clauses in found.clauses:
-        check = clauses.check
-        if check.exceeded:
-            continue
-        ratio = f"demand / resistance = {significant(check.ratio, 4)}"
-        if check.scope:
-            ratio += f"; scope: {limits_text(check.scope, units)}"
-        for part in (check.demand, check.resistance):
-            last = ratio if part is check.resistance else ""
-            if part.formula != "clause.unity":
-                head = f"{check.clause.name}, {clauses.part}: {part.name}"
-                yield worked(head, part, units, last)
 
 
 def _beside(case: Case, result: SectionResult, check: HandCheck, number: str = "") -> blocks.Worked:
@@ -131,43 +102,34 @@ def _beside(case: Case, result: SectionResult, check: HandCheck, number: str = "
     return worked(head, check.step.worked, case.display, f"{said}; {because}" if because else said)
 
 
-def _compared(case: Case, check: HandCheck) -> tuple[str, str, str, str, str]:
-    unit = case.display.unit(check.dimension)
-    return (
-        check.label,
-        unit.name,
-        significant(unit.of(check.hand)),
-        words.pair(Value(check.computed, check.computed_uncertainty), unit),
-        f"{100 * check.difference:+.1f} %",
-    )
-
-
 def worked(head: str, of: Worked, units: Display, said: str = "") -> blocks.Worked:
     """A formula as a block: symbols, numbers, result; below it what is said, range and source."""
-    figure = partial(_figure, units)
-    result: Formula = figure(of.value, of.dimension).replace("-", "−")
-    sides = [symbol(of.symbol), by_symbols(of), by_numbers(of, figure), result]
-    kept: list[Formula] = []
-    for side in sides:
-        if side is not None and side not in kept:
-            kept.append(side)
+    whole, numbers = in_symbols(head, of), in_numbers("", of, units, said)
+    sides = [*whole.sides, *(side for side in numbers.sides if side not in whole.sides)]
+    text = f"{RANGE}{limits_text(of.limits, units)}"
+    limits = [Line(text, "quiet" if of.within_range else "bad")] if of.limits else []
+    *notes, source = whole.notes
+    return blocks.Worked(head, tuple(sides), (*numbers.notes, *notes, *limits, source))
+
+
+def in_symbols(head: str, of: Worked) -> blocks.Worked:
+    """A formula without numbers, with its note and source."""
+    form = by_symbols(of)
+    name = symbol(of.symbol)
+    sides = (name,) if form is None or form == name else (name, form)
+    notes = [Line(of.note, "quiet")] if of.note else []
+    return blocks.Worked(head, sides, (*notes, Line(f"source: {of.source}", "quiet")))
+
+
+def in_numbers(head: str, of: Worked, units: Display, said: str = "") -> blocks.Worked:
+    """The numbers of a formula and its result, with what is said of it."""
+    figure = partial(five_digits, units)
+    put, result = by_numbers(of, figure), figure(of.value, of.dimension).replace("-", "−")
     notes = [Line(said)] if said else []
     if of.form is None and of.given:
         notes.append(Line(f"found from {', '.join(put_in(of, units))}", "quiet"))
-    if of.note:
-        notes.append(Line(of.note, "quiet"))
-    if of.limits:
-        text = f"{RANGE}{limits_text(of.limits, units)}"
-        notes.append(Line(text, "quiet" if of.within_range else "bad"))
-    notes.append(Line(f"source: {of.source}", "quiet"))
-    return blocks.Worked(head, tuple(kept), tuple(notes))
-
-
-def _figure(units: Display, value: float, dimension: Dimension | None) -> str:
-    """To five digits; a frequency is always shown as held."""
-    if dimension == "frequency":
-        return f"{units.figure(value, None, 5)} rad/s"
-    return units.figure(value, dimension, 5)
+    sides = (result,) if put is None or put == result else (put, result)
+    return blocks.Worked(head, sides, tuple(notes))
 
 
 def impact_formulas(impact: ImpactResult) -> Iterator[Block]:
@@ -181,6 +143,24 @@ def impact_formulas(impact: ImpactResult) -> Iterator[Block]:
 
 def sources(found: Calculation, results: Sequence[SectionResult]) -> Iterator[Block]:
     """Where formulas, clauses and steels are from: those seen, those from memory, and the rest."""
+    for kind, some in _by_kind(found, results).items():
+        if some:
+            yield Table((Column("source", key=True), *texts("of")), (tuple(some),), kind)
+
+
+def unseen(found: Calculation, results: Sequence[SectionResult]) -> Line:
+    """How many of the sources are to be looked up."""
+    kinds = _by_kind(found, results)
+    return Line(
+        f"Sources: {len(kinds[_KINDS[1]])} of {sum(map(len, kinds.values()))} are from memory, as"
+        " their text was not at hand, and are to be looked up; the last appendix lists them."
+    )
+
+
+def _by_kind(
+    found: Calculation, results: Sequence[SectionResult]
+) -> dict[str, list[tuple[str, str]]]:
+    """Each source once, with what is from it."""
     of: dict[str, dict[str, None]] = {}
     for source, what in _sources(found, results):
         of.setdefault(source, {})[what] = None
@@ -189,9 +169,7 @@ def sources(found: Calculation, results: Sequence[SectionResult]) -> Iterator[Bl
         seen = "seen" in source and "not seen" not in source
         kind = _KINDS[0 if seen else 1 if "from memory" in source else 2]
         kinds[kind].append((source, "; ".join(labels)))
-    for kind, some in kinds.items():
-        if some:
-            yield Table((Column("source", key=True), *texts("of")), (tuple(some),), kind)
+    return kinds
 
 
 _KINDS = (

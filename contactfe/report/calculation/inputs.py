@@ -7,7 +7,7 @@ from contactfe.assess.calculation import Calculation
 from contactfe.case import Case
 from contactfe.case.table import Key, Table, keys
 from contactfe.report import blocks, words
-from contactfe.report.blocks import Block, Column, Figure, Line, Row, numbers, texts
+from contactfe.report.blocks import Block, Column, Figure, Line, Row, texts
 from contactfe.report.figures.idealisation import idealisation_figure
 
 _NOT_LISTED = {"title", "document", "sweep"}
@@ -15,7 +15,7 @@ _NOT_LISTED = {"title", "document", "sweep"}
 
 
 def idealisation(found: Calculation) -> Iterator[Block]:
-    """What is modelled, in words and drawn to scale, and the sections."""
+    """What is modelled, in words and drawn to scale."""
     case, comparison = found.case, found.comparison
     yield Line(
         "A slice of unit length through post and plate, normal to the post's axis, in unilateral"
@@ -27,22 +27,6 @@ def idealisation(found: Calculation) -> Iterator[Block]:
         lambda: idealisation_figure(case, best),
         "Post, plate, what holds them and the load, drawn to scale with their dimensions.",
     )
-    units = case.display
-    rows = tuple(
-        (
-            words.one_line(r.section.name),
-            words.size(r.section, units),
-            case.post_material(r.section).name,
-            units.stress.number(r.member.material.yield_strength),
-            units.mass_per_length.number(r.mass_per_length),
-        )
-        for r in comparison.sections
-    )
-    columns = (
-        Column("section", key=True), *texts("size", "steel"),
-        *numbers(f"yield strength\n[{units.stress.name}]", f"mass\n[{units.mass_per_length.name}]"),
-    )  # fmt: skip
-    yield blocks.Table(columns, (rows,), "The sections")
 
 
 def stated(found: Calculation) -> Iterator[Block]:

@@ -1,35 +1,40 @@
 """The document: its chapters in their order, and what stands on every sheet."""
 
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from string import ascii_uppercase
+from typing import TypeGuard
 
 import contactfe
-from contactfe.assess.by_hand.record import ByHand
 from contactfe.assess.calculation import Calculation
-from contactfe.assess.results import SectionResult
+from contactfe.assess.checks import Check, OpenItem
+from contactfe.assess.results import Comparison, SectionResult
+from contactfe.case import Case
 from contactfe.report import words
-from contactfe.report.blocks import Block, Heading, Line, NewSheet, Page, Worked, lines
-from contactfe.report.by_hand import clause_tables, input_lines
+from contactfe.report.at_scale import at_scale
+from contactfe.report.blocks import GAP, Block, Figure, Heading, Line, NewSheet, Page, Table, lines
+from contactfe.report.by_hand import applicability, input_lines
 from contactfe.report.calculation.appendix import steps
-from contactfe.report.calculation.by_hand import check_sheet, formulas, impact_formulas, sources
+from contactfe.report.calculation.by_hand import check_sheet, formulas, sources
 from contactfe.report.calculation.inputs import idealisation, stated
-from contactfe.report.calculation.solved import (
-    all_checks,
-    compared,
-    meshes,
-)
+from contactfe.report.calculation.solved import all_checks, meshes
 from contactfe.report.calculation.summary import summary
-from contactfe.report.envelope_page import envelope_page
-from contactfe.report.figures.draw import figures
-from contactfe.report.impact_page import impact_page
+from contactfe.report.details import details
+from contactfe.report.envelope_page import envelope_answer, envelope_page
+from contactfe.report.figures.draw import FIGURES, figures
+from contactfe.report.impact_given import damper_table, given
+from contactfe.report.impact_levels import check_table
+from contactfe.report.impact_page import formula_lines, impact_answer, impact_page
 from contactfe.report.json_file import case_path
 from contactfe.report.root import root_table
-from contactfe.report.scale import scale_page
+from contactfe.report.scale import scale_answer, scale_page
 from contactfe.report.sheets import Sheets
-from contactfe.report.sizing_page import sizing_page
-from contactfe.report.stiffness_page import stiffness_page
+from contactfe.report.sizing_page import sizing_answer, sizing_page
+from contactfe.report.stiffness_page import stiffness_answer, stiffness_page
+from contactfe.report.table import sections_table
+from contactfe.report.verdicts import verdict_lines
 
 _CAUTION = "Caution: "
 
@@ -71,103 +76,162 @@ def _short(title: str) -> str:
 def _chapters(found: Calculation, digest: str) -> Iterator[Block]:
     case, comparison = found.case, found.comparison
     best_first = [comparison.section(name) for name in comparison.by_concentration]
-    impact, others = _of_impact(found), _others(found)
+    hand = [result.by_hand for result in best_first]
+    impact, others = tuple(_of_impact(found)), tuple(_others(found))
+    chapters = (*impact, _of_comparison(comparison, best_first), *others)
     yield from summary(found, digest)
-    yield Heading("Idealisation", 2)
+    yield Heading("Idealisation and inputs", 2)
     yield from idealisation(found)
-    yield Heading("Inputs", 2)
-    yield from stated(found)
     yield from input_lines(case)
-    for part in impact:
-        yield from part.blocks()
-    yield Heading("Comparison of the sections", 2)
-    yield from compared(comparison, best_first)
-    yield from figures(comparison)
-    for part in others:
-        yield from part.blocks()
-    yield from _checked(found, best_first)
-    yield Heading("Sources", 2)
-    yield from sources(found, best_first)
-    yield Heading("Cautions", 2)
-    also = [text for part in (*impact, *others) for text in part.cautions]
-    yield from lines(dict.fromkeys((*words.cautions(case), *also)))
-    yield NewSheet(small=True)
-    yield Heading("Appendix: every formula worked out", 2)
-    yield from steps(ByHand(case, tuple(result.by_hand for result in comparison.sections)))
-
-
-def _checked(found: Calculation, best_first: Sequence[SectionResult]) -> Iterator[Block]:
-    """Everything that is checked, by what, and what can be checked anew."""
-    case, hand = found.case, [result.by_hand for result in best_first]
+    for chapter in chapters:
+        yield from chapter.body()
     yield Heading("All checks", 2)
     yield from all_checks(found)
-    yield from root_table(hand, case)
-    if any(section.clauses for section in hand):
-        yield Heading("Clauses of standards", 2)
-        yield from clause_tables(hand, case.display)
     yield Heading("Mesh, residuals and uncertainty", 2)
     yield from meshes(best_first)
-    yield Heading("Formulas that govern or have a computed figure beside them", 2)
+    yield Heading("Formulas beside computed figures, and those that govern", 2)
     yield from formulas(found, best_first)
     yield NewSheet()
     yield Heading("Independent check", 2)
     yield from check_sheet(found, best_first[0])
+    yield Heading("Cautions", 2)
+    also = [text for chapter in chapters for text in chapter.cautions]
+    yield from lines(dict.fromkeys((*words.cautions(case), *also)))
+    letters = iter(ascii_uppercase)
+    yield NewSheet(small=True)
+    yield _appendix(letters, "the case file")
+    yield from stated(found)
+    for chapter in chapters:
+        if rest := tuple(chapter.rest()):
+            yield _appendix(letters, chapter.title)
+            yield from rest
+    yield NewSheet(small=True, columns=2)
+    yield _appendix(letters, "every formula worked out")
+    yield from steps(found)
+    if any(section.clauses for section in hand):
+        yield _appendix(letters, "the clauses of standards")
+        yield from applicability(hand)
+    yield _appendix(letters, "sources")
+    yield from sources(found, best_first)
+
+
+def _appendix(letters: Iterator[str], title: str) -> Heading:
+    return Heading(f"Appendix {next(letters)}: {title[0].lower()}{title[1:]}", 2)
 
 
 @dataclass(frozen=True)
-class _Part:
-    """The page of another command as a chapter of this one, and what stands after it."""
+class _Chapter:
+    """What one command finds: its answer with its figures, and in the appendix what its page has
+    beside that and beside what was ``told``.
+    """
 
     title: str
+    answer: Page
     page: Page
-    after: tuple[Block, ...] = ()
+    figures: Iterable[Figure] = ()
+    told: Page = ()
 
-    def blocks(self) -> Iterator[Block]:
-        """Its blocks under a heading of their own, without its cautions."""
+    def body(self) -> Iterator[Block]:
+        """The answer under a heading of its own."""
         yield Heading(self.title, 2)
+        for block in self.answer:
+            if isinstance(block, Heading):
+                if block.text != "Answer":
+                    yield replace(block, level=3)
+            else:
+                yield next((whole for whole in self.page if _same(whole, block)), block)
+        yield from self.figures
+
+    def rest(self) -> Iterator[Block]:
+        """The rest of the page, with those of its headings that still have something below."""
+        told, above = [*self.answer, *self.told], list[Heading]()
         for block in self.page[1:]:
-            match block:
-                case Heading(text):
-                    yield Heading(text, 3)
-                case Line(text) if text.startswith(_CAUTION):
-                    pass
-                case _:
-                    yield block
-        yield from self.after
+            if said := [one for one in told if _same(block, one)]:
+                told.remove(said[0])  # what another section says in the same words stays
+            elif _is_caution(block):
+                pass
+            elif isinstance(block, Heading):
+                above = [*(one for one in above if one.level < block.level), block]
+            elif block == GAP:
+                yield block
+            else:
+                yield from (replace(one, level=3) for one in above)
+                yield block
+                above = []
 
     @property
-    def cautions(self) -> tuple[str, ...]:
-        """What it ends with; it goes to the cautions of the whole."""
-        found = (block.text for block in self.page if isinstance(block, Line))
-        return tuple(t.removeprefix(_CAUTION) for t in found if t.startswith(_CAUTION))
+    def cautions(self) -> Iterator[str]:
+        """What the page ends with; it goes to the cautions of the whole."""
+        return (b.text.removeprefix(_CAUTION) for b in self.page if _is_caution(b))
 
 
-def _of_impact(found: Calculation) -> tuple[_Part, ...]:
+def _same(one: Block, other: Block) -> bool:
+    """Whether two blocks say the same; a table does without its note too."""
+    if not (isinstance(one, Table) and isinstance(other, Table)):
+        return one == other and one != GAP
+    heads = ([column.head for column in table.columns] for table in (one, other))
+    return len({*map(tuple, heads)}) == 1 and one.groups == other.groups
+
+
+def _is_caution(block: Block) -> TypeGuard[Line]:
+    return isinstance(block, Line) and block.text.startswith(_CAUTION)
+
+
+def _short_of(page: Page) -> Page:
+    """An answer without its title, what was solved, and the caution that it ends with."""
+    return page[2:-2]
+
+
+def _of_impact(found: Calculation) -> Iterator[_Chapter]:
     if (impact := found.impact) is None:
-        return ()
+        return
     best = found.comparison.least_concentration
     of = [i for i in impact.blows if i.section is None or i.section.name == best]
-    drawn = figures(replace(impact, blows=tuple(of)))
-    written = tuple(impact_formulas(impact))
-    # Its page has them on lines.
-    heads = tuple(f"{block.head}: " for block in written if isinstance(block, Worked))
-    page = (
-        b for b in impact_page(impact) if not (isinstance(b, Line) and b.text.startswith(heads))
+    yield _Chapter(
+        "Demand: the first impact",
+        (*_short_of(impact_answer(impact)), GAP, *lines(given(impact)), *damper_table(impact)),
+        impact_page(impact),
+        figures(replace(impact, blows=tuple(of))),
+        (*(t for one in impact.blows for t in check_table(impact, one)), *formula_lines(impact)),
     )
-    return (_Part("Demand: the first impact", tuple(page), (*written, *drawn)),)
 
 
-def _others(found: Calculation) -> tuple[_Part, ...]:
+def _of_comparison(comparison: Comparison, best_first: Sequence[SectionResult]) -> _Chapter:
+    case, drawn = comparison.case, tuple(figures(comparison))
+    page = (
+        Heading(case.title, 1),
+        *details(comparison, best_first),
+        *at_scale(comparison, best_first),
+        *root_table([result.by_hand for result in best_first], case),
+        *drawn[len(FIGURES) :],
+    )
+    answer = (sections_table(comparison, "approach"),)
+    return _Chapter("Comparison of the sections", answer, page, drawn[: len(FIGURES)])
+
+
+def _others(found: Calculation) -> Iterator[_Chapter]:
     """What else the case asks for."""
-    parts = []
+    case = found.case
     if (around := found.envelope) is not None:
-        parts.append(_Part("Envelope of contacts", envelope_page(around), tuple(figures(around))))
+        names = [section.section.name for section in around.sections]
+        yield _Chapter(
+            "Envelope of contacts", _short_of(envelope_answer(around)), envelope_page(around),
+            figures(around), _verdict(case, names, around.checks, around.open_items),
+        )  # fmt: skip
     if (sized := found.sizing) is not None:
-        parts.append(_Part("Sizing of the wall", sizing_page(sized), tuple(figures(sized))))
+        yield _Chapter(
+            "Sizing of the wall", _short_of(sizing_answer(sized)), sizing_page(sized),
+            figures(sized), _verdict(case, (), sized.of_stop, sized.open_items),
+        )  # fmt: skip
     if (curves := found.stiffness) is not None:
-        parts.append(
-            _Part("Stiffness of the contact", stiffness_page(curves), tuple(figures(curves)))
-        )
+        answer = _short_of(stiffness_answer(curves))
+        yield _Chapter("Stiffness of the contact", answer, stiffness_page(curves), figures(curves))
     if (small := found.specimen) is not None:
-        parts.append(_Part("Test specimen", scale_page(small)))
-    return tuple(parts)
+        yield _Chapter("Test specimen", _short_of(scale_answer(small)), scale_page(small))
+
+
+def _verdict(
+    case: Case, names: Iterable[str], checks: Sequence[Check], items: Sequence[OpenItem]
+) -> Page:
+    """What the summary and the list of checks have in another form."""
+    return (Line(words.how_held(case)), *verdict_lines(case, names, checks, items))

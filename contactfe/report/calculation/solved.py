@@ -1,107 +1,75 @@
-"""What was solved: the sections beside one another, their figures, every check, and the meshes."""
+"""What was solved: every check by sections, and the meshes with what uncertainty is."""
 
 from collections.abc import Iterator, Sequence
 
 from contactfe.assess.calculation import Calculation
 from contactfe.assess.checks import Check, severity
-from contactfe.assess.results import Comparison, SectionResult
+from contactfe.assess.results import SectionResult
 from contactfe.assess.value import Value
 from contactfe.case.display import Display, significant
 from contactfe.report import words
-from contactfe.report.at_scale import at_scale
-from contactfe.report.blocks import (
-    Block,
-    Column,
-    Line,
-    Row,
-    Table,
-    lines,
-    numbers,
-    texts,
-)
-from contactfe.report.calculation.summary import sides, verdict
-from contactfe.report.check_names import why
-from contactfe.report.details import details
-from contactfe.report.ranking import places
-from contactfe.report.values import page_columns, page_pairs
-
-_FIGURES = ("stress_concentration", "half_width", "peak_pressure", "approach")
-
-
-def compared(comparison: Comparison, best_first: Sequence[SectionResult]) -> Iterator[Block]:
-    """Tables of the sections, best first, and those of what the case calls for."""
-    case, units = comparison.case, comparison.case.display
-    rank = places(comparison.by_concentration, comparison.concentration_of)
-    columns = (Column("section", key=True), *numbers("place"), *page_columns(units, *_FIGURES))
-    rows: list[Row] = []
-    bodies = []
-    for result in best_first:
-        name = words.one_line(result.section.name)
-        for number in range(len(result.patches)):
-            pairs = page_pairs(result.values, units, *_FIGURES, number=number)
-            first = (name, rank[result.section.name]) if number == 0 else ("second plate", "")
-            rows.append((*first, *(" ".join(filter(None, pair)) for pair in pairs)))
-        bodies.append(tuple(_bodies(result, units)))
-    yield Table(columns, (tuple(rows),), "Contact", _K)
-    stress, load = units.stress.name, units.line_load.name
-    columns = (
-        Column("section", key=True), *texts("body"), *numbers(f"peak von\nMises [{stress}]"),
-        *texts("where"),
-        *numbers(
-            f"yield\nstrength [{stress}]", "utilisation\n[1]",
-            f"line load at\nfirst yield [{load}]", f"at the shake-\ndown limit [{load}]",
-        ),
-    )  # fmt: skip
-    notes = (words.utilisation(case), words.UNCERTAINTY, words.shakedown(case))
-    yield Table(columns, tuple(bodies), "Stresses", " ".join(notes))
-    yield from details(comparison, best_first)
-    yield from at_scale(comparison, best_first)
-
-
-_K = (
-    "K: peak von Mises stress of the post over line load / outside diameter; it compares sections"
-    " of one outside diameter, at this load."
-)
-
-
-def _bodies(result: SectionResult, units: Display) -> Iterator[Row]:
-    name = words.one_line(result.section.name)
-    for what, body in result.bodies:
-        yield (
-            name,
-            what,
-            words.peak(body, units),
-            body.peak_von_mises.at.zone,
-            units.stress.number(body.material.yield_strength),
-            words.ratio_text(body.utilisation.value, body.utilisation.uncertainty),
-            words.first_yield(body, units),
-            units.line_load.number(body.shakedown_line_load),
-        )
-        name = ""
+from contactfe.report.blocks import Block, Column, Line, Row, Table, lines, numbers
+from contactfe.report.by_hand import ABREAST, NONE, Marks
+from contactfe.report.verdicts import HEADING, check_cells, does_not_apply, ratio_text
 
 
 def all_checks(found: Calculation) -> Iterator[Block]:
-    """Each check by itself: alike ones of all sections together, the worst first."""
-    units, of = found.case.display, dict[str, list[Check]]()
-    for check in sorted(found.checks, key=lambda c: (c.applies, *severity(c)), reverse=True):
-        of.setdefault(check.label, []).append(check)
-    columns = (
-        Column("check", key=True), Column("of", key=True),
-        *numbers("demand", "resistance", "ratio"), *texts("verdict", "source; why no verdict"),
-    )  # fmt: skip
-    groups = []
-    for label, checks in of.items():
-        rows: list[Row] = []
-        told = ""
-        for check in checks:
-            result = verdict(check) if check.applies else Line("does not apply", "quiet")
-            source = "; ".join(filter(None, (check.source, why(check, units))))
-            name = words.one_line(check.section) or "the stop"
-            shown = "as above" if source == told else source
-            rows.append(("" if rows else label, name, *sides(check, units), result, shown))
-            told = source
-        groups.append(tuple(rows))
-    yield Table(columns, tuple(groups))
+    """Every check, the worst first: those of the stop, then those of a few sections at a time."""
+    checks = sorted(found.checks, key=lambda c: (c.applies, *severity(c)), reverse=True)
+    names = found.comparison.by_concentration
+    some = [("",), *(names[first : first + ABREAST] for first in range(0, len(names), ABREAST))]
+    for columns in some:
+        of = [check for check in checks if check.section in columns]
+        if of:
+            yield from _checks(of, columns, found.case.display)
+    yield Line(
+        "A ratio is demand over resistance, with what it may be off by because of the mesh; one"
+        " without a word beside it passes, and one with n/a does not apply."
+    )
+    yield from does_not_apply(checks)
+
+
+def _checks(checks: Sequence[Check], names: Sequence[str], units: Display) -> Iterator[Block]:
+    """A table of checks by sections, and why some have no verdict."""
+    marks, groups = Marks(), list[tuple[Row, ...]]()
+    for label in dict.fromkeys(check.label for check in checks):
+        alike = [check for check in checks if check.label == label]
+        of = [[check for check in alike if check.section == name] for name in names]
+        named = f"{label.partition(':')[0]}, "  # of a clause, whose label has it too
+        sources = dict.fromkeys(check.source.removeprefix(named) for check in alike)
+        groups.append(
+            (
+                (label, *(_ratios(some, marks) for some in of)),
+                (Line("; ".join(sources), "quiet"), *(_sides(some, units) for some in of)),
+            )
+        )
+    heads = numbers(*(words.one_line(name) or "the stop" for name in names))
+    yield Table((Column("check, and its source", key=True), *heads), tuple(groups))
+    yield from marks.notes("outside the range of its formula or clause", units)
+    missing = dict.fromkeys((c.label, c.missing) for c in checks if c.missing)
+    yield from lines((f"No verdict, {label}: {why}." for label, why in missing), "bad")
+
+
+def _ratios(checks: Sequence[Check], marks: Marks) -> Line:
+    """The ratio of a check, of each where several contacts have it, with its verdict."""
+    texts = []
+    for check in checks:
+        said = HEADING[check.verdict] if check.applies else "n/a"
+        text = ratio_text(check) + ("" if check.applies and check.passes else f" {said}")
+        texts.append(text + marks.mark(check.exceeded, check.section))
+    amiss = any(check.applies and not check.passes for check in checks)
+    quiet = not any(check.applies for check in checks)
+    return Line("\n".join(texts) or NONE, "bad" if amiss else "quiet" if quiet else "plain")
+
+
+def _sides(checks: Sequence[Check], units: Display) -> Line:
+    """Demand and resistance of each, with the unit of both."""
+    texts = []
+    for check in checks:
+        demand, resistance, *_ = map(str, check_cells(check, units))
+        unit = resistance.partition(" ")[2]
+        texts.append(f"{demand.removesuffix(f' {unit}')} / {resistance}")
+    return Line("\n".join(texts), "quiet")
 
 
 def meshes(best_first: Sequence[SectionResult]) -> Iterator[Block]:

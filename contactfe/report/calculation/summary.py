@@ -1,16 +1,16 @@
 """The first sheet: the title block, the answer, every check at its worst, and what is open."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import contactfe
 from contactfe.assess.calculation import Calculation
-from contactfe.assess.checks import Check, counted, governing, severity, verdict_of
+from contactfe.assess.checks import Check, counted, severity
 from contactfe.case.display import Display
 from contactfe.report import envelope_page, sizing_words, words
 from contactfe.report.blocks import (
     GAP,
     Block,
-    Cell,
     Column,
     Fields,
     Heading,
@@ -22,8 +22,8 @@ from contactfe.report.blocks import (
     texts,
 )
 from contactfe.report.open_items import worded
-from contactfe.report.ranking import places
-from contactfe.report.verdicts import HEADING, TONE, ratio_text
+from contactfe.report.table import in_short
+from contactfe.report.verdicts import check_cells, ratio_text
 
 MOST_CHECKS = 12
 """Rows of checks up to which all are on the first sheet; of more, what the others come to."""
@@ -53,7 +53,8 @@ def summary(found: Calculation, digest: str) -> Iterator[Block]:
     yield Line(f"Solved: {words.how_held(case)}.")
     yield GAP
     yield from _answer(found)
-    yield _sections(found)
+    table = in_short(found.whole, len(found.comparison.sections))
+    yield replace(table, title="The sections, least stress concentration first")
     yield from open_table(found)
     yield from checks_table(found.checks, case.display)
 
@@ -61,37 +62,14 @@ def summary(found: Calculation, digest: str) -> Iterator[Block]:
 def _answer(found: Calculation) -> Iterator[Line]:
     case, comparison = found.case, found.comparison
     yield Line(comparison.reason)
+    short = (words.accuracy(case, r) for r in comparison.sections if r.stopped)
+    yield from lines(short, "bad")
     if found.envelope is not None:
         yield from lines(envelope_page.answer(found.envelope)[:1])
     if found.sizing is not None:
         for diameter in found.sizing.diameters:
-            yield from lines(sizing_words.answer(diameter, case)[:1])
-
-
-def _sections(found: Calculation) -> Table:
-    """A row a section, best first: what all its checks come to, and the one that governs."""
-    comparison, units = found.comparison, found.case.display
-    rank = places(comparison.by_concentration, comparison.concentration_of)
-    rows = []
-    for name in comparison.by_concentration:
-        checks = [check for check in found.checks if check.section == name]
-        worst, result = governing(checks), verdict_of(checks)
-        rows.append(
-            (
-                words.one_line(name),
-                words.size(comparison.section(name).section, units),
-                rank[name],
-                words.pair(comparison.concentration_of(name)),
-                Line(HEADING[result], TONE[result]),
-                "no check applies" if worst is None else worst.label,
-                "" if worst is None else ratio_text(worst),
-            )
-        )
-    columns = (
-        Column("section", key=True), *texts("size"), *numbers("place by K", "K"),
-        *texts("verdict", "governing check"), *numbers("ratio"),
-    )  # fmt: skip
-    return Table(columns, (tuple(rows),), "The sections, least stress concentration first")
+            yield from lines(sizing_words.which_pass(diameter, case))
+            yield from lines(sizing_words.in_short(diameter, case), "bad")
 
 
 def _name(source: str) -> str:
@@ -129,7 +107,8 @@ def checks_table(checks: Sequence[Check], units: Display) -> Iterator[Table]:
     for result in ("fails", "no verdict", "passes"):
         if rest := [alike[0] for alike in every[MOST_CHECKS:] if alike[0].verdict == result]:
             ratio = f"at most {ratio_text(rest[0])}"
-            rows.append((f"{len(rest)} more", "", "", "", ratio, verdict(rest[0])))
+            *_, verdict = check_cells(rest[0], units)
+            rows.append((f"{len(rest)} more", "", "", "", ratio, verdict))
     note = (
         "Of several sections of one verdict the figures are those of the first named, which is the"
         " worst. A check passes if its ratio, with ± added, is at most 1. Each by itself: “All"
@@ -141,21 +120,4 @@ def checks_table(checks: Sequence[Check], units: Display) -> Iterator[Table]:
 def _row(alike: Sequence[Check], units: Display) -> Row:
     worst = alike[0]
     names = dict.fromkeys(words.one_line(check.section) for check in alike if check.section)
-    return (worst.label, ", ".join(names) or "the stop", *sides(worst, units), verdict(worst))
-
-
-def sides(check: Check, units: Display) -> tuple[str, str, str]:
-    """Demand, resistance and their ratio as text, with units."""
-    unit = None if check.dimension is None else units.unit(check.dimension)
-
-    def text(value: float | None) -> str:
-        if value is None:
-            return "not known"
-        return f"{value:.3g}" if unit is None else unit.text(value)
-
-    return text(check.demand), text(check.resistance), ratio_text(check)
-
-
-def verdict(check: Check) -> Cell:
-    """The verdict of a check, in words that need no colour."""
-    return Line(HEADING[check.verdict], TONE[check.verdict])
+    return (worst.label, ", ".join(names) or "the stop", *check_cells(worst, units))

@@ -1,6 +1,8 @@
 """Which sections a figure has room for."""
 
 from contactfe.assess.results import Comparison, SectionResult
+from contactfe.case import Case
+from contactfe.report import words
 
 MOST = 4
 
@@ -22,6 +24,17 @@ def shown_of(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     solid = any(not r.section.geometry.hollow for r in comparison.sections)
     which = "the best by K and the first solid round" if solid else "the best by K"
     return f"Shown are {len(shown)} of {len(comparison.sections)} sections: {which}."
+
+
+def stated(case: Case) -> str:
+    """What a figure of the contact that the case states says where it stands alone."""
+    parts = (loaded(case), words.corner(case), words.contact(case))
+    return "; ".join(part for part in parts if part)
+
+
+def loaded(case: Case) -> str:
+    """Title, load and plane state of a case."""
+    return f"{words.one_line(case.title)} at {words.line_load(case)}, {case.state}"
 
 
 def axial_words(shown: tuple[SectionResult, ...]) -> str:

@@ -50,7 +50,7 @@ def convergence_figure(comparison: Comparison, shown: tuple[SectionResult, ...])
         ax.margins(y=0.08)
     columns[0, 0].set_ylabel("peak von Mises stress less\nthat of the finest mesh [%]")
     legend(figure, columns.flat)
-    caption(figure, _caption(comparison, shown))
+    caption(figure, _caption(comparison, shown), f"{words.one_line(case.title)}:")
     return figure
 
 
@@ -93,7 +93,7 @@ def _label_levels(ax: Axes, result: SectionResult) -> None:
 def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     case = comparison.case
     parts = [
-        f"{words.one_line(case.title)}: peak von Mises stress on each mesh level, from coarse to"
+        "peak von Mises stress on each mesh level, from coarse to"
         " fine; bars are its numerical uncertainty, which the first level, with none coarser, does"
         " not have. Marks of one level are set apart a little.",
         *(words.accuracy(case, result) for result in shown),

@@ -22,6 +22,7 @@ from contactfe.assess.row import Row
 from contactfe.assess.value import Body, BodyName
 from contactfe.report import words
 from contactfe.report.envelope_page import contact_words
+from contactfe.report.figures.choice import loaded
 from contactfe.report.figures.ink import ALONG, HAND, INK, PAPER, QUIET, SMALL, STRESS
 from contactfe.report.figures.panels import HALO, caption, few, heads, legend, minus, panels, spread
 from contactfe.solve.elastic import Floats
@@ -116,7 +117,7 @@ def envelope_figure(result: EnvelopeResult) -> Figure:
         )
     else:
         legend(figure, columns.flat)
-    caption(figure, _caption(result, shown, plan, limits))
+    caption(figure, _caption(result, shown, plan, limits), f"{loaded(result.case)}:")
     return figure
 
 
@@ -263,8 +264,7 @@ def _caption(
         axis.name(float(axis.values[0])) for axis in (plan.x, plan.series) if len(axis.values) == 1
     ]
     parts = [
-        f"{words.one_line(case.title)}: utilisation over the contacts of the envelope",
-        f" at {words.line_load(case)}, {case.state}",
+        "utilisation over the contacts of the envelope",
         f", {', '.join(fixed)}" if fixed else "",
         f". Peak von Mises stress over {words.limit(case)}, which is reached at 1",
         " (heavy line)." if plan.is_map else " (dashed line).",

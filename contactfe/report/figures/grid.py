@@ -41,9 +41,15 @@ class Grid:
         )
 
 
-def grid(field: StressField, stress: Unit, place: Place) -> Grid:
-    """The grid of a body, drawn at the places given, with stress in the unit shown."""
+def grid(field: StressField, stress: Unit, place: Place, seen: float = 0.0) -> Grid:
+    """The grid of a body, drawn at the places given, with stress in the unit shown.
+
+    What is not as wide as ``seen`` at its corners is not cut.
+    """
     x, y = place(field.mesh.doflocs)
     elements = field.mesh.dofs.element_dofs
-    triangles = np.concatenate([elements[list(cut)].T for cut in _CUTS])
+    wide = np.maximum(np.ptp(x[elements[:3]], axis=0), np.ptp(y[elements[:3]], axis=0)) >= seen
+    triangles = np.concatenate(
+        [elements[:3, ~wide].T, *(elements[list(cut)][:, wide].T for cut in _CUTS)]
+    )
     return Grid(x, y, stress.of(field.von_mises), triangles.astype(np.intp))

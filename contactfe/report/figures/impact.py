@@ -77,7 +77,7 @@ def impact_figure(result: ImpactResult, impact: SectionImpact) -> Figure:
     for ax in (whole, close, displacement):
         name_lines(ax, _NAMES)
     legend(figure, (whole, displacement, loop))
-    caption(figure, _caption(result, impact))
+    caption(figure, _caption(result, impact), _alone(result))
     return figure
 
 
@@ -179,21 +179,23 @@ def _caption(result: ImpactResult, impact: SectionImpact) -> str:
         units.force.text(impact.peak_contact_force.value),
         units.time.text(impact.peak_contact_force.time),
     )
-    name = words.one_line(result.case.title)
-    if impact.section is not None:
-        name += f", {words.one_line(impact.section.name)}"
+    names = [] if impact.section is None else [f"“{words.one_line(impact.section.name)}”"]
     if impact.level:
-        name += f", level “{words.one_line(impact.level)}”"
+        names.append(f"level “{words.one_line(impact.level)}”")
+    name = f"{', '.join(names)}: " if names else ""
     parts = [
-        f"{name}: the floor closes the gap at"
+        f"{name}the floor closes the gap at"
         f" {units.velocity.text(impact.response.impact.velocity)};"
         f" peak contact force {force}, {time} after closure.",
         *_sensitivity(result, impact),
-        f"Contact: {contact(result.motion, units)}.",
-        *along_the_axis(result.case),
         ending(impact, units),
     ]
     return " ".join(parts)
+
+
+def _alone(result: ImpactResult) -> str:
+    title, law = words.one_line(result.case.title), contact(result.motion, result.case.display)
+    return " ".join((f"{title}. Contact: {law}.", *along_the_axis(result.case)))
 
 
 def _sensitivity(result: ImpactResult, impact: SectionImpact) -> Iterator[str]:

@@ -15,6 +15,9 @@ from matplotlib.transforms import Bbox
 
 DPI = 200
 
+_SHADED = 150
+"""Dots per inch of shading in a vector figure, whose lines and letters are none."""
+
 WIDTH = 170.0 / 25.4
 """Of every figure, inches: that of the text of an A4 page, so that type keeps its size there."""
 
@@ -114,7 +117,9 @@ def as_svg(figure: Figure, *, text: bool) -> str:
     out = io.StringIO()
     metadata = dict.fromkeys(("Creator", "Date", "Format", "Type"))
     with matplotlib.rc_context({"svg.fonttype": "none" if text else "path"}):
-        figure.savefig(out, format="svg", bbox_inches=_whole(figure), metadata=metadata)
+        figure.savefig(
+            out, format="svg", dpi=_SHADED, bbox_inches=_whole(figure), metadata=metadata
+        )
     return out.getvalue()
 
 
@@ -124,7 +129,7 @@ def _whole(figure: Figure) -> Bbox:
     layout = figure.get_layout_engine()
     if layout is not None:
         layout.execute(figure)
-        figure.set_layout_engine("none")  # once is enough
+        figure.set_layout_engine(None)  # once is enough, and with one it is drawn once more
     hung = [artist.get_window_extent().y0 for artist in (*figure.legends, *figure.artists)]
     low = min([0.0, *hung]) / figure.dpi
     return Bbox.from_extents(0.0, low - 0.04, figure.get_figwidth(), figure.get_figheight())

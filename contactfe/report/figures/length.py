@@ -60,7 +60,8 @@ def length_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
         if result is shown[0]:
             upper.set_ylabel(f"line load [{units.line_load.name}]")
             lower.set_ylabel(f"displacement [{units.length.name}]")
-    caption(figure, _caption(comparison, shown))
+    title = words.one_line(comparison.case.title)
+    caption(figure, _caption(comparison, shown), f"{title}:")
     return figure
 
 
@@ -90,7 +91,7 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     assert case.contact_length is not None
     force = units.force.text(case.line_load * case.contact_length)
     parts = [
-        f"{words.one_line(case.title)}: line load along the post over its contact,"
+        "line load along the post over its contact,"
         f" {force} in all, at the tilt of the largest peak of those tried. Bent: the slope of the"
         " post in the middle of the contact.",
         "Below, displacement in the direction that the plate moves: the post's deflection, and"

@@ -13,7 +13,7 @@ from contactfe.case.display import Display, Unit, significant
 from contactfe.hand import hertz
 from contactfe.hand.stress import von_mises
 from contactfe.report import words
-from contactfe.report.figures.choice import axial_words, shown_of
+from contactfe.report.figures.choice import axial_words, shown_of, stated
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET, SMALL
 from contactfe.report.figures.panels import caption, few, heads, legend, name_lines, panels, spread
 from contactfe.solve.elastic import Floats
@@ -91,7 +91,7 @@ def load_line_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -
     for ax, _ in columns:
         name_lines(ax, {str(of["label"]): str(of["label"]).split(",")[0] for of in _CURVES})
     legend(figure, columns.flat)
-    caption(figure, _caption(comparison, shown))
+    caption(figure, _caption(comparison, shown), f"{stated(comparison.case)}:")
     return figure
 
 
@@ -250,12 +250,9 @@ def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     if case.corner is not None:
         line = line.replace("the patch", "the first patch")
     parts = [
-        f"{words.one_line(case.title)}: stress in the post along {line} at"
-        f" {words.line_load(case)}, {case.state}"
-        + "".join(f"; {more}" for more in (words.corner(case), words.contact(case)) if more)
-        + "; tension positive. σx across the load, σy along it. First near the contact, in computed"
-        " half-widths, then from there to the bore, or to the centre of a solid; exact values are"
-        " for a load at a point.",
+        f"stress in the post along {line}; tension positive. σx across the load, σy along"
+        " it. First near the contact, in computed half-widths, then from there to the bore, or to"
+        " the centre of a solid; exact values are for a load at a point.",
         "Hertz and the exact values are without friction." if case.contact.friction > 0.0 else "",
         axial_words(shown),
         shown_of(comparison, shown),

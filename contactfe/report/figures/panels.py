@@ -7,11 +7,11 @@ The last two hang below the figure, which is cut to all that it holds when it is
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
-from itertools import pairwise
 from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.lines import Line2D
@@ -63,6 +63,7 @@ def panels(
     high = max(heights) if beside else sum(heights)
     under = _LABELS * rows if how.get("sharex", False) is False else _LABELS + _APART * (rows - 1)
     figure = Figure((WIDTH, high + under + above), layout="constrained")
+    FigureCanvasAgg(figure)  # which texts are measured with; another is made for each without
     if not beside:
         how = {"sharey": "row", "height_ratios": heights} | how
     axes = figure.subplots(rows, columns, squeeze=False, **how)
@@ -152,8 +153,9 @@ def name_lines(ax: Axes, names: Mapping[str, str]) -> None:
         places = np.concatenate([points + (half + off) * to for off in _OFF for to in _SIDES])
         inside = np.all((places >= half + 0.03) & (places <= shape - half), axis=1)
         places = places[inside] if inside.any() else places
-        best = max(places, key=lambda at: _clear(at, half, around, points))
-        if _clear(best, half, around, points) < _LEAST:
+        clear = _clear(places, half, around, points)
+        best = places[int(np.argmax(clear))]
+        if clear.max() < _LEAST:
             text.remove()
             continue
         line.set_gid(NAMED)
@@ -186,13 +188,9 @@ def _seen(ax: Axes, line: Line2D) -> NDArray[np.float64]:
     shape = np.array(ax.bbox.size) / ax.figure.dpi
     given = np.column_stack(line.get_data(orig=False)).astype(float)
     at = ax.transAxes.inverted().transform(line.get_transform().transform(given)) * shape
-    parts = [
-        start + np.linspace(0.0, 1.0, 1 + min(200, int(np.hypot(*(end - start)) / 0.04)))[:, None]
-        * (end - start)
-        for start, end in pairwise(at)
-        if np.isfinite([start, end]).all()
-    ]  # fmt: skip
-    points = np.concatenate(parts or [at])
+    way = np.append(0.0, np.cumsum(np.nan_to_num(np.hypot(*np.diff(at, axis=0).T))))
+    along = np.union1d(way, np.arange(0.0, way[-1], max(0.04, way[-1] / 10_000)))
+    points = np.column_stack([np.interp(along, way, x) for x in at.T])  # nan about a gap
     points = points[np.all((points >= 0.0) & (points <= shape), axis=1)]
     _, few_of_each = np.unique(np.round(points / 0.03), axis=0, return_index=True)
     return points[few_of_each]
@@ -201,17 +199,25 @@ def _seen(ax: Axes, line: Line2D) -> NDArray[np.float64]:
 def _clear(
     at: NDArray[np.float64], half: NDArray[np.float64], around: NDArray[np.float64],
     own: NDArray[np.float64],
-) -> float:  # fmt: skip
-    """How well a box stands: off all others, nearest to its own line, but not on it."""
+) -> NDArray[np.float64]:  # fmt: skip
+    """How well a box stands at each place: off all others, nearest to its own line, not on it."""
 
-    def off(points: NDArray[np.float64]) -> float:
-        beyond = np.maximum(np.abs(points - at) - half, 0.0)
-        return float(np.hypot(*beyond.T).min(initial=1.0))
+    def beyond(points: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Places by points, both ways from the edge of the box."""
+        away: NDArray[np.float64] = np.abs(points - at[:, None]) - half
+        return away
 
-    others, mine = off(around), off(own)
-    hidden = int(np.count_nonzero(np.all(np.abs(around - at) < half + 0.01, axis=1)))
-    far = min(others, 0.06) + 0.02 * min(others, 0.5) - 0.003 * hidden
-    return far + min(mine, 0.015) - 0.3 * mine - 0.05 * (others < mine)
+    def off(away: NDArray[np.float64]) -> NDArray[np.float64]:
+        x, y = np.moveaxis(np.maximum(away, 0.0), -1, 0)
+        least: NDArray[np.float64] = np.hypot(x, y).min(axis=1, initial=1.0)
+        return least
+
+    others, own_line = beyond(around), beyond(own)
+    away, mine = off(others), off(own_line)
+    hidden = np.count_nonzero(np.all(others < 0.01, axis=2), axis=1)
+    far = np.minimum(away, 0.06) + 0.02 * np.minimum(away, 0.5) - 0.003 * hidden
+    clear: NDArray[np.float64] = far + np.minimum(mine, 0.015) - 0.3 * mine - 0.05 * (away < mine)
+    return clear
 
 
 def legend(figure: Figure, axes: Iterable[Axes]) -> None:
@@ -228,20 +234,24 @@ def legend(figure: Figure, axes: Iterable[Axes]) -> None:
     )  # fmt: skip
 
 
-def caption(figure: Figure, text: str) -> None:
-    """A text as wide as the figure, below it and its legend; as it is in :func:`caption_of`."""
+def caption(figure: Figure, text: str, alone: str = "") -> None:
+    """A text as wide as the figure, below it and its legend; as it is in :func:`caption_of`.
+
+    ``alone`` goes before it in a file of its own, which no page says the case of.
+    """
     edge = figure.legends[0] if figure.legends else figure.transFigure
-    lines = _lines(minus(text), FontProperties(size=7.5), 0.97 * figure.get_figwidth())
+    whole = minus(f"{alone} {text}".strip())
+    lines = _lines(whole, FontProperties(size=7.5), 0.97 * figure.get_figwidth())
     hung = Annotation(
         "\n".join(lines), (0.0, 0.0), (3.0, -7.0), xycoords=(figure.transFigure, edge),
         textcoords="offset points", va="top", parse_math=False, linespacing=1.25,
     )  # fmt: skip
-    hung.set_label(minus(text))
+    hung.set_label(minus(f"{text[:1].upper()}{text[1:]}"))
     figure.add_artist(hung)
 
 
 def caption_of(figure: Figure) -> str:
-    """The caption of a figure, on one line."""
+    """The caption of a figure on a page, on one line."""
     (hung,) = figure.artists
     return str(hung.get_label())
 

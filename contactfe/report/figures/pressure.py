@@ -17,7 +17,7 @@ from contactfe.case import Case
 from contactfe.case.display import significant
 from contactfe.hand import hertz
 from contactfe.report import words
-from contactfe.report.figures.choice import shown_of
+from contactfe.report.figures.choice import shown_of, stated
 from contactfe.report.figures.ink import ALONG, HAND, INK, PAPER, QUIET, SMALL
 from contactfe.report.figures.panels import caption, few, heads, legend, panels, spread
 from contactfe.solve.elastic import Floats
@@ -92,7 +92,7 @@ def pressure_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
                 upper.set_ylabel(f"{what} [{units.stress.name}]")
                 lower.set_ylabel("difference\n[% of p₀]")
     legend(figure, columns.flat)
-    caption(figure, _caption(comparison, shown))
+    caption(figure, _caption(comparison, shown), f"{stated(case)}:")
     return figure
 
 
@@ -197,10 +197,7 @@ def _hertz(result: SectionResult, number: int) -> tuple[float, float]:
 def _caption(comparison: Comparison, shown: Sequence[SectionResult]) -> str:
     case = comparison.case
     parts = [
-        f"{words.one_line(case.title)}: contact pressure between post and plate at"
-        f" {words.line_load(case)}, {case.state}"
-        + "".join(f"; {more}" for more in (words.corner(case), words.contact(case)) if more)
-        + ".",
+        "contact pressure between post and plate.",
         "Below: computed less Hertz, in % of the Hertz peak pressure p₀.",
     ]
     if not all(case.symmetric(r.section) for r in shown):

@@ -53,7 +53,8 @@ def relief_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> F
             upper.set_ylabel("share of ring bending [1]")
             lower.set_ylabel(f"line load [{units.line_load.name}]")
     legend(figure, columns.flat)
-    caption(figure, _caption(comparison, shown))
+    title = words.one_line(comparison.case.title)
+    caption(figure, _caption(comparison, shown), f"{title}:")
     return figure
 
 
@@ -63,7 +64,7 @@ def _known(of: ReliefResult) -> list[float]:
 
 def _caption(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
     parts = [
-        f"{words.one_line(comparison.case.title)}: hoop stress at the bore under the load over that"
+        "hoop stress at the bore under the load over that"
         " of a slice under the same line load, along the contact of the post that governs; the tip"
         " is to the right. Where the share is less than 1, neighbours hold the slice back, and its"
         " contact zone is relieved by that much less.",

@@ -20,7 +20,7 @@ from contactfe.assess.results import BodyResult, Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.case.display import Display
 from contactfe.report import words
-from contactfe.report.figures.choice import axial_words, shown_of
+from contactfe.report.figures.choice import axial_words, shown_of, stated
 from contactfe.report.figures.grid import Grid, grid
 from contactfe.report.figures.ink import INK, PAPER, QUIET, SMALL, STRESS
 from contactfe.report.figures.panels import HALO, across, caption, few, heads, panels
@@ -48,6 +48,9 @@ _DEEPEST = 0.6
 
 _ZOOM = (2.3, 1.9)
 """Half of the width and of the height of the contact's panel, in half-widths."""
+
+_SEEN = 0.01
+"""Elements that are less of the width of the whole are not cut for it: about three pixels."""
 
 _LEADER: dict[str, Any] = {
     "arrowstyle": "-", "linewidth": 0.7, "color": INK, "shrinkA": 0, "shrinkB": 3
@@ -145,7 +148,8 @@ def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) ->
             if result is shown[0] or alone:
                 contact.set_ylabel(f"{up} / a [1]")
     _bar(figure, columns, case, shown, scale)
-    caption(figure, _caption(comparison, shown, window, scale))
+    held = f"{words.post_held(case)}, plate {words.plate_held(case)}"
+    caption(figure, _caption(comparison, shown, window, scale), f"{stated(case)}; {held}:")
     return figure
 
 
@@ -217,16 +221,17 @@ def _bodies(ax: Axes, case: Case, result: SectionResult, window: _Window) -> Ite
     def second(points: Floats) -> Floats:
         return units.length.of(beside(radius).outside(points))
 
+    seen = _SEEN * (window.right - window.left)
     places = (here, image) if case.support(result.section).half else (here,)
     for place in places:
         yield _Shade(
-            grid(reading.member_field, units.stress, place), _allowed_of(case, result.member)
+            grid(reading.member_field, units.stress, place, seen), _allowed_of(case, result.member)
         )
         if reading.infill_field is not None:
-            yield _Shade(grid(reading.infill_field, units.stress, place), None)
+            yield _Shade(grid(reading.infill_field, units.stress, place, seen), None)
     plates = [(0, place) for place in places] + [(1, second)] * (case.corner is not None)
     for number, place in plates:
-        body = grid(reading.patches[number].field, units.stress, place)
+        body = grid(reading.patches[number].field, units.stress, place, seen)
         area = outline(ax, window.plates[number], place)
         yield _Shade(body, _allowed_of(case, result.patches[number].plate), area)
 
@@ -423,18 +428,8 @@ def _caption(
     size = f"plate cut (it measures {words.plate_size(case)})"
     if case.corner is not None:
         size = f"plates cut (each measures {words.plate_size(case)})"
-    held = "; ".join(
-        part
-        for part in (
-            f"{words.post_held(case)}, plate {words.plate_held(case)}",
-            words.corner(case),
-            words.contact(case),
-        )
-        if part
-    )
     parts = [
-        f"{words.one_line(case.title)}: von Mises stress, {case.state}, line load"
-        f" {words.line_load(case)}; {held}.",
+        "von Mises stress.",
         f"First the whole in true proportion{f', {size}' if cut else ''}.",
     ]
     if any(case.support(r.section).half for r in shown):

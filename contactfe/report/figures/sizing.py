@@ -17,6 +17,7 @@ from contactfe.case import Case, Section
 from contactfe.case.display import Unit, significant
 from contactfe.errors import InputError
 from contactfe.report import words
+from contactfe.report.figures.choice import loaded
 from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET
 from contactfe.report.figures.panels import caption, few, heads, legend, name_lines, panels
 from contactfe.report.sizing_words import in_the_way
@@ -78,7 +79,7 @@ def sizing_figure(result: SizingResult) -> Figure:
     for _, ax, *_ in columns:
         name_lines(ax, {name: name for name in _LINES} | {_ALLOWED: _ALLOWED})
     legend(figure, columns.flat)
-    caption(figure, _caption(result, shown))
+    caption(figure, _caption(result, shown), f"{loaded(result.case)}: the wall sized.")
     return figure
 
 
@@ -272,8 +273,7 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
     case = result.case
     every = "walls change" if any(d.in_the_way for d in shown) else "counts"
     text = (
-        f"{words.one_line(case.title)}: the wall sized at"
-        f" {case.display.line_load.text(case.line_load)}, {case.state}. Top: peak von Mises stress"
+        "Top: peak von Mises stress"
         f" by place, a dot for each wall solved; dashed, what is allowed ({words.limit(case)}; the"
         " plate's in grey, where it is"
         f" within the scale). Black bar: walls that pass every check that {every}. Middle: stress"

@@ -82,7 +82,8 @@ def stiffness_figure(result: StiffnessResult) -> Figure:
         name_lines(ax, {str(_CURVE["label"]): "curve", _OF_CASE: _OF_CASE, _OF_IMPACT: _OF_IMPACT})
     name_lines(slope, {str(_CURVE["label"]): "tangent", str(_SECANT["label"]): "secant"})
     legend(figure, columns.flat)
-    caption(figure, _caption(result, len(shown)))
+    alone = (f"{words.one_line(result.case.title)}.", twice(result) or "")
+    caption(figure, _caption(result, len(shown)), " ".join(alone).strip())
     return figure
 
 
@@ -191,12 +192,12 @@ def _caption(result: StiffnessResult, count: int) -> str:
     load = result.case.display.line_load
     more = len(result.sections) - count
     above = ""
-    if counted_twice := twice(result):
+    if twice(result):
         above = (
-            "Above: with the post's bending in series, for a model without the post."
-            f" {counted_twice} Below: contact alone, for a model that has the post. "
+            "Above: with the post's bending in series, for a model without the post. Below:"
+            " contact alone, for a model that has the post. "
         )
-    rest = f" {more} more sections are in curve.csv." if more else ""
+    rest = f" Shown are {count} of {len(result.sections)} sections." if more else ""
     if any(s.shares[1].value < -s.shares[1].uncertainty for s in result.sections[:count]):
         rest += (
             " A ring that gives way less than the solid, as a core or a second plate makes it, has"
@@ -204,7 +205,7 @@ def _caption(result: StiffnessResult, count: int) -> str:
         )
     rest += _impact_words(result.case, result.sections[:count])
     return (
-        f"{words.one_line(result.case.title)}. {above}Line load over approach, frictionless and"
+        f"{above}Line load over approach, frictionless and"
         " square to the plate. Below it, of the contact alone: tangent and secant stiffness; what"
         " the approach is made of."
         f" Power law q = A·δ^n from {load.number(low)} to {load.text(high)}: {laws}; a line of"
