@@ -365,7 +365,7 @@ def assert_nothing_is_lost(of, parts):
     impact = parts["impact"]
     sized = parts["sizing"]
     told = [
-        *formula_lines(impact), *check_table(impact, *impact.impacts),
+        *formula_lines(impact), *check_table(impact, *impact.blows),
         *verdict_lines(SIZED, (), sized.of_stop, sized.open_items),
     ]  # fmt: skip
     said = [block.text for block in of.page if isinstance(block, Line)]
