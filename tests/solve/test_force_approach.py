@@ -47,7 +47,7 @@ def test_it_ascends_from_no_load(curve):
     assert np.all(np.diff(q[1:]) > 0.0)
     assert np.all(slope[2:] > 0.0)
     assert curve.line_load_at(curve.approach) == pytest.approx(curve.line_load, rel=1e-12)
-    assert curve.tangent_at(curve.approach) == pytest.approx(curve.tangent, rel=1e-12)
+    assert curve.tangent_at(curve.approach) == pytest.approx(curve.tangent_stiffness, rel=1e-12)
 
 
 @given(curves(), st.sampled_from([1.0, 4.0]))
