@@ -7,6 +7,7 @@ import pytest
 from calculations import joined, read
 from commands import SMALL, run, run_here
 
+from contactfe.assess.envelope import AtContact
 from contactfe.report.answer import LINES
 
 
@@ -86,3 +87,25 @@ def test_a_fault_of_the_case_is_one_line(tmp_path):
     assert "[document] paper" in paper
     assert '"US Letter"' in paper
     assert "[document] date" in date
+
+
+def test_what_an_envelope_has_solved_is_taken_and_that_of_another_case_is_not(
+    tmp_path, monkeypatch
+):
+    case = tmp_path / "wide.toml"
+    case.write_text(SMALL + '[envelope]\noffset = ["0 mm", "20 mm"]\n', encoding="utf-8")
+    assert run_here("envelope", case, cwd=tmp_path).returncode == 0
+    solved = []
+    solve = AtContact.solve
+    monkeypatch.setattr(AtContact, "solve", lambda self, *of: solved.append(1) or solve(self, *of))
+    taken = run_here("report", case, "--processes", "1", cwd=tmp_path)
+    assert taken.returncode == 0
+    assert taken.stderr.startswith("2 solves")
+    assert not solved
+    kept = (tmp_path / "wide-envelope" / "rows.jsonl").read_bytes()
+    (tmp_path / "wide-report.pdf").unlink()
+    case.write_text(case.read_text().replace("400 N/mm", "500 N/mm"), encoding="utf-8")
+    anew = run_here("report", case, "--processes", "1", cwd=tmp_path)
+    assert (anew.returncode, anew.stderr) == (0, "")
+    assert len(solved) == 2
+    assert (tmp_path / "wide-envelope" / "rows.jsonl").read_bytes() == kept

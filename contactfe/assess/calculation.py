@@ -1,6 +1,6 @@
 """All that a case asks for, solved in one run: the comparison, and what its other tables state."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -11,7 +11,8 @@ from contactfe.assess.compare import compare
 from contactfe.assess.envelope import EnvelopeResult, check_envelope, envelope
 from contactfe.assess.impact import ImpactResult, impact_force
 from contactfe.assess.results import Comparison
-from contactfe.assess.sizing.record import SizingResult
+from contactfe.assess.row import Row
+from contactfe.assess.sizing.record import SizingResult, Tried
 from contactfe.assess.sizing.run import size
 from contactfe.assess.stiffness import StiffnessResult, stiffness
 from contactfe.case import Case
@@ -62,12 +63,19 @@ class Calculation:
 
 
 def calculate(
-    case: Case, stated: Mapping[str, Any], tell: Tell, processes: int | None = 1
+    case: Case,
+    stated: Mapping[str, Any],
+    tell: Tell,
+    processes: int | None = 1,
+    rows: Iterable[Row] = (),
+    tried: Iterable[Tried] = (),
 ) -> Calculation:
     """Solve all that a case asks for, whose file has the tables ``stated``.
 
     The comparison always; the impact and the stiffness of the contact where it states [motion];
-    the envelope, the sizing and the specimen where it states those. Raises what each of them does.
+    the envelope, the sizing and the specimen where it states those. ``rows`` of the envelope and
+    walls ``tried``, solved before for this very case, are not solved again. Raises what each of
+    them does.
     """
     if case.envelope is not None:
         check_envelope(case)
@@ -81,9 +89,9 @@ def calculate(
             contact = stiffness(case, POINTS, processes, progress)
     if case.envelope is not None:
         with tell("contacts") as progress:
-            around = envelope(case, processes, progress)
+            around = envelope(case, processes, progress, rows)
     if case.sizing is not None:
         with tell("solves of walls") as progress:
-            sized = size(case, processes, progress)
+            sized = size(case, processes, progress, tried)
     small = None if case.scale is None else specimen(case, stated, case.scale, Path())
     return Calculation(stated, compared, impact, around, sized, contact, small)

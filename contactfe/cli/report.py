@@ -29,7 +29,8 @@ def report(
     """Write the calculation as one document, to check and sign.
 
     Solves all that the case asks for: the comparison, and the impact, contact stiffness, envelope,
-    sizing and test specimen where it states their tables. The title block is that of [document].
+    sizing and test specimen where it states their tables. Solves that `envelope` and `size` have
+    kept in the current folder are not made again. The title block is that of [document].
 
     Exit status: 0 if written, 2 for bad input, 3 if not solved, 130 if stopped.
     """
@@ -37,8 +38,10 @@ def report(
     from contactfe.case import read_case
     from contactfe.case.reader import content_of, read_tables
     from contactfe.errors import InputError
+    from contactfe.report import envelope, envelope_record, sizing, sizing_record
     from contactfe.report.calculation.file import Kind, check_report, default_file, write_report
     from contactfe.report.page import print_page
+    from contactfe.report.record import earlier
     from contactfe.report.table import comparison_answer
 
     case = with_accuracy(read_case(case_file), accuracy)
@@ -48,7 +51,12 @@ def report(
     if (other := {"pdf": ".html", "html": ".pdf"}[kind]) == path.suffix.lower():
         raise InputError(f"--out {out}: ends in {other}, and is to be {kind.upper()}; see --html")
     check_report(path, case)
-    found = calculate(case, read_tables(case_file), count_progress, processes)
+    rows = earlier(case, envelope.FOLDER, envelope_record.row_record)
+    tried = earlier(case, sizing.FOLDER, sizing_record.trial_record)
+    if rows or tried:
+        solves = f"{len(rows) + len(tried)} solves of the envelope and of walls"
+        click.echo(f"{solves} are there from earlier runs", err=True)
+    found = calculate(case, read_tables(case_file), count_progress, processes, rows, tried)
     write_report(found, content, path, kind)
     print_page(comparison_answer(found.whole))
     click.echo(f"report written to {path}")

@@ -12,7 +12,7 @@ import hashlib
 import json
 import os
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -23,9 +23,11 @@ from pydantic import TypeAdapter
 
 import contactfe
 from contactfe.assess.quantities import QUANTITIES
+from contactfe.case import Case
 from contactfe.case.table import HELD
 from contactfe.errors import InputError
-from contactfe.report.files import aside, cannot_write, lock
+from contactfe.report.files import aside, cannot_write, lock, ordinary
+from contactfe.report.folder import ResultsFolder
 from contactfe.report.versions import library_versions
 
 Answer = TypeVar("Answer")
@@ -165,6 +167,26 @@ def record(path: Path, kind: Kind[Answer], head: Mapping[str, Any]) -> Iterator[
         found = Record(path, file, kind)
         found.find()
         yield found
+
+
+def earlier(
+    case: Case,
+    kind: ResultsFolder,
+    kept_in: Callable[[Case, Path], AbstractContextManager[Record[Answer]]],
+) -> tuple[Answer, ...]:
+    """What the record in the usual folder of a case holds.
+
+    Nothing where there is none, the folder is not for this case, or another run is at work there.
+    """
+    folder = kind.default(case)
+    if kind.record is None or not ordinary(folder / kind.record):
+        return ()
+    try:
+        kind.check(case, folder)
+        with kept_in(case, folder) as found:
+            return tuple(found)
+    except InputError:
+        return ()
 
 
 def _opened(path: Path, kind: Kind[Any], head: Mapping[str, Any]) -> BinaryIO:
