@@ -159,7 +159,8 @@ def level_table(result: ImpactResult, impact: SectionImpact) -> Iterator[Table]:
     if motion.displacement_limit is not None:
         notes.append(f"Limit of the displacement: {units.length.text(motion.displacement_limit)}.")
     notes += _not_found(impact)
-    yield Table(columns, (rows,), "Levels of hazard", " ".join(notes))
+    of = f" for “{words.one_line(impact.section.name)}”" if impact.section else ""
+    yield Table(columns, (rows,), f"Levels of hazard{of}", " ".join(notes))
 
 
 def _row(

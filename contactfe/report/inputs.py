@@ -58,9 +58,10 @@ def _tilt(alignment: Alignment, units: Display) -> str:
             f" assumed{within}; the line load is the mean"
         )
     tilt, off = units.angle.text(alignment.tilt), units.angle.text(alignment.off)
+    of = "" if alignment.off == alignment.misalignment else ", the tolerances with it"
     return (
         f"Plate to the unbent post along its axis: tilt {tilt} (positive: the tip is met first),"
-        f" misalignment {off} either way; the line load is the mean"
+        f" off by up to {off} either way{of}; the line load is the mean"
     )
 
 

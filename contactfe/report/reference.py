@@ -37,7 +37,8 @@ JSON and VTU files have numbers in N, mm, MPa, rad and what follows from them, w
 report is in. CSV files are in the units of the report, with more digits than are known; each column
 names its unit, below that of SI. Origin at the first point of
 contact, x along the plate, y into the post; tension positive, contact pressure positive in
-compression. Keys are added, never renamed; attributes of results in Python have the same names.
+compression. Keys are added, never renamed. In Python the figures of results have the same names; a
+value has its place as `at`, and words, such as labels and reasons, are made for JSON alone.
 What does not exist is null in JSON and an empty cell in CSV. Post and `member` are the same body.
 
 ## Values

@@ -65,12 +65,20 @@ def scale_answer(found: Specimen) -> Page:
     """Load, sizes and motion of the specimen, and what in it is not to scale."""
 
     def blocks(room: Room) -> Iterator[Block]:
-        yield spared(_stated(found), 3, 2 * room.rows)
+        whole = _stated(found)
+        table = spared(whole, 3, 2 * room.rows)
+        yield table
+        if (left := _rows(whole) - _rows(table)) > 0:
+            yield Line(f"{left} more quantities are not listed here.")
         yield from lines(remarks(found)[: room.named])
         yield from lines(CAUTIONS[: room.reasons])
 
     what = f"Equal stress and acceleration, same material: S = {found.scale:g}, specimen/prototype."
     return answer_page(f"{found.case.title}, {heading(found.scale)}", what, blocks)
+
+
+def _rows(table: Table) -> int:
+    return sum(map(len, table.groups))
 
 
 def remarks(found: Specimen) -> tuple[str, ...]:

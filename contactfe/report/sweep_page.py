@@ -69,7 +69,10 @@ def sweep_answer(found: SweepSummary) -> Page:
     def blocks(room: Room) -> Iterator[Block]:
         yield Heading("Answer")
         yield spared(_sections(found.sections, case.display), 3, room.rows)
-        yield from lines(list(_ends(found))[: 2 * room.named])
+        ends = list(_ends(found))
+        yield from lines(ends[: 2 * room.named])
+        if len(ends) > 2 * room.named:
+            yield Line(f"{len(ends) - 2 * room.named} more lines of this kind are left out.")
         yield from open_lines(case, found.result.open_items, by_name=True)
         rows = sum(section.rows for section in found.sections)
         if found.solved < rows:

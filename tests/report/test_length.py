@@ -171,7 +171,7 @@ def test_the_figure_draws_load_and_post(units):
 def test_the_pages_call_the_load_a_mean():
     assert "937.5 N/mm on average" in how_held(case())
     assert "on average" not in how_held(replace(case(), alignment=None))
-    assert only(inputs(case()), "unbent post", "tilt 0.1 deg", "misalignment 0.05 deg", "mean")
+    assert only(inputs(case()), "unbent post", "tilt 0.1 deg", "off by up to 0.05 deg", "mean")
 
 
 def test_rows_of_another_tilt_are_others():

@@ -42,7 +42,8 @@ def section_by_hand(case: Case, section: Section, shifts: tuple[float, ...] = ()
     ``shifts`` say how far along each plate, in mm, its patch lies from where the post first
     touches; only who has solved the contact knows them.
     """
-    impacted = plates(case, shifts)
+    # One in the middle is there but for rounding, which is not to be read as a lever.
+    impacted = plates(case, tuple(s if abs(s) > 1e-9 * section.radius else 0.0 for s in shifts))
     margin = case.yield_margin
     steps = tuple(
         step if step.against is None else replace(step, against=step.against / margin)

@@ -22,6 +22,7 @@ from contactfe.report.calculation.inputs import idealisation, stated
 from contactfe.report.calculation.solved import all_checks, meshes
 from contactfe.report.calculation.summary import summary
 from contactfe.report.details import details
+from contactfe.report.drawing_note import drawing_note
 from contactfe.report.envelope_page import envelope_answer, envelope_page
 from contactfe.report.figures.draw import FIGURES, figures
 from contactfe.report.impact_given import damper_table, given
@@ -33,8 +34,9 @@ from contactfe.report.scale import scale_answer, scale_page
 from contactfe.report.sheets import Sheets
 from contactfe.report.sizing_page import sizing_answer, sizing_page
 from contactfe.report.stiffness_page import stiffness_answer, stiffness_page
+from contactfe.report.stiffness_springs import without_sharing
 from contactfe.report.table import sections_table
-from contactfe.report.verdicts import verdict_lines
+from contactfe.report.verdicts import open_lines, verdict_lines
 
 _CAUTION = "Caution: "
 
@@ -95,7 +97,8 @@ def _chapters(found: Calculation, digest: str) -> Iterator[Block]:
     yield Heading("Independent check", 2)
     yield from check_sheet(found, best_first[0])
     yield Heading("Cautions", 2)
-    also = [text for chapter in chapters for text in chapter.cautions]
+    even = {t for of in (case, without_sharing(case)) for t in words.cautions(of, evenly=True)}
+    also = [text for chapter in chapters for text in chapter.cautions if text not in even]
     yield from lines(dict.fromkeys((*words.cautions(case), *also)))
     letters = iter(ascii_uppercase)
     yield NewSheet(small=True)
@@ -105,6 +108,10 @@ def _chapters(found: Calculation, digest: str) -> Iterator[Block]:
         if rest := tuple(chapter.rest()):
             yield _appendix(letters, chapter.title)
             yield from rest
+    yield _appendix(letters, "note for the drawing")
+    told = [*open_lines(case, comparison.open_items)]
+    note = drawing_note(comparison)[1:]
+    yield from (block for block in note if not _is_caution(block) and block not in told)
     yield NewSheet(small=True, columns=2)
     yield _appendix(letters, "every formula worked out")
     yield from steps(found)

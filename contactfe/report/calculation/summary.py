@@ -103,12 +103,13 @@ def checks_table(checks: Sequence[Check], units: Display) -> Iterator[Table]:
         *texts("verdict"),
     )  # fmt: skip
     every = list(groups.values())
-    rows = [_row(alike, units) for alike in every[:MOST_CHECKS]]
-    for result in ("fails", "no verdict", "passes"):
-        if rest := [alike[0] for alike in every[MOST_CHECKS:] if alike[0].verdict == result]:
-            ratio = f"at most {ratio_text(rest[0])}"
-            *_, verdict = check_cells(rest[0], units)
-            rows.append((f"{len(rest)} more", "", "", "", ratio, verdict))
+    passing = [alike for alike in every[MOST_CHECKS:] if alike[0].verdict == "passes"]
+    rows = [_row(alike, units) for alike in every if alike not in passing]
+    if passing:
+        worst = passing[0][0]
+        *_, verdict = check_cells(worst, units)
+        ratio = f"at most {ratio_text(worst)}"
+        rows.append((f"{len(passing)} more", "", "", "", ratio, verdict))
     note = (
         "Of several sections of one verdict the figures are those of the first named, which is the"
         " worst. A check passes if its ratio, with ± added, is at most 1. Each by itself: “All"
