@@ -198,12 +198,19 @@ def _day(stated: object) -> date:
     raise InputError("must be a day as year-month-day, such as 2026-05-04")
 
 
+_TURNING = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
+"""Marks that have what follows them read the other way."""
+
+
 def checked_name(text: str) -> str:
     """A name without the blanks around it. Raises InputError where it is none."""
     if not text.strip():
         raise InputError("must not be empty")
     # It is printed on terminals and pages, which control characters and line breaks would garble.
-    if any(unicodedata.category(c) in {"Cc", "Zl", "Zp"} for c in text.strip()):
+    if any(
+        unicodedata.category(c) in {"Cc", "Zl", "Zp"} or unicodedata.bidirectional(c) in _TURNING
+        for c in text.strip()
+    ):
         raise InputError("must be on one line, without control characters")
     return text.strip()
 

@@ -51,7 +51,8 @@ RATIO = "Ratio: demand over resistance of the check that governs."
 
 def more(sections: int) -> str:
     """How many sections a table leaves out; empty for none."""
-    return f"{sections} more sections are not listed here. " if sections else ""
+    are = "section is" if sections == 1 else "sections are"
+    return f"{sections} more {are} not listed here. " if sections else ""
 
 
 def judged_columns() -> tuple[Column, ...]:

@@ -48,10 +48,11 @@ def _motion(item: OpenItem) -> str:
 def _law(item: OpenItem) -> str:
     if not isinstance(item.why, float):
         return "the force goes by [contact_law], which is not compared with a contact here"
+    # The root is what a contact of even stiffness comes to: one that stiffens comes to more.
     return (
         f"[contact_law] takes {significant(item.why, 3)} times the energy that the contact takes:"
-        f" the force may be up to {significant(item.why**0.5, 3)} times as large, unless something"
-        " else gives way"
+        f" the force would be {significant(item.why**0.5, 3)} times as large or more, unless"
+        " something else gives way"
     )
 
 
@@ -172,7 +173,8 @@ def _by_motion(item: OpenItem) -> str:
 def _by_sharing(item: OpenItem) -> str:
     if item.case.alignment is not None:
         return "contactfe compare"
-    return _by_cantilever(item) or "add [load] distribution"
+    in_corner = item.case.corner is not None  # where no cantilever shares the load
+    return (not in_corner and _by_cantilever(item)) or "add [load] distribution"
 
 
 def _by_cantilever(item: OpenItem) -> str:
@@ -209,7 +211,9 @@ def _by_limits(item: OpenItem) -> str:
 
 
 def _by_comparison(item: OpenItem) -> str:
-    return "contactfe stiffness" if isinstance(item.why, float) else "contactfe compare"
+    if isinstance(item.why, float) or item.case.corner is not None:
+        return "contactfe stiffness"
+    return "contactfe compare"
 
 
 _SETTLED_BY: Mapping[OpenKey, str | Callable[[OpenItem], str]] = {

@@ -358,7 +358,9 @@ def test_a_line_break_in_a_value_stays_in_its_line(data):
     assert _refusal(data).count("\n") == 0
 
 
-@pytest.mark.parametrize("text", ["two\nlines", "a\x1b[31mred", "a\u2028b", "bell\x07"])
+@pytest.mark.parametrize(
+    "text", ["two\nlines", "a\x1b[31mred", "a\u2028b", "bell\x07", "\u202eturned", "a\u2067b"]
+)
 @pytest.mark.parametrize("location", [("title",), ("section", 1, "name")])
 def test_what_would_garble_a_page_is_refused(data, location, text):
     refusal = _refusal(_changed(data, location, text))

@@ -113,6 +113,10 @@ def test_a_reason_names_what_keeps_it_open(item, named):
         (OpenItem("sharing", stop()), "[cantilever]"),
         (OpenItem("sharing", case()), "contactfe compare"),
         (OpenItem("sharing", stop(cantilever=(450.0, 6.0, 480.0))), "[load] distribution"),
+        (OpenItem("sharing", stop(corner=300.0)), "[load] distribution"),
+        (OpenItem("law", moving()), "contactfe compare"),
+        (OpenItem("law", moving(), why=4.0), "contactfe stiffness"),
+        (OpenItem("law", moving(corner={"line_load": "300 N/mm"})), "contactfe stiffness"),
         (OpenItem("tilt", case()), "[alignment]"),
         (OpenItem("post", stop()), "[cantilever]"),
         (OpenItem("post", case(), why="own mesh"), ""),
@@ -145,7 +149,7 @@ def test_the_numbers_of_a_reason_are_in_it():
     assert "24 % more force" in worded(OpenItem("motion", moving(), why=0.24))[1]
     soft = worded(OpenItem("law", moving(), why=6.25))[1]  # 2.5, its root, of a linear spring
     assert "6.25 times" in soft
-    assert "2.50 times" in soft
+    assert "2.50 times as large or more" in soft  # a contact that stiffens comes to more
     item = OpenItem(
         "relief",
         stop(TUBE),

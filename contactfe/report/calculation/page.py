@@ -11,7 +11,6 @@ import contactfe
 from contactfe.assess.calculation import Calculation
 from contactfe.assess.checks import Check, OpenItem
 from contactfe.assess.results import Comparison, SectionResult
-from contactfe.case import Case
 from contactfe.report import words
 from contactfe.report.at_scale import at_scale
 from contactfe.report.blocks import GAP, Block, Figure, Heading, Line, NewSheet, Page, Table, lines
@@ -218,17 +217,16 @@ def _of_comparison(comparison: Comparison, best_first: Sequence[SectionResult]) 
 
 def _others(found: Calculation) -> Iterator[_Chapter]:
     """What else the case asks for."""
-    case = found.case
     if (around := found.envelope) is not None:
         names = [section.section.name for section in around.sections]
         yield _Chapter(
             "Envelope of contacts", _short_of(envelope_answer(around)), envelope_page(around),
-            figures(around), _verdict(case, names, around.checks, around.open_items),
+            figures(around), _verdict(found, names, around.checks, around.open_items),
         )  # fmt: skip
     if (sized := found.sizing) is not None:
         yield _Chapter(
             "Sizing of the wall", _short_of(sizing_answer(sized)), sizing_page(sized),
-            figures(sized), _verdict(case, (), sized.of_stop, sized.open_items),
+            figures(sized), _verdict(found, (), sized.of_stop, sized.open_items),
         )  # fmt: skip
     if (curves := found.stiffness) is not None:
         answer = _short_of(stiffness_answer(curves))
@@ -238,7 +236,11 @@ def _others(found: Calculation) -> Iterator[_Chapter]:
 
 
 def _verdict(
-    case: Case, names: Iterable[str], checks: Sequence[Check], items: Sequence[OpenItem]
+    found: Calculation, names: Iterable[str], checks: Sequence[Check], items: Sequence[OpenItem]
 ) -> Page:
-    """What the summary and the list of checks have in another form."""
-    return (Line(words.how_held(case)), *verdict_lines(case, names, checks, items))
+    """What the summary and the list of checks have in another form.
+
+    An open item of another reason, or of other sections, than the summary has is not said there.
+    """
+    case, same = found.case, [item for item in items if item in found.open_items]
+    return (Line(words.how_held(case)), *verdict_lines(case, names, checks, same))
