@@ -66,7 +66,7 @@ def open_items(
 
     found: tuple[tuple[OpenKey, list[str], Why | None], ...] = (
         ("motion", every if not answered or rise is not None else [], rise),
-        ("law", *_soft(case, every, softness)),
+        ("law", *_by_stated_law(case, every, softness)),
         ("ground", every if moved else [], None),
         ("sharing", every if unshared else [], None),
         ("tilt", every if assumed else [], None),
@@ -86,19 +86,17 @@ def open_items(
     )  # fmt: skip
 
 
-def _soft(
+def _by_stated_law(
     case: Case, sections: list[str], softness: Mapping[str, float] | None
 ) -> tuple[list[str], Why | None]:
-    """The sections to which the stated contact law may find too small a force, and how soft it is.
+    """The sections, where the force goes by a stated contact law, and how soft that is at least.
 
-    None are, where no law is stated; where none was solved to its approach, all are.
+    What a contact's own law comes to is known only where the impact is integrated on it.
     """
     if case.motion is None or case.motion.contact_law.law == "section" or not case.contact_length:
         return [], None
-    if not softness:
-        return sections, None
-    soft = {name: ratio for name, ratio in softness.items() if ratio > 1.0 + ALIKE}
-    return [*soft], max(soft.values(), default=None)
+    most = max((softness or {}).values(), default=0.0)
+    return sections, most if most > 1.0 + ALIKE else None
 
 
 def _unmade(case: Case, sections: Sequence[Section]) -> Why | None:

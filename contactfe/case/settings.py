@@ -58,7 +58,7 @@ class Accept(Table):
     ] = None
     law: Annotated[
         Name | None,
-        key("that the stated contact law is softer than the contact", "the frame gives way"),
+        key("that the impact force goes by a stated contact law", "the frame gives way"),
     ] = None
     ground: Annotated[
         Name | None,

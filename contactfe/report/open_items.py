@@ -47,12 +47,12 @@ def _motion(item: OpenItem) -> str:
 
 def _law(item: OpenItem) -> str:
     if not isinstance(item.why, float):
-        return "the force goes by [contact_law], which is not compared with a contact here"
+        return "the force goes by the law that [contact_law] states, not by the contact's own"
     # The root is what a contact of even stiffness comes to: one that stiffens comes to more.
     return (
-        f"[contact_law] takes {significant(item.why, 3)} times the energy that the contact takes:"
-        f" the force would be {significant(item.why**0.5, 3)} times as large or more, unless"
-        " something else gives way"
+        f"[contact_law] takes at least {significant(item.why, 3)} times the energy that the"
+        f" stiffest contact takes: the force would be {significant(item.why**0.5, 3)} times as"
+        " large or more, unless something else gives way"
     )
 
 
@@ -145,7 +145,7 @@ def _tolerance(item: OpenItem) -> str:
 
 _WORDS: Mapping[OpenKey, tuple[str, str | Callable[[OpenItem], str]]] = {
     "motion": ("load against the motion", _motion),
-    "law": ("contact law beside the contact solved", _law),
+    "law": ("impact force by a stated contact law", _law),
     "ground": (
         "stroke and displacement while the ground moves",
         _ground,
@@ -210,15 +210,9 @@ def _by_limits(item: OpenItem) -> str:
     return "" if isinstance(item.why, str) else "add [tolerance]"
 
 
-def _by_comparison(item: OpenItem) -> str:
-    if isinstance(item.why, float) or item.case.corner is not None:
-        return "contactfe stiffness"
-    return "contactfe compare"
-
-
 _SETTLED_BY: Mapping[OpenKey, str | Callable[[OpenItem], str]] = {
     "motion": _by_motion,
-    "law": _by_comparison,
+    "law": 'state law = "section"',
     "sharing": _by_sharing,
     "tilt": "add [alignment]",
     "post": _by_cantilever,

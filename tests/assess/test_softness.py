@@ -38,8 +38,8 @@ def law_item(of, found):
     return next((item for item in items if item.key == "law"), None)
 
 
-@pytest.mark.parametrize(("softer", "is_open"), [(0.5, False), (1.0, False), (1.2, True)])
-def test_a_law_is_held_against_the_contact_by_the_energy_up_to_the_load(solved, softer, is_open):
+@pytest.mark.parametrize(("softer", "said"), [(0.5, False), (1.0, False), (1.2, True)])
+def test_a_law_is_held_against_the_contact_by_the_energy_up_to_the_load(solved, softer, said):
     # F²/(2k) of a spring as stiff as the secant is half of F through its approach.
     of = moving(
         load={"force": "700 kN", "contact_length": "1200 mm"},
@@ -47,10 +47,8 @@ def test_a_law_is_held_against_the_contact_by_the_energy_up_to_the_load(solved, 
     )
     found = softness(of, solved.sections)
     assert found[solved.sections[0].section.name] == pytest.approx(softer, rel=1e-9)
-    item = law_item(of, found)
-    assert (item is not None) == is_open
-    if item is not None:
-        assert item.why == max(found.values())
+    # Open it is whatever it is: that a law is hard enough is not known without the contact's own.
+    assert law_item(of, found).why == (max(found.values()) if said else None)
 
 
 def test_the_bending_of_the_post_is_in_the_energy_where_it_shares_the_load():
