@@ -51,10 +51,26 @@ class Calculation:
 
     @property
     def open_items(self) -> tuple[OpenItem, ...]:
-        """What no check covers, as the comparison has it, and what only another result leaves."""
+        """What no check covers, as the comparison has it, and what only another result leaves.
+
+        What the comparison leaves to the impact is not open where that is among the results.
+        """
         known = {item.key for item in self.comparison.open_items}
         others = () if self.envelope is None else self.envelope.open_items
-        return (*self.comparison.open_items, *(o for o in others if o.key not in known))
+        more = (
+            replace(item, why="limits in [contact] alone") if item.key == "tolerance" else item
+            for item in others
+            if item.key not in known
+        )
+        items = (*self.comparison.open_items, *more)
+        if self.impact is None:
+            return items
+        judged = any(check.limit_state == "load" for check in self.impact.checks)
+        return tuple(
+            replace(item, why="checked") if item.key == "ground" else item
+            for item in items
+            if not (judged and item.key == "motion" and item.why is None)
+        )
 
     @property
     def whole(self) -> Comparison:

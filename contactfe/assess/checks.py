@@ -151,13 +151,21 @@ OpenKey = Literal[
 """What may be open, by the key under which [accept] takes it."""
 
 Why = (
-    Literal["plane stress", "length not stated", "force not found", "limits not solved"]
+    Literal[
+        "plane stress",
+        "length not stated",
+        "force not found",
+        "limits not solved",
+        "limits in [contact] alone",
+        "checked",
+    ]
     | Shape
     | float
 )
 """What leaves a slice that of a long even contact; that a section is drawn elsewhere; by what share
 a tenth more of displacement raises the impact force, or that this was not found; how many times the
-energy of the contact a stated law takes; that a run solves no limits of a wall."""
+energy of the contact a stated law takes; that a run solves no limits of a wall, or none at the
+contacts of an envelope; that a run has checked what it knows of a limit state."""
 
 
 @dataclass(frozen=True)

@@ -59,7 +59,8 @@ def _law(item: OpenItem) -> str:
 def _ground(item: OpenItem) -> str:
     free = "free vibration after closure, without ground motion: take both from a time history"
     free += " as well"
-    if item.case.motion is not None and item.case.motion.contact_law.law == "section":
+    own = item.case.motion is not None and item.case.motion.contact_law.law == "section"
+    if own and item.why != "checked":
         return (
             "the limits stated, that of the dampers' force too, are not checked here: contactfe"
             f" impact checks them, by the section's own curve, in {free}"
@@ -136,6 +137,8 @@ def _infill(item: OpenItem) -> str:
 
 
 def _tolerance(item: OpenItem) -> str:
+    if item.why == "limits in [contact] alone":
+        return "the least and the greatest wall are solved at [contact], not in the envelope"
     if item.why == "limits not solved":
         return "walls are nominal here; compare and size solve the least and the greatest wall too"
     if isinstance(item.why, str):

@@ -6,6 +6,7 @@ from contextlib import nullcontext
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 import sizings
@@ -26,6 +27,8 @@ from motions import changed, moving
 from saying import figures, only
 
 from contactfe.assess import calculation as assess
+from contactfe.assess.calculation import Calculation
+from contactfe.assess.checks import OpenItem
 from contactfe.assess.impact import impact_force
 from contactfe.assess.sizing.run import size
 from contactfe.assess.value import Value
@@ -41,6 +44,7 @@ from contactfe.report.document import document
 from contactfe.report.html import as_document
 from contactfe.report.impact_levels import check_table
 from contactfe.report.impact_page import CAUTIONS, formula_lines, impact_page
+from contactfe.report.open_items import worded
 from contactfe.report.page import as_text
 from contactfe.report.pdf import as_pdf
 from contactfe.report.scale import scale_page
@@ -415,3 +419,27 @@ def test_a_calculation_solves_what_the_case_asks_for(monkeypatch):
     motion = changed()
     moves = {key: motion[key] for key in ("motion", "contact_law", "load")}
     assert of(**moves) == {"compare", "impact_force", "stiffness"}
+
+
+def test_what_is_left_to_a_result_that_is_there_is_not_open():
+    own = moving(
+        contact_law={"law": "section"}, load={"force": "700 kN", "contact_length": "500 mm"}
+    )
+    compared = (OpenItem("motion", own), OpenItem("ground", own), OpenItem("tilt", own))
+    parts = {
+        "comparison": SimpleNamespace(open_items=compared),
+        "impact": SimpleNamespace(checks=(SimpleNamespace(limit_state="load"),)),
+        "envelope": SimpleNamespace(
+            open_items=(OpenItem("tilt", own), OpenItem("tolerance", own, (), "limits not solved"))
+        ),
+    }
+    ground, tilt, tolerance = Calculation({}, **parts).open_items
+    assert ground.key == "ground"
+    assert "contactfe impact" not in worded(ground)[1]
+    assert tilt == OpenItem("tilt", own)
+    assert "envelope" in worded(tolerance)[1]
+    assert Calculation({}, parts["comparison"]).open_items == compared
+    unjudged = parts | {"impact": SimpleNamespace(checks=())}
+    assert next(item.key for item in Calculation({}, **unjudged).open_items) == "motion"
+    near = SimpleNamespace(open_items=(OpenItem("motion", own, (), 0.3),))
+    assert len(Calculation({}, **parts | {"comparison": near}).open_items) == 3
