@@ -71,3 +71,16 @@ def test_without_a_contact_solved_a_stated_law_is_open_and_the_sections_own_is_n
     )
     assert law_item(own, None) is None
     assert softness(own, ()) == {}
+
+
+def test_the_softest_law_counts_and_sections_that_none_was_held_against_are_open():
+    of = moving()
+    assert law_item(of, {"a": 2.0, "b": 3.0, "c": 1.0}).why == 3.0
+    assert law_item(of, {}).why is None  # as in a corner
+    assert law_item(moving(load={"line_load": "9 kN/mm"}), {}) is None  # no force follows
+
+
+def test_in_a_corner_the_law_is_held_against_no_contact(solved):
+    load = {"force": "700 kN", "contact_length": "1200 mm"}
+    assert softness(moving(load=load), solved.sections)
+    assert softness(moving(load=load, corner={"line_load": "300 N/mm"}), solved.sections) == {}

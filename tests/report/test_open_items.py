@@ -177,3 +177,12 @@ def test_a_record_has_its_reasons_in_words():
     (line,) = open_lines(taken.case, [taken])
     assert (line.tone, "a long contact" in line.text) == ("plain", True)
     assert open_data([taken])[0]["accepted"] == "a long contact"
+
+
+def test_by_name_what_is_accepted_does_not_stand_as_open():
+    taken = restated(stop(), accepted=(("motion", "a frame"),))
+    items = [OpenItem("motion", taken), OpenItem("post", taken)]
+    still, accepted = (line.text for line in open_lines(taken, items, by_name=True))
+    label = worded(items[0])[0]
+    assert label in accepted
+    assert label not in still
