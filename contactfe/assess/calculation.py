@@ -55,12 +55,12 @@ class Calculation:
 
         What the comparison leaves to the impact is not open where that is among the results.
         """
-        known = {item.key for item in self.comparison.open_items}
+        known = {(item.key, item.sections) for item in self.comparison.open_items}
         others = () if self.envelope is None else self.envelope.open_items
         more = (
             replace(item, why="limits in [contact] alone") if item.key == "tolerance" else item
             for item in others
-            if item.key not in known
+            if (item.key, item.sections) not in known
         )
         items = (*self.comparison.open_items, *more)
         if self.impact is None:

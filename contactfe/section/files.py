@@ -126,8 +126,11 @@ def _check_companions(path: Path) -> None:
     """Refuse files that an .xdmf names and that are not beside it, or lead elsewhere."""
     try:
         items = [*ElementTree.parse(path).iter("DataItem")]
+        kinds = {item.get("Format", "XML") for item in items}
     except (ElementTree.ParseError, UnicodeError, ValueError) as error:
         raise InputError(f"{path}: cannot be read as a mesh: {error}") from None
+    if other := sorted(kinds - {"XML", "HDF"}):
+        raise InputError(f"{path}: holds numbers as {other[0]}; XML or HDF can be read")
     for name in {(item.text or "").partition(":")[0].strip() for item in items if _apart(item)}:
         beside = path.parent / name
         if Path(name).name != name or beside.is_symlink() or not beside.is_file():
@@ -142,7 +145,7 @@ def _check_companions(path: Path) -> None:
 
 def _apart(item: ElementTree.Element) -> bool:
     """Whether what an item holds stands in another file."""
-    return item.get("Format", "XML").upper() != "XML"
+    return item.get("Format", "XML") != "XML"
 
 
 def _leads_elsewhere(path: Path) -> bool:

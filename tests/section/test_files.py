@@ -155,6 +155,9 @@ def test_an_xdmf_reads_nothing_but_what_lies_beside_it(tmp_path):
         (folder / "m.xdmf").write_text(xml.replace("m.h5", name))
         with pytest.raises(InputError, match="in its own folder"):
             load_mesh(folder / "m.xdmf")
+    (folder / "m.xdmf").write_text(xml.replace('Format="HDF"', 'Format="Binary"'))
+    with pytest.raises(InputError, match="XML or HDF"):
+        load_mesh(folder / "m.xdmf")
     (folder / "m.xdmf").write_text(xml)
     data.rename(tmp_path / "m.h5")
     data.symlink_to(tmp_path / "m.h5")
@@ -167,5 +170,11 @@ def test_an_xdmf_reads_nothing_but_what_lies_beside_it(tmp_path):
     data.unlink()
     with h5py.File(data, "w") as file:
         file["data0"] = h5py.ExternalLink(str(tmp_path / "m.h5"), "/data0")
+    with pytest.raises(InputError, match="link to another file"):
+        load_mesh(folder / "m.xdmf")
+    data.unlink()
+    with h5py.File(data, "w") as file:
+        outside = [(str(tmp_path / "numbers"), 0, h5py.h5f.UNLIMITED)]
+        file.create_dataset("data0", (4,), "f8", external=outside)
     with pytest.raises(InputError, match="link to another file"):
         load_mesh(folder / "m.xdmf")
