@@ -21,6 +21,7 @@ from contactfe.case import Case
 from contactfe.case.display import Display, Unit, significant
 from contactfe.report import words
 from contactfe.report.open_items import not_long
+from contactfe.report.remarks import share_of_peak
 
 _SHALLOW = 0.005
 """Depth in half-widths below which a peak is said to be at the surface."""
@@ -105,11 +106,8 @@ def _finite(
     diameters = relief.contact_length / best.section.outside_diameter
     if share is not None:
         slice_, under, unbent = best.values["slice_post_peak"], "", ""
-        if best.length is not None:
-            strip = best.reading.post.strip
-            assert strip is not None
-            there, most = strip.ratios[0] * case.line_load, best.length.peak_line_load
-            under = f", at {100 * there / most:.0f} % of the peak line load,"
+        if (there := share_of_peak(case, best)) is not None:
+            under = f", at {100 * there:.0f} % of the peak line load,"
             unbent = " at that peak"
         if bends(case, best.section):
             unbent += ", without the bending of the post along its axis"
@@ -192,15 +190,15 @@ def _alone(r: SectionResult, key_end: str, stress: Unit) -> str:
     assert still is not None
     motion = (r.patches[1] if key_end else r.contact).motion
     text = f"Contact alone{' at the second plate' if key_end else ''} would give "
+    under = "" if r.length is None else ", under the peak line load"
     if sliding is None:
-        under = "" if r.length is None else ", under the peak line load"
         return f"{text}{stress.text(still)} (Hertz{under})"
     if motion == "full sliding":
-        return f"{text}{stress.text(sliding)} (Hertz, full sliding)"
+        return f"{text}{stress.text(sliding)} (Hertz, full sliding{under})"
     does = "the contact sticks" if motion == "sticking" else f"it is in {motion}"
     return (
         f"{text}{stress.text(still)} without friction and {stress.text(sliding)} in full sliding"
-        f" (Hertz), and here {does}"
+        f" (Hertz{under}), and here {does}"
     )
 
 

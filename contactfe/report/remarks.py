@@ -13,7 +13,24 @@ def remark(case: Case, result: SectionResult, check: HandCheck) -> str:
     remarks = [f"outside its range ({passed})"] if passed else []
     if abs(check.difference) > check.limit:
         remarks.append(_why(case, result, check.key))
+    of_post = "peak_von_mises" in check.key and not check.key.endswith("_plate")
+    if of_post and (share := share_of_peak(case, result)) is not None and share < _FULL:
+        remarks.append(
+            f"by hand under the peak line load, and read where that is {100 * share:.0f} % of it"
+        )
     return "; ".join(remarks)
+
+
+_FULL = 0.995
+"""Share of the peak line load from which a place counts as under all of it."""
+
+
+def share_of_peak(case: Case, result: SectionResult) -> float | None:
+    """Line load where the post is stressed most over the greatest along it; None of an even one."""
+    strip = result.reading.post.strip
+    if result.length is None or strip is None:
+        return None
+    return float(strip.ratios[0] * case.line_load / result.length.peak_line_load)
 
 
 def _why(case: Case, result: SectionResult, key: str) -> str:

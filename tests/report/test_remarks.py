@@ -4,12 +4,13 @@ from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
+from alignments import bent
 from bodies import case
 from saying import only
 
 from contactfe.assess import places
 from contactfe.assess.compare import compare
-from contactfe.report.remarks import remark
+from contactfe.report.remarks import remark, share_of_peak
 
 
 @pytest.fixture(scope="module")
@@ -72,3 +73,19 @@ def test_hertz_is_explained_by_the_shortest_of_the_lengths_it_takes_as_endless(
     result = replace(answer.sections[0], section=stop.sections[0], reading=reading)
     why = remark(stop, result, check)
     assert only([why], f"{1.2 / shortest:.3f} of the {name}", "Hertz")
+
+
+def test_a_peak_read_beside_that_of_the_line_load_says_so():
+    (section,) = bent().sections
+    share = share_of_peak(bent().case, section)
+    assert 0.0 < share <= 1.0
+    (check,) = (one for one in section.hand_checks if one.key == "hertz_peak_von_mises")
+    whole, half = (
+        replace(section, length=replace(section.length, line_load=(most,)))
+        for most in (share * section.length.peak_line_load, 2.0 * section.length.peak_line_load)
+    )
+    assert "read where" not in remark(bent().case, whole, check)
+    text = f"read where that is {50 * share:.0f} % of it"
+    assert text in remark(bent().case, half, check)
+    (plate,) = (one for one in section.hand_checks if one.key == "hertz_peak_von_mises_plate")
+    assert "read where" not in remark(bent().case, half, plate)
