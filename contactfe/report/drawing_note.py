@@ -229,7 +229,7 @@ def _plate(case: Case, _: SectionResult) -> Iterator[Row]:
     yield "steel of the plate", _steel(case, case.plate_material, case.plate.steel)
     yield (
         "what holds the plate",
-        "forces on bracket, weld or anchors: the table of that name in table.txt",
+        "forces on bracket, weld or anchors: the table of that name of the comparison",
     )
 
 
