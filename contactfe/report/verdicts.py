@@ -220,15 +220,18 @@ def _named(check: Check) -> str:
     return f"{sentence_name(check)}, ratio {ratio_text(check)}"
 
 
+def _by_name(item: OpenItem) -> str:
+    by = settled_by(item)
+    return worded(item)[0] + (by and f" ({by})")
+
+
 def open_lines(case: Case, items: Sequence[OpenItem], *, by_name: bool = False) -> Iterator[Line]:
     """What is open, what the case accepts, and an even load where that is its own statement.
 
     By name a line for all that is open, with what settles it, and one for all that is accepted.
     """
-    by = {item.key: settled_by(item) for item in items}
     if by_name:
-        still = [worded(i)[0] + (by[i.key] and f" ({by[i.key]})") for i in items if not i.accepted]
-        if still:
+        if still := [_by_name(item) for item in items if not item.accepted]:
             yield Line(f"OPEN: {'; '.join(still)}.", "strong")
         if accepted := [worded(item)[0] for item in items if item.accepted]:
             yield Line(f"Accepted by the case: {'; '.join(accepted)}.")
@@ -241,7 +244,7 @@ def open_lines(case: Case, items: Sequence[OpenItem], *, by_name: bool = False) 
         if item.accepted:
             yield Line(f"Accepted: {label}{of} ({because}). Reason stated: {item.accepted}.")
         else:
-            settle = by[item.key] and f": {by[item.key]}"
+            settle = (by := settled_by(item)) and f": {by}"
             yield Line(f"OPEN: {label}{of} ({because}){settle}.", "strong")
 
 

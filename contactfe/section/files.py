@@ -101,7 +101,7 @@ def load_mesh(path: Path) -> meshio.Mesh:
 def _odd_node(path: Path) -> str | None:
     """A node that an element of a text file names and that cannot be; meshio takes another."""
     content = path.read_bytes()
-    head = content.split(b"\n", 2)[1].split()
+    head = content.partition(b"$MeshFormat")[2].split(None, 2)
     if head[1:2] != [b"0"]:  # a binary file
         return None
     lines = content.partition(b"$Elements")[2].partition(b"$EndElements")[0].split(b"\n")[2:]
@@ -131,7 +131,8 @@ def _check_companions(path: Path) -> None:
         raise InputError(f"{path}: cannot be read as a mesh: {error}") from None
     if other := sorted(kinds - {"XML", "HDF"}):
         raise InputError(f"{path}: holds numbers as {other[0]}; XML or HDF can be read")
-    for name in {(item.text or "").partition(":")[0].strip() for item in items if _apart(item)}:
+    apart = [item.text or "" for item in items if item.get("Format") == "HDF"]
+    for name in {text.partition(":")[0].strip() for text in apart}:
         beside = path.parent / name
         if Path(name).name != name or beside.is_symlink() or not beside.is_file():
             raise InputError(f"{path}: names {name!r}, which must be a file in its own folder")
@@ -141,11 +142,6 @@ def _check_companions(path: Path) -> None:
             )
         if _leads_elsewhere(beside):
             raise InputError(f"{beside}: holds a link to another file")
-
-
-def _apart(item: ElementTree.Element) -> bool:
-    """Whether what an item holds stands in another file."""
-    return item.get("Format", "XML") != "XML"
 
 
 def _leads_elsewhere(path: Path) -> bool:

@@ -24,6 +24,7 @@ from contactfe.report.ranking import places, ranked, ties
 from contactfe.report.verdicts import (
     MOST_LINES,
     does_not_apply,
+    open_lines,
     ratio_text,
     verdict_data,
     verdict_lines,
@@ -263,3 +264,13 @@ def test_solid_and_tube_have_marks_on_all_that_follows_from_a_figure_out_of_rang
             "hertz_max_shear", "sliding_peak_von_mises", "sliding_edge_tension",
         ):  # fmt: skip
             assert mark in steps[key].exceeded, key
+
+
+def test_two_items_of_a_key_each_say_what_settles_them():
+    one = OpenItem("tolerance", stop(TUBE))
+    items = (one, replace(one, sections=("b",), why="own mesh"))
+    (line,) = open_lines(stop(TUBE), items, by_name=True)
+    assert line.text.count("add [tolerance]") == 1
+    first, second = open_lines(stop(TUBE), items)
+    assert "add [tolerance]" in first.text
+    assert "add [tolerance]" not in second.text

@@ -143,6 +143,14 @@ def test_a_node_that_cannot_be_in_a_file_of_blocks(tmp_path):
         load_mesh(tmp_path / "new.msh")
 
 
+def test_a_comment_above_the_format_hides_no_odd_node(tmp_path):
+    (tmp_path / "said.msh").write_text(
+        f"$Comments\nfor a test\n$EndComments\n{changed('$Elements', -1, '-5')}"
+    )
+    with pytest.raises(InputError, match="node -5|cannot be read"):
+        load_mesh(tmp_path / "said.msh")
+
+
 def test_an_xdmf_reads_nothing_but_what_lies_beside_it(tmp_path):
     folder = tmp_path / "there"
     folder.mkdir()
