@@ -147,7 +147,7 @@ def test_a_comment_above_the_format_hides_no_odd_node(tmp_path):
     (tmp_path / "said.msh").write_text(
         f"$Comments\nfor a test\n$EndComments\n{changed('$Elements', -1, '-5')}"
     )
-    with pytest.raises(InputError, match="node -5|cannot be read"):
+    with pytest.raises(InputError, match=r"node -5|cannot be read"):
         load_mesh(tmp_path / "said.msh")
 
 
