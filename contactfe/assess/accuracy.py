@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from contactfe.assess.bodies import Bodies, Focus, stepped
-from contactfe.assess.fit import RESULTS, Patches, fitted
+from contactfe.assess.fit import RESULTS, Patches, fitted, suits
 from contactfe.assess.level import Level, build
 from contactfe.assess.limits import check_displacement, check_patch
 from contactfe.assess.reading import Reading, patches_of, read
@@ -273,7 +273,7 @@ def settled(
     """Mesh and solve until the patches and the peak lie where the mesh was refined for them."""
     meshes = 0
 
-    def solve(patches: Patches) -> tuple[Patches, Patches, Solved | None]:
+    def solve(patches: Patches) -> tuple[bool, Patches, Solved | None]:
         nonlocal focus, meshes
         meshes += 1
         level = build(case, bodies, section, patches, scale, focus)
@@ -282,12 +282,12 @@ def settled(
         found = patches_of(reading)
         for number, patch in enumerate(found):
             check_patch(case, section, number, patch)
-        peak = reading.member_peaks[0]
+        fits, peak = suits(patches, found, RESULTS), reading.member_peaks[0]
         if level.grading.refined(peak.x, peak.y):
-            return patches, found, Solved(level, reading, meshes, focus)
+            return fits, found, Solved(level, reading, meshes, focus)
         # On a grid of its own, so that contacts that differ little share a mesh.
         grid = 0.2 * stepped(found[0], section.radius).half_width
         focus = (*focus, (grid * round(peak.x / grid), grid * round(peak.y / grid)))
-        return patches, found, None
+        return fits, found, None
 
-    return fitted(solve, expected, RESULTS)
+    return fitted(solve, expected)

@@ -17,7 +17,10 @@ from contactfe.section.body import to_skfem
 from contactfe.section.foreign import read_section, require_hold
 from contactfe.section.graded import graded_section
 from contactfe.section.grading import (
+    BEYOND_MEMBER,
     CANDIDATE_REACH,
+    FACE_USED,
+    LEAST_REACH,
     Grading,
     Patch,
     member_grading,
@@ -171,7 +174,10 @@ class Bodies:
         tangential: bool,
     ) -> tuple[Grading, CondensedBody]:
         """The member of a section with its grading, for one patch or for the two of a corner."""
-        patches = tuple(stepped(patch, section.radius) for patch in patches)
+        patches = tuple(
+            self._reaching(stepped(patch, section.radius), offset, self._line(section))
+            for patch, offset in zip(patches, self.case.offsets, strict=True)
+        )
 
         def make() -> tuple[Grading, CondensedBody]:
             side = patches[1] if len(patches) > 1 else None
@@ -199,7 +205,9 @@ class Bodies:
         scale = max(scale, FINEST_PRISM)
 
         def make() -> Prism:
-            patch = Patch(0.0, min(PRISM_PATCH * section.radius, self._widest(section)))
+            widest = self._line(section) / (WIDTH_STEP * LEAST_REACH)
+            width = min(PRISM_PATCH * section.radius, widest)
+            patch = Patch(0.0, width, reach=LEAST_REACH)
             patches = (patch,) if self.case.corner is None else (patch, patch)
             _, body = self.member(section, patches, scale, (), tangential)
             waves = max(WAVES - round(_WAVES_FEWER * np.log2(scale)), _WAVES_FEWER)
@@ -221,14 +229,26 @@ class Bodies:
 
         return self._remembered(("bar", section, scale, tangential, rooted, ends), make)
 
-    def _widest(self, section: Section) -> float:
-        """Half-width, mm, of the widest patch that the contact line of a section has room for."""
+    def _line(self, section: Section) -> float:
+        """Reach, mm, of the contact line of a section drawn elsewhere; without end of others."""
         if section.mesh is None:
             return np.inf
         mesh = self.drawn(section)
         edges = mesh.cells_dict["line3"][mesh.cell_sets_dict["contact"]["line3"]]
         x = mesh.points[edges, 0]
-        return float(min(-x.min(), x.max()) / (WIDTH_STEP * CANDIDATE_REACH))
+        return float(min(-x.min(), x.max()))
+
+    def _reaching(self, patch: Patch, offset: float, line: float = np.inf) -> Patch:
+        """The patch with contact looked for as far as the plate struck there has room.
+
+        So has a drawn ``line``. All in mm.
+        """
+        if patch.reach < CANDIDATE_REACH:
+            return patch
+        face = self.case.plate.width / 2.0 - abs(offset + patch.centre)
+        room = min(FACE_USED * face / BEYOND_MEMBER, line - abs(patch.centre))
+        reach = max(LEAST_REACH, min(CANDIDATE_REACH, 0.99 * room / patch.half_width))
+        return replace(patch, reach=reach)
 
     def _key(self, section: Section) -> str:
         """The section and the key that makes it its shape."""
@@ -243,7 +263,7 @@ class Bodies:
 
     def plate(self, offset: float, patch: Patch, scale: float, tangential: bool) -> CondensedBody:
         """The plate struck at ``offset`` (mm) from its middle, for about this patch."""
-        patch = stepped(patch, self.case.plate.thickness)
+        patch = self._reaching(stepped(patch, self.case.plate.thickness), offset)
 
         def make() -> CondensedBody:
             outline = self.plate_outline(offset)

@@ -13,7 +13,7 @@ from contactfe.assess.accuracy import (
     slipping,
 )
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.fit import LOADS, Patches, fitted, suits
+from contactfe.assess.fit import Patches, fitted, loads_on, suits
 from contactfe.assess.level import Level, build
 from contactfe.assess.limits import small_displacements, widest_patch
 from contactfe.assess.places import Peak
@@ -171,15 +171,17 @@ def read_beyond(
         for p in patches_of(last)
     )
 
-    def solve(patches: Patches) -> tuple[Patches, Patches, tuple[Level, Reading]]:
-        fitting = [v for v in levels if suits(v.patches, patches, LOADS)]
+    def solve(patches: Patches) -> tuple[bool, Patches, tuple[Level, Reading]]:
+        fitting = [v for v in levels if suits(v.patches, patches, loads_on(v))]
         if not fitting:
             fitting = [build(first.case, bodies, first.section, patches, scale)]
             levels.extend(fitting)
         reading = read(fitting[-1], times)
-        return fitting[-1].patches, patches_of(reading), (fitting[-1], reading)
+        found = patches_of(reading)
+        fits = suits(fitting[-1].patches, found, loads_on(fitting[-1]))
+        return fits, found, (fitting[-1], reading)
 
-    return fitted(solve, expected, LOADS)
+    return fitted(solve, expected)
 
 
 def _excess(peaks: tuple[Peak, ...], steel: Material) -> float:

@@ -11,7 +11,7 @@ import numpy as np
 
 from contactfe.assess.accuracy import expected_patches
 from contactfe.assess.bodies import Bodies
-from contactfe.assess.fit import RESULTS, Patches, fitted
+from contactfe.assess.fit import RESULTS, Patches, fitted, suits
 from contactfe.assess.level import Level, build
 from contactfe.assess.limits import (
     LARGEST_DISPLACEMENT,
@@ -129,16 +129,16 @@ def follow_load(
         check_patch(case, section, number, patch)
     ends = np.multiply(most, case.line_loads)
 
-    def solve(meant: Patches) -> tuple[Patches, Patches, Followed]:
+    def solve(meant: Patches) -> tuple[bool, Patches, Followed]:
         level = build(case, bodies, section, _meshed_for(meant, most), scale)
         curve, pieces = curve_of(level.joint, ends, points)
         followed = Followed(level, most, curve, pieces)
         found = tuple(followed.patch(1.0, number) for number in range(len(meant)))
         for number, patch in enumerate(found):
             check_patch(case, section, number, patch)
-        return meant, found, followed
+        return suits(meant, found, RESULTS), found, followed
 
-    followed = fitted(solve, patches, RESULTS)
+    followed = fitted(solve, patches)
     for number, towards in enumerate(followed.state(1.0)[1]):
         load = case.line_loads[number]
         check_give(case, section, number, give(case, number, float(towards), load))

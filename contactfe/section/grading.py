@@ -15,8 +15,18 @@ from contactfe.section.outlines import MemberOutline, PlateOutline
 ACROSS = 8.0
 """Elements across one half-width in the refined contact zone, at the fine level."""
 
-CANDIDATE_REACH = 1.7
-"""Half of the line on which contact is looked for, in half-widths: room for the patch to grow."""
+CANDIDATE_REACH = 3.0
+"""Half of the line on which contact is looked for, in half-widths: room for the patch to grow as it
+does up to several times the load."""
+
+LEAST_REACH = 1.7
+"""The same where the plate, or the line of a section drawn elsewhere, has room for no more."""
+
+BEYOND_MEMBER = 1.15
+"""Reach of the plate's line over that of the member's, which must lie inside it."""
+
+FACE_USED = 0.95
+"""Reach of the plate's line over the distance of its middle from the nearer edge, at most."""
 
 REFINED_REACH = 1.35
 """Half of the evenly refined zone, in half-widths."""
@@ -76,13 +86,14 @@ class Patch:
     ``centre`` is measured along the plate from the first point of contact, towards +x, and is small
     beside the member's radius. ``friction`` says that it acts along the contact, for which its
     edges need finer elements; so do the ``borders`` between sticking and slipping parts, measured
-    as the centre is.
+    as the centre is. Contact is looked for up to ``reach`` half-widths from the middle.
     """
 
     centre: float
     half_width: float
     friction: bool = False
     borders: tuple[float, ...] = ()
+    reach: float = CANDIDATE_REACH
 
 
 @dataclass(frozen=True)
@@ -299,9 +310,9 @@ def plate_grading(
     """
     a, x = patch.half_width, patch.centre
     far = scale * min(outline.thickness / THROUGH_WALL, outline.width / 8.0)
-    reach = min(1.15 * CANDIDATE_REACH * a, 0.45 * outline.width)
+    reach = BEYOND_MEMBER * patch.reach * a
     room = min(x - outline.left, outline.right - x)
-    if reach > 0.95 * room:
+    if reach > FACE_USED * room:
         raise ValueError(
             f"contact must lie well inside the plate's face, from {outline.left:g} to"
             f" {outline.right:g} mm; it is looked for from {x - reach:g} to {x + reach:g} mm"
@@ -316,7 +327,7 @@ def _floats(values: ArrayLike) -> Floats:
 
 
 def _member_line(patch: Patch, radius: float) -> ContactLine:
-    return ContactLine(patch, min(CANDIDATE_REACH * patch.half_width, 0.7 * radius))
+    return ContactLine(patch, min(patch.reach * patch.half_width, 0.7 * radius))
 
 
 def _off_centre(patch: Patch, radius: float) -> float:
