@@ -54,15 +54,16 @@ def test_it_is_meshed_for_what_was_found_until_that_suits():
         asked.append(patches[0].half_width)
         # The patch is 2 mm wide, whatever the mesh; read off a coarse one 2.4 mm.
         found = 2.4 if len(asked) == 1 else 2.0
-        return patches, (replace(HERE, half_width=found),), len(asked)
+        found = (replace(HERE, half_width=found),)
+        return suits(patches, found, RESULTS), found, len(asked)
 
-    assert fitted(solve, (HERE,), RESULTS) == 3
+    assert fitted(solve, (HERE,)) == 3
     assert asked == [1.0, 2.4, 2.0]
 
 
 def test_a_mesh_that_suits_is_made_anew_where_the_answer_asks_for_it():
     answers = iter([None, None, "held"])
-    assert fitted(lambda p: (p, p, next(answers)), (HERE,), RESULTS) == "held"
+    assert fitted(lambda p: (True, p, next(answers)), (HERE,)) == "held"
 
 
 def test_it_ends():
@@ -70,8 +71,8 @@ def test_it_ends():
 
     def solve(patches):
         tried.append(patches)
-        return patches, (replace(HERE, half_width=2.0 * patches[0].half_width),), "never"
+        return False, (replace(HERE, half_width=2.0 * patches[0].half_width),), "never"
 
     with pytest.raises(SolveError, match=f"no mesh of {MOST_MESHES} held"):
-        fitted(solve, (HERE,), LOADS)
+        fitted(solve, (HERE,))
     assert len(tried) == MOST_MESHES

@@ -24,7 +24,7 @@ PARTS = {
     "mesher.py:mesh_member": "mesh posts",
     "mesher.py:mesh_plate": "mesh plates",
     "condense.py:condense": "assemble, factor, condense",
-    "level.py:read": "contact, stresses and peaks",
+    "reading.py:read": "contact, stresses and peaks",
     "case.py:section_by_hand": "by hand",
     "early_yield.py:early_yield": "first yield (its share of the above)",
 }
