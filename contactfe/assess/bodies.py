@@ -172,8 +172,12 @@ class Bodies:
         scale: float,
         focus: Focus,
         tangential: bool,
+        symmetric: bool = False,
     ) -> tuple[Grading, CondensedBody]:
-        """The member of a section with its grading, for one patch or for the two of a corner."""
+        """The member of a section with its grading, for one patch or for the two of a corner.
+
+        A ``symmetric`` one answers loads that are symmetric to the load line, at half the cost.
+        """
         patches = tuple(
             self._reaching(stepped(patch, section.radius), offset, self._line(section))
             for patch, offset in zip(patches, self.case.offsets, strict=True)
@@ -192,13 +196,15 @@ class Bodies:
             if section.infill is not None:
                 infill = section.infill
                 material["infill"] = Elastic(infill.young, infill.poisson, self.case.state)
-            hold = holds.POST[self.case.hold(section)](mesh, material, section.geometry.core)
+            held_by = holds.POST[self.case.hold(section)]
+            hold = held_by(mesh, material, section.geometry.core, symmetric)
             frames = dict(BENEATH)
             if side is not None:
                 frames["contact side"] = beside(section.radius)
-            return grading, condense(mesh, material, hold, frames, tangential)
+            return grading, condense(mesh, material, hold, frames, tangential, symmetric)
 
-        return self._remembered(("member", section, patches, scale, focus, tangential), make)
+        key = "member", section, patches, scale, focus, tangential, symmetric
+        return self._remembered(key, make)
 
     def prism(self, section: Section, scale: float, tangential: bool) -> Prism:
         """A section reduced to the modes of a long body, for line loads that vary along it."""
@@ -261,8 +267,13 @@ class Bodies:
         except InputError as error:
             raise InputError(f"{self._key(section)}: {section.mesh}: {error}") from error
 
-    def plate(self, offset: float, patch: Patch, scale: float, tangential: bool) -> CondensedBody:
-        """The plate struck at ``offset`` (mm) from its middle, for about this patch."""
+    def plate(
+        self, offset: float, patch: Patch, scale: float, tangential: bool, symmetric: bool = False
+    ) -> CondensedBody:
+        """The plate struck at ``offset`` (mm) from its middle, for about this patch.
+
+        ``symmetric`` as of the member.
+        """
         patch = self._reaching(stepped(patch, self.case.plate.thickness), offset)
 
         def make() -> CondensedBody:
@@ -272,9 +283,9 @@ class Bodies:
             plate, steel = self.case.plate, self.case.plate_material
             hold = holds.PLATE[plate.held_by](mesh, plate.spring or np.inf)
             material = {"steel": Elastic(steel.young, steel.poisson, self.case.state)}
-            return condense(mesh, material, hold, tangential=tangential)
+            return condense(mesh, material, hold, tangential=tangential, symmetric=symmetric)
 
-        return self._remembered(("plate", offset, patch, scale, tangential), make)
+        return self._remembered(("plate", offset, patch, scale, tangential, symmetric), make)
 
     def forget(self, section: Section) -> None:
         """Let go what is kept of a section, which no other point has; plates stay."""

@@ -49,9 +49,11 @@ def build(
     tangential = case.contact.friction > 0.0
     offsets = case.offsets
     start = time.perf_counter()
-    grading, member = bodies.member(section, patches, scale, focus, tangential)
+    # A mesh that is read from a file need not be its own mirror image, and then no body is.
+    symmetric = case.symmetric(section) and section.mesh is None
+    grading, member = bodies.member(section, patches, scale, focus, tangential, symmetric)
     plates = [
-        bodies.plate(offset, patch, scale, tangential)
+        bodies.plate(offset, patch, scale, tangential, symmetric)
         for offset, patch in zip(offsets, patches, strict=True)
     ]
     joint = join(member, *plates, radius=section.radius)

@@ -141,7 +141,7 @@ def read_slice(at: Slice, fields: Mapping[str, StressField] | None = None) -> Po
         for frame, patch in zip(frames, at.state.patches, strict=False)
     ]
     geometry, mirrored = level.section.geometry, level.case.symmetric(level.section)
-    samples, body = sample(steel), level.joint.member
+    samples, body = sample(steel, mirrored=mirrored), level.joint.member
     return PostReading(
         field=steel,
         infill_field=infill,

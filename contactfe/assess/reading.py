@@ -166,7 +166,7 @@ def _patch(
 ) -> PatchReading:
     patch, outline = state.patches[number], level.plate_outlines[number]
     field = plate_field(level.joint, state, number)
-    samples = sample(field)
+    samples = sample(field, mirrored=mirrored)
     impacted = Impacted(Frame(), patch.centre, patch.half_width)
     plate = level.joint.plates[number]
     back = nearest(field, patch.centre, -outline.thickness)

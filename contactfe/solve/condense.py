@@ -12,7 +12,8 @@ displacement is then measured from a mean on which the body forces do no work.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 from scipy.linalg import solve_triangular
@@ -22,6 +23,7 @@ from skfem import MeshTri2
 
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Elastic, Floats, Gradients, gradients, stiffness
+from contactfe.solve.fold import Fold, HalfPart, fold_of
 from contactfe.solve.lines import ContactLine, Frame, Ints, contact_line
 from contactfe.solve.ordering import elimination_order, factored
 from contactfe.solve.parts import Part, parts_of, per_element
@@ -58,6 +60,11 @@ class CondensedBody:
     ``compliance`` (m, m) in mm per N/mm: displacement at the contact nodes for unit forces there,
     first along the normals of every line, line after line, then along their tangents if the body
     was condensed with these; both components in the axes of the line.
+
+    Of a body that is folded, ``stiffness``, ``factor``, ``free`` and ``supported`` are those of its
+    right half, ``alike`` (s, t) the reactions of the whole's supports for each of the half's, and
+    ``halves`` what stress is recovered from. It answers loads that are symmetric to x = 0.
+    ``kept`` is what :mod:`.recovery` has found of its parts and may need again.
     """
 
     mesh: MeshTri2
@@ -70,6 +77,10 @@ class CondensedBody:
     supported: Supported
     lines: tuple[ContactLine, ...]
     compliance: Floats
+    fold: Fold | None = None
+    alike: Floats | None = None
+    halves: Mapping[str, HalfPart] = field(default_factory=dict)
+    kept: dict[str, Any] = field(default_factory=dict, compare=False)
 
     @property
     def unknowns(self) -> int:
@@ -98,28 +109,37 @@ def condense(
     hold: Hold,
     frames: Mapping[str, Frame] = BENEATH,
     tangential: bool = False,
+    symmetric: bool = False,
 ) -> CondensedBody:
     """Assemble, factor and reduce a body to its contact lines.
 
     ``material`` is that of the whole body, or of each of its named subdomains; ``frames`` has the
     axes of each contact line by the name of its group; ``tangential`` asks for the compliance along
-    the lines too, which friction needs.
+    the lines too, which friction needs. ``symmetric`` says that body, hold and all that will act on
+    it are symmetric to x = 0: the half at the right then stands for it.
 
     Raises
     ------
     SolveError
-        if the hold leaves a rigid motion free, the stiffness is singular, or the compliance is
-        not symmetric to rounding
+        if the hold leaves a rigid motion free, the stiffness is singular, the compliance is
+        not symmetric to rounding, or the mesh of a ``symmetric`` body is not its own mirror image
     """
     at, parts = gradients(mesh), parts_of(mesh, material)
-    K = stiffness(mesh, *per_element(mesh, parts), at)
+    fold = fold_of(mesh) if symmetric else None
+    held_by, alike, elements = hold, None, np.arange(mesh.t.shape[1])
     rigid = rigid_motions(mesh)
-    pinned = np.concatenate([hold.fixed, hold.pins])
+    if fold is not None:
+        held_by, alike = fold.hold(hold)
+        elements = fold.elements
+        rigid[:, np.repeat(fold.left, 2)] = 0.0
+    K = stiffness(mesh, *per_element(mesh, parts), at, elements)
+    pinned = np.concatenate([held_by.fixed, held_by.pins])
     # A sparse factor of a body that can still move need not fail: it can return large numbers.
     if np.linalg.matrix_rank(rigid[:, pinned]) < len(rigid):
         raise SolveError("a body is not held against rigid motion")
     lines = tuple(contact_line(mesh, group, frame) for group, frame in frames.items())
-    order = elimination_order(mesh, last=np.concatenate([line.nodes for line in lines]))
+    last = np.concatenate([line.nodes for line in lines])
+    order = elimination_order(mesh, last=last, elements=elements)
     free = dofs_of(order)
     held = np.zeros(K.shape[0], dtype=bool)
     held[pinned] = True
@@ -128,8 +148,11 @@ def condense(
         factor = factored(K[free][:, free])
     except RuntimeError as error:
         raise SolveError(f"the stiffness of a body cannot be factored ({error})") from error
-    supported = _supported(hold, _left_free(rigid, hold.fixed), factor, free)
-    body = CondensedBody(mesh, parts, at, hold, K, factor, free, supported, lines, np.empty((0, 0)))
+    supported = _supported(held_by, _left_free(rigid, held_by.fixed), factor, free)
+    body = CondensedBody(
+        mesh, parts, at, hold, K, factor, free, supported, lines, np.empty((0, 0)), fold, alike,
+        {} if fold is None else {part.name: fold.half_part(mesh, part) for part in parts},
+    )  # fmt: skip
     units = unit_forces(body, tangential)
     compliance = _compliance(body, units)
     # Reciprocity within, and of one row with what a solve over the whole body finds for its column.
@@ -139,7 +162,10 @@ def condense(
     asymmetry = np.abs(apart).max() / np.abs(compliance).max()
     if not asymmetry < _LEAST_SYMMETRY:
         raise SolveError(f"contact compliance is unsymmetric by {asymmetry:.1e}: ill-posed hold")
-    return replace(body, compliance=(compliance + compliance.T) / 2.0)
+    compliance = (compliance + compliance.T) / 2.0
+    if fold is not None:
+        compliance = _regular(compliance, units, fold)
+    return replace(body, compliance=compliance)
 
 
 def dofs_of(nodes: Ints) -> Ints:
@@ -156,8 +182,10 @@ def _compliance(body: CondensedBody, forces: csc_matrix) -> Floats:
     The contact nodes are eliminated last. What is left to eliminate then is the stiffness between
     them alone, the last block of L U: all columns come of it without a solve over the whole body.
     """
-    S = body.supported
+    S, fold = body.supported, body.fold
     nodes = np.unique(np.concatenate([line.nodes for line in body.lines]))
+    if fold is not None:
+        nodes = nodes[~fold.left[nodes]]
     dofs = dofs_of(nodes)
     count = int(np.isin(body.free, dofs).sum())
     factors = body.factor.L, body.factor.U
@@ -170,7 +198,7 @@ def _compliance(body: CondensedBody, forces: csc_matrix) -> Floats:
     through = solve_triangular(lower, np.eye(count), lower=True, unit_diagonal=True)
     held[np.ix_(place, place)] = solve_triangular(upper, through)
 
-    units = forces[dofs].toarray()
+    units = forces[dofs].toarray() if fold is None else fold.half_at(forces, dofs)
     r = -S.balance @ (S.rigid[:, dofs] @ units)
     answers = S.answers[:, dofs] @ units
     u: Floats = units.T @ held @ units + answers.T @ r
@@ -178,7 +206,19 @@ def _compliance(body: CondensedBody, forces: csc_matrix) -> Floats:
         soft = S.size * S.border[: len(r), : len(r)]
         more, rigid_displacement = _settled(S, answers + soft @ r)
         u += answers.T @ more + (S.rigid[:, dofs] @ units).T @ rigid_displacement
-    return u
+    return u if fold is None else 2.0 * u
+
+
+def _regular(compliance: Floats, forces: csc_matrix, fold: Fold) -> Floats:
+    """The compliance of symmetric ``forces`` made a regular one.
+
+    Forces whose mirror images are their opposites, which a symmetric contact does not have, meet a
+    compliance as well: what the others meet on the average.
+    """
+    image = fold.image_of(forces)
+    alike, opposite = (np.eye(len(image)) + image) / 2.0, (np.eye(len(image)) - image) / 2.0
+    found: Floats = compliance + np.trace(compliance) / np.trace(alike) * opposite
+    return found
 
 
 def _last_block(part: csc_matrix, count: int) -> Floats:
@@ -212,10 +252,12 @@ def respond(body: CondensedBody, load: Floats) -> tuple[Floats, Floats]:
     """Displacement (2N,) or (2N, m) in mm under nodal loads, and the supports' reactions (s, ...).
 
     Where body forces hold the body the displacement is measured from the mean displacement on
-    which they do no work.
+    which they do no work. Of a body that is folded, the symmetric part of loads counts.
     """
-    S = body.supported
+    S, fold = body.supported, body.fold
     columns = load.reshape(len(load), -1)
+    if fold is not None:
+        columns = fold.half(columns)
     r = -S.balance @ (S.rigid @ columns)
     u = np.zeros_like(columns)
     # Balanced before it meets the pins: their concentrated forces would cost digits.
@@ -224,6 +266,8 @@ def respond(body: CondensedBody, load: Floats) -> tuple[Floats, Floats]:
         more, rigid_displacement = _settled(S, S.patterns @ u + S.compliances[:, None] * r)
         r = r + more
         u = u + S.answers.T @ more + S.rigid.T @ rigid_displacement
+    if fold is not None:
+        u, r = fold.whole(u), body.alike @ r
     return u.reshape(load.shape), r.reshape(len(r), *load.shape[1:])
 
 
@@ -234,10 +278,19 @@ def imbalance(body: CondensedBody, load: Floats, u: Floats, reactions: Floats) -
     slender body these are millions of times the load, and rounding is in proportion to them. The
     pins are among the nodes that must balance: they carry nothing.
     """
-    residual = body.stiffness @ u - load - body.supported.patterns.T @ reactions
+    residual = out_of_balance(body, load, u, reactions)
     residual[body.hold.fixed] = 0.0
     measure = np.abs(load).sum() + 1e-4 * (abs(body.stiffness) @ np.abs(u)).max()
     return float(np.abs(residual).max() / measure)
+
+
+def out_of_balance(body: CondensedBody, load: Floats, u: Floats, reactions: Floats) -> Floats:
+    """K u − f − C r (2N,): forces at the nodes that nothing but what fixes them holds."""
+    if body.fold is None:
+        return body.stiffness @ u - load - body.supported.patterns.T @ reactions
+    assert body.alike is not None
+    of_half = body.stiffness @ u - body.supported.patterns.T @ (body.alike.T @ reactions)
+    return body.fold.forces(of_half - body.fold.half(load))
 
 
 def rigid_motions(mesh: MeshTri2) -> Floats:

@@ -14,6 +14,7 @@ from skfem import Basis, ElementTriP2, MeshTri2
 from contactfe.hand.check import State
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
@@ -73,21 +74,26 @@ def gradients(mesh: MeshTri2) -> Gradients:
     )
 
 
-def stiffness(mesh: MeshTri2, lam: Floats, mu: Floats, at: Gradients) -> csc_matrix:
+def stiffness(
+    mesh: MeshTri2, lam: Floats, mu: Floats, at: Gradients, elements: Ints | None = None
+) -> csc_matrix:
     """Stiffness matrix (2N, 2N), N/mm per mm of length, of Lamé constants (elements,) in MPa.
+
+    That of some ``elements`` alone, by their numbers, where these are given.
 
     All element matrices come from one batch of products ∫ ∂φi/∂xa ∂φj/∂xb, which is several times
     as fast as evaluating the bilinear form for each pair of vector shape functions.
     """
-    ne = at.grad.shape[0]
-    G = at.grad.reshape(ne, 12, 3)
-    H = ((G * at.dx[:, None, :]) @ G.transpose(0, 2, 1)).reshape(ne, 6, 2, 6, 2)
-    lam, mu = lam[:, None, None, None, None], mu[:, None, None, None, None]
+    of = slice(None) if elements is None else elements
+    G = at.grad[of].reshape(-1, 12, 3)
+    ne = len(G)
+    H = ((G * at.dx[of][:, None, :]) @ G.transpose(0, 2, 1)).reshape(ne, 6, 2, 6, 2)
+    lam, mu = lam[of][:, None, None, None, None], mu[of][:, None, None, None, None]
     K = lam * H + mu * H.transpose(0, 1, 4, 3, 2)
     shear = mu[..., 0, 0] * (H[:, :, 0, :, 0] + H[:, :, 1, :, 1])
     K[:, :, 0, :, 0] += shear
     K[:, :, 1, :, 1] += shear
-    nodes = mesh.dofs.element_dofs.T
+    nodes = mesh.dofs.element_dofs.T[of]
     dofs = (2 * nodes[:, :, None] + np.arange(2, dtype=nodes.dtype)).reshape(ne, 12)
     rows = np.repeat(dofs, 12, axis=1).ravel()
     columns = np.tile(dofs, (1, 12)).ravel()

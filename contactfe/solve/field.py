@@ -133,11 +133,17 @@ def traction(field: StressField, facets: Ints) -> tuple[Floats, Floats]:
     return across, shear
 
 
-def sample(field: StressField, divisions: int = 4) -> Samples:
-    """Evaluate a field on a lattice of ``divisions`` per element side: peaks hide between nodes."""
+def sample(field: StressField, divisions: int = 4, mirrored: bool = False) -> Samples:
+    """Evaluate a field on a lattice of ``divisions`` per element side: peaks hide between nodes.
+
+    Of one that is symmetric to x = 0, ``mirrored``, the elements that reach to the right will do.
+    """
     shapes, triangles = _lattice(divisions)  # (6, points)
-    nodes = field.mesh.dofs.element_dofs
-    values = np.concatenate([field.mesh.doflocs, field.stress.T])[
+    mesh = field.mesh
+    nodes = mesh.dofs.element_dofs
+    if mirrored:
+        nodes = nodes[:, (mesh.doflocs[0, nodes] > 0.0).any(axis=0)]
+    values = np.concatenate([mesh.doflocs, field.stress.T])[
         :, nodes
     ]  # (2 and components, 6 nodes, elements)
     x, y, *stress = np.einsum("cne,np->cep", values, shapes, optimize=True).reshape(len(values), -1)

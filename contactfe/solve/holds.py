@@ -5,8 +5,9 @@ from collections.abc import Callable, Mapping
 import numpy as np
 from skfem import MeshTri2
 
-from contactfe.solve.beam import shear_patterns
-from contactfe.solve.elastic import Elastic, Floats
+from contactfe.solve.beam import Materials, across_pattern, shear_patterns
+from contactfe.solve.elastic import Floats
+from contactfe.solve.fold import fold_of
 from contactfe.solve.lines import Ints, group_facets, group_nodes
 from contactfe.solve.supports import Hold, Support, edge_support
 
@@ -14,14 +15,19 @@ LEFT, RIGHT = "left edge", "right edge"
 """Groups of the plate's edge faces."""
 
 
-def beam_shear(mesh: MeshTri2, material: Elastic | Mapping[str, Elastic]) -> Hold:
+def beam_shear(mesh: MeshTri2, material: Materials, symmetric: bool = False) -> Hold:
     """A post that cantilevers along its axis: contact is balanced by the change of beam shear.
 
     Over a slice of unit length the beam shear changes by the line load, spread over the section as
     St-Venant's flexure stress; a contact off the axis is balanced by the like change of torsion.
-    Nothing is fixed but the three rigid motions.
+    Nothing is fixed but the three rigid motions. Of a ``symmetric`` body under like loads only the
+    shear along the axis of symmetry, x = 0, is needed.
     """
-    patterns = shear_patterns(mesh, material)
+    patterns: tuple[Floats, ...]
+    if symmetric:
+        patterns = (across_pattern(mesh, material, fold_of(mesh)),)
+    else:
+        patterns = shear_patterns(mesh, material)
     supports = tuple(Support("beam shear", load) for load in patterns)
     return Hold(_nothing(), supports, pins=_any_pins(mesh))
 
@@ -91,14 +97,13 @@ def _by(kind: str) -> Callable[[MeshTri2, float], Hold]:
     return lambda mesh, spring: edges(mesh, kind, spring)
 
 
-Materials = Elastic | Mapping[str, Elastic]
-
-POST: Mapping[str, Callable[[MeshTri2, Materials, str], Hold]] = {
-    "beam shear": lambda mesh, material, _: beam_shear(mesh, material),
+POST: Mapping[str, Callable[[MeshTri2, Materials, str, bool], Hold]] = {
+    "beam shear": lambda mesh, material, _, symmetric: beam_shear(mesh, material, symmetric),
     "diametral": lambda mesh, *_: diametral(mesh),
-    "rigid core": lambda mesh, _, core: rigid_core(mesh, core),
+    "rigid core": lambda mesh, _, core, __: rigid_core(mesh, core),
 }
-"""The supports of a post by what it is held by: its mesh, material and the group of its bore."""
+"""The supports of a post by what it is held by: its mesh, material, the group of its bore, and
+whether it is symmetric."""
 
 PLATE: Mapping[str, Callable[[MeshTri2, float], Hold]] = {
     "rigid base": lambda mesh, _: rigid_base(mesh),

@@ -19,17 +19,23 @@ _SMALLEST = 8
 """Elements in a part that is not halved again, at most."""
 
 
-def elimination_order(mesh: MeshTri2, last: Ints | None = None) -> Ints:
-    """Numbers of all nodes (N,) in the order of elimination, those named ``last`` at its end."""
-    elements = mesh.dofs.element_dofs  # (6, elements)
-    part, halvings = _parts(mesh.doflocs[:, elements].mean(axis=1))
+def elimination_order(
+    mesh: MeshTri2, last: Ints | None = None, elements: Ints | None = None
+) -> Ints:
+    """Numbers of all nodes (N,) in the order of elimination, those named ``last`` at its end.
+
+    Of some ``elements`` alone, it is that of their nodes.
+    """
+    of = mesh.dofs.element_dofs  # (6, elements)
+    of = of if elements is None else of[:, elements]
+    part, halvings = _parts(mesh.doflocs[:, of].mean(axis=1))
     # A node that only elements of one part have belongs to it; else to the smallest whole that has
     # all its elements. In binary, the number of a whole is what its parts' numbers begin with.
     first = np.full(mesh.doflocs.shape[1], np.iinfo(part.dtype).max, dtype=part.dtype)
     final = np.zeros_like(first)
-    nodes, of = elements.ravel(), np.tile(part, len(elements))
-    np.minimum.at(first, nodes, of)
-    np.maximum.at(final, nodes, of)
+    nodes, parts = of.ravel(), np.tile(part, len(of))
+    np.minimum.at(first, nodes, parts)
+    np.maximum.at(final, nodes, parts)
     unlike = first ^ final
     height = np.zeros_like(first)
     for digit in range(halvings):
@@ -38,7 +44,8 @@ def elimination_order(mesh: MeshTri2, last: Ints | None = None) -> Ints:
     kept = np.zeros(len(first), dtype=bool)
     if last is not None:
         kept[last] = True
-    return np.lexsort((height, end, kept))
+    order = np.lexsort((height, end, kept))
+    return order if elements is None else order[np.isin(order, nodes)]
 
 
 def factored(matrix: csc_matrix) -> SuperLU:

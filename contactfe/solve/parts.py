@@ -54,7 +54,7 @@ def parts_of(mesh: MeshTri2, material: Elastic | Mapping[str, Elastic]) -> tuple
     if len(groups) == 1:
         ((name, of),) = material.items()
         return (Part(name, of, mesh, everything, nodes, np.array([], dtype=np.intp)),)
-    return tuple(_part(mesh, name, material[name], group) for name, group in groups.items())
+    return tuple(part_of(mesh, name, material[name], group) for name, group in groups.items())
 
 
 def per_element(mesh: MeshTri2, parts: tuple[Part, ...]) -> tuple[Floats, Floats]:
@@ -65,8 +65,8 @@ def per_element(mesh: MeshTri2, parts: tuple[Part, ...]) -> tuple[Floats, Floats
     return lam, mu
 
 
-def _part(mesh: MeshTri2, name: str, material: Elastic, elements: Ints) -> Part:
-    """The elements as a mesh of their own, with the named edges that they keep."""
+def part_of(mesh: MeshTri2, name: str, material: Elastic, elements: Ints) -> Part:
+    """Elements of a body as a mesh of their own, with the named edges that they keep."""
     used, t = np.unique(mesh.dofs.element_dofs[:, elements], return_inverse=True)
     alone = MeshTri2(mesh.doflocs[:, used], t.reshape(6, -1))
     # The mesh numbers its nodes anew; both hold the same coordinates, to the last bit.

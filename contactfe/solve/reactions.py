@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from contactfe.solve.condense import CondensedBody
+from contactfe.solve.condense import CondensedBody, out_of_balance
 from contactfe.solve.elastic import Floats
 from contactfe.solve.lines import Ints, group_nodes
 
@@ -51,7 +51,7 @@ def reactions(
             add(group, group_nodes(mesh, group), r * support.load)
         if not support.groups:
             add(support.name, np.arange(mesh.doflocs.shape[1]), r * support.load)
-    held = body.stiffness @ u - load - body.supported.patterns.T @ amplitudes
+    held = out_of_balance(body, load, u, amplitudes)
     held[np.setdiff1d(np.arange(len(held)), hold.fixed)] = 0.0
     for group in (*hold.sliding, *hold.bonded):
         add(group, group_nodes(mesh, group), held)

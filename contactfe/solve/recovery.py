@@ -13,6 +13,7 @@ the joint of two materials differs on its sides.
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.sparse import csr_matrix
 
 from contactfe.solve.condense import CondensedBody
@@ -28,6 +29,7 @@ SURFACE_WEIGHT = 64.0
 surface is met closely. Bore stresses of thick rings changed by less than 0.1 % from 64 to 1024."""
 
 _COMPONENTS = 3  # σx, σy, τxy
+_XI = np.array([-1.0, 1.0]) / np.sqrt(3.0)  # Gauss points of an edge
 
 
 @dataclass(frozen=True)
@@ -49,14 +51,47 @@ class Solved:
 class Surface:
     """What is known of the stress at the two Gauss points of each boundary edge of a part.
 
-    ``rows`` (edges, 2, 3, 3) times (σx, σy, τxy) equals ``values`` (edges, 2, 3) in MPa; a row of
-    zeros states nothing. ``facets`` (edges,) are facet numbers, ``x`` (edges, 2, 2) the points.
+    ``rows`` (edges, 2, 3, 3) times (σx, σy, τxy) are the traction (2) and what the stretch gives; a
+    row of zeros states nothing. ``facets`` (edges,) are facet numbers, ``nodes`` (3, edges) those
+    of their nodes, ``x`` (edges, 2, 2) the points, ``tangent`` (2, edges, 2) and ``length``
+    (edges, 2) those of the edge there, ``facing`` (edges, 2) of each contact line what of a length
+    along its tangent an edge has, nothing of others. ``unknown`` (3, edges) marks the rows of
+    zeros.
     """
 
     facets: Ints
+    nodes: Ints
     x: Floats
     rows: Floats
-    values: Floats
+    tangent: Floats
+    length: Floats
+    facing: tuple[Floats, ...]
+    unknown: NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Patches:
+    """The patches of a part, and all that their fits take from the mesh, whatever the load.
+
+    ``element`` (pairs,) are the elements of patch after patch, each beginning at ``starts``;
+    ``polynomial`` (pairs, 3, 6) at their samples, ``normal`` (vertices, 6, 6) the matrices of their
+    fits; ``size`` (vertices,) mm. The patches ``at_surface``, whose components depend on each
+    other, have the matrices ``full`` (k, 18, 18): of each patch and edge, ``weighted``
+    (pairs, 18, 6) are the rows for the edge numbered ``edge``, patch after patch from ``first``.
+    """
+
+    element: Ints
+    starts: Ints
+    polynomial: Floats
+    normal: Floats
+    size: Floats
+    surface: Surface
+    inner: Ints
+    at_surface: Ints
+    full: Floats
+    weighted: Floats
+    edge: Ints
+    first: Ints
 
 
 def gauss_stress(solved: Solved, part: Part) -> Floats:
@@ -78,31 +113,27 @@ def gauss_stress(solved: Solved, part: Part) -> Floats:
     )
 
 
-def surface(solved: Solved, part: Part) -> Surface:
-    """Tractions and stretch on every outer edge of a part.
+def surface(body: CondensedBody, part: Part) -> Surface:
+    """The outer edges of a part, and of which components something is known there.
 
     On edges of a sliding hold only the traction along x is known; where the part is bonded to
     another, or to what holds it, no traction is. The stretch ε of an edge gives σt − ν′σn = E′ε:
     E′ = E/(1−ν²), ν′ = ν/(1−ν) in plane strain, E, ν in plane stress.
     """
-    body, mesh = solved.body, part.mesh
+    mesh = part.mesh
     facets = mesh.boundary_facets()
     nodes = edge_nodes(mesh, facets)
-    xi = np.array([-1.0, 1.0]) / np.sqrt(3.0)
-    phi, dphi = shape(xi), shape_slope(xi)  # (3, 2 points)
+    phi, dphi = shape(_XI), shape_slope(_XI)  # (3, 2 points)
     along = np.einsum("cie,ip->cep", mesh.doflocs[:, nodes], dphi)
     length = np.linalg.norm(along, axis=0)
-    tx, ty = along / length
-    displaced = solved.u.reshape(-1, 2)[part.nodes]
-    stretch = np.einsum("iec,ip->cep", displaced[nodes], dphi)
-    strain = (stretch[0] * tx + stretch[1] * ty) / length
+    tx, ty = tangent = along / length
     x = np.einsum("cie,ip->epc", mesh.doflocs[:, nodes], phi)
     inside = mesh.doflocs[:, mesh.t[:, mesh.f2t[0, facets]]].mean(axis=1)
     outward = np.sign((x[:, 0, 0] - inside[0]) * ty[:, 0] - (x[:, 0, 1] - inside[1]) * tx[:, 0])
     nx, ny = outward[:, None] * ty, -outward[:, None] * tx
 
     zero = np.zeros_like(nx)
-    modulus, ratio = part.material.along_surface
+    _, ratio = part.material.along_surface
     rows = np.array(
         [
             [nx, zero, ny],
@@ -110,27 +141,41 @@ def surface(solved: Solved, part: Part) -> Surface:
             [tx**2 - ratio * nx**2, ty**2 - ratio * ny**2, 2 * (tx * ty - ratio * nx * ny)],
         ]
     )  # (3 rows, 3 components, edges, points)
-    traction = np.zeros((2, *nx.shape))
-    at_nodes = solved.contact[part.nodes]
+    facing = []
     for line in body.lines:
         on = np.isin(facets, _group(part, line.group))
-        facing = np.abs(np.tensordot(line.frame.axes[1], np.array([nx, ny]), axes=1))
-        pushed = np.einsum("iec,ip->cep", at_nodes[nodes], phi) * facing
-        traction[:, on] += pushed[:, on]
+        normal = np.abs(np.tensordot(line.frame.axes[1], np.array([nx, ny]), axes=1))
+        facing.append(normal * on[:, None])
+    none = np.array([], dtype=np.intp)
+    unknown = np.zeros((3, len(facets)), dtype=bool)
+    for these, groups in ((slice(1, 2), body.hold.sliding), (slice(0, 2), body.hold.bonded)):
+        unknown[these] |= np.isin(
+            facets, np.concatenate([none, *(_group(part, g) for g in groups)])
+        )
+    unknown[:2] |= np.isin(facets, part.joined)
+    rows *= ~unknown[:, None, :, None]
+    return Surface(
+        facets, nodes, x, rows.transpose(2, 3, 0, 1), tangent, length, tuple(facing), unknown
+    )
+
+
+def known(solved: Solved, part: Part, at: Surface) -> Floats:
+    """What the rows of a surface come to (edges, 2, 3), MPa, in a solved body."""
+    body, phi, dphi = solved.body, shape(_XI), shape_slope(_XI)
+    displaced = solved.u.reshape(-1, 2)[part.nodes]
+    stretch = np.einsum("iec,ip->cep", displaced[at.nodes], dphi)
+    strain = (stretch * at.tangent).sum(axis=0) / at.length
+    on_line = np.einsum("iec,ip->cep", solved.contact[part.nodes][at.nodes], phi)
+    traction = sum(on_line * facing for facing in at.facing) + np.zeros_like(on_line)
     for support, r in zip(body.hold.supports, solved.amplitudes, strict=True):
         if support.traction is not None:
-            on = np.isin(facets, np.concatenate([_group(part, g) for g in support.groups]))
-            traction[:, on] += r * np.array(support.traction(x[..., 0], x[..., 1]))[:, on]
+            on = np.isin(at.facets, np.concatenate([_group(part, g) for g in support.groups]))
+            x, y = at.x[on, :, 0], at.x[on, :, 1]
+            traction[:, on] += r * np.array(support.traction(x, y))
+    modulus, _ = part.material.along_surface
     values = np.array([*traction, modulus * strain])
-    none = np.array([], dtype=np.intp)
-    for unknown, groups in ((slice(1, 2), body.hold.sliding), (slice(0, 2), body.hold.bonded)):
-        held = np.isin(facets, np.concatenate([none, *(_group(part, g) for g in groups)]))
-        rows[unknown, :, held] = 0.0
-        values[unknown, held] = 0.0
-    joined = np.isin(facets, part.joined)
-    rows[:2, :, joined] = 0.0
-    values[:2, joined] = 0.0
-    return Surface(facets, x, rows.transpose(2, 3, 0, 1), values.transpose(1, 2, 0))
+    values[at.unknown] = 0.0
+    return values.transpose(1, 2, 0)
 
 
 def _group(part: Part, name: str) -> Ints:
@@ -144,53 +189,73 @@ def recover(solved: Solved, part: Part) -> Floats:
     A vertex takes the value of its own patch, the middle of an edge the mean of the patches at its
     two ends.
     """
-    mesh = part.mesh
-    known = surface(solved, part)
+    half = solved.body.halves.get(part.name)
+    if half is None:
+        return _recovered(solved, part)
+    stress = _recovered(solved, half.part)[half.source]
+    stress[half.left, 2] *= -1.0
+    return stress
+
+
+def _recovered(solved: Solved, part: Part) -> Floats:
+    """The same of a part as it is."""
+    kept = solved.body.kept
+    at: Patches = kept[part.name] if part.name in kept else patches(solved.body, part)
+    kept[part.name] = at
+    mesh, P, surface_ = part.mesh, at.polynomial, at.surface
+    vertices = mesh.nvertices
+    sampled = gauss_stress(solved, part)[at.element]
+    right = np.add.reduceat(P.transpose(0, 2, 1) @ sampled, at.starts)
+    fit = np.empty((vertices, 6, _COMPONENTS))
+    fit[at.inner] = np.linalg.solve(at.normal[at.inner], right[at.inner])
+    b = known(solved, part, surface_)[at.edge].reshape(-1, 6, 1)
+    load = np.add.reduceat(at.weighted @ b, at.first)
+    load += right[at.at_surface].transpose(0, 2, 1).reshape(-1, 18, 1)
+    found = np.linalg.solve(at.full, load).reshape(-1, _COMPONENTS, 6)
+    fit[at.at_surface] = found.transpose(0, 2, 1)
+
+    stress = np.empty((mesh.doflocs.shape[1], _COMPONENTS))
+    stress[:vertices] = fit[:, 0]
+    middles = mesh.dofs.facet_dofs[0]
+    value = np.zeros((len(middles), _COMPONENTS))
+    for end in mesh.facets:
+        offset = mesh.doflocs[:, middles] - mesh.doflocs[:, end]
+        value += np.einsum("fk,fkc->fc", _polynomial((offset / at.size[end]).T), fit[end]) / 2
+    stress[middles] = value
+    return stress
+
+
+def patches(body: CondensedBody, part: Part) -> Patches:
+    """The patches of a part of a body."""
+    mesh, edges = part.mesh, surface(body, part)
     vertices = mesh.nvertices
     centre = mesh.doflocs.T
     patch, element = _patches(mesh.t, vertices)
-    samples = solved.body.gradients.x.transpose(1, 2, 0)[part.elements]  # (elements, 3, 2)
+    samples = body.gradients.x.transpose(1, 2, 0)[part.elements]  # (elements, 3, 2)
     offset = samples[element] - centre[patch][:, None, :]
     size = np.zeros(vertices)
     np.maximum.at(size, patch, np.abs(offset).max(axis=(1, 2)))
     P = _polynomial(offset / size[patch][:, None, None])  # (pairs, 3, 6)
-
     starts = np.searchsorted(patch, np.arange(vertices))
     normal = np.add.reduceat(P.transpose(0, 2, 1) @ P, starts)  # (vertices, 6, 6)
-    right = np.add.reduceat(P.transpose(0, 2, 1) @ gauss_stress(solved, part)[element], starts)
 
-    fit = np.empty((vertices, 6, _COMPONENTS))
-    owner, facet = _surface_pairs(mesh.f2t[0, known.facets], patch, element, len(mesh.t[0]))
-    at_surface = np.unique(owner)
-    inner = np.setdiff1d(np.arange(vertices), at_surface)
-    fit[inner] = np.linalg.solve(normal[inner], right[inner])
-
-    Q = _polynomial((known.x[facet] - centre[owner][:, None, :]) / size[owner][:, None, None])
+    owner, edge = _surface_pairs(mesh.f2t[0, edges.facets], patch, element, len(mesh.t[0]))
+    order = np.argsort(owner, kind="stable")
+    owner, edge = owner[order], edge[order]
+    at_surface, first = np.unique(owner, return_index=True)
+    Q = _polynomial((edges.x[edge] - centre[owner][:, None, :]) / size[owner][:, None, None])
     # Each row states Σc rows[c]·(polynomial of component c), c by c: 18 coefficients.
-    A = (known.rows[facet][..., None] * Q[:, :, None, None, :]).reshape(len(owner), 6, 18)
-    b = known.values[facet].reshape(len(owner), 6, 1)
-    place = np.searchsorted(at_surface, owner)
-    order = np.argsort(place, kind="stable")
-    first = np.searchsorted(place[order], np.arange(len(at_surface)))
+    A = (edges.rows[edge][..., None] * Q[:, :, None, None, :]).reshape(len(owner), 6, 18)
     weighted = SURFACE_WEIGHT * A.transpose(0, 2, 1)
-    full = np.add.reduceat((weighted @ A)[order], first)
-    load = np.add.reduceat((weighted @ b)[order], first)
+    full = np.add.reduceat(weighted @ A, first)
     for c in range(_COMPONENTS):
         own = slice(6 * c, 6 * c + 6)
         full[:, own, own] += normal[at_surface]
-        load[:, own, 0] += right[at_surface, :, c]
-    fit[at_surface] = np.linalg.solve(full, load).reshape(-1, _COMPONENTS, 6).transpose(0, 2, 1)
-
-    stress = np.empty((mesh.doflocs.shape[1], _COMPONENTS))
-    stress[:vertices] = fit[:, 0]
-    ends = mesh.facets.T
-    middle = mesh.doflocs.T[mesh.dofs.facet_dofs[0]]
-    value = np.zeros((len(ends), _COMPONENTS))
-    for end in ends.T:
-        basis = _polynomial((middle - centre[end]) / size[end][:, None])
-        value += np.einsum("fk,fkc->fc", basis, fit[end]) / 2
-    stress[mesh.dofs.facet_dofs[0]] = value
-    return stress
+    return Patches(
+        element=element, starts=starts, polynomial=P, normal=normal, size=size, surface=edges,
+        inner=np.setdiff1d(np.arange(vertices), at_surface), at_surface=at_surface, full=full,
+        weighted=weighted, edge=edge, first=first,
+    )  # fmt: skip
 
 
 def _polynomial(s: Floats) -> Floats:

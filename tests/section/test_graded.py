@@ -18,7 +18,7 @@ DRAWN_REACH = 17.0  # 1.7 half-widths of 10 mm
 @pytest.fixture(scope="module")
 def drawn():
     """A tube whose line of contact goes 17 mm to both sides, with elements of the standard size."""
-    mesh = mesh_member(TUBE, member_grading(TUBE, Patch(0.0, 10.0), 1.0))
+    mesh = mesh_member(TUBE, member_grading(TUBE, Patch(0.0, 10.0, reach=1.7), 1.0))
     lines = mesh.cells_dict["line3"]
     groups = {name: lines[mesh.cell_sets_dict[name]["line3"]] for name in ("contact", "bore")}
     triangles = mesh.cells_dict["triangle6"]
@@ -39,7 +39,7 @@ def edges_of(mesh, name):
 
 @pytest.mark.parametrize("centre", [0.0, 5.0])
 def test_it_is_as_fine_as_the_grading_asks_for_at_contact(drawn, centre):
-    grading = member_grading(TUBE, Patch(centre, 2.0))
+    grading = member_grading(TUBE, Patch(centre, 2.0, reach=1.7))
     fine = graded_section(drawn, grading, 1.0, R)
     middles, longest = elements(fine)
     # A mesher's mean edge is the size asked for, the longest of an element 1.4 times that.
@@ -76,4 +76,4 @@ def test_away_from_contact_the_drawing_is_the_coarse_level(drawn):
 def test_a_line_too_short_at_either_end_is_refused(drawn, centre):
     # It is looked for up to 3.4 mm from the middle of the patch, that is to 17.9 mm.
     with pytest.raises(InputError, match=r"reaches from x = -17 to 17 mm .* looked for from"):
-        graded_section(drawn, member_grading(TUBE, Patch(centre, 2.0)), 1.0, R)
+        graded_section(drawn, member_grading(TUBE, Patch(centre, 2.0, reach=1.7)), 1.0, R)

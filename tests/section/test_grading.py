@@ -80,8 +80,8 @@ def test_a_second_patch_is_refined_at_the_side():
     assert not grading.refined(x - 0.5 * 0.8, y + 3.0 * 0.8)
     at = size_at(grading, [x - 0.4, x, x], [y, y + 0.8, y - 0.8])
     assert at == pytest.approx(np.array([1.0, 0.5, 0.5]) * 0.8 / ACROSS)
-    assert grading.side.reach == pytest.approx(1.7 * 0.8)
-    assert (grading.half_width, grading.reach) == pytest.approx((A, 1.7 * A))
+    assert grading.side.reach == pytest.approx(3.0 * 0.8)
+    assert (grading.half_width, grading.reach) == pytest.approx((A, 3.0 * A))
 
 
 @settings(max_examples=50)
@@ -155,8 +155,8 @@ def test_a_plate_takes_a_focus_where_it_lies():
 def test_contact_must_lie_well_inside_the_face():
     near = PlateOutline(400.0, 60.0, 197.9)
     with pytest.raises(ValueError, match=r"inside the plate's face, from -397\.9 to 2\.1 mm"):
-        plate_grading(near, Patch(0.0, A))
-    plate_grading(near, Patch(-1.0, A))
+        plate_grading(near, Patch(0.0, A, reach=1.7))
+    plate_grading(near, Patch(-1.0, A, reach=1.7))
     with pytest.raises(ValueError, match="inside the plate's face"):
         plate_grading(PlateOutline(400.0, 60.0), Patch(-250.0, A))
 

@@ -118,13 +118,13 @@ def angles(points, radius, start) -> np.ndarray:
 
 
 def test_the_contact_arc_is_centred_above_the_patch(meshed):
-    # Its ends lie a candidate reach of 1.7 half-widths from the middle, seen along that arc's
+    # Its ends lie a candidate reach of 3 half-widths from the middle, seen along that arc's
     # tangent; a node lies at the middle.
     outline, patch, _, mesh = meshed
     r = outline.radius
     points = group_points(to_skfem(mesh), "contact")
     angle = angles(points, r, -np.pi / 2)
-    middle, spread = np.arcsin(patch.centre / r), np.arcsin(1.7 * patch.half_width / r)
+    middle, spread = np.arcsin(patch.centre / r), np.arcsin(3.0 * patch.half_width / r)
     assert angle[[0, -1]] == pytest.approx([middle - spread, middle + spread], abs=1e-12)
     assert np.abs(points[0] - patch.centre).min() < 1e-12
 
@@ -136,10 +136,10 @@ def test_the_side_arc_is_centred_beside_its_patch(meshed):
     r = outline.radius
     points = group_points(to_skfem(mesh), "contact side")
     angle = angles(points, r, 0.0)
-    middle, spread = np.arcsin(side.centre / r), np.arcsin(1.7 * side.half_width / r)
+    middle, spread = np.arcsin(side.centre / r), np.arcsin(3.0 * side.half_width / r)
     assert angle[[0, -1]] == pytest.approx([middle - spread, middle + spread], abs=1e-12)
     assert np.abs(points[1] - r - side.centre).min() < 1e-10
-    assert len(angle) > 2 * 2 * 1.7 * ACROSS / 2.0  # as fine as at the plate below, at scale 2
+    assert len(angle) > 2 * 2 * 1.35 * ACROSS / 2.0  # as fine as at the plate below, at scale 2
 
 
 def test_every_boundary_edge_has_one_name(meshed):
@@ -277,9 +277,9 @@ def test_plate_groups_lie_where_they_say(plate):
     for name in ("left edge", "right edge"):
         assert group_length(body, name) == pytest.approx(outline.thickness)
     assert group_length(body, "back") == pytest.approx(outline.width)
-    # The member's line of 1.7 half-widths must lie inside the plate's.
+    # The member's line of 3 half-widths must lie inside the plate's.
     x = np.sort(group_points(body, "contact")[0])
-    assert x[[0, -1]] == pytest.approx(patch.centre + np.array([-1.955, 1.955]) * 1.2)
+    assert x[[0, -1]] == pytest.approx(patch.centre + np.array([-3.45, 3.45]) * 1.2)
 
 
 def test_plate_has_nodes_on_the_load_line(plate):
