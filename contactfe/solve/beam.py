@@ -111,7 +111,7 @@ class _Warping:
         return tau
 
     def as_load(self, tau: Floats) -> Floats:
-        """Nodal load (2N,) of a body force, N/mm³, of the size of stresses (2, elements, points)."""
+        """Nodal load (2N,) of a body force, N/mm³, as large as stresses (2, elements, points)."""
         load = [self._gathered(np.einsum("iep,ep->ie", self._phi, t * self.dx)) for t in tau]
         return np.column_stack(load).ravel()
 

@@ -23,7 +23,7 @@ from skfem import MeshTri2
 
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Elastic, Floats, Gradients, gradients, stiffness
-from contactfe.solve.fold import Fold, HalfPart, fold_of
+from contactfe.solve.fold import Fold, fold_of
 from contactfe.solve.lines import ContactLine, Frame, Ints, contact_line
 from contactfe.solve.ordering import elimination_order, factored
 from contactfe.solve.parts import Part, parts_of, per_element
@@ -62,9 +62,9 @@ class CondensedBody:
     was condensed with these; both components in the axes of the line.
 
     Of a body that is folded, ``stiffness``, ``factor``, ``free`` and ``supported`` are those of its
-    right half, ``alike`` (s, t) the reactions of the whole's supports for each of the half's, and
-    ``halves`` what stress is recovered from. It answers loads that are symmetric to x = 0.
-    ``kept`` is what :mod:`.recovery` has found of its parts and may need again.
+    right half, and ``alike`` (s, t) the reactions of the whole's supports for each of the half's.
+    It answers loads that are symmetric to x = 0. ``kept`` is what :mod:`.recovery` has found of its
+    parts and may need again.
     """
 
     mesh: MeshTri2
@@ -78,8 +78,7 @@ class CondensedBody:
     lines: tuple[ContactLine, ...]
     compliance: Floats
     fold: Fold | None = None
-    alike: Floats | None = None
-    halves: Mapping[str, HalfPart] = field(default_factory=dict)
+    alike: Floats = field(default_factory=lambda: np.empty((0, 0)))
     kept: dict[str, Any] = field(default_factory=dict, compare=False)
 
     @property
@@ -126,7 +125,7 @@ def condense(
     """
     at, parts = gradients(mesh), parts_of(mesh, material)
     fold = fold_of(mesh) if symmetric else None
-    held_by, alike, elements = hold, None, np.arange(mesh.t.shape[1])
+    held_by, alike, elements = hold, np.empty((0, 0)), np.arange(mesh.t.shape[1])
     rigid = rigid_motions(mesh)
     if fold is not None:
         held_by, alike = fold.hold(hold)
@@ -150,8 +149,7 @@ def condense(
         raise SolveError(f"the stiffness of a body cannot be factored ({error})") from error
     supported = _supported(held_by, _left_free(rigid, held_by.fixed), factor, free)
     body = CondensedBody(
-        mesh, parts, at, hold, K, factor, free, supported, lines, np.empty((0, 0)), fold, alike,
-        {} if fold is None else {part.name: fold.half_part(mesh, part) for part in parts},
+        mesh, parts, at, hold, K, factor, free, supported, lines, np.empty((0, 0)), fold, alike
     )  # fmt: skip
     units = unit_forces(body, tangential)
     compliance = _compliance(body, units)
@@ -286,11 +284,11 @@ def imbalance(body: CondensedBody, load: Floats, u: Floats, reactions: Floats) -
 
 def out_of_balance(body: CondensedBody, load: Floats, u: Floats, reactions: Floats) -> Floats:
     """K u − f − C r (2N,): forces at the nodes that nothing but what fixes them holds."""
-    if body.fold is None:
-        return body.stiffness @ u - load - body.supported.patterns.T @ reactions
-    assert body.alike is not None
-    of_half = body.stiffness @ u - body.supported.patterns.T @ (body.alike.T @ reactions)
-    return body.fold.forces(of_half - body.fold.half(load))
+    fold, C = body.fold, body.supported.patterns
+    if fold is not None:
+        load, reactions = fold.half(load), body.alike.T @ reactions
+    left: Floats = body.stiffness @ u - load - C.T @ reactions
+    return left if fold is None else fold.forces(left)
 
 
 def rigid_motions(mesh: MeshTri2) -> Floats:

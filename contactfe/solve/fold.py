@@ -18,7 +18,6 @@ from contactfe.solve.lines import Ints
 from contactfe.solve.parts import Part, part_of
 from contactfe.solve.supports import Hold, Support
 
-
 _ALIKE = 1e-12
 """Share of a pattern of force, squared, that may differ from its mirror image by rounding."""
 

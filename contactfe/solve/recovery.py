@@ -189,19 +189,20 @@ def recover(solved: Solved, part: Part) -> Floats:
     A vertex takes the value of its own patch, the middle of an edge the mean of the patches at its
     two ends.
     """
-    half = solved.body.halves.get(part.name)
+    body = solved.body
+    if part.name not in body.kept:
+        half = None if body.fold is None else body.fold.half_part(body.mesh, part)
+        body.kept[part.name] = half, patches(body, part if half is None else half.part)
+    half, at = body.kept[part.name]
     if half is None:
-        return _recovered(solved, part)
-    stress = _recovered(solved, half.part)[half.source]
+        return _recovered(solved, part, at)
+    stress: Floats = _recovered(solved, half.part, at)[half.source]
     stress[half.left, 2] *= -1.0
     return stress
 
 
-def _recovered(solved: Solved, part: Part) -> Floats:
-    """The same of a part as it is."""
-    kept = solved.body.kept
-    at: Patches = kept[part.name] if part.name in kept else patches(solved.body, part)
-    kept[part.name] = at
+def _recovered(solved: Solved, part: Part, at: Patches) -> Floats:
+    """The same of a part as it is, by its patches."""
     mesh, P, surface_ = part.mesh, at.polynomial, at.surface
     vertices = mesh.nvertices
     sampled = gauss_stress(solved, part)[at.element]

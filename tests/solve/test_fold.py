@@ -18,16 +18,18 @@ from contactfe.solve.fold import fold_of
 from contactfe.solve.joint import join, member_fields, plate_field, solve_joint
 
 WIDE = Patch(0.0, 3.0, True)
+SOFT = Elastic(30e3, 0.2)
 POSTS = {
     "beam shear": (MemberOutline(75.0, 50.0), {"steel": STEEL}),
-    "filled": (MemberOutline(75.0, 50.0, False, True), {"steel": STEEL, "infill": Elastic(30e3, 0.2)}),
+    "filled": (MemberOutline(75.0, 50.0, False, True), {"steel": STEEL, "infill": SOFT}),
     "solid": (MemberOutline(75.0, 0.0), {"steel": STEEL}),
     "diametral": (MemberOutline(75.0, 50.0, True), {"steel": STEEL}),
     "rigid core": (MemberOutline(75.0, 50.0), {"steel": STEEL}),
 }  # fmt: skip
 PLATES = {
-    "rigid base": lambda mesh: holds.rigid_base(mesh),
-    **{kind: (lambda mesh, kind=kind: holds.edges(mesh, kind)) for kind in ("clamped", "simply supported")},
+    "rigid base": holds.rigid_base,
+    "clamped": lambda mesh: holds.edges(mesh, "clamped"),
+    "simply supported": lambda mesh: holds.edges(mesh, "simply supported"),
     "elastic supports": lambda mesh: holds.edges(mesh, "elastic supports", 800.0),
 }  # fmt: skip
 
