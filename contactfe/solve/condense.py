@@ -246,6 +246,17 @@ def unit_forces(body: CondensedBody, tangential: bool) -> csc_matrix:
     return hstack(columns, format="csc")
 
 
+def contact_load(body: CondensedBody, normal: Floats, along: Floats) -> Floats:
+    """Nodal forces (2N,) of forces (n,) at the contact nodes, normal to their line and along it."""
+    load, start = np.zeros((body.unknowns // 2, 2)), 0
+    for line in body.lines:
+        at = slice(start, start + len(line.nodes))
+        tangent, across = line.frame.axes
+        load[line.nodes] += np.outer(normal[at], across) + np.outer(along[at], tangent)
+        start = at.stop
+    return load.ravel()
+
+
 def respond(body: CondensedBody, load: Floats) -> tuple[Floats, Floats]:
     """Displacement (2N,) or (2N, m) in mm under nodal loads, and the supports' reactions (s, ...).
 

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from scipy.linalg import block_diag
 
 from contactfe.errors import SolveError
-from contactfe.solve.condense import CondensedBody, imbalance, respond, unit_forces
+from contactfe.solve.condense import CondensedBody, contact_load, imbalance, respond
 from contactfe.solve.contact import (
     RESIDUAL_LIMIT,
     ContactSystem,
@@ -247,8 +247,7 @@ def _state(
 ) -> JointState:
     """Displacements and reactions of all bodies under the contact forces, after a balance check."""
     member, n = joint.member, joint.member.candidates
-    units = unit_forces(member, tangential=True)
-    load = units @ (np.tile(joint.weight, 2) * force)
+    load = contact_load(member, joint.weight * force[:n], joint.weight * force[n:])
     u, amplitudes = respond(member, load)
     on_member = reactions(member, load, u, amplitudes)
     errors = [imbalance(member, load, u, amplitudes), unbalanced(member, load, on_member)]
@@ -257,9 +256,7 @@ def _state(
         at = slice(start, start + len(line.nodes))
         start = at.stop
         p, t = force[:n][at], force[n:][at]
-        back = unit_forces(plate, tangential=True) @ np.concatenate(
-            [-coupling.transfer.T @ p, -coupling.transfer.T @ t]
-        )
+        back = contact_load(plate, -coupling.transfer.T @ p, -coupling.transfer.T @ t)
         v, held = respond(plate, back)
         on_plate = reactions(plate, back, v, held)
         errors += [imbalance(plate, back, v, held), unbalanced(plate, back, on_plate)]

@@ -52,7 +52,9 @@ def reactions(
         if not support.groups:
             add(support.name, np.arange(mesh.doflocs.shape[1]), r * support.load)
     held = out_of_balance(body, load, u, amplitudes)
-    held[np.setdiff1d(np.arange(len(held)), hold.fixed)] = 0.0
+    fixed = np.zeros(len(held), dtype=bool)
+    fixed[hold.fixed] = True
+    held[~fixed] = 0.0
     for group in (*hold.sliding, *hold.bonded):
         add(group, group_nodes(mesh, group), held)
     pulls = {

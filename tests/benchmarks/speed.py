@@ -1,9 +1,10 @@
-"""Where the time goes, as a table: ``python tests/benchmarks/speed.py``.
+"""What everything costs, in solves, as a table: ``python tests/benchmarks/speed.py``.
 
-Times of one contact solve from a ready mesh of about 20 000 unknowns by part, what friction adds to
-it, a corner, and the whole ``contactfe compare`` process on three sections with its peak memory.
-Times of parts are of the processor, so that others at work on the machine matter less. Nothing is
-asserted.
+One solve is a contact of about 20 000 unknowns from ready meshes, both bodies whole: assembled,
+factored, condensed, brought into contact. It is measured first, by part; whole processes, a sweep
+and a growing mesh follow as multiples of it, measured in the same run. Times of parts are of the
+processor, those of whole processes elapsed, the best of a few. Byte code is written first, as an
+installed package has it. Nothing is asserted.
 """
 
 import os
@@ -12,10 +13,15 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
 
+import numpy as np
+
 from contactfe.assess.bodies import beside
+from contactfe.assess.sweep.run import prepare, solve_samples
+from contactfe.case.reader import read_tables
 from contactfe.section.body import to_skfem
 from contactfe.section.grading import Patch, member_grading, plate_grading
 from contactfe.section.mesher import mesh_member, mesh_plate
@@ -30,18 +36,23 @@ from contactfe.study.blas import one_thread
 ROOT = Path(__file__).parents[2]
 STEEL = Elastic(200e3, 0.3)
 PATCH, LOAD = Patch(0.0, 1.142), 1500.0
+TUBE, FLAT = MemberOutline(75.0, 50.0), PlateOutline(300.0, 60.0)
 
 
-def one_solve() -> dict[str, float]:
+def best(of: Callable[[], float], runs: int = 3) -> float:
+    """The least of a few measurements."""
+    return min(of() for _ in range(runs))
+
+
+def one_solve(scale: float = 1.0) -> dict[str, float]:
     """Seconds by part for a tube of 150 x 25 on a plate of 300 x 60, line load 1500 N/mm."""
-    outline, flat = MemberOutline(75.0, 50.0), PlateOutline(300.0, 60.0)
     marks = [("", time.process_time())]
 
     def mark(name: str) -> None:
         marks.append((name, time.process_time()))
 
-    upper = to_skfem(mesh_member(outline, member_grading(outline, PATCH)))
-    lower = to_skfem(mesh_plate(flat, plate_grading(flat, PATCH)))
+    upper = to_skfem(mesh_member(TUBE, member_grading(TUBE, PATCH, scale)))
+    lower = to_skfem(mesh_plate(FLAT, plate_grading(FLAT, PATCH, scale)))
     mark("mesh both bodies")
     member = condense(upper, STEEL, holds.beam_shear(upper, STEEL))
     mark("assemble, factor, condense the post")
@@ -60,12 +71,16 @@ def one_solve() -> dict[str, float]:
     return parts
 
 
-def from_ready_meshes() -> dict[str, float]:
-    """Seconds from ready meshes to a solved contact: without friction, with it, in a corner."""
-    outline, flat = MemberOutline(75.0, 50.0), PlateOutline(300.0, 60.0)
-    upper = to_skfem(mesh_member(outline, member_grading(outline, PATCH)))
-    cornered = to_skfem(mesh_member(outline, member_grading(outline, PATCH, side=PATCH)))
-    lower = to_skfem(mesh_plate(flat, plate_grading(flat, PATCH)))
+def ready(parts: dict[str, float]) -> float:
+    """Seconds of one solve: from ready meshes to the contact."""
+    return sum(s for name, s in parts.items() if name.startswith(("assemble", "couple")))
+
+
+def variants() -> dict[str, float]:
+    """Seconds from ready meshes to a solved contact: with friction, in a corner."""
+    upper = to_skfem(mesh_member(TUBE, member_grading(TUBE, PATCH)))
+    cornered = to_skfem(mesh_member(TUBE, member_grading(TUBE, PATCH, side=PATCH)))
+    lower = to_skfem(mesh_plate(FLAT, plate_grading(FLAT, PATCH)))
 
     def solve(friction: float, angle: float, plates: int = 1) -> float:
         start = time.process_time()
@@ -78,48 +93,113 @@ def from_ready_meshes() -> dict[str, float]:
         return time.process_time() - start
 
     return {
-        "without friction": solve(0.0, 0.0),
-        "with friction 0.2, sliding in part": solve(0.2, 0.05),
-        "with friction 0.2, sliding": solve(0.2, 0.5),
-        "corner without friction": solve(0.0, 0.0, 2),
-        "corner with friction 0.2": solve(0.2, 0.0, 2),
+        "with friction 0.2, sliding in part": best(lambda: solve(0.2, 0.05)),
+        "with friction 0.2, sliding": best(lambda: solve(0.2, 0.5)),
+        "corner without friction": best(lambda: solve(0.0, 0.0, 2)),
+        "corner with friction 0.2": best(lambda: solve(0.2, 0.0, 2)),
     }
 
 
-def whole_process() -> tuple[float, float]:
-    """Seconds and peak MB of ``contactfe compare`` on three sections, with all its files."""
-    text = (ROOT / "cases" / "quayside-annex-stop.toml").read_text()
-    three = "[[section]]".join(text.split("[[section]]")[:4])
+def process(*arguments: str, status: int = 0) -> tuple[float, float]:
+    """Seconds of a whole command, and the greatest memory of any of its processes, MB."""
+    environment = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+    measured = (
+        "import resource, subprocess, sys\n"
+        "done = subprocess.run(sys.argv[1:], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)"
+        "\nprint(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)"
+        "\nsys.exit(done.returncode)"
+    )
+    start = time.perf_counter()
+    done = subprocess.run(
+        [sys.executable, "-S", "-c", measured, sys.executable, "-m", "contactfe", *arguments],
+        env=environment, stdout=subprocess.PIPE, check=False,
+    )  # fmt: skip
+    seconds = time.perf_counter() - start
+    assert done.returncode == status, arguments
+    return seconds, int(done.stdout) / 1024
+
+
+def whole_processes(unit: float, folder: Path) -> None:
+    """Print rows of whole commands."""
+    text = (ROOT / "cases" / "quayside-annex-stop.toml").read_text("utf-8")
+    case, bad, sized = (folder / f"{name}.toml" for name in ("three", "bad", "sized"))
+    case.write_text("[[section]]".join(text.split("[[section]]")[:4]), "utf-8")
+    bad.write_text(text.replace('thickness = "', 'thickness = "-'), "utf-8")
+    sized.write_text(f"{text}\n[sizing]\nchecks = ['stress']\n", "utf-8")
+
+    def row(name: str, *arguments: str, runs: int = 3, status: int = 0) -> float:
+        found = [process(*arguments, status=status) for _ in range(runs)]
+        seconds, memory = min(found)[0], max(m for _, m in found)
+        print(f"  {seconds:7.2f} s {seconds / unit:7.1f} solves {memory:6.0f} MB  {name}")
+        return seconds
+
+    process("compare", str(case), "--out", str(folder / "first"))
+    print("whole commands")
+    row("--help", "--help")
+    row("an input error", "compare", str(bad), status=2)
+    row("hand", "hand", str(case))
+    row("compare, 3 sections", "compare", str(case), "--out", str(folder / "a"))
+    row("report of it, solved and written", "report", str(case), "--out", f"{folder}/a.pdf")
+    row("size, 40 walls", "size", str(sized), "--out", str(folder / "b"), runs=2)
+
+
+def swept(unit: float) -> None:
+    """Print what a sample of a sweep takes that shares no body with another."""
+    over = {
+        "load.line_load": {"from": "700 N/mm", "to": "900 N/mm"},
+        "plate.thickness": {"from": "50 mm", "to": "70 mm"},
+        "section.wall": {"from": "20 mm", "to": "50 mm"},
+    }
+    sweep = {"method": "latin hypercube", "samples": 16, "over": over}
+    path = ROOT / "cases" / "foundry-yard-stop.toml"
+    prepared = prepare(read_tables(path) | {"sweep": sweep}, str(path))
+    start = time.process_time()
+    rows = [row for one in solve_samples(prepared, 1) for row in one.rows]
+    each = (time.process_time() - start) / sweep["samples"]
+    unknowns = np.mean([row.solution.unknowns for row in rows if row.solution is not None])
+    print(
+        f"  {each:7.2f} s {each / unit:7.1f} solves            a sample of a sweep,"
+        f" {unknowns:.0f} unknowns"
+    )
+
+
+def grown(unit: float) -> None:
+    """Print time and memory of meshes up to 300 000 unknowns, and the power that time grows by."""
+    print("one solve as the mesh grows")
+    found: list[tuple[float, float]] = []
+    for scale in (1.0, 0.5, 0.25):
+        before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        parts = one_solve(scale)
+        grew = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
+        unknowns, seconds = parts["unknowns"], ready(parts)
+        found.append((unknowns, seconds))
+        power = ""
+        if len(found) > 1:
+            (n, s), (m, t) = found[-2:]
+            power = f", growing as n^{np.log(t / s) / np.log(m / n):.2f}"
+            power += f", {grew / unknowns:.1f} kB an unknown more"
+        print(f"  {seconds:7.2f} s {seconds / unit:7.1f} solves  {unknowns:.0f} unknowns{power}")
+
+
+def main() -> None:
+    """Print the tables."""
+    print(f"{os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}, Python {sys.version.split()[0]}")
+    with one_thread():
+        runs = [one_solve() for _ in range(7)]
+        others = variants()
+    parts = {name: min(run[name] for run in runs) for name in runs[0]}
+    unit = ready(parts)
+    print(f"one solve, {parts.pop('unknowns'):.0f} unknowns: {1000 * unit:.0f} ms")
+    for name, seconds in parts.items():
+        print(f"  {1000 * seconds:7.1f} ms {seconds / unit:7.2f} solves  {name}")
+    for name, seconds in others.items():
+        print(f"  {1000 * seconds:7.1f} ms {seconds / unit:7.2f} solves  {name}")
     with tempfile.TemporaryDirectory() as folder:
-        case = Path(folder) / "three.toml"
-        case.write_text(three)
-        start = time.perf_counter()
-        subprocess.run(
-            [sys.executable, "-m", "contactfe", "compare", str(case)],
-            cwd=folder, check=True, stdout=subprocess.DEVNULL,
-        )  # fmt: skip
-        seconds = time.perf_counter() - start
-    return seconds, resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+        whole_processes(unit, Path(folder))
+    with one_thread():
+        swept(unit)
+        grown(unit)
 
 
 if __name__ == "__main__":
-    with one_thread():
-        runs = [one_solve() for _ in range(7)]
-    best = {name: min(run[name] for run in runs) for name in runs[0]}
-    unknowns = int(best.pop("unknowns"))
-    print(f"one solve, {unknowns} unknowns, best of {len(runs)}, {os.cpu_count()} cores")
-    for name, seconds in best.items():
-        print(f"  {1000 * seconds:7.1f} ms  {100 * seconds / sum(best.values()):5.1f} %  {name}")
-    ready = sum(s for n, s in best.items() if n.startswith(("assemble", "couple")))
-    print(f"  {1000 * ready:7.1f} ms  contact solve from ready meshes")
-    print(f"  {1000 * sum(best.values()):7.1f} ms  in all")
-    with one_thread():
-        solves = [from_ready_meshes() for _ in range(7)]
-    print("from ready meshes to a solved contact: assembly, factors, condensation, all steps")
-    for name in solves[0]:
-        print(f"  {1000 * min(run[name] for run in solves):7.1f} ms  {name}")
-    times = [whole_process() for _ in range(3)]
-    print(
-        f"contactfe compare, 3 sections, whole process: {min(t for t, _ in times):.2f} s"
-        f" (slowest {max(t for t, _ in times):.2f} s), peak {max(m for _, m in times):.0f} MB"
-    )
+    main()
