@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from contactfe.assess.beam import bends
-from contactfe.assess.bodies import Bodies, Focus
+from contactfe.assess.bodies import Bodies, Focus, stepped
 from contactfe.case import Case, Section
 from contactfe.section.grading import Grading, Patch
 from contactfe.section.outlines import MemberOutline, PlateOutline
@@ -49,8 +49,9 @@ def build(
     tangential = case.contact.friction > 0.0
     offsets = case.offsets
     start = time.perf_counter()
-    # A mesh that is read from a file need not be its own mirror image, and then no body is.
-    symmetric = case.symmetric(section) and section.mesh is None
+    # A mesh that is read from a file, or is turned with its patch, is not its own mirror image.
+    on_axis = all(stepped(patch, section.radius).centre == 0.0 for patch in patches)
+    symmetric = case.symmetric(section) and section.mesh is None and on_axis
     grading, member = bodies.member(section, patches, scale, focus, tangential, symmetric)
     plates = [
         bodies.plate(offset, patch, scale, tangential, symmetric)

@@ -22,6 +22,7 @@ COARSE = 5.0
 """Element size of these bodies over the standard one: only which they are is of interest."""
 
 CASE = case([(150.0, 25.0), (150.0, 30.0)], line_load=600.0)
+CORNER = case([(150.0, 25.0), (150.0, 30.0)], line_load=600.0, corner=300.0)
 PLATE = {"offset": 0.0, "patch": Patch(0.0, 1.0), "scale": COARSE, "tangential": False}
 MEMBER = {
     "section": CASE.sections[0], "patches": (Patch(0.0, 1.0),), "scale": COARSE, "focus": (),
@@ -57,6 +58,7 @@ def test_what_is_let_go_is_of_that_section_alone():
         {"patch": Patch(0.0, 1.0, friction=True, borders=(0.4,))},
         {"scale": 3.0},
         {"tangential": True},
+        {"symmetric": True},
     ],
     ids=str,
 )
@@ -81,16 +83,21 @@ def test_a_plate_is_kept_under_all_it_is_made_for(change):
         ({}, {"scale": 3.0}),
         ({}, {"focus": ((0.0, 25.0),)}),
         ({}, {"tangential": True}),
+        ({}, {"symmetric": True}),
     ],
     ids=str,
 )
 def test_a_member_is_kept_under_all_it_is_made_for(base, change):
-    kept = Bodies(CASE)
-    first = kept.member(**MEMBER | base)
-    other = kept.member(**MEMBER | base | change)
+    kept = OrderedDict()
+
+    def member(kept, of):
+        return Bodies(CORNER if len(of["patches"]) > 1 else CASE, kept).member(**of)
+
+    first = member(kept, MEMBER | base)
+    other = member(kept, MEMBER | base | change)
     assert not same(first[1], other[1])
-    assert same(other[1], Bodies(CASE).member(**MEMBER | base | change)[1])
-    assert kept.member(**MEMBER | base) is first
+    assert same(other[1], member(OrderedDict(), MEMBER | base | change)[1])
+    assert member(kept, MEMBER | base) is first
 
 
 def test_an_infill_is_another_section():

@@ -126,7 +126,8 @@ def test_another_load_is_read_on_the_mesh_that_suits_it(monkeypatch):
     monkeypatch.setattr(
         first_yield, "read", lambda of, times: SimpleNamespace(patches=of.patches, times=times)
     )
-    monkeypatch.setattr(first_yield, "fitted", lambda solve, expected, _: solve(expected)[2])
+    monkeypatch.setattr(first_yield, "loads_on", lambda level: "its range")
+    monkeypatch.setattr(first_yield, "fitted", lambda solve, expected: solve(expected)[2])
     last = SimpleNamespace(patches=(Patch(2.0, 3.0, borders=(1.0,)),))
     levels = [level("first")]
     for _ in range(2):  # the second time it is there

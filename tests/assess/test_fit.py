@@ -31,10 +31,10 @@ def test_a_mesh_is_for_a_patch_and_its_borders(found, fits):
 @pytest.mark.parametrize(
     ("found", "fits"),
     [
-        (Patch(0.0, 0.71), True),
-        (Patch(0.29, 1.59), True),
-        (Patch(0.0, 0.69), False),
-        (Patch(0.0, 1.61), False),
+        (Patch(0.0, 0.56), True),
+        (Patch(0.29, 2.79), True),
+        (Patch(0.0, 0.54), False),
+        (Patch(0.0, 2.81), False),
         (Patch(0.31, 1.0), False),
         (Patch(0.0, 1.0, True, (0.9,)), True),  # borders are of no account beside the load
     ],
