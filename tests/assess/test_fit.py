@@ -3,8 +3,11 @@
 from dataclasses import replace
 
 import pytest
+from bodies import case
 
-from contactfe.assess.fit import LOADS, MOST_MESHES, RESULTS, fitted, suits
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.fit import LOADS, MOST_MESHES, RESULTS, fitted, loads_on, suits
+from contactfe.assess.level import build
 from contactfe.errors import SolveError
 from contactfe.section.grading import Patch
 
@@ -41,6 +44,27 @@ def test_a_mesh_is_for_a_patch_and_its_borders(found, fits):
 )
 def test_a_mesh_serves_loads_beside_its_own(found, fits):
     assert suits((HERE,), (found,), LOADS) is fits
+
+
+@pytest.mark.parametrize(
+    ("given", "most"),
+    [
+        ({}, 2.8),
+        ({"plate": (20.0, 20.0)}, 0.99 * 0.95 * 10.0 / 1.15 / 1.06 / 4.0),
+        ({"plate": (20.0, 20.0), "corner": 300.0}, 0.99 * 0.95 * 10.0 / 1.15 / 1.06 / 4.0),
+        ({"friction": 0.2}, 1.6),
+    ],
+)
+def test_a_mesh_serves_what_its_line_of_contact_has_room_for(given, most):
+    """Of a plate with little room beside the patch, as far as it goes; with friction less."""
+    of = case([(150.0, 25.0)], line_load=1000.0, **given)
+    patch = (Patch(0.0, 4.0),) * len(of.offsets)
+    level = build(of, Bodies(of), of.sections[0], patch, 6.0)
+    assert loads_on(level).most == pytest.approx(most, rel=0.03)
+    for member, plate in zip(level.joint.member.lines, level.joint.plates, strict=True):
+        (line,), edge, widest = plate.lines, of.plate.width / 2.0, 4.0 * loads_on(level).most
+        assert -edge < line.x[0] < member.x[0] < -widest
+        assert widest < member.x[-1] < line.x[-1] < edge
 
 
 def test_every_patch_has_to_suit():
