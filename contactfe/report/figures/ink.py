@@ -140,7 +140,7 @@ def _whole(figure: Figure) -> Bbox:
 
 @contextmanager
 def _measured_once(panels: Sequence[Axes]) -> Iterator[None]:
-    """Let the layout measure what hangs out of a panel once, for as long as its numbers are the same.
+    """Let the layout measure what hangs out of a panel once, while its numbers are the same.
 
     It asks for that twice, as another size of the panel may have other numbers, and for a bar of
     colours once more for each panel beside it, which takes most of the time of a figure.
