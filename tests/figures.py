@@ -11,8 +11,8 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
 from contactfe.assess.results import Comparison
-from contactfe.report.figures import figures_of
 from contactfe.report.figures.choice import chosen
+from contactfe.report.figures.draw import figures_of
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.panels import NAMED
 
