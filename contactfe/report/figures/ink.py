@@ -125,14 +125,19 @@ def as_svg(figure: Figure, *, text: bool) -> str:
     return out.getvalue()
 
 
-def _whole(figure: Figure) -> Bbox:
-    """A figure with all that hangs below it, inches; no wider than it is."""
+def lay_out(figure: Figure) -> None:
+    """Find the room of each panel of a figure, which stays where it is from then on."""
     FigureCanvasAgg(figure)
     layout = figure.get_layout_engine()
     if layout is not None:
         with _measured_once(figure.axes):
             layout.execute(figure)
         figure.set_layout_engine(None)  # once is enough, and with one it is drawn once more
+
+
+def _whole(figure: Figure) -> Bbox:
+    """A figure with all that hangs below it, inches; no wider than it is."""
+    lay_out(figure)
     hung = [artist.get_window_extent().y0 for artist in (*figure.legends, *figure.artists)]
     low = min([0.0, *hung]) / figure.dpi
     return Bbox.from_extents(0.0, low - 0.04, figure.get_figwidth(), figure.get_figheight())
