@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import matplotlib
+import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.backend_bases import RendererBase
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -161,13 +162,13 @@ def _measured(ax: Axes) -> Callable[..., Bbox]:
     measure, beyond = ax.get_tightbbox, {}
 
     def measured(renderer: RendererBase, **how: Any) -> Bbox:
-        locator = ax.get_axes_locator()
+        locator: Any = ax.get_axes_locator()  # a bar of colours has one
         ax.apply_aspect(locator(ax, renderer) if locator else None)
         numbers = (*ax.get_xticks(), *ax.get_yticks())
         if numbers not in beyond:
             found = measure(renderer, **how)
             assert found is not None  # as the panel is seen
-            beyond[numbers] = found.extents - ax.bbox.extents
-        return Bbox.from_extents(ax.bbox.extents + beyond[numbers])
+            beyond[numbers] = np.subtract(found.extents, ax.bbox.extents)
+        return Bbox.from_extents(*np.add(ax.bbox.extents, beyond[numbers]))
 
     return measured
