@@ -6,14 +6,13 @@ from dataclasses import replace
 
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
 from contactfe.assess.results import Comparison
-from contactfe.report.figures import figures_of
 from contactfe.report.figures.choice import chosen
-from contactfe.report.figures.ink import settings
+from contactfe.report.figures.draw import figures_of
+from contactfe.report.figures.ink import lay_out, settings
 from contactfe.report.figures.panels import NAMED
 
 
@@ -98,7 +97,7 @@ def figure_of(name: str, comparison: Comparison) -> Figure:
     if key not in _DRAWN:
         with settings():
             figure = figures_of(comparison.case)[name](comparison, chosen(comparison))
-            FigureCanvasAgg(figure)
+            lay_out(figure)
             figure.draw_without_rendering()
         _DRAWN[key] = comparison, figure  # while it is kept, no other has its id
     return _DRAWN[key][1]

@@ -53,8 +53,8 @@ def kinds_of_result():
 
 def test_save_writes_an_impact_and_a_sweep_as_their_own_names_do(tmp_path, monkeypatch):
     # Ink is slow, and that of the figure is tested where it is drawn.
-    drawn = "contactfe.report.impact_output.save_figure"
-    monkeypatch.setattr(drawn, lambda path, *_: path.write_bytes(b"ink"))
+    drawn = "contactfe.report.impact_output.save_figures"
+    monkeypatch.setattr(drawn, lambda _, folder: (folder / "impact.png").write_bytes(b"ink"))
     found = contactfe.impact_force(moving())
     there, own = contactfe.save(found, tmp_path / "d"), contactfe.save_impact(found, tmp_path / "o")
     assert [p.name for p in there] == [p.name for p in own]

@@ -52,6 +52,47 @@ def test_help_answers_at_once_and_loads_nothing_heavy(tmp_path, words):
     assert "heavy: []" in loaded.stdout
 
 
+@pytest.mark.parametrize(
+    "command",
+    [
+        "compare",
+        "report",
+        "envelope",
+        "impact",
+        "size",
+        "stiffness",
+        "hand",
+        ["scale", "--to", ".5"],
+    ],
+)
+def test_a_case_at_fault_is_refused_before_what_solves_it_is_loaded(tmp_path, command):
+    (tmp_path / "a.toml").write_text(SMALL.replace("young", "youngs"))
+    name, *how = [command] if isinstance(command, str) else command
+    code = (
+        f"import sys; sys.argv = ['contactfe', {name!r}, 'a.toml', *{how!r}]\n"
+        "from contactfe.cli import main\n"
+        "try: main()\n"
+        "except SystemExit as left: status = left.code\n"
+        "heavy = {'numpy', 'scipy', 'skfem', 'meshio', 'gmsh', 'matplotlib', 'rich', 'jinja2'}\n"
+        "print(status, 'heavy:', sorted(heavy & set(sys.modules)))"
+    )
+    loaded = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=tmp_path
+    )
+    assert loaded.stdout == "2 heavy: []\n"
+    assert "youngs" in loaded.stderr
+
+
+def test_what_figures_are_drawn_with_is_not_loaded_before_one_is():
+    kinds = ["compare_output", "envelope", "impact_output", "sizing", "stiffness_output"]
+    code = (
+        "import sys, importlib\n"
+        f"for kind in {kinds!r}: importlib.import_module('contactfe.report.' + kind)\n"
+        "sys.exit('matplotlib' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
 @pytest.mark.parametrize("case", CASES, ids=lambda p: p.stem)
 def test_worked_cases_are_worked_by_hand(case):
     done = CliRunner().invoke(cli.cli, ["hand", str(case)])

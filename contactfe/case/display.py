@@ -13,11 +13,12 @@ from functools import cache
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from contactfe.case.units import Dimension, parse_quantity
-from contactfe.hand.formula import Limit
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from contactfe.hand.formula import Limit
 
     Figures = TypeVar("Figures", float, NDArray[np.float64])
 

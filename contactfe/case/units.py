@@ -1,23 +1,25 @@
 """A number with its unit, as an engineer writes it, turned into N, mm, MPa and radians.
 
 Nothing is guessed: one decimal number, then units out of a short list. Only names on that list
-pass, so there are no prefixes or plurals to misread, and its registry takes 5 ms to build.
+pass, so there are no prefixes or plurals to misread.
+
+A library of units takes a quarter of a second to load, which every command would pay. What this
+list needs of one is a page of arithmetic, here; the tests hold it against the library.
 """
 
 from __future__ import annotations
 
 import math
 import re
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from contactfe.case.unit_meant import in_known_units, meant
 from contactfe.case.wording import listed
 from contactfe.errors import InputError
-
-if TYPE_CHECKING:
-    from pint import Quantity, UnitRegistry
 
 Dimension = Literal[
     "length",
@@ -64,17 +66,17 @@ _HELD_IN: dict[Dimension, str] = {
     "force": "N",
     "line load": "N/mm",
     "stress": "MPa",
-    "density": "kg/m**3",
+    "density": "kg/m3",
     "mass per length": "kg/m",
     "angle": "rad",
-    "line stiffness": "N/mm**2",
+    "line stiffness": "N/mm2",
     "moment per length": "N*mm/mm",
-    "area": "mm**2",
-    "section modulus": "mm**3",
-    "second moment of area": "mm**4",
+    "area": "mm2",
+    "section modulus": "mm3",
+    "second moment of area": "mm4",
     "moment": "N*mm",
     "bending stiffness": "N*mm",
-    "bedding": "N/mm**3",
+    "bedding": "N/mm3",
     "stiffness": "N/mm",
     "time": "s",
     "velocity": "mm/s",
@@ -133,39 +135,40 @@ _US_UNITS = frozenset({"in", "inch", "ft", "lbf", "kip", "psi", "ksi", "lb"})
 
 # A mass may be written by the force that it takes to accelerate it, which in US units is usual:
 # 1 N s²/mm is 1 t exactly.
-_ALSO: dict[Dimension, str] = {"mass": "N*s**2/mm"}
+_ALSO: dict[Dimension, str] = {"mass": "N*s2/mm"}
 
 # Force is a base dimension beside length, mass and time: a weight does not pass for a
 # force, or a mass for either. So is angle, or an angle would pass for a plain ratio such as mm/mm.
 # inch, pound and standard gravity are exact by definition (common practice, no source).
-_UNITS = {
-    "mm": "[length]",
-    "cm": "10 * mm",
-    "m": "1000 * mm",
-    "in": "25.4 * mm",
-    "inch": "25.4 * mm",
-    "ft": "304.8 * mm",
-    "N": "[force]",
-    "kN": "1000 * N",
-    "MN": "1000000 * N",
-    "kgf": "9.80665 * N",
-    "lbf": "4.4482216152605 * N",
-    "kip": "4448.2216152605 * N",
-    "Pa": "0.000001 * N / mm**2",
-    "kPa": "0.001 * N / mm**2",
-    "MPa": "N / mm**2",
-    "GPa": "1000 * N / mm**2",
-    "psi": "lbf / in**2",
-    "ksi": "kip / in**2",
-    "kg": "[mass]",
-    "g": "0.001 * kg",
-    "t": "1000 * kg",
-    "lb": "0.45359237 * kg",
-    "s": "[time]",
-    "ms": "0.001 * s",
-    "rad": "[angle]",
-    "mrad": "0.001 * rad",
-    "deg": f"{math.pi / 180!r} * rad",
+# Each is so many of another unit; the base units have none.
+_UNITS: dict[str, tuple[float, str]] = {
+    "mm": (1.0, ""),
+    "cm": (10.0, "mm"),
+    "m": (1000.0, "mm"),
+    "in": (25.4, "mm"),
+    "inch": (25.4, "mm"),
+    "ft": (304.8, "mm"),
+    "N": (1.0, ""),
+    "kN": (1000.0, "N"),
+    "MN": (1000000.0, "N"),
+    "kgf": (9.80665, "N"),
+    "lbf": (4.4482216152605, "N"),
+    "kip": (4448.2216152605, "N"),
+    "Pa": (0.000001, "N/mm2"),
+    "kPa": (0.001, "N/mm2"),
+    "MPa": (1.0, "N/mm2"),
+    "GPa": (1000.0, "N/mm2"),
+    "psi": (1.0, "lbf/in2"),
+    "ksi": (1.0, "kip/in2"),
+    "kg": (1.0, ""),
+    "g": (0.001, "kg"),
+    "t": (1000.0, "kg"),
+    "lb": (0.45359237, "kg"),
+    "s": (1.0, ""),
+    "ms": (0.001, "s"),
+    "rad": (1.0, ""),
+    "mrad": (0.001, "rad"),
+    "deg": (math.pi / 180, "rad"),
 }
 
 # Those of a dimension that have a name of their own, for messages.
@@ -182,16 +185,9 @@ LARGEST = 1e30
 """Bound on what is read: products and ratios of such numbers stay within a float."""
 
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?(?![0-9.])")
-_POWER = re.compile(r"([A-Za-z]+)\^?([2-4])\b")
+_PART = re.compile(r"(/?)\s*([A-Za-z]+)\^?([2-4]?)")
 _EXPRESSION = re.compile(r"[A-Za-z]+(?:\^?[2-4])?(?:\s*[*/]\s*[A-Za-z]+(?:\^?[2-4])?)*")
 _SIGNS = str.maketrans({"²": "2", "³": "3", "⁴": "4", "·": "*", "°": "deg"})
-
-
-@cache
-def _registry() -> UnitRegistry[float]:
-    from pint import UnitRegistry  # 0.13 s, paid only by who reads a quantity
-
-    return UnitRegistry([f"{name} = {definition}" for name, definition in _UNITS.items()])
 
 
 def _named(kind: str) -> str:
@@ -204,17 +200,50 @@ def _in_units(dimension: Dimension) -> str:
     return "" if units is None else f", in {listed(units, 'or')}"
 
 
-def _held_in(quantity: Quantity[float], dimension: Dimension) -> str | None:
-    """The unit that a quantity of the dimension is held in; None for one of another."""
-    units = (_HELD_IN[dimension], _ALSO.get(dimension))
-    return next((unit for unit in units if unit and quantity.is_compatible_with(unit)), None)
+def _powers(unit: str) -> Counter[str]:
+    """Of each name in a unit that is made of known ones."""
+    powers: Counter[str] = Counter()
+    for over, name, power in _PART.findall(unit):
+        powers[name] += (-1 if over else 1) * int(power or 1)
+    return powers
 
 
-def _quantity(number: float, unit: str) -> Quantity[float] | None:
-    """A number with a unit; None where the unit is none that is known."""
-    if not (_names(unit) <= _UNITS.keys() and _EXPRESSION.fullmatch(unit)):
+def _in_base(powers: Mapping[str, int]) -> tuple[Counter[str], Counter[float]]:
+    """Powers of the base units that a unit comes to, and of the factors that it takes."""
+    base: Counter[str] = Counter()
+    factors: Counter[float] = Counter()
+    for name, power in powers.items():
+        factor, other = _UNITS[name]
+        if not other:
+            base[name] += power
+            continue
+        factors[factor] += power
+        deeper, more = _in_base({one: power * of for one, of in _powers(other).items()})
+        base.update(deeper)
+        factors.update(more)
+    return base, factors
+
+
+@cache
+def _factor(unit: str, held_in: str) -> float | None:
+    """What turns a number in a unit into one in another; None where they measure something else.
+
+    Equal factors cancel before they are multiplied, those above the line first: 1 kN/m is 1 N/mm.
+    """
+    powers = _powers(unit)
+    powers.subtract(_powers(held_in))
+    base, factors = _in_base(powers)
+    if any(base.values()):
         return None
-    return _registry().Quantity(number, _POWER.sub(r"\1**\2", unit))
+    above = math.prod(factor**power for factor, power in factors.items() if power > 0)
+    return math.prod((factor**power for factor, power in factors.items() if power < 0), start=above)
+
+
+def _held(unit: str, dimension: Dimension) -> float | None:
+    """What turns a number in a known unit into one as held; None where it measures another."""
+    units = (_HELD_IN[dimension], _ALSO.get(dimension))
+    factors = (_factor(unit, of) for of in units if of)
+    return next((factor for factor in factors if factor is not None), None)
 
 
 def _names(unit: str) -> set[str]:
@@ -222,15 +251,15 @@ def _names(unit: str) -> set[str]:
 
 
 def _is_known(unit: str) -> bool:
-    return _quantity(1.0, unit) is not None
+    """Whether a unit is made of known names, by * and / and powers."""
+    return _names(unit) <= _UNITS.keys() and _EXPRESSION.fullmatch(unit) is not None
 
 
 def _meant(unit: str, dimension: Dimension) -> str | None:
     """The known unit of the dimension that may be meant, such as lbf/in by lb/in."""
 
     def fits(unit: str) -> bool:
-        quantity = _quantity(1.0, unit)
-        return quantity is not None and _held_in(quantity, dimension) is not None
+        return _is_known(unit) and _held(unit, dimension) is not None
 
     return meant(unit, _UNITS, fits)
 
@@ -248,9 +277,9 @@ def _not_known(unit: str, dimension: Dimension) -> str:
     )
 
 
-def _of_another(unit: str, quantity: Quantity[float], dimension: Dimension) -> str:
+def _of_another(unit: str, dimension: Dimension) -> str:
     # lb is a mass here, so "lb/in" is no line load.
-    kinds = [kind for kind in _HELD_IN if _held_in(quantity, kind)]
+    kinds = [kind for kind in _HELD_IN if _held(unit, kind) is not None]
     what = f"is {_named(kinds[0])}, not" if kinds else "is not"
     other = _meant(unit, dimension)
     hint = f"did you mean {other}? " if other else ""
@@ -343,13 +372,12 @@ def parse_quantity(text: object, dimension: Dimension) -> float:
     if not unit[0].isalpha() and any(sign.isdigit() for sign in unit):
         raise InputError(f"must be one decimal number, no fraction, no sum, no range; {example}")
 
-    quantity = _quantity(float(number[0]), unit)
-    if quantity is None:
+    if not _is_known(unit):
         raise InputError(_not_known(unit, dimension))
-    held_in = _held_in(quantity, dimension)
-    if held_in is None:
-        raise InputError(_of_another(unit, quantity, dimension))
-    value = float(quantity.to(held_in).magnitude)
+    factor = _held(unit, dimension)
+    if factor is None:
+        raise InputError(_of_another(unit, dimension))
+    value = float(number[0]) * factor
     if not abs(value) <= LARGEST:
         raise InputError(f"is too large a number; {example}")
     return value
@@ -375,8 +403,7 @@ def dimension_of(text: str) -> Dimension:
     stripped = text.strip()
     number = _NUMBER.match(stripped)
     unit = stripped[number.end() :].strip().translate(_SIGNS) if number else ""
-    quantity = _quantity(1.0, unit)
-    found = (kind for kind in _HELD_IN if quantity is not None and _held_in(quantity, kind))
+    found = (kind for kind in _HELD_IN if _is_known(unit) and _held(unit, kind) is not None)
     dimension = next(found, None)
     if dimension is None:
         raise InputError(

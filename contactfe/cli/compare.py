@@ -46,11 +46,13 @@ def compare(
     Exit status: 0 if solved, 1 with --strict if a section does not pass, 2 for bad input,
     3 if not solved, 130 if stopped.
     """
-    from contactfe.assess import compare as of
     from contactfe.case import read_case
-    from contactfe.report.compare_output import OUTPUT
 
     case = with_accuracy(read_case(case_file), accuracy)
+
+    from contactfe.assess import compare as of
+    from contactfe.report.compare_output import OUTPUT
+
     answer = solved(
         case,
         out,

@@ -49,13 +49,15 @@ def envelope(
     Exit status: 0 if solved, 1 with --strict if a section does not pass at every contact, 2 for bad
     input, 3 if not solved, 130 if stopped.
     """
+    from contactfe.case import read_case
+
+    case = with_accuracy(read_case(case_file), accuracy)
+
     from contactfe.assess.envelope import check_envelope
     from contactfe.assess.envelope import envelope as solve_envelope
-    from contactfe.case import read_case
     from contactfe.report.envelope import OUTPUT
     from contactfe.report.envelope_record import row_record
 
-    case = with_accuracy(read_case(case_file), accuracy)
     check_envelope(case)
     to = destination(case, out, json_to, full, OUTPUT.folder)
     answer = solved_on_record(

@@ -25,13 +25,15 @@ def hand(case_file: str, steps: bool, full: bool, json_to: str | None, strict: b
 
     Exit status: 0, or 1 with --strict if a clause or a stress is not satisfied, 2 for bad input.
     """
-    from contactfe.assess.by_hand.case import by_hand
     from contactfe.case import read_case
+
+    case = read_case(case_file)
+
+    from contactfe.assess.by_hand.case import by_hand
     from contactfe.report.by_hand import by_hand_page, hand_answer
     from contactfe.report.hand_document import hand_document
     from contactfe.report.steps import steps_page
 
-    case = read_case(case_file)
     check_json(json_to, case)
     found = by_hand(case)
     show_or_dump(

@@ -38,11 +38,13 @@ def impact(
     Exit status: 0 if solved, 1 with --strict if a check of it does not pass, 2 for bad input, 3 if
     not solved, 130 if stopped.
     """
-    from contactfe.assess.impact import impact_force
     from contactfe.case import read_case
-    from contactfe.report.impact_output import OUTPUT
 
     case = read_case(case_file)
+
+    from contactfe.assess.impact import impact_force
+    from contactfe.report.impact_output import OUTPUT
+
     answer = solved(
         case,
         out,

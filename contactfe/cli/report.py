@@ -34,18 +34,20 @@ def report(
 
     Exit status: 0 if written, 2 for bad input, 3 if not solved, 130 if stopped.
     """
-    from contactfe.assess.calculation import calculate
     from contactfe.case import read_case
     from contactfe.case.reader import content_of, read_tables
     from contactfe.errors import InputError
+
+    case = with_accuracy(read_case(case_file), accuracy)
+    content = content_of(case_file)
+
+    from contactfe.assess.calculation import calculate
     from contactfe.report import envelope, envelope_record, sizing, sizing_record
     from contactfe.report.calculation.file import Kind, check_report, default_file, write_report
     from contactfe.report.page import print_page
     from contactfe.report.record import earlier
     from contactfe.report.table import comparison_answer
 
-    case = with_accuracy(read_case(case_file), accuracy)
-    content = content_of(case_file)
     kind: Kind = "html" if html else "pdf"
     path = default_file(case, kind) if out is None else Path(out)
     if (other := {"pdf": ".html", "html": ".pdf"}[kind]) == path.suffix.lower():

@@ -34,14 +34,16 @@ def scale(
     Exit status: 0, or 2 for bad input.
     """
     from contactfe.case.reader import case_from_dict, read_tables
+
+    tables = read_tables(case_file)
+    case = case_from_dict(tables, case_file)
+
     from contactfe.case.specimen import asked_scale, specimen
     from contactfe.errors import InputError
     from contactfe.report.scale import scale_answer, scale_page
     from contactfe.report.scale_document import scale_document
     from contactfe.report.specimen_file import check_new, write_specimen
 
-    tables = read_tables(case_file)
-    case = case_from_dict(tables, case_file)
     at = asked_scale(case, to)
     check_json(json_to, case)
     new = Path(write_to) if write_to is not None else None

@@ -53,12 +53,14 @@ def size(
     Exit status: 0 if solved, 1 with --strict if no wall of a diameter passes, 2 for bad input,
     3 if not solved, 130 if stopped.
     """
-    from contactfe.assess.sizing import run as sizing
     from contactfe.case import read_case
+
+    case = read_case(case_file)
+
+    from contactfe.assess.sizing import run as sizing
     from contactfe.report.sizing import OUTPUT
     from contactfe.report.sizing_record import add, trial_record
 
-    case = read_case(case_file)
     to = destination(case, out, json_to, full, OUTPUT.folder)
 
     def solve(tell: "Progress", record: "Record[Tried] | None") -> "SizingResult":

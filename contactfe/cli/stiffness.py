@@ -41,11 +41,13 @@ def stiffness(
 
     Exit status: 0 if solved, 2 for bad input, 3 if not solved, 130 if stopped.
     """
-    from contactfe.assess.stiffness import stiffness as solve
     from contactfe.case import read_case
-    from contactfe.report.stiffness_output import OUTPUT
 
     case = read_case(case_file)
+
+    from contactfe.assess.stiffness import stiffness as solve
+    from contactfe.report.stiffness_output import OUTPUT
+
     solved(
         case,
         out,

@@ -7,7 +7,8 @@ from contactfe.assess.results import Comparison
 from contactfe.report.document import document
 from contactfe.report.drawing_note import drawing_note
 from contactfe.report.fields import write_fields
-from contactfe.report.figures import figures_of, save_figures
+from contactfe.report.figures import save_figures
+from contactfe.report.figures.choice import named
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.output import Output
 from contactfe.report.page import write_page
@@ -22,7 +23,7 @@ FOLDER = ResultsFolder(
         "table.txt",
         "steps.txt",
         "drawing-note.txt",
-        *figures_of(case),
+        *named(case),
         *(f"{name}.vtu" for name in unique_slugs(s.name for s in case.sections)),
     ),
     sections=r"[a-z0-9-]+\.vtu|length\.png|relief\.png|convergence\.png",

@@ -19,8 +19,7 @@ from contactfe.report.csv_file import Column, columns_of, write_csv
 from contactfe.report.document import document, stated_contact
 from contactfe.report.envelope_page import answer, envelope_answer, envelope_page
 from contactfe.report.envelope_record import ROWS, owner, row_record
-from contactfe.report.figures.envelope import envelope_figure
-from contactfe.report.figures.ink import save_figure
+from contactfe.report.figures import save_figures
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, head
 from contactfe.report.output import Output
@@ -72,7 +71,7 @@ to."""
 def _write(result: EnvelopeResult, draft: Path) -> None:
     units = result.case.display
     write_csv(draft / "envelope.csv", COLUMNS, judged(result), units, DIGITS, DIGITS)
-    save_figure(draft / "envelope.png", envelope_figure, result)
+    save_figures(result, draft)
 
 
 def _keep(result: EnvelopeResult, folder: Path) -> None:

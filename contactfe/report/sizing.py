@@ -15,8 +15,7 @@ from contactfe.assess.sizing.search import TOLERANCE
 from contactfe.case import Case
 from contactfe.report import words
 from contactfe.report.csv_file import Column, both, columns_of, write_csv
-from contactfe.report.figures.ink import save_figure
-from contactfe.report.figures.sizing import sizing_figure
+from contactfe.report.figures import save_figures
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, case_path, finite, head
 from contactfe.report.output import Output
@@ -68,7 +67,7 @@ FOLDER = ResultsFolder(
 def _write(result: SizingResult, draft: Path) -> None:
     walls = ((of, wall) for of in result.diameters for wall in (*of.walls, *of.stock.walls))
     write_csv(draft / "size.csv", columns(result.case.scale), walls, result.case.display)
-    save_figure(draft / "size.png", sizing_figure, result)
+    save_figures(result, draft)
 
 
 def _keep(result: SizingResult, folder: Path) -> None:

@@ -3,8 +3,7 @@
 from pathlib import Path
 
 from contactfe.assess.stiffness import StiffnessResult
-from contactfe.report.figures.ink import save_figure
-from contactfe.report.figures.stiffness import stiffness_figure
+from contactfe.report.figures import save_figures
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.hand_over import WIDTH, hand_over_page, write_hand_over
 from contactfe.report.output import Output
@@ -24,7 +23,7 @@ def _write(result: StiffnessResult, draft: Path) -> None:
     write_curves(result, draft / "curve.csv")
     write_hand_over(result, draft / "hand-over.csv")
     write_page(hand_over_page(result), draft / "hand-over.txt", WIDTH)
-    save_figure(draft / "stiffness.png", stiffness_figure, result)
+    save_figures(result, draft)
 
 
 OUTPUT = Output(FOLDER, FILES[3], stiffness_answer, stiffness_page, stiffness_document, _write)

@@ -2,6 +2,8 @@
 
 One law for all that presses a section: its own curve as solved, that of a slice along a bent post,
 the same with the post in series, and the elastic law of an impact, over a length of contact.
+
+The parts of scipy that it takes are loaded where they are needed: most cases need no such curve.
 """
 
 import bisect
@@ -9,15 +11,16 @@ import math
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
-from typing import Any, Literal, Self
+from typing import TYPE_CHECKING, Any, Literal, Self
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.integrate import cumulative_trapezoid, fixed_quad
-from scipy.interpolate import CubicHermiteSpline, CubicSpline, PPoly
 
 from contactfe.errors import SolveError
 from contactfe.solve.elastic import Floats
+
+if TYPE_CHECKING:
+    from scipy.interpolate import PPoly
 
 _PAST = 1e-9
 """What rounding may put a load past the end of a curve by, relative."""
@@ -76,6 +79,8 @@ class ForceApproach:
 
         The spline is of the logarithm of the approach over that of the line load.
         """
+        from scipy.interpolate import CubicSpline
+
         spline, x = CubicSpline(np.log(line_load), np.log(approach)), np.log(at)
         there = np.exp(spline(x))
         return cls(at, there, at / (there * spline(x, 1)))
@@ -157,6 +162,8 @@ class ForceApproach:
         Where the curve has hardly more of it, ``_LEFT`` of its own stays: a thin ring gives way
         less per load as the patch on it grows.
         """
+        from scipy.integrate import cumulative_trapezoid
+
         left = np.maximum(1.0 / self.tangent_stiffness - compliance, _LEFT / self.tangent_stiffness)
         first = self.approach[0] - compliance * self.line_load[0]
         approach = max(float(first), _LEFT * float(self.approach[0])) + cumulative_trapezoid(
@@ -203,6 +210,8 @@ class ForceApproach:
         return work
 
     def _between(self, low: float, high: float) -> float:
+        from scipy.integrate import fixed_quad
+
         return float(fixed_quad(self.force, low, high, n=8)[0])
 
     def _one_line_load(self, approach: float) -> float:
@@ -225,8 +234,10 @@ class ForceApproach:
         return self._spline.x.tolist(), self._spline.c.T.tolist()
 
     @cached_property
-    def _spline(self) -> PPoly:
+    def _spline(self) -> "PPoly":
         """The logarithm of the line load over that of the approach; its first piece goes on."""
+        from scipy.interpolate import CubicHermiteSpline, PPoly
+
         x, y, power = np.log(self.approach), np.log(self.line_load), self.exponent
         first = [[0.0], [0.0], [power[0]], [y[0] - power[0]]]
         between = CubicHermiteSpline(x, y, power).c

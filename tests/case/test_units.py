@@ -1,15 +1,19 @@
 import math
 import re
+from collections import Counter
 from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pint import UnitRegistry
 
+from contactfe.case import units
 from contactfe.case.units import (
     Dimension,
     LengthUnit,
     dimension_of,
+    known_units,
     parse_percent,
     parse_quantity,
 )
@@ -278,3 +282,31 @@ def test_a_quantity_tells_what_it_measures(text, dimension):
 def test_what_measures_nothing_known_is_refused(text):
     with pytest.raises(InputError, match="unit that is known"):
         dimension_of(text)
+
+
+def test_units_are_those_of_a_library_of_units():
+    """Each alone, and each with each other by a product and by a quotient; to the last bit."""
+    library = UnitRegistry(
+        [
+            f"{name} = {f'[{name}]' if not other else f'{factor!r} * {_powers(other)}'}"
+            for name, (factor, other) in units._UNITS.items()
+        ]
+    )
+    names = known_units()
+    pairs = [f"{a}{sign}{b}" for a in names for sign in "*/" for b in (*names, "mm2", "in3")]
+    read = Counter()
+    for unit in (*names, *pairs):
+        of = library.Unit(_powers(unit))
+        for dimension in get_args(Dimension):
+            held = _powers(units._HELD_IN[dimension])
+            if of.is_compatible_with(held):
+                expected = library.Quantity(3.7, of).to(held).magnitude
+                assert parse_quantity(f"3.7 {unit}", dimension) == expected
+                read[dimension] += 1
+    assert read.total() > 300
+    assert read["stress"] > 10
+
+
+def _powers(unit):
+    """A unit as the library writes it."""
+    return re.sub(r"([A-Za-z])([2-4])", r"\1**\2", unit)

@@ -13,7 +13,7 @@ from saying import figures, only
 from contactfe.assess.impact import impact_force
 from contactfe.impact.history import history
 from contactfe.report.blocks import Heading, Line, Table
-from contactfe.report.figures import figures as figures_for
+from contactfe.report.figures.draw import figures as figures_for
 from contactfe.report.figures.drawn import drawn
 from contactfe.report.figures.impact import impact_figure
 from contactfe.report.figures.ink import settings

@@ -17,7 +17,7 @@ from contactfe.case import Corner
 from contactfe.hand import cantilever
 from contactfe.report import words
 from contactfe.report.blocks import Line, Table
-from contactfe.report.figures import figures as figures_for
+from contactfe.report.figures.draw import figures as figures_for
 from contactfe.report.figures.drawn import drawn
 from contactfe.report.figures.ink import settings
 from contactfe.report.figures.stiffness import stiffness_figure

@@ -14,8 +14,8 @@ from restated import restated
 
 from contactfe.case.display import significant
 from contactfe.report.document import document
-from contactfe.report.figures import FIGURES
 from contactfe.report.figures.choice import chosen
+from contactfe.report.figures.draw import FIGURES
 from contactfe.report.figures.ink import STRESS, settings
 from contactfe.report.html import as_html
 from contactfe.report.page import WIDEST, as_text

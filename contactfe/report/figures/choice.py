@@ -1,10 +1,32 @@
-"""Which sections a figure has room for."""
+"""Which figures there are, and which sections they have room for."""
 
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.case import Case
 from contactfe.report import words
+from contactfe.report.slugs import unique_slugs
+
+ALWAYS = ("sections.png", "pressure.png", "load_line.png")
+"""The figures that every comparison has."""
 
 MOST = 4
+
+
+def named(case: Case) -> tuple[str, ...]:
+    """The figures of a comparison, by the names of their files."""
+    hollow = any(section.geometry.hollow for section in case.sections)
+    return (
+        *ALWAYS,
+        *(("length.png",) if case.alignment is not None else ()),
+        *(("relief.png",) if case.finite and hollow else ()),
+        *(("convergence.png",) if case.accuracy is not None else ()),
+    )
+
+
+def impacts_named(case: Case) -> tuple[str, ...]:
+    """That of each impact: one for each section where they have curves of their own."""
+    if case.motion is None or case.motion.contact_law.law != "section":
+        return ("impact.png",)
+    return tuple(f"impact-{name}.png" for name in unique_slugs(s.name for s in case.sections))
 
 
 def chosen(comparison: Comparison) -> tuple[SectionResult, ...]:

@@ -14,7 +14,7 @@ from contactfe.assess.sizing.record import SizingResult
 from contactfe.assess.stiffness import StiffnessResult
 from contactfe.case import Case
 from contactfe.report import blocks
-from contactfe.report.figures.choice import chosen
+from contactfe.report.figures.choice import ALWAYS, chosen, impacts_named, named
 from contactfe.report.figures.convergence import convergence_alt, convergence_figure
 from contactfe.report.figures.envelope import envelope_alt, envelope_figure
 from contactfe.report.figures.impact import impact_alt, impact_figure
@@ -29,11 +29,16 @@ from contactfe.report.figures.stiffness import stiffness_alt, stiffness_figure
 
 Draw = Callable[[Comparison, tuple[SectionResult, ...]], Figure]
 
-FIGURES: dict[str, Draw] = {
+_DRAW: dict[str, Draw] = {
     "sections.png": sections_figure,
     "pressure.png": pressure_figure,
     "load_line.png": load_line_figure,
+    "length.png": length_figure,
+    "relief.png": relief_figure,
+    "convergence.png": convergence_figure,
 }
+
+FIGURES = {name: _DRAW[name] for name in ALWAYS}
 """What every comparison has."""
 
 ALT: dict[Callable[..., Figure], Callable[..., str]] = {
@@ -55,15 +60,10 @@ Drawable = Comparison | EnvelopeResult | ImpactResult | SizingResult | Stiffness
 
 def figures_of(case: Case) -> dict[str, Draw]:
     """The figures that a comparison of this case has, by the names of their files."""
-    along: dict[str, Draw] = {} if case.alignment is None else {"length.png": length_figure}
-    hollow = any(section.geometry.hollow for section in case.sections)
-    if case.finite and hollow:
-        along["relief.png"] = relief_figure
-    finer = {} if case.accuracy is None else {"convergence.png": convergence_figure}
-    return {**FIGURES, **along, **finer}
+    return {name: _DRAW[name] for name in named(case)}
 
 
-def save_figures(comparison: Comparison, folder: Path) -> list[Path]:
+def write_figures(result: Drawable, folder: Path) -> list[Path]:
     """Draw and write every figure into ``folder``. Raises OSError where that cannot be done.
 
     The figures share matplotlib's settings with the process while they are drawn, one thread at a
@@ -71,8 +71,8 @@ def save_figures(comparison: Comparison, folder: Path) -> list[Path]:
     """
     paths = []
     with settings():
-        for name, figure, of in _figures(comparison):
-            paths.append(folder / f"{name}.png")
+        for name, figure, of in _figures(result):
+            paths.append(folder / name)
             save_png(figure(*of), paths[-1])
     return paths
 
@@ -84,18 +84,18 @@ def figures(result: Drawable) -> Iterator[blocks.Figure]:
 
 
 def _figures(result: Drawable) -> Iterator[tuple[str, Callable[..., Figure], tuple[Any, ...]]]:
-    """Name, what draws it, and of what."""
+    """Name of its file, what draws it, and of what."""
     match result:
         case Comparison():
             shown = chosen(result)
             for name, draw in figures_of(result.case).items():
-                yield name.removesuffix(".png"), draw, (result, shown)
+                yield name, draw, (result, shown)
         case EnvelopeResult():
-            yield "envelope", envelope_figure, (result,)
+            yield "envelope.png", envelope_figure, (result,)
         case SizingResult():
-            yield "size", sizing_figure, (result,)
+            yield "size.png", sizing_figure, (result,)
         case ImpactResult():
-            for impact in result.blows:
-                yield "impact", impact_figure, (result, impact)
+            for name, impact in zip(impacts_named(result.case), result.blows, strict=True):
+                yield name, impact_figure, (result, impact)
         case StiffnessResult():
-            yield "stiffness", stiffness_figure, (result,)
+            yield "stiffness.png", stiffness_figure, (result,)

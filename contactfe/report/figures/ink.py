@@ -3,12 +3,15 @@
 import io
 import threading
 import warnings
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import matplotlib
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.backend_bases import RendererBase
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.transforms import Bbox
@@ -123,13 +126,49 @@ def as_svg(figure: Figure, *, text: bool) -> str:
     return out.getvalue()
 
 
-def _whole(figure: Figure) -> Bbox:
-    """A figure with all that hangs below it, inches; no wider than it is."""
+def lay_out(figure: Figure) -> None:
+    """Find the room of each panel of a figure, which stays where it is from then on."""
     FigureCanvasAgg(figure)
     layout = figure.get_layout_engine()
     if layout is not None:
-        layout.execute(figure)
+        with _measured_once(figure.axes):
+            layout.execute(figure)
         figure.set_layout_engine(None)  # once is enough, and with one it is drawn once more
+
+
+def _whole(figure: Figure) -> Bbox:
+    """A figure with all that hangs below it, inches; no wider than it is."""
+    lay_out(figure)
     hung = [artist.get_window_extent().y0 for artist in (*figure.legends, *figure.artists)]
     low = min([0.0, *hung]) / figure.dpi
     return Bbox.from_extents(0.0, low - 0.04, figure.get_figwidth(), figure.get_figheight())
+
+
+@contextmanager
+def _measured_once(panels: Sequence[Axes]) -> Iterator[None]:
+    """Let the layout measure what hangs out of a panel once, while its numbers are the same.
+
+    It asks for that twice, as another size of the panel may have other numbers, and for a bar of
+    colours once more for each panel beside it, which takes most of the time of a figure.
+    """
+    for ax in panels:
+        vars(ax)["get_tightbbox"] = _measured(ax)
+    yield
+    for ax in panels:
+        del vars(ax)["get_tightbbox"]
+
+
+def _measured(ax: Axes) -> Callable[..., Bbox]:
+    measure, beyond = ax.get_tightbbox, {}
+
+    def measured(renderer: RendererBase, **how: Any) -> Bbox:
+        locator: Any = ax.get_axes_locator()  # a bar of colours has one
+        ax.apply_aspect(locator(ax, renderer) if locator else None)
+        numbers = (*ax.get_xticks(), *ax.get_yticks())
+        if numbers not in beyond:
+            found = measure(renderer, **how)
+            assert found is not None  # as the panel is seen
+            beyond[numbers] = np.subtract(found.extents, ax.bbox.extents)
+        return Bbox.from_extents(*np.add(ax.bbox.extents, beyond[numbers]))
+
+    return measured

@@ -202,19 +202,18 @@ def _clear(
 ) -> NDArray[np.float64]:  # fmt: skip
     """How well a box stands at each place: off all others, nearest to its own line, not on it."""
 
-    def beyond(points: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Places by points, both ways from the edge of the box."""
-        away: NDArray[np.float64] = np.abs(points - at[:, None]) - half
-        return away
+    def beyond(points: NDArray[np.float64]) -> list[NDArray[np.float64]]:
+        """Places by points, along x and y from the edge of the box."""
+        return [np.abs(points[:, k] - at[:, k, None]) - half[k] for k in (0, 1)]
 
-    def off(away: NDArray[np.float64]) -> NDArray[np.float64]:
-        x, y = np.moveaxis(np.maximum(away, 0.0), -1, 0)
-        least: NDArray[np.float64] = np.hypot(x, y).min(axis=1, initial=1.0)
+    def off(beyond: list[NDArray[np.float64]]) -> NDArray[np.float64]:
+        x, y = (np.maximum(one, 0.0) for one in beyond)
+        least: NDArray[np.float64] = np.sqrt((x * x + y * y).min(axis=1, initial=1.0))
         return least
 
-    others, own_line = beyond(around), beyond(own)
-    away, mine = off(others), off(own_line)
-    hidden = np.count_nonzero(np.all(others < 0.01, axis=2), axis=1)
+    x, y = others = beyond(around)
+    away, mine = off(others), off(beyond(own))
+    hidden = np.count_nonzero((x < 0.01) & (y < 0.01), axis=1)
     far = np.minimum(away, 0.06) + 0.02 * np.minimum(away, 0.5) - 0.003 * hidden
     clear: NDArray[np.float64] = far + np.minimum(mine, 0.015) - 0.3 * mine - 0.05 * (away < mine)
     return clear

@@ -4,9 +4,10 @@ import numpy as np
 import pytest
 from figures import figure_of
 
-from contactfe.report.figures import FIGURES, figures_of, save_figures
+from contactfe.report.figures import save_figures
 from contactfe.report.figures.choice import chosen
 from contactfe.report.figures.convergence import convergence_figure, history
+from contactfe.report.figures.draw import FIGURES, figures_of
 
 
 def test_convergence_is_drawn_where_an_accuracy_is_asked_for(comparison, oblique, tmp_path):

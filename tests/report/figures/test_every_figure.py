@@ -15,8 +15,9 @@ from PIL import Image
 
 from contactfe.case.display import SI
 from contactfe.report import words
-from contactfe.report.figures import FIGURES, figures, figures_of, save_figures
+from contactfe.report.figures import save_figures
 from contactfe.report.figures.choice import chosen, shown_of
+from contactfe.report.figures.draw import FIGURES, figures, figures_of
 from contactfe.report.figures.drawn import drawn
 from contactfe.report.figures.ink import save_png, settings
 from contactfe.report.figures.panels import caption, legend, minus, panels

@@ -1,11 +1,15 @@
 """Colours, and how heads and captions fit."""
 
 import numpy as np
+import pytest
 from matplotlib import colormaps
+from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_rgb
 
-from contactfe.report.figures.ink import ACROSS, ALONG, INK, STRESS
+from contactfe.report.figures.choice import chosen
+from contactfe.report.figures.draw import FIGURES
+from contactfe.report.figures.ink import ACROSS, ALONG, INK, STRESS, lay_out, settings
 from contactfe.report.figures.panels import (
     caption,
     caption_of,
@@ -110,3 +114,29 @@ def test_a_line_is_named_where_no_other_runs():
         assert min(off.values()) > 0.0
     legend(figure, [ax])
     assert [text.get_text() for text in figure.legends[0].get_texts()] == ["level"]
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_a_panel_is_measured_once_and_put_where_the_layout_itself_puts_it(
+    name, comparison, monkeypatch
+):
+    measured = []
+
+    def counted(ax, *given, **how):
+        measured.append(ax)
+        return measure(ax, *given, **how)
+
+    measure = Axes.get_tightbbox
+    monkeypatch.setattr(Axes, "get_tightbbox", counted)
+    with settings():
+        figure, other = (FIGURES[name](comparison, chosen(comparison)) for _ in "ab")
+        lay_out(figure)
+        once = len(measured)
+        FigureCanvasAgg(other)
+        other.get_layout_engine().execute(other)
+    # One of another size may have other numbers, and is then measured once more.
+    assert len(figure.axes) <= once <= 1.5 * len(figure.axes)
+    assert len(measured) - once >= 2 * len(other.axes)  # else there is nothing to be saved
+    for ax, of in zip(figure.axes, other.axes, strict=True):
+        # To the line, in pixels: what is 0.3 mm wide is five of them.
+        assert np.abs(ax.bbox.extents - of.bbox.extents).max() < 3.0
