@@ -20,6 +20,7 @@ from contactfe.case.display import SI, Display
 from contactfe.case.units import Dimension
 from contactfe.case.wording import visible
 from contactfe.errors import InputError
+from contactfe.report.files import named
 
 Cell = str | int | float | bool | None
 """What is not there is None, which leaves the cell empty."""
@@ -126,7 +127,7 @@ def write_csv(
         cell = (cell if decimals is None else round(cell, decimals)) + 0.0
         return cell if digits is None else f"{cell:.{digits}g}"
 
-    with path.open("w", encoding="utf-8", newline="") as file:
+    with named(path), path.open("w", encoding="utf-8", newline="") as file:
         table = csv.writer(file, lineterminator="\n")
         table.writerow([column.head(units) for column in columns])
         table.writerows([written(column, item) for column in columns] for item in items)
