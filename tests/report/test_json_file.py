@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
+from waiting import within
 
 from contactfe.errors import InputError
 from contactfe.report import files
@@ -85,7 +86,7 @@ def test_what_is_no_ordinary_file_is_refused(tmp_path, kind):
         path.mkdir()
     else:
         path = Path(kind)
-    with pytest.raises(InputError, match=r"^--json .*name a"):
+    with within(10), pytest.raises(InputError, match=r"^--json .*name a"):
         check_file(path, OF)
 
 
