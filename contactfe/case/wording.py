@@ -49,7 +49,8 @@ def told(error: object, source: str = "") -> str:
     >>> print(told("stop.toml: is odd\\nstop.toml: is bad", "stop.toml"))
     is odd; is bad
     """
-    lines = (line.strip() for line in str(error).replace(f"{source}: ", "").splitlines())
+    text = str(error).replace(f"{source}: ", "") if source else str(error)
+    lines = (line.strip() for line in text.splitlines())
     return visible("; ".join(filter(None, lines)))[:LONGEST]
 
 
