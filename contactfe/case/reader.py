@@ -26,7 +26,7 @@ DEEPEST = 20
 """Parts of a dotted key, of which no key of a case has more than three."""
 
 MOST_MARKS = 100_000
-"""Marks = [ { . , of a case file, of which each may make a table: 1000 sections have some 20 000."""
+"""Marks = [ { . , of a case file, which may each make a table: 1000 sections have some 20 000."""
 
 MOST_FAULTS = 20
 """Lines of a refusal that say what is at fault."""

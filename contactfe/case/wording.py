@@ -44,9 +44,9 @@ def unseen(character: str) -> bool:
 
 
 def told(error: object, source: str = "") -> str:
-    """What an answer keeps of an error: one line, without the case file that it names.
+    r"""What an answer keeps of an error: one line, without the case file that it names.
 
-    >>> print(told("stop.toml: is odd\\nstop.toml: is bad", "stop.toml"))
+    >>> print(told("stop.toml: is odd\nstop.toml: is bad", "stop.toml"))
     is odd; is bad
     """
     text = str(error).replace(f"{source}: ", "") if source else str(error)

@@ -7,6 +7,7 @@ Rows are written one after the other, so that a table may be larger than memory.
 from __future__ import annotations
 
 import csv
+import math
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -54,6 +55,8 @@ class Column(Generic[Item]):
     def shown(self, item: Item, units: Display) -> Cell:
         """The cell in the units shown."""
         cell = self.cell(item)
+        if isinstance(cell, float) and not math.isfinite(cell):
+            return None  # as of a ratio to no resistance
         if self.of is None or self.of == "1" or not isinstance(cell, int | float):
             return cell
         return float(units.unit(self.of).of(cell))

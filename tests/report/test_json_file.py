@@ -128,7 +128,7 @@ def test_what_a_terminal_would_act_on_is_escaped_and_read_back(tmp_path):
     content = {**RESULT, "title": title}
     text = as_text(content)
     assert "µ “Ø”" in text
-    assert not any(ord(c) < 32 and c != "\n" or 0x7F <= ord(c) < 0xA0 for c in text)
+    assert not any((ord(c) < 32 and c != "\n") or 0x7F <= ord(c) < 0xA0 for c in text)
     assert not set(title[:6]) & set(text)
     assert json.loads(text) == content
 

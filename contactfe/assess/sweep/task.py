@@ -44,4 +44,6 @@ class Task:
 
     def unsolved(self, work: Work, why: str) -> Sample:
         """The sample with a row for each section that says why."""
-        return Sample(self.number, tuple(SweepRow(name, None, 0.0, told(why)) for name in work.sections))
+        return Sample(
+            self.number, tuple(SweepRow(name, None, 0.0, told(why)) for name in work.sections)
+        )
