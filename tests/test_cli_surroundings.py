@@ -1,8 +1,10 @@
 """Surroundings of a run that are odd: one line and a status, or no harm at all."""
 
 import os
+import signal
 import subprocess
 import sys
+import time
 
 import pytest
 from commands import SMALL
@@ -71,3 +73,41 @@ def test_too_little_memory_is_said_before_the_work(folder, megabytes):
     words = ["bash", "-c", limited, sys.executable]
     done = subprocess.run(words, cwd=folder, capture_output=True, text=True, check=False)
     one_line(done, 3, "address space", "ulimit -v")
+
+
+@pytest.mark.parametrize("words", [["verify", "ring"], ["sweep", "small.toml"]])
+def test_so_it_is_by_other_commands(folder, words):
+    over = '[sweep.over]\n"load.line_load" = ["300 N/mm", "400 N/mm"]\n[plate]'
+    (folder / "small.toml").write_text(SMALL.replace("[plate]", over))
+    limited = 'ulimit -v 1000000; exec "$0" -m contactfe "$@"'
+    words = ["bash", "-c", limited, sys.executable, *words]
+    done = subprocess.run(words, cwd=folder, capture_output=True, text=True, check=False)
+    one_line(done, 3, "address space", "ulimit -v")
+
+
+def test_processes_for_which_there_are_too_few_open_files_are_not_begun(folder):
+    over = '[sweep.over]\n"load.line_load" = ["300 N/mm", "400 N/mm"]\n[plate]'
+    (folder / "small.toml").write_text(SMALL.replace("[plate]", over))
+    limited = 'ulimit -n 24; exec "$0" -m contactfe sweep small.toml --processes 2'
+    words = ["bash", "-c", limited, sys.executable]
+    done = subprocess.run(words, cwd=folder, capture_output=True, text=True, check=False)
+    one_line(done, 3, "--processes 1", "ulimit -n")
+
+
+def test_a_run_that_is_asked_to_end_does_so_without_a_word_of_a_library(folder):
+    """Nor from the processes that it began, which hold standard error open."""
+    loads = [f"{load} N/mm" for load in range(300, 320)]
+    over = f'[sweep.over]\n"load.line_load" = {loads}\n[plate]'
+    (folder / "small.toml").write_text(SMALL.replace("[plate]", over))
+    process = subprocess.Popen(
+        [sys.executable, "-m", "contactfe", "sweep", "small.toml", "--processes", "2"],
+        cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    record, ends = folder / "small-sweep" / "samples.jsonl", time.monotonic() + 60.0
+    while not record.exists() or record.read_bytes().count(b"\n") < 2:  # both are at work
+        assert process.poll() is None
+        assert time.monotonic() < ends
+        time.sleep(0.01)
+    process.terminate()
+    _, error = process.communicate(timeout=60)
+    assert (process.returncode, error) == (-signal.SIGTERM, "")

@@ -25,6 +25,7 @@ from contactfe.assess.section import assess_section
 from contactfe.assess.softness import softness
 from contactfe.assess.value import Value
 from contactfe.case import Case, Contact, Section
+from contactfe.case.wording import told
 from contactfe.errors import InputError, SolveError
 from contactfe.shown import Shown
 from contactfe.study.crew import Crew, Progress, how_many
@@ -52,8 +53,7 @@ class AtContact:
             at = loaded(at, self.section, bodies)
             levels = solve_levels(at, self.section, bodies)
         except (InputError, SolveError) as error:
-            text = str(error).removeprefix(f"{case.source}: ")
-            refused = isinstance(error, InputError)
+            text, refused = told(error, case.source), isinstance(error, InputError)
             return Row(self.section.name, self.contact, error=text, refused=refused)
         return Row(
             self.section.name, self.contact, read_out(levels).values,

@@ -2,10 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Annotated
+
+from annotated_types import MaxLen
 
 from contactfe.assess.value import Body, BodyName, Value
 from contactfe.case import Contact
 from contactfe.case.alignment import Spread
+from contactfe.case.wording import LONGEST
 from contactfe.solve.joint import SlipState
 
 
@@ -27,7 +31,7 @@ class Row:
     stopped: str = ""
     line_load: float = 0.0
     spread: Spread | None = None
-    error: str = ""
+    error: Annotated[str, MaxLen(LONGEST)] = ""
     refused: bool = False
 
     @property

@@ -31,8 +31,12 @@ def significant(value: float, digits: int = 4) -> str:
 
     >>> print(significant(1.11754), significant(3842.31), significant(123456.0), significant(0.0))
     1.118 3842 123456 0
+    >>> significant(math.inf)
+    'infinite'
     """
-    if value == 0.0 or not math.isfinite(value):
+    if not math.isfinite(value):
+        return "infinite" if value > 0.0 else "not known"
+    if value == 0.0:
         return f"{value:g}"
     decimals = max(0, digits - 1 - math.floor(math.log10(abs(value))))
     return f"{value:.{decimals}f}"

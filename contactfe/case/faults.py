@@ -4,6 +4,7 @@ import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import get_close_matches
+from itertools import islice
 from typing import Any
 
 from pydantic import ValidationError
@@ -40,9 +41,14 @@ Tell = Callable[[Mapping[str, Any], Location, str | InputError], str]
 """What puts a fault in words, as :func:`fault` does."""
 
 
-def faults(data: Mapping[str, Any], error: ValidationError, tell: Tell = fault) -> list[str]:
-    """One line for each fault that pydantic found in `data`."""
-    return [tell(data, location, message) for location, message, _ in found(data, error)]
+def faults(
+    data: Mapping[str, Any], error: ValidationError, tell: Tell = fault, most: int | None = None
+) -> list[str]:
+    """One line for each fault that pydantic found in `data`, or the first of them: a line takes
+    some milliseconds.
+    """
+    some = islice(found(data, error), most)
+    return [tell(data, location, message) for location, message, _ in some]
 
 
 def found(

@@ -25,6 +25,9 @@ MOST_BYTES = 4_000_000
 DEEPEST = 20
 """Parts of a dotted key, of which no key of a case has more than three."""
 
+MOST_MARKS = 100_000
+"""Marks = [ { . , of a case file, which may each make a table: 1000 sections have some 20 000."""
+
 MOST_FAULTS = 20
 """Lines of a refusal that say what is at fault."""
 
@@ -84,6 +87,8 @@ def read_tables(path: str | Path) -> dict[str, Any]:
     if (deep := _DEEP.search(text)) is not None:  # each part is a table
         line = text.count("\n", 0, deep.start()) + 1
         raise InputError(f"{source}: line {line} has a key of more than {DEEPEST} parts")
+    if sum(map(text.count, "=[{.,")) > MOST_MARKS:
+        raise InputError(f"{source}: has more keys, lists and tables than a case may have")
     try:
         return tomllib.loads(text)
     except RecursionError:
@@ -112,9 +117,10 @@ def case_with(tell: Tell, data: Mapping[str, Any], source: str) -> Case:
     try:
         case = replace(validated(data, Path(source).parent), source=source)
     except ValidationError as error:
-        raise _refusal(source, faults(data, error, tell)) from None
+        lines = faults(data, error, tell, MOST_FAULTS)
+        raise _refusal(source, lines, error.error_count()) from None
     if unfit := [tell(data, location, message) for location, message in across(case)]:
-        raise _refusal(source, unfit)
+        raise _refusal(source, unfit, len(unfit))
     if case.alignment is None and case.distribution is None and not why_even(case):
         return replace(case, alignment=Alignment(assumed=True))
     return case
@@ -143,8 +149,8 @@ def validated(data: Mapping[str, Any], folder: Path | None = None) -> Case:
     return _tables().validate_python(dict(data), context=reading)
 
 
-def _refusal(source: str, lines: list[str]) -> InputError:
+def _refusal(source: str, lines: list[str], count: int) -> InputError:
     shown = lines[:MOST_FAULTS]
-    if len(lines) > len(shown):
-        shown = [*shown, f"has {len(lines) - len(shown)} more faults"]
+    if count > len(shown):
+        shown = [*shown, f"has {count - len(shown)} more faults"]
     return InputError("\n".join(f"{source}: {line}" for line in shown))

@@ -12,6 +12,9 @@ _UNSEEN = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 _NOT_PLAIN = re.compile(r"[^\n -~]")
 
+LONGEST = 1_000
+"""Characters of an error that an answer keeps, and of a line that is shown of one."""
+
 _MOST = 100
 """Characters of a value or key that a message repeats."""
 
@@ -27,13 +30,28 @@ def visible(text: str, has: Callable[[str], bool] = lambda _: True) -> str:
 
     def one(found: re.Match[str]) -> str:
         character = found.group()
-        kind = unicodedata.category(character)
-        if character == "\t" or kind == "Zs":
+        if character == "\t" or unicodedata.category(character) == "Zs":
             return " "
-        seen = kind not in _UNSEEN and has(character)
+        seen = not unseen(character) and has(character)
         return character if seen else f"[U+{ord(character):04X}]"
 
     return _NOT_PLAIN.sub(one, text)
+
+
+def unseen(character: str) -> bool:
+    """Whether a character has no letter, and may do something to what shows it."""
+    return unicodedata.category(character) in _UNSEEN
+
+
+def told(error: object, source: str = "") -> str:
+    r"""What an answer keeps of an error: one line, without the case file that it names.
+
+    >>> print(told("stop.toml: is odd\nstop.toml: is bad", "stop.toml"))
+    is odd; is bad
+    """
+    text = str(error).replace(f"{source}: ", "") if source else str(error)
+    lines = (line.strip() for line in text.splitlines())
+    return visible("; ".join(filter(None, lines)))[:LONGEST]
 
 
 def _short(text: str) -> str:

@@ -108,9 +108,12 @@ def _settle_surroundings() -> None:
     """Keep the user's surroundings from failing a run that they have no part in.
 
     Figures are drawn straight to files, whatever display is set up; a terminal that lacks a
-    character shows another; matplotlib's remarks on its cache folder are not for our user. Raises
-    InputError where matplotlib could not be loaded.
+    character shows another; matplotlib's remarks on its cache folder are not for our user, nor are
+    those of the process that frees the semaphores of a run that was killed. Raises InputError where
+    matplotlib could not be loaded.
     """
+    silent = os.environ.get("PYTHONWARNINGS"), "ignore:resource_tracker"
+    os.environ["PYTHONWARNINGS"] = ",".join(filter(None, silent))
     os.environ["MPLBACKEND"] = "agg"
     os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"  # none are ours; to look takes 0.03 s
     # What is closed is None; whatever writes to it is to be heard by no one.

@@ -136,8 +136,9 @@ def say_spoiled(record: "Record[Any]") -> None:
 
 
 def fail(message: str, status: int) -> NoReturn:
-    """Say why on standard error, and end with that status."""
-    from contactfe.case.wording import visible
+    """Say why on standard error, in lines that are not too long, and end with that status."""
+    from contactfe.case.wording import LONGEST, visible
 
-    click.echo(visible(message), err=True)
+    for line in visible(message).splitlines():
+        click.echo(line if len(line) <= LONGEST else f"{line[:LONGEST]}…", err=True)
     sys.exit(status)

@@ -97,6 +97,7 @@ def sweep(
                     record.add(sample)
                     done = len(record)
                     tell(done, count)
+            record.check_there()
             found = summary(SweepResult(prepared.case, prepared.plan, record))
             written = write_files(found, files)
     except KeyboardInterrupt:

@@ -7,6 +7,7 @@ Rows are written one after the other, so that a table may be larger than memory.
 from __future__ import annotations
 
 import csv
+import math
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -20,6 +21,7 @@ from contactfe.case.display import SI, Display
 from contactfe.case.units import Dimension
 from contactfe.case.wording import visible
 from contactfe.errors import InputError
+from contactfe.report.files import named
 
 Cell = str | int | float | bool | None
 """What is not there is None, which leaves the cell empty."""
@@ -53,6 +55,8 @@ class Column(Generic[Item]):
     def shown(self, item: Item, units: Display) -> Cell:
         """The cell in the units shown."""
         cell = self.cell(item)
+        if isinstance(cell, float) and not math.isfinite(cell):
+            return None  # as of a ratio to no resistance
         if self.of is None or self.of == "1" or not isinstance(cell, int | float):
             return cell
         return float(units.unit(self.of).of(cell))
@@ -126,7 +130,7 @@ def write_csv(
         cell = (cell if decimals is None else round(cell, decimals)) + 0.0
         return cell if digits is None else f"{cell:.{digits}g}"
 
-    with path.open("w", encoding="utf-8", newline="") as file:
+    with named(path), path.open("w", encoding="utf-8", newline="") as file:
         table = csv.writer(file, lineterminator="\n")
         table.writerow([column.head(units) for column in columns])
         table.writerows([written(column, item) for column in columns] for item in items)

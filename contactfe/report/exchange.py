@@ -19,7 +19,7 @@ from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
-from contactfe.report.files import cannot_write, digest, lock, ordinary, sync
+from contactfe.report.files import cannot_write, digest, lock, ordinary, read_json, sync
 
 _MARK, _FILES, _PLAN, _READY = "draft.json", "files", "plan.json", "ready.json"
 _AT_FDCWD, _RENAME_EXCHANGE = -100, 2
@@ -139,9 +139,9 @@ def _settle(place: Path, folder: Path) -> None:
     """Finish a draft that is ready or exchanged, and remove it."""
     files = place / _FILES
     if (place / _READY).exists():
-        _roll_forward(files, folder, json.loads((place / _READY).read_text(encoding="utf-8")))
+        _roll_forward(files, folder, read_json(place / _READY))
     elif place.parent != folder:  # only those with a plan are moved there
-        plan = json.loads((place / _PLAN).read_text(encoding="utf-8"))
+        plan = read_json(place / _PLAN)
         if files.stat().st_ino == plan["folder"]:
             for path in files.iterdir():
                 if path.lstat().st_ino not in plan["known"]:  # put there in the last moment
@@ -178,7 +178,7 @@ def _roll_forward(files: Path, folder: Path, plan: dict[str, Any]) -> None:
             (files / name).replace(folder / name)
     except OSError as error:
         why = f"{error.strerror}; what is there is incomplete, and the next run brings in the rest"
-        raise OSError(error.errno, why) from error
+        raise OSError(error.errno, why, error.filename) from error
     sync(folder)
 
 
@@ -193,7 +193,7 @@ def _of(path: Path) -> str | None:
             return None
         if all(p == mark and ordinary(p) and p.stat().st_size == 0 for p in path.iterdir()):
             return ""
-        said = json.loads(mark.read_text("utf-8")) if ordinary(mark) else {}
+        said = read_json(mark)
         return str(said["draft of"]) if said["generator"]["name"] == "contactfe" else None
-    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+    except (OSError, ValueError, KeyError, TypeError):
         return None

@@ -8,6 +8,7 @@ import numpy as np
 
 from contactfe.assess.bodies import beside
 from contactfe.assess.results import Comparison, SectionResult
+from contactfe.report.files import named
 from contactfe.report.slugs import slug, unique_slugs
 from contactfe.solve.elastic import Floats
 from contactfe.solve.field import StressField
@@ -94,7 +95,8 @@ def write_vtu(result: SectionResult, folder: Path, name: str | None = None) -> P
         },
         cell_data={"body": [number.astype(np.int32)]},
     )
-    meshio.write(path, mesh, file_format="vtu", binary=True, compression="zlib")
+    with named(path):
+        meshio.write(path, mesh, file_format="vtu", binary=True, compression="zlib")
     return path
 
 

@@ -1,20 +1,26 @@
 """Files and folders of results on the disk: written aside, claimed, and asked for room first."""
 
 import fcntl
+import glob
 import hashlib
+import json
 import os
 import secrets
 import shutil
 import tempfile
 import threading
-from collections.abc import Callable, Iterator
-from contextlib import ExitStack, contextmanager, nullcontext, suppress
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
+from typing import Any
 
 from contactfe.case import Case
 from contactfe.errors import InputError
 
 MEGABYTE = 1e6
+
+MOST_BYTES = 100_000_000
+"""Length of a file of results that is read again: the documents of common cases have some MB."""
 
 _claimed: dict[tuple[int, Path], ExitStack] = {}
 """Folders that a thread of this process holds: a claim within its own claim is the same one."""
@@ -22,14 +28,49 @@ _claimed: dict[tuple[int, Path], ExitStack] = {}
 
 @contextmanager
 def aside(path: Path) -> Iterator[Path]:
-    """A new file beside ``path``, put in its place if all goes well, and removed if not."""
+    """A new file beside ``path``, put in its place if all goes well, and removed if not.
+
+    It is locked meanwhile: such files that are not are of runs that were killed, and removed.
+    """
+    for left in path.parent.glob(f".contactfe-{'[0-9a-f]' * 16}{glob.escape(path.suffix)}"):
+        with suppress(OSError):
+            if ordinary(left):
+                with left.open("rb") as file:
+                    if lock(file.fileno()):
+                        left.unlink()
     draft = path.with_name(f".contactfe-{secrets.token_hex(8)}{path.suffix}")
     try:
-        yield draft
-        sync(draft)
+        with named(path), draft.open("xb") as file:
+            lock(file.fileno())
+            yield draft
+            sync(draft)
         draft.replace(path)
     finally:
         draft.unlink(missing_ok=True)
+
+
+@contextmanager
+def named(path: Path) -> Iterator[None]:
+    """Have what fails while a file is written name it: the system does so on opening alone."""
+    try:
+        yield
+    except OSError as error:
+        error.filename = path
+        raise
+
+
+def read_json(path: Path) -> Any:
+    """What a JSON file states. Raises ValueError for another, too long or too deep, and OSError."""
+    if not ordinary(path):
+        raise ValueError("is no file as such")  # a pipe would be waited for
+    with path.open("rb") as file:
+        text = file.read(MOST_BYTES + 1)
+    if len(text) > MOST_BYTES:
+        raise ValueError(f"has more than {MOST_BYTES / MEGABYTE:g} MB")
+    try:
+        return json.loads(text)
+    except RecursionError:
+        raise ValueError("has lists or tables in one another too deep to read") from None
 
 
 def digest(path: Path) -> str:
@@ -43,9 +84,14 @@ def ordinary(path: Path) -> bool:
     return path.is_file() and not path.is_symlink()
 
 
+def not_begun(path: Path) -> bool:
+    """Whether a file is there and empty, as a run leaves one that ended before it wrote to it."""
+    return path.is_file() and path.stat().st_size == 0
+
+
 def sync(path: Path) -> None:
     """Have a file on the disk before what comes next; or a folder, where that is known."""
-    with suppress(OSError) if path.is_dir() else nullcontext():
+    with suppress(OSError) if path.is_dir() else named(path):
         handle = os.open(path, os.O_RDONLY)
         try:
             os.fsync(handle)
@@ -130,6 +176,8 @@ def claimed(folder: Path, case: Case | None) -> Iterator[ExitStack]:
     """
     place = threading.get_ident(), folder.resolve()
     if place in _claimed:
+        if not folder.exists():  # removed meanwhile
+            _made_anew(folder, _claimed[place])
         yield _claimed[place]
         return
     with ExitStack() as claim, ExitStack() as first:  # folders are removed while they are locked
@@ -156,12 +204,24 @@ def claimed(folder: Path, case: Case | None) -> Iterator[ExitStack]:
         yield claim
 
 
-def cannot_write(folder: Path, error: OSError) -> InputError:
-    """What a user reads where results cannot be written."""
+def cannot_write(folder: Path, error: OSError, names: Iterable[str] = ()) -> InputError:
+    """What a user reads where results cannot be written; which of ``names``, if it was one."""
+    name = Path(str(error.filename or "")).name
+    which = f"{name}: " if name in names else ""
     return InputError(
-        f"{folder}: results cannot be written there: {error.strerror or error};"
+        f"{folder}: results cannot be written there: {which}{error.strerror or error};"
         " choose another folder with --out"
     )
+
+
+def _made_anew(folder: Path, claim: ExitStack) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    except OSError as error:
+        raise cannot_write(folder, error) from error
+    claim.callback(os.close, handle)
+    lock(handle)
 
 
 def _remove_empty(folders: list[Path]) -> None:

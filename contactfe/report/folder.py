@@ -9,7 +9,7 @@ from pathlib import Path
 from contactfe.case import Case
 from contactfe.errors import InputError
 from contactfe.report.exchange import draft_in, drafts, put, recover
-from contactfe.report.files import cannot_write, claimed, digest, ordinary
+from contactfe.report.files import cannot_write, claimed, digest, not_begun, ordinary
 from contactfe.report.json_file import FROM_DATA, Json, case_path, read_own, write_json
 from contactfe.report.slugs import slug
 
@@ -76,11 +76,14 @@ class ResultsFolder:
         if drafts(folder):  # of a run that was killed, or is at work
             with claimed(folder, case):
                 recover(folder)
-        entries = sorted({p.name for p in folder.iterdir()} - {p.name for p in drafts(folder)})
-        if not entries:
+        begun = {p.name for p in folder.iterdir()} - {p.name for p in drafts(folder)}
+        if self.record is not None and not_begun(folder / self.record):
+            begun.remove(self.record)
+        if not begun:
             return
+        entries = sorted(begun)
         known_by = self.record or self.document
-        if self.owner is not None and os.path.lexists(folder / known_by):
+        if self.owner is not None and known_by in begun:
             found = self.owner(folder / known_by)
         else:  # as also in a folder of a version that kept no record
             found = _owner(folder / self.document)
@@ -131,7 +134,7 @@ class ResultsFolder:
                 self.check(case, folder)  # once more: to write may have taken long
                 put(draft, (*names, self.document), self._own(case, folder), claim)
         except OSError as error:
-            raise cannot_write(folder, error) from error
+            raise cannot_write(folder, error, self.names(case)) from error
         return [folder / name for name in files]
 
     def _own(self, case: Case, folder: Path) -> dict[str, str]:

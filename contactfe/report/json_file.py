@@ -3,12 +3,14 @@
 import json
 import math
 import os
+import re
 from pathlib import Path
 from typing import Any
 
 import contactfe
 from contactfe.case import Case
-from contactfe.report.files import MEGABYTE, aside, check_target, ordinary
+from contactfe.case.wording import unseen
+from contactfe.report.files import MEGABYTE, aside, check_target, read_json
 from contactfe.report.versions import library_versions
 
 Json = dict[str, Any]
@@ -47,9 +49,9 @@ def read_own(path: Path) -> Json | None:
     ``kind`` is what the first line of a record has.
     """
     try:
-        content = json.loads(path.read_text(encoding="utf-8")) if ordinary(path) else {}
+        content = read_json(path)
         mine = content["generator"]["name"] == "contactfe" and "kind" not in content
-    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+    except (OSError, ValueError, KeyError, TypeError):
         return None
     return dict(content) if mine else None
 
@@ -84,8 +86,17 @@ def path_of(content: Json) -> str | None:
 
 
 def as_text(content: Json) -> str:
-    """A document as text, indented. Raises ValueError for NaN and infinity, which JSON lacks."""
-    return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
+    """A document as text, indented; what a terminal would act on is escaped in it.
+
+    Raises ValueError for NaN and infinity, which JSON lacks.
+    """
+    text = json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
+    return re.sub(r"[^\n -~]", _escaped, text)
+
+
+def _escaped(found: re.Match[str]) -> str:
+    character = found.group()
+    return json.dumps(character)[1:-1] if unseen(character) else character
 
 
 def write_json(path: Path, content: Json) -> None:

@@ -16,6 +16,7 @@ from rich.text import Text
 
 from contactfe.case.wording import visible
 from contactfe.report.blocks import GAP, Block, Cell, Column, Heading, Line, Table, Tone
+from contactfe.report.files import named
 
 WIDTH = 100
 """Characters of a line in a file: an A4 page upright at 9 points."""
@@ -68,7 +69,8 @@ def print_page(
 
 def write_page(page: Iterable[Block], path: Path, width: int = WIDTH) -> None:
     """Write as plain text in UTF-8. Raises OSError where that cannot be done."""
-    path.write_text(as_text(page, width), encoding="utf-8", newline="\n")
+    with named(path):
+        path.write_text(as_text(page, width), encoding="utf-8", newline="\n")
 
 
 def as_text(page: Iterable[Block], width: int = WIDTH) -> str:

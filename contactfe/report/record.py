@@ -8,11 +8,12 @@ line that is not as it was written counts for nothing, and what it held is solve
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import json
 import os
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -26,12 +27,15 @@ from contactfe.assess.quantities import QUANTITIES
 from contactfe.case import Case
 from contactfe.case.table import HELD
 from contactfe.errors import InputError
-from contactfe.report.files import aside, cannot_write, lock, ordinary
+from contactfe.report.files import cannot_write, lock, not_begun, ordinary
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.versions import library_versions
 
 Answer = TypeVar("Answer")
 Json = dict[str, Any]
+
+MOST_BYTES = 1_000_000
+"""Length of a line of a record, of which an answer takes a few kB."""
 
 
 @dataclass(frozen=True)
@@ -87,22 +91,44 @@ class Record(Generic[Answer]):
             yield self._kind.read(json.loads(self._file.readline())["answer"])
 
     def add(self, answer: Answer) -> None:
-        """Add an answer; it is out of this process's hands when this returns."""
-        at = self._file.seek(0, os.SEEK_END)
+        """Add an answer; it is out of this process's hands when this returns.
+
+        Raises InputError where it cannot be written, and ValueError as :func:`signed` does.
+        """
+        self.check_there()
         line = signed(self._kind.of(answer), self._kind.adapter.dump_python(answer, mode="json"))
-        self._file.write(line.encode() + b"\n")
-        self._file.flush()
+        try:
+            at = self._file.seek(0, os.SEEK_END)
+            self._file.write(line.encode() + b"\n")
+            self._file.flush()
+        except OSError as error:
+            with suppress(OSError):
+                self._file.close()  # which tries once more
+            raise cannot_write(self.path, error) from error
         self._note(answer, at)
+
+    def check_there(self) -> None:
+        """Refuse to go on where the record is no longer at its place. Raises InputError."""
+        if not _is_at(self.path, self._file):
+            raise InputError(
+                f"{self.path}: was removed while the run was at work; what it has solved is lost"
+            )
 
     def find(self) -> None:
         """Find what is there. A last line that was cut off while it was written is taken away."""
         self._file.seek(0)
         at = len(self._file.readline())
-        for line in self._file:
-            if not line.endswith(b"\n"):
+        while line := self._file.readline(MOST_BYTES):
+            if line.endswith(b"\n"):
+                self._read(line, at)
+            elif len(line) < MOST_BYTES:
                 self._file.truncate(at)
                 break
-            self._read(line, at)
+            else:
+                raise InputError(
+                    f"{self.path}: has a line of more than {MOST_BYTES / 1e6:g} MB, which contactfe"
+                    " does not write; remove it, or choose another place with --out"
+                )
             at += len(line)
 
     def _read(self, line: bytes, at: int) -> None:
@@ -145,8 +171,10 @@ def fingerprint(stated: Mapping[str, Any]) -> str:
 def read_head(path: Path, name: str) -> Json | None:
     """The first line of a record of the kind of that name; None where there is none, or another."""
     try:
+        if not path.is_file():  # a pipe would be waited for
+            return None
         with path.open("rb") as file:
-            first = json.loads(file.readline())
+            first = json.loads(file.readline(MOST_BYTES))
         mine = first["generator"]["name"] == "contactfe" and first["kind"] == name
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return None
@@ -191,25 +219,36 @@ def earlier(
 
 def _opened(path: Path, kind: Kind[Any], head: Mapping[str, Any]) -> BinaryIO:
     """The file of a record, locked; once more where another run has made it anew meanwhile."""
-    try:
-        if not path.exists():
-            generator = {"name": "contactfe", "version": contactfe.__version__}
-            first = {"kind": kind.name, "generator": generator, **head}
-            with aside(path) as draft:
-                draft.write_text(json.dumps(first, ensure_ascii=False) + "\n", encoding="utf-8")
-        file = path.open("r+b")
-        if lock(file.fileno()) is False:
-            file.close()
-            raise InputError(
-                f"{path}: another run is at work there; wait for its end, or choose another place"
-                " with --out"
-            )
-        if path.exists() and os.path.samestat(path.stat(), os.fstat(file.fileno())):
-            return file
-        file.close()
-    except OSError as error:
-        raise cannot_write(path, error) from error
-    return _opened(path, kind, head)
+    with ExitStack() as failing:
+        try:
+            file = os.fdopen(os.open(path, os.O_RDWR | os.O_CREAT, 0o666), "r+b")
+            failing.callback(file.close)
+            if lock(file.fileno()) is False:
+                raise InputError(
+                    f"{path}: another run is at work there; wait for its end, or choose another"
+                    " place with --out"
+                )
+            if not _is_at(path, file):
+                return _opened(path, kind, head)
+            if not_begun(path):
+                generator = {"name": "contactfe", "version": contactfe.__version__}
+                first = {"kind": kind.name, "generator": generator, **head}
+                _write_whole(file.fileno(), f"{json.dumps(first, ensure_ascii=False)}\n".encode())
+        except OSError as error:
+            raise cannot_write(path, error) from error
+        failing.pop_all()
+        return file
+
+
+def _write_whole(handle: int, line: bytes) -> None:
+    """Write to an empty file in one step, or leave it empty. Raises OSError."""
+    if os.write(handle, line) < len(line):
+        os.truncate(handle, 0)
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+
+def _is_at(path: Path, file: BinaryIO) -> bool:
+    return path.exists() and os.path.samestat(path.stat(), os.fstat(file.fileno()))
 
 
 def _hash(text: str) -> str:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from dataclasses import asdict, replace
 from pathlib import Path
 
 from contactfe.assess.sizing.record import Asked, Tried
 from contactfe.case import Case
 from contactfe.case.settings import Accept
+from contactfe.errors import InputError
 from contactfe.report.files import claimed
 from contactfe.report.folder import Owner
 from contactfe.report.json_file import case_path
@@ -43,9 +44,16 @@ def trial_record(case: Case, folder: Path) -> Iterator[Record[Tried]]:
 
 
 def add(to: Record[Tried], tried: Tried) -> None:
-    """Add a trial, unless a figure of it is infinite, which JSON has no number for."""
-    with suppress(ValueError):
+    """Add a trial, unless a figure of it is infinite, which JSON has no number for.
+
+    Raises InputError as :meth:`Record.add` does.
+    """
+    try:
         to.add(tried)
+    except InputError:
+        raise
+    except ValueError:
+        pass
 
 
 def owner(path: Path) -> Owner | None:

@@ -140,7 +140,7 @@ def write_files(of: SweepSummary, files: SweepFiles) -> tuple[Path, ...]:
             there = [p for p in (table, page) if _as_written(p, place / p.name)]
             put(place, (page.name, table.name), {p.name: digest(p) for p in there}, claim)
     except OSError as error:
-        raise cannot_write(table.parent, error) from error
+        raise cannot_write(table.parent, error, (table.name, page.name if page else "")) from error
     return table, page
 
 

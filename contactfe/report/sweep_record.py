@@ -13,7 +13,7 @@ from contactfe.assess.sweep.result import Sample
 from contactfe.assess.sweep.run import Prepared
 from contactfe.case.patching import NOT_OF_A_SAMPLE
 from contactfe.errors import InputError
-from contactfe.report.files import cannot_write, digest
+from contactfe.report.files import cannot_write, digest, not_begun
 from contactfe.report.record import Kind, Record, fingerprint, read_head, record
 
 _NAME = "samples of a sweep"
@@ -30,7 +30,7 @@ def check_record(prepared: Prepared, path: Path) -> None:
     InputError
         naming it
     """
-    if not path.exists():
+    if not path.exists() or not_begun(path):
         return
     head = read_head(path, _NAME)
     if head is None:

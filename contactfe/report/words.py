@@ -113,7 +113,7 @@ def ratio_text(ratio: float, uncertainty: float = 0.0, digits: int = 4) -> str:
     ('0.9962 ± 0.0042', '0.996 ± 0.004', '1.003 ± 0.010')
     """
     if not math.isfinite(ratio):
-        return f"{ratio:g}"
+        return "infinite" if ratio > 0.0 else "not known"
     first = max(0, digits - 1 - _power(ratio)) if uncertainty == 0.0 else _decimals(uncertainty)
     for decimals in range(first, max(first, _MOST_DECIMALS) + 1):
         shown = round(ratio, decimals), round(uncertainty, decimals)

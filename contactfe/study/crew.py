@@ -9,7 +9,7 @@ from collections import Counter, OrderedDict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import closing, contextmanager, nullcontext
+from contextlib import ExitStack, closing, contextmanager, nullcontext
 from functools import partial
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
@@ -17,7 +17,7 @@ from queue import SimpleQueue
 from types import TracebackType
 from typing import Any, Generic, Self, TypeAlias, TypeVar
 
-from contactfe.errors import InputError
+from contactfe.errors import InputError, SolveError
 from contactfe.study.blas import one_thread
 from contactfe.study.point import Kept, Point, no_answer
 from contactfe.study.shares import Shares
@@ -47,6 +47,32 @@ def how_many(processes: int | None) -> int:
     return processes
 
 
+FILES, THREADS = 16, 6
+"""What each further process takes: open files here, and threads here and of its own."""
+
+
+def check_begun(processes: int) -> None:
+    """Refuse to begin so many further processes where the limits on this one do not let them.
+
+    What they take is taken and given back: beyond a limit they would fail in the midst of things.
+    Raises SolveError.
+    """
+    done = threading.Event()
+    with ExitStack() as taken:
+        taken.callback(done.set)
+        try:
+            for _ in range(FILES * processes):
+                taken.callback(os.close, os.open(os.devnull, os.O_RDONLY))
+            for _ in range(THREADS * processes):
+                threading.Thread(target=done.wait, daemon=True).start()
+        except (OSError, RuntimeError) as error:
+            why = getattr(error, "strerror", None) or error
+            raise SolveError(
+                f"{processes} more processes cannot be begun: {why}; state --processes 1, or have"
+                " the limits on this one raised (ulimit -n, ulimit -u)"
+            ) from None
+
+
 class Crew:
     """Processes that solve the points of a study, ``shared`` by all of which is sent to each once.
 
@@ -71,6 +97,7 @@ class Crew:
         self._progress = progress
         self._done = self._known = 0
         self._kept: Kept = OrderedDict()
+        check_begun(processes - self._here)
         self._context = get_context("spawn")
         self._ends, self._open = self._context.Pipe(duplex=False)
         # One executor for each, so that the end of a process is that of its own work alone.

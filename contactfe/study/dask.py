@@ -52,7 +52,9 @@ def dask_answers(
     try:
         asyncio.run(_reach(address))
         client = Client(address, timeout=PATIENCE, set_as_default=False)
-    except (OSError, ValueError) as error:
+    # Where the library's settings lack a certificate, or do not allow what is not encrypted, it
+    # raises others.
+    except (OSError, ValueError, TypeError, RuntimeError) as error:
         why = " ".join(str(error).split()) or type(error).__name__
         raise InputError(
             f'--scheduler "{address}": no Dask scheduler answers there: {why}'
@@ -65,8 +67,10 @@ def dask_answers(
 async def _reach(address: str) -> None:
     """See that something answers: a client that finds nothing would complain again as it ends."""
     from distributed.comm import connect
+    from distributed.security import Security
 
-    comm = await connect(address, timeout=PATIENCE)
+    stated = Security().get_connection_args("client")  # certificates, of the library's settings
+    comm = await connect(address, timeout=PATIENCE, **stated)
     await comm.close()
 
 

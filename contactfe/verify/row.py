@@ -7,6 +7,7 @@ from functools import partial
 from importlib.util import find_spec
 from typing import Literal
 
+from contactfe.assess.resources import check_space
 from contactfe.errors import ContactfeError
 from contactfe.study.blas import one_thread
 
@@ -91,7 +92,11 @@ def run(row: Row) -> Outcome:
 def run_all(
     rows: Sequence[Row], progress: Callable[[int, int], None] | None = None
 ) -> tuple[Outcome, ...]:
-    """Run rows in their order; ``progress`` is called with those done and all, as they are done."""
+    """Run rows in their order; ``progress`` is called with those done and all, as they are done.
+
+    Raises SolveError where the process may not have the memory.
+    """
+    check_space()
     tell = progress or (lambda _done, _of: None)
     outcomes: list[Outcome] = []
     tell(0, len(rows))

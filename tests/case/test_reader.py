@@ -9,6 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 import pytest
+from waiting import within
 
 from contactfe.case import (
     Contact,
@@ -258,7 +259,9 @@ def test_what_is_no_regular_file_is_not_waited_for(tmp_path):
     pipe = tmp_path / "pipe.toml"
     os.mkfifo(pipe)
     for path in (pipe, "/dev/zero"):
-        assert _refusal(path) == f"{path}: is a pipe or a device, a case is a file"
+        with within(10):
+            refusal = _refusal(path)
+        assert refusal == f"{path}: is a pipe or a device, a case is a file"
 
 
 LONG, WORD = "a." * 100_000 + "b", "x" * 3_000_000
@@ -270,13 +273,19 @@ LONG, WORD = "a." * 100_000 + "b", "x" * 3_000_000
         (f"{LONG} = 1", "line 1 has a key of more than 20 parts"),
         (f"[{LONG}]", "line 1 has a key of more than 20 parts"),
         (f"x = {{ {LONG} = 1 }}", "line 1 has a key of more than 20 parts"),
-        (f"x = {'[' * 100_000}{']' * 100_000}", "too deep to read"),
-        (f"x = {'{y = ' * 100_000}1{'}' * 100_000}", "too deep to read"),
+        (f"x = {'[' * 40_000}{']' * 40_000}", "too deep to read"),
+        (f"x = {'{y = ' * 40_000}1{'}' * 40_000}", "too deep to read"),
         (f"x = '{WORD}{WORD}'", "has more than 4 MB"),
-        ("[[section]]\n" * 100_000, "must hold 1 to 1000 sections, not 100000"),
+        ("[[section]]\n" * 30_000, "must hold 1 to 1000 sections, not 30000"),
         (f"x = '{WORD}'", "is not known here"),
+        ("".join(f"a{k}.b = 1\n" for k in range(100_000)), "more keys"),
+        (f"x = [{'{},' * 1_000_000}]", "more keys"),
+        ("".join(f"a{k} = 1\n" for k in range(10_000)), "9985 more faults"),
     ],
-    ids=["key", "table", "inline", "lists", "tables", "length", "sections", "word"],
+    ids=[
+        "key", "table", "inline", "lists", "tables", "length", "sections", "word", "keys", "empty",
+        "faults",
+    ],
 )  # fmt: skip
 def test_what_would_take_memory_or_time_is_refused_before_it_does(tmp_path, more, said):
     # Unbounded they took up to 5 GB and 90 s. What is said is short, whatever was written.
@@ -284,9 +293,9 @@ def test_what_would_take_memory_or_time_is_refused_before_it_does(tmp_path, more
     path.write_text(more)
     began = time.process_time()
     refusal = _refusal(path)
-    assert time.process_time() - began < 10.0
+    assert time.process_time() - began < 5.0
     assert said in refusal
-    assert len(refusal) < 1_000
+    assert len(refusal) < 4_000
 
 
 DOUBLE = "is a list of tables: head each of them with double brackets"

@@ -1,11 +1,14 @@
 """Tables for other programs: what a cell becomes, and what stays empty."""
 
 import csv
+import math
 from dataclasses import dataclass
 
 import pytest
 
 from contactfe.assess.value import Value
+from contactfe.case.display import significant
+from contactfe.report import words
 from contactfe.report.csv_file import Column, both, columns_of, write_csv
 
 
@@ -69,3 +72,13 @@ def test_a_text_of_the_case_is_no_formula_and_no_control(tmp_path, name):
         _, (first,), *others = csv.reader(file)
     assert first == (f"'{name}" if name.isascii() else "a[U+009B]b")
     assert others == [["-2.5 mm"], ["tube = 2"]]
+
+
+def test_what_is_infinite_or_not_known_leaves_its_cell_empty(tmp_path):
+    """As a ratio to no resistance, which JSON and Parquet have as null."""
+    column = Column("ratio", "real", lambda item: item, "1")
+    write_csv(
+        tmp_path / "a.csv", [column, Column("x", "text", lambda _: "x")], [math.inf, math.nan]
+    )
+    assert (tmp_path / "a.csv").read_text().split("\n") == ["ratio [1],x", ",x", ",x", ""]
+    assert words.ratio_text(math.inf) == significant(math.inf) == "infinite"

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from folders import KIND, content, fill, of_case
+from waiting import within
 
 from contactfe.errors import InputError
 from contactfe.report import files
@@ -129,7 +130,8 @@ def test_what_is_no_ordinary_file_is_not_written_over(tmp_path, kind):
         "folder": place.mkdir,
         "pipe": lambda: os.mkfifo(place),
     }[kind]()
-    refused(of, folder, r"a\.txt would be written over")
+    with within(10):
+        refused(of, folder, r"a\.txt would be written over")
     assert theirs.read_text() == "first a.txt"
 
 

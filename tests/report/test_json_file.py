@@ -6,10 +6,11 @@ import os
 from pathlib import Path
 
 import pytest
+from waiting import within
 
 from contactfe.errors import InputError
 from contactfe.report import files
-from contactfe.report.json_file import check_file, write_json
+from contactfe.report.json_file import as_text, check_file, read_own, write_json
 
 OF = "/some/where/stop.toml"
 RESULT = {"title": "t", "generator": {"name": "contactfe"}, "case": {"path": OF}}
@@ -85,7 +86,7 @@ def test_what_is_no_ordinary_file_is_refused(tmp_path, kind):
         path.mkdir()
     else:
         path = Path(kind)
-    with pytest.raises(InputError, match=r"^--json .*name a"):
+    with within(10), pytest.raises(InputError, match=r"^--json .*name a"):
         check_file(path, OF)
 
 
@@ -120,3 +121,25 @@ def test_a_place_without_room_or_that_cannot_be_written_is_refused(tmp_path, mon
             check_file(put(path, RESULT), OF)
     with pytest.raises(InputError, match=r"--json /proc/x\.json: "):
         check_file(Path("/proc/x.json"), OF)
+
+
+def test_what_a_terminal_would_act_on_is_escaped_and_read_back(tmp_path):
+    title = "".join(map(chr, (0x9B, 0x2028, 0x202E, 0xE0001, 0xD800, 0x7F))) + "µ “Ø”"
+    content = {**RESULT, "title": title}
+    text = as_text(content)
+    assert "µ “Ø”" in text
+    assert not any((ord(c) < 32 and c != "\n") or 0x7F <= ord(c) < 0xA0 for c in text)
+    assert not set(title[:6]) & set(text)
+    assert json.loads(text) == content
+
+
+def test_a_document_too_long_or_too_deep_is_none_of_ours(tmp_path, monkeypatch):
+    path = put(tmp_path / "x.json", RESULT)
+    assert read_own(path) is not None
+    monkeypatch.setattr(files, "MOST_BYTES", path.stat().st_size - 1)
+    assert read_own(path) is None
+    monkeypatch.undo()
+    path.write_text("[" * 100_000)
+    assert read_own(path) is None
+    with pytest.raises(ValueError, match="too deep"):
+        files.read_json(path)

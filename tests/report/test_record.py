@@ -1,14 +1,18 @@
 """The record of a study: nothing lost, nothing mixed in, nothing believed that was not written."""
 
 import json
+import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from waiting import within
 
 from contactfe.assess.quantities import QUANTITIES
+from contactfe.assess.sweep.result import SweepRow
+from contactfe.case.wording import LONGEST, told
 from contactfe.errors import InputError
 from contactfe.report.record import Kind, fingerprint, read_head, record
 
@@ -199,3 +203,35 @@ def test_a_fingerprint_is_of_the_program_too(monkeypatch):
         assert fingerprint({"a": 1.0}) != before  # a figure that a record has not is looked for
     monkeypatch.setattr("contactfe.__version__", "0.0.0")
     assert fingerprint({"a": 1.0}) != before
+
+
+def test_a_pipe_or_a_device_is_no_record_and_not_waited_for(tmp_path):
+    os.mkfifo(tmp_path / "pipe")
+    (tmp_path / "link").symlink_to("/dev/zero")
+    for name in ("pipe", "link"):
+        with within(10):
+            assert read_head(tmp_path / name, "answers") is None
+
+
+def test_a_line_of_a_record_has_a_greatest_length(path):
+    before = kept(path)
+    with path.open("ab") as file:
+        file.write(b"x" * 900_000 + b"\n")
+    assert kept(path) == before  # it is passed over
+    with path.open("ab") as file:
+        file.write(b"x" * 1_000_001)
+    there = path.read_bytes()
+    with pytest.raises(InputError, match=r"r\.jsonl: has a line of more than 1 MB.*--out"):
+        kept(path)
+    assert path.read_bytes() == there
+
+
+def test_an_error_that_is_kept_is_short_and_shows_every_character():
+    text = told("a.toml: one\na.toml: two " + chr(0x9B) + "x" * 10_000, "a.toml")
+    assert text.startswith("one; two [U+009B]xx")
+    assert len(text) == LONGEST
+    kind = Kind("rows", SweepRow, 1, lambda _: 0, lambda _: "of")
+    row = SweepRow("tube", None, 0.0, text)
+    assert kind.read(kind.adapter.dump_python(row, mode="json")) == row
+    with pytest.raises(ValueError, match="error"):
+        kind.read(kind.adapter.dump_python(SweepRow("tube", None, 0.0, text + "x"), mode="json"))

@@ -276,3 +276,14 @@ def test_every_blas_of_a_fresh_process_works_on_one_thread():
     for threads in (*alone, *found):
         assert len(threads) > 1  # numpy and scipy bring one each
         assert {number for _, number in threads} == {1}
+
+
+@pytest.mark.parametrize("call", ["os.open", "threading.Thread.start"])
+def test_processes_that_the_limits_do_not_let_begin_are_refused_first(monkeypatch, call):
+    def fails(*_, **__):
+        raise OSError(24, "Too many") if call == "os.open" else RuntimeError("can't start")
+
+    monkeypatch.setattr(call, fails)
+    with pytest.raises(SolveError, match=r"1 more processes .*(Too many|can't start);.*ulimit"):
+        Crew("s", 2)
+    Crew("s", 1).__exit__(None, None, None)  # this one needs none

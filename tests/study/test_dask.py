@@ -82,3 +82,9 @@ def test_blocks_shrink_towards_the_end(workers):
     assert blocks == sorted(blocks, reverse=True)
     assert max(blocks) <= dask.LONGEST_BLOCK
     assert blocks[-1] == 1
+
+
+def test_an_encrypted_address_needs_certificates_of_the_library_s_settings():
+    made = many(2)
+    with pytest.raises(InputError, match=r'"tls://127\.0\.0\.1:1": no Dask scheduler answers'):
+        list(dask.dask_answers(made.work, tasks(made), 2, "tls://127.0.0.1:1"))

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
+
+from annotated_types import MaxLen
 
 from contactfe.assess.checks import Bounds, Check, OpenItem, Verdict, counted, governing, verdict_of
 from contactfe.assess.results import AsMade
@@ -13,6 +15,7 @@ from contactfe.case.alignment import Spread
 from contactfe.case.sizing import CheckKind, WallLengths, Walls
 from contactfe.case.stock import StockSize
 from contactfe.case.tolerance import Limits
+from contactfe.case.wording import LONGEST
 from contactfe.section.grading import Patch
 from contactfe.shown import Shown
 
@@ -76,7 +79,7 @@ class Trial:
     hand: tuple[Check, ...] = ()
     starts: tuple[Start, ...] = ()
     made: tuple[Trial, ...] = ()
-    error: str = ""
+    error: Annotated[str, MaxLen(LONGEST)] = ""
     refused: bool = False  # whether the error is one of the input, and not of the solution
 
 

@@ -33,6 +33,7 @@ from contactfe.assess.sizing.record import PLACES, Asked, Candidate, Start, Tria
 from contactfe.assess.value import Figure, key_of
 from contactfe.case import Case, Section
 from contactfe.case.tolerance import Limits
+from contactfe.case.wording import told
 from contactfe.errors import InputError, SolveError
 from contactfe.study.memory import give_back
 from contactfe.study.point import Kept, no_answer
@@ -143,8 +144,7 @@ def _attempt(
             )
         ]
     except (InputError, SolveError) as error:
-        text = str(error).removeprefix(f"{case.source}: ")
-        refused = isinstance(error, InputError)
+        text, refused = told(error, case.source), isinstance(error, InputError)
         return Trial(candidate, coarse is not None, error=text, refused=refused)
     posts, plates = [one.peaks[0] for one in found], [one.plate for one in found]
     post_at, plate_at = _highest(posts), _highest(plates)

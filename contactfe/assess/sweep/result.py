@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
+
+from annotated_types import MaxLen
 
 from contactfe.assess.checks import OpenItem, Verdict
 from contactfe.assess.relief import not_long
 from contactfe.assess.value import Figure, key_of
 from contactfe.case import Case
+from contactfe.case.wording import LONGEST
 from contactfe.shown import Shown
 
 if TYPE_CHECKING:
@@ -61,7 +64,7 @@ class SweepRow:
     section: str
     solution: Solution | None
     seconds: float
-    error: str = ""
+    error: Annotated[str, MaxLen(LONGEST)] = ""
     refused: bool = False
 
 

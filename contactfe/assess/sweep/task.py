@@ -9,6 +9,7 @@ from typing import Any
 from contactfe.assess.sweep.plan import Written
 from contactfe.assess.sweep.result import Sample, SweepRow
 from contactfe.case.across import Location
+from contactfe.case.wording import told
 from contactfe.study.point import Kept
 
 
@@ -43,4 +44,6 @@ class Task:
 
     def unsolved(self, work: Work, why: str) -> Sample:
         """The sample with a row for each section that says why."""
-        return Sample(self.number, tuple(SweepRow(name, None, 0.0, why) for name in work.sections))
+        return Sample(
+            self.number, tuple(SweepRow(name, None, 0.0, told(why)) for name in work.sections)
+        )

@@ -27,6 +27,7 @@ from contactfe.assess.sweep.task import Task, Work
 from contactfe.assess.value import Figure, Figures, Value, key_of
 from contactfe.case import Case, Section
 from contactfe.case.patching import Put, read_sample
+from contactfe.case.wording import told
 from contactfe.errors import ContactfeError, InputError
 from contactfe.study.point import Kept
 
@@ -77,13 +78,12 @@ def _row(case: Case, section: Section, bodies: Bodies, checked: bool) -> SweepRo
 
 def _failed(source: str, section: str, error: Exception, seconds: float) -> SweepRow:
     """A row that states an error: a fault of the program too must not end the samples after it."""
-    text = str(error).replace(f"{source}: ", "")
+    text = told(error, source)
     if isinstance(error, MemoryError):
         text = "out of memory"
     elif not isinstance(error, ContactfeError):
-        text = f"a fault of contactfe itself ({type(error).__name__}: {text})"
-    line = "; ".join(filter(None, (part.strip() for part in text.splitlines())))
-    return SweepRow(section, None, seconds, line, isinstance(error, InputError))
+        text = told(f"a fault of contactfe itself ({type(error).__name__}: {text})")
+    return SweepRow(section, None, seconds, text, isinstance(error, InputError))
 
 
 def _solution(case: Case, section: Section, bodies: Bodies, checked: bool) -> Solution:

@@ -8,7 +8,7 @@ from typing import Literal
 from contactfe.assess.calculation import Calculation
 from contactfe.case import Case
 from contactfe.report.calculation.page import calculation, mark_of
-from contactfe.report.files import aside, check_target, ordinary
+from contactfe.report.files import MOST_BYTES, aside, check_target, ordinary
 from contactfe.report.folder import default_folder_of
 from contactfe.report.json_file import case_path
 
@@ -27,7 +27,8 @@ def check_report(path: Path, case: Case) -> None:
     """
 
     def ours(place: Path) -> bool:
-        return ordinary(place) and _mark(case).encode() in place.read_bytes()
+        short = ordinary(place) and place.stat().st_size <= MOST_BYTES
+        return short and _mark(case).encode() in place.read_bytes()
 
     check_target("--out", path, ours, "earlier report of the same case")
 

@@ -16,6 +16,8 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.transforms import Bbox
 
+from contactfe.report.files import named
+
 DPI = 200
 
 _SHADED = 150
@@ -100,13 +102,14 @@ def save_png(figure: Figure, path: Path) -> None:
 
     The same figure gives the same bytes, with no date and no version in them.
     """
-    figure.savefig(
-        path,
-        format="png",
-        bbox_inches=_whole(figure),
-        metadata={"Software": None},
-        pil_kwargs={"compress_level": 4},
-    )
+    with named(path):
+        figure.savefig(
+            path,
+            format="png",
+            bbox_inches=_whole(figure),
+            metadata={"Software": None},
+            pil_kwargs={"compress_level": 4},
+        )
 
 
 def as_svg(figure: Figure, *, text: bool) -> str:
