@@ -1,0 +1,295 @@
+"""Attacks on contactfe by generated and mutated files: `python tests/attack.py --cases 10000`.
+
+Prints how each attack ended, by kind, and keeps the text of what ended in a fault.
+"""
+
+import argparse
+import contextlib
+import io
+import os
+import resource
+import signal
+import sys
+import tempfile
+import time
+import traceback
+import warnings
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import generated
+
+from contactfe.case.reader import case_from_dict, read_tables
+from contactfe.case.wording import visible
+from contactfe.errors import InputError, SolveError
+
+ROOT = Path(__file__).parents[1]
+MOST_SECONDS = 10.0
+"""Of one step in process: of the slowest here, the curves of sections, 3 s on a slow core."""
+MOST_BYTES = 4e9
+LONGEST_LINE = 1200
+"""Characters of one line of a refusal: what is allowed may be a list of some 20 names."""
+STEPS = "read", "hand", "impact", "scale"
+
+
+@dataclass(frozen=True)
+class Ended:
+    """How one step of an attack ended, and what a fault was."""
+
+    kind: str
+    step: str
+    how: str
+    detail: str = ""
+    seconds: float = 0.0
+
+    @property
+    def fault(self) -> bool:
+        """Whether it must not be so."""
+        return self.how not in {"done", "refused", "not solved", "not asked"}
+
+
+class TooLong(BaseException):
+    """A step took longer than it may."""
+
+
+@contextlib.contextmanager
+def limited(seconds: float) -> Iterator[None]:
+    """Raise TooLong in what takes longer; what is in a library's C code is heard afterwards."""
+
+    def stop(*_: object) -> None:
+        raise TooLong
+
+    before = signal.signal(signal.SIGALRM, stop)
+    signal.setitimer(signal.ITIMER_REAL, seconds)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0.0)
+        signal.signal(signal.SIGALRM, before)
+
+
+def tried(
+    work: Callable[[], object], seconds: float = MOST_SECONDS, names: str = ""
+) -> tuple[object, str, str]:
+    """What a step gives, how it ended, and why; its refusal has to name a key."""
+    said = io.StringIO()
+    try:
+        with (
+            warnings.catch_warnings(action="error"),
+            contextlib.redirect_stderr(said),
+            limited(seconds),
+        ):
+            found = work()
+    except InputError as error:
+        odd = odd_message(str(error), names)
+        return None, f"odd refusal: {odd}" if odd else "refused", str(error)
+    except SolveError as error:
+        odd = odd_message(str(error), "")
+        return None, f"odd refusal: {odd}" if odd else "not solved", str(error)
+    except TooLong:
+        return None, "too long", ""
+    except (Exception, MemoryError) as error:
+        return None, f"fault: {type(error).__name__}", _traced(error)
+    return found, f"said: {said.getvalue()[:200]}" if said.getvalue() else "done", ""
+
+
+def _traced(error: BaseException) -> str:
+    frames = traceback.extract_tb(error.__traceback__)
+    ours = [frame for frame in frames if "contactfe" in frame.filename.split("/tests/")[0]]
+    places = [f"{Path(f.filename).name}:{f.lineno} {f.name}" for f in (*ours[-3:], frames[-1])]
+    return f"{type(error).__name__}: {str(error)[:300]} at {' < '.join(reversed(places))}"
+
+
+def odd_message(message: str, names: str) -> str:
+    """What is not as it must be in the message of a refusal; empty where nothing is."""
+    lines = message.splitlines() or [""]
+    if len(lines) > 21:
+        return f"{len(lines)} lines"
+    if max(map(len, lines)) > LONGEST_LINE:
+        return f"{max(map(len, lines))} characters on a line"
+    if not message.strip() or visible(message) != message:
+        return "not printable"
+    if names and names not in message:
+        return f"does not name {names}"
+    return ""
+
+
+def attacked(path: Path, kind: str, names: str = "", to: float = 0.25) -> Iterator[Ended]:
+    """Read a case and work it out by the commands that mesh nothing, and how that ended."""
+
+    def step(name: str, work: Callable[[], object], key: str = "") -> tuple[Ended, Any]:
+        start = time.perf_counter()
+        found, how, detail = tried(work, names=key)
+        return Ended(kind, name, how, detail, time.perf_counter() - start), found
+
+    ended, read = step("read", lambda: _read(path), names)
+    yield ended
+    if read is None:
+        return
+    tables, case = read
+    yield step("hand", lambda: _hand(case))[0]
+    motion = case.motion
+    if motion is None:
+        yield Ended(kind, "impact", "not asked")
+    else:
+        yield step("impact", lambda: _impact(case))[0]
+    yield step("scale", lambda: _scale(case, tables, to))[0]
+
+
+def _read(path: Path) -> Any:
+    tables = read_tables(path)
+    return tables, case_from_dict(tables, str(path))
+
+
+def _hand(case: Any) -> None:
+    from contactfe.assess.by_hand.case import by_hand
+    from contactfe.report.by_hand import by_hand_page, hand_answer
+    from contactfe.report.hand_document import hand_document
+    from contactfe.report.steps import steps_page
+
+    _shown(by_hand(case), hand_document, hand_answer, by_hand_page, steps_page)
+
+
+def _impact(case: Any) -> None:
+    from contactfe.assess.impact import impact_force
+    from contactfe.report.impact_output import OUTPUT
+
+    if case.motion.contact_law.law == "section" and len(case.sections) > 2:
+        return  # a curve takes a second of meshing and solving for each section
+    _shown(impact_force(case, 1), OUTPUT.document, OUTPUT.answer, OUTPUT.page)
+
+
+def _scale(case: Any, tables: Any, to: float) -> None:
+    from contactfe.case.specimen import asked_scale, specimen
+    from contactfe.report.scale import scale_answer, scale_page
+    from contactfe.report.scale_document import scale_document
+    from contactfe.report.specimen_file import write_specimen
+
+    folder = Path(case.source).parent
+    found = specimen(case, tables, asked_scale(case, None if case.scale else to), folder)
+    _shown(found, scale_document, scale_answer, scale_page)
+    with tempfile.TemporaryDirectory(dir=folder) as beside:
+        found = specimen(case, tables, asked_scale(case, None if case.scale else to), Path(beside))
+        write_specimen(found, Path(beside) / "specimen.toml")
+
+
+def _shown(found: Any, document: Callable[[Any], Any], *pages: Callable[[Any], Any]) -> None:
+    """What is printed of an answer. Every character of a page can be seen."""
+    from contactfe.report import json_file, page
+
+    json_file.as_text(document(found))
+    for of in pages:
+        text = page.as_text(of(found))
+        assert "nan" not in text.split(), "nan on a page"
+
+
+# Cases.
+
+
+def case_text(kind: str, by: Random) -> tuple[str, str]:
+    """The text of a case of a kind, and a name that its refusal must have."""
+    if kind == "valid":
+        return generated.text_of(generated.valid(by)), ""
+    if kind == "nearly valid":
+        wrong = generated.nearly_valid(by)
+        lone = wrong.what in {"twice", "unknown"}  # a line of TOML, a key that may be in quotes
+        return wrong.text, "" if lone else wrong.key
+    return generated.hostile(by)[0], ""
+
+
+KINDS = "valid", "nearly valid", "hostile"
+
+
+def attack_of_case(seed: int, number: int, folder: Path) -> tuple[list[Ended], str]:
+    """One generated case, and how it ended; the text where it is a fault."""
+    by = Random(f"{seed} {number}")
+    kind = KINDS[number % len(KINDS)]
+    text, names = case_text(kind, by)
+    path = folder / "cases" / f"case-{number}.toml"
+    path.write_text(text, encoding="utf-8", errors="surrogatepass")
+    try:
+        return list(attacked(path, kind, names, round(by.uniform(0.01, 1.0), 3))), text
+    finally:
+        path.unlink()
+
+
+@contextlib.contextmanager
+def place() -> Iterator[Path]:
+    """A folder with a folder of cases, beside one of meshes as in this repository."""
+    with tempfile.TemporaryDirectory() as made:
+        folder = Path(made)
+        (folder / "cases").mkdir()
+        (folder / "meshes").symlink_to(ROOT / "meshes")
+        yield folder
+
+
+Attack = Callable[[int, int, Path], tuple[list[Ended], str]]
+ATTACKS: dict[str, Attack] = {"cases": attack_of_case}
+
+
+def run(of: str, seed: int, numbers: Iterable[int]) -> list[tuple[int, list[Ended], str]]:
+    """Attacks of a kind by their numbers."""
+    resource.setrlimit(resource.RLIMIT_AS, (int(MOST_BYTES), int(MOST_BYTES)))
+    found = []
+    with place() as folder:
+        for number in numbers:
+            ended, text = ATTACKS[of](seed, number, folder)
+            found.append((number, ended, text if any(e.fault for e in ended) else ""))
+    return found
+
+
+def main() -> int:
+    """Run as many attacks as are asked for; the status is 1 where one found a fault."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    for of in ATTACKS:
+        parser.add_argument(f"--{of}", type=int, default=0, metavar="N", help=f"attacks by {of}")
+    parser.add_argument("--seed", type=int, default=None, help="of the random numbers [random]")
+    parser.add_argument("--keep", type=Path, default=Path("attack-faults"), metavar="FOLDER")
+    parser.add_argument("--processes", type=int, default=os.cpu_count())
+    asked = parser.parse_args()
+    seed = int.from_bytes(os.urandom(4)) if asked.seed is None else asked.seed
+    print(f"seed {seed}")
+    counts: Counter[tuple[str, str, str, str]] = Counter()
+    slowest: dict[str, float] = {}
+    faults: Counter[str] = Counter()
+    with ProcessPoolExecutor(asked.processes) as pool:
+        todo = {}
+        for of in ATTACKS:
+            count = getattr(asked, of)
+            for start in range(0, count, 30):
+                job = pool.submit(run, of, seed, range(start, min(start + 30, count)))
+                todo[job] = of, start
+        for job in as_completed(todo):
+            of, start = todo[job]
+            try:
+                found = job.result()
+            except Exception as error:  # a worker that died
+                print(f"{of} from {start}: {type(error).__name__}: {error}", file=sys.stderr)
+                faults[f"{of}: died"] += 1
+                continue
+            for number, ended, text in found:
+                for one in ended:
+                    counts[of, one.kind, one.step, one.how] += 1
+                    slowest[one.step] = max(slowest.get(one.step, 0.0), one.seconds)
+                    if one.fault:
+                        told = f"{one.kind}, {one.step}: {one.how}: {one.detail}"
+                        faults[told] += 1
+                        if faults[told] <= 3:
+                            asked.keep.mkdir(exist_ok=True)
+                            name = asked.keep / f"{of}-{seed}-{number}.txt"
+                            name.write_text(f"# {visible(told)}\n{text}", errors="surrogatepass")
+    for (of, kind, step, how), count in sorted(counts.items()):
+        print(f"{of:10} {kind:14} {step:8} {how[:60]:60} {count:7}")
+    print("slowest, s:", ", ".join(f"{step} {slow:.2f}" for step, slow in slowest.items()))
+    for told, count in faults.most_common(60):
+        print(f"{count:5} x {told[:400]}")
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
