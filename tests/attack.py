@@ -23,6 +23,7 @@ from random import Random
 from typing import Any
 
 import generated
+import mutated
 
 from contactfe.case.reader import case_from_dict, read_tables
 from contactfe.case.wording import visible
@@ -32,7 +33,7 @@ ROOT = Path(__file__).parents[1]
 MOST_SECONDS = 10.0
 """Of one step in process: of the slowest here, the curves of sections, 3 s on a slow core."""
 MOST_BYTES = 4e9
-LONGEST_LINE = 1200
+LONGEST_LINE = 1500
 """Characters of one line of a refusal: what is allowed may be a list of some 20 names."""
 STEPS = "read", "hand", "impact", "scale"
 
@@ -93,7 +94,9 @@ def tried(
         return None, f"odd refusal: {odd}" if odd else "not solved", str(error)
     except TooLong:
         return None, "too long", ""
-    except (Exception, MemoryError) as error:
+    except MemoryError as error:
+        return None, "out of memory", _traced(error)
+    except Exception as error:
         return None, f"fault: {type(error).__name__}", _traced(error)
     return found, f"said: {said.getvalue()[:200]}" if said.getvalue() else "done", ""
 
@@ -205,17 +208,12 @@ def case_text(kind: str, by: Random) -> tuple[str, str]:
 KINDS = "valid", "nearly valid", "hostile"
 
 
-def attack_of_case(seed: int, number: int, folder: Path) -> tuple[list[Ended], str]:
-    """One generated case, and how it ended; the text where it is a fault."""
-    by = Random(f"{seed} {number}")
-    kind = KINDS[number % len(KINDS)]
+def attack_of_case(kind: str, by: Random, folder: Path) -> tuple[list[Ended], str]:
+    """One generated case, how it ended, and its text."""
     text, names = case_text(kind, by)
-    path = folder / "cases" / f"case-{number}.toml"
+    path = folder / "cases" / "case.toml"
     path.write_text(text, encoding="utf-8", errors="surrogatepass")
-    try:
-        return list(attacked(path, kind, names, round(by.uniform(0.01, 1.0), 3))), text
-    finally:
-        path.unlink()
+    return list(attacked(path, kind, names, round(by.uniform(0.01, 1.0), 3))), text
 
 
 @contextlib.contextmanager
@@ -228,8 +226,34 @@ def place() -> Iterator[Path]:
         yield folder
 
 
-Attack = Callable[[int, int, Path], tuple[list[Ended], str]]
-ATTACKS: dict[str, Attack] = {"cases": attack_of_case}
+def attack_of_file(kind: str, by: Random, folder: Path) -> tuple[list[Ended], str]:
+    """One file with mutated bytes, of the kinds that contactfe reads."""
+    if kind == "case":
+        content = mutated.mutated(by, by.choice(mutated.CASES).read_bytes())
+        path = folder / "cases" / "case.toml"
+        path.write_bytes(content)
+        return list(attacked(path, "case")), content.decode("latin-1")
+    name = kind
+    if kind == "mesh":
+        work, name = mutated.mesh_read(by, folder)
+    elif kind == "results":
+        work = mutated.results_read(by, folder)
+    else:
+        work = mutated.record_read(kind, by, folder)
+    start = time.perf_counter()
+    _, how, detail = tried(work)
+    return [Ended(kind, "read", how, detail, time.perf_counter() - start)], name
+
+
+FILES = "case", "mesh", *mutated.RECORDS, "results"
+
+
+Attack = Callable[[str, Random, Path], tuple[list[Ended], str]]
+ATTACKS: dict[str, tuple[Attack, tuple[str, ...]]] = {
+    "cases": (attack_of_case, KINDS),
+    "files": (attack_of_file, FILES),
+}
+"""What attacks, and the kinds that it takes in turn."""
 
 
 def run(of: str, seed: int, numbers: Iterable[int]) -> list[tuple[int, list[Ended], str]]:
@@ -238,7 +262,8 @@ def run(of: str, seed: int, numbers: Iterable[int]) -> list[tuple[int, list[Ende
     found = []
     with place() as folder:
         for number in numbers:
-            ended, text = ATTACKS[of](seed, number, folder)
+            attack, kinds = ATTACKS[of]
+            ended, text = attack(kinds[number % len(kinds)], Random(f"{seed} {number}"), folder)
             found.append((number, ended, text if any(e.fault for e in ended) else ""))
     return found
 

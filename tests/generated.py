@@ -98,6 +98,15 @@ def written(value: Any) -> str:
     return str(value)
 
 
+def _enums(schema: Any) -> Iterator[list[Any]]:
+    """Every list of names that a value may be one of."""
+    for name, of in schema.items() if isinstance(schema, dict) else enumerate(schema):
+        if name == "enum":
+            yield of
+        elif isinstance(of, dict | list):
+            yield from _enums(of)
+
+
 # Valid ones.
 
 _MILD = 1.0, 1.0, 1.0, 0.8, 1.25, 0.5, 2.0
@@ -336,7 +345,8 @@ def _places(data: Any, schema: Mapping[str, Any], at: Path = ()) -> Iterator[tup
 
 def nearly_valid(by: Random) -> Wrong:
     """A case with one thing wrong."""
-    data = valid(by)
+    while at_fault(data := valid(by)):
+        pass
     holder, name, _ = by.choice(list(_places(data, SCHEMA)))
     what = by.choice([*ANOTHER, "missing", "unknown", "twice", "negated", "scaled"])
     value = holder.get(name)
@@ -387,6 +397,7 @@ HOSTILE_VALUES: Mapping[str, str] = {
     "a range of numbers": "{from=0.0, to=1.0, count=100000}",
 }  # fmt: skip
 _HOLE = "hole to be filled"
+_LISTED = set(re.findall(r'"([^"]*)"', json.dumps([*_enums(SCHEMA)])))
 
 
 def hostile(by: Random) -> tuple[str, str]:
@@ -400,6 +411,9 @@ def hostile(by: Random) -> tuple[str, str]:
             for k in range(by.choice([999, 1001, 20_000]))
         ]
     places = list(itertools.islice(_places(data, SCHEMA), 400))
+    if by.random() < 0.5:  # texts as texts, which may be taken
+        names = by.choices([k for k, v in HOSTILE_VALUES.items() if v[:1] == '"'], k=len(names))
+        places = [at for at in places if isinstance(at[0].get(at[1]), str) and _free(at[0][at[1]])]
     for k, _ in enumerate(names):
         holder, name, _ = by.choice(places)
         holder[name] = f"{_HOLE} {k}"
@@ -407,3 +421,8 @@ def hostile(by: Random) -> tuple[str, str]:
     for k, what in enumerate(names):
         text = text.replace(_quoted(f"{_HOLE} {k}"), HOSTILE_VALUES.get(what, "1"))
     return text, " and ".join(names)
+
+
+def _free(value: str) -> bool:
+    """Whether a value is a text of one's own: no quantity, and none of a list of names."""
+    return value not in _LISTED and not is_quantity(value)

@@ -13,7 +13,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Literal
 
 from contactfe.case.unit_meant import in_known_units, meant
-from contactfe.case.wording import listed
+from contactfe.case.wording import listed, short
 from contactfe.errors import InputError
 
 if TYPE_CHECKING:
@@ -181,6 +181,9 @@ _BY_NAME: dict[Dimension, tuple[str, ...]] = {
 LARGEST = 1e30
 """Bound on what is read: products and ratios of such numbers stay within a float."""
 
+_LONGEST = 60
+"""Characters of a unit; one that is longer is taken apart too deep."""
+
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?(?![0-9.])")
 _POWER = re.compile(r"([A-Za-z]+)\^?([2-4])\b")
 _EXPRESSION = re.compile(r"[A-Za-z]+(?:\^?[2-4])?(?:\s*[*/]\s*[A-Za-z]+(?:\^?[2-4])?)*")
@@ -212,6 +215,8 @@ def _held_in(quantity: Quantity[float], dimension: Dimension) -> str | None:
 
 def _quantity(number: float, unit: str) -> Quantity[float] | None:
     """A number with a unit; None where the unit is none that is known."""
+    if len(unit) > _LONGEST:
+        return None
     if not (_names(unit) <= _UNITS.keys() and _EXPRESSION.fullmatch(unit)):
         return None
     return _registry().Quantity(number, _POWER.sub(r"\1**\2", unit))
@@ -236,6 +241,8 @@ def _meant(unit: str, dimension: Dimension) -> str | None:
 
 
 def _not_known(unit: str, dimension: Dimension) -> str:
+    if len(unit) > _LONGEST:
+        return f"has a unit of more than {_LONGEST} characters, {short(unit)}; {_example(dimension)}"
     said = in_known_units(unit)
     # Failing one of the dimension, the right name of what is written.
     other = _meant(unit, dimension) or (None if said else meant(unit, _UNITS, _is_known))

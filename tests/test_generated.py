@@ -1,0 +1,95 @@
+"""Generated cases are read and worked out, or refused in words: no other end.
+
+`python tests/attack.py` runs as many more as are asked for.
+"""
+
+from collections import Counter
+from random import Random
+
+import attack
+import generated
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+EXAMPLES = {"valid": 70, "nearly valid": 110, "hostile": 110}
+"""Of each kind, which CI has time for."""
+
+
+@pytest.fixture(scope="module")
+def folder():
+    with attack.place() as at:
+        yield at
+
+
+@pytest.fixture(scope="module")
+def drawn():
+    """The tables of cases as they are drawn, and whether the reader takes each."""
+    cases = [generated.valid(Random(f"coverage {k}")) for k in range(150)]
+    return [(data, not generated.at_fault(data)) for data in cases]
+
+
+@pytest.mark.parametrize("kind", EXAMPLES)
+def test_a_case_is_worked_out_or_refused(folder, kind):
+    @settings(
+        max_examples=EXAMPLES[kind], derandomize=True, database=None, deadline=None,
+        suppress_health_check=list(HealthCheck),
+    )  # fmt: skip
+    @given(st.randoms(use_true_random=True))
+    def holds(by):
+        ended, text = attack.attack_of_case(kind, by, folder)
+        assert not [one for one in ended if one.fault], text
+
+    holds()
+
+
+def test_every_key_of_every_table_is_drawn():
+    seen = Counter()
+    for group in range(generated.GROUPS):
+        by = Random(f"group {group}")
+        data = generated.Drawn(by, frozenset(generated.PATHS[group :: generated.GROUPS])).table(
+            generated.SCHEMA, ()
+        )
+        seen.update(set(generated.stated(data)))
+    assert set(generated.PATHS) == set(seen)
+
+
+def test_most_are_taken_with_every_table_among_them(drawn):
+    taken = [data for data, is_taken in drawn if is_taken]
+    assert len(taken) > 0.6 * len(drawn)
+    tables = {path for path in generated.PATHS if len(path) == 1}
+    stated = {path for data in taken for path in generated.stated(data)}
+    assert tables <= stated
+    assert len(stated & set(generated.PATHS)) > 0.9 * len(generated.PATHS)
+
+
+def test_a_key_that_a_table_gains_is_drawn(monkeypatch):
+    """As the schema is that of the models, nothing else has to know it."""
+    gained = {"type": "string", "examples": ["3 kN"]}
+    monkeypatch.setitem(generated.SCHEMA["$defs"]["Plate"]["properties"], "gained", gained)
+    assert ("plate", "gained") in set(generated.paths())
+    draw = generated.Drawn(Random(1), frozenset({("plate", "gained")}))
+    assert draw.table(generated.SCHEMA, ())["plate"]["gained"].endswith(("kN", "kip"))
+
+
+def test_a_fault_is_seen(folder, monkeypatch):
+    """What is neither an answer nor a refusal, what takes too long, and what warns."""
+    import warnings
+
+    def ends(work, names=""):
+        return attack.tried(work, 0.2, names)[1]
+
+    def refuse(message):
+        raise attack.InputError(message)
+
+    def forever():
+        while True:
+            pass
+
+    assert ends(lambda: 1) == "done"
+    assert ends(lambda: 1 / 0) == "fault: ZeroDivisionError"
+    assert ends(forever) == "too long"
+    assert ends(lambda: warnings.warn("of a library", stacklevel=1)) == "fault: UserWarning"
+    assert ends(lambda: refuse("plate: is wrong"), "plate") == "refused"
+    for message in ("", "a\x1bb plate", "plate " * 1000, "plate\n" * 50, "some key is wrong"):
+        assert ends(lambda message=message: refuse(message), "plate").startswith("odd refusal")
