@@ -9,33 +9,39 @@ import io
 import os
 import resource
 import signal
+import subprocess
 import sys
 import tempfile
 import time
 import traceback
 import warnings
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from random import Random
 from typing import Any
 
+import click
 import generated
 import mutated
 
+from contactfe import cli as command_line
 from contactfe.case.reader import case_from_dict, read_tables
 from contactfe.case.wording import visible
 from contactfe.errors import InputError, SolveError
 
 ROOT = Path(__file__).parents[1]
-MOST_SECONDS = 10.0
-"""Of one step in process: of the slowest here, the curves of sections, 3 s on a slow core."""
+MOST_SECONDS = 15.0
+"""Processor time of one step: of the slowest, all evaluations of an impact, 6 s on a slow core."""
 MOST_BYTES = 4e9
 LONGEST_LINE = 1500
 """Characters of one line of a refusal: what is allowed may be a list of some 20 names."""
 STEPS = "read", "hand", "impact", "scale"
+
+
+RIGHT = {"done", "refused", "not solved", "not asked", "not satisfied", "stopped"}
 
 
 @dataclass(frozen=True)
@@ -51,7 +57,14 @@ class Ended:
     @property
     def fault(self) -> bool:
         """Whether it must not be so."""
-        return self.how not in {"done", "refused", "not solved", "not asked"}
+        return self.how not in {
+            "done",
+            "refused",
+            "not solved",
+            "not asked",
+            "not satisfied",
+            "stopped",
+        }
 
 
 class TooLong(BaseException):
@@ -60,18 +73,18 @@ class TooLong(BaseException):
 
 @contextlib.contextmanager
 def limited(seconds: float) -> Iterator[None]:
-    """Raise TooLong in what takes longer; what is in a library's C code is heard afterwards."""
+    """Raise TooLong in what takes the processor longer, which others may be using as well."""
 
     def stop(*_: object) -> None:
         raise TooLong
 
-    before = signal.signal(signal.SIGALRM, stop)
-    signal.setitimer(signal.ITIMER_REAL, seconds)
+    before = signal.signal(signal.SIGPROF, stop)
+    signal.setitimer(signal.ITIMER_PROF, seconds)
     try:
         yield
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0.0)
-        signal.signal(signal.SIGALRM, before)
+        signal.setitimer(signal.ITIMER_PROF, 0.0)
+        signal.signal(signal.SIGPROF, before)
 
 
 def tried(
@@ -122,13 +135,15 @@ def odd_message(message: str, names: str) -> str:
     return ""
 
 
-def attacked(path: Path, kind: str, names: str = "", to: float = 0.25) -> Iterator[Ended]:
+def attacked(
+    path: Path, kind: str, names: str = "", to: float = 0.25, solve: bool = False
+) -> Iterator[Ended]:
     """Read a case and work it out by the commands that mesh nothing, and how that ended."""
 
     def step(name: str, work: Callable[[], object], key: str = "") -> tuple[Ended, Any]:
-        start = time.perf_counter()
+        start = time.process_time()
         found, how, detail = tried(work, names=key)
-        return Ended(kind, name, how, detail, time.perf_counter() - start), found
+        return Ended(kind, name, how, detail, time.process_time() - start), found
 
     ended, read = step("read", lambda: _read(path), names)
     yield ended
@@ -136,8 +151,8 @@ def attacked(path: Path, kind: str, names: str = "", to: float = 0.25) -> Iterat
         return
     tables, case = read
     yield step("hand", lambda: _hand(case))[0]
-    motion = case.motion
-    if motion is None:
+    own = case.motion is not None and case.motion.contact_law.law == "section"
+    if case.motion is None or (own and not solve):
         yield Ended(kind, "impact", "not asked")
     else:
         yield step("impact", lambda: _impact(case))[0]
@@ -162,8 +177,8 @@ def _impact(case: Any) -> None:
     from contactfe.assess.impact import impact_force
     from contactfe.report.impact_output import OUTPUT
 
-    if case.motion.contact_law.law == "section" and len(case.sections) > 2:
-        return  # a curve takes a second of meshing and solving for each section
+    if case.motion.contact_law.law == "section":  # a curve is meshed and solved for: seconds
+        case = replace(case, sections=case.sections[:1])
     _shown(impact_force(case, 1), OUTPUT.document, OUTPUT.answer, OUTPUT.page)
 
 
@@ -213,7 +228,9 @@ def attack_of_case(kind: str, by: Random, folder: Path) -> tuple[list[Ended], st
     text, names = case_text(kind, by)
     path = folder / "cases" / "case.toml"
     path.write_text(text, encoding="utf-8", errors="surrogatepass")
-    return list(attacked(path, kind, names, round(by.uniform(0.01, 1.0), 3))), text
+    return list(
+        attacked(path, kind, names, round(by.uniform(0.01, 1.0), 3), by.random() < 0.1)
+    ), text
 
 
 @contextlib.contextmanager
@@ -240,18 +257,109 @@ def attack_of_file(kind: str, by: Random, folder: Path) -> tuple[list[Ended], st
         work = mutated.results_read(by, folder)
     else:
         work = mutated.record_read(kind, by, folder)
-    start = time.perf_counter()
+    start = time.process_time()
     _, how, detail = tried(work)
-    return [Ended(kind, "read", how, detail, time.perf_counter() - start)], name
+    return [Ended(kind, "read", how, detail, time.process_time() - start)], name
 
 
 FILES = "case", "mesh", *mutated.RECORDS, "results"
+
+
+# Whole processes.
+
+MOST_WAIT = 60.0
+"""Seconds that a command may take; a study that takes longer is stopped, and has to stop."""
+TO_STOP = 20.0
+PARAMETERS: Mapping[str, tuple[str, ...]] = {
+    "FOLDER": ("out", "out", "cases", "no/such/place"),
+    "FILE": ("-", "answer.json", "cases/case.toml", "no/such/file", "t.csv", "r.pdf"),
+    "FILE.toml": ("new.toml", "cases/case.toml", ".", "\x1b.toml"),
+    "SPECIMEN.toml": ("specimen.toml", "cases/case.toml", "."),
+    "PERCENT": ("2 %", "5 %", "0 %", "nan %", "x", ""),
+    "SCALE": ("0.25", "0.01", "nan", "inf", "-1", "1e-300"),
+    "N": ("1", "2", "0", "x", "9" * 30),
+    "ADDRESS": ("nowhere", "tcp://127.0.0.1:1"),
+    "[TEXT]": ("layer", "ring", "zzz", "[b]", "\x1b", "a" * 5000),
+}
+"""What an option or an argument may be, by what the command's help calls it."""
+
+
+def words_of(command: click.Command, by: Random) -> list[str]:
+    """The words of a command on the case at hand: its options as it declares them."""
+    found = []
+    for parameter in command.params:
+        shown = parameter.metavar or "N"
+        if isinstance(parameter.type, click.Choice):
+            known = [*parameter.type.choices, "\x1b[31m"]
+        elif shown == "CASE.toml":
+            known = ["cases/case.toml"]
+        else:
+            known = list(PARAMETERS[shown])
+        if isinstance(parameter, click.Argument):
+            found.append(by.choice(known))
+        elif by.random() < 0.25:
+            flag = getattr(parameter, "is_flag", False)
+            found += [parameter.opts[0]] if flag else [parameter.opts[0], by.choice(known)]
+    return found
+
+
+def attack_of_run(kind: str, by: Random, folder: Path) -> tuple[list[Ended], str]:
+    """A command as a process of its own, on a case of any kind or one with mutated bytes."""
+    of = by.choice(["valid", "valid", "valid", "nearly valid", "hostile", "mutated"])
+    if of == "mutated":
+        content = mutated.mutated(by, by.choice(mutated.CASES).read_bytes())
+    else:
+        content = case_text(of, by)[0].encode("utf-8", "surrogatepass")
+    (folder / "cases" / "case.toml").write_bytes(content)
+    words = words_of(command_line.cli.commands[kind], by)
+    told = f"contactfe {kind} {' '.join(words)}"
+    start = time.perf_counter()
+    how, detail = ended_process([kind, *words], folder)
+    seconds = time.perf_counter() - start
+    return [Ended(of, kind, how, f"{told}: {detail}", seconds)], content.decode("latin-1")
+
+
+def ended_process(words: Sequence[str], folder: Path) -> tuple[str, str]:
+    """How a command ends, as its status and what it says on standard error show."""
+    limited_by = "/bin/sh", "-c", f'ulimit -v {MOST_BYTES / 1024:.0f}; exec "$@"', "sh"
+    process = subprocess.Popen(
+        [*limited_by, sys.executable, "-m", "contactfe", *words], cwd=folder,
+        stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        start_new_session=True,
+        env=os.environ | {"PYTHONPATH": str(ROOT), "OMP_NUM_THREADS": "1"},
+    )  # fmt: skip
+    stopped = False
+    try:
+        _, heard = process.communicate(timeout=MOST_WAIT)
+    except subprocess.TimeoutExpired:
+        stopped = True
+        os.killpg(process.pid, signal.SIGINT)
+        try:
+            _, heard = process.communicate(timeout=TO_STOP)
+        except subprocess.TimeoutExpired:
+            os.killpg(process.pid, signal.SIGKILL)
+            process.communicate()
+            return "deaf: does not stop", ""
+    said, status = heard.decode(errors="replace"), process.returncode
+    if "Traceback" in said or "fault of contactfe itself" in said or "Warning" in said:
+        return f"fault: status {status}", said[-600:]
+    if status == 3 and "out of memory" in said:
+        return "out of memory", said
+    allowed = {0: "done", 1: "not satisfied", 2: "refused", 3: "not solved"} | (
+        {130: "stopped"} if stopped else {}
+    )
+    if status not in allowed or (status == 1) > ("--strict" in words):
+        return f"fault: status {status}", said[-600:]
+    if status in {2, 3} and (odd := odd_message(said.rstrip("\n"), "")):
+        return f"odd refusal: {odd}", said[:600]
+    return allowed[status], said[:200]
 
 
 Attack = Callable[[str, Random, Path], tuple[list[Ended], str]]
 ATTACKS: dict[str, tuple[Attack, tuple[str, ...]]] = {
     "cases": (attack_of_case, KINDS),
     "files": (attack_of_file, FILES),
+    "runs": (attack_of_run, tuple(command_line.cli.commands)),
 }
 """What attacks, and the kinds that it takes in turn."""
 
@@ -286,8 +394,9 @@ def main() -> int:
         todo = {}
         for of in ATTACKS:
             count = getattr(asked, of)
-            for start in range(0, count, 30):
-                job = pool.submit(run, of, seed, range(start, min(start + 30, count)))
+            many = 4 if of == "runs" else 30
+            for start in range(0, count, many):
+                job = pool.submit(run, of, seed, range(start, min(start + many, count)))
                 todo[job] = of, start
         for job in as_completed(todo):
             of, start = todo[job]
@@ -297,6 +406,7 @@ def main() -> int:
                 print(f"{of} from {start}: {type(error).__name__}: {error}", file=sys.stderr)
                 faults[f"{of}: died"] += 1
                 continue
+            print(f"{of} from {start}", file=sys.stderr)
             for number, ended, text in found:
                 for one in ended:
                     counts[of, one.kind, one.step, one.how] += 1

@@ -165,7 +165,7 @@ class Drawn:
             return float(self.by.choice(ends))
         return self.by.uniform(least + 1e-9, most - 1e-9)
 
-    def value(self, schema: Mapping[str, Any], at: Path) -> Any:
+    def value(self, schema: Mapping[str, Any], at: Path) -> Any:  # noqa: PLR0911
         """A value that the key at a path may have."""
         of = resolved(schema)
         if of.get("examples") and self.by.random() < 0.5 and "enum" not in of:
@@ -258,7 +258,7 @@ def _left_out(data: dict[str, Any], place: Place) -> bool:
     return False
 
 
-def _mend(draw: Drawn, data: dict[str, Any], place: Place, message: str) -> None:
+def _mend(draw: Drawn, data: dict[str, Any], place: Place, message: str) -> None:  # noqa: PLR0912
     """Draw what is at fault anew, leave it out, or state of the keys that are named others."""
     holder: Any = data
     of, at, schema, name = SCHEMA, (), SCHEMA, None
@@ -322,7 +322,7 @@ class Wrong:
 ANOTHER = {
     "a number": 7, "a fraction": 0.123, "a text": "some text", "no text": "", "yes": True,
     "a list": [1, "2 mm"], "nothing in a list": [], "a table": {"a": 1}, "no table": {},
-    "a day": date(2026, 2, 28), "a moment": datetime(2026, 2, 28, 1, 2, 3),  # noqa: DTZ001
+    "a day": date(2026, 2, 28), "a moment": datetime(2026, 2, 28, 1, 2, 3),
     "another unit": "3 s", "no unit": "12", "a unit alone": "mm", "an unknown unit": "4 furlong",
     "negative": "-5 mm", "zero": "0 mm", "two numbers": "1 2 mm", "a comma": "1,5 mm",
     "too large": "1e31 mm", "too small": "1e-31 mm", "below": -1, "above": 1e6,
@@ -380,13 +380,16 @@ HOSTILE_VALUES: Mapping[str, str] = {
     "no day": "2026-02-30", "a leap second": "2026-06-30T23:59:60Z", "a time": "23:59:59",
     "long": f'"{"a" * LONG}"', "a long number": f'"{"1" * 400} mm"',
     "a long fraction": f'"0.{"0" * 400}1 mm"', "a great exponent": '"1e999999999 mm"',
-    "many powers": f'"1 {"mm*" * 2000}mm"', "a power": '"1 mm2^4"', "a long unit": f'"1 {"m" * LONG}"',
+    "many powers": f'"1 {"mm*" * 2000}mm"', "a power": '"1 mm2^4"',
+    "a long unit": f'"1 {"m" * LONG}"',
     "least of a unit": '"1e-30 mm"', "greatest of a unit": '"1e30 mm"', "1e30": "1e30",
     "a bell": '"a\\u0007b"', "nothing": '"a\\u0000b"', "an escape": '"\\u001b[31mred"',
     "C1": '"a\\u009bb"', "turned": '"\\u202etxt.exe"', "a separator": '"a\\u2028b"',
     "a mark": '"\\ufeffa"', "not a character": '"\\uffff"', "far": '"\\U0010ffff"',
-    "blanks": '"\\u00a0\\u2003"', "digits": '"١٥٠ mm"', "wide": '"１５０ mm"', "a fraction": '"½ mm"',
-    "markup": '"[bold]<script>&$(x)`x`{{7*7}}"', "a formula": '"=cmd|x"', "a path": '"../../../../etc/passwd"',
+    "blanks": '"\\u00a0\\u2003"', "digits": '"١٥٠ mm"', "wide": '"１５０ mm"',
+    "half": '"½ mm"',
+    "markup": '"[bold]<script>&$(x)`x`{{7*7}}"', "a formula": '"=cmd|x"',
+    "a path": '"../../../../etc/passwd"',
     "a device": '"/dev/zero"', "a folder": '"."', "percent": '"1e300 %"',
     "deep lists": "[" * 300 + "]" * 300, "deeper lists": "[" * 3000 + "]" * 3000,
     "a deep table": "{a=" * 100 + "1" + "}" * 100, "many": f"[{'1,' * LONG}]",
