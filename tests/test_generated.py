@@ -7,12 +7,13 @@ from collections import Counter
 from random import Random
 
 import attack
+import envelopes
 import generated
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-EXAMPLES = {"valid": 70, "nearly valid": 110, "hostile": 110}
+EXAMPLES = {"valid": 60, "nearly valid": 120, "hostile": 120}
 """Of each kind, which CI has time for."""
 
 
@@ -41,6 +42,30 @@ def test_a_case_is_worked_out_or_refused(folder, kind):
         assert not [one for one in ended if one.fault], text
 
     holds()
+
+
+FOUND = {
+    "a parting that is not bracketed": (
+        {
+            "gap": "90 mm", "mass": "20000 t",
+            "period": "30000 s", "damping": 0.1341270797909165, "displacement": "4500 mm",
+            "damper": [{"force": "0.1 kN", "at_velocity": "300 mm/s", "exponent": 5.0}],
+        },
+        {"law": "linear", "stiffness": "0.05 kN/mm"},
+    ),
+}  # fmt: skip
+"""Motions that the script found to end in a fault, and their contact laws."""
+
+
+@pytest.mark.parametrize("name", FOUND)
+def test_a_motion_that_was_found(folder, name):
+    motion, contact_law = FOUND[name]
+    path = folder / "cases" / "found.toml"
+    tables = envelopes.DATA | {"motion": motion, "contact_law": contact_law}
+    path.write_text(generated.text_of(tables))
+    ended = {one.step: one.how for one in attack.attacked(path, "valid")}
+    assert ended["read"] == "done"
+    assert ended["impact"] in attack.RIGHT
 
 
 def test_every_key_of_every_table_is_drawn():

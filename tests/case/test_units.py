@@ -278,3 +278,10 @@ def test_a_quantity_tells_what_it_measures(text, dimension):
 def test_what_measures_nothing_known_is_refused(text):
     with pytest.raises(InputError, match="unit that is known"):
         dimension_of(text)
+
+
+@pytest.mark.parametrize("unit", ["mm*" * 2000 + "mm", "m" * 20_000])
+def test_a_unit_that_is_too_long_is_no_unit(unit):
+    with pytest.raises(InputError, match="60 characters") as refusal:
+        parse_quantity(f"1 {unit}", "length")
+    assert len(str(refusal.value)) < 300
