@@ -53,6 +53,13 @@ FOUND = {
         },
         {"law": "linear", "stiffness": "0.05 kN/mm"},
     ),
+    "a bumper on a spring alone, behind its middle at the end": (
+        {
+            "gap": "600 mm", "mass": "4000 t", "period": "2.4 s", "displacement": "900 mm",
+            "damping": 0.15, "bumper_mass": "40 t", "bumper_spring": "6.25 kN/mm",
+        },
+        {"law": "linear", "stiffness": "400 kN/mm"},
+    ),
 }  # fmt: skip
 """Motions that the script found to end in a fault, and their contact laws."""
 
