@@ -24,6 +24,7 @@ from random import Random
 from typing import Any
 
 import click
+import extremes
 import generated
 import mutated
 
@@ -41,7 +42,12 @@ LONGEST_LINE = 1500
 STEPS = "read", "hand", "impact", "scale"
 
 
-RIGHT = {"done", "refused", "not solved", "not asked", "not satisfied", "stopped"}
+RIGHT = {
+    "done", "refused", "not solved", "not asked", "not satisfied", "stopped", "covered",
+    "in balance",
+}  # fmt: skip
+"""How a step may end."""  # fmt: skip
+"""How a step may end."""
 
 
 @dataclass(frozen=True)
@@ -265,6 +271,16 @@ def attack_of_file(kind: str, by: Random, folder: Path) -> tuple[list[Ended], st
 FILES = "case", "mesh", *mutated.RECORDS, "results"
 
 
+def attack_of_extreme(kind: str, by: Random, _folder: Path) -> tuple[list[Ended], str]:
+    """Post and plate at the ends of what can be stated, held against closed forms."""
+    of = extremes.EXTREMES[kind](by)
+    start = time.process_time()
+    found, how, detail = tried(lambda: extremes.judged(of), 8.0 * MOST_SECONDS)
+    if isinstance(found, tuple):
+        how, detail = found
+    return [Ended(kind, "solve", how, f"{detail} of {of}", time.process_time() - start)], repr(of)
+
+
 # Whole processes.
 
 MOST_WAIT = 60.0
@@ -295,6 +311,7 @@ def words_of(command: click.Command, by: Random) -> list[str]:
             known = ["cases/case.toml"]
         else:
             known = list(PARAMETERS[shown])
+        known += 3 * len(known) * known[:1]  # mostly one that goes
         if isinstance(parameter, click.Argument):
             found.append(by.choice(known))
         elif by.random() < 0.25:
@@ -359,6 +376,7 @@ Attack = Callable[[str, Random, Path], tuple[list[Ended], str]]
 ATTACKS: dict[str, tuple[Attack, tuple[str, ...]]] = {
     "cases": (attack_of_case, KINDS),
     "files": (attack_of_file, FILES),
+    "extremes": (attack_of_extreme, tuple(extremes.EXTREMES)),
     "runs": (attack_of_run, tuple(command_line.cli.commands)),
 }
 """What attacks, and the kinds that it takes in turn."""

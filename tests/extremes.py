@@ -8,7 +8,7 @@ out of range is refused by its key with the limit.
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 from typing import Any
 
@@ -65,31 +65,30 @@ def line_load(by: Random, of: Extreme, least: float = 1e-3, most: float = 0.012)
 
 def moduli(by: Random) -> Extreme:
     """Of post and plate in any ratio from 1/1000 to 1000."""
-    of = Extreme(young=log_uniform(by, 6e3, 2e5), plate_young=log_uniform(by, 6e3, 2e5))
     ratio = log_uniform(by, 1e-3, 1e3)
     of = Extreme(young=E * math.sqrt(ratio), plate_young=E / math.sqrt(ratio))
-    return Extreme(of.wall, line_load(by, of), of.young, of.plate_young)
+    return replace(of, line_load=line_load(by, of))
 
 
 def poissons(by: Random) -> Extreme:
     """From 0 to all but incompressible."""
     nu = [by.choice([0.0, 0.3, 0.45, 0.49, 0.499]) for _ in range(2)]
     of = Extreme(poisson=nu[0], plate_poisson=nu[1])
-    return Extreme(None, line_load(by, of), poisson=nu[0], plate_poisson=nu[1])
+    return replace(of, line_load=line_load(by, of))
 
 
 def walls(by: Random) -> Extreme:
-    """From below the thinnest that is allowed to 99 % of the radius, as lightly loaded as needed."""
+    """From below the thinnest that is allowed to 99 % of the radius, loaded as lightly as that."""
     wall = log_uniform(by, 0.009 * R, 0.99 * R)
-    of = Extreme()
+    of = Extreme(wall)
     most = min(0.012, 0.5 * (wall / R) ** 2)
-    return Extreme(wall, line_load(by, of, 0.1 * most, most))
+    return replace(of, line_load=line_load(by, of, 0.1 * most, most))
 
 
 def loads(by: Random) -> Extreme:
     """Over more than nine decades."""
     of = Extreme(by.choice([None, None, 0.5 * R]))
-    return Extreme(of.wall, line_load(by, of, 3e-7, 0.3))
+    return replace(of, line_load=line_load(by, of, 3e-7, 0.3))
 
 
 def plates(by: Random) -> Extreme:
@@ -97,7 +96,7 @@ def plates(by: Random) -> Extreme:
     width = log_uniform(by, 0.02 * R, 40.0 * R)
     held = by.choice(["rigid base", "simply supported", "clamped"])
     of = Extreme(plate=(width, log_uniform(by, width / 300.0, 2.0 * width)), plate_held=held)
-    return Extreme(None, line_load(by, of), plate=of.plate, plate_held=held)
+    return replace(of, line_load=line_load(by, of))
 
 
 EXTREMES = {of.__name__: of for of in (moduli, poissons, walls, loads, plates)}

@@ -120,7 +120,9 @@ class Several:
 
     def __call__(self, stated: object) -> tuple[float, ...]:
         """Read them. Raises InputError where they are no such list or range."""
-        return parse_spread(stated, self.of if isinstance(self.of, Quantity) else self.of.read, self.examples)
+        return parse_spread(
+            stated, self.of if isinstance(self.of, Quantity) else self.of.read, self.examples
+        )
 
     @property
     def dimension(self) -> Dimension | None:

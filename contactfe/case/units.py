@@ -242,7 +242,8 @@ def _meant(unit: str, dimension: Dimension) -> str | None:
 
 def _not_known(unit: str, dimension: Dimension) -> str:
     if len(unit) > _LONGEST:
-        return f"has a unit of more than {_LONGEST} characters, {short(unit)}; {_example(dimension)}"
+        long = f"has a unit of more than {_LONGEST} characters, {short(unit)}"
+        return f"{long}; {_example(dimension)}"
     said = in_known_units(unit)
     # Failing one of the dimension, the right name of what is written.
     other = _meant(unit, dimension) or (None if said else meant(unit, _UNITS, _is_known))
