@@ -44,6 +44,20 @@ def test_a_case_is_worked_out_or_refused(folder, kind):
     holds()
 
 
+@pytest.mark.parametrize("kind", attack.FILES)
+def test_a_file_with_mutated_bytes_is_read_or_refused(folder, kind):
+    for number in range(8):
+        ended, _ = attack.attack_of_file(kind, Random(f"{kind} {number}"), folder)
+        assert not [one for one in ended if one.fault], f"{kind} {number}"
+
+
+@pytest.mark.parametrize("command", ["hand", "scale", "impact", "sweep", "catalogue"])
+def test_a_command_ends_with_a_status_that_it_names(folder, command):
+    """Whole processes, of which each takes a second to start; the script runs every command."""
+    ended, text = attack.attack_of_run(command, Random(f"{command} 1"), folder)
+    assert not [one for one in ended if one.fault], text
+
+
 FOUND = {
     "a parting that is not bracketed": (
         {
