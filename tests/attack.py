@@ -39,14 +39,11 @@ MOST_SECONDS = 15.0
 MOST_BYTES = 4e9
 LONGEST_LINE = 1500
 """Characters of one line of a refusal: what is allowed may be a list of some 20 names."""
-STEPS = "read", "hand", "impact", "scale"
-
 
 RIGHT = {
     "done", "refused", "not solved", "not asked", "not satisfied", "stopped", "covered",
     "in balance",
 }  # fmt: skip
-"""How a step may end."""  # fmt: skip
 """How a step may end."""
 
 
@@ -63,14 +60,7 @@ class Ended:
     @property
     def fault(self) -> bool:
         """Whether it must not be so."""
-        return self.how not in {
-            "done",
-            "refused",
-            "not solved",
-            "not asked",
-            "not satisfied",
-            "stopped",
-        }
+        return self.how not in RIGHT
 
 
 class TooLong(BaseException):

@@ -72,7 +72,7 @@ def moduli(by: Random) -> Extreme:
 
 def poissons(by: Random) -> Extreme:
     """From 0 to all but incompressible."""
-    nu = [by.choice([0.0, 0.3, 0.45, 0.49, 0.499]) for _ in range(2)]
+    nu = [by.choice([0.0, 0.2, 0.3, 0.4, 0.45, 0.46, 0.499]) for _ in range(2)]
     of = Extreme(poisson=nu[0], plate_poisson=nu[1])
     return replace(of, line_load=line_load(by, of))
 
