@@ -315,6 +315,10 @@ def attack_of_run(kind: str, by: Random, folder: Path) -> tuple[list[Ended], str
     of = by.choice(["valid", "valid", "valid", "nearly valid", "hostile", "mutated"])
     if of == "mutated":
         content = mutated.mutated(by, by.choice(mutated.CASES).read_bytes())
+    elif of == "valid" and kind in generated.SCHEMA["properties"]:  # which needs its table
+        while kind not in (data := generated.valid(by)) or generated.at_fault(data):
+            pass
+        content = generated.text_of(data).encode()
     else:
         content = case_text(of, by)[0].encode("utf-8", "surrogatepass")
     (folder / "cases" / "case.toml").write_bytes(content)

@@ -191,7 +191,8 @@ class Drawn:
             case {"type": "object", "properties": _}:
                 return self.table(of, at)
             case {"type": "object", "additionalProperties": one}:
-                names = self.by.sample(_SHARED, self.by.randint(1, 2))
+                known = [name for example in of.get("examples", ()) for name in example]
+                names = self.by.sample(known or _SHARED, self.by.randint(1, len(known) or 2))
                 return {name: self.value(one, at) for name in names}
         return self.like(self.by.choice(of["examples"])) if "examples" in of else self.name()
 
