@@ -54,11 +54,15 @@ def test_a_command_ends_with_a_status_that_it_names(folder, command):
 FOUND = {
     "a parting that is not bracketed": (
         {
-            "gap": "90 mm", "mass": "20000 t",
-            "period": "30000 s", "damping": 0.1341270797909165, "displacement": "4500 mm",
-            "damper": [{"force": "0.1 kN", "at_velocity": "300 mm/s", "exponent": 5.0}],
+            "gap": "300 mm", "mass": "2000 t", "period": "3 s", "displacement": "450 mm",
+            "damper": [
+                {
+                    "force": "1000 kN", "at_velocity": "1 m/s", "exponent": 3.230394346800539,
+                    "count": 6,
+                }
+            ],
         },
-        {"law": "linear", "stiffness": "0.05 kN/mm"},
+        {"law": "linear", "stiffness": "5710.14715473 kip/in"},
     ),
     "a bumper on a spring alone, behind its middle at the end": (
         {
