@@ -252,6 +252,7 @@ def test_a_mesh_that_is_not_there(data, refusal, tmp_path):
     )
     data["section"][1] |= {"mesh": "x" * 5000}
     assert "there is no such file" in refusal()
+    assert len(refusal()) < 500
 
 
 def test_the_steel_of_an_own_mesh_is_no_thicker_than_it(data, refusal):
