@@ -2,8 +2,11 @@
 them: a mesh or a case is read or refused, and of a record nothing comes back but what was written.
 """
 
+import tempfile
 from collections.abc import Callable
+from contextlib import redirect_stderr
 from functools import cache
+from io import StringIO
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -63,11 +66,10 @@ def meshes() -> dict[str, bytes]:
     found = {path.name: path.read_bytes() for path in (ROOT / "meshes").glob("*.msh")}
     mesh = load_mesh(ROOT / "meshes" / "ribbed-tube.msh")
     groups = {name: [part.astype(int) for part in of] for name, of in named_cells(mesh).items()}
-    at = Path("/dev/shm" if Path("/dev/shm").is_dir() else "/tmp") / "contactfe-mutated.vtu"
-    meshio.write(at, meshio.Mesh(mesh.points, mesh.cells, cell_data=groups), binary=False)
-    found["ribbed-tube.vtu"] = at.read_bytes()
-    at.unlink()
-    return found
+    with tempfile.TemporaryDirectory() as made, redirect_stderr(StringIO()):
+        at = Path(made) / "ribbed-tube.vtu"
+        meshio.write(at, meshio.Mesh(mesh.points, mesh.cells, cell_data=groups), binary=False)
+        return found | {at.name: at.read_bytes()}
 
 
 def mesh_read(by: Random, folder: Path) -> tuple[Callable[[], object], str]:
