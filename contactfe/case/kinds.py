@@ -203,6 +203,9 @@ def _day(stated: object) -> date:
     raise InputError("must be a day as year-month-day, such as 2026-05-04")
 
 
+LONGEST_NAME = 1000
+"""Characters of a name, a reason or a path."""
+
 _TURNING = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
 """Marks that have what follows them read the other way."""
 
@@ -211,6 +214,8 @@ def checked_name(text: str) -> str:
     """A name without the blanks around it. Raises InputError where it is none."""
     if not text.strip():
         raise InputError("must not be empty")
+    if len(text.strip()) > LONGEST_NAME:  # messages and pages have it in full
+        raise InputError(f"must have at most {LONGEST_NAME} characters, not {len(text.strip())}")
     # It is printed on terminals and pages, which control characters and line breaks would garble.
     if any(
         unicodedata.category(c) in {"Cc", "Zl", "Zp"} or unicodedata.bidirectional(c) in _TURNING
