@@ -12,7 +12,7 @@ from xdist.scheduler import LoadScopeScheduling
 from contactfe.study.blas import one_thread
 from contactfe.study.memory import give_back
 
-ALONE = {"test_pinned.py", "test_uncertainty.py"}
+ALONE = {"test_generated.py", "test_pinned.py", "test_uncertainty.py"}
 """Files whose tests take long and share nothing."""
 
 SHARING = Path("tests", "report"), Path("tests", "published")

@@ -3,6 +3,7 @@
 from contactfe.assess.reading import Reading
 from contactfe.case import Case, Section
 from contactfe.case.across import too_slim
+from contactfe.case.wording import written_key
 from contactfe.errors import InputError
 from contactfe.hand import strip_deflection
 from contactfe.section.grading import Patch
@@ -22,6 +23,11 @@ STEEPEST_TILT = 0.05
 """Turn of the impacted face at the contact, radians, up to which its displacements count as small:
 a choice made here."""
 
+LARGEST_POISSON = 0.46
+"""Poisson's ratio in plane strain up to which the ± of a solved contact holds. Next to 0.5 a mesh
+resists what keeps its volume: by Hertz half-widths are off by 0.3 % at 0.46, their ±, by 0.5 % at
+0.48, and by up to 4 % at 0.499."""
+
 _PLATE_ROOM = 2.5  # the candidate line of contact must fit on the plate with room at its ends
 _PLATE_DEPTHS = 2.0  # a patch as wide as the plate is thick is no longer a contact on its face
 
@@ -36,7 +42,8 @@ def widest_patch(case: Case, section: Section, number: int = 0) -> float:
 
 
 def check_patch(case: Case, section: Section, number: int, patch: Patch) -> None:
-    """Refuse a patch too wide or too small for the radius, or not well on the plate.
+    """Refuse a patch too wide or too small for the radius, not well on the plate, or in a body that
+    hardly changes its volume.
 
     A patch off the first point of contact shows how far the plate turns there.
 
@@ -47,6 +54,7 @@ def check_patch(case: Case, section: Section, number: int, patch: Patch) -> None
     InputError
         naming the file, the key, the value and the limit
     """
+    _check_volume(case, section)
     half_width, units = patch.half_width, case.display
     ratio, load = half_width / section.radius, _load(case, number)
     of = f"the contact patch of section {section.name!r} has a half-width of"
@@ -95,6 +103,23 @@ def check_patch(case: Case, section: Section, number: int, patch: Patch) -> None
             f" half-widths, {text(_PLATE_ROOM * half_width)}, from the edge of the plate, not"
             f" {text(room)}"
         )
+
+
+def _check_volume(case: Case, section: Section) -> None:
+    if case.state != "plane strain":
+        return
+    bodies = (
+        ("post", section.steel or case.post.steel, case.post_material(section)),
+        ("plate", case.plate.steel, case.plate_material),
+    )
+    for table, steel, material in bodies:
+        if material.poisson > LARGEST_POISSON:
+            at = f"[grade.{written_key(steel)}]" if isinstance(steel, str) else f"[{table}]"
+            raise InputError(
+                f"{case.source}: {at} poisson = {material.poisson:g}: must be at most"
+                f" {LARGEST_POISSON:g} for a contact that is solved in plane strain: what changes"
+                " its volume less is too stiff on these meshes for their uncertainty to hold"
+            )
 
 
 def check_slimness(case: Case, section: Section) -> None:

@@ -11,6 +11,7 @@ from contactfe.case.holds import POST_SUPPORTS, named
 from contactfe.case.model import Case
 from contactfe.case.motion import Motion
 from contactfe.case.steels import widest
+from contactfe.case.wording import short, visible
 from contactfe.errors import InputError
 
 SLIMMEST_PLATE = 1.0 / 250.0
@@ -129,7 +130,7 @@ def _of_section(case: Case, section: Section) -> Iterator[tuple[Location, str]]:
         )
     # Not pathlib's check, which raises where the path is no path at all.
     if section.mesh is not None and not os.path.isfile(section.mesh):
-        yield ("mesh",), f"there is no such file, {section.mesh}"
+        yield ("mesh",), f"there is no such file, {short(visible(str(section.mesh)))}"
     support = case.support(section)
     if support.core:
         held = f'held by "{support.name}"'

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from contactfe.errors import SolveError
 from contactfe.hand import closure, power_stop, stop
 from contactfe.impact.bumper import Bumper
 from contactfe.impact.bumper import Damper as BumperDamper
@@ -144,16 +145,27 @@ def elastic_law(motion: Motion) -> Elastic:
     )
 
 
-@lru_cache(maxsize=32)
 def outcome_of(motion: Motion) -> Outcome:
     """The first impact of a motion at one level whose contact law the case states; some are kept.
 
     Raises SolveError where the impact is not integrated, or its energies do not add up.
     """
+    found = _outcome_or_why(motion)
+    if isinstance(found, SolveError):
+        raise SolveError(*found.args)  # anew: one that is kept would gather what it passes
+    return found
+
+
+@lru_cache(maxsize=32)
+def _outcome_or_why(motion: Motion) -> Outcome | SolveError:
+    """The same, or why there is none, which takes as long to find."""
     from contactfe.impact.outcome import outcome
     from contactfe.impact.response import integrate
 
-    return outcome(integrate(impact_of(motion)))
+    try:
+        return outcome(integrate(impact_of(motion)))
+    except SolveError as error:
+        return error.with_traceback(None)
 
 
 @dataclass(frozen=True)

@@ -73,36 +73,6 @@ class Quantity:
 
 
 @dataclass(frozen=True)
-class Several:
-    """A list of values, or an even range of them, each of one kind."""
-
-    of: Quantity | Callable[[object], float]
-    examples: tuple[object, object]
-
-    def __call__(self, stated: object) -> tuple[float, ...]:
-        """Read them. Raises InputError where they are no such list or range."""
-        return parse_spread(stated, self.of, self.examples)
-
-    @property
-    def dimension(self) -> Dimension | None:
-        """What each measures."""
-        return self.of.dimension if isinstance(self.of, Quantity) else None
-
-    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(self)
-
-    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
-        one = self.of.schema if isinstance(self.of, Quantity) else {"type": "number"}
-        return {"anyOf": [{"type": "array", "items": one}, range_of(one, "from", "to", "count")]}
-
-
-def range_of(one: Mapping[str, Any], *needed: str) -> dict[str, Any]:
-    """What the JSON Schema has of a range from one value to another, with a count."""
-    ends = {"from": dict(one), "to": dict(one), "count": {"type": "integer"}}
-    return {"type": "object", "properties": ends, "required": list(needed)}
-
-
-@dataclass(frozen=True)
 class Number:
     """A plain number between bounds, which ``allowed`` has in words; either end may be left out."""
 
@@ -120,14 +90,57 @@ class Number:
             raise InputError(f"must be {self.allowed}")
         return value
 
+    def read(self, value: object) -> float:
+        """One of several, whose type is not looked at before. Raises InputError as above."""
+        if not isinstance(value, int | float) or isinstance(value, bool):
+            raise InputError("must be a number without quotes")
+        return float(self(value))
+
+    @property
+    def schema(self) -> dict[str, Any]:
+        """What the JSON Schema has of one."""
+        low = "exclusiveMinimum" if self.above else "minimum"
+        high = "exclusiveMaximum" if self.below else "maximum"
+        bounds = {low: self.least, high: self.most}
+        return {"type": "number", **{k: v for k, v in bounds.items() if math.isfinite(v)}}
+
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
         return core_schema.no_info_after_validator_function(self, handler(source))
 
     def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
-        low = "exclusiveMinimum" if self.above else "minimum"
-        high = "exclusiveMaximum" if self.below else "maximum"
-        bounds = {low: self.least, high: self.most}
-        return {**handler(schema), **{k: v for k, v in bounds.items() if math.isfinite(v)}}
+        return {**self.schema, **handler(schema)}  # whose type may be that of whole numbers
+
+
+@dataclass(frozen=True)
+class Several:
+    """A list of values, or an even range of them, each of one kind."""
+
+    of: Quantity | Number
+    examples: tuple[object, object]
+
+    def __call__(self, stated: object) -> tuple[float, ...]:
+        """Read them. Raises InputError where they are no such list or range."""
+        return parse_spread(
+            stated, self.of if isinstance(self.of, Quantity) else self.of.read, self.examples
+        )
+
+    @property
+    def dimension(self) -> Dimension | None:
+        """What each measures."""
+        return self.of.dimension if isinstance(self.of, Quantity) else None
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self)
+
+    def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
+        one = self.of.schema
+        return {"anyOf": [{"type": "array", "items": one}, range_of(one, "from", "to", "count")]}
+
+
+def range_of(one: Mapping[str, Any], *needed: str) -> dict[str, Any]:
+    """What the JSON Schema has of a range from one value to another, with a count."""
+    ends = {"from": dict(one), "to": dict(one), "count": {"type": "integer"}}
+    return {"type": "object", "properties": ends, "required": list(needed)}
 
 
 def _length_of_any_sign(text: object) -> float:
@@ -139,14 +152,6 @@ def _angle(text: object) -> float:
     if abs(angle) > STEEPEST * _EDGE:
         raise InputError("must be from -80 deg to 80 deg")
     return angle
-
-
-def _friction(value: object) -> float:
-    if not isinstance(value, int | float) or isinstance(value, bool):
-        raise InputError("must be a number without quotes")
-    if not 0 <= value <= 1:
-        raise InputError("must be from 0 to 1")
-    return float(value)
 
 
 def each(stated: list[object], read: Callable[[object], float]) -> tuple[float, ...]:
@@ -198,6 +203,9 @@ def _day(stated: object) -> date:
     raise InputError("must be a day as year-month-day, such as 2026-05-04")
 
 
+LONGEST_NAME = 1000
+"""Characters of a name, a reason or a path."""
+
 _TURNING = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
 """Marks that have what follows them read the other way."""
 
@@ -206,6 +214,8 @@ def checked_name(text: str) -> str:
     """A name without the blanks around it. Raises InputError where it is none."""
     if not text.strip():
         raise InputError("must not be empty")
+    if len(text.strip()) > LONGEST_NAME:  # messages and pages have it in full
+        raise InputError(f"must have at most {LONGEST_NAME} characters, not {len(text.strip())}")
     # It is printed on terminals and pages, which control characters and line breaks would garble.
     if any(
         unicodedata.category(c) in {"Cc", "Zl", "Zp"} or unicodedata.bidirectional(c) in _TURNING
@@ -302,6 +312,7 @@ def _one_or_several(dimension: Dimension) -> dict[str, Any]:
 _STRESS = Quantity("stress")
 _OFFSET = Quantity("length", _length_of_any_sign)
 _ANGLE = Quantity("angle", _angle)
+_FRICTION = Number("from 0 to 1", 0.0, 1.0)
 
 Length = Annotated[float, Quantity("length")]
 MeshUnit = Annotated[float, Read(_mesh_unit, {"type": "string"}, "length")]
@@ -318,7 +329,7 @@ Offset = Annotated[float, _OFFSET]
 Angle = Annotated[float, _ANGLE]
 Offsets = Annotated[tuple[float, ...], Several(_OFFSET, ("0 mm", "40 mm"))]
 Angles = Annotated[tuple[float, ...], Several(_ANGLE, ("0 deg", "15 deg"))]
-Frictions = Annotated[tuple[float, ...], Several(_friction, (0.0, 0.2))]
+Frictions = Annotated[tuple[float, ...], Several(_FRICTION, (0.0, 0.2))]
 Strengths = Annotated[tuple[float, ...], Read(_strengths, _one_or_several("stress"), "stress")]
 ThicknessEdges = Annotated[tuple[float, ...], Read(_edges, _one_or_several("length"), "length")]
 
@@ -337,7 +348,7 @@ Scale = Annotated[
     float, _PLAIN,
     Number("a number from 0.01 to 1, length of the specimen over prototype", 0.01, 1.0),
 ]  # fmt: skip
-Friction = Annotated[float, _PLAIN, Number("from 0 to 1", 0.0, 1.0)]
+Friction = Annotated[float, _PLAIN, _FRICTION]
 # An incompressible material has no plane strain compliance to invert.
 Poisson = Annotated[float, _PLAIN, Number("at least 0 and less than 0.5", 0.0, 0.5, below=True)]
 Margin = Annotated[float, _PLAIN, Number("a number of at least 1", 1.0, math.inf, below=True)]

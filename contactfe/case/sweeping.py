@@ -4,12 +4,12 @@ import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Strict, ValidationInfo
 from pydantic_core import core_schema
 
-from contactfe.case.kinds import Number, Read
+from contactfe.case.kinds import Number, Read, range_of
 from contactfe.case.spread import MOST
 from contactfe.case.table import DERIVED, Reading, Table, key
 from contactfe.case.units import LARGEST
@@ -183,7 +183,15 @@ class _ByPath:
         return core_schema.no_info_after_validator_function(self._keys, stated)
 
     def __get_pydantic_json_schema__(self, _schema: Any, _handler: Any) -> dict[str, Any]:
-        return {"type": "object", "minProperties": 1}
+        one = {"anyOf": [{"type": "string", "examples": ["40 mm"]}, {"type": "number"}]}
+        ends = range_of(one, "from", "to")
+        ends["properties"]["spacing"] = {"enum": list(get_args(Spacing))}
+        listed = {"type": "array", "items": one, "minItems": 1}
+        return {
+            "type": "object",
+            "minProperties": 1,
+            "additionalProperties": {"anyOf": [listed, ends]},
+        }
 
     @staticmethod
     def _keys(over: dict[str, Swept]) -> tuple[Swept, ...]:

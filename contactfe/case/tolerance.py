@@ -120,7 +120,17 @@ _SLOPE = 4.0
 """Slope of a parabolic bow at its end, over its rise over its length (derived here)."""
 
 DEVIATION: dict[str, Any] = {
-    "anyOf": [{"type": "string", "examples": ["10 %", "1.5 mm"]}, {"type": "array"}]
+    "anyOf": [
+        {"type": "string", "examples": ["10 %", "1.5 mm"]},
+        {
+            "type": "array",
+            "prefixItems": [
+                {"type": "string", "examples": [example]} for example in ("-12.5 %", "+10 %")
+            ],
+            "minItems": 2,
+            "maxItems": 2,
+        },
+    ]
 }
 
 

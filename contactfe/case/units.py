@@ -18,7 +18,7 @@ from functools import cache
 from typing import Literal
 
 from contactfe.case.unit_meant import in_known_units, meant
-from contactfe.case.wording import listed
+from contactfe.case.wording import listed, short
 from contactfe.errors import InputError
 
 Dimension = Literal[
@@ -184,6 +184,9 @@ _BY_NAME: dict[Dimension, tuple[str, ...]] = {
 LARGEST = 1e30
 """Bound on what is read: products and ratios of such numbers stay within a float."""
 
+_LONGEST = 60
+"""Characters of a unit; one that is longer is taken apart too deep."""
+
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?(?![0-9.])")
 _PART = re.compile(r"(/?)\s*([A-Za-z]+)\^?([2-4]?)")
 _EXPRESSION = re.compile(r"[A-Za-z]+(?:\^?[2-4])?(?:\s*[*/]\s*[A-Za-z]+(?:\^?[2-4])?)*")
@@ -252,7 +255,11 @@ def _names(unit: str) -> set[str]:
 
 def _is_known(unit: str) -> bool:
     """Whether a unit is made of known names, by * and / and powers."""
-    return _names(unit) <= _UNITS.keys() and _EXPRESSION.fullmatch(unit) is not None
+    return (
+        len(unit) <= _LONGEST
+        and _names(unit) <= _UNITS.keys()
+        and _EXPRESSION.fullmatch(unit) is not None
+    )
 
 
 def _meant(unit: str, dimension: Dimension) -> str | None:
@@ -265,6 +272,9 @@ def _meant(unit: str, dimension: Dimension) -> str | None:
 
 
 def _not_known(unit: str, dimension: Dimension) -> str:
+    if len(unit) > _LONGEST:
+        long = f"has a unit of more than {_LONGEST} characters, {short(unit)}"
+        return f"{long}; {_example(dimension)}"
     said = in_known_units(unit)
     # Failing one of the dimension, the right name of what is written.
     other = _meant(unit, dimension) or (None if said else meant(unit, _UNITS, _is_known))

@@ -54,7 +54,8 @@ def told(error: object, source: str = "") -> str:
     return visible("; ".join(filter(None, lines)))[:LONGEST]
 
 
-def _short(text: str) -> str:
+def short(text: str) -> str:
+    """A text, or the first letters of a long one."""
     return text if len(text) <= _MOST else f"{text[:_MOST]}…"
 
 
@@ -70,7 +71,7 @@ def written(value: object) -> str:
         case str():
             return quoted(value)
         case int() | float():
-            return _short(str(value))
+            return short(str(value))
     return ""
 
 
@@ -80,7 +81,7 @@ def quoted(text: object) -> str:
     >>> print(quoted("6 in"))
     "6 in"
     """
-    return visible(json.dumps(_short(str(text)), ensure_ascii=False))
+    return visible(json.dumps(short(str(text)), ensure_ascii=False))
 
 
 def written_key(key: object) -> str:
@@ -89,7 +90,7 @@ def written_key(key: object) -> str:
     >>> print(written_key("wall"), written_key("my wall"))
     wall "my wall"
     """
-    text = _short(str(key))
+    text = short(str(key))
     return text if re.fullmatch(r"[\w-]+", text, re.ASCII) else json.dumps(text)
 
 

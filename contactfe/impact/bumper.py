@@ -6,6 +6,7 @@ mm, s and t.
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 
 from contactfe.hand import check
@@ -106,4 +107,6 @@ class Bumper:
             return lowest
         if missing(highest) <= 0.0:
             return highest
-        return float(brentq(missing, lowest, highest, xtol=1e-14 * highest, rtol=1e-14))
+        # What is all but at rest is so to the least float.
+        near = max(1e-14 * highest, sys.float_info.min)
+        return float(brentq(missing, lowest, highest, xtol=near, rtol=1e-14))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -86,6 +87,11 @@ def _rest_of_the_bumper(response: Response) -> float:
     y, w = map(float, last.at(last.times[-1:])[2:, 0])
     if w <= 0.0:
         return 0.0
+    stiffness = bumper.spring / bumper.mass
+    if y < 0.0:  # on its way back to the middle, where dampers would take some of its speed
+        y, w = 0.0, math.hypot(w, math.sqrt(stiffness) * y)
+    if not bumper.dampers:
+        return math.hypot(y, w / math.sqrt(stiffness))
 
     def further(slower: float, at: Floats) -> list[float]:
         v = max(w - slower, impact.at_rest)

@@ -178,7 +178,7 @@ def _run(
                     dense_output=True, rtol=tolerance, atol=1e-3 * tolerance * scale,
                     max_step=longest,
                 )  # fmt: skip
-        except RuntimeError as error:  # of the search for an event
+        except (RuntimeError, ValueError) as error:  # of the search for an event
             raise SolveError(f"the impact: parting or meeting was not found: {error}") from error
         if not found.success:
             raise SolveError(f"the impact: the motion was not integrated: {found.message}")

@@ -115,9 +115,18 @@ class Record(Generic[Answer]):
             )
 
     def find(self) -> None:
-        """Find what is there. A last line that was cut off while it was written is taken away."""
+        """Find what is there. A last line that was cut off while it was written is taken away.
+
+        Raises InputError where it is the first, which is never written in part.
+        """
         self._file.seek(0)
-        at = len(self._file.readline())
+        head = self._file.readline(MOST_BYTES)
+        if not head.endswith(b"\n"):  # an answer would be added to it, and be lost
+            raise InputError(
+                f"{self.path}: is cut off in its first line; remove it, or choose another place"
+                " with --out"
+            )
+        at = len(head)
         while line := self._file.readline(MOST_BYTES):
             if line.endswith(b"\n"):
                 self._read(line, at)

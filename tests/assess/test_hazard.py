@@ -310,3 +310,18 @@ def test_the_stroke_of_a_damper_that_turns_as_it_is_pulled(y, angle, length):
     assert of.stroke_at(y) == pytest.approx(np.linalg.norm(pin) - length, abs=1e-9 * length)
     assert of.along * y - 1e-9 * length <= of.stroke_at(y) <= y + 1e-9 * length
     assert replace(of, length=None).stroke_at(y) == y
+
+
+def test_an_impact_that_is_not_integrated_is_tried_once(monkeypatch):
+    tried = []
+
+    def fails(impact):
+        tried.append(impact)
+        raise SolveError("too far apart")
+
+    monkeypatch.setattr("contactfe.impact.response.integrate", fails)
+    motion = replace(moving().motion, mass=1234.5)
+    for _ in range(3):
+        with pytest.raises(SolveError, match="too far apart"):
+            outcome_of(motion)
+    assert len(tried) == 1

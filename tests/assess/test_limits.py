@@ -24,6 +24,9 @@ from contactfe.section.grading import Patch
         ([(150.0, None)], {"plate": (400.0, 2.0)}, ['thickness = "2 mm"', "2 half-widths"]),
         # A patch that only shows when solved: this tube flattens.
         ([(150.0, 4.0)], {"line_load": 1500.0}, ["line_load", "0.1"]),
+        # What hardly changes its volume.
+        ([(150.0, None)], {"poisson": 0.47}, ["[post] poisson = 0.47", "at most 0.46"]),
+        ([(150.0, None)], {"plate_poisson": 0.499}, ["[plate] poisson = 0.499", "at most 0.46"]),
         # Slimness and displacement.
         ([(150.0, None)], {"plate": (4000.0, 12.0)}, ['thickness = "12', "250th", "16 mm"]),
         ([(150.0, 0.5)], {"line_load": 1.0}, ['wall = "0.5 mm"', "200th", "0.75 mm"]),
@@ -52,12 +55,13 @@ def test_beyond_the_model_is_one_line_with_key_value_and_limit(sections, changes
             [(150.0, None)],
             {"plate": (1000.0, 25.0), "plate_held": "simply supported", "line_load": 60.0},
         ),
-        ([(150.0, None)], {"poisson": 0.4999}),
+        ([(150.0, None)], {"poisson": 0.46}),
+        ([(150.0, None)], {"poisson": 0.4999, "state": "plane stress"}),
         ([(3000.0, None)], {"plate": (4000.0, 500.0)}),
         ([(5.0, None)], {"line_load": 20.0}),
         ([(150.0, None)], {"plate_young": 1e3, "plate_yield": 100.0, "line_load": 100.0}),
     ],
-    ids=["thin", "slender", "incompressible", "huge", "tiny", "soft plate"],
+    ids=["thin", "slender", "hardly compressible", "incompressible", "huge", "tiny", "soft plate"],
 )
 def test_within_the_model_is_solved(sections, changes):
     c = case(sections, **changes)

@@ -366,3 +366,12 @@ def test_what_cannot_be_seen_is_shown_by_its_number(data):
     with pytest.raises(InputError) as refusal:
         case_from_dict(data)
     assert "a[U+009B]31m[U+2028]b[U+202E]c" in str(refusal.value)
+
+
+@pytest.mark.parametrize(
+    "tables",
+    [{"title": "x" * 1001}, {"section": {"name": "x" * 1001}}, {"accept": {"post": "x" * 1001}}],
+)
+def test_a_name_has_a_greatest_length(refusal, tables):
+    assert "at most 1000 characters, not 1001" in refusal(**tables)
+    assert len(refusal(**tables)) < 300

@@ -310,3 +310,10 @@ def test_units_are_those_of_a_library_of_units():
 def _powers(unit):
     """A unit as the library writes it."""
     return re.sub(r"([A-Za-z])([2-4])", r"\1**\2", unit)
+
+
+@pytest.mark.parametrize("unit", ["mm*" * 2000 + "mm", "m" * 20_000])
+def test_a_unit_that_is_too_long_is_no_unit(unit):
+    with pytest.raises(InputError, match="60 characters") as refusal:
+        parse_quantity(f"1 {unit}", "length")
+    assert len(str(refusal.value)) < 300

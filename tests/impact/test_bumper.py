@@ -33,6 +33,11 @@ def test_no_force_moves_nothing():
     assert Bumper(0.0, 0.0, (Damper(1e6, 1000.0, 0.4),)).velocity(0.0) == 0.0
 
 
+def test_a_force_that_moves_it_by_next_to_nothing():
+    bumper = Bumper(0.0, 0.0, (Damper(1e6, 1000.0, 0.0125), Damper(1e5, 1000.0, 0.02)))
+    assert 0.0 <= bumper.velocity(115.0) < 1e-300
+
+
 def test_near_rest_the_law_is_linear():
     bumper = Bumper(1.0, 0.0, (Damper(1e6, 1000.0, 0.4),))
     whole = bumper.damper_force(1e-3, 1e-3)

@@ -1,11 +1,14 @@
 """What an impact comes to, beside its history and closed forms."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
 from contactfe.errors import SolveError
 from contactfe.hand import stop
 from contactfe.impact import energy
+from contactfe.impact import outcome as outcome_module
 from contactfe.impact.bumper import Bumper, Damper
 from contactfe.impact.history import history
 from contactfe.impact.laws import Contact, LinearDashpot, Spring
@@ -79,3 +82,15 @@ class TestDampedIsolation:
             found.peak_contact_force.value < less.peak_contact_force.value
         )  # at one velocity it slows the floor
         assert less.at_end.isolation_damping == 0.0
+
+
+@pytest.mark.parametrize(("y", "w"), [(30.0, 200.0), (-30.0, 200.0), (-30.0, 0.1), (30.0, -5.0)])
+@pytest.mark.parametrize("dampers", [(), (Damper(1.0, V, 1.0),)], ids=["none", "all but none"])
+def test_a_bumper_on_a_spring_alone_swings_as_far_as_its_energy_lets_it(y, w, dampers):
+    """Wherever it is at the end: behind its middle nothing slows it."""
+    mass, spring = 10.0, 4e3
+    impact = Impact(M, V, Contact(Spring(K)), Bumper(mass, spring, dampers))
+    last = SimpleNamespace(times=np.array([1.0]), at=lambda _: np.array([[0.0], [0.0], [y], [w]]))
+    found = outcome_module._rest_of_the_bumper(SimpleNamespace(impact=impact, phases=[last]))
+    expected = np.hypot(y, w * (mass / spring) ** 0.5) if w > 0.0 else 0.0
+    assert found == pytest.approx(expected, rel=1e-3 if dampers else 1e-9)

@@ -107,6 +107,15 @@ def test_a_line_cut_off_in_writing_is_taken_away(path, cut):
     assert path.read_bytes() == whole
 
 
+@pytest.mark.parametrize("left", [0, 20])
+def test_one_that_is_cut_off_in_its_first_line_is_refused(path, left):
+    path.write_bytes(path.read_bytes()[:left])
+    before = path.read_bytes()
+    with pytest.raises(InputError, match="first line"):
+        fill(path)
+    assert path.read_bytes() == before
+
+
 EDITS = {
     "a figure": (b"1e+300", b"2e+300"),
     "not a number": (b"1e+300", b"NaN"),

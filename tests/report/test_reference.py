@@ -57,7 +57,11 @@ def test_what_is_a_case_keeps_to_the_schema(data):
         {"plate": {}},
         {"contact": {"friction": 1.5}},
         {"envelope": {"offset": "10 mm"}},
+        {"envelope": {"friction": [0.2, 1.5]}},
+        {"tolerance": {"wall": ["-10 %"]}},
         {"sweep": {"over": {}}},
+        {"sweep": {"over": {"plate.thickness": "40 mm"}}},
+        {"sweep": {"over": {"plate.thickness": {"from": "40 mm"}}}},
         {"title": None},
     ],
 )
