@@ -75,10 +75,14 @@ def test_too_little_memory_is_said_before_the_work(folder, megabytes):
     one_line(done, 3, "address space", "ulimit -v")
 
 
-@pytest.mark.parametrize("words", [["verify", "ring"], ["sweep", "small.toml"]])
+OTHERS = ("sweep", "size", "envelope")
+
+
+@pytest.mark.parametrize("words", [["verify", "ring"], *([of, "small.toml"] for of in OTHERS)])
 def test_so_it_is_by_other_commands(folder, words):
     over = '[sweep.over]\n"load.line_load" = ["300 N/mm", "400 N/mm"]\n[plate]'
-    (folder / "small.toml").write_text(SMALL.replace("[plate]", over))
+    more = "[sizing]\n[envelope]\noffset = ['0 mm', '10 mm']\n"
+    (folder / "small.toml").write_text(SMALL.replace("[plate]", more + over))
     limited = 'ulimit -v 1000000; exec "$0" -m contactfe "$@"'
     words = ["bash", "-c", limited, sys.executable, *words]
     done = subprocess.run(words, cwd=folder, capture_output=True, text=True, check=False)

@@ -19,6 +19,7 @@ from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.readout import read_out
 from contactfe.assess.relief import reliefs
+from contactfe.assess.resources import check_space
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.row import Row
 from contactfe.assess.section import assess_section
@@ -206,6 +207,7 @@ def envelope(
         if no contact could be solved, or a process of several ended before its time
     """
     check_envelope(case)
+    check_space()
     points = contacts_of(case)
     numbers = {(point.section.name, point.contact): point.number for point in points}
     there = {number: row for row in known if (number := numbers.get(row.place)) is not None}

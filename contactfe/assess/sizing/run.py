@@ -6,6 +6,7 @@ from dataclasses import replace
 from contactfe.assess.checks import Check, OpenItem, as_made, counted
 from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
+from contactfe.assess.resources import check_space
 from contactfe.assess.sizing.answers import (
     bands,
     best,
@@ -85,6 +86,7 @@ def size(
         if no wall could be solved, or a process of several ended before its time
     """
     sizing = sizing_of(case)
+    check_space()
     with Crew(case.settled(), how_many(processes), progress) as crew:
         work = _Work(case, sizing, crew, {one.asked: one.trial for one in known}, keep)
         work.begin()

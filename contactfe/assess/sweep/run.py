@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from contactfe.assess.resources import check_space
 from contactfe.assess.sweep.plan import Plan, plan
 from contactfe.assess.sweep.result import Sample, SweepResult
 from contactfe.assess.sweep.task import Task, Work
@@ -88,6 +89,7 @@ def solve_samples(
         return
     from contactfe.study.crew import Crew, how_many
 
+    check_space()
     processes = max(1, min(how_many(processes), left))
     with Crew(prepared.work, processes, apart=True) as crew:
         yield from (sample for _, sample in crew.each(tasks, left))
