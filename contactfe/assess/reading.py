@@ -178,5 +178,5 @@ def _patch(
         max_shear=float(samples.max_shear.max()),
         plate_added=added_at(plate, plate.lines[0], field, patch),
         back=float(field.stress[back, 0]),
-        deflection=-float(field.displacement[back, 1]),
+        deflection=0.0 - float(field.displacement[back, 1]),
     )

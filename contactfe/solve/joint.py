@@ -266,7 +266,7 @@ def _state(
         patches.append(
             PatchState(
                 line_load=float(coupling.weight @ p),
-                tangential_load=-float(coupling.weight @ t),
+                tangential_load=0.0 - float(coupling.weight @ t),
                 x=line.x, weight=coupling.weight, pressure=p, traction=-t,
                 slip=slip[at], regime=regime[at], centre=centre, half_width=half_width,
                 parts=parts, motion=_motion(regime[at], parts, friction),
