@@ -191,8 +191,7 @@ def test_the_same_in_python(tmp_path):
     (tmp_path / "small.toml").write_text(FEW)
     (tmp_path / "script.py").write_text(code)
     done = subprocess.run(
-        [sys.executable, "script.py"], cwd=tmp_path, capture_output=True, text=True, check=True,
-        env=os.environ | {"PYTHONPATH": str(Path(__file__).parents[1])},
-    )  # fmt: skip
+        [sys.executable, "script.py"], cwd=tmp_path, capture_output=True, text=True, check=True
+    )
     assert done.stdout == "('solid',) 5\n"
     assert done.stderr == ""

@@ -134,7 +134,7 @@ def condense(
     K = stiffness(mesh, *per_element(mesh, parts), at, elements)
     pinned = np.concatenate([held_by.fixed, held_by.pins])
     # A sparse factor of a body that can still move need not fail: it can return large numbers.
-    if np.linalg.matrix_rank(rigid[:, pinned]) < len(rigid):
+    if not len(pinned) or np.linalg.matrix_rank(rigid[:, pinned]) < len(rigid):
         raise SolveError("a body is not held against rigid motion")
     lines = tuple(contact_line(mesh, group, frame) for group, frame in frames.items())
     last = np.concatenate([line.nodes for line in lines])

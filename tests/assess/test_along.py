@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from alignments import STEEL, bent, case
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -21,7 +22,6 @@ from contactfe.case.alignment import Alignment, Spread, Strip
 from contactfe.errors import InputError
 from contactfe.solve.force_approach import ForceApproach
 from contactfe.solve.line import RESIDUAL, Beam, Pressed, press
-from tests.alignments import STEEL, bent, case
 
 
 @pytest.fixture(scope="module", autouse=True)

@@ -2,10 +2,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from alignments import case
 
 from contactfe.assess.beam import _layered, axial_stress, beam_of
 from contactfe.case import Infill, Section
-from tests.alignments import case
 
 TUBE = Section("tube", 150.0, wall=30.0)
 E, G = 210e3, 210e3 / 2.6

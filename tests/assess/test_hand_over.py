@@ -2,7 +2,9 @@
 
 import numpy as np
 import pytest
+from motions import FIXED, moving
 from scipy.integrate import solve_ivp
+from springs import LENGTH, LOAD, bending
 
 from contactfe.assess.hand_over import hand_over, law_damping, strikes
 from contactfe.case.impact import elastic_law, stated_energy
@@ -11,8 +13,6 @@ from contactfe.impact.laws import Contact
 from contactfe.impact.motion import Impact
 from contactfe.impact.outcome import outcome
 from contactfe.impact.response import integrate
-from tests.motions import FIXED, moving
-from tests.springs import LENGTH, LOAD, bending
 
 BOTH = pytest.mark.parametrize("number", [0, 1], ids=["post not modelled", "post an element"])
 E = 0.65

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from alignments import STEEL, case
 
 from contactfe.assess.along import posts_along
 from contactfe.assess.beam import beam_of, bends, post_stiffness
@@ -16,7 +17,6 @@ from contactfe.case import Corner, Section
 from contactfe.hand import cantilever
 from contactfe.solve.force_approach import ForceApproach
 from contactfe.solve.line import press
-from tests.alignments import STEEL, case
 
 TUBE = Section("tube", 150.0, wall=30.0)
 

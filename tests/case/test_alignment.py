@@ -1,11 +1,11 @@
 import math
 
 import pytest
+from alignments import case, stated
 
 from contactfe.case import case_from_dict
 from contactfe.case.alignment import Alignment
 from contactfe.errors import InputError
-from tests.alignments import case, stated
 
 
 def refusal(**tables) -> str:

@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from alignments import case as along_case
 from handcases import SOLID, TUBE
 from handcases import everything as stop
 from restated import restated
@@ -19,7 +20,6 @@ from contactfe.report.by_hand import GROWTH, Marks, by_hand_page, hand_tables
 from contactfe.report.inputs import inputs
 from contactfe.report.page import WIDEST, as_text
 from contactfe.report.words import cautions
-from tests.alignments import case as along_case
 
 # Exact by definition (common practice, no source), and not out of the program.
 INCH, KIP = 25.4, 4448.2216152605

@@ -3,6 +3,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from alignments import bent, case, stated
 from figures import heads
 from saying import figures, only, said
 
@@ -19,7 +20,6 @@ from contactfe.report.inputs import inputs
 from contactfe.report.length import NOTE, length_data, length_tables
 from contactfe.report.page import WIDEST, as_text
 from contactfe.report.words import how_held
-from tests.alignments import bent, case, stated
 
 
 def printed(of, results) -> str:

@@ -7,6 +7,8 @@ from typing import Any
 
 import numpy as np
 import pytest
+from alignments import bent
+from oneofeach import RESULTS
 
 from contactfe.assess.hand_over import hand_over
 from contactfe.assess.plate_hold import plate_holds
@@ -19,8 +21,6 @@ from contactfe.report.hand_document import hand_document
 from contactfe.report.impact import impact_document
 from contactfe.report.sizing import sizing_document
 from contactfe.report.stiffness import stiffness_document
-from tests.alignments import bent
-from tests.report.test_shown import RESULTS
 
 DOCUMENTS = {
     "Comparison": document,

@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from alignments import bent
 from scipy.integrate import quad
 
 from contactfe.assess.plate_hold import plate_holds
 from contactfe.report.document import document
 from contactfe.report.plate_hold import holding_the_plate
-from tests.alignments import bent
 
 
 @pytest.mark.parametrize("of", ["comparison", "corner", "oblique"])

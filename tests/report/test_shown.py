@@ -1,23 +1,13 @@
 """What each result of the public interface shows of itself at a prompt and in a notebook."""
 
 import re
-from dataclasses import replace
 from html import unescape
 
 import pytest
-import sweeps
-from envelopes import case as envelope_case
-from envelopes import row as envelope_row
-from motions import moving
-from sizings import case as sizing_case
-from sizings import pool
+from oneofeach import RESULTS
 from springs import bending
 
-from contactfe.assess.by_hand.case import by_hand
 from contactfe.assess.checks import governing
-from contactfe.assess.envelope import EnvelopeResult, SectionEnvelope
-from contactfe.assess.impact import impact_force
-from contactfe.assess.sizing.run import size
 from contactfe.report.blocks import Table
 from contactfe.report.check_names import sentence_name
 from contactfe.report.open_items import worded
@@ -27,41 +17,6 @@ from contactfe.shown import Shown
 MOST_LINES = 16
 
 
-def an_envelope(comparison):
-    of = envelope_case(offset=["0 mm", "40 mm"])
-    (section,) = of.sections
-    rows = tuple(
-        envelope_row(section.name, contact, use)
-        for contact, use in zip(of.envelope.contacts, (0.5, 0.7), strict=True)
-    )
-    at = replace(comparison, sections=comparison.sections[:1])
-    found = SectionEnvelope(section, rows, ("passes", "passes"), rows[1], (), at)
-    return EnvelopeResult(of, (found,), (section.name,), (section.name,), (), ())
-
-
-def a_sizing(_):
-    with pytest.MonkeyPatch.context() as patch:
-        pool(patch)
-        return size(sizing_case())
-
-
-def an_impact(_):
-    return impact_force(moving())
-
-
-def a_sweep(_):
-    return sweeps.result([sweeps.row(200.0, sweeps.UNCERTAINTIES), *[sweeps.row(500.0)] * 3])
-
-
-RESULTS = {
-    "Comparison": lambda comparison: comparison,
-    "EnvelopeResult": an_envelope,
-    "SizingResult": a_sizing,
-    "ImpactResult": an_impact,
-    "StiffnessResult": lambda _: bending(),
-    "SweepResult": a_sweep,
-    "ByHand": lambda comparison: by_hand(comparison.case),
-}
 ANSWERS = {
     "Comparison": lambda of: of.section(of.least_concentration).stress_concentration.value,
     "EnvelopeResult": lambda of: of.utilisation_of(of.by_utilisation[0]).value,

@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from alignments import case as along_case
 from handcases import SOLID, TUBE
 from handcases import everything as stop
 from saying import only, said
@@ -16,7 +17,6 @@ from contactfe.report.inputs import inputs
 from contactfe.report.page import WIDEST, as_text
 from contactfe.report.steps import steps_page
 from contactfe.report.words import cautions
-from tests.alignments import case as along_case
 
 SI_UNIT = re.compile(r"\d\s*(mm|cm|m|N|kN|MN|Pa|MPa|GPa|kg)(?![\w'])")
 

@@ -7,9 +7,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from alignments import case as along_case
 from figures import check_legend, heads, line_of
+from motions import moving
 from restated import restated
 from saying import figures, only, said
+from springs import AT, LENGTH, LOAD, A, N, bending, result
 
 from contactfe.assess.stiffness import ImpactForce
 from contactfe.assess.value import Value
@@ -35,9 +38,6 @@ from contactfe.report.stiffness_springs import (
     warnings,
     without_bending,
 )
-from tests.alignments import case as along_case
-from tests.motions import moving
-from tests.springs import AT, LENGTH, LOAD, A, N, bending, result
 
 
 def page(of):

@@ -6,76 +6,16 @@ import subprocess
 import sys
 import threading
 import time
-from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from multiprocessing import active_children
-from pathlib import Path
 
 import pytest
+from crews import Ends, EndsOnce, Fails, Threads, Where, end
 from sweeps import Deadly, StandIn, many, tasks
-from threadpoolctl import threadpool_info
 
 from contactfe.assess.sweep.task import Task
 from contactfe.errors import InputError, SolveError
 from contactfe.study.crew import Crew, how_many, usable_cores
-from contactfe.study.point import no_answer
-
-
-@dataclass(frozen=True)
-class Where:
-    """A point that takes a while; its answer says which process and thread solved it, with what."""
-
-    number: int
-    seconds: float = 0.02
-
-    @property
-    def group(self):
-        return self.number
-
-    def solve(self, shared, kept):
-        kept[self.number] = None
-        time.sleep(self.seconds)
-        return self.number, shared, os.getpid(), len(kept)
-
-    def unsolved(self, shared, why):
-        raise no_answer(why)
-
-
-@dataclass(frozen=True)
-class Fails(Where):
-    def solve(self, shared, kept):
-        if self.number == 3:
-            raise SolveError("number 3")
-        return super().solve(shared, kept)
-
-
-@dataclass(frozen=True)
-class Ends(Where):
-    """Ends its process, but for the one that began: a folder records each."""
-
-    def solve(self, shared, kept):
-        began, folder = shared
-        if os.getpid() != began:
-            (Path(folder) / f"{self.number}-{os.getpid()}").touch()
-            os.kill(os.getpid(), signal.SIGKILL)
-        return super().solve(shared, kept)
-
-
-@dataclass(frozen=True)
-class EndsOnce(Where):
-    """Ends another process the first time; the one that began waits for the first such end."""
-
-    def solve(self, shared, kept):
-        began, folder = shared
-        if os.getpid() == began:
-            until = time.monotonic() + 60.0
-            while not any(Path(folder).iterdir()) and time.monotonic() < until:
-                time.sleep(0.01)
-        else:
-            with suppress(FileExistsError):
-                (Path(folder) / f"{self.number}").touch(exist_ok=False)
-                os.kill(os.getpid(), signal.SIGKILL)
-        return super().solve(shared, kept)
 
 
 def test_one_process_works_here_in_order():
@@ -131,28 +71,16 @@ def test_a_point_that_no_process_survives_is_tried_twice_and_then_said(tmp_path)
     assert len(list(tmp_path.iterdir())) == 2
 
 
-class Kills(Where):
-    """Ends whoever solves it, and leaves a file; number 0 waits for that in its place."""
-
-    def solve(self, shared, kept):
-        if self.number == 0:
-            while not Path(shared).exists():
-                time.sleep(0.01)
-            return 0, shared, os.getpid(), 0
-        Path(shared).touch()
-        os._exit(1)
-
-
 def test_a_point_that_ended_a_process_is_not_given_to_this_one(tmp_path):
     script = (
-        "from test_crew import Crew, Kills\n"
+        "from contactfe.study.crew import Crew\n"
+        "from crews import Kills\n"
         f"with Crew({str(tmp_path / 'ended')!r}, 2) as crew:\n"
         "    crew.solve([Kills(0), Kills(1)])\n"
     )
-    at = Path(__file__).parent
     found = subprocess.run(
-        [sys.executable, "-c", script], cwd=at, capture_output=True, text=True, check=False,
-        env=os.environ | {"PYTHONPATH": f"{at}:{at.parent}:{at.parents[1]}"}, timeout=60,
+        [sys.executable, "-c", script], capture_output=True, text=True, check=False,
+        env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)}, timeout=60,
     )  # fmt: skip
     assert found.returncode == 1, found.stderr
     assert "SolveError" in found.stderr
@@ -194,11 +122,6 @@ def test_a_study_without_points_begins_no_process():
         assert crew.solve([]) == []
         assert crew.solve([Where(0)], {0: "known"}) == ["known"]
         assert not set(active_children()) - set(before)
-
-
-def end(*_):
-    """In place of how a process begins."""
-    os._exit(3)
 
 
 def test_processes_that_cannot_begin_are_an_error_and_not_a_wait(monkeypatch):
@@ -255,17 +178,6 @@ def test_as_many_processes_as_cores_unless_it_is_stated():
     assert how_many(3) == 3
     with pytest.raises(InputError, match="processes = 0 must be at least 1"):
         how_many(0)
-
-
-@dataclass(frozen=True)
-class Threads(Where):
-    """Says on how many threads each linear algebra library works, once a solve has loaded all."""
-
-    def solve(self, shared, kept):
-        import contactfe.assess.section  # noqa: F401
-
-        found = [one for one in threadpool_info() if one["user_api"] == "blas"]
-        return [(one["filepath"], one["num_threads"]) for one in found]
 
 
 def test_every_blas_of_a_fresh_process_works_on_one_thread():
