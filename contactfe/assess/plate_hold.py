@@ -62,7 +62,9 @@ def _plate_hold(case: Case, result: SectionResult, patch: PatchResult) -> PlateH
     middle = -case.offsets[number], -case.plate.thickness / 2.0
     contact = patch.centre.value
     places = tuple(
-        OnHold(r.place, r.x - middle[0], r.x - contact, r.across, 0.0 - r.along, 0.0 - r.moment, r.pull)
+        OnHold(
+            r.place, r.x - middle[0], r.x - contact, r.across, 0.0 - r.along, 0.0 - r.moment, r.pull
+        )
         for r in patch.reactions
     )
     normal, along = sum(p.normal for p in places), sum(p.along for p in places)
