@@ -134,7 +134,7 @@ def condense(
     K = stiffness(mesh, *per_element(mesh, parts), at, elements)
     pinned = np.concatenate([held_by.fixed, held_by.pins])
     # A sparse factor of a body that can still move need not fail: it can return large numbers.
-    if not len(pinned) or np.linalg.matrix_rank(rigid[:, pinned]) < len(rigid):
+    if _rank(rigid[:, pinned]) < len(rigid):
         raise SolveError("a body is not held against rigid motion")
     lines = tuple(contact_line(mesh, group, frame) for group, frame in frames.items())
     last = np.concatenate([line.nodes for line in lines])
@@ -321,13 +321,18 @@ def _left_free(rigid: Floats, fixed: Ints) -> Floats:
     return V[kept] @ rigid
 
 
+def _rank(matrix: Floats) -> int:
+    """Rank of a matrix; of one without entries 0, which numpy itself says only lately."""
+    return int(np.linalg.matrix_rank(matrix)) if matrix.size else 0
+
+
 def _supported(hold: Hold, rigid: Floats, factor: SuperLU, free: Ints) -> Supported:
     """Raises SolveError where the supports do not stop every rigid motion that is left."""
     n = rigid.shape[1]
     C = np.array([support.load for support in hold.supports]).reshape(-1, n)
     D = np.array([support.compliance for support in hold.supports])
     resultants = rigid @ C.T
-    if len(rigid) and np.linalg.matrix_rank(resultants) < len(rigid):
+    if _rank(resultants) < len(rigid):
         raise SolveError("a body is not held against rigid motion")
     answers = np.zeros_like(C)
     if len(C):
