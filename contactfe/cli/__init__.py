@@ -4,6 +4,7 @@ What reads the case is imported first and the rest once it is read, so that a fa
 told at once.
 """
 
+import gc
 import io
 import logging
 import os
@@ -27,6 +28,10 @@ from contactfe.cli.stiffness import stiffness
 from contactfe.cli.sweep import sweep
 from contactfe.cli.verify import verify
 from contactfe.errors import ContactfeError, InputError
+
+NEW_OBJECTS = 50_000
+"""Objects made before Python looks for those that are of no use any more. To load what a command
+needs makes very many, all of use: `hand` took 0.54 s with Python's own number, 0.46 s with this."""
 
 
 class _Commands(click.Group):
@@ -76,6 +81,7 @@ def main() -> None:
     A fault of the program itself is reported in one line too; with ``CONTACTFE_TRACEBACK=1`` in the
     environment its traceback is printed, for a report to the developers.
     """
+    gc.set_threshold(NEW_OBJECTS)
     try:
         _settle_surroundings()
         sys.exit(cli.main(prog_name="contactfe", standalone_mode=False))
