@@ -105,3 +105,8 @@ def test_only_a_mesh_that_is_its_own_mirror_image_folds():
     turned = to_skfem(mesh_member(aside, member_grading(aside, Patch(2.0, 3.0), 2.0)))
     with pytest.raises(SolveError, match="mirror image"):
         fold_of(turned)
+
+
+def test_every_hold_is_tried():
+    assert set(PLATES) == set(holds.PLATE)
+    assert set(POSTS) >= set(holds.POST)
