@@ -24,7 +24,8 @@ def compare(case: Case, processes: int | None = 1, progress: Progress | None = N
     case
         what the engineer stated
     processes
-        how many to share the sections; where it is None, as many as there are cores to use, and of few sections fewer
+        how many to share the sections; where it is None, as many as there are cores to use, and
+        of few sections fewer
     progress
         called with the number of sections done and that of all, first and after each
 
