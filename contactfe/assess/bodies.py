@@ -176,7 +176,7 @@ class Bodies:
     ) -> tuple[Grading, CondensedBody]:
         """The member of a section with its grading, for one patch or for the two of a corner.
 
-        A ``symmetric`` one answers loads that are symmetric to the load line, at half the cost.
+        A ``symmetric`` one answers only loads that are symmetric to the load line, and costs less.
         """
         patches = tuple(
             self._reaching(stepped(patch, section.radius), offset, self._line(section))
