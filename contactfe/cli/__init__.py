@@ -17,6 +17,7 @@ from contactfe.cli.catalogue import catalogue
 from contactfe.cli.common import BAD_INPUT, INTERRUPTED, NOT_SOLVED, fail
 from contactfe.cli.compare import compare
 from contactfe.cli.envelope import envelope
+from contactfe.cli.explore import explore
 from contactfe.cli.hand import hand
 from contactfe.cli.impact import impact
 from contactfe.cli.new import new
@@ -61,6 +62,7 @@ for _command in (
     new,
     impact,
     compare,
+    explore,
     report,
     envelope,
     size,

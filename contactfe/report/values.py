@@ -66,6 +66,15 @@ def page_pairs(
     return [_page_pair(values.get(key_of(key, number)), _ENTRIES[key], units) for key in keys]
 
 
+def page_labels(units: Display, *keys: str) -> tuple[str, ...]:
+    """What those quantities are called where they stand below one another, with their units."""
+    entries = [_ENTRIES[key] for key in keys]
+    return tuple(
+        of.label if of.dimension is None else f"{of.label} [{_shown_in(of, units)}]"
+        for of in entries
+    )
+
+
 def _page_pair(value: Value | None, entry: Quantity | Derived, units: Display) -> tuple[str, str]:
     if value is None:
         return "", ""

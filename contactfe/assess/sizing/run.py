@@ -13,19 +13,18 @@ from contactfe.assess.sizing.answers import (
     chosen,
     concentration,
     ratio,
-    unchanging,
     worst_unchanging,
 )
 from contactfe.assess.sizing.candidates import (
     catalogue,
     contacts_of,
     from_stock,
-    jumps_of,
     shares_of,
     sizing_of,
     wall,
 )
-from contactfe.assess.sizing.judge import Levels, Pair, called, judge
+from contactfe.assess.sizing.curve import Curve
+from contactfe.assess.sizing.judge import Pair, called, judge
 from contactfe.assess.sizing.record import (
     Asked,
     Best,
@@ -37,16 +36,11 @@ from contactfe.assess.sizing.record import (
     Tried,
     Wall,
 )
-from contactfe.assess.sizing.search import Point, requests
 from contactfe.assess.sizing.trial import Job
 from contactfe.case import Case
 from contactfe.case.sizing import Sizing
 from contactfe.errors import InputError, SolveError
 from contactfe.study.crew import Crew, Progress, how_many
-
-COMPARED = 20
-"""One in so many walls of a curve, but its two ends at least, is solved on both mesh levels in any
-case, to find how much the levels differ along it."""
 
 _MOST_ROUNDS = 30
 
@@ -109,7 +103,7 @@ class _Work:
     ) -> None:
         self._case, self._sizing, self._crew = case, sizing, crew
         self._known, self._keep = known, keep
-        self._curves: dict[float, dict[float, Pair]] = {}
+        self._curves: dict[float, Curve] = {}
         self._stock: dict[float, dict[str, Pair]] = {}
 
     def begin(self) -> None:
@@ -128,10 +122,10 @@ class _Work:
         tried = [candidate for _, candidate in (*walls, *stock)]
         trials = self._solve([(one, None, 1.0) for one in tried])
         pairs = [Pair(trial) for trial in trials]
-        self._curves = {outside: {} for outside in diameters}
+        self._curves = {outside: Curve(self._case, self._sizing, outside) for outside in diameters}
         self._stock = {outside: {} for outside in diameters}
         for (outside, candidate), pair in zip(walls, pairs[: len(walls)], strict=True):
-            self._curves[outside][candidate.share] = pair
+            self._curves[outside].pairs[candidate.share] = pair
         for (outside, candidate), pair in zip(stock, pairs[len(walls) :], strict=True):
             self._stock[outside][candidate.section.name] = pair
         self._check_some()
@@ -141,8 +135,8 @@ class _Work:
         coarse: list[tuple[float, Candidate]] = []
         fine: list[tuple[float, Pair]] = []
         for outside, curve in self._curves.items():
-            for share, sure in self._wanted(outside):
-                pair = curve.get(share)
+            for share, sure in curve.wanted():
+                pair = curve.pairs.get(share)
                 if pair is None:
                     coarse.append((outside, wall(outside, share)))
                 elif sure and not pair.sure:
@@ -154,11 +148,11 @@ class _Work:
         wanted += [(pair.coarse.candidate, pair.coarse, 1.0) for _, pair in fine]
         trials = self._solve(wanted)
         for (outside, candidate), trial in zip(coarse, trials[: len(coarse)], strict=True):
-            self._curves[outside][candidate.share] = Pair(trial)
+            self._curves[outside].pairs[candidate.share] = Pair(trial)
         for (outside, pair), trial in zip(fine, trials[len(coarse) :], strict=True):
             candidate = pair.coarse.candidate
             if candidate.stock is None:
-                self._curves[outside][candidate.share] = Pair(pair.coarse, trial)
+                self._curves[outside].pairs[candidate.share] = Pair(pair.coarse, trial)
             else:
                 self._stock[outside][candidate.section.name] = Pair(pair.coarse, trial)
         return True
@@ -180,8 +174,8 @@ class _Work:
     def result(self) -> SizingResult:
         """All that was found."""
         found = []
-        for outside in self._curves:
-            walls = self._walls(outside)
+        for outside, curve in self._curves.items():
+            walls = curve.walls()
             passing = bands(walls)
             closest = None if passing else best(walls, ratio, lambda _: 0.0)
             stock = self._stock_walls(outside)
@@ -201,9 +195,8 @@ class _Work:
                     catalogue=catalogue(outside),
                 )
             )
-        pairs = [
-            pair for of in (self._curves, self._stock) for by in of.values() for pair in by.values()
-        ]
+        pairs = [pair for curve in self._curves.values() for pair in curve.pairs.values()]
+        pairs += [pair for by in self._stock.values() for pair in by.values()]
         of_stop = motion_checks(self._case)
         return SizingResult(
             case=self._case,
@@ -256,52 +249,21 @@ class _Work:
         )
 
     def _check_some(self) -> None:
-        pairs = [pair for curve in self._curves.values() for pair in curve.values()]
+        pairs = [pair for curve in self._curves.values() for pair in curve.pairs.values()]
         if any(not pair.error for pair in pairs):
             return
         text = f"{self._case.source}: none of {len(pairs)} walls could be solved; first:"
         errors = [pair.error for pair in pairs]
         raise (InputError if pairs[0].coarse.refused else SolveError)(f"{text} {errors[0]}")
 
-    def _walls(self, outside: float) -> tuple[Wall, ...]:
-        curve = self._curves[outside]
-        levels = Levels(list(curve.values()))
-        walls = [self._judged(curve[share], levels) for share in sorted(curve)]
-        apart = unchanging(walls)
-        return tuple(replace(wall, unchanging=apart) for wall in walls)
-
     def _stock_walls(self, outside: float) -> tuple[Wall, ...]:
-        levels = Levels(list(self._curves[outside].values()))
-        apart = self._walls(outside)[0].unchanging
-        walls = [self._judged(pair, levels) for pair in self._stock[outside].values()]
+        curve = self._curves[outside]
+        levels, apart = curve.levels, curve.walls()[0].unchanging
+        walls = [
+            judge(self._case, pair, levels, self._sizing.checks)
+            for pair in self._stock[outside].values()
+        ]
         return tuple(replace(wall, unchanging=apart) for wall in walls)
-
-    def _judged(self, pair: Pair, levels: Levels) -> Wall:
-        return judge(self._case, pair, levels, self._sizing.checks)
-
-    def _wanted(self, outside: float) -> list[tuple[float, bool]]:
-        """Shares to be tried, and whether on both levels."""
-        walls = self._walls(outside)
-        solved = [w.share for w in walls if not w.error]
-        stated = set(shares_of(self._case, self._sizing, outside))
-        grid = [s for s in solved if s in stated]
-        steps = max(round(len(grid) / COMPARED), 2) - 1
-        compared = {grid[round(k * (len(grid) - 1) / steps)] for k in range(steps + 1) if grid}
-        jumps = jumps_of(self._case, self._sizing, outside)
-        points = [
-            Point(
-                w.share,
-                ratio(w),
-                w.passes_what_walls_change,
-                concentration(w),
-                w.solved_on_both_levels,
-            )
-            for w in walls
-        ]
-        return [
-            *((share, True) for share in sorted(compared)),
-            *((request.share, request.sure) for request in requests(points, jumps)),
-        ]
 
     def _wanted_stock(self, outside: float) -> list[Pair]:
         """Sizes that are an answer as far as is known, but were not solved on both levels."""
@@ -322,7 +284,7 @@ class _Work:
             return None
         factors = [check.reserve for check in failing if check.kind != "stress"]
         if any(check.kind == "stress" for check in failing):
-            pair = self._curves[outside][closest.wall.share]
+            pair = self._curves[outside].pairs[closest.wall.share]
             # The verdict counts the uncertainty, so the loads may not use it up.
             uncertainties = [
                 v.uncertainty / v.value

@@ -91,16 +91,19 @@ def attempt(
     bodies: Bodies,
     coarse: Trial | None = None,
     margin: float = 1.0,
+    *,
+    alone: bool = False,
 ) -> Trial:
     """Solve a candidate on the coarse level, or on the fine one where that trial is given.
 
     ``case`` is that of ``of_steel``, and ``bodies`` are of it. Loads grow until the yield strengths
     over ``margin`` are reached. What keeps a contact from being solved becomes the error of the
     trial. A tube whose limits are known is tried with its least and its greatest wall as well.
+    ``alone`` leaves all out but the peaks of its own sizes.
     """
-    trial = _attempt(case, candidate, bodies, coarse, margin)
+    trial = _attempt(case, candidate, bodies, coarse, margin, alone)
     limits = case.limits(candidate.section, candidate.stock)
-    if trial.error or limits is None or margin != 1.0:
+    if trial.error or limits is None or margin != 1.0 or alone:
         return trial
     return replace(trial, made=tuple(_made(case, candidate, bodies, coarse, limits)))
 

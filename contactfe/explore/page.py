@@ -1,0 +1,160 @@
+"""The page of one tab: what is asked on it, and what it is sent in answer."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from contactfe.errors import ContactfeError, InputError
+from contactfe.explore.inputs import moved, shown
+from contactfe.explore.process import Process
+from contactfe.explore.state import State, pin, take, unpin
+from contactfe.explore.work import Report, Solve, by_hand
+from contactfe.report import words
+from contactfe.report.answer import CAUTION
+from contactfe.report.files import aside, check_target, ordinary
+
+Json = dict[str, Any]
+
+STATUS = {
+    "hand": "Hand figures; solving",
+    "coarse": "Coarse mesh, without ±; solving the fine one",
+    "solved": "Solved on two meshes",
+    "complete": "Solved on two meshes; all walls tried",
+    "refused": "Not solved",
+}
+"""What is said of each stage of an answer."""
+
+STALE = "Before the last change"
+
+HEAD = "# Moved by hand with contactfe explore, from"
+"""How a case file begins that was saved from the page."""
+
+
+class Tab:
+    """The state of one tab and the processes that work for it.
+
+    ``send`` takes what the page is to show, from whichever thread. ``folder`` is that of the case
+    file, whose path no tab is told.
+    """
+
+    def __init__(
+        self, first: State, left: tuple[str, ...], folder: Path, send: Callable[[Json], None]
+    ) -> None:
+        self._first = self._state = first
+        self._left, self._folder, self._send = left, folder, send
+        self._number, self._most = 0, None
+        self._solves = Process(self._solved)
+        self._reports = Process(self._reported)
+        self._asked: dict[str, Callable[[str, Any], State | None]] = {
+            "hello": lambda _key, _value: self._hello(),
+            "move": lambda key, value: moved(self._state, self._first, key, value),
+            "again": lambda _key, _value: self._first,
+            "pin": lambda _key, _value: pin(self._state),
+            "unpin": lambda _key, name: unpin(self._state, name),
+            "take": lambda _key, name: take(self._state, name),
+            "fit": lambda _key, _value: self._fit(),
+            "download": lambda _key, _value: self._download(),
+            "save": lambda _key, _value: self._save(),
+            "report": lambda _key, _value: self._report(),
+        }
+
+    def got(self, asked: Json) -> None:
+        """Answer what the page asks; a bad value leaves all as it was."""
+        number = int(asked["number"])
+        try:
+            found = self._asked[asked["ask"]](asked.get("key") or "", asked.get("value"))
+        except InputError as error:
+            text = str(error).removeprefix(f"{self._first.source}: ")
+            self._send({"answers": number, "wrong": {"key": asked.get("key"), "text": text}})
+            return
+        if found is None:
+            self._send({"answers": number})
+            return
+        self._state, self._number = found, number
+        hand: Json = {}
+        with suppress(ContactfeError):  # of which the solve says why
+            hand = by_hand(found)
+        self._send(
+            {
+                "answers": number,
+                "inputs": shown(found, self._first),
+                "pinned": list(found.pinned),
+                "held": words.how_held(found.case),
+                "stale": STALE,
+                "stage": "hand",
+                "status": STATUS["hand"],
+                "say": "",
+            }
+            | hand
+        )
+        self._solves.ask(number, Solve(found, self._most))
+
+    def close(self) -> None:
+        """End the processes, whatever they are at."""
+        self._solves.close()
+        self._reports.close()
+
+    def _hello(self) -> State:
+        left = f"Left out: {', '.join(map(words.one_line, self._left))}." if self._left else ""
+        title = words.one_line(self._state.case.title)
+        self._send({"title": title, "caution": CAUTION, "say": left})
+        return self._state
+
+    def _fit(self) -> State:
+        self._most = None
+        return self._state
+
+    def _solved(self, number: int, part: Json | None) -> None:
+        """Take what the process has found, in a thread of its own."""
+        if part is None:
+            part = {"stage": "refused", "status": "Its process ended: out of memory?"}
+        elif "fault" in part:
+            part = {"stage": "refused", "status": part["fault"]}
+        elif "stage" in part:
+            part = part | {"status": STATUS[part["stage"]]}
+        if number == self._number and "most" in part:
+            self._most = part["most"]
+        self._send({"number": number, **part})
+
+    def _text(self) -> str:
+        return f"{HEAD} {self._first.source}.\n{self._state.text}"
+
+    def _name(self) -> str:
+        return f"{Path(self._first.source).stem}-explored.toml"
+
+    def _download(self) -> None:
+        data = base64.b64encode(self._text().encode()).decode("ascii")
+        self._send({"file": {"name": self._name(), "type": "application/toml", "data": data}})
+
+    def _save(self) -> None:
+        name = self._name()
+        path = self._folder / name
+
+        def ours(place: Path) -> bool:
+            return ordinary(place) and place.read_bytes().startswith(HEAD.encode())
+
+        try:
+            check_target("save", path, ours, "case that was saved from this page")
+            with aside(path) as draft:
+                draft.write_text(self._text(), encoding="utf-8", newline="\n")
+        except InputError as error:
+            raise InputError(str(error).replace(str(path), name)) from None
+        except OSError as error:
+            raise InputError(f"{name}: cannot be written: {error.strerror}") from None
+        self._send({"say": f"Saved as {name}, beside {self._first.source}."})
+
+    def _report(self) -> None:
+        self._send({"say": "The report is being made."})
+        self._reports.ask(0, Report(self._state))
+
+    def _reported(self, _number: int, part: Json | None) -> None:
+        if part is None:
+            part = {"fault": "its process ended: out of memory?"}
+        if "file" in part:
+            self._send({**part, "say": f"Report made: {part['file']['name']}."})
+        else:
+            self._send({"say": f"No report: {part.get('fault') or part.get('say')}"})
