@@ -39,6 +39,10 @@ def contact(share: float) -> float:
     return 481.0 - 77.0 * math.exp(-(abs(math.log(share / 0.17)) ** 1.5) * 2.0)
 
 
+AT_EDGE = 0.12
+"""Walls below that share of the diameter peak at the edge of the contact, of the contact zone."""
+
+
 def bore(share: float) -> float:
     return 180.0 * (0.17 / share) ** 2.2
 
@@ -99,7 +103,10 @@ class Instead(Crew):
         times = 1.0 + (self.level if fine else 0.0)
         peak, inner = times * self.contact(share), times * bore(share)
         solid = job.candidate.section.wall is None
-        places = (peak, None, None, 100.0) if solid else (peak, inner, inner / 2.0, 100.0)
+        edge = peak if share < AT_EDGE else None
+        places = (peak, None, None, 100.0, None)
+        if not solid:
+            places = (peak, inner, inner / 2.0, 100.0, edge)
         steel = self.case.post_material(job.candidate.section)
         return Trial(
             job.candidate, fine, places, 486.0, "contact zone", "plate under contact",

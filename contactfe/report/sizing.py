@@ -214,8 +214,12 @@ def _solved(wall: Wall) -> Wall | None:
     return None if wall.governing is None else wall
 
 
-def _place(number: int) -> tuple[Column[Wall], ...]:
-    return both(f"{PLACES[number]} peak von Mises", "stress", lambda wall: wall.places[number])
+*_FIRST_PLACES, _EDGE = PLACES  # the last came later, and is the last of all columns
+
+
+def _place(name: str) -> tuple[Column[Wall], ...]:
+    number = PLACES.index(name)
+    return both(f"{name} peak von Mises", "stress", lambda wall: wall.places[number])
 
 
 _SIZE = (
@@ -235,7 +239,7 @@ _SOLVED: tuple[Column[Wall], ...] = (
         ),
     ),
     Column("governing place", "text", lambda wall: wall.governing_place),
-    *(column for number in range(len(PLACES)) for column in _place(number)),
+    *(column for name in _FIRST_PLACES for column in _place(name)),
     *both("plate peak von Mises", "stress", lambda wall: wall.plate_peak_von_mises),
     *both("K", None, lambda wall: wall.stress_concentration),
     *both("post utilisation", None, lambda wall: wall.post_utilisation),
@@ -272,4 +276,5 @@ _JUDGED: tuple[Column[Wall], ...] = (
         "passes what walls change [yes/no]", "yes or no", lambda wall: wall.passes_what_walls_change
     ),
     *(column for number in range(len(WALLS)) for column in _made(number)),
+    *columns_of(_solved, _place(_EDGE)),
 )

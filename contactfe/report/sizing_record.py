@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from dataclasses import asdict, replace
 from pathlib import Path
 
-from contactfe.assess.sizing.record import Asked, Tried
+from contactfe.assess.sizing.record import PLACES, Asked, Tried
 from contactfe.case import Case
 from contactfe.case.settings import Accept
 from contactfe.errors import InputError
@@ -64,9 +64,10 @@ def owner(path: Path) -> Owner | None:
 
 def trial_fingerprint(case: Case) -> str:
     """A hash of all that trials follow from beside what is asked for: the case but its title, what
-    is to be sized, swept or accepted, and the sections that it states, whose place walls take.
+    is to be sized, swept or accepted, and the sections that it states, whose place walls take; and
+    the places that they have a figure for.
     """
     stated = replace(
         case, title="", source="", sections=(), sizing=None, sweep=None, accept=Accept()
     )
-    return fingerprint({"case": asdict(stated)})
+    return fingerprint({"case": asdict(stated), "places": PLACES})

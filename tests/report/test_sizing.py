@@ -13,7 +13,7 @@ from figures import check_legend, heads, line_of
 from matplotlib.figure import Figure
 from restated import restated
 from saying import figures, only, said
-from sizings import BEYOND, DATA, case, check, contact, pool
+from sizings import AT_EDGE, BEYOND, DATA, case, check, contact, pool
 
 from contactfe import cli
 from contactfe.assess.by_hand.case import by_hand
@@ -194,6 +194,17 @@ def test_the_files_hold_every_wall(passing, tmp_path):
         assert float(row["wall [mm]"]) == wall.wall
         assert float(row["contact zone peak von Mises [MPa]"]) == wall.places[0].value
         assert row["passes [yes/no]"] == ("yes" if wall.passes else "no")
+        edge = wall.places[4]
+        assert row["edge of contact peak von Mises [MPa]"] == (
+            "" if edge is None else f"{edge.value}"
+        )
+    edges = [wall["places"]["edge of contact"]["peak_von_mises"] for wall in of["walls"]]
+    contacts = [wall["places"]["contact zone"]["peak_von_mises"] for wall in of["walls"]]
+    assert edges == [
+        value if wall.share < AT_EDGE else None
+        for value, wall in zip(contacts, found.walls, strict=True)
+    ]
+    assert None not in edges[:5]
     assert rows[len(found.walls) - 1]["bore under load peak von Mises [MPa]"] == ""  # solid
 
 

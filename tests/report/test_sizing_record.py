@@ -10,12 +10,13 @@ from sizings import case, check, pool
 
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.sizing.candidates import from_stock, wall
-from contactfe.assess.sizing.record import Tried
+from contactfe.assess.sizing.record import PLACES, Tried
 from contactfe.assess.sizing.run import size
 from contactfe.assess.sizing.trial import attempt
 from contactfe.case import Cantilever, Case, Envelope
 from contactfe.case.alignment import Alignment
 from contactfe.errors import InputError
+from contactfe.report import sizing_record as module
 from contactfe.report.json_file import head
 from contactfe.report.sizing import FOLDER, save_sizing, sizing_document
 from contactfe.report.sizing_record import TRIALS, add, owner, trial_fingerprint, trial_record
@@ -134,6 +135,18 @@ def test_all_that_a_case_states_counts_but_what_no_trial_follows_from():
         for field in fields(table):
             other = replace(CASE, **{name: replace(table, **{field.name: "changed"})})
             assert trial_fingerprint(other) != trial_fingerprint(CASE), (name, field.name)
+
+
+def test_trials_with_figures_of_other_places_do_not_count(whole, tmp_path, monkeypatch):
+    _, _, every = whole
+    fewer = replace(every[0], trial=replace(every[0].trial, places=every[0].trial.places[:-1]))
+    with monkeypatch.context() as patch:
+        patch.setattr(module, "PLACES", PLACES[:-1])
+        with trial_record(CASE, tmp_path) as record:
+            add(record, fewer)
+        assert kept(CASE, tmp_path) == [fewer]
+    assert kept(CASE, tmp_path) == []
+    assert (tmp_path / TRIALS).read_bytes().count(b"\n") == 2
 
 
 def test_what_does_not_matter_to_a_trial_does_not_discard_it(whole, tmp_path):

@@ -27,6 +27,9 @@ from contactfe.solve.elastic import Floats
 _FIGURES = len(PLACES) + 2
 """The places of the post, the plate, and first yield."""
 
+_ZONE_OF = {PLACES.index("edge of contact"): PLACES.index("contact zone")}
+"""The figure of the zone that another is the peak of where it has that place."""
+
 YIELD_TOLERANCE = 0.002
 """Relative, of a load at first yield whose last step was not solved; see ``early_yield``."""
 
@@ -200,6 +203,9 @@ def _figures(trial: Trial) -> tuple[float | None, ...]:
 
 def _value(case: Case, pair: Pair, levels: Levels, figure: int) -> Value | None:
     coarse = _figures(pair.coarse)[figure]
+    zone = _ZONE_OF.get(figure, figure)
+    if coarse is None and pair.fine is not None:  # at the edge on the fine level alone
+        coarse = _figures(pair.coarse)[zone]
     if coarse is None:
         return None
     slips = pair.coarse.slips
@@ -216,7 +222,7 @@ def _value(case: Case, pair: Pair, levels: Levels, figure: int) -> Value | None:
         if fine is None:
             return None
         return Value(fine, numerical_uncertainty(fine, coarse, 1.0, slips, beside) + least * fine)
-    ratio, off = levels.at(figure, pair.coarse.candidate.share)
+    ratio, off = levels.at(zone, pair.coarse.candidate.share)
     # As if the level finer by ``COARSE`` had been read: its figure, departure and element size.
     value = ratio * coarse
     uncertainty = numerical_uncertainty(value, (1.0 + off) * value, COARSE, slips, beside)

@@ -19,8 +19,9 @@ from contactfe.case.wording import LONGEST
 from contactfe.section.grading import Patch
 from contactfe.shown import Shown
 
-PLACES = ("contact zone", "bore under load", "bore at side", "elsewhere")
-"""Where the post may peak, zones of a kind together; the bore of a solid bar has no stress."""
+PLACES = ("contact zone", "bore under load", "bore at side", "elsewhere", "edge of contact")
+"""Where the post may peak, zones of a kind together; the bore of a solid bar has no stress. The
+last is part of the first: its peak where that is at an edge of the contact, which has none else."""
 
 PLATE = "plate"
 """The place of the plate among those that may govern."""
@@ -201,7 +202,10 @@ class Wall:
 
     @property
     def governing_place(self) -> str:
-        """Where stress is largest beside what is allowed: one of ``PLACES``, or the plate."""
+        """Where stress is largest beside what is allowed: one of ``PLACES``, or the plate.
+
+        A peak at the edge of the contact is that of the contact zone, which comes before it.
+        """
         if self.plate_utilisation.value > self.post_utilisation.value:
             return PLATE
         return PLACES[max(range(len(PLACES)), key=lambda k: _or_nothing(self.places[k]))]

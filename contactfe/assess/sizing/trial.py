@@ -38,11 +38,14 @@ from contactfe.errors import InputError, SolveError
 from contactfe.study.memory import give_back
 from contactfe.study.point import Kept, no_answer
 
-_KIND = {
-    CONTACT: 0, EDGE: 0, SECOND_CONTACT: 0, SECOND_EDGE: 0,
-    BORE_UNDER_LOAD: 1, BORE_UNDER_SECOND: 1, BORE_SIDE: 2,
+_KINDS = {
+    CONTACT: (0,), EDGE: (0, 4), SECOND_CONTACT: (0,), SECOND_EDGE: (0, 4),
+    BORE_UNDER_LOAD: (1,), BORE_UNDER_SECOND: (1,), BORE_SIDE: (2,),
 }  # fmt: skip
-"""Which of ``PLACES`` a zone belongs to; the last where it is not named here."""
+"""Which of ``PLACES`` a zone belongs to."""
+
+_ELSEWHERE = (3,)
+"""That of a zone which is not named there."""
 
 
 @dataclass(frozen=True)
@@ -257,8 +260,8 @@ def _places(peaks: Sequence[Figure]) -> tuple[float | None, ...]:
     """Peak von Mises stress of the post by ``PLACES``; None where it has no such place."""
     found: list[float | None] = [None] * len(PLACES)
     for peak in peaks:
-        kind = _KIND.get(_zone(peak), len(PLACES) - 1)
-        found[kind] = _most([found[kind], peak.value])
+        for kind in _KINDS.get(_zone(peak), _ELSEWHERE):
+            found[kind] = _most([found[kind], peak.value])
     return tuple(found)
 
 

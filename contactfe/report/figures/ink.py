@@ -6,7 +6,7 @@ import warnings
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import matplotlib
 import numpy as np
@@ -103,13 +103,26 @@ def save_png(figure: Figure, path: Path) -> None:
     The same figure gives the same bytes, with no date and no version in them.
     """
     with named(path):
-        figure.savefig(
-            path,
-            format="png",
-            bbox_inches=_whole(figure),
-            metadata={"Software": None},
-            pil_kwargs={"compress_level": 4},
-        )
+        _write_png(figure, path, "figure")
+
+
+def as_png(figure: Figure, dots: int) -> bytes:
+    """The same without the caption, which a document sets itself; ``dots`` to the inch."""
+    _remove_caption(figure)
+    out = io.BytesIO()
+    _write_png(figure, out, dots)
+    return out.getvalue()
+
+
+def _write_png(figure: Figure, to: Path | io.BytesIO, dots: int | Literal["figure"]) -> None:
+    figure.savefig(
+        to,
+        format="png",
+        dpi=dots,
+        bbox_inches=_whole(figure),
+        metadata={"Software": None},
+        pil_kwargs={"compress_level": 4},
+    )
 
 
 def as_svg(figure: Figure, *, text: bool) -> str:
@@ -118,8 +131,7 @@ def as_svg(figure: Figure, *, text: bool) -> str:
     The same figure gives the same SVG. ``text`` keeps letters as such, for who has the font;
     otherwise they are outlines.
     """
-    for artist in figure.artists:
-        artist.remove()
+    _remove_caption(figure)
     out = io.StringIO()
     metadata = dict.fromkeys(("Creator", "Date", "Format", "Type"))
     with matplotlib.rc_context({"svg.fonttype": "none" if text else "path"}):
@@ -127,6 +139,11 @@ def as_svg(figure: Figure, *, text: bool) -> str:
             out, format="svg", dpi=_SHADED, bbox_inches=_whole(figure), metadata=metadata
         )
     return out.getvalue()
+
+
+def _remove_caption(figure: Figure) -> None:
+    for artist in figure.artists:
+        artist.remove()
 
 
 def lay_out(figure: Figure) -> None:

@@ -68,11 +68,17 @@ _BOX: dict[str, Any] = {
 class _Scale:
     """The one stress scale of the figure, to ``most``; ticks and isolines at ``levels``.
 
-    In the unit shown, in which the levels are round.
+    In the unit shown, in which the levels are round. ``peak`` is the largest that is shown.
     """
 
     most: float
     levels: tuple[float, ...]
+    peak: float
+
+    @property
+    def beyond(self) -> bool:
+        """Whether it ends before the largest peak."""
+        return self.peak > self.most
 
     @property
     def norm(self) -> PowerNorm:
@@ -112,11 +118,17 @@ class _Shade:
     clip: Polygon | None = None
 
 
-def sections_figure(comparison: Comparison, shown: tuple[SectionResult, ...]) -> Figure:
-    """One column a section, all on one stress scale; peaks marked with value and place."""
+def sections_figure(
+    comparison: Comparison, shown: tuple[SectionResult, ...], most: float | None = None
+) -> Figure:
+    """One column a section, all on one stress scale; peaks marked with value and place.
+
+    The scale goes up to ``most`` MPa, so that figures can be compared; up to the largest peak that
+    is shown where it is None.
+    """
     case, units = comparison.case, comparison.case.display
     window = _window(case, shown)
-    scale = _scale(shown, units)
+    scale = _scale(shown, units, most)
     patches = range(1 if case.corner is None else 2)
     alone = len(shown) == 1
     width = (
@@ -185,11 +197,17 @@ def _window(case: Case, shown: tuple[SectionResult, ...]) -> _Window:
     return _Window(of(-left), of(right), of(-below), of(top), plates)
 
 
-def _scale(shown: tuple[SectionResult, ...], units: Display) -> _Scale:
-    most = units.stress.of(max(body.peak_von_mises.value for r in shown for _, body in r.bodies))
+def scale_of(shown: tuple[SectionResult, ...]) -> float:
+    """How far the stress scale of the figure goes where it is not fixed, MPa."""
+    return max(body.peak_von_mises.value for r in shown for _, body in r.bodies)
+
+
+def _scale(shown: tuple[SectionResult, ...], units: Display, fixed: float | None) -> _Scale:
+    peak = units.stress.of(scale_of(shown))
+    most = peak if fixed is None else units.stress.of(fixed)
     _, step, *more = MaxNLocator(7, steps=[1, 2, 5, 10]).tick_values(0.0, most)
     levels = (step / 5, step / 2, step, *more)
-    return _Scale(most, tuple(float(v) for v in levels if v < 0.97 * most))
+    return _Scale(most, tuple(float(v) for v in levels if v < 0.97 * most), peak)
 
 
 def _whole(ax: Axes, case: Case, result: SectionResult, window: _Window, scale: _Scale) -> None:
@@ -254,8 +272,9 @@ def _shade(ax: Axes, shade: _Shade, scale: _Scale, dash: float) -> None:
     if shade.allowed is not None:
         lines.append(((shade.allowed,), [scale.line_colour(shade.allowed)], dash, "dashed"))
     for levels, line_colours, width, style in lines:
-        # A line that no point of this body reaches is a warning to matplotlib.
-        if body.von_mises.min() < max(levels) and body.von_mises.max() > min(levels):
+        # Lines of which no point of this body reaches any are a warning to matplotlib.
+        low, high = body.von_mises.min(), body.von_mises.max()
+        if any(low < level < high for level in levels):
             artists.append(
                 ax.tricontour(
                     cells, body.von_mises, levels,
@@ -358,16 +377,18 @@ def _contact(ax: Axes, case: Case, result: SectionResult, number: int, scale: _S
             if peak.at.zone in zones:
                 ((x,), (y,)) = place(np.array([[peak.at.x], [peak.at.y]]))
                 text = f"{name} {words.pair(peak, stress)} {stress.name}"
-                _contact_peak(ax, text, (float(x), float(y)), side)
+                _contact_peak(ax, text, (float(x), float(y)), side, scale)
 
 
-def _contact_peak(ax: Axes, text: str, place: tuple[float, float], side: float) -> None:
+def _contact_peak(
+    ax: Axes, text: str, place: tuple[float, float], side: float, scale: _Scale
+) -> None:
     """A body's peak at the contact, named in the corner above (``side`` 1) or below (−1)."""
     _mark(ax, *place)
     ax.annotate(
         text, place, size=SMALL, xytext=(_ZOOM[0] - 0.12, side * (_ZOOM[1] - 0.12)), ha="right",
         va="top" if side > 0 else "bottom", bbox=_BOX, zorder=6,
-        arrowprops=_LEADER | {"color": PAPER},
+        arrowprops=_LEADER | {"color": scale.line_colour(scale.peak)},
     )  # fmt: skip
 
 
@@ -384,8 +405,9 @@ def _bar(
 ) -> None:
     colours = ScalarMappable(scale.norm, STRESS)
     bar = figure.colorbar(
-        colours, ax=columns, location="bottom", ticks=scale.levels, aspect=60, pad=0.02
-    )
+        colours, ax=columns, location="bottom", ticks=scale.levels, aspect=60, pad=0.02,
+        extend="max" if scale.beyond else "neither",
+    )  # fmt: skip
     bar.ax.minorticks_off()
     bar.ax.set_xticklabels([f"{level:g}" for level in scale.levels])
     bar.set_label(
@@ -444,15 +466,22 @@ def _caption(
     if any(body.utilisation.value > 1.0 for r in shown for _, body in r.bodies):
         parts.append(f"Dashed lines: stress equal to {words.limit(case)}.")
     parts.append(f"{_allowed_text(case, shown, scale)}.")
+    if scale.beyond:
+        stress = case.display.stress
+        most = f"{stress.form(scale.most)} {stress.name}"
+        parts.append(f"The colours end at {most}: what is beyond has the last of them.")
     if any(r.reading.infill_field is not None for r in shown):
         parts.append("Of the infill no yield strength is known: its stress is shown, not judged.")
     parts += [axial_words(shown), shown_of(comparison, shown)]
     return " ".join(part for part in parts if part)
 
 
-def sections_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> str:
+def sections_alt(
+    comparison: Comparison, shown: tuple[SectionResult, ...], most: float | None = None
+) -> str:
     """The figure in words."""
     stress = comparison.case.display.stress
+    to = "" if most is None else f" to {stress.text(most)}"
     peaks = "; ".join(
         f"{words.one_line(r.section.name)}, post {words.peak(r.member, comparison.case.display)}"
         f" {stress.name}, K = {words.pair(r.stress_concentration)}"
@@ -460,5 +489,5 @@ def sections_alt(comparison: Comparison, shown: tuple[SectionResult, ...]) -> st
     )
     return (
         "Maps of von Mises stress in post and plate, each section whole and about its contact, on"
-        f" one scale. Peaks: {peaks}."
+        f" one scale{to}. Peaks: {peaks}."
     )

@@ -129,7 +129,7 @@ def test_collapse_beyond_its_formula_is_covered_by_the_post(peak, applies, fits)
     crushed = check(
         0.03, "hand", "ring_collapse_line_load", limit_state="collapse", exceeded=(BEYOND,)
     )
-    coarse = replace(trial(0.2), places=(peak, None, None, 100.0), hand=(crushed,))
+    coarse = replace(trial(0.2), places=(peak, None, None, 100.0, None), hand=(crushed,))
     found = judged(Pair(coarse))
     (one,) = (c for c in found.checks if c.limit_state == "collapse")
     assert (one.applies, found.passes_what_walls_change) == (applies, fits)
@@ -206,10 +206,26 @@ def test_a_level_that_fails_makes_it_unsolved():
     assert not Pair(coarse).sure
 
 
+def test_a_peak_at_the_edge_is_as_sure_as_its_zone_and_does_not_govern_by_itself():
+    """Whichever level has it there: the fine one alone, the coarse one alone, or no other wall."""
+    pair = both(0.2, 0.01)
+    at_edge, not_there = (400.0, 90.0, 45.0, 100.0, 400.0), (400.0, 90.0, 45.0, 100.0, None)
+    fine = replace(pair.fine, places=tuple(1.01 * of for of in at_edge))
+    others = both(0.3, 0.02), both(0.4, 0.02)  # whose peaks are not at the edge
+    for coarse in (at_edge, not_there):
+        found = judged(Pair(replace(pair.coarse, places=coarse), fine), others)
+        assert found.places[4] == found.places[0] == Value(404.0, pytest.approx(4.0))
+        assert found.governing_place == "contact zone"
+    fine = replace(pair.fine, places=not_there)
+    assert judged(Pair(replace(pair.coarse, places=at_edge), fine)).places[4] is None
+    alone = judged(Pair(replace(trial(0.35), places=at_edge)), others)
+    assert alone.places[4] == alone.places[0] == Value(408.0, pytest.approx(0.02 * 408.0))
+
+
 def test_a_place_where_little_is_at_work_is_no_surer_than_beside_the_peak():
     """Two levels that agree on 20 MPa, in a post that peaks at 404: a thousandth of that peak."""
     pair = both(0.3, 0.0)
-    small = {"places": (404.0, 20.0, None, None)}
+    small = {"places": (404.0, 20.0, None, None, None)}
     found = judged(Pair(replace(pair.coarse, **small), replace(pair.fine, **small)))
     assert found.places[1] == Value(20.0, pytest.approx(0.404))
     assert found.post_peak_von_mises.uncertainty == pytest.approx(0.003 * 404.0)

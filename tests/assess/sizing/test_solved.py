@@ -104,7 +104,9 @@ def test_a_specimen_of_a_quarter_is_under_the_same_stress(trial):
     small = scaled(case(STRONG), 0.25)
     section = replace(trial.candidate.section, outside_diameter=37.5, wall=7.5)
     found = attempt(small, replace(trial.candidate, section=section), Bodies(small))
-    assert found.places == pytest.approx(trial.places, rel=1e-6)
+    *places, edge = found.places
+    assert places == pytest.approx(list(trial.places[:-1]), rel=1e-6)
+    assert edge is trial.places[-1] is None  # the wall is too thick to peak there
     assert found.yield_factor == pytest.approx(trial.yield_factor, rel=1e-5)
 
 

@@ -15,6 +15,8 @@ from contactfe.assess.places import (
     BORE_UNDER_SECOND,
     CONTACT,
     EDGE,
+    SECOND_CONTACT,
+    SECOND_EDGE,
     Peak,
 )
 from contactfe.assess.sizing import trial as module
@@ -151,7 +153,7 @@ def by_hand(at, section, number):
 def test_each_figure_is_the_largest_over_the_contacts(solved, monkeypatch):
     monkeypatch.setattr(module, "checks_at", by_hand)
     found = attempt(THREE, wall(150.0, 0.2), None)
-    assert found.places == (200.0, 240.0, 120.0, 50.0)
+    assert found.places == (200.0, 240.0, 120.0, 50.0, 200.0)
     assert (found.post_zone, found.post_at) == (BORE_UNDER_LOAD, 1)
     assert (found.plate, found.plate_zone, found.plate_at) == (310.0, "third", 2)
     assert found.slips
@@ -165,6 +167,16 @@ def test_each_figure_is_the_largest_over_the_contacts(solved, monkeypatch):
     assert again.yield_factor == pytest.approx(1.35 / 2)
     assert again.hand is found.hand
     assert again.fine
+
+
+def test_a_peak_at_the_edge_of_either_contact_is_of_the_contact_zone_too():
+    def of(*found):
+        return [SimpleNamespace(value=value, place=SimpleNamespace(zone=z)) for z, value in found]
+
+    first = module._places(of((EDGE, 300.0), (SECOND_CONTACT, 310.0), ("a rib", 20.0)))
+    assert first == (310.0, None, None, 20.0, 300.0)
+    second = module._places(of((CONTACT, 320.0), (SECOND_EDGE, 315.0), (BORE_SIDE, 5.0)))
+    assert second == (320.0, None, 5.0, None, 315.0)
 
 
 def test_the_fine_level_starts_from_what_the_coarse_one_found(monkeypatch):
@@ -184,7 +196,9 @@ def test_a_tube_is_tried_at_its_limits_too_as_the_walls_that_these_are():
     assert [one.candidate.share for one in tried.made] == pytest.approx([0.18, 0.22])
     assert not any(one.hand or one.made or one.yield_factor for one in tried.made)
     thin = attempt(stop, wall(150.0, 0.18), Bodies(stop))
-    assert tried.made[0].places == pytest.approx(thin.places, rel=1e-9)
+    *places, edge = tried.made[0].places
+    assert places == pytest.approx(list(thin.places[:-1]), rel=1e-9)
+    assert edge is thin.places[-1] is None  # the wall is too thick to peak there
     assert not thin.made
     closed = replace(stop, tolerance=Tolerance(wall=Lengths(0.0, 50.0)))
     limits = closed.limits(wall(150.0, 0.2).section)

@@ -1,5 +1,6 @@
 """What holds of every figure: text, units, heads, legends, captions and files."""
 
+import io
 import sys
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
@@ -17,10 +18,10 @@ from contactfe.case.display import SI
 from contactfe.report import words
 from contactfe.report.figures import save_figures
 from contactfe.report.figures.choice import chosen, shown_of
-from contactfe.report.figures.draw import FIGURES, figures, figures_of
-from contactfe.report.figures.drawn import drawn
+from contactfe.report.figures.draw import ALT, FIGURES, figures, figures_of
+from contactfe.report.figures.drawn import drawn, picture
 from contactfe.report.figures.ink import save_png, settings
-from contactfe.report.figures.panels import caption, legend, minus, panels
+from contactfe.report.figures.panels import caption, caption_of, legend, minus, panels
 
 
 def _settings_now():
@@ -138,6 +139,26 @@ def test_figures_are_files_of_a_fair_size(saved):
             assert 800 < image.width < 2000
             assert 500 < image.height < 1600
             assert set(image.info) <= {"dpi"}
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_a_picture_is_the_figure_without_its_caption_which_stands_apart(
+    name, comparison, saved, tmp_path
+):
+    of, draw = (comparison, chosen(comparison)), FIGURES[name]
+    found = picture(draw, *of, dots=200)
+    assert found.alt == ALT[draw](*of)
+    with settings():
+        made = draw(*of)
+        assert found.caption == caption_of(made)
+        made.artists[0].remove()
+        save_png(made, tmp_path / "a.png")
+    assert found.png == (tmp_path / "a.png").read_bytes()
+    with Image.open(io.BytesIO(found.png)) as image, Image.open(saved[name]) as file:
+        assert image.width == file.width
+        assert image.height < file.height - 30
+    with Image.open(io.BytesIO(picture(draw, *of, dots=100).png)) as image:
+        assert image.width == pytest.approx(6.693 * 100, abs=1)
 
 
 def test_a_saved_figure_holds_its_legend_and_the_last_line_of_its_caption(tmp_path):

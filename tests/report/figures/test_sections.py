@@ -1,5 +1,6 @@
 """The stressed sections as they are drawn."""
 
+import warnings
 from dataclasses import replace
 
 import numpy as np
@@ -8,13 +9,16 @@ from figures import figure_of
 from matplotlib.collections import LineCollection, QuadMesh
 from matplotlib.tri import TriContourSet
 from restated import restated
+from saying import said
 
 from contactfe.assess.places import SECOND_CONTACT, SECOND_EDGE
 from contactfe.case.display import SI
 from contactfe.report import words
 from contactfe.report.figures.choice import chosen
-from contactfe.report.figures.ink import STRESS
+from contactfe.report.figures.ink import STRESS, save_figure, save_png, settings
+from contactfe.report.figures.panels import caption_of
 from contactfe.report.figures.plates import drawn
+from contactfe.report.figures.sections import scale_of, sections_alt, sections_figure
 from contactfe.report.figures.spots import spots
 
 
@@ -44,6 +48,51 @@ def test_all_sections_share_one_stress_scale(comparison):
     steps = np.linspace(0.0, most, 9)
     assert colours.get_cmap().name == STRESS
     np.testing.assert_allclose(colours.norm(steps), shaded[0].norm(steps))
+
+
+def _shading(figure):
+    """What is coloured by stress in the panels, and the bar."""
+    *panels, bar = figure.axes
+    return [c for ax in panels for c in ax.collections if hasattr(c, "_triangulation")], bar
+
+
+def test_a_scale_fixed_at_its_own_end_changes_nothing(comparison, tmp_path):
+    shown = chosen(comparison)
+    own = scale_of(shown)
+    assert own == max(body.peak_von_mises.value for r in shown for _, body in r.bodies)
+    for name, fixed in (("free", ()), ("fixed", (own,)), ("less", (0.999 * own,))):
+        save_figure(tmp_path / name, sections_figure, comparison, shown, *fixed)
+    free = (tmp_path / "free").read_bytes()
+    assert (tmp_path / "fixed").read_bytes() == free
+    assert (tmp_path / "less").read_bytes() != free
+
+
+@pytest.mark.parametrize("times", [0.02, 0.5, 1.7, 40.0])
+def test_on_a_fixed_scale_colours_mean_the_same_and_what_is_beyond_is_said(times, us, tmp_path):
+    """From where all that is stressed is beyond it to where no isoline is reached, in ksi."""
+    shown = chosen(us)
+    most = times * scale_of(shown)
+    with settings(), warnings.catch_warnings():
+        warnings.simplefilter("error")
+        figure = sections_figure(us, shown, most)
+        save_png(figure, tmp_path / "a.png")
+    shaded, bar = _shading(figure)
+    ksi = 6.894757293168361
+    for colours in shaded:
+        assert colours.get_clim() == pytest.approx((0.0, most / ksi))
+        assert colours.get_cmap().name == STRESS
+        top, over = (colours.to_rgba(of * most / ksi) for of in (1.0, 9.0))
+        assert top == over
+    assert bar.get_xlim() == pytest.approx((0.0, most / ksi))
+    levels = [list(c.levels) for ax in figure.axes for c in ax.collections
+              if isinstance(c, TriContourSet) and len(c.levels) > 1]  # fmt: skip
+    assert bool(levels) is (times < 40.0)  # 40 times as far the first level is beyond every peak
+    assert all(of == list(bar.get_xticks()) for of in levels)
+    beyond = times < 1.0
+    assert (bar._colorbar.extend == "max") is beyond
+    end = us.case.display.stress.text(most)
+    assert bool(said(caption_of(figure), "colours", end)) is beyond
+    assert end in sections_alt(us, shown, most)
 
 
 def test_isolines_are_those_of_the_bar_and_dashes_those_of_each_body(comparison):
