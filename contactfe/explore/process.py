@@ -10,6 +10,8 @@ from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from typing import Any, Protocol
 
+from contactfe.study.crew import signals_later
+
 Json = dict[str, Any]
 
 
@@ -56,15 +58,11 @@ class Process:
         with self._lock:
             if self._closed:
                 return
-            if self._ends is None:
-                self._begin()
-            assert self._ends is not None
+            ends = self._ends or self._begin()
             try:
-                self._ends.send((number, what))
+                ends.send((number, what))
             except OSError:  # it ended; the thread that listens has not yet said so
-                self._ends = None
-                self._begin()
-                self._ends.send((number, what))
+                self._begin().send((number, what))
 
     def close(self) -> None:
         """End it at once, whatever it is at."""
@@ -74,9 +72,7 @@ class Process:
                 self._process.kill()
                 self._process.join()
 
-    def _begin(self) -> None:
-        from contactfe.study.crew import signals_later
-
+    def _begin(self) -> Connection:
         context = get_context("spawn")
         self._ends, theirs = context.Pipe()
         with signals_later():
@@ -85,6 +81,7 @@ class Process:
             theirs.close()
             listens = threading.Thread(target=self._listen, args=(self._ends,), daemon=True)
             listens.start()
+        return self._ends
 
     def _listen(self, ends: Connection) -> None:
         last = 0
