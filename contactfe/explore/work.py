@@ -72,9 +72,9 @@ class Memory:
         return _remembered(self._curves, alone, lambda: Growing(case), MOST_CURVES)
 
 
-def _plain(case: Case) -> Case:
-    """A case without what no section is solved by."""
-    return replace(case, source="", title="", envelope=None, sweep=None)
+def _plain(case: Case) -> str:
+    """A case without what no section is solved by, as a key."""
+    return repr(replace(case, source="", title="", envelope=None, sweep=None))
 
 
 def _remembered(
@@ -107,6 +107,7 @@ class Solve:
         answer = explored.at_a_glance(case, first.by_hand, comparison)
         yield {"answer": _html([answer]), "stage": "solved"}
         yield {"hand": _html(explored.by_hand(case, first.by_hand, first.hand_checks))}
+        yield {"verdicts": _html(explored.verdicts(comparison))}
         yield self._picture(comparison)
         yield from self._others(case, first, memory)
         yield from _curve(case, memory)
