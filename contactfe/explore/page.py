@@ -149,12 +149,16 @@ class Tab:
 
     def _report(self) -> None:
         self._send({"say": "The report is being made."})
+        self._reports.close()
+        self._reports = Process(self._reported)
         self._reports.ask(0, Report(self._state))
 
     def _reported(self, _number: int, part: Json | None) -> None:
+        """Hand the report on; its process has done its work."""
         if part is None:
             part = {"fault": "its process ended: out of memory?"}
         if "file" in part:
             self._send({**part, "say": f"Report made: {part['file']['name']}."})
         else:
             self._send({"say": f"No report: {part.get('fault') or part.get('say')}"})
+        self._reports.close()
