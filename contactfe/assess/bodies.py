@@ -1,7 +1,7 @@
 """The bodies of a case, meshed and factored, and kept while other contacts may need them again."""
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterable
 from dataclasses import replace
 from typing import TypeVar, cast
 
@@ -291,6 +291,11 @@ class Bodies:
         """Let go what is kept of a section, which no other point has; plates stay."""
         for key in [key for key in self._kept if _of(key) == section]:
             del self._kept[key]
+
+    def keep(self, sections: Iterable[Section]) -> None:
+        """Let go what is kept of every section but these; plates stay."""
+        for section in {of for key in self._kept if (of := _of(key)) is not None} - set(sections):
+            self.forget(section)
 
     def _remembered(self, key: Hashable, make: Callable[[], Made]) -> Made:
         """What ``make`` returns, made once and kept until others have been used more lately."""

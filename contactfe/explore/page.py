@@ -121,7 +121,10 @@ class Tab:
         self._send({"number": number, **part})
 
     def _text(self) -> str:
-        return f"{HEAD} {self._first.source}.\n{self._state.text}"
+        text = self._state.text
+        if text.startswith(HEAD):  # it was saved from here before
+            text = text.partition("\n")[2]
+        return f"{HEAD} {self._first.source}.\n{text}"
 
     def _name(self) -> str:
         return f"{Path(self._first.source).stem}-explored.toml"
@@ -142,7 +145,10 @@ class Tab:
             with aside(path) as draft:
                 draft.write_text(self._text(), encoding="utf-8", newline="\n")
         except InputError as error:
-            raise InputError(str(error).replace(str(path), name)) from None
+            told = (
+                str(error).replace(str(path), name).replace(str(self._folder), "that of the case")
+            )
+            raise InputError(told) from None
         except OSError as error:
             raise InputError(f"{name}: cannot be written: {error.strerror}") from None
         self._send({"say": f"Saved as {name}, beside {self._first.source}."})

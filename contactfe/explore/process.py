@@ -51,13 +51,14 @@ class Process:
         self._lock = threading.Lock()
         self._ends: Connection | None = None
         self._process: Any = None
-        self._closed = False
+        self._last, self._closed = 0, False
 
     def ask(self, number: int, what: Asked) -> None:
         """Ask something; what it was at before is dropped."""
         with self._lock:
             if self._closed:
                 return
+            self._last = number
             ends = self._ends or self._begin()
             try:
                 ends.send((number, what))
@@ -84,19 +85,16 @@ class Process:
         return self._ends
 
     def _listen(self, ends: Connection) -> None:
-        last = 0
-        while True:
-            try:
-                last, part = ends.recv()
-            except (EOFError, OSError):
-                break
-            self._tell(last, part)
+        try:
+            while True:
+                self._tell(*ends.recv())
+        except (EOFError, OSError):
+            pass
         with self._lock:
-            if self._ends is ends:
-                self._ends = None
-            closed = self._closed
-        if not closed:
-            self._tell(last, None)
+            if self._closed or self._ends is not ends:
+                return
+            self._ends = None
+        self._tell(self._last, None)
 
 
 def _work(asked: Connection) -> None:

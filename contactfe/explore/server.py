@@ -86,7 +86,11 @@ def _page(path: Path, tabs: set[Tab]) -> Page:
             send({"status": f"{MOST_TABS} pages are open already: close one, and load this again"})
             return
         tabs.add(tab)
-        tab.got(event.data)
+        try:
+            tab.got(event.data)
+        except Exception as error:
+            what = " ".join(f"{type(error).__name__}: {error}".split())
+            send({"answers": 0, "say": f"a fault of contactfe itself ({what})"})
 
     def closed(_: object) -> None:
         tabs.discard(tab)

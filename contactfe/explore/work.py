@@ -98,6 +98,7 @@ class Solve:
         """What is shown of it, as it is found: the most wanted first."""
         try:
             case = self.state.case.settled()
+            Bodies(case, memory.kept).keep(case.sections)
             yield _coarse(case, memory)
             first = memory.result(case, case.sections[0])
         except ContactfeError as error:
@@ -147,9 +148,8 @@ def _coarse(case: Case, memory: Memory) -> Json:
     """The first section on one coarse mesh. Raises InputError where it is not solved."""
     section = case.sections[0]
     share = SOLID if section.wall is None else section.wall / section.outside_diameter
-    bodies = Bodies(case, memory.kept)
-    bodies.check_drawn()
-    trial = attempt(case, Candidate(section, share), bodies, alone=True)
+    alone = replace(case, envelope=None)  # at the one contact of the case
+    trial = attempt(alone, Candidate(section, share), Bodies(alone, memory.kept), alone=True)
     if trial.error:
         raise InputError(trial.error)
     answer = explored.at_a_glance(case, section_by_hand(case, section), trial)
