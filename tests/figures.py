@@ -3,11 +3,14 @@ comparisons of other sizes to draw.
 """
 
 from dataclasses import replace
+from itertools import combinations
 
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
+from matplotlib.text import Text
+from matplotlib.transforms import Bbox
 
 from contactfe.assess.results import Comparison
 from contactfe.report.figures.choice import chosen
@@ -54,6 +57,39 @@ def check_legend(figure: Figure) -> list[str]:
 
 def _look(of: Line2D) -> tuple[object, ...]:
     return of.get_color(), of.get_marker(), of.is_dashed()
+
+
+def check_texts(figure: Figure) -> None:
+    """No text of a figure that is laid out lies on another or leaves the page."""
+    texts = _texts(figure)
+    for (a, box), (b, other) in combinations(texts, 2):
+        overlap = (
+            min(box.x1, other.x1) - max(box.x0, other.x0),
+            min(box.y1, other.y1) - max(box.y0, other.y0),
+        )
+        assert min(overlap) <= 1.0, (a, b)
+    for text, box in texts:
+        assert figure.bbox.x0 <= box.x0 <= box.x1 <= figure.bbox.x1, text
+        assert box.y1 <= figure.bbox.y1, text  # legend and caption hang below
+
+
+def _texts(figure: Figure) -> list[tuple[str, Bbox]]:
+    """Every text seen, with its box in pixels, without the line that leads from it."""
+    texts: list[Text] = [*figure.texts, *figure.artists]  # type: ignore[list-item]
+    for of in figure.legends:
+        texts += of.get_texts()
+    for ax in figure.axes:
+        texts += [*ax.texts, ax.xaxis.label, ax.yaxis.label]
+        for axis in (ax.xaxis, ax.yaxis):
+            texts += [
+                tick.label1
+                for tick in axis.get_major_ticks()
+                if tick.label1.get_visible()
+                and axis.get_view_interval().min()
+                <= tick.get_loc()
+                <= axis.get_view_interval().max()
+            ]
+    return [(t.get_text(), Text.get_window_extent(t)) for t in texts if t.get_text()]
 
 
 def line_of(ax: Axes, label: str) -> Line2D:

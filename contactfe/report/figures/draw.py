@@ -24,7 +24,7 @@ from contactfe.report.figures.load_line import load_line_alt, load_line_figure
 from contactfe.report.figures.pressure import pressure_alt, pressure_figure
 from contactfe.report.figures.relief import relief_alt, relief_figure
 from contactfe.report.figures.sections import sections_alt, sections_figure
-from contactfe.report.figures.sizing import sizing_alt, sizing_figure
+from contactfe.report.figures.sizing import curve_alt, curve_figure, sizing_alt, sizing_figure
 from contactfe.report.figures.stiffness import stiffness_alt, stiffness_figure
 
 Draw = Callable[[Comparison, tuple[SectionResult, ...]], Figure]
@@ -50,6 +50,7 @@ ALT: dict[Callable[..., Figure], Callable[..., str]] = {
     convergence_figure: convergence_alt,
     envelope_figure: envelope_alt,
     sizing_figure: sizing_alt,
+    curve_figure: curve_alt,
     impact_figure: impact_alt,
     stiffness_figure: stiffness_alt,
 }

@@ -1,10 +1,14 @@
-"""Stress, concentration and first yield against the wall, a column for each diameter.
+"""Stress, concentration and first yield against the wall, a column for each diameter; or stress
+alone, of one diameter, with a wall marked.
 
-A strip above each column tells where stress governs, a bar below it which walls pass.
+A strip tells where stress governs, a bar which walls pass.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
+from math import isclose
+from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -17,9 +21,19 @@ from contactfe.case import Case, Section
 from contactfe.case.display import Unit, significant
 from contactfe.errors import InputError
 from contactfe.report import words
+from contactfe.report.check_names import BUT
 from contactfe.report.figures.choice import loaded
-from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET
-from contactfe.report.figures.panels import caption, few, heads, legend, name_lines, panels
+from contactfe.report.figures.ink import ACROSS, ALONG, HAND, INK, PAPER, QUIET, SMALL
+from contactfe.report.figures.panels import (
+    HALO,
+    NAMED,
+    caption,
+    few,
+    heads,
+    legend,
+    name_lines,
+    panels,
+)
 from contactfe.report.sizing_words import in_the_way
 from contactfe.solve.elastic import Floats
 
@@ -37,17 +51,38 @@ _SHADES: dict[str, tuple[str, str]] = {
 }
 """Colour and hatching of each place that may govern: distinct in grey too."""
 
-_LINES: dict[str, tuple[str, str]] = {
-    "contact zone": (HAND, "-"),
-    "bore under load": (ALONG, "-"),
-    "bore at side": (ALONG, (0, (1.5, 1.5))),  # type: ignore[dict-item]
-    PLATE: (QUIET, (0, (6, 1.5, 1.5, 1.5))),  # type: ignore[dict-item]
+
+@dataclass(frozen=True)
+class _Look:
+    """Of a line: its colour, its dashes, and the colour of the gaps in them."""
+
+    colour: str
+    dashes: Any = "-"
+    gaps: str | None = None
+
+
+_LINES: Mapping[str, _Look] = {
+    "contact zone": _Look(HAND),
+    "bore under load": _Look(ALONG),
+    "bore at side": _Look(ALONG, (0, (1.5, 1.5))),
+    PLATE: _Look(QUIET, (0, (6, 1.5, 1.5, 1.5))),
 }
+
+_EDGE = "edge of contact"
+
+_BRANCHES = {**_LINES, _EDGE: _Look("#0b3a66", (0, (3, 2)), PAPER)}
+"""The edge lies on the contact zone, of which it is a part, and hides it by its gaps."""
+
+_CURVE = (0.13, 0.13, 1.2)
+"""Of the strip, the bar and the stress where these are all; inches."""
 
 _ALLOWED = "allowed"
 
 _LEAST_BAR = 0.015
 """Width of the bar for a wall that passes alone, over that of the panel."""
+
+_ROOM, _LEAST_ROOM = 0.01, 0.004
+"""Beside the least and the greatest wall of a curve: over their range, and over the diameter."""
 
 _BELOW, _ABOVE = 0.12, 0.15
 """How far a scale goes below and above what decides, as a share of that: walls far beyond what is
@@ -81,6 +116,94 @@ def sizing_figure(result: SizingResult) -> Figure:
     legend(figure, columns.flat)
     caption(figure, _caption(result, shown), f"{loaded(result.case)}: the wall sized.")
     return figure
+
+
+def curve_figure(diameter: Diameter, case: Case, present: float | None) -> Figure:
+    """Stress over the walls of one diameter that were tried so far, few or many.
+
+    The wall ``present``, mm, is marked, be it among them or not; the radius is the solid bar.
+    """
+    figure, ((strip, bar, stress),) = panels(1, _CURVE, 0.1, sharex="col")
+    length, unit = case.display.length, case.display.stress
+    walls = [wall for wall in diameter.walls if not wall.error]
+    ends = _ends(diameter, length, present)
+    at = None if present is None else float(length.of(present))
+    outside = length.text(diameter.outside_diameter)
+    stress.set(xlim=ends, xlabel=f"wall at Ø {outside} [{length.name}]")
+    stress.set_ylabel(f"peak von Mises\n[{unit.name}]")
+    few(stress, most=8)
+    if walls:
+        x = length.of(np.array([wall.wall for wall in walls]))
+        _strip(strip, x, walls, ends)
+        _stresses(stress, x, walls, case, _BRANCHES)
+        _shade(stress, x, walls, ends)
+        _scale(stress, [unit.of(v) for v in _deciding(walls, case)])
+        regions = zip(_regions(x, walls, ends), strip.patches, strict=True)
+        for (place, start, end), patch in regions:
+            if _write(strip, start, end, place, at):
+                patch.set_gid(NAMED)
+    else:
+        strip.axis("off")
+        stress.set_yticks([])
+    _bar(bar, diameter, ends, length)
+    if not diameter.passing:
+        _write(bar, *ends, "none" if walls else "none solved", at)
+    passes = f"passes{BUT}" if diameter.in_the_way else "passes"
+    for row, text in ((strip, "governs"), (bar, passes)):
+        row.annotate(
+            text, (0.0, 0.5), (-5.0, 0.0), xycoords="axes fraction", textcoords="offset points",
+            ha="right", va="center", size=SMALL,
+        )  # fmt: skip
+    if at is not None:
+        solid = isclose(2.0 * at, length.of(diameter.outside_diameter))
+        _mark((strip, bar, stress), at, "solid" if solid else f"{significant(at)} {length.name}")
+    name_lines(stress, {name: name for name in _BRANCHES} | {_ALLOWED: _ALLOWED})
+    legend(figure, (strip, stress))
+    caption(figure, _curve_caption(diameter, case, present), f"{loaded(case)}:")
+    return figure
+
+
+def _ends(diameter: Diameter, length: Unit, present: float | None) -> tuple[float, float]:
+    """From the least wall tried to the greatest, the present one among them, and a little more."""
+    walls = [wall.wall for wall in diameter.walls] + ([] if present is None else [present])
+    low, high = min(walls), max(walls)
+    room = max(_LEAST_ROOM * diameter.outside_diameter, _ROOM * (high - low))
+    return length.of(low - room), length.of(high + room)
+
+
+def _mark(axes: Sequence[Axes], x: float, name: str) -> None:
+    """An upright line through all panels, and what it is above them."""
+    *rows, panel = axes
+    panel.axvline(x, color=INK, linewidth=1.0, zorder=1.5, gid="present")  # below curves and names
+    for row in rows:
+        # Across the gap below it too.
+        line = row.axvline(
+            x, -1.0, 1.0, color=INK, linewidth=1.0, clip_on=False, path_effects=[HALO]
+        )
+        line.set_in_layout(False)
+    top = rows[0].get_xaxis_transform()
+    rows[0].plot(x, 1.3, "v", color=INK, markersize=5, clip_on=False, transform=top)
+    low, high = panel.get_xlim()
+    share = (x - low) / (high - low)
+    rows[0].annotate(
+        name, (x, 1.3), (0.0, 4.0), xycoords=top, textcoords="offset points", va="bottom",
+        ha="left" if share < 0.1 else "right" if share > 0.9 else "center",
+        size=SMALL, weight="bold",
+    )  # fmt: skip
+
+
+def _write(ax: Axes, low: float, high: float, text: str, beside: float | None) -> bool:
+    """Write into a part of a bar, clear of a line through it; whether there is room."""
+    cuts = [low, high] if beside is None else [low, min(max(beside, low), high), high]
+    start, end = max(pairwise(cuts), key=lambda part: part[1] - part[0])
+    name = ax.text(
+        (start + end) / 2.0, 0.5, text, size=SMALL, ha="center", va="center", path_effects=[HALO]
+    )
+    (left, _), (right, _) = ax.transData.transform([(start, 0.0), (end, 0.0)])
+    fits = bool(name.get_window_extent().width < 0.95 * (right - left))
+    if not fits:
+        name.remove()
+    return fits
 
 
 def _nearly(walls: Sequence[Wall]) -> list[Wall]:
@@ -154,19 +277,21 @@ def _shade(ax: Axes, x: Floats, walls: list[Wall], ends: tuple[float, float]) ->
         ax.axvspan(start, end, color=_SHADES[place][0], alpha=0.35, linewidth=0, zorder=0)
 
 
-def _stresses(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
+def _stresses(
+    ax: Axes, x: Floats, walls: list[Wall], case: Case, lines: Mapping[str, _Look] = _LINES
+) -> None:
     unit = case.display.stress
     margin = case.yield_margin
     at, strengths = _strengths(walls, case)
     allowed = strengths / margin
     of_plate = case.plate_material.yield_strength / margin
-    for name, (colour, style) in _LINES.items():
+    for name, look in lines.items():
         if name == PLATE:
             values: list[Value | None] = [wall.plate_peak_von_mises for wall in walls]
         else:
             place = PLACES.index(name)
             values = [wall.places[place] for wall in walls]
-        _line(ax, x, values, unit, colour, style, name)
+        _line(ax, x, values, unit, look, name)
     ax.plot(
         case.display.length.of(at), unit.of(allowed), color=INK, linewidth=1.0, dashes=(5, 2),
         label=_ALLOWED,
@@ -201,7 +326,7 @@ def _strengths(walls: list[Wall], case: Case) -> tuple[Floats, Floats]:
 def _concentration(
     ax: Axes, x: Floats, walls: list[Wall], diameter: Diameter, length: Unit
 ) -> None:
-    _line(ax, x, [wall.stress_concentration for wall in walls], None, HAND, "-")
+    _line(ax, x, [wall.stress_concentration for wall in walls], None, _Look(HAND))
     best = diameter.least_concentration
     assert best is not None  # as it is shown
     ax.axvspan(
@@ -222,14 +347,15 @@ def _first_yield(ax: Axes, x: Floats, walls: list[Wall], case: Case) -> None:
         if value is not None:
             _bar_alone(ax, x, float(units.line_load.of(value.value)), HAND)
         values[-1] = None
-    _line(ax, x, values, units.line_load, HAND, "-")
+    _line(ax, x, values, units.line_load, _Look(HAND))
     ax.axhline(float(units.line_load.of(case.line_load)), color=INK, linewidth=0.8, dashes=(5, 2))
 
 
 def _apart(walls: list[Wall]) -> bool:
     """Whether the last wall is a solid bar whose yield strength is not that of the tube before."""
-    *tubes, last = walls
-    return last.solid and bool(tubes) and tubes[-1].yield_strength != last.yield_strength
+    return (
+        len(walls) > 1 and walls[-1].solid and walls[-2].yield_strength != walls[-1].yield_strength
+    )
 
 
 def _bar_alone(ax: Axes, x: Floats, y: float, colour: str) -> None:
@@ -241,8 +367,7 @@ def _line(
     x: Floats,
     values: Sequence[Value | None],
     unit: Unit | None,
-    colour: str,
-    style: str,
+    look: _Look,
     name: str = "",
 ) -> None:
     """A line with its uncertainty as a band; broken where there is no value."""
@@ -251,9 +376,12 @@ def _line(
         pairs = unit.of(pairs)
     figure, uncertainty = pairs.T
     ax.fill_between(
-        x, figure - uncertainty, figure + uncertainty, color=colour, alpha=0.25, linewidth=0
+        x, figure - uncertainty, figure + uncertainty, color=look.colour, alpha=0.25, linewidth=0
     )
-    ax.plot(x, figure, color=colour, linestyle=style, marker=".", markersize=2.5, label=name)
+    ax.plot(
+        x, figure, color=look.colour, linestyle=look.dashes, gapcolor=look.gaps,
+        marker=".", markersize=2.5, label=name,
+    )  # fmt: skip
 
 
 def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) -> None:
@@ -269,32 +397,43 @@ def _bar(ax: Axes, diameter: Diameter, ends: tuple[float, float], length: Unit) 
     ax.axis("off")
 
 
-def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
-    case = result.case
+def _by_place(case: Case, shown: Sequence[Diameter]) -> str:
     every = "walls change" if any(d.in_the_way for d in shown) else "counts"
-    text = (
-        "Top: peak von Mises stress"
-        f" by place, a dot for each wall solved; dashed, what is allowed ({words.limit(case)}; the"
+    return (
+        f"by place, a dot for each wall solved; dashed, what is allowed ({words.limit(case)}; the"
         " plate's in grey, where it is"
-        f" within the scale). Black bar: walls that pass every check that {every}. Middle: stress"
-        " concentration; ring, the least; blue, walls that the numerical uncertainty does not part"
-        " from it. Bottom: line load at first yield, with that of the case dashed. Background and"
-        " strip: where stress is largest beside what is allowed. Bands:"
-        " numerical uncertainty. The scales hold what decides; walls that fail by far leave them."
+        f" within the scale). Black bar: walls that pass every check that {every}."
     )
+
+
+_GOVERNS = "strip: where stress is largest beside what is allowed. Bands: numerical uncertainty."
+
+
+def _besides(case: Case, shown: Sequence[Diameter], mean: str) -> str:
+    """What else there is to be said of those shown; ``mean`` what goes by the mean line load."""
+    text = ""
     for diameter in shown:
         if diameter.in_the_way:
             text += f" {in_the_way(diameter, case)}"
     if case.alignment is not None:
-        text += (
-            " Each wall is taken at its own peak line load along the post; K and first yield go by"
-            " the mean line load."
-        )
+        text += f" Each wall is taken at its own peak line load along the post{mean}."
     if any(_apart([w for w in d.walls if not w.error]) for d in shown):
         text += (
             " The strength of the post's steel goes by thickness; the dots are the solid bar, as"
             " thick as its diameter."
         )
+    return text
+
+
+def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
+    case = result.case
+    text = (
+        f"Top: peak von Mises stress {_by_place(case, shown)} Middle: stress"
+        " concentration; ring, the least; blue, walls that the numerical uncertainty does not part"
+        " from it. Bottom: line load at first yield, with that of the case dashed. Background and"
+        f" {_GOVERNS} The scales hold what decides; walls that fail by far leave them."
+    )
+    text += _besides(case, shown, "; K and first yield go by the mean line load")
     if result.contacts > 1:
         text += f" Figures are the worst of {result.contacts} contacts."
     if len(shown) < len(result.diameters):
@@ -302,24 +441,78 @@ def _caption(result: SizingResult, shown: Sequence[Diameter]) -> str:
     return text
 
 
+def _curve_caption(diameter: Diameter, case: Case, present: float | None) -> str:
+    text = f"Peak von Mises stress over the wall {_by_place(case, [diameter])}"
+    if present is not None:
+        text += " Upright line: the present wall."
+    if any(of is not None for of in _at_edge(diameter)):
+        text += " The contact zone peaks at the edge of the contact where its line is dashed."
+    text += f" Background and {_GOVERNS} Walls that fail by far leave the scale."
+    failed = sum(bool(wall.error) for wall in diameter.walls)
+    if failed:
+        text += f" Not solved: {failed} of {len(diameter.walls)} walls."
+    return text + _besides(case, [diameter], "")
+
+
+def _at_edge(diameter: Diameter) -> list[Value | None]:
+    number = PLACES.index(_EDGE)
+    return [wall.places[number] for wall in diameter.walls if not wall.error]
+
+
+def _wall_text(wall: float, length: Unit, digits: int = 4) -> str:
+    return f"{significant(length.of(wall), digits)} {length.name}"
+
+
+def _which_pass(found: Diameter, length: Unit) -> str:
+    if not found.passing:
+        return "no wall passes"
+    ends = ((band.least.wall, band.most.wall) for band in found.passing)
+    those = (" to ".join(dict.fromkeys(_wall_text(of, length, 3) for of in both)) for both in ends)
+    return f"walls of {' and '.join(those)} pass"
+
+
+def curve_alt(diameter: Diameter, case: Case, present: float | None) -> str:
+    """The figure in words."""
+    length = case.display.length
+    parts = [_which_pass(diameter, length)]
+    solved = [wall for wall in diameter.walls if not wall.error]
+    if solved:
+        least = min(solved, key=lambda wall: wall.post_peak_von_mises.value)
+        parts.append(f"the post's peak is least at {_peak_at(least, case)}")
+        x = np.array([wall.wall for wall in solved])
+        for place, start, end in _regions(x, solved, (0.0, np.inf)):
+            ends = dict.fromkeys(_wall_text(of, length, 3) for of in (start, end))
+            parts.append(f"{place} governs at {' to '.join(ends)}")
+    at_edge = [w for w, of in zip(solved, _at_edge(diameter), strict=True) if of is not None]
+    if at_edge:
+        ends = dict.fromkeys(_wall_text(at_edge[k].wall, length, 3) for k in (0, -1))
+        parts.append(f"the contact zone peaks at its edge at {' to '.join(ends)}")
+    if present is not None:
+        found = [wall for wall in solved if isclose(wall.wall, present)]
+        at = _peak_at(found[0], case) if found else _wall_text(present, length)
+        parts.append(f"the present wall is {at}{', which passes' * any(w.passes for w in found)}")
+    outside = length.text(diameter.outside_diameter)
+    return (
+        f"Peak von Mises stress over the wall at Ø {outside}, {len(solved)} solved:"
+        f" {'; '.join(parts)}."
+    )
+
+
+def _peak_at(wall: Wall, case: Case) -> str:
+    peak = words.pair(wall.post_peak_von_mises, case.display.stress)
+    size = "the solid bar" if wall.solid else _wall_text(wall.wall, case.display.length)
+    return f"{size} with {peak} {case.display.stress.name}"
+
+
 def sizing_alt(result: SizingResult) -> str:
     """The figure in words."""
     length = result.case.display.length
-
-    def wall(of: float) -> str:
-        return f"{significant(length.of(of), 3)} {length.name}"
-
     parts = []
     for found in result.diameters:
         if found.least_concentration is not None:
-            passes = "no wall passes"
-            if found.passing:
-                ends = ((band.least.wall, band.most.wall) for band in found.passing)
-                those = (" to ".join(dict.fromkeys(map(wall, of))) for of in ends)
-                passes = f"walls of {' and '.join(those)} pass"
             best = found.least_concentration.wall
             parts.append(
-                f"Ø {length.text(found.outside_diameter)}: {passes}, least K"
-                f" {words.pair(best.stress_concentration)} at {wall(best.wall)}"
+                f"Ø {length.text(found.outside_diameter)}: {_which_pass(found, length)}, least K"
+                f" {words.pair(best.stress_concentration)} at {_wall_text(best.wall, length, 3)}"
             )
     return f"Peak stress, K and first yield over the wall of the post. {'; '.join(parts)}."

@@ -4,13 +4,12 @@ import io
 import sys
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
-from itertools import combinations
 from xml.etree import ElementTree
 
 import matplotlib
 import numpy as np
 import pytest
-from figures import check_legend, figure_of, four_of, heads, many_of
+from figures import check_legend, check_texts, figure_of, four_of, heads, many_of
 from matplotlib.text import Text
 from PIL import Image
 
@@ -29,30 +28,11 @@ def _settings_now():
     return {key: matplotlib.rcParams[key] for key in matplotlib.rcParams if key != "backend"}
 
 
-def _texts(figure):
-    """Every text seen, with its box in pixels, without the line that leads from it."""
-    texts = [*figure.texts, *figure.artists]
-    for of in figure.legends:
-        texts += of.get_texts()
-    for ax in figure.axes:
-        texts += [*ax.texts, ax.xaxis.label, ax.yaxis.label]
-        for axis in (ax.xaxis, ax.yaxis):
-            texts += [
-                tick.label1
-                for tick in axis.get_major_ticks()
-                if tick.label1.get_visible()
-                and axis.get_view_interval().min()
-                <= tick.get_loc()
-                <= axis.get_view_interval().max()
-            ]
-    return [(t.get_text(), Text.get_window_extent(t)) for t in texts if t.get_text()]
-
-
 @pytest.mark.parametrize("name", FIGURES)
 @pytest.mark.parametrize("of", ["comparison", "single", "us", "many in us"])
 def test_no_text_lies_on_another_or_leaves_the_page(name, of, comparison, single, us):
     all_of = {"comparison": comparison, "single": single, "us": us, "many in us": many_of(us)}
-    _check_texts(figure_of(name, all_of[of]))
+    check_texts(figure_of(name, all_of[of]))
 
 
 @pytest.mark.parametrize("case", ["corner", "oblique", "own"])
@@ -60,20 +40,7 @@ def test_no_text_lies_on_another_or_leaves_the_page(name, of, comparison, single
 def test_nor_does_it_in_cases_with_more_to_show(case, sections, request):
     comparison = sections(request.getfixturevalue(case))
     for name in figures_of(comparison.case):
-        _check_texts(figure_of(name, comparison))
-
-
-def _check_texts(figure):
-    texts = _texts(figure)
-    for (a, box), (b, other) in combinations(texts, 2):
-        overlap = (
-            min(box.x1, other.x1) - max(box.x0, other.x0),
-            min(box.y1, other.y1) - max(box.y0, other.y0),
-        )
-        assert min(overlap) <= 1.0, (a, b)
-    for text, box in texts:
-        assert figure.bbox.x0 <= box.x0 <= box.x1 <= figure.bbox.x1, text
-        assert box.y1 <= figure.bbox.y1, text  # legend and caption hang below
+        check_texts(figure_of(name, comparison))
 
 
 @pytest.mark.parametrize("case", ["comparison", "corner", "oblique"])
