@@ -43,7 +43,7 @@ class Process:
     """A process that is begun with the first question, and given the latest only.
 
     ``tell`` is called by a thread of its own with the number of a question and each part of the
-    answer, and with None in its place where the process has ended before its time.
+    answer, and with that of the last question and None where the process ended before its time.
     """
 
     def __init__(self, tell: Callable[[int, Json | None], None]) -> None:
@@ -51,6 +51,7 @@ class Process:
         self._lock = threading.Lock()
         self._ends: Connection | None = None
         self._process: Any = None
+        self._number = 0
         self._closed = False
 
     def ask(self, number: int, what: Asked) -> None:
@@ -58,6 +59,7 @@ class Process:
         with self._lock:
             if self._closed:
                 return
+            self._number = number
             ends = self._ends or self._begin()
             try:
                 ends.send((number, what))
@@ -84,19 +86,19 @@ class Process:
         return self._ends
 
     def _listen(self, ends: Connection) -> None:
-        last = 0
         while True:
             try:
-                last, part = ends.recv()
+                number, part = ends.recv()
             except (EOFError, OSError):
                 break
-            self._tell(last, part)
+            self._tell(number, part)
         with self._lock:
+            waited_for = self._ends is ends and not self._closed  # by no other begun meanwhile
+            number = self._number
             if self._ends is ends:
                 self._ends = None
-            closed = self._closed
-        if not closed:
-            self._tell(last, None)
+        if waited_for:
+            self._tell(number, None)
 
 
 def _work(asked: Connection) -> None:
