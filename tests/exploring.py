@@ -182,7 +182,9 @@ class Page:
     def type(self, key: str, text: str) -> None:
         """Write into a field, and leave it by Enter."""
         self._asks()
-        self.js("const of = find(`[data-key='${arguments[0]}'] input`); of.focus(); of.select()", key)
+        self.js(
+            "const of = find(`[data-key='${arguments[0]}'] input`); of.focus(); of.select()", key
+        )
         self.keys(text, "\ue007")
 
     def keys(self, *keys: str) -> None:
@@ -219,7 +221,9 @@ class Page:
 
     def value(self, key: str) -> str:
         """What stands in its field."""
-        return str(self.js("return find(`[data-key='${arguments[0]}'] :is(input, select)`).value", key))
+        return str(
+            self.js("return find(`[data-key='${arguments[0]}'] :is(input, select)`).value", key)
+        )
 
     def _asks(self) -> None:
         self._before = int(self.stage().get("accepted", 0))

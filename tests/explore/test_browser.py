@@ -267,6 +267,7 @@ def test_moves_that_follow_one_another_end_with_the_last(site, page):
 
 def test_what_is_not_yet_of_the_case_is_marked(page):
     page.wait_for("complete")
+    page.seen()
     page.slide("section.wall", 27)
     page.wait("complete")
     hand, *others, complete = page.seen()
@@ -289,7 +290,9 @@ def test_colours_stay_until_they_are_fitted(page):
     def scale():
         page.wait("solved", "complete")
         until(lambda: not page.js("return find('[data-slot=picture]').dataset.stale != null"), "it")
-        return page.js("return find('[data-slot=picture] img').alt").partition(" MPa")[0].split()[-1]
+        return (
+            page.js("return find('[data-slot=picture] img').alt").partition(" MPa")[0].split()[-1]
+        )
 
     page.press("fit")
     before = scale()
@@ -314,12 +317,15 @@ BAD = {
 
 def test_a_bad_value_is_told_where_it_stands_and_changes_nothing(site, page):
     page.wait_for("complete")
+    page.seen()
     before = page.rows("answer"), page.rows("beside"), site.download()
     for key, text in BAD.items():
         put = page.choose if key == "section.steel" else page.type
         put(key, text)
         until(lambda key=key: page.fault(key), key)
-        assert page.js("return find(arguments[0]).ariaInvalid", f"#{key.replace('.', '-')}") == "true"
+        assert (
+            page.js("return find(arguments[0]).ariaInvalid", f"#{key.replace('.', '-')}") == "true"
+        )
         assert (page.rows("answer"), page.rows("beside"), site.download()) == before
     assert all(map(page.fault, BAD))
     assert page.seen() == []  # no stage since
@@ -424,6 +430,18 @@ def test_ctrl_c_ends_it_and_what_it_has_begun(site, page):
     with served(site.case) as server:
         other = Page(page.driver, server.url)
         other.wait("hand", "coarse", "solved")
+        import time
+
+        print(other.stage(), other.text("#status"), other.text("#say"), server.children())
+        time.sleep(1)
+        print(
+            other.stage(),
+            other.text("#status"),
+            other.text("#say"),
+            server.children(),
+            [f.read_text() for f in Path(f"/proc/{server.process.pid}/task").glob("*/children")],
+            server.process.poll(),
+        )
         left = until(server.children, "a process")
         site.gather()
         server.process.send_signal(signal.SIGINT)

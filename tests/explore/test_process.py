@@ -121,7 +121,9 @@ def test_of_many_that_wait_the_last_alone_is_answered(process, told):
         told.get(timeout=0.2)
 
 
-@pytest.mark.parametrize("error", [ValueError("of a\ntest"), MemoryError()], ids=["fault", "memory"])
+@pytest.mark.parametrize(
+    "error", [ValueError("of a\ntest"), MemoryError()], ids=["fault", "memory"]
+)
 def test_a_fault_is_told_in_one_line_and_ends_nothing(process, told, error):
     process.ask(1, Failing(error))
     ((number, part),) = until_told(told, "fault")
