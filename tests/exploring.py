@@ -17,8 +17,10 @@ SECONDS = 60.0
 """After which nothing is waited for any more: many times what it takes."""
 
 _FIND = """
-const all = (root, selector) => [...root.querySelectorAll(selector),
-  ...[...root.querySelectorAll("*")].flatMap((e) => (e.shadowRoot ? all(e.shadowRoot, selector) : []))];
+const all = (root, selector) => [
+  ...root.querySelectorAll(selector),
+  ...[...root.querySelectorAll("*")].flatMap((e) => e.shadowRoot ? all(e.shadowRoot, selector) : []),
+];
 const find = (selector) => all(document, selector)[0];
 """
 """Looks into shadow roots as well, where the page is."""

@@ -3,11 +3,9 @@
 import http.client
 import io
 import json
-import os
 import signal
 import sysconfig
 from dataclasses import dataclass, field
-from itertools import pairwise
 from pathlib import Path
 from types import SimpleNamespace
 from urllib.parse import urlsplit
@@ -426,33 +424,25 @@ def test_tabs_have_a_state_and_a_process_each(site, page):
 
 def test_ctrl_c_ends_it_and_what_it_has_begun(site, page):
     own = page.driver.current_window_handle
+    site.gather()
     page.driver.switch_to.new_window("tab")
-    with served(site.case) as server:
-        other = Page(page.driver, server.url)
-        other.wait("hand", "coarse", "solved")
-        import time
-
-        print(other.stage(), other.text("#status"), other.text("#say"), server.children())
-        time.sleep(1)
-        print(
-            other.stage(),
-            other.text("#status"),
-            other.text("#say"),
-            server.children(),
-            [f.read_text() for f in Path(f"/proc/{server.process.pid}/task").glob("*/children")],
-            server.process.poll(),
-        )
-        left = until(server.children, "a process")
-        site.gather()
-        server.process.send_signal(signal.SIGINT)
-        out, error = server.process.communicate(timeout=15)
-        assert server.process.returncode == 0
-        assert (out.count("\n"), error) == (1, "")
-        until(lambda: not any(Path(f"/proc/{pid}").exists() for pid in left), "their end", 15)
-        until(lambda: other.text("#say"), "a word of it")
-    page.driver.close()
-    page.driver.switch_to.window(own)
-    page.driver.get_log("browser"), page.driver.get_log("performance")  # of a server that is gone
+    try:
+        with served(site.case) as server:
+            other = Page(page.driver, server.url)
+            other.wait("hand", "coarse", "solved")
+            left = server.children()
+            assert left, other.text("#status")
+            server.process.send_signal(signal.SIGINT)
+            out, error = server.process.communicate(timeout=15)
+            assert server.process.returncode == 0
+            assert (out.count("\n"), error) == (1, "")
+            until(lambda: not any(Path(f"/proc/{pid}").exists() for pid in left), "their end", 15)
+            until(lambda: other.text("#say"), "a word of it")
+    finally:
+        page.driver.close()
+        page.driver.switch_to.window(own)
+        for kind in ("browser", "performance"):
+            page.driver.get_log(kind)  # of a server that is gone
 
 
 def asked_of(server, path, **headers):

@@ -33,6 +33,14 @@ def of(state, key, first=None):
     return next(one for one in shown(state, first or state) if one["key"] == key)
 
 
+REFUSED = {
+    ("mill-house-stop", "contact.angle"),  # it is squeezed squarely
+    ("weir-keeper-stop", "section.outside_diameter"),  # its steel is not made so thick,
+    ("weir-keeper-stop", "section.wall"),  # nor as tubes
+}
+"""What a case does not let be moved far, by its name."""
+
+
 @pytest.mark.parametrize("state", [*OPENED.values(), FORCE, US, STEELS], ids=lambda s: s.source)
 def test_every_quantity_is_moved_written_and_read_back(state):
     for one in moved_of(state.case):
@@ -45,16 +53,15 @@ def test_every_quantity_is_moved_written_and_read_back(state):
             else parse_quantity(f"{at['value']} {unit.name}", one.dimension)
         )
         assert held == pytest.approx(one.of(state.case), rel=1e-7, abs=1e-9)
-        for share in (0.45, 0.55):
+        for share in (0.42, 0.48):
             least, most = one.span(state.case)
             to = least + share * (most - least)
             there = to if unit is None else unit.of(to)
-            try:
-                found = moved(state, state, one.key, there)
-            except InputError as error:
-                # A case may state what another value contradicts, and says so.
-                assert one.key.partition(".")[2] in str(error) or "[" in str(error)
-                continue
+            if (Path(state.source).stem, one.key) in REFUSED:
+                with pytest.raises(InputError):
+                    moved(state, state, one.key, there)
+                break
+            found = moved(state, state, one.key, there)
             assert one.of(found.case) == pytest.approx(to, rel=1e-6, abs=1e-9)
             assert of(found, one.key, state)["value"] == pytest.approx(there, rel=1e-6, abs=1e-9)
             assert all(
@@ -189,7 +196,7 @@ def test_units_change_what_is_shown_and_nothing_else():
     ],
 )  # fmt: skip
 def test_a_bad_value_is_refused(key, value):
-    with pytest.raises(InputError, match="^stop.toml: "):
+    with pytest.raises(InputError, match=r"^stop\.toml: "):
         moved(TUBE, TUBE, key, value)
 
 
