@@ -19,7 +19,7 @@ SECONDS = 60.0
 _FIND = """
 const all = (root, selector) => [
   ...root.querySelectorAll(selector),
-  ...[...root.querySelectorAll("*")].flatMap((e) => e.shadowRoot ? all(e.shadowRoot, selector) : []),
+  ...[...root.querySelectorAll("*")].flatMap(({ shadowRoot: r }) => (r ? all(r, selector) : [])),
 ];
 const find = (selector) => all(document, selector)[0];
 """
