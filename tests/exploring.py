@@ -65,7 +65,7 @@ class Served:
         """Its processes that have not ended, without the one that multiprocessing keeps."""
         tasks = Path(f"/proc/{self.process.pid}/task").glob("*/children")
         every = {int(pid) for task in tasks for pid in task.read_text().split()}
-        return {pid for pid in every if "resource_tracker" not in command(pid)}
+        return {pid for pid in every if "spawn_main" in command(pid)}
 
 
 def command(pid: int) -> str:
