@@ -235,7 +235,7 @@ def _written(state: State, key: str, value: object) -> object:
     text = value.strip() if isinstance(value, str) else value
     try:
         number = float(text)  # type: ignore[arg-type]
-    except (TypeError, ValueError):
+    except (TypeError, ValueError, OverflowError):
         return text
     if one.dimension is None:
         return number

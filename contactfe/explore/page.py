@@ -74,23 +74,21 @@ class Tab:
         if found is None:
             self._send({"answers": number})
             return
-        self._state, self._number = found, number
         hand: Json = {}
         with suppress(ContactfeError):  # of which the solve says why
             hand = by_hand(found)
-        self._send(
-            {
-                "answers": number,
-                "inputs": shown(found, self._first),
-                "pinned": list(found.pinned),
-                "held": words.how_held(found.case),
-                "stale": STALE,
-                "stage": "hand",
-                "status": STATUS["hand"],
-                "say": "",
-            }
-            | hand
-        )
+        answer = {
+            "answers": number,
+            "inputs": shown(found, self._first),
+            "pinned": list(found.pinned),
+            "held": words.how_held(found.case),
+            "stale": STALE,
+            "stage": "hand",
+            "status": STATUS["hand"],
+            "say": "",
+        }
+        self._state, self._number = found, number  # once nothing can go wrong with it
+        self._send(answer | hand)
         self._solves.ask(number, Solve(found, self._most))
 
     def close(self) -> None:
