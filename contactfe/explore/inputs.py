@@ -9,6 +9,7 @@ from typing import Any
 
 from contactfe.case import Case, Section
 from contactfe.case.display import Unit
+from contactfe.case.grades import Product
 from contactfe.case.steels import grades
 from contactfe.case.stock import sizes
 from contactfe.errors import InputError
@@ -154,7 +155,6 @@ def shown(state: State, first: State) -> list[Json]:
         [(NO_STOCK, NO_STOCK), *((d, f"{d} ({size})") for d, size in _nearest(case))],
     )  # fmt: skip
     found[at:at] = [solid]
-    steels = [grade.name for grade in (*case.grades, *grades())]
     of_plate = case.plate.steel if isinstance(case.plate.steel, str) else AS_STATED
     own = [] if "steel" in first.tables["plate"] else [(AS_STATED, AS_STATED)]
     return [
@@ -162,9 +162,11 @@ def shown(state: State, first: State) -> list[Json]:
         stock,
         _choice(
             "section.steel", "Steel of the section", section.steel or AS_POST,
-            [(AS_POST, AS_POST), *((name, name) for name in steels)],
+            [(AS_POST, AS_POST), *_steels(case, section.geometry.product, section.steel)],
         ),
-        _choice("plate.steel", "Steel of the plate", of_plate, [*own, *((n, n) for n in steels)]),
+        _choice(
+            "plate.steel", "Steel of the plate", of_plate, [*own, *_steels(case, "plate", of_plate)]
+        ),
         _choice(
             "report.units", "Units", case.report_units,
             [(units, units) for units in ("SI", "US customary")],
@@ -245,6 +247,12 @@ def _written(state: State, key: str, value: object) -> object:
 def _exact(unit: Unit, value: float) -> str:
     """A figure as a case file has it: not rounded, as where it is shown."""
     return f"{unit.of(value):.8g} {unit.name}"
+
+
+def _steels(case: Case, product: Product, chosen: str | None) -> list[tuple[str, str]]:
+    """Steels that are made as a product, and the one that is chosen whatever it is made as."""
+    every = (*case.grades, *grades())
+    return [(of.name, of.name) for of in every if product in of.largest or of.name == chosen]
 
 
 def _nearest(case: Case) -> list[tuple[str, str]]:

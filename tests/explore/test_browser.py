@@ -52,6 +52,9 @@ line_load = "1.5 kN/mm"
 [check]
 yield_margin = 1.5
 
+[sizing]
+wall = {{ from = 0.1, to = 0.5, count = 5 }}
+
 [[section]]
 name = "{LONG}"
 outside_diameter = "150 mm"

@@ -91,9 +91,9 @@ class Growing:
         post = replace(
             case.post, steel=section.steel or case.post.steel, held_by=case.hold(section)
         )
-        stated = case.sizing or Sizing()
-        walls = Walls(most=0.45) if case.support(section).core else Walls()
-        sizing = replace(stated, walls=walls, outside_diameters=(section.outside_diameter,))
+        walls = Walls(most=0.45) if case.support(section).core else Walls()  # a core needs a bore
+        stated = case.sizing or Sizing(walls=walls)
+        sizing = replace(stated, outside_diameters=(section.outside_diameter,))
         alone = replace(case, post=post, envelope=None, sizing=sizing)
         self.curve = Curve(alone, sizing, section.outside_diameter)
         self._section = section
