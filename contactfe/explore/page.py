@@ -8,6 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from contactfe.case.wording import told
 from contactfe.errors import ContactfeError, InputError
 from contactfe.explore.inputs import moved, shown
 from contactfe.explore.process import Process
@@ -27,6 +28,9 @@ STATUS = {
     "refused": "Not solved",
 }
 """What is said of each stage of an answer."""
+
+ENDED = "Its process ended: out of memory? A change solves anew"
+"""What is said where a process ended that nobody has ended."""
 
 STALE = "Before the last change"
 
@@ -68,7 +72,7 @@ class Tab:
         try:
             found = self._asked[asked["ask"]](asked.get("key") or "", asked.get("value"))
         except InputError as error:
-            text = str(error).removeprefix(f"{self._first.source}: ")
+            text = told(error, self._first.source)
             self._send({"answers": number, "wrong": {"key": asked.get("key"), "text": text}})
             return
         if found is None:
@@ -109,7 +113,7 @@ class Tab:
     def _solved(self, number: int, part: Json | None) -> None:
         """Take what the process has found, in a thread of its own."""
         if part is None:
-            part = {"stage": "refused", "status": "Its process ended: out of memory?"}
+            part = {"stage": "refused", "status": ENDED}
         elif "fault" in part:
             part = {"stage": "refused", "status": part["fault"]}
         elif "stage" in part:
@@ -142,11 +146,10 @@ class Tab:
             check_target("save", path, ours, "case that was saved from this page")
             with aside(path) as draft:
                 draft.write_text(self._text(), encoding="utf-8", newline="\n")
-        except InputError as error:
-            told = (
-                str(error).replace(str(path), name).replace(str(self._folder), "that of the case")
-            )
-            raise InputError(told) from None
+        except InputError as error:  # whose advice is for a name that can be chosen
+            why, folder = str(error).partition("; ")[0], str(self._folder)
+            why = why.replace(str(path), name).replace(folder, "of the case any more")
+            raise InputError(f"{why}; download the case instead") from None
         except OSError as error:
             raise InputError(f"{name}: cannot be written: {error.strerror}") from None
         self._send({"say": f"Saved as {name}, beside {self._first.source}."})

@@ -14,6 +14,7 @@ import panel
 from panel.custom import JSComponent
 from panel.io.server import get_server
 
+from contactfe.case.wording import told
 from contactfe.errors import InputError
 from contactfe.explore.page import Tab
 from contactfe.explore.state import opened
@@ -46,7 +47,7 @@ def serve(path: str | Path, address: str, port: int | None, show: bool) -> None:
     port = _free(address, port)
     here = f"[{address}]:{port}" if ":" in address else f"{address}:{port}"
     url = f"http://{here}/"
-    for name in ("bokeh", "tornado", "panel"):  # what goes wrong is said on the page
+    for name in ("bokeh", "tornado", "panel", "asyncio"):  # what goes wrong is said on the page
         logging.getLogger(name).setLevel(logging.CRITICAL)
     tabs: set[Tab] = set()
     server = get_server(
@@ -78,8 +79,13 @@ def _page(path: Path, tabs: set[Tab]) -> Page:
     def send(part: Json) -> None:
         document.add_next_tick_callback(partial(page._send_msg, part))
 
-    first, left = opened(path)
-    tab = Tab(first, left, path.resolve().parent, send)
+    try:
+        first, left = opened(path)
+    except InputError as error:  # the file has changed since
+        why = f"{path.name}: {told(error, str(path))}"
+        page.on_msg(lambda _: send({"title": path.name, "say": why}))
+        return page
+    tab = Tab(first, left, path.absolute().parent, send)
 
     def got(event: Any) -> None:
         if tab not in tabs and len(tabs) >= MOST_TABS:
