@@ -204,15 +204,15 @@ def _sizes(state: State, key: str, value: object) -> Json:
     if key == "section.designation" and value != NO_STOCK:
         return {"designation": value}
     kept = state.tables["section"][0]
-    D = kept.get("outside_diameter", length.text(section.outside_diameter))
-    wall = None if section.wall is None else kept.get("wall", length.text(section.wall))
+    D = kept.get("outside_diameter", _exact(length, section.outside_diameter))
+    wall = None if section.wall is None else kept.get("wall", _exact(length, section.wall))
     if key == "section.outside_diameter":
         D = _written(state, key, value)
     elif key == "section.wall":
         end = isinstance(value, int | float) and value >= _END * length.of(section.radius)
         wall = None if end or value == SOLID_BAR else _written(state, key, value)
     elif key == "section.solid":
-        wall = None if value else length.text(section.outside_diameter / 6.0)
+        wall = None if value else _exact(length, section.outside_diameter / 6.0)
     return {"outside_diameter": D} | ({} if wall is None else {"wall": wall})
 
 
@@ -240,6 +240,11 @@ def _written(state: State, key: str, value: object) -> object:
     if one.dimension is None:
         return number
     return f"{number:.8g} {case.display.unit(one.dimension).name}"
+
+
+def _exact(unit: Unit, value: float) -> str:
+    """A figure as a case file has it: not rounded, as where it is shown."""
+    return f"{unit.of(value):.8g} {unit.name}"
 
 
 def _nearest(case: Case) -> list[tuple[str, str]]:

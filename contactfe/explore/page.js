@@ -129,7 +129,8 @@ export function render({ model, view }) {
     const parts = fields.get(key);
     if (!parts) return false;
     parts.fault.textContent = text;
-    parts.first.toggleAttribute("aria-invalid", text !== "");
+    if (text) parts.first.setAttribute("aria-invalid", "true");
+    else parts.first.removeAttribute("aria-invalid");
     return true;
   }
 

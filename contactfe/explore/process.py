@@ -43,7 +43,7 @@ class Process:
     """A process that is begun with the first question, and given the latest only.
 
     ``tell`` is called by a thread of its own with the number of a question and each part of the
-    answer, and with None in its place where the process has ended before its time.
+    answer, and with that of the last question and None where the process ended before its time.
     """
 
     def __init__(self, tell: Callable[[int, Json | None], None]) -> None:

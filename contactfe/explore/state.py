@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -156,12 +157,15 @@ def resize(state: State, sizes: Mapping[str, object]) -> State:
 _SIZES = {"name", "designation", "outside_diameter", "wall", "bore"}
 
 
+_NUMBER = re.compile(r" \(\d+\)$")
+
+
 def _free(name: str, taken: list[str]) -> str:
-    """The name, with a number behind it where it is taken."""
+    """The name, with a number behind it, or another than it has, where it is taken."""
     number, found = 1, name
     while found in taken:
         number += 1
-        found = f"{name} ({number})"
+        found = f"{_NUMBER.sub('', name)} ({number})"
     return found
 
 

@@ -43,7 +43,7 @@ def at_a_glance(case: Case, hand: SectionByHand, found: Comparison | Trial | Non
         case Trial():
             rows, known = [_NO_VERDICT], _coarse(case, found)
         case Comparison():
-            rows, known = list(_verdict(found.sections[0])), _solved(case, found.sections[0])
+            rows, known = list(_verdict(found)), _solved(case, found.sections[0])
     units = case.display
     for key, label in zip(GLANCE, page_labels(units, *GLANCE), strict=True):
         by_hand = _by_hand(case, hand, key)
@@ -55,9 +55,12 @@ def at_a_glance(case: Case, hand: SectionByHand, found: Comparison | Trial | Non
 _NO_VERDICT: Row = ("Verdict", Line(HEADING["no verdict"], "quiet"), "", "")
 
 
-def _verdict(result: SectionResult) -> Iterator[Row]:
+def _verdict(comparison: Comparison) -> Iterator[Row]:
+    """The verdict, never without how much is open beside it."""
+    result = comparison.sections[0]
     found, worst = result.verdict, governing(result.checks)
-    yield "Verdict", Line(HEADING[found], TONE[found]), "", ""
+    still = sum(not item.accepted for item in comparison.open_items)
+    yield "Verdict", Line(HEADING[found], TONE[found]), f"{still} OPEN" if still else "", ""
     if worst is not None:
         yield f"Governs: {short(worst)}, ratio", ratio_text(worst), "", ""
 
