@@ -3,16 +3,22 @@
 import json
 import random
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 
 import generated
 import pytest
 
-from contactfe.case import case_from_dict
+from contactfe.assess.as_made import assess_as_made
+from contactfe.assess.bodies import Bodies
+from contactfe.assess.compare import compared
+from contactfe.case import Case, case_from_dict, read_case
 from contactfe.errors import InputError
 from contactfe.explore import page, work
 from contactfe.explore.page import Tab
 from contactfe.explore.state import opened
+from contactfe.report.blocks import Line
+from contactfe.report.explored import at_a_glance
 
 CASES = Path(__file__).parents[2] / "cases"
 
@@ -132,3 +138,21 @@ def test_save_touches_no_file_of_another(tab, tmp_path):
     target.unlink()
     tab.got({"ask": "save", "number": 2})
     assert tomllib.loads(target.read_text()) == tab._state.tables
+
+
+def test_stop_that_fails_stands_beside_the_verdict_of_its_section(tmp_path):
+    """Of a gap that is closed where it must not be, no section knows."""
+    path = CASES / "weir-keeper-stop.toml"
+    case = read_case(path)
+    case = replace(case, sections=case.sections[:1])
+    closed = tmp_path / path.name
+    closed.write_text(path.read_text("utf-8").replace('gap = "10 in"', 'gap = "1 in"'), "utf-8")
+    solved = assess_as_made(case, case.sections[0], Bodies(case))
+
+    def tones(of: Case) -> list[str]:
+        of = replace(of, sections=case.sections)
+        (rows,) = at_a_glance(of, solved.by_hand, compared(of, [solved])).groups
+        return [cell.tone for row in rows for cell in row if isinstance(cell, Line)]
+
+    assert tones(case) == ["bad"]
+    assert tones(read_case(closed)) == ["bad", "bad"]
