@@ -48,7 +48,7 @@ class Tab:
     def __init__(
         self, first: State, left: tuple[str, ...], folder: Path, send: Callable[[Json], None]
     ) -> None:
-        self._first = self._state = first
+        self._first = self._state = self._reported_of = first
         self._left, self._folder, self._send = left, folder, send
         self._number, self._most = 0, None
         self._solves = Process(self._solved)
@@ -158,6 +158,7 @@ class Tab:
         self._send({"say": "The report is being made."})
         self._reports.close()
         self._reports = Process(self._reported)
+        self._reported_of = self._state
         self._reports.ask(0, Report(self._state))
 
     def _reported(self, _number: int, part: Json | None) -> None:
@@ -165,7 +166,10 @@ class Tab:
         if part is None:
             part = {"fault": "its process ended: out of memory?"}
         if "file" in part:
-            self._send({**part, "say": f"Report made: {part['file']['name']}."})
+            since = (
+                "" if self._reported_of == self._state else ", of the case before the last change"
+            )
+            self._send({**part, "say": f"Report made: {part['file']['name']}{since}."})
         else:
             self._send({"say": f"No report: {part.get('fault') or part.get('say')}"})
         self._reports.close()

@@ -51,7 +51,7 @@ def serve(path: str | Path, address: str, port: int | None, show: bool) -> None:
         logging.getLogger(name).setLevel(logging.CRITICAL)
     tabs: set[Tab] = set()
     server = get_server(
-        lambda: _page(Path(path), tabs),
+        lambda: _page(Path(path), tabs, {here, f"localhost:{port}"}),
         port=port,
         address=address,
         websocket_origin=[here],
@@ -72,13 +72,19 @@ def serve(path: str | Path, address: str, port: int | None, show: bool) -> None:
             tab.close()
 
 
-def _page(path: Path, tabs: set[Tab]) -> Page:
-    """A page of a tab's own; the case file is read anew for each."""
+def _page(path: Path, tabs: set[Tab], hosts: set[str]) -> Page:
+    """A page of a tab's own; the case file is read anew for each.
+
+    One that is asked for by another name than its ``hosts`` stays empty: a page of elsewhere, whose
+    name was made to lead here, would be of one origin with this.
+    """
     page, document = Page(sizing_mode="stretch_width"), panel.state.curdoc
 
     def send(part: Json) -> None:
         document.add_next_tick_callback(partial(page._send_msg, part))
 
+    if panel.state.headers.get("Host") not in hosts:
+        return page
     try:
         first, left = opened(path)
     except InputError as error:  # the file has changed since

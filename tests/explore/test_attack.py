@@ -5,6 +5,7 @@ import random
 import tomllib
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import generated
 import pytest
@@ -156,3 +157,26 @@ def test_stop_that_fails_stands_beside_the_verdict_of_its_section(tmp_path):
 
     assert tones(case) == ["bad"]
     assert tones(read_case(closed)) == ["bad", "bad"]
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1:5000", "localhost:5000", "elsewhere.example:5000"])
+def test_page_asked_for_by_another_name_stays_empty(host, monkeypatch):
+    """Else a page of elsewhere, whose name is made to lead here, could read and save."""
+    server = pytest.importorskip("contactfe.explore.server")
+    told = []
+    document = SimpleNamespace(
+        add_next_tick_callback=told.append, on_session_destroyed=lambda _: None
+    )
+    monkeypatch.setattr(
+        server,
+        "panel",
+        SimpleNamespace(state=SimpleNamespace(curdoc=document, headers={"Host": host})),
+    )
+    monkeypatch.setattr(page, "Process", Idle)
+    served = {"127.0.0.1:5000", "localhost:5000"}
+    answers = []
+    monkeypatch.setattr(server.Page, "on_msg", lambda _, answer: answers.append(answer))
+    server._page(CASES / "quayside-annex-stop.toml", set(), served)
+    for answer in answers:
+        answer(SimpleNamespace(data={"ask": "hello", "number": 1}))
+    assert bool(told) == (host in served)
