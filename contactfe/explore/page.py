@@ -8,6 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from contactfe.case.wording import told
 from contactfe.errors import ContactfeError, InputError
 from contactfe.explore.inputs import moved, shown
 from contactfe.explore.process import Process
@@ -28,6 +29,9 @@ STATUS = {
 }
 """What is said of each stage of an answer."""
 
+ENDED = "Its process ended: out of memory? A change solves anew"
+"""What is said where a process ended that nobody has ended."""
+
 STALE = "Before the last change"
 
 HEAD = "# Moved by hand with contactfe explore, from"
@@ -44,7 +48,7 @@ class Tab:
     def __init__(
         self, first: State, left: tuple[str, ...], folder: Path, send: Callable[[Json], None]
     ) -> None:
-        self._first = self._state = first
+        self._first = self._state = self._reported_of = first
         self._left, self._folder, self._send = left, folder, send
         self._number, self._most = 0, None
         self._solves = Process(self._solved)
@@ -68,7 +72,7 @@ class Tab:
         try:
             found = self._asked[asked["ask"]](asked.get("key") or "", asked.get("value"))
         except InputError as error:
-            text = str(error).removeprefix(f"{self._first.source}: ")
+            text = told(error, self._first.source)
             self._send({"answers": number, "wrong": {"key": asked.get("key"), "text": text}})
             return
         if found is None:
@@ -109,7 +113,7 @@ class Tab:
     def _solved(self, number: int, part: Json | None) -> None:
         """Take what the process has found, in a thread of its own."""
         if part is None:
-            part = {"stage": "refused", "status": "Its process ended: out of memory?"}
+            part = {"stage": "refused", "status": ENDED}
         elif "fault" in part:
             part = {"stage": "refused", "status": part["fault"]}
         elif "stage" in part:
@@ -142,11 +146,10 @@ class Tab:
             check_target("save", path, ours, "case that was saved from this page")
             with aside(path) as draft:
                 draft.write_text(self._text(), encoding="utf-8", newline="\n")
-        except InputError as error:
-            told = (
-                str(error).replace(str(path), name).replace(str(self._folder), "that of the case")
-            )
-            raise InputError(told) from None
+        except InputError as error:  # whose advice is for a name that can be chosen
+            why, folder = str(error).partition("; ")[0], str(self._folder)
+            why = why.replace(str(path), name).replace(folder, "of the case any more")
+            raise InputError(f"{why}; download the case instead") from None
         except OSError as error:
             raise InputError(f"{name}: cannot be written: {error.strerror}") from None
         self._send({"say": f"Saved as {name}, beside {self._first.source}."})
@@ -155,6 +158,7 @@ class Tab:
         self._send({"say": "The report is being made."})
         self._reports.close()
         self._reports = Process(self._reported)
+        self._reported_of = self._state
         self._reports.ask(0, Report(self._state))
 
     def _reported(self, _number: int, part: Json | None) -> None:
@@ -162,7 +166,10 @@ class Tab:
         if part is None:
             part = {"fault": "its process ended: out of memory?"}
         if "file" in part:
-            self._send({**part, "say": f"Report made: {part['file']['name']}."})
+            since = (
+                "" if self._reported_of == self._state else ", of the case before the last change"
+            )
+            self._send({**part, "say": f"Report made: {part['file']['name']}{since}."})
         else:
             self._send({"say": f"No report: {part.get('fault') or part.get('say')}"})
         self._reports.close()

@@ -14,6 +14,7 @@ import panel
 from panel.custom import JSComponent
 from panel.io.server import get_server
 
+from contactfe.case.wording import told
 from contactfe.errors import InputError
 from contactfe.explore.page import Tab
 from contactfe.explore.state import opened
@@ -46,11 +47,11 @@ def serve(path: str | Path, address: str, port: int | None, show: bool) -> None:
     port = _free(address, port)
     here = f"[{address}]:{port}" if ":" in address else f"{address}:{port}"
     url = f"http://{here}/"
-    for name in ("bokeh", "tornado", "panel"):  # what goes wrong is said on the page
+    for name in ("bokeh", "tornado", "panel", "asyncio"):  # what goes wrong is said on the page
         logging.getLogger(name).setLevel(logging.CRITICAL)
     tabs: set[Tab] = set()
     server = get_server(
-        lambda: _page(Path(path), tabs),
+        lambda: _page(Path(path), tabs, {here, f"localhost:{port}"}),
         port=port,
         address=address,
         websocket_origin=[here],
@@ -71,15 +72,26 @@ def serve(path: str | Path, address: str, port: int | None, show: bool) -> None:
             tab.close()
 
 
-def _page(path: Path, tabs: set[Tab]) -> Page:
-    """A page of a tab's own; the case file is read anew for each."""
+def _page(path: Path, tabs: set[Tab], hosts: set[str]) -> Page:
+    """A page of a tab's own; the case file is read anew for each.
+
+    One that is asked for by another name than its ``hosts`` stays empty: a page of elsewhere, whose
+    name was made to lead here, would be of one origin with this.
+    """
     page, document = Page(sizing_mode="stretch_width"), panel.state.curdoc
 
     def send(part: Json) -> None:
         document.add_next_tick_callback(partial(page._send_msg, part))
 
-    first, left = opened(path)
-    tab = Tab(first, left, path.resolve().parent, send)
+    if panel.state.headers.get("Host") not in hosts:
+        return page
+    try:
+        first, left = opened(path)
+    except InputError as error:  # the file has changed since
+        why = f"{path.name}: {told(error, str(path))}"
+        page.on_msg(lambda _: send({"title": path.name, "say": why}))
+        return page
+    tab = Tab(first, left, path.absolute().parent, send)
 
     def got(event: Any) -> None:
         if tab not in tabs and len(tabs) >= MOST_TABS:

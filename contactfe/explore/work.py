@@ -25,7 +25,7 @@ from contactfe.case.sizing import SOLID
 from contactfe.case.wording import told
 from contactfe.errors import ContactfeError, InputError
 from contactfe.explore.state import State
-from contactfe.report import explored
+from contactfe.report import explored, words
 from contactfe.report.blocks import Block, Line
 from contactfe.report.html import as_html
 from contactfe.report.slugs import unique_slugs
@@ -106,7 +106,8 @@ class Solve:
             return
         comparison = _compared(case, [first])
         answer = explored.at_a_glance(case, first.by_hand, comparison)
-        yield {"answer": _html([answer]), "stage": "solved"}
+        held = words.how_held(case)
+        yield {"answer": _html([answer]), "held": held, "stage": "solved"}
         yield {"hand": _html(explored.by_hand(case, first.by_hand, first.hand_checks))}
         yield {"verdicts": _html(explored.verdicts(comparison))}
         yield self._picture(comparison)
@@ -223,6 +224,7 @@ def by_hand(state: State) -> Json:
     return {
         "answer": _html([explored.at_a_glance(case, found)]),
         "hand": _html(explored.by_hand(case, found)),
+        "held": words.how_held(case, evenly=True),
     }
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from contactfe.assess.by_hand.record import SectionByHand
-from contactfe.assess.checks import governing
+from contactfe.assess.checks import counted, governing, verdict_of
 from contactfe.assess.handchecks import HAND_KEYS
 from contactfe.assess.results import Comparison, HandCheck, SectionResult
 from contactfe.assess.sizing.record import Trial
@@ -56,11 +56,17 @@ _NO_VERDICT: Row = ("Verdict", Line(HEADING["no verdict"], "quiet"), "", "")
 
 
 def _verdict(comparison: Comparison) -> Iterator[Row]:
-    """The verdict, never without how much is open beside it."""
+    """The verdict, never without how much is open beside it, nor without that of a stop that
+    does not pass.
+    """
     result = comparison.sections[0]
     found, worst = result.verdict, governing(result.checks)
     still = sum(not item.accepted for item in comparison.open_items)
     yield "Verdict", Line(HEADING[found], TONE[found]), f"{still} OPEN" if still else "", ""
+    amiss = [check for check in comparison.checks if not check.section and not check.passes]
+    if counted(amiss):
+        stop = verdict_of(amiss)
+        yield "Stop as a whole", Line(HEADING[stop], TONE[stop]), "", ""
     if worst is not None:
         yield f"Governs: {short(worst)}, ratio", ratio_text(worst), "", ""
 
