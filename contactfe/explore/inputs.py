@@ -119,7 +119,7 @@ def moved_of(case: Case) -> Iterator[Moved]:
 def _note(key: str, case: Case) -> str:
     """What is to be known of an input as the case stands."""
     if key == "contact.angle" and case.contact.friction == 0.0:
-        return "counts with friction alone"
+        return "has an effect with friction only"
     return ""
 
 

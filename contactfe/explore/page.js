@@ -26,7 +26,7 @@ const SHELL = `
   <h2>Answer</h2>
   <div data-slot="answer" data-empty><p class="mark"></p><div class="content"></div></div>
   <div data-slot="verdicts" data-empty><p class="mark"></p><div class="content"></div></div>
-  <h2>Beside it</h2>
+  <h2>Sections compared</h2>
   <div data-slot="beside" data-empty><p class="mark"></p><div class="content"></div></div>
   <div class="pins"><button type="button" data-do="pin">Pin this section</button><ul></ul></div>
 </section>

@@ -50,7 +50,7 @@ class Tab:
     ) -> None:
         self._first = self._state = self._reported_of = first
         self._left, self._folder, self._send = left, folder, send
-        self._number, self._most = 0, None
+        self._number, self._most, self._complete = 0, None, -1
         self._solves = Process(self._solved)
         self._reports = Process(self._reported)
         self._asked: dict[str, Callable[[str, Any], State | None]] = {
@@ -72,8 +72,14 @@ class Tab:
         try:
             found = self._asked[asked["ask"]](asked.get("key") or "", asked.get("value"))
         except InputError as error:
-            text = told(error, self._first.source)
-            self._send({"answers": number, "wrong": {"key": asked.get("key"), "text": text}})
+            key, text = asked.get("key"), told(error, self._first.source)
+            of = [
+                one["text"]
+                for one in shown(self._state, self._first)
+                if one["key"] == key and "text" in one
+            ]
+            stays = "".join(f"; it stays {value}" for value in of)
+            self._send({"answers": number, "wrong": {"key": key, "text": f"{text}{stays}"}})
             return
         if found is None:
             self._send({"answers": number})
@@ -113,6 +119,8 @@ class Tab:
     def _solved(self, number: int, part: Json | None) -> None:
         """Take what the process has found, in a thread of its own."""
         if part is None:
+            if self._complete == number:  # there is nothing that it had still to do
+                return
             part = {"stage": "refused", "status": ENDED}
         elif "fault" in part:
             part = {"stage": "refused", "status": part["fault"]}
@@ -120,6 +128,8 @@ class Tab:
             part = part | {"status": STATUS[part["stage"]]}
         if number == self._number and "most" in part:
             self._most = part["most"]
+        if part.get("stage") == "complete":
+            self._complete = number
         self._send({"number": number, **part})
 
     def _text(self) -> str:

@@ -23,10 +23,10 @@ from contactfe.assess.sizing.trial import Job, attempt
 from contactfe.case import Case, Section
 from contactfe.case.sizing import SOLID
 from contactfe.case.wording import told
-from contactfe.errors import ContactfeError, InputError
+from contactfe.errors import ContactfeError, InputError, SolveError
 from contactfe.explore.state import State
 from contactfe.report import explored, words
-from contactfe.report.blocks import Block, Line
+from contactfe.report.blocks import Block, Line, Tone
 from contactfe.report.html import as_html
 from contactfe.report.slugs import unique_slugs
 from contactfe.study.crew import Progress
@@ -95,7 +95,12 @@ class Solve:
     most: float | None
 
     def parts(self, memory: Memory) -> Iterator[Json]:
-        """What is shown of it, as it is found: the most wanted first."""
+        """What is shown of it, as it is found: the most wanted first.
+
+        Where the section cannot be solved, the others and the walls that it could have are shown
+        all the same.
+        """
+        first = None
         try:
             case = self.state.case.settled()
             Bodies(case, memory.kept).keep(case.sections)
@@ -103,17 +108,20 @@ class Solve:
             first = memory.result(case, case.sections[0])
         except ContactfeError as error:
             yield _refused(error, self.state.source)
-            return
-        comparison = _compared(case, [first])
-        answer = explored.at_a_glance(case, first.by_hand, comparison)
-        held = words.how_held(case)
-        yield {"answer": _html([answer]), "held": held, "stage": "solved"}
-        yield {"hand": _html(explored.by_hand(case, first.by_hand, first.hand_checks))}
-        yield {"verdicts": _html(explored.verdicts(comparison))}
-        yield self._picture(comparison)
+            if self.state.case.load.by_motion and isinstance(error, SolveError):
+                return  # there may be no load
+        else:
+            comparison = _compared(case, [first])
+            answer = explored.at_a_glance(case, first.by_hand, comparison)
+            held = words.how_held(case)
+            yield {"answer": _html([answer]), "held": held, "stage": "solved"}
+            yield {"hand": _html(explored.by_hand(case, first.by_hand, first.hand_checks))}
+            yield {"verdicts": _html(explored.verdicts(comparison))}
+            yield self._picture(comparison)
         yield from self._others(case, first, memory)
         yield from _curve(case, memory)
-        yield {"stage": "complete"}
+        if first is not None:
+            yield {"stage": "complete"}
 
     def _picture(self, comparison: Comparison) -> Json:
         from contactfe.report.figures.drawn import picture
@@ -124,25 +132,29 @@ class Solve:
         drawn = picture(sections_figure, comparison, shown, most, dots=DOTS)
         return {"picture": _image(drawn), "most": most}
 
-    def _others(self, case: Case, first: SectionResult, memory: Memory) -> Iterator[Json]:
+    def _others(self, case: Case, first: SectionResult | None, memory: Memory) -> Iterator[Json]:
         """The pinned sections, and the solid bar of the diameter, beside the one that is moved."""
-        found, lines = [first], []
+        found = [] if first is None else [first]
+        lines = []
         for section in case.sections[1:]:
             try:
                 found.append(memory.result(case, section))
             except ContactfeError as error:
-                lines.append(_not_solved(section.name, error, self.state.source))
-        comparison = _compared(case, found)
-        verdicts = [*explored.verdicts(comparison), *lines]
-        yield {"verdicts": _html(verdicts)}
-        if first.section.geometry.hollow:
-            solid = _solid(case, first.section)
+                lines.append(_not_solved(section.name, error, self.state.source, "bad"))
+        if found:
+            comparison = _compared(case, found)
+            yield {"verdicts": _html([*explored.verdicts(comparison), *lines])}
+        if first is not None:  # what is open is of all of them
+            yield {"answer": _html([explored.at_a_glance(case, first.by_hand, comparison)])}
+        if case.sections[0].geometry.hollow:
+            solid = _solid(case, case.sections[0])
             at = replace(case, sections=(*case.sections, solid))
             try:
-                comparison = _compared(at, [*found, memory.result(at, solid)])
+                found.append(memory.result(at, solid))
             except ContactfeError as error:
-                lines.append(_not_solved(solid.name, error, self.state.source))
-        yield {"beside": _html([*explored.beside(comparison), *lines])}
+                lines.append(_not_solved(solid.name, error, self.state.source, "quiet"))
+        table = explored.beside(_compared(case, found)) if found else ()
+        yield {"beside": _html([*table, *lines])}
 
 
 def _coarse(case: Case, memory: Memory) -> Json:
@@ -244,8 +256,8 @@ def _refused(error: Exception, source: str) -> Json:
     return {"answer": _html([Line(told(error, source), "bad")]), "stage": "refused"}
 
 
-def _not_solved(name: str, error: Exception, source: str) -> Line:
-    return Line(f"“{name}”: {told(error, source)}", "bad")
+def _not_solved(name: str, error: Exception, source: str, tone: Tone) -> Line:
+    return Line(f"“{name}”: {told(error, source)}", tone)
 
 
 def _html(blocks: Iterable[Block]) -> str:

@@ -92,7 +92,7 @@ def _by_hand(case: Case, hand: SectionByHand, key: str) -> str:
     if not GLANCE[key]:
         nominal = case.line_load / hand.section.outside_diameter
         return words.fixed(step.worked.value / nominal, 1)
-    return case.display.unit(step.worked.dimension).number(step.worked.value)
+    return significant(case.display.unit(step.worked.dimension).of(step.worked.value))
 
 
 def verdicts(comparison: Comparison) -> Iterator[Block]:

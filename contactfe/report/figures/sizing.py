@@ -157,7 +157,7 @@ def curve_figure(diameter: Diameter, case: Case, present: float | None) -> Figur
     if at is not None:
         solid = isclose(2.0 * at, length.of(diameter.outside_diameter))
         _mark((strip, bar, stress), at, "solid" if solid else f"{significant(at)} {length.name}")
-    name_lines(stress, {name: name for name in _BRANCHES} | {_ALLOWED: _ALLOWED})
+    name_lines(stress, {name: name for name in _BRANCHES} | {_ALLOWED: "allowed in the post"})
     legend(figure, (strip, stress))
     caption(figure, _curve_caption(diameter, case, present), f"{loaded(case)}:")
     return figure
