@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import threading
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
@@ -13,7 +14,7 @@ from contactfe.errors import ContactfeError, InputError
 from contactfe.explore.inputs import moved, shown
 from contactfe.explore.process import Process
 from contactfe.explore.state import State, pin, take, unpin
-from contactfe.explore.work import Report, Solve, by_hand
+from contactfe.explore.work import Glance, Report, Solve, by_hand
 from contactfe.report import words
 from contactfe.report.answer import CAUTION
 from contactfe.report.files import aside, check_target, ordinary
@@ -50,7 +51,11 @@ class Tab:
     ) -> None:
         self._first = self._state = self._reported_of = first
         self._left, self._folder, self._send = left, folder, send
-        self._number, self._most, self._complete = 0, None, -1
+        self._number, self._most = 0, None
+        self._lock, self._settled, self._complete = threading.Lock(), -1, -1
+        # Two, so that a glance need not wait for a solve to be dropped, which is looked for only
+        # before each mesh.
+        self._glances = Process(self._glanced)
         self._solves = Process(self._solved)
         self._reports = Process(self._reported)
         self._asked: dict[str, Callable[[str, Any], State | None]] = {
@@ -99,12 +104,13 @@ class Tab:
         }
         self._state, self._number = found, number  # once nothing can go wrong with it
         self._send(answer | hand)
+        self._glances.ask(number, Glance(found))
         self._solves.ask(number, Solve(found, self._most))
 
     def close(self) -> None:
         """End the processes, whatever they are at."""
-        self._solves.close()
-        self._reports.close()
+        for process in (self._glances, self._solves, self._reports):
+            process.close()
 
     def _hello(self) -> State:
         left = f"Left out: {', '.join(map(words.one_line, self._left))}." if self._left else ""
@@ -116,8 +122,16 @@ class Tab:
         self._most = None
         return self._state
 
+    def _glanced(self, number: int, part: Json | None) -> None:
+        """Take a coarse answer, in a thread of its own, where the fine one is not there yet."""
+        if part is None or "fault" in part:
+            return  # the solve says what is to be said
+        with self._lock:
+            if number > self._settled:
+                self._send({"number": number, "status": STATUS["coarse"], **part})
+
     def _solved(self, number: int, part: Json | None) -> None:
-        """Take what the process has found, in a thread of its own."""
+        """Take what the other process has found, in a thread of its own."""
         if part is None:
             if self._complete == number:  # there is nothing that it had still to do
                 return
@@ -130,7 +144,10 @@ class Tab:
             self._most = part["most"]
         if part.get("stage") == "complete":
             self._complete = number
-        self._send({"number": number, **part})
+        with self._lock:
+            if "stage" in part:
+                self._settled = number
+            self._send({"number": number, **part})
 
     def _text(self) -> str:
         text = self._state.text

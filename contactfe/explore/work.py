@@ -6,7 +6,7 @@ import base64
 import tempfile
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterable, Iterator
-from contextlib import AbstractContextManager, nullcontext
+from contextlib import AbstractContextManager, nullcontext, suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -88,8 +88,25 @@ def _remembered(
 
 
 @dataclass(frozen=True)
+class Glance:
+    """A state whose first section is to be solved on one coarse mesh."""
+
+    state: State
+
+    def parts(self, memory: Memory) -> Iterator[Json]:
+        """The answer without ± and verdict; nothing where it is not solved, which Solve tells."""
+        with suppress(ContactfeError):
+            case = self.state.case.settled()
+            Bodies(case, memory.kept).keep(case.sections[:1])
+            yield _coarse(case, memory)
+
+
+@dataclass(frozen=True)
 class Solve:
-    """A state to be solved. ``most`` is the top of the scale of colours, MPa, if it is fixed."""
+    """A state to be solved on two meshes or more.
+
+    ``most`` is the top of the scale of colours, MPa, if it is fixed.
+    """
 
     state: State
     most: float | None
@@ -104,7 +121,6 @@ class Solve:
         try:
             case = self.state.case.settled()
             Bodies(case, memory.kept).keep(case.sections)
-            yield _coarse(case, memory)
             first = memory.result(case, case.sections[0])
         except ContactfeError as error:
             yield _refused(error, self.state.source)

@@ -1,8 +1,9 @@
 """How soon the page of `contactfe explore` answers: ``python tests/benchmarks/exploring.py``.
 
-Fifty moves of a worked case in a browser, each once the one before is solved and drawn: median and
-worst time from the move to each stage, as marked in the browser, in ms and in solves. One solve is
-that of ``speed.py``, measured in the same run. Nothing is asserted.
+Fifty moves of a worked case in a browser, half of them with friction, each once the one before is
+solved and drawn, while the curve of the walls is being solved: median and worst time from the move
+to each stage, as marked in the browser, in ms and in solves. One solve is that of ``speed.py``,
+measured in the same run. Nothing is asserted.
 """
 
 import os
@@ -23,6 +24,7 @@ from contactfe.study.blas import one_thread  # noqa: E402
 
 CASE = ROOT / "cases" / "quayside-annex-stop.toml"
 MOVES = 50
+FRICTION = 0.2
 STAGES = "hand", "coarse", "solved", "picture"
 
 MOVED = {
@@ -30,7 +32,6 @@ MOVED = {
     "section.outside_diameter": (140.0, 180.0),
     "load.line_load": (1200.0, 1800.0),
     "contact.offset": (-40.0, 40.0),
-    "contact.friction": (0.0, 0.3),
     "plate.thickness": (50.0, 75.0),
 }
 """Sliders, each with the ends that it is moved between."""
@@ -46,7 +47,7 @@ _MARKS = "return performance.getEntriesByType('mark').map((m) => [m.name, m.star
 
 def moves() -> list[tuple[str, float]]:
     """Sliders in turn, each further along its way by a share that comes back to none before."""
-    turns = islice(cycle(MOVED.items()), MOVES)
+    turns = islice(cycle(MOVED.items()), MOVES // 2)
     return [
         (key, least + (most - least) * (0.618034 * (k + 1) % 1.0))
         for k, (key, (least, most)) in enumerate(turns)
@@ -55,8 +56,6 @@ def moves() -> list[tuple[str, float]]:
 
 def times(page: Page) -> dict[str, list[float]]:
     """Milliseconds from each move to each stage."""
-    page.wait("solved", "complete")
-    page.js(_DRAWN)
     found = defaultdict(list)
     for key, value in moves():
         page.slide(key, value)
@@ -84,12 +83,22 @@ def main() -> None:
         served(CASE) as server,
         browser(Path(folder)) as driver,
     ):
-        found = times(Page(driver, server.url))
-    print(f"{'from a move to':16} {'median':>8} {'worst':>8}   in solves")
+        page = Page(driver, server.url)
+        page.wait("solved", "complete")
+        page.js(_DRAWN)
+        show("without friction", times(page), unit)
+        page.slide("contact.friction", FRICTION)
+        page.wait("solved", "complete")
+        show(f"friction {FRICTION}", times(page), unit)
+
+
+def show(of_what: str, found: dict[str, list[float]], unit: float) -> None:
+    """A line for each stage; ``unit`` is one solve, ms."""
+    print(f"{of_what:18} {'median':>8} {'worst':>8}   in solves")
     for stage, of in found.items():
         median, worst = statistics.median(of), max(of)
         print(
-            f"{stage:16} {median:5.0f} ms {worst:5.0f} ms {median / unit:6.1f} {worst / unit:6.1f}"
+            f"{stage:18} {median:5.0f} ms {worst:5.0f} ms {median / unit:6.1f} {worst / unit:6.1f}"
             f"   {len(of)} moves"
         )
 
