@@ -297,7 +297,7 @@ def _stresses(
         label=_ALLOWED,
     )  # fmt: skip
     if _apart(walls):
-        _bar_alone(ax, x, float(unit.of(walls[-1].yield_strength / margin)), INK)
+        _bar_alone(ax, x, float(unit.of(walls[-1].yield_strength / margin)), INK, "_")
     ax.axhline(float(unit.of(of_plate)), color=QUIET, linewidth=1.0, dashes=(5, 2))
 
 
@@ -358,8 +358,9 @@ def _apart(walls: list[Wall]) -> bool:
     )
 
 
-def _bar_alone(ax: Axes, x: Floats, y: float, colour: str) -> None:
-    ax.plot(x[-1], y, "o", color=colour, markersize=3.5, clip_on=False, gid="bar")
+def _bar_alone(ax: Axes, x: Floats, y: float, colour: str, mark: str = "o") -> None:
+    size = 9.0 if mark == "_" else 3.5
+    ax.plot(x[-1], y, mark, color=colour, markersize=size, clip_on=False, gid="bar")
 
 
 def _line(
@@ -419,8 +420,8 @@ def _besides(case: Case, shown: Sequence[Diameter], mean: str) -> str:
         text += f" Each wall is taken at its own peak line load along the post{mean}."
     if any(_apart([w for w in d.walls if not w.error]) for d in shown):
         text += (
-            " The strength of the post's steel goes by thickness; the dots are the solid bar, as"
-            " thick as its diameter."
+            " The strength of the post's steel goes by thickness; what stands alone at the right"
+            " end is of the solid bar, as thick as its diameter."
         )
     return text
 
