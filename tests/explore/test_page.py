@@ -177,9 +177,14 @@ def test_the_scale_of_colours_is_that_of_the_last_answer_until_it_is_fitted(tab)
     tab.told(tab.solves, {"most": 500.0}, number=1)  # which came too late
     wall(tab, 32)
     assert tab.solves.asked[-1][1].most == 400.0
+    before = tab.solves.asked[-1][1]
     tab.ask("fit")
     number, what = tab.solves.asked[-1]
     assert (number, what.most) == (tab.number, None)
+    assert what.state == before.state
+    tab.told(tab.solves, {"most": 500.0})
+    tab.ask("hello")
+    assert tab.solves.asked[-1][1] == Solve(before.state, 500.0)
 
 
 def test_a_report_is_made_by_a_process_of_its_own_and_handed_on(tab):
