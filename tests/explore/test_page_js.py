@@ -1,10 +1,11 @@
 """The page alone in a browser, told by the test what a server would tell it, and when."""
 
+import base64
 from pathlib import Path
 
 import pytest
 from commands import SMALL
-from exploring import CHROMIUM, DRIVER, Page, browser
+from exploring import CHROMIUM, DRIVER, Page, browser, downloaded
 
 from contactfe.explore import page as module
 from contactfe.explore.inputs import moved, shown
@@ -64,9 +65,14 @@ class Alone(Page):
 
 
 @pytest.fixture(scope="module")
-def driver(tmp_path_factory):
+def downloads(tmp_path_factory):
+    return tmp_path_factory.mktemp("downloads")
+
+
+@pytest.fixture(scope="module")
+def driver(downloads):
     pytest.importorskip("selenium")
-    with browser(tmp_path_factory.mktemp("downloads")) as driver:
+    with browser(downloads) as driver:
         yield driver
 
 
@@ -220,12 +226,48 @@ def test_where_nothing_is_drawn_it_is_said_in_the_place_of_the_figure(page):
     assert page.text("[data-slot=curve] figcaption") == "no wall"
 
 
+@pytest.mark.parametrize("units", ["SI", "US customary"])
+def test_every_input_stands_as_it_is_told(page, units):
+    state = moved(TUBE, TUBE, "report.units", units)
+    page.answer(1, state)
+    rows = page.js(
+        "return all(document, '.row').map((row) => {"
+        "const [first, range] = row.querySelectorAll('input, select');"
+        "return [row.dataset.key, row.querySelector('label').textContent, first.value,"
+        " first.checked, range ? ['min', 'max', 'step', 'value'].map((k) => Number(range[k])) : 0,"
+        " row.querySelector('.note')?.textContent,"
+        " [...(first.options ?? [])].map((o) => [o.value, o.text])]})"
+    )
+    assert [row[0] for row in rows] == [of["key"] for of in shown(state, TUBE)]
+    for (_, label, text, ticked, ends, note, options), of in zip(
+        rows, shown(state, TUBE), strict=True
+    ):
+        assert label == of["label"]
+        if "choice" in of:
+            assert text == of["choice"]
+            assert [tuple(option) for option in options] == of["options"]
+        elif "on" in of:
+            assert ticked == of["on"]
+        else:
+            assert (text, note) == (of["text"], of["note"])
+            *limits, value = ends
+            assert limits == [pytest.approx(of[key]) for key in ("least", "most", "step")]
+            assert value == pytest.approx(of["value"], abs=of["step"])
+    assert any(row[5] for row in rows)
+
+
 def test_inputs_that_a_case_has_no_more_are_taken_away(page):
     without = [one for one in shown(TUBE, TUBE) if one["key"] != "contact.angle"]
     assert page.js("return find(\"[data-key='contact.angle']\") !== undefined")
     page.answer(1, inputs=without)
     keys = page.js("return all(document, '.row').map((e) => e.dataset.key)")
     assert keys == [one["key"] for one in without]
+
+
+def test_a_file_is_handed_to_the_browser(page, downloads):
+    data = base64.b64encode("é of it".encode()).decode()
+    page.tell(file={"name": "a-file.toml", "type": "application/toml", "data": data})
+    assert downloaded(downloads, "a-file.toml").decode() == "é of it"
 
 
 def test_a_server_that_is_gone_is_told_of(page):
