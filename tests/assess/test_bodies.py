@@ -48,6 +48,17 @@ def test_what_is_let_go_is_of_that_section_alone():
     assert list(kept.values()) == [keys[1], keys[3]]
 
 
+def test_what_is_kept_is_of_those_sections_alone_beside_the_plates():
+    one, other = CASE.sections
+    kinds = "member", "prism", "bar", "drawn"
+    keys = [(kind, of, 1.0)[: 2 if kind == "drawn" else 3] for kind in kinds for of in (one, other)]
+    keys.append(("plate", 0.0))
+    for sections in ((one,), (other,), (one, other), ()):
+        kept = OrderedDict(((None, key), key) for key in keys)
+        Bodies(CASE, kept).keep(iter(sections))
+        assert list(kept.values()) == [key for key in keys[:-1] if key[1] in sections] + keys[-1:]
+
+
 @pytest.mark.parametrize(
     "change",
     [
