@@ -184,7 +184,7 @@ def test_a_glance_has_no_uncertainty_and_no_verdict(parts):
 
 def test_a_glance_is_at_the_contact_of_the_case_and_gives_nothing_where_it_cannot_be_solved():
     (alone,) = Glance(TUBE).parts(Memory(OrderedDict()))
-    wide = put(TUBE, "envelope", {"offset": {"from": "-80 mm", "to": "80 mm", "count": 3}})
+    wide = put(TUBE, "envelope", {"offset": {"from": "0 mm", "to": "145 mm", "count": 3}})
     assert len(wide.case.envelope.contacts) == 3
     (same,) = Glance(wide).parts(Memory(OrderedDict()))
     assert same == alone
