@@ -122,6 +122,10 @@ def test_no_more_tabs_than_there_is_room_for(opened):
     assert len(opened.tabs) == opened.most
     for document, _ in pages[:-1]:
         assert any("inputs" in part for part in document.sent)
+    document, answer = pages[0]
+    del document.sent[:]
+    answer(asked("move", key="section.outside_diameter", value=160))
+    assert any("inputs" in part for part in document.sent)  # one that is open stays so
     refused, answer = pages[-1]
     (part,) = refused.sent
     assert part.keys() == {"status"}
