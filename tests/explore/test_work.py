@@ -188,6 +188,13 @@ def test_a_solid_bar_has_no_other_beside_it():
     assert beside([found]) == ["solid"]
 
 
+def test_the_solid_bar_beside_is_of_the_steel_and_hold_of_the_section():
+    tube = replace(TUBE.case.sections[0], steel="EN 10025-2 S355", held_by="diametral")
+    solid = work._solid(TUBE.case, tube)
+    assert (solid.outside_diameter, solid.wall) == (150.0, None)
+    assert (solid.steel, solid.held_by) == (tube.steel, tube.held_by)
+
+
 def test_a_glance_has_no_uncertainty_and_no_verdict(parts):
     memory = Memory(OrderedDict())
     list(Glance(TUBE).parts(memory))
