@@ -108,6 +108,13 @@ def test_the_wall_at_its_end_is_a_solid_bar_and_back():
         moved(TUBE, TUBE, "section.wall", "75 mm")
 
 
+def test_the_end_of_the_wall_is_that_of_the_unit_shown():
+    wall = of(US, "section.wall")
+    assert moved(US, US, "section.wall", wall["most"]).case.sections[0].wall is None
+    below = moved(US, US, "section.wall", 75.0 / 25.4 - wall["step"])
+    assert below.case.sections[0].wall == pytest.approx(75.0 - wall["step"] * 25.4, rel=1e-6)
+
+
 def test_the_tick_makes_a_solid_bar_and_a_tube():
     solid = moved(TUBE, TUBE, "section.solid", True)
     assert (solid.case.sections[0].wall, solid.case.sections[0].outside_diameter) == (None, 150.0)

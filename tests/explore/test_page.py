@@ -266,9 +266,17 @@ def test_nothing_is_saved_over_what_is_not_of_this_page(tab):
     saved.write_text(f"# not so\n{HEAD}\n")
     answer = tab.ask("save")
     assert "wrong" in answer
-    assert saved.name in answer["wrong"]["text"]
+    assert f" {saved.name}" in answer["wrong"]["text"]  # without a folder before it
     assert str(tab.case.parent) not in answer["wrong"]["text"]
     assert saved.read_text() == f"# not so\n{HEAD}\n"
+
+
+def test_no_path_is_told_where_the_folder_is_gone(tab):
+    tab.case.unlink()
+    tab.case.parent.rmdir()
+    answer = tab.ask("save")
+    assert answer.keys() == {"answers", "wrong"}
+    assert tab.case.parent.name not in answer["wrong"]["text"]
 
 
 def test_a_tab_that_is_closed_ends_all_its_processes(tab):

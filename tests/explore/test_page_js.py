@@ -25,7 +25,7 @@ const source = URL.createObjectURL(new Blob([arguments[0]], { type: "text/javasc
 import(source).then(({ render }) => {
   window.asked = [];
   const model = { on: (_, f) => (window.hear = f), send_msg: (sent) => asked.push(sent) };
-  const document_ = { on_event: (_, f) => (window.lost = f) };
+  const document_ = { on_event: (name, f) => (window[name] = f) };
   document.body.replaceChildren(render({ model, view: { model: { document: document_ } } }));
   done();
 });
@@ -272,5 +272,5 @@ def test_a_file_is_handed_to_the_browser(page, downloads):
 
 def test_a_server_that_is_gone_is_told_of(page):
     assert page.text("#say") == ""
-    page.js("lost()")
+    page.js("connection_lost()")
     assert page.text("#say")

@@ -208,6 +208,12 @@ def test_what_is_pinned_is_what_was_moved_and_stays_when_that_is_moved_on():
     assert state.pinned == ("solid",)
 
 
+def test_one_that_is_taken_off_is_the_one_that_is_named():
+    assert of(REMARKED).pinned == ("filled", "solid")
+    assert unpin(of(REMARKED), "filled").pinned == ("solid",)
+    assert unpin(of(REMARKED), "none of these").pinned == ("filled", "solid")
+
+
 def test_taken_twice_is_as_it_was():
     for name in ("filled", "solid"):
         once = take(of(REMARKED), name)

@@ -3,6 +3,7 @@
 import base64
 import html
 import io
+import math
 import re
 from collections import OrderedDict
 from dataclasses import replace
@@ -11,6 +12,7 @@ from itertools import pairwise
 import pytest
 from commands import SMALL
 from pypdf import PdfReader
+from sizings import Instead
 
 from contactfe.assess.compare import compare
 from contactfe.explore import work
@@ -69,6 +71,7 @@ def members(memory):
     return {key[1].wall for key in keys if key[0] == "member"}
 
 
+PICTURE = drawn.Picture(b"png", "walls", "a curve")
 CURVE, ANSWER = ("curve",), ("answer", "held", "stage")
 SOLVED = [ANSWER, ("hand",), ("verdicts",), ("most", "picture")]
 REST = [("verdicts",), ("answer",), ("beside",), CURVE, ("stage",)]
@@ -156,10 +159,40 @@ def test_how_much_is_open_is_of_all_sections_in_the_end(parts):
     assert count[0] != count[1]
 
 
+@pytest.mark.parametrize("every", [4, 5, 1000])
+def test_the_curve_is_drawn_as_it_grows_and_once_it_is_whole(monkeypatch, every):
+    made = Instead(TUBE.case)
+    given = []
+    monkeypatch.setattr(work.Job, "solve", lambda job, _case, _kept: made._trial(job))
+    monkeypatch.setattr(work, "REDRAWN", every)
+    monkeypatch.setattr(drawn, "picture", lambda _figure, *of, dots: given.append(of) or PICTURE)
+    memory = Memory(OrderedDict())
+    parts = list(work._curve(TUBE.case, memory))
+    tried = [len(diameter.walls) for diameter, *_ in given]
+    assert tried == sorted(tried)
+    whole = memory.curve(TUBE.case).found()
+    assert given[-1][0] == whole
+    assert {wall for *_, wall in given} == {25.0}  # where the section is marked
+    solves = sum(
+        1 + (pair.fine is not None) for pair in memory.curve(TUBE.case).curve.pairs.values()
+    )
+    assert len(given) == math.ceil(solves / every) == sum("curve" in part for part in parts)
+    del given[:]
+    assert list(work._curve(TUBE.case, memory)) == [{"curve": work._image(PICTURE)}]
+    assert [of[0] for of in given] == [whole]
+
+
 def test_a_solid_bar_has_no_other_beside_it():
     parts = Solve(State(SMALL, "stop.toml"), None).parts(Memory(OrderedDict()))
     found = next(part for part in parts if "beside" in part)
     assert beside([found]) == ["solid"]
+
+
+def test_the_solid_bar_beside_is_of_the_steel_and_hold_of_the_section():
+    tube = replace(TUBE.case.sections[0], steel="EN 10025-2 S355", held_by="diametral")
+    solid = work._solid(TUBE.case, tube)
+    assert (solid.outside_diameter, solid.wall) == (150.0, None)
+    assert (solid.steel, solid.held_by) == (tube.steel, tube.held_by)
 
 
 def test_a_glance_has_no_uncertainty_and_no_verdict(parts):
@@ -184,7 +217,7 @@ def test_a_glance_has_no_uncertainty_and_no_verdict(parts):
 
 def test_a_glance_is_at_the_contact_of_the_case_and_gives_nothing_where_it_cannot_be_solved():
     (alone,) = Glance(TUBE).parts(Memory(OrderedDict()))
-    wide = put(TUBE, "envelope", {"offset": {"from": "-80 mm", "to": "80 mm", "count": 3}})
+    wide = put(TUBE, "envelope", {"offset": {"from": "0 mm", "to": "145 mm", "count": 3}})
     assert len(wide.case.envelope.contacts) == 3
     (same,) = Glance(wide).parts(Memory(OrderedDict()))
     assert same == alone
