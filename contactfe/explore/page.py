@@ -49,7 +49,7 @@ class Tab:
     def __init__(
         self, first: State, left: tuple[str, ...], folder: Path, send: Callable[[Json], None]
     ) -> None:
-        self._first = self._state = self._reported_of = first
+        self._first = self._state = first
         self._left, self._folder, self._send = left, folder, send
         self._number, self._most = 0, None
         self._lock, self._settled, self._complete = threading.Lock(), -1, -1
@@ -57,7 +57,7 @@ class Tab:
         # before each mesh.
         self._glances = Process(self._glanced)
         self._solves = Process(self._solved)
-        self._reports = Process(self._reported)
+        self._reports = Process(lambda _number, _part: None)  # of none yet
         self._asked: dict[str, Callable[[str, Any], State | None]] = {
             "hello": lambda _key, _value: self._hello(),
             "move": lambda key, value: moved(self._state, self._first, key, value),
@@ -184,19 +184,20 @@ class Tab:
     def _report(self) -> None:
         self._send({"say": "The report is being made."})
         self._reports.close()
-        self._reports = Process(self._reported)
-        self._reported_of = self._state
-        self._reports.ask(0, Report(self._state))
+        of = self._state
+        process = Process(lambda _number, part: self._reported(process, of, part))
+        self._reports = process
+        process.ask(0, Report(of))
 
-    def _reported(self, _number: int, part: Json | None) -> None:
-        """Hand the report on; its process has done its work."""
+    def _reported(self, process: Process, of: State, part: Json | None) -> None:
+        """Hand the report of a state on; its process has done its work."""
+        if process is not self._reports:  # another was asked for meanwhile
+            return
         if part is None:
             part = {"fault": "its process ended: out of memory?"}
         if "file" in part:
-            since = (
-                "" if self._reported_of == self._state else ", of the case before the last change"
-            )
+            since = "" if of == self._state else ", of the case before the last change"
             self._send({**part, "say": f"Report made: {part['file']['name']}{since}."})
         else:
             self._send({"say": f"No report: {part.get('fault') or part.get('say')}"})
-        self._reports.close()
+        process.close()

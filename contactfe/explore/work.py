@@ -143,7 +143,7 @@ class Solve:
         from contactfe.report.figures.drawn import picture
         from contactfe.report.figures.sections import scale_of, sections_figure
 
-        shown = comparison.sections[:1]
+        shown = comparison.sections
         most = scale_of(shown) if self.most is None else self.most
         drawn = picture(sections_figure, comparison, shown, most, dots=DOTS)
         return {"picture": _image(drawn), "most": most}

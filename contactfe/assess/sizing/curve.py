@@ -92,9 +92,8 @@ class Growing:
             case.post, steel=section.steel or case.post.steel, held_by=case.hold(section)
         )
         walls = Walls(most=0.45) if case.support(section).core else Walls()  # a core needs a bore
-        stated = case.sizing or Sizing(walls=walls)
-        sizing = replace(stated, outside_diameters=(section.outside_diameter,))
-        alone = replace(case, post=post, envelope=None, sizing=sizing)
+        alone = replace(case, post=post, envelope=None)
+        sizing = case.sizing or Sizing(walls=walls)
         self.curve = Curve(alone, sizing, section.outside_diameter)
         self._section = section
         self._first = list(_evenly(self.curve.shares))
