@@ -17,8 +17,8 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT / "tests"))
 
+from benchmarks.speed import one_solve, ready  # noqa: E402
 from exploring import Page, browser, served, until  # noqa: E402
-from speed import one_solve, ready  # noqa: E402
 
 from contactfe.study.blas import one_thread  # noqa: E402
 
