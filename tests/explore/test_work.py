@@ -370,9 +370,9 @@ def test_a_report_is_of_the_state(memory):
     made = part["file"]
     assert (made["name"], made["type"]) == ("stop-report.pdf", "application/pdf")
     pages = PdfReader(io.BytesIO(base64.b64decode(made["data"]))).pages
-    text = " ".join(" ".join(page.extract_text() for page in pages).split())
+    text = "".join("".join(page.extract_text() for page in pages).split())  # whatever parts words
     for section in PINNED.case.sections:
-        assert section.name in text
+        assert section.name.replace(" ", "") in text
     (part,) = Report(THIN).parts(memory)
     assert part.keys() == {"say"}
     assert "7.5 mm" in part["say"]
