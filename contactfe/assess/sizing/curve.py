@@ -54,6 +54,24 @@ class Curve:
         apart = unchanging(walls)
         return tuple(replace(wall, unchanging=apart) for wall in walls)
 
+    def diameter(self) -> Diameter:
+        """What the walls that are solved come to, without stock sizes and what is closest."""
+        walls = self.walls()
+        return Diameter(
+            outside_diameter=self.outside_diameter,
+            least_bore=self.sizing.bore(self.outside_diameter),
+            walls=walls,
+            unchanging_checks=worst_unchanging(walls),
+            passing=bands(walls),
+            least_concentration=best(
+                walls, concentration, lambda w: w.stress_concentration.uncertainty
+            ),
+            closest_to_passing=None,
+            load_factor_to_pass=None,
+            stock=_NO_STOCK,
+            catalogue=(),
+        )
+
     def wanted(self) -> list[tuple[float, bool]]:
         """Shares to be tried, and whether on both levels, once those in any case are solved."""
         walls = self.walls()
@@ -122,23 +140,8 @@ class Growing:
 
     def found(self) -> Diameter | None:
         """What is known of the diameter; None where no wall is solved."""
-        walls = self.curve.walls()
-        if all(wall.error for wall in walls):
-            return None
-        return Diameter(
-            outside_diameter=self.curve.outside_diameter,
-            least_bore=self.curve.sizing.bore(self.curve.outside_diameter),
-            walls=walls,
-            unchanging_checks=worst_unchanging(walls),
-            passing=bands(walls),
-            least_concentration=best(
-                walls, concentration, lambda w: w.stress_concentration.uncertainty
-            ),
-            closest_to_passing=None,
-            load_factor_to_pass=None,
-            stock=_NO_STOCK,
-            catalogue=(),
-        )
+        solved = any(not pair.error for pair in self.curve.pairs.values())
+        return self.curve.diameter() if solved else None
 
     def _again(self, share: float) -> Asked:
         coarse = self.curve.pairs[share].coarse

@@ -8,12 +8,9 @@ from contactfe.assess.hazard import motion_checks
 from contactfe.assess.open_items import open_items
 from contactfe.assess.resources import check_space
 from contactfe.assess.sizing.answers import (
-    bands,
     best,
     chosen,
-    concentration,
     ratio,
-    worst_unchanging,
 )
 from contactfe.assess.sizing.candidates import (
     catalogue,
@@ -175,20 +172,12 @@ class _Work:
         """All that was found."""
         found = []
         for outside, curve in self._curves.items():
-            walls = curve.walls()
-            passing = bands(walls)
-            closest = None if passing else best(walls, ratio, lambda _: 0.0)
+            diameter = curve.diameter()
+            closest = None if diameter.passing else best(diameter.walls, ratio, lambda _: 0.0)
             stock = self._stock_walls(outside)
             found.append(
-                Diameter(
-                    outside_diameter=outside,
-                    least_bore=self._sizing.bore(outside),
-                    walls=walls,
-                    unchanging_checks=worst_unchanging(walls),
-                    passing=passing,
-                    least_concentration=best(
-                        walls, concentration, lambda w: w.stress_concentration.uncertainty
-                    ),
+                replace(
+                    diameter,
                     closest_to_passing=closest,
                     load_factor_to_pass=self._load_factor(outside, closest),
                     stock=StockAnswer(stock, *chosen(stock)),
