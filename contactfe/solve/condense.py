@@ -143,14 +143,38 @@ def condense(
     held = np.zeros(K.shape[0], dtype=bool)
     held[pinned] = True
     free = free[~held[free]]
+    factor, supported = _factored(held_by, rigid, K, free)
+    body = CondensedBody(
+        mesh, parts, at, hold, K, factor, free, supported, lines, np.empty((0, 0)), fold, alike
+    )  # fmt: skip
+    return _condensed(body, tangential)
+
+
+def restiffened(body: CondensedBody, stiffness: csc_matrix) -> CondensedBody:
+    """A body, not folded, with another stiffness (2N, 2N): that of its tangent as it yields.
+
+    Raises
+    ------
+    SolveError
+        if that stiffness is singular, or the compliance is not symmetric to rounding
+    """
+    assert body.fold is None, "half a body is not restiffened"
+    factor, supported = _factored(body.hold, rigid_motions(body.mesh), stiffness, body.free)
+    other = replace(body, stiffness=stiffness, factor=factor, supported=supported, kept={})
+    return _condensed(other, body.tangential)
+
+
+def _factored(hold: Hold, rigid: Floats, K: csc_matrix, free: Ints) -> tuple[SuperLU, Supported]:
+    """Factors of a body's equations, and what its supports need of them."""
     try:
         factor = factored(K[free][:, free])
     except RuntimeError as error:
         raise SolveError(f"the stiffness of a body cannot be factored ({error})") from error
-    supported = _supported(held_by, _left_free(rigid, held_by.fixed), factor, free)
-    body = CondensedBody(
-        mesh, parts, at, hold, K, factor, free, supported, lines, np.empty((0, 0)), fold, alike
-    )  # fmt: skip
+    return factor, _supported(hold, _left_free(rigid, hold.fixed), factor, free)
+
+
+def _condensed(body: CondensedBody, tangential: bool) -> CondensedBody:
+    """A body that is factored, with its compliance."""
     units = unit_forces(body, tangential)
     compliance = _compliance(body, units)
     # Reciprocity within, and of one row with what a solve over the whole body finds for its column.
@@ -161,8 +185,8 @@ def condense(
     if not asymmetry < _LEAST_SYMMETRY:
         raise SolveError(f"contact compliance is unsymmetric by {asymmetry:.1e}: ill-posed hold")
     compliance = (compliance + compliance.T) / 2.0
-    if fold is not None:
-        compliance = _regular(compliance, units, fold)
+    if body.fold is not None:
+        compliance = _regular(compliance, units, body.fold)
     return replace(body, compliance=compliance)
 
 

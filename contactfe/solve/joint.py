@@ -111,11 +111,14 @@ class JointState:
         return -float(self.rigid_displacement[1])
 
 
-def join(member: CondensedBody, *plates: CondensedBody, radius: float = np.inf) -> Joint:
+def join(
+    member: CondensedBody, *plates: CondensedBody, radius: float = np.inf, moved: float = 0.0
+) -> Joint:
     """Couple a member, round of ``radius`` mm where it touches (flat by default), with its plates.
 
     The initial gap is the circle's own, R − √(R² − x²), not that of its mesh. Tangential
-    components are kept where all bodies have them.
+    components are kept where all bodies have them. ``moved`` mm is how far along its plates, towards
+    their +x, the member has moved from where they were meshed for it.
     """
 
     def initial_gap(x: Floats) -> Floats:
@@ -124,7 +127,20 @@ def join(member: CondensedBody, *plates: CondensedBody, radius: float = np.inf) 
     couplings = []
     for line, plate in zip(member.lines, plates, strict=True):
         (other,) = plate.lines
-        couplings.append(couple(line.x, line.edges, other.x, other.edges, initial_gap))
+        there = other.x - moved
+        couplings.append(couple(line.x, line.edges, there, other.edges, initial_gap))
+    return _joined(member, plates, tuple(couplings))
+
+
+def rejoined(joint: Joint, member: CondensedBody, *plates: CondensedBody) -> Joint:
+    """The joint of bodies that differ from its own in nothing but stiffness."""
+    return _joined(member, plates, joint.couplings)
+
+
+def _joined(
+    member: CondensedBody, plates: tuple[CondensedBody, ...], couplings: tuple[Coupling, ...]
+) -> Joint:
+    """The bodies with what they give way by together."""
     both = member.tangential and all(plate.tangential for plate in plates)
     components = 2 if both else 1
     n = member.candidates
@@ -137,7 +153,7 @@ def join(member: CondensedBody, *plates: CondensedBody, radius: float = np.inf) 
         P = M @ plate.compliance[: components * m, : components * m] @ M.T
         at = np.concatenate([np.arange(start, end) + k * n for k in range(components)])
         S[np.ix_(at, at)] += P
-    return Joint(member, plates, tuple(couplings), (S + S.T) / 2)
+    return Joint(member, plates, couplings, (S + S.T) / 2)
 
 
 def normal_system(joint: Joint) -> ContactSystem:
