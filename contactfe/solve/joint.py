@@ -117,8 +117,8 @@ def join(
     """Couple a member, round of ``radius`` mm where it touches (flat by default), with its plates.
 
     The initial gap is the circle's own, R − √(R² − x²), not that of its mesh. Tangential
-    components are kept where all bodies have them. ``moved`` mm is how far along its plates, towards
-    their +x, the member has moved from where they were meshed for it.
+    components are kept where all bodies have them. ``moved`` mm is how far the member has
+    moved along its plates, towards their +x, from where they were meshed for it.
     """
 
     def initial_gap(x: Floats) -> Floats:

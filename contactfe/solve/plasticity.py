@@ -124,14 +124,15 @@ def plane_tangent(law: Plastic, soft: Floats, along: Floats, normal: Floats) -> 
 
 
 def trace(tensor: Floats) -> Floats:
-    """xx + yy + zz."""
+    """The sum xx + yy + zz."""
     total: Floats = tensor[..., :3].sum(axis=-1)
     return total
 
 
 def deviator(tensor: Floats) -> Floats:
     """A tensor less its mean."""
-    return tensor - (trace(tensor) / 3.0)[..., None] * _UNIT
+    left: Floats = tensor - (trace(tensor) / 3.0)[..., None] * _UNIT
+    return left
 
 
 def norm(tensor: Floats) -> Floats:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from contactfe.errors import SolveError
 from contactfe.solve.condense import CondensedBody, contact_load, respond, restiffened
@@ -157,39 +158,52 @@ def equilibrium(
     if before is not None:
         ahead = (line_load - start.line_load) / (start.line_load - before.line_load)
         u = [b.u + ahead * (b.u - a.u) for a, b in zip(before.bodies, start.bodies, strict=True)]
-    touching = start.pressure > 0.0
-    for iteration in range(MOST_ITERATIONS):
-        if iteration > 0:
-            steel = _steel(of, u, start, line_load)
-            off = _out_of_balance(of, steel, u, loads, amplitudes, line_load) / measure
-            if off <= RESIDUAL_LIMIT:
-                return _state(
-                    of,
-                    start,
-                    line_load,
-                    (u, steel, amplitudes),
-                    (pressure, approach),
-                    (iteration, off),
-                )
-            if not np.isfinite(off):
-                break
-        else:
-            steel = _steel(of, u, start, line_load)
-        tangents, pseudo = [], []
-        for body, moved, at in zip(of.bodies, u, steel, strict=True):
-            soft = at.yields.any()
-            K = tangent(body, at) if soft else body.body.stiffness
-            tangents.append(restiffened(body.body, K) if soft else body.body)
-            pseudo.append(K @ moved - inner_forces(body, at.stress, line_load))
-        pressure, approach = _contact(of, tangents, pseudo, line_load, touching)
-        touching = pressure > 0.0
-        loads = _loads(of, pressure)
-        answers = [
-            respond(body, load + more)
-            for body, load, more in zip(tangents, loads, pseudo, strict=True)
-        ]
-        u, amplitudes = [a for a, _ in answers], [r for _, r in answers]
+    steel, touching = _steel(of, u, start, line_load), start.pressure > 0.0
+    for iteration in range(1, MOST_ITERATIONS + 1):
+        step = _linear(of, u, steel, line_load, touching)
+        u, touching = step.u, step.pressure > 0.0
+        steel = _steel(of, u, start, line_load)
+        balance = _out_of_balance(of, step, steel, line_load) / measure
+        if balance <= RESIDUAL_LIMIT:
+            return _state(of, start, line_load, step, steel, (iteration, balance))
+        if not np.isfinite(balance):
+            break
     raise SolveError(f"the steel found no equilibrium at {line_load:g} N/mm")
+
+
+@dataclass(frozen=True)
+class _Step:
+    """What a step of Newton's method finds: of each body its displacement, the nodal forces of
+    contact on it, and the reactions of its supports.
+    """
+
+    u: list[Floats]
+    loads: list[Floats]
+    amplitudes: list[Floats]
+    pressure: Floats
+    approach: float
+
+
+def _linear(
+    of: Striking,
+    u: list[Floats],
+    steel: tuple[Returned, Returned],
+    line_load: float,
+    touching: NDArray[np.bool_],
+) -> _Step:
+    """Contact of the bodies at their tangents."""
+    tangents, pseudo = [], []
+    for body, moved, at in zip(of.bodies, u, steel, strict=True):
+        soft = at.yields.any()
+        K = tangent(body, at) if soft else body.body.stiffness
+        tangents.append(restiffened(body.body, K) if soft else body.body)
+        pseudo.append(K @ moved - inner_forces(body, at.stress, line_load))
+    pressure, approach = _contact(of, tangents, pseudo, line_load, touching)
+    loads = _loads(of, pressure)
+    answers = [
+        respond(body, load + more) for body, load, more in zip(tangents, loads, pseudo, strict=True)
+    ]
+    return _Step([a for a, _ in answers], loads, [r for _, r in answers], pressure, approach)
 
 
 def _steel(
@@ -217,7 +231,7 @@ def _contact(
     tangents: list[CondensedBody],
     pseudo: list[Floats],
     line_load: float,
-    touching: np.ndarray,
+    touching: NDArray[np.bool_],
 ) -> tuple[Floats, float]:
     """Pressure (n,) MPa and approach, mm, of bodies at their tangents.
 
@@ -238,16 +252,11 @@ def _contact(
 
 
 def _out_of_balance(
-    of: Striking,
-    steel: tuple[Returned, Returned],
-    u: list[Floats],
-    loads: list[Floats],
-    amplitudes: list[Floats],
-    line_load: float,
+    of: Striking, step: _Step, steel: tuple[Returned, Returned], line_load: float
 ) -> float:
     """Largest nodal force out of balance at anything that is free, N/mm."""
     most = 0.0
-    parts = zip(of.bodies, steel, u, loads, amplitudes, strict=True)
+    parts = zip(of.bodies, steel, step.u, step.loads, step.amplitudes, strict=True)
     for body, at, moved, load, reaction in parts:
         of_body = body.body
         left = inner_forces(body, at.stress, line_load) - load
@@ -263,29 +272,29 @@ def _state(
     of: Striking,
     start: StrikeState,
     line_load: float,
-    solved: tuple[list[Floats], tuple[Returned, Returned], list[Floats]],
-    contact: tuple[Floats, float],
+    step: _Step,
+    steel: tuple[Returned, Returned],
     found: tuple[int, float],
 ) -> StrikeState:
-    (u, steel, amplitudes), (pressure, approach), (iterations, balance) = solved, contact, found
+    """The state that a converged step leads to, in ``found`` iterations and balance."""
     line = of.joint.member.lines[0]
     post, plate = (
-        BodyState(moved, at.stress, at.state) for moved, at in zip(u, steel, strict=True)
+        BodyState(moved, at.stress, at.state) for moved, at in zip(step.u, steel, strict=True)
     )
-    centre, half_width = (
-        (0.0, 0.0) if line_load == 0.0 else extent(line.x, pressure, of.coupling.weight)
-    )
-    done = (start.line_load + line_load) / 2.0 * (approach - start.approach)
+    centre, half_width = 0.0, 0.0
+    if line_load > 0.0:
+        centre, half_width = extent(line.x, step.pressure, of.coupling.weight)
+    done = (start.line_load + line_load) / 2.0 * (step.approach - start.approach)
     heat = sum(
         dissipated(body, state.plastic, at)
         for body, state, at in zip(of.bodies, start.bodies, steel, strict=True)
     )
     kept = sum(
         stored(body, at.stress, at.state) + float(body.body.supported.compliances @ r**2) / 2.0
-        for body, at, r in zip(of.bodies, steel, amplitudes, strict=True)
+        for body, at, r in zip(of.bodies, steel, step.amplitudes, strict=True)
     )
     return StrikeState(
-        line_load, approach, line.x, pressure, centre, half_width, (post, plate),
+        line_load, step.approach, line.x, step.pressure, centre, half_width, (post, plate),
         start.work + done, kept, start.dissipated + heat,
-        (int(steel[0].yields.sum()), int(steel[1].yields.sum())), iterations, balance,
+        (int(steel[0].yields.sum()), int(steel[1].yields.sum())), *found,
     )  # fmt: skip

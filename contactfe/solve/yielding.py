@@ -118,8 +118,9 @@ def inner_forces(of: YieldingBody, stress: Floats, line_load: float) -> Floats:
     What is beside the plane is in equilibrium by itself.
     """
     plane = (stress - line_load * of.beside)[..., IN_PLANE] * of.area[..., None]
-    forces = np.einsum("epk,epkj->ej", plane, of.strains, optimize=True)
-    return np.bincount(of.dofs.ravel(), forces.ravel(), minlength=of.body.unknowns)
+    forces: Floats = np.einsum("epk,epkj->ej", plane, of.strains, optimize=True)
+    total = np.bincount(of.dofs.ravel(), forces.ravel(), minlength=of.body.unknowns)
+    return np.asarray(total, dtype=np.float64)
 
 
 def tangent(of: YieldingBody, at: Returned) -> csc_matrix:
