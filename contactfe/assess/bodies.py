@@ -253,8 +253,9 @@ class Bodies:
             return patch
         face = self.case.plate.width / 2.0 - abs(offset + patch.centre)
         room = min(FACE_USED * face / BEYOND_MEMBER, line - abs(patch.centre))
-        reach = max(LEAST_REACH, min(CANDIDATE_REACH, 0.99 * room / patch.half_width))
-        return replace(patch, reach=reach)
+        room /= patch.half_width
+        reach = max(LEAST_REACH, min(patch.reach, 0.99 * room))
+        return replace(patch, reach=reach, yields=min(patch.yields, 0.99 * BEYOND_MEMBER * room))
 
     def _key(self, section: Section) -> str:
         """The section and the key that makes it its shape."""

@@ -51,7 +51,9 @@ def build(
     start = time.perf_counter()
     # A mesh that is read from a file, or is turned with its patch, is not its own mirror image.
     on_axis = all(stepped(patch, section.radius).centre == 0.0 for patch in patches)
-    symmetric = case.symmetric(section) and section.mesh is None and on_axis
+    # What yields is solved whole: a later impact beside the first is not symmetric.
+    whole = section.mesh is not None or any(patch.yields for patch in patches)
+    symmetric = case.symmetric(section) and on_axis and not whole
     grading, member = bodies.member(section, patches, scale, focus, tangential, symmetric)
     plates = [
         bodies.plate(offset, patch, scale, tangential, symmetric)

@@ -47,6 +47,10 @@ elements overshoot there by a percent or two."""
 AT_FRICTION = 6.0
 """Elements in these squares for one in the contact zone."""
 
+AS_YIELDING = 2.0
+"""Size of elements where steel may yield, over that in the contact zone. With four times that size
+the depth of the plastic zone moved by 2 %, dents by 1 %, at three times the load at first yield."""
+
 GROWTH = 0.2
 """Growth of element size per unit of distance from a refined zone."""
 
@@ -86,7 +90,9 @@ class Patch:
     ``centre`` is measured along the plate from the first point of contact, towards +x, and is small
     beside the member's radius. ``friction`` says that it acts along the contact, for which its
     edges need finer elements; so do the ``borders`` between sticking and slipping parts, measured
-    as the centre is. Contact is looked for up to ``reach`` half-widths from the middle.
+    as the centre is. Contact is looked for up to ``reach`` half-widths from the middle. Steel that
+    yields has elements ``AS_YIELDING`` times as large as the contact zone's at most down to
+    ``yields`` half-widths, and as far aside; the plate's line goes on as far, for later impacts.
     """
 
     centre: float
@@ -94,6 +100,7 @@ class Patch:
     friction: bool = False
     borders: tuple[float, ...] = ()
     reach: float = CANDIDATE_REACH
+    yields: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -310,7 +317,7 @@ def plate_grading(
     """
     a, x = patch.half_width, patch.centre
     far = scale * min(outline.thickness / THROUGH_WALL, outline.width / 8.0)
-    reach = BEYOND_MEMBER * patch.reach * a
+    reach = max(BEYOND_MEMBER * patch.reach, patch.yields) * a
     room = min(x - outline.left, outline.right - x)
     if reach > FACE_USED * room:
         raise ValueError(
@@ -348,6 +355,9 @@ def _contact_zones(patch: Patch, y0: float, y1: float, scale: float, far: float)
     a = patch.half_width
     size = _contact_size(a, scale, far)
     zones = [Zone(0.0, REFINED_REACH * a, y0, y1, size)]
+    if patch.yields > 0.0:
+        times = patch.yields / REFINED_DEPTH
+        zones.append(Zone(0.0, patch.yields * a, times * y0, times * y1, AS_YIELDING * size))
     # Each zone stands for its mirror image as well: those of both edges are one.
     squares = dict.fromkeys((abs(x), half, finer) for x, half, finer in _squares(patch))
     for x, half, finer in squares:
