@@ -26,8 +26,9 @@ from contactfe.case.kinds import (
     Steel,
     SteelOrValues,
     Stress,
+    StressFromZero,
 )
-from contactfe.case.material import Material, too_soft
+from contactfe.case.material import HardeningKind, Material, hardening_faults, too_soft
 from contactfe.case.stock import stock_size
 from contactfe.case.table import DERIVED, Reading, Table, key
 from contactfe.case.tolerance import DEVIATION, Deviation, parse_deviation
@@ -54,6 +55,19 @@ class _OfSteel(Table):
     ultimate: InitVar[
         Annotated[Stress | None, key("tensile strength; some clauses need it", "470 MPa")]
     ] = None
+    hardening: InitVar[
+        Annotated[
+            StressFromZero | None,
+            key(
+                "plastic modulus, the slope of the yield strength over plastic strain; at most a"
+                " tenth of young; elastic, perfectly plastic without it",
+                "2 GPa",
+            ),
+        ]
+    ] = None
+    hardening_kind: InitVar[
+        Annotated[HardeningKind, key("whether the yield surface grows or moves, beside hardening")]
+    ] = "isotropic"
 
     def __post_init__(
         self,
@@ -61,9 +75,20 @@ class _OfSteel(Table):
         poisson: float | None,
         yield_strength: float | None,
         ultimate: float | None,
+        hardening: float | None,
+        hardening_kind: HardeningKind,
     ) -> None:
         if young is not None and poisson is not None and yield_strength is not None:
-            of = Material("stated", young, poisson, yield_strength, "stated in the case", ultimate)
+            of = Material(
+                "stated",
+                young,
+                poisson,
+                yield_strength,
+                "stated in the case",
+                ultimate,
+                hardening=hardening or 0.0,
+                hardening_kind=hardening_kind,
+            )
             object.__setattr__(self, "steel", of)
 
     def faults(self, written: Mapping[str, Any], reading: Reading) -> Iterator[tuple[str, str]]:
@@ -73,6 +98,10 @@ class _OfSteel(Table):
         if "steel" in written:
             if len(missing) < len(needed) or "ultimate" in written:
                 yield "", "states steel and also young, poisson, yield or ultimate; choose one"
+            # As the other values of a steel, which a section may name another of.
+            for name in ("hardening", "hardening_kind"):
+                if name in written:
+                    yield name, "must not be stated beside steel; state it in a [grade.NAME]"
         elif missing:
             are = "is" if len(missing) == 1 else "are"
             yield (
@@ -88,6 +117,7 @@ class _OfSteel(Table):
             yield "ultimate", f"must be at least the yield strength, {least}"
         if soft := too_soft(written, of.young, [of.yield_strength]):
             yield "", soft
+        yield from hardening_faults(written, of.young, of.hardening, reading)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -17,11 +17,12 @@ from contactfe.case.kinds import (
     Poisson,
     Strengths,
     Stress,
+    StressFromZero,
     Text,
     ThicknessEdges,
     checked_name,
 )
-from contactfe.case.material import too_soft
+from contactfe.case.material import HardeningKind, hardening_faults, too_soft
 from contactfe.case.steels import grades
 from contactfe.case.table import Reading, Table, key, keys
 from contactfe.errors import InputError
@@ -72,6 +73,17 @@ class GradeTable(Table):
         Strengths | None,
         key("tensile strength, or one for each band; some clauses need it", "750 MPa"),
     ] = None
+    hardening: Annotated[
+        StressFromZero | None,
+        key(
+            "plastic modulus, the slope of the yield strength over plastic strain, at every"
+            " thickness; at most a tenth of young; elastic, perfectly plastic without it",
+            "2 GPa",
+        ),
+    ] = None
+    hardening_kind: Annotated[
+        HardeningKind, key("whether the yield surface grows or moves, beside hardening")
+    ] = "isotropic"
     largest: Annotated[
         Length, key("greatest thickness that it is made in; any without it", "200 mm")
     ] = field(default=float("inf"))
@@ -99,6 +111,7 @@ class GradeTable(Table):
             yield "largest", f"must be greater than the last value of over, {last}"
         if soft := too_soft(written, self.young, self.yield_strength):
             yield "", soft
+        yield from hardening_faults(written, self.young, self.hardening or 0.0, reading)
 
     def grade(self, name: str) -> Grade:
         """The grade that it states, by the name of its table."""
@@ -112,4 +125,6 @@ class GradeTable(Table):
             largest=dict.fromkeys(PRODUCTS, self.largest),
             source=f"{self.source}, as the case states it",
             elastic_source="stated in the case",
+            hardening=self.hardening or 0.0,
+            hardening_kind=self.hardening_kind,
         )

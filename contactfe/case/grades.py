@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from contactfe.case.display import SI, Display
-from contactfe.case.material import Material
+from contactfe.case.material import HardeningKind, Material
 from contactfe.case.units import Measures
 from contactfe.errors import InputError
 
@@ -47,6 +47,8 @@ class Grade:
     # Outside diameter, mm, up to which its standard covers tubes.
     widest: Annotated[float, Measures("length")] = float("inf")
     other_material: bool = False  # quenched and tempered: by AISC 360, A3.1b
+    hardening: float = 0.0  # at every thickness
+    hardening_kind: HardeningKind = "isotropic"
 
     def material(self, thickness: float, product: Product, units: Display = SI) -> Material:
         """The steel at the thickness, mm, that governs its strength.
@@ -85,4 +87,6 @@ class Grade:
             source=f"{self.name}: {self.source}{row}; elastic constants: {self.elastic_source}",
             design_wall=self.design_wall if product == "tube" else 1.0,
             other_material=self.other_material,
+            hardening=self.hardening,
+            hardening_kind=self.hardening_kind,
         )

@@ -147,6 +147,13 @@ def _length_of_any_sign(text: object) -> float:
     return parse_quantity(text, "length")
 
 
+def _stress_from_zero(text: object) -> float:
+    value = parse_quantity(text, "stress")
+    if value < 0.0:
+        raise InputError("must not be negative")
+    return value
+
+
 def _angle(text: object) -> float:
     angle = parse_quantity(text, "angle")
     if abs(angle) > STEEPEST * _EDGE:
@@ -320,6 +327,7 @@ Force = Annotated[float, Quantity("force")]
 LineLoad = Annotated[float, Quantity("line load")]
 LineStiffness = Annotated[float, Quantity("line stiffness")]
 Stress = Annotated[float, _STRESS]
+StressFromZero = Annotated[float, Quantity("stress", _stress_from_zero)]
 Density = Annotated[float, Quantity("density")]
 Velocity = Annotated[float, Quantity("velocity")]
 Time = Annotated[float, Quantity("time")]

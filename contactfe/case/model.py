@@ -17,6 +17,7 @@ from contactfe.case.holds import POST_SUPPORTS, PostHold, PostSupport
 from contactfe.case.kinds import Accuracy, Name, Scale
 from contactfe.case.material import ROLLED_WALL, Material
 from contactfe.case.motion import ContactLaw, Motion
+from contactfe.case.overload import Overload
 from contactfe.case.settings import (
     Accept,
     Cantilever,
@@ -83,6 +84,7 @@ class Case(Table):
     tolerance: Tolerance = field(default_factory=Tolerance)
     sizing: Annotated[Sizing | None, key("walls to be tried")] = None
     sweep: Annotated[Sweep | None, key("keys to be varied")] = None
+    overload: Overload = field(default_factory=Overload)
     sections: Annotated[
         tuple[Section, ...], BeforeValidator(_some),
         key("the candidates, in their order", name="section"),

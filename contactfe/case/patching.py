@@ -19,7 +19,7 @@ from contactfe.case.table import keys
 from contactfe.case.wording import entry, listed, placed, quoted, with_value
 from contactfe.errors import InputError
 
-NOT_OF_A_SAMPLE = ("sweep", "envelope", "sizing")
+NOT_OF_A_SAMPLE = ("sweep", "envelope", "sizing", "overload")
 """Tables that say what is to be tried, which one sample has no use for."""
 
 
@@ -48,6 +48,8 @@ def places(data: Mapping[str, Any], path: str) -> tuple[Location, ...]:
             raise InputError("is of the specimen; a sweep solves the prototype")
         if path in {"tolerance.wall", "tolerance.outside_diameter"}:
             raise InputError("does not change a sweep, which solves nominal sizes: vary those")
+        if first in {"post", "plate", "grade"} and path.endswith(".hardening"):
+            raise InputError("does not change a sweep, which is elastic")
         if path == "accuracy":
             raise InputError("is not sought by a sweep, which solves on the levels of [sweep]")
         return _walk(data, path, ())

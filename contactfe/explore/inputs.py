@@ -31,7 +31,7 @@ SOLID_BAR = "solid"
 AS_POST, AS_STATED, NO_STOCK = "as the post", "as the case states it", "none"
 
 _SIZE = "section.outside_diameter", "section.wall", "section.solid", "section.designation"
-_OF_STEEL = "steel", "young", "poisson", "yield", "ultimate"
+_OF_STEEL = "steel", "young", "poisson", "yield", "ultimate", "hardening", "hardening_kind"
 
 _THINNEST = 0.03
 """Least wall of the slider, over the diameter; the field takes any."""

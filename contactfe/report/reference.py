@@ -164,7 +164,8 @@ before the first table. A quantity is text with its unit, in any unit of its kin
 {units},
 joined by `*` and `/`, with powers as in `mm2`. A mistake is answered with one line that names the
 file, the key, the value and what is allowed. Any key that holds a number or a quantity may be
-varied by `[sweep]`, but for `accuracy`, `scale` and those of `[envelope]`, `[sizing]`, `[sweep]`.
+varied by `[sweep]`, but for `accuracy`, `hardening`, `scale` and those of `[envelope]`,
+`[overload]`, `[sizing]`, `[sweep]`.
 
 A value in the column *as written* is an example; of those that stand with *or* between them it is
 one, and of a list any. [case-file.schema.json](case-file.schema.json) is the same as a JSON Schema,

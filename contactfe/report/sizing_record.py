@@ -9,6 +9,7 @@ from pathlib import Path
 
 from contactfe.assess.sizing.record import PLACES, Asked, Tried
 from contactfe.case import Case
+from contactfe.case.overload import Overload
 from contactfe.case.settings import Accept
 from contactfe.errors import InputError
 from contactfe.report.files import claimed
@@ -64,10 +65,17 @@ def owner(path: Path) -> Owner | None:
 
 def trial_fingerprint(case: Case) -> str:
     """A hash of all that trials follow from beside what is asked for: the case but its title, what
-    is to be sized, swept or accepted, and the sections that it states, whose place walls take; and
-    the places that they have a figure for.
+    is to be sized, swept, overloaded or accepted, and the sections that it states, whose place
+    walls take; and the places that they have a figure for.
     """
     stated = replace(
-        case, title="", source="", sections=(), sizing=None, sweep=None, accept=Accept()
+        case,
+        title="",
+        source="",
+        sections=(),
+        sizing=None,
+        sweep=None,
+        overload=Overload(),
+        accept=Accept(),
     )
     return fingerprint({"case": asdict(stated), "places": PLACES})

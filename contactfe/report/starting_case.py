@@ -46,8 +46,16 @@ _SECTIONS: tuple[Mapping[str, tuple[str, str]], ...] = (
 
 _INSTEAD: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
-        "post": ("young", "poisson", "yield", "ultimate"),
-        "plate": ("young", "poisson", "yield", "ultimate", "spring"),
+        "post": ("young", "poisson", "yield", "ultimate", "hardening", "hardening_kind"),
+        "plate": (
+            "young",
+            "poisson",
+            "yield",
+            "ultimate",
+            "hardening",
+            "hardening_kind",
+            "spring",
+        ),
         "load": ("line_load", "distribution"),
         "corner": ("line_load",),
         "cantilever": ("socket_depth", "socket_yield"),

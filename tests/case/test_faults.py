@@ -73,13 +73,15 @@ def test_a_modulus_of_ten_times_the_yield_strength_passes(data):
             ("plate", "widht"),
             "4 m",
             '[plate] widht = "4 m": is not known here; did you mean width? '
-            "allowed: steel, young, poisson, yield, ultimate, width, thickness, held_by, spring",
+            "allowed: steel, young, poisson, yield, ultimate, hardening, hardening_kind, width, "
+            "thickness, held_by, spring",
         ),
         (
             ("plate", "yield_strength"),
             "345 MPa",
             '[plate] yield_strength = "345 MPa": is not known here; did you mean yield? '
-            "allowed: steel, young, poisson, yield, ultimate, width, thickness, held_by, spring",
+            "allowed: steel, young, poisson, yield, ultimate, hardening, hardening_kind, width, "
+            "thickness, held_by, spring",
         ),
         (
             ("section", 1, "diameter"),
@@ -254,6 +256,7 @@ def test_a_modulus_of_ten_times_the_yield_strength_passes(data):
             'steel = "EN 10025-2 S355", or all of young, poisson and yield',
         ),
         (("plate", "poisson"), ABSENT, "[plate]: poisson is missing; state either steel = "),
+        (("plate", "yield"), ABSENT, "[plate]: yield is missing; state either steel = "),
         (
             ("section", 0, "outside_diameter"),
             "300 mm",

@@ -97,7 +97,8 @@ def test_stated_values_may_have_an_ultimate_strength(data):
         (
             {"yuong": "2 GPa"},
             'yuong = "2 GPa": is not known here; did you mean young? '
-            "allowed: young, poisson, over, yield, ultimate, largest, source",
+            "allowed: young, poisson, over, yield, ultimate, hardening, hardening_kind, largest, "
+            "source",
         ),
         ({"young": "205"}, 'young = "205": has no unit; write for example "345 MPa"'),
         ({"poisson": 0.6}, "poisson = 0.6: must be at least 0 and less than 0.5"),

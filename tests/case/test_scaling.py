@@ -124,7 +124,7 @@ KEPT = {
     "straightness",
     "yield_margin", "accuracy", "scale", "poisson", "young", "friction", "frictions", "gamma_M0",
     "gamma_M2", "gamma_M6_ser", "gamma_m", "exponent", "restitution", "peak_ratio", "ratios",
-    "yield_strength", "ultimate_strength", "design_wall", "damping",
+    "yield_strength", "ultimate_strength", "design_wall", "damping", "hardening",
 }  # fmt: skip
 """Ratios, and what is of the material; what has a dimension says itself how it scales."""
 

@@ -172,6 +172,9 @@ SECTIONS = 'the sections are "a" and "a.b"'
         ("grade.new.yield", 'leads to no [grade.NAME] of the case; its grades are "7.5 old"'),
         ("motion.damper.first.force", "leads to no key of [[motion.damper]], which have no names"),
         ("sizing.wall", "[sizing] says what is to be tried, and cannot be varied"),
+        ("overload.factors", "[overload] says what is to be tried, and cannot be varied"),
+        ("plate.hardening", "does not change a sweep, which is elastic"),
+        ("grade.7.5 old.hardening", "does not change a sweep, which is elastic"),
         ("scale", "is of the specimen; a sweep solves the prototype"),
     ],
 )
@@ -189,12 +192,12 @@ def test_a_path_to_what_the_case_has_none_of_is_refused():
 
 
 def test_patching_leaves_the_tables_as_they_were():
-    before = data()
+    before = data() | {"overload": {"factors": [2.0]}}
     found = patched(before, [(("section", 0, "wall"), "9 mm"), (("contact", "friction"), 0.1)])
     assert found["section"][0]["wall"] == "9 mm"
     assert found["contact"] == {"friction": 0.1}
-    assert "sweep" not in found
-    assert before == data()
+    assert not {"sweep", "overload"} & set(found)
+    assert before == data() | {"overload": {"factors": [2.0]}}
 
 
 @pytest.mark.parametrize(

@@ -23,7 +23,8 @@ FORCE = State(
 )
 US = State(TUBE.text + '[report]\nunits = "US customary"\n', "stop.toml")
 STEELS = State(
-    SMALL + 'steel = "EN 10025-2 S355"\n[[section]]\nname = "pipe"\n'
+    SMALL.replace("[load]", 'hardening = "2 GPa"\nhardening_kind = "kinematic"\n[load]')
+    + 'steel = "EN 10025-2 S355"\n[[section]]\nname = "pipe"\n'
     'designation = "ASME B36.10M NPS 6 XXS"\n', "stop.toml",
 )  # fmt: skip
 

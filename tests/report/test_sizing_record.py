@@ -128,7 +128,7 @@ def test_all_that_a_case_states_counts_but_what_no_trial_follows_from():
         for name in (field.name for field in fields(Case))
         if trial_fingerprint(replace(CASE, **{name: OTHER.get(name, "changed")})) == OF_CASE
     }
-    assert apart == {"title", "source", "sections", "accept", "sizing", "sweep"}
+    assert apart == {"title", "source", "sections", "accept", "sizing", "sweep", "overload"}
     tables = (CASE.post, CASE.plate, CASE.load, CASE.contact, CASE.model, CASE.check, CASE.report)
     for table in (*tables, CASE.standards):
         name = type(table).__name__.lower()
