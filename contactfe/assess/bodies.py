@@ -255,7 +255,8 @@ class Bodies:
         room = min(FACE_USED * face / BEYOND_MEMBER, line - abs(patch.centre))
         room /= patch.half_width
         reach = max(LEAST_REACH, min(patch.reach, 0.99 * room))
-        return replace(patch, reach=reach, yields=min(patch.yields, 0.99 * BEYOND_MEMBER * room))
+        later = max(0.0, min(patch.later, 0.99 * BEYOND_MEMBER * (room - reach)))
+        return replace(patch, reach=reach, later=later)
 
     def _key(self, section: Section) -> str:
         """The section and the key that makes it its shape."""

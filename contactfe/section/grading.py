@@ -92,7 +92,8 @@ class Patch:
     edges need finer elements; so do the ``borders`` between sticking and slipping parts, measured
     as the centre is. Contact is looked for up to ``reach`` half-widths from the middle. Steel that
     yields has elements ``AS_YIELDING`` times as large as the contact zone's at most down to
-    ``yields`` half-widths, and as far aside; the plate's line goes on as far, for later impacts.
+    ``yields`` half-widths, and as far aside; on a plate, whose line goes on as far, ``later``
+    half-widths further, for impacts that come later.
     """
 
     centre: float
@@ -101,6 +102,7 @@ class Patch:
     borders: tuple[float, ...] = ()
     reach: float = CANDIDATE_REACH
     yields: float = 0.0
+    later: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -317,14 +319,14 @@ def plate_grading(
     """
     a, x = patch.half_width, patch.centre
     far = scale * min(outline.thickness / THROUGH_WALL, outline.width / 8.0)
-    reach = max(BEYOND_MEMBER * patch.reach, patch.yields) * a
+    reach = (BEYOND_MEMBER * patch.reach + patch.later) * a
     room = min(x - outline.left, outline.right - x)
     if reach > FACE_USED * room:
         raise ValueError(
             f"contact must lie well inside the plate's face, from {outline.left:g} to"
             f" {outline.right:g} mm; it is looked for from {x - reach:g} to {x + reach:g} mm"
         )
-    zones = _contact_zones(patch, -REFINED_DEPTH * a, 0.0, scale, far)
+    zones = _contact_zones(patch, -REFINED_DEPTH * a, 0.0, scale, far, patch.later)
     grading = Grading(ContactLine(patch, reach), far, tuple(zones), Frame(shift=x))
     return _with_focus(grading, focus, scale)
 
@@ -351,13 +353,16 @@ def _contact_size(a: float, scale: float, far: float) -> float:
     return min(scale * a / ACROSS, far)
 
 
-def _contact_zones(patch: Patch, y0: float, y1: float, scale: float, far: float) -> list[Zone]:
+def _contact_zones(
+    patch: Patch, y0: float, y1: float, scale: float, far: float, later: float = 0.0
+) -> list[Zone]:
     a = patch.half_width
     size = _contact_size(a, scale, far)
     zones = [Zone(0.0, REFINED_REACH * a, y0, y1, size)]
     if patch.yields > 0.0:
         times = patch.yields / REFINED_DEPTH
-        zones.append(Zone(0.0, patch.yields * a, times * y0, times * y1, AS_YIELDING * size))
+        aside = (patch.yields + later) * a
+        zones.append(Zone(0.0, aside, times * y0, times * y1, AS_YIELDING * size))
     # Each zone stands for its mirror image as well: those of both edges are one.
     squares = dict.fromkeys((abs(x), half, finer) for x, half, finer in _squares(patch))
     for x, half, finer in squares:

@@ -1,0 +1,1 @@
+"""What a strike beyond first yield leaves in post and plate."""
