@@ -15,7 +15,7 @@ from contactfe.case import Case
 def judged(comparison: Comparison, sections: Sequence[SectionOverload]) -> OverloadResult:
     """The sections ranked, and checked at the load of the case."""
     case = comparison.case
-    at = _compared_at(case, sections)
+    at = _compared_at(sections)
     checks = (
         *motion_checks(case),
         *(
@@ -54,15 +54,11 @@ def reserve_check(case: Case, of: SectionOverload) -> Check:
     )  # fmt: skip
 
 
-def _compared_at(case: Case, sections: Sequence[SectionOverload]) -> float | None:
-    """The mean line load at which dents are compared: the case's where it leaves any, else the
-    largest that all sections were solved to.
-    """
+def _compared_at(sections: Sequence[SectionOverload]) -> float | None:
+    """The mean line load at which dents are compared: the largest that all were solved to."""
     if not all(s.strikes for s in sections):
         return None
-    most = min(s.solved_to * s.whole for s in sections)
-    dented = any(_dent_at(s, case.line_load).value > 0.0 for s in sections)
-    return case.line_load if dented and case.line_load <= most else most
+    return min(s.solved_to * s.whole for s in sections)
 
 
 def _dent_at(of: SectionOverload, mean: float) -> Value:
