@@ -124,7 +124,7 @@ Item = tuple[SectionOverload, Strike]
 
 def _columns() -> Iterator[Column[Item]]:
     yield Column("section", "text", lambda item: item[0].section)
-    yield Column("line load", "real", lambda item: item[1].line_load, "line load")
+    yield Column("peak line load", "real", lambda item: item[1].line_load, "line load")
     yield Column("mean over peak line load", "real", lambda item: item[0].whole, "1")
     yield Column("over first yield", "real", lambda item: item[1].factor, "1")
     yield Column("load of the case [yes/no]", "yes or no", lambda item: item[1].of_case)

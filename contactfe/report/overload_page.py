@@ -136,13 +136,11 @@ def _dents(result: OverloadResult) -> Iterator[str]:
         return
     own, which = result.case.line_load, "the load of the case"
     if at != own:
-        which = "the largest to which all were solved"
+        which = f"the largest {'to which all were' if len(by.names) > 1 else 'that was'} solved"
         which += ", as that of the case leaves none" if own < at else ""
-    least = in_fine(by.values[0], units)
-    text = (
-        f"At {units.line_load.text(at)}, {which}, the dent is{' least' * (len(by.names) > 1)} for"
-        f" {_named(by.names[0])}: {least} {FINE[units.length.name]} deep"
-    )
+    deep = f"{in_fine(by.values[0], units)} {FINE[units.length.name]} deep"
+    least = f"least for {_named(by.names[0])}: {deep}" if len(by.names) > 1 else deep
+    text = f"At {units.line_load.text(at)}, {which}, the dent is {least}"
     others = list(zip(by.names, by.values, strict=True))[1:]
     if others and by.values[0].value > 0.0:
         text += "; " + ", ".join(

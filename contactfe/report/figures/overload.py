@@ -49,7 +49,11 @@ def section_figure(result: OverloadResult, of: SectionOverload) -> Figure:
     solved, units = result.comparison.section(of.section), result.case.display
     figure, columns = panels(1, (2.6, 2.6, 2.6), beside=True, width_ratios=(1.15, 1.0, 1.0))
     (zone, dents, loop) = columns[0]
-    for ax, title in ((zone, "plastic zone"), (dents, "dents that stay"), (loop, "loop")):
+    for ax, title in (
+        (zone, "plastic zone"),
+        (dents, "dents that stay"),
+        (loop, "force over approach"),
+    ):
         ax.set_title(title)
     if of.first_yield is not None and of.zones is not None:
         _zones(figure, zone, of, solved, units)
@@ -180,8 +184,8 @@ def _section_caption(of: SectionOverload, units: Display) -> str:
     return (
         "left, where post (above) and plate are plastic, by the load from which they are; middle,"
         " how deep their surfaces stay below a straight edge, or a template of the post's radius,"
-        f" laid over the dent; right, line load{along} over approach, loaded and let go. Lines are"
-        " alike where the load is. Reserve until"
+        f" laid over the dent; right, line load{along} over approach, loaded and let go. A kind of"
+        " line is a load, middle and right. Reserve until"
         f" {END}: {reserve_words(of, units)}."
     )
 
@@ -212,7 +216,7 @@ def overload_figure(result: OverloadResult) -> Figure:
         at = load.of(np.array(of.loading.line_load) * of.whole)
         deep = _fine(np.max(of.loading.dents, axis=0), units)
         sure = _fine(np.array(of.loading.uncertainty), units)
-        seen = deep > 0.0
+        seen = deep >= _LEAST
         most = max(most, float(deep.max()))
         ax.plot(
             at[seen], deep[seen], linestyle=_DASHES[number % len(_DASHES)],
@@ -234,7 +238,7 @@ def overload_figure(result: OverloadResult) -> Figure:
     ax.yaxis.set_major_formatter("{x:g}")
     names = {words.one_line(of.section): words.one_line(of.section) for of in shown}
     name_lines(ax, names | {"load of the case": "load of the case"})
-    for mark, name in (("o", "first yield"), ("s", "reserve ends"), (">", "solved so far")):
+    for mark, name in (("o", "first yield"), ("s", "reserve ends"), (">", "not solved further")):
         face = PAPER if mark == "o" else INK
         ax.plot([], [], mark, color=INK, markerfacecolor=face, markersize=5, label=name)
     legend(figure, [ax])
