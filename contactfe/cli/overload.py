@@ -56,6 +56,7 @@ def overload(
     from contactfe.assess.overload.run import overload as solve
     from contactfe.report.overload import OUTPUT
     from contactfe.report.overload_record import overload_record
+    from contactfe.report.record import add
 
     to = destination(case, out, json_to, full, OUTPUT.folder)
     answer = solved_on_record(
@@ -63,7 +64,7 @@ def overload(
         partial(overload_record, case),
         ("sections", None, "sections"),
         lambda tell, record: solve(
-            case, processes, tell, record or (), None if record is None else record.add
+            case, processes, tell, record or (), None if record is None else partial(add, record)
         ),
     )
     deliver(answer, to, OUTPUT)

@@ -29,6 +29,7 @@ from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.output import Output
 from contactfe.report.overload_page import WHY, answer, overload_answer, overload_page
 from contactfe.report.overload_record import SECTIONS, overload_record, owner
+from contactfe.report.record import add
 from contactfe.report.values import pair, place_columns, values_data
 from contactfe.report.verdicts import check_data, verdict_data
 
@@ -183,7 +184,7 @@ def _keep(result: OverloadResult, folder: Path) -> None:
     with overload_record(result.case, folder) as record:
         for number, of in enumerate(result.sections):
             if number not in record:
-                record.add(of)
+                add(record, of)
 
 
 def _others(case: Case) -> tuple[str, ...]:

@@ -1,15 +1,19 @@
 """Values by the registry of quantities, as records of a document and as columns of a table."""
 
-from collections.abc import Iterable, Iterator
-from typing import Any
+from __future__ import annotations
 
-from contactfe.assess.overload.marks import Mark
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, Any
+
 from contactfe.assess.quantities import QUANTITIES, Derived, Quantity
 from contactfe.assess.value import Figure, Place, Value, Values, key_of
 from contactfe.case.display import Display
 from contactfe.hand.quantities import HELD_IN
 from contactfe.report import blocks, words
 from contactfe.report.csv_file import Column, both, columns_of
+
+if TYPE_CHECKING:
+    from contactfe.assess.overload.marks import Mark
 
 Json = dict[str, Any]
 
