@@ -10,9 +10,10 @@ sections, ``document`` gives its results as plain data;
 ``sweep`` solves a case file with many values of its keys;
 ``size`` finds the walls that pass and the best of them;
 ``stiffness`` finds the force–approach curve of each section;
+``overload`` strikes each section beyond first yield;
 ``save`` writes what any of these found, its figures, tables and pages, into a folder. Each kind has
-a name of its own too: ``save_impact``, ``save_envelope``, ``save_sizing``, ``save_stiffness`` and
-``save_sweep``, which also writes a single table.
+a name of its own too: ``save_impact``, ``save_envelope``, ``save_sizing``, ``save_stiffness``,
+``save_overload`` and ``save_sweep``, which also writes a single table.
 """
 
 from importlib import import_module
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from contactfe.assess.compare import compare
     from contactfe.assess.envelope import envelope
     from contactfe.assess.impact import impact_force
+    from contactfe.assess.overload.run import overload
     from contactfe.assess.sizing.run import size
     from contactfe.assess.stiffness import stiffness
     from contactfe.assess.sweep.run import sweep
@@ -34,6 +36,7 @@ if TYPE_CHECKING:
     from contactfe.report.envelope import save_envelope
     from contactfe.report.impact_output import save_impact
     from contactfe.report.output import save
+    from contactfe.report.overload import save_overload
     from contactfe.report.sizing import save_sizing
     from contactfe.report.stiffness_output import save_stiffness
     from contactfe.report.sweep_files import save_sweep
@@ -50,10 +53,12 @@ __all__ = [
     "document",
     "envelope",
     "impact_force",
+    "overload",
     "read_case",
     "save",
     "save_envelope",
     "save_impact",
+    "save_overload",
     "save_sizing",
     "save_stiffness",
     "save_sweep",
@@ -78,6 +83,8 @@ _LATE = {
     "save_sizing": "contactfe.report.sizing",
     "save_stiffness": "contactfe.report.stiffness_output",
     "stiffness": "contactfe.assess.stiffness",
+    "overload": "contactfe.assess.overload.run",
+    "save_overload": "contactfe.report.overload",
     "save_sweep": "contactfe.report.sweep_files",
     "sweep": "contactfe.assess.sweep.run",
     "scaled": "contactfe.case.scaling",

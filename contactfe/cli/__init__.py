@@ -21,6 +21,7 @@ from contactfe.cli.explore import explore
 from contactfe.cli.hand import hand
 from contactfe.cli.impact import impact
 from contactfe.cli.new import new
+from contactfe.cli.overload import overload
 from contactfe.cli.report import report
 from contactfe.cli.scale import scale
 from contactfe.cli.schema import schema
@@ -67,6 +68,7 @@ for _command in (
     envelope,
     size,
     stiffness,
+    overload,
     sweep,
     scale,
     hand,

@@ -58,8 +58,9 @@ def size(
     case = read_case(case_file)
 
     from contactfe.assess.sizing import run as sizing
+    from contactfe.report.record import add
     from contactfe.report.sizing import OUTPUT
-    from contactfe.report.sizing_record import add, trial_record
+    from contactfe.report.sizing_record import trial_record
 
     to = destination(case, out, json_to, full, OUTPUT.folder)
 

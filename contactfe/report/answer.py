@@ -35,14 +35,19 @@ _ENDS = 4
 """Lines kept for the caution, a blank one above it, and what was written."""
 
 
-def answer_page(title: str, what: str, blocks: Callable[[Room], Iterable[Block]]) -> Page:
+def answer_page(
+    title: str,
+    what: str,
+    blocks: Callable[[Room], Iterable[Block]],
+    caution: str = CAUTION,
+) -> Page:
     """An answer under its title and what was solved, with as much of it as fits a screen."""
     head = (Heading(words.one_line(title), 1), Line(what))
     for room in ROOMS:
         page = (*head, *blocks(room))
         if as_text(page, NARROWEST).count("\n") <= LINES - _ENDS:
             break
-    return (*page, GAP, Line(CAUTION, "quiet"))
+    return (*page, GAP, Line(caution, "quiet"))
 
 
 RATIO = "Ratio: demand over resistance of the check that governs."

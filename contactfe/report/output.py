@@ -22,13 +22,20 @@ from contactfe.report.page import as_text, write_page
 if TYPE_CHECKING:
     from contactfe.assess.envelope import EnvelopeResult
     from contactfe.assess.impact import ImpactResult
+    from contactfe.assess.overload.result import OverloadResult
     from contactfe.assess.results import Comparison
     from contactfe.assess.sizing.record import SizingResult
     from contactfe.assess.stiffness import StiffnessResult
     from contactfe.assess.sweep.result import SweepResult
 
     Result: TypeAlias = (
-        Comparison | ImpactResult | EnvelopeResult | SizingResult | StiffnessResult | SweepResult
+        Comparison
+        | ImpactResult
+        | EnvelopeResult
+        | SizingResult
+        | StiffnessResult
+        | OverloadResult
+        | SweepResult
     )
 
 Found = TypeVar("Found")
@@ -104,6 +111,9 @@ SHOWN = MappingProxyType(
         "contactfe.assess.stiffness.StiffnessResult": Shows(
             "stiffness_page.stiffness_answer", "stiffness_output.save_stiffness"
         ),
+        "contactfe.assess.overload.result.OverloadResult": Shows(
+            "overload_page.overload_answer", "overload.save_overload"
+        ),
         "contactfe.assess.sweep.result.SweepResult": Shows(
             "sweep_page.result_answer", "sweep_files.save_sweep"
         ),
@@ -131,8 +141,9 @@ def brief(result: object) -> str:
 
 
 def save(result: Result, folder: str | Path) -> list[Path]:
-    """Write what ``compare``, ``impact``, ``envelope``, ``size``, ``stiffness`` or ``sweep`` gave
-    into ``folder``; returns the files. A failure leaves earlier results as they were.
+    """Write what ``compare``, ``impact``, ``envelope``, ``size``, ``stiffness``, ``overload`` or
+    ``sweep`` gave into ``folder``; returns the files. A failure leaves earlier results as they
+    were.
 
     Raises
     ------
@@ -145,8 +156,8 @@ def save(result: Result, folder: str | Path) -> list[Path]:
     shows = _shows(result)
     if shows is None or shows.save is None:
         raise TypeError(
-            f"save takes what compare, impact, envelope, size, stiffness or sweep returns, not"
-            f" {type(result).__name__}"
+            "save takes what compare, impact, envelope, size, stiffness, overload or sweep returns,"
+            f" not {type(result).__name__}"
         )
     return list(_function(shows.save)(result, folder))
 

@@ -177,6 +177,19 @@ def fingerprint(stated: Mapping[str, Any]) -> str:
     return _hash(json.dumps({**made_by, **stated}, sort_keys=True, default=str))
 
 
+def add(to: Record[Answer], answer: Answer) -> None:
+    """Add an answer, unless a figure of it is infinite, which JSON has no number for.
+
+    Raises InputError as :meth:`Record.add` does.
+    """
+    try:
+        to.add(answer)
+    except InputError:
+        raise
+    except ValueError:
+        pass
+
+
 def read_head(path: Path, name: str) -> Json | None:
     """The first line of a record of the kind of that name; None where there is none, or another."""
     try:

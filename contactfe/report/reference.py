@@ -13,6 +13,7 @@ from typing import Any, Literal, get_args, get_origin
 from pydantic import TypeAdapter
 
 from contactfe import codes
+from contactfe.assess.overload.marks import MARKS
 from contactfe.assess.quantities import QUANTITIES, Derived
 from contactfe.assess.quantities import Quantity as Figure
 from contactfe.case import Case
@@ -24,6 +25,7 @@ from contactfe.case.wording import listed, written_key
 from contactfe.codes.clause import CLAUSES, GOVERNS, Clause, editions
 from contactfe.report.envelope import COLUMNS as ENVELOPE
 from contactfe.report.json_file import Json
+from contactfe.report.overload import COLUMNS as OVERLOAD
 from contactfe.report.sizing import columns as sizing_columns
 from contactfe.report.values import unit_of
 
@@ -72,6 +74,18 @@ A row for each section at each contact, with these columns:
 A row for each wall that was tried, with these columns:
 
 {sizing}
+
+## Strikes beyond first yield
+
+Of each strike in `overload.json`, under `values`: records as above.
+
+{marks}
+
+Line loads there are those of the peak along the post; `mean_over_peak_line_load` is what turns them
+into means, as the page and the case state them. `overload.csv` has a row for each section and
+strike, with these columns:
+
+{overload}
 """
 
 CHECK_KEYS: Mapping[str, str] = MappingProxyType(
@@ -107,6 +121,10 @@ def results_page() -> str:
         checks=_table(("key", "is"), ((f"`{key}`", is_) for key, is_ in CHECK_KEYS.items())),
         envelope=_bulleted(column.head(SI) for column in ENVELOPE),
         sizing=_bulleted(column.head(SI) for column in sizing_columns()),
+        marks=_table(
+            ("key", "figure", "unit"), ((f"`{of.key}`", of.label, unit_of(of)) for of in MARKS)
+        ),
+        overload=_bulleted(column.head(SI) for column in OVERLOAD),
     )
 
 

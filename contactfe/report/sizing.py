@@ -19,8 +19,9 @@ from contactfe.report.figures import save_figures
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, case_path, finite, head
 from contactfe.report.output import Output
+from contactfe.report.record import add
 from contactfe.report.sizing_page import sizing_answer, sizing_page
-from contactfe.report.sizing_record import TRIALS, add, owner, trial_record
+from contactfe.report.sizing_record import TRIALS, owner, trial_record
 from contactfe.report.sizing_words import answer
 from contactfe.report.tolerance import tolerance_data
 from contactfe.report.values import pair

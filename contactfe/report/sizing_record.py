@@ -11,7 +11,6 @@ from contactfe.assess.sizing.record import PLACES, Asked, Tried
 from contactfe.case import Case
 from contactfe.case.overload import Overload
 from contactfe.case.settings import Accept
-from contactfe.errors import InputError
 from contactfe.report.files import claimed
 from contactfe.report.folder import Owner
 from contactfe.report.json_file import case_path
@@ -42,19 +41,6 @@ def trial_record(case: Case, folder: Path) -> Iterator[Record[Tried]]:
     head = {"title": case.title, "path": case_path(case)}
     with claimed(folder, case), record(folder / TRIALS, kind, head) as found:
         yield found
-
-
-def add(to: Record[Tried], tried: Tried) -> None:
-    """Add a trial, unless a figure of it is infinite, which JSON has no number for.
-
-    Raises InputError as :meth:`Record.add` does.
-    """
-    try:
-        to.add(tried)
-    except InputError:
-        raise
-    except ValueError:
-        pass
 
 
 def owner(path: Path) -> Owner | None:

@@ -1,7 +1,9 @@
 """Values by the registry of quantities, as records of a document and as columns of a table."""
 
-from collections.abc import Iterator
-from typing import Any
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, Any
 
 from contactfe.assess.quantities import QUANTITIES, Derived, Quantity
 from contactfe.assess.value import Figure, Place, Value, Values, key_of
@@ -10,21 +12,24 @@ from contactfe.hand.quantities import HELD_IN
 from contactfe.report import blocks, words
 from contactfe.report.csv_file import Column, both, columns_of
 
+if TYPE_CHECKING:
+    from contactfe.assess.overload.marks import Mark
+
 Json = dict[str, Any]
 
 _ENTRIES = {entry.key: entry for entry in QUANTITIES}
 
 
-def unit_of(entry: Quantity | Derived) -> str:
+def unit_of(entry: Quantity | Derived | Mark) -> str:
     """The unit in which a quantity is held; 1 for a ratio."""
     return "1" if entry.dimension is None else HELD_IN[entry.dimension]
 
 
-def values_data(values: Values) -> Json:
-    """Every value of the registry, by key, with its unit, its uncertainty and its place."""
+def values_data(values: Values, entries: Iterable[Quantity | Derived | Mark] = QUANTITIES) -> Json:
+    """Every value of a registry, by key, with its unit, its uncertainty and its place."""
     return {
         key: {**_number(values[key]), "unit": unit_of(entry), "label": entry.label}
-        for entry in QUANTITIES
+        for entry in entries
         for number in (0, 1)
         if (key := key_of(entry.key, number)) in values
     }

@@ -10,8 +10,8 @@ from contactfe.case.display import Display, Unit, significant
 from contactfe.case.holds import PostSupport
 
 _PLANE = (
-    "The figures are those of a static, elastic {idealisation}: straight bodies {along},"
-    " no yielding, no impact, {ends}, friction after Coulomb only where the case states it."
+    "The figures are those of a static, {elastic} {idealisation}: straight bodies {along},"
+    " {yields}no impact, {ends}, friction after Coulomb only where the case states it."
 )
 _FULL = "in full contact along the post"
 
@@ -34,11 +34,11 @@ BEYOND = "beyond model"
 """In place of a line load at first yield that lies beyond the range of the model."""
 
 
-def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
+def cautions(case: Case, *, evenly: bool = False, yields: bool = False) -> tuple[str, ...]:
     """``JUDGEMENT``, and before it what the model leaves out of the case.
 
     ``evenly`` where the figures are by hand or of a slice alone, so that the line load counts as
-    even although the post would share it, and no contact as finite.
+    even although the post would share it, and no contact as finite; ``yields`` where steel does.
     """
     if case.alignment is None:
         along = _FULL
@@ -50,7 +50,10 @@ def cautions(case: Case, *, evenly: bool = False) -> tuple[str, ...]:
     if case.finite and not evenly:
         idealisation = "idealisation, plane (2D) but for the post over its length"
         ends = "no sharp ends of the contact"
-    model = _PLANE.format(along=along, idealisation=idealisation, ends=ends)
+    steel = ("elastic-plastic", "") if yields else ("elastic", "no yielding, ")
+    model = _PLANE.format(
+        along=along, idealisation=idealisation, ends=ends, elastic=steel[0], yields=steel[1]
+    )
     return (model, *JUDGEMENT)
 
 

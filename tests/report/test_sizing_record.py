@@ -18,8 +18,9 @@ from contactfe.case.alignment import Alignment
 from contactfe.errors import InputError
 from contactfe.report import sizing_record as module
 from contactfe.report.json_file import head
+from contactfe.report.record import add
 from contactfe.report.sizing import FOLDER, save_sizing, sizing_document
-from contactfe.report.sizing_record import TRIALS, add, owner, trial_fingerprint, trial_record
+from contactfe.report.sizing_record import TRIALS, owner, trial_fingerprint, trial_record
 
 CASE = case(stock=["bored bar"])
 

@@ -55,7 +55,7 @@ MARKS: tuple[Mark, ...] = (
     *_of_bodies("plastic_strain", "greatest plastic strain", None),
     *_of_bodies("plastic_depth", "depth of the plastic zone", "length"),
     *_of_bodies("plastic_width", "width of the plastic zone", "length"),
-    *_of_bodies("residual_at_contact", "residual stress along the surface at the contact", "stress"),
+    *_of_bodies("residual_at_contact", "residual stress along the surface at contact", "stress"),
     *_of_bodies("residual_peak", "greatest residual von Mises stress", "stress"),
     Mark("bore_plastic_strain", "greatest plastic strain at the bore", None),
     Mark("bore_residual", "residual hoop stress at the bore under the load", "stress"),
@@ -108,7 +108,8 @@ def read_strike(of: Followed, struck: Struck) -> Figures:
         zone = _zone(of.level, steel, loaded, number)
         found[f"{body}_plastic_depth"] = zone.depth
         found[f"{body}_plastic_width"] = zone.width
-        stress = at_nodes(steel, state.stress)
+        yielded = state.plastic.equivalent.any()  # else nothing but rounding is left
+        stress = at_nodes(steel, state.stress if yielded else np.zeros_like(state.stress))
         middle = line.nodes[np.argmin(np.abs(line.x - loaded.centre))]
         found[f"{body}_residual_at_contact"] = float(stress[middle, 0])
         found[f"{body}_residual_peak"] = float(von_mises(stress).max())

@@ -1,7 +1,7 @@
 """Every section of a case beyond first yield, on two mesh levels, and which is the better then."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -19,6 +19,7 @@ from contactfe.assess.overload.result import (
     ZONE,
     Dent,
     Loading,
+    Numbers,
     OverloadResult,
     SecondStrike,
     SectionOverload,
@@ -207,6 +208,11 @@ def _strike(
     found, other = read_strike(fine, struck), read_strike(coarse, before)
     line_load = struck.loaded.line_load
     values = {key: _value(figure, other.get(key)) for key, figure in found.items()}
+    # Of a restitution it is what is lost that is that unsure.
+    lost, before_it = (Figure(1.0 - of["restitution"].value) for of in (found, other))
+    values["restitution"] = replace(
+        values["restitution"], uncertainty=_value(lost, before_it).uncertainty
+    )
     down = (struck.loaded, *struck.unloading)
     both = [profile(fine.striking, struck.released, k, struck.loaded) for k in (0, 1)]
     post, plate = (Dent(tuple(p.x.tolist()), tuple(p.below.tolist())) for p in both)
@@ -263,7 +269,12 @@ def _zone_of(of: Followed, number: int) -> Zone:
         since[at_nodes(steel, equivalent[..., None])[:, 0] > ZONE] = state.line_load
     inside = np.isfinite(since)
     x, y = mesh.doflocs[:, inside]
-    return Zone(*(tuple(v.tolist()) for v in (x, y, area[inside], since[inside])))
+    return Zone(_rounded(x), _rounded(y), _rounded(area[inside]), _rounded(since[inside]))
+
+
+def _rounded(values: Iterable[float]) -> Numbers:
+    """Numbers to seven digits, which keep thousands of points short where they are written."""
+    return tuple(float(f"{value:.7g}") for value in values)
 
 
 def _spanned(fine: Followed, coarse: Followed, first: float) -> Value | None:

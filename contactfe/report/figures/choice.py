@@ -29,6 +29,14 @@ def impacts_named(case: Case) -> tuple[str, ...]:
     return tuple(f"impact-{name}.png" for name in unique_slugs(s.name for s in case.sections))
 
 
+def overloads_named(case: Case) -> tuple[str, ...]:
+    """Those of strikes beyond first yield: of all sections, and one for each."""
+    return (
+        "overload.png",
+        *(f"overload-{name}.png" for name in unique_slugs(s.name for s in case.sections)),
+    )
+
+
 def chosen(comparison: Comparison) -> tuple[SectionResult, ...]:
     """At most ``MOST`` sections, the best by K first; the first solid is among them."""
     rank = comparison.by_concentration.index

@@ -9,18 +9,31 @@ from matplotlib.figure import Figure
 
 from contactfe.assess.envelope import EnvelopeResult
 from contactfe.assess.impact import ImpactResult
+from contactfe.assess.overload.result import OverloadResult
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.sizing.record import SizingResult
 from contactfe.assess.stiffness import StiffnessResult
 from contactfe.case import Case
 from contactfe.report import blocks
-from contactfe.report.figures.choice import ALWAYS, chosen, impacts_named, named
+from contactfe.report.figures.choice import (
+    ALWAYS,
+    chosen,
+    impacts_named,
+    named,
+    overloads_named,
+)
 from contactfe.report.figures.convergence import convergence_alt, convergence_figure
 from contactfe.report.figures.envelope import envelope_alt, envelope_figure
 from contactfe.report.figures.impact import impact_alt, impact_figure
 from contactfe.report.figures.ink import save_png, settings
 from contactfe.report.figures.length import length_alt, length_figure
 from contactfe.report.figures.load_line import load_line_alt, load_line_figure
+from contactfe.report.figures.overload import (
+    overload_alt,
+    overload_figure,
+    section_alt,
+    section_figure,
+)
 from contactfe.report.figures.pressure import pressure_alt, pressure_figure
 from contactfe.report.figures.relief import relief_alt, relief_figure
 from contactfe.report.figures.sections import sections_alt, sections_figure
@@ -53,10 +66,14 @@ ALT: dict[Callable[..., Figure], Callable[..., str]] = {
     curve_figure: curve_alt,
     impact_figure: impact_alt,
     stiffness_figure: stiffness_alt,
+    overload_figure: overload_alt,
+    section_figure: section_alt,
 }
 """What tells a figure, of the same arguments, to who does not see it."""
 
-Drawable = Comparison | EnvelopeResult | ImpactResult | SizingResult | StiffnessResult
+Drawable = (
+    Comparison | EnvelopeResult | ImpactResult | SizingResult | StiffnessResult | OverloadResult
+)
 
 
 def figures_of(case: Case) -> dict[str, Draw]:
@@ -100,3 +117,8 @@ def _figures(result: Drawable) -> Iterator[tuple[str, Callable[..., Figure], tup
                 yield name, impact_figure, (result, impact)
         case StiffnessResult():
             yield "stiffness.png", stiffness_figure, (result,)
+        case OverloadResult():
+            whole, *each = overloads_named(result.case)
+            yield whole, overload_figure, (result,)
+            for name, of in zip(each, result.sections, strict=True):
+                yield name, section_figure, (result, of)
