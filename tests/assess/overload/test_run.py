@@ -13,7 +13,7 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.compare import compare
 from contactfe.assess.overload import run
 from contactfe.assess.overload.marks import MARKS
-from contactfe.assess.overload.run import BeyondYield, overload
+from contactfe.assess.overload.run import BeyondYield, overload, point_of
 from contactfe.assess.overload.strikes import UNLOADING, follow
 from contactfe.assess.reading import read
 from contactfe.case import case_from_dict, read_case
@@ -206,7 +206,7 @@ def test_before_yield_the_steel_is_stressed_as_in_the_verdict(name):
     whole = read_case(CASES / f"{name}.toml")
     section = whole.sections[0]
     alone = replace(whole, sections=(section,), envelope=None)
-    point = run._point(0, compare(alone).sections[0])
+    point = point_of(0, compare(alone).sections[0])
     bodies = Bodies(alone)
     at = loaded(alone, section, bodies)
     patch = Patch(point.centre, point.half_width)
@@ -227,7 +227,7 @@ def test_yield_begins_at_the_load_of_first_yield(wall):
     """The path finds its first plastic strain where `compare` finds first yield."""
     one = stop(*([] if wall is None else [wall]), factors=(1.0,))
     one = replace(one, sections=one.sections[-1:])
-    point = run._point(0, compare(one).sections[0])
+    point = point_of(0, compare(one).sections[0])
     first, sure = point.first_yield.value, point.first_yield.uncertainty
     of = follow(
         one,
@@ -249,7 +249,7 @@ def test_a_point_takes_the_body_that_yields_first():
         "poisson": 0.3, "yield": "235 MPa",
     })  # fmt: skip
     result = compare(case).sections[0]
-    point = run._point(0, result)
+    point = point_of(0, result)
     assert point.body == "plate"
     assert point.first_yield == result.plate.first_yield_line_load
 
