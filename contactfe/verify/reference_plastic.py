@@ -109,10 +109,11 @@ class Problem:
         return self.radius - np.sqrt(self.radius**2 - x**2)
 
 
-HARD = Steel(isotropic=2100.0)
+HARD, DRIFTING = Steel(isotropic=2100.0), Steel(kinematic=2100.0)
 PROBLEMS = {
     "solid post": Problem(),
     "solid post, isotropic hardening": Problem(post=HARD, plate=HARD),
+    "solid post, kinematic hardening": Problem(post=DRIFTING, plate=DRIFTING),
     "solid post, elastic plate": Problem(plate=Steel(None)),
     "tube": Problem(bore=50.0),
 }
