@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from contactfe.errors import SolveError
-from contactfe.solve import holds
+from contactfe.solve import holds, strike
 from contactfe.solve.condense import condense
 from contactfe.solve.joint import join, solve_joint
 from contactfe.solve.plasticity import Plastic
@@ -171,6 +171,33 @@ def test_work_put_in_is_stored_or_turned_into_heat():
     assert fine < 0.6 * coarse
     assert story().peak.dissipated > 0.1 * story().peak.work
     assert story().left.stored > 0.0  # residual stress
+
+
+def test_springs_below_the_plate_store_their_part():
+    # Elastic, and so soft that the springs have nearly all of it: each a half of q · q/2k.
+    def on_springs(mesh):
+        return holds.edges(mesh, "elastic supports", 100.0)
+
+    of, load = struck(member(R, BORE, HALF, "beam shear", 3.0), plate(
+        300.0, 60.0, HALF, on_springs, 3.0
+    )), 500.0  # fmt: skip
+    state = along(of, at_rest(of), load, 4)[-1]
+    assert state.yielding == (0, 0)
+    assert state.stored == pytest.approx(state.work, rel=0.005)
+    assert state.stored > load**2 / (4.0 * 100.0) > 0.9 * state.stored
+
+
+def test_steps_are_shortened_where_they_do_not_converge(monkeypatch):
+    # With few iterations allowed, shorter steps than asked for lead to the same end.
+    asked = along(story().of, at_rest(story().of), LOAD, 4)
+    monkeypatch.setattr(strike, "MOST_ITERATIONS", 5)
+    shorter = along(story().of, at_rest(story().of), LOAD, 4)
+    assert len(shorter) > len(asked)
+    assert max(state.iterations for state in shorter) <= 5 < max(s.iterations for s in asked)
+    assert shorter[-1].line_load == LOAD
+    assert shorter[-1].approach == pytest.approx(
+        story(steps=64, release=48).peak.approach, rel=0.005
+    )
 
 
 def test_half_the_steps_move_no_answer():
