@@ -8,6 +8,7 @@ from contactfe.assess.checks import Check
 from contactfe.assess.limits import LARGEST_DISPLACEMENT, LARGEST_PATCH
 from contactfe.assess.overload.marks import MARKS, Mark
 from contactfe.assess.overload.result import (
+    SEEN,
     ZONE,
     Ended,
     OverloadResult,
@@ -142,17 +143,19 @@ def _dents(result: OverloadResult) -> Iterator[str]:
     least = f"least for {_named(by.names[0])}: {deep}" if len(by.names) > 1 else deep
     text = f"At {units.line_load.text(at)}, {which}, the dent is {least}"
     others = list(zip(by.names, by.values, strict=True))[1:]
-    if others and by.values[0].value > 0.0:
+    if others:
         text += "; " + ", ".join(
-            f"{_named(name)} {_times(value.value / by.values[0].value)}"
+            f"{_named(name)} {_times(value, by.values[0], units)}"
             f"{' (not parted by the uncertainty)' if name in by.leading else ''}"
             for name, value in (others if len(others) <= 3 else [others[0], others[-1]])
         )
     yield f"{text}."
 
 
-def _times(ratio: float) -> str:
-    return f"{significant(ratio, 2)} times as deep"
+def _times(deep: Value, over: Value, units: Display) -> str:
+    if over.value < SEEN:
+        return f"{in_fine(deep, units)} {FINE[units.length.name]}"
+    return f"{significant(deep.value / over.value, 2)} times as deep"
 
 
 def _reserves(result: OverloadResult) -> Iterator[str]:
@@ -193,9 +196,9 @@ def _beside_k(result: OverloadResult) -> Iterator[str]:
         yield f"{_named(least)}, of the least K, is the best beyond first yield too."
         return
     said = []
-    if least not in dent.leading and (best := dent.values[0].value) > 0.0:
-        at = dent.values[dent.names.index(least)].value
-        said.append(f"its dent is {_times(at / best)} as that of {_named(dent.names[0])}")
+    if least not in dent.leading:
+        at = _times(dent.values[dent.names.index(least)], dent.values[0], units)
+        said.append(f"its dent is {at} beside that of {_named(dent.names[0])}")
     if least not in reserve.leading:
         said.append(
             f"its reserve is not the greatest: {reserve_words(result.section(least), units)}"

@@ -6,7 +6,7 @@ import numpy as np
 
 from contactfe.assess.checks import Check
 from contactfe.assess.hazard import motion_checks
-from contactfe.assess.overload.result import OverloadResult, Ranked, SectionOverload
+from contactfe.assess.overload.result import SEEN, OverloadResult, Ranked, SectionOverload
 from contactfe.assess.results import Comparison
 from contactfe.assess.value import Value
 from contactfe.case import Case
@@ -49,7 +49,7 @@ def reserve_check(case: Case, of: SectionOverload) -> Check:
         )
     return Check(
         "overload_reserve", "load against a plastic zone through the wall, or collapse", "stress",
-        "collapse", of.section, "post", demand, of.sure_of, "line load",
+        "collapse", of.section, "post", demand, of.sure_of or None, "line load",
         "solved with steel that yields", missing=missing,
     )  # fmt: skip
 
@@ -61,7 +61,7 @@ def _compared_at(case: Case, sections: Sequence[SectionOverload]) -> float | Non
     if not all(s.strikes for s in sections):
         return None
     most = min(s.solved_to * s.whole for s in sections)
-    dented = any(_dent_at(s, case.line_load).value > 0.0 for s in sections)
+    dented = any(_dent_at(s, case.line_load).value > SEEN for s in sections)
     return case.line_load if dented and case.line_load <= most else most
 
 

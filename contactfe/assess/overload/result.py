@@ -16,6 +16,9 @@ Numbers = tuple[float, ...]
 ZONE = 1e-4
 """Plastic strain from which steel counts as plastic: 0.01 %."""
 
+SEEN = 1e-5
+"""Dent, mm, from which one counts as such: less is lost in what any surface is made to."""
+
 Ended = Literal[
     "", "collapse", "no solution", "plastic strain", "half-width", "displacement", "first yield"
 ]
