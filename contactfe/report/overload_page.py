@@ -8,7 +8,6 @@ from contactfe.assess.checks import Check
 from contactfe.assess.limits import LARGEST_DISPLACEMENT, LARGEST_PATCH
 from contactfe.assess.overload.marks import MARKS, Mark
 from contactfe.assess.overload.result import (
-    SEEN,
     ZONE,
     Ended,
     OverloadResult,
@@ -135,10 +134,7 @@ def _dents(result: OverloadResult) -> Iterator[str]:
         without = [of.section for of in result.sections if not of.strikes]
         yield f"Dents are not compared, as no strike was solved for {words.some(without, 3)}."
         return
-    own, which = result.case.line_load, "the load of the case"
-    if at != own:
-        which = f"the largest {'to which all were' if len(by.names) > 1 else 'that was'} solved"
-        which += ", as that of the case leaves none" if own < at else ""
+    which = f"the largest {'to which all were' if len(by.names) > 1 else 'that was'} solved"
     deep = f"{in_fine(by.values[0], units)} {FINE[units.length.name]} deep"
     least = f"least for {_named(by.names[0])}: {deep}" if len(by.names) > 1 else deep
     text = f"At {units.line_load.text(at)}, {which}, the dent is {least}"
@@ -152,6 +148,10 @@ def _dents(result: OverloadResult) -> Iterator[str]:
     yield f"{text}."
 
 
+SEEN = 1e-5
+"""Dent, mm, from which others are stated over it: less is lost in what any surface is made to."""
+
+
 def _times(deep: Value, over: Value, units: Display) -> str:
     if over.value < SEEN:
         return f"{in_fine(deep, units)} {FINE[units.length.name]}"
@@ -162,13 +162,20 @@ def _reserves(result: OverloadResult) -> Iterator[str]:
     by, units = result.by_reserve, result.case.display
     if by is None:
         return
-    names = [by.names[0], *by.names[1:][-1:]]
-    which = ("greatest for ", "least for ") if len(names) > 1 else ("",)
-    ends = (
-        f"{which}{_named(name)}, {reserve_words(result.section(name), units)}"
-        for which, name in zip(which, names, strict=True)
-    )
-    yield f"Reserve until {END}: {'; '.join(ends)}."
+    without = [name for name in by.names if result.section(name).reserve is None]
+    ends = [name for name in by.names if name not in without]
+    said = []
+    if without:
+        times = significant(min(by.values[by.names.index(name)].value for name in without), 3)
+        said.append(f"not reached by {words.some(without, 3)} up to {times} times first yield")
+    elif len(ends) > 1:
+        best = ends.pop(0)
+        said.append(f"greatest for {_named(best)}, {reserve_words(result.section(best), units)}")
+    if ends:
+        least = "least for " if len(by.names) > 1 else ""
+        text = reserve_words(result.section(ends[-1]), units)
+        said.append(f"{least}{_named(ends[-1])}, {text}")
+    yield f"Reserve until {END}: {'; '.join(said)}."
 
 
 END = "a plastic zone goes through the wall or the section collapses"
@@ -177,13 +184,14 @@ END = "a plastic zone goes through the wall or the section collapses"
 def reserve_words(of: SectionOverload, units: Display) -> str:
     """The mean line load of that end, which of the two it is, and how it stands to first yield."""
     load = units.line_load
+    if of.first_yield is None:
+        return "not known"
+    end = of.reserve or Value(of.solved_to, 0.0)
+    times = f"{significant(end.value / of.first_yield.value, 3)} times first yield"
     if of.reserve is None:
-        return f"not reached up to {load.text(of.solved_to * of.whole)}"
-    assert of.first_yield is not None  # as it was solved beyond that
+        return f"not reached up to {load.text(end.value * of.whole)}, {times}"
     what = "through the wall" if of.reserve is of.spans else "collapse"
-    times = significant(of.reserve.value / of.first_yield.value, 3)
-    at = words.pair(of.reserve.over(1.0 / of.whole), load)
-    return f"{what} at {at} {load.name}, {times} times first yield"
+    return f"{what} at {words.pair(end.over(1.0 / of.whole), load)} {load.name}, {times}"
 
 
 def _beside_k(result: OverloadResult) -> Iterator[str]:
@@ -198,7 +206,8 @@ def _beside_k(result: OverloadResult) -> Iterator[str]:
     said = []
     if least not in dent.leading:
         at = _times(dent.values[dent.names.index(least)], dent.values[0], units)
-        said.append(f"its dent is {at} beside that of {_named(dent.names[0])}")
+        as_ = " as that of" if at.endswith("deep") else ", not that of"
+        said.append(f"its dent is {at}{as_} {_named(dent.names[0])}")
     if least not in reserve.leading:
         said.append(
             f"its reserve is not the greatest: {reserve_words(result.section(least), units)}"
@@ -230,16 +239,16 @@ def _fail_first(result: OverloadResult) -> Iterator[str]:
 def _orders(result: OverloadResult) -> Iterator[Block]:
     """The order of the sections by each figure."""
     comparison = result.comparison
-    for what, by, sign in (
-        ("dent, least first", result.by_dent, 1.0),
-        ("reserve, greatest first", result.by_reserve, -1.0),
-    ):
-        if by is not None:
-            values = {
-                name: Value(sign * of.value, of.uncertainty)
-                for name, of in zip(by.names, by.values, strict=True)
-            }
-            yield Line(f"By {what}: {ranked(by.names, values.__getitem__)}")
+    if (by := result.by_dent) is not None:
+        values = dict(zip(by.names, by.values, strict=True))
+        yield Line(f"By dent, least first: {ranked(by.names, values.__getitem__)}")
+    if (by := result.by_reserve) is not None:
+        each = (
+            f"{words.one_line(name)} ({'above ' * (result.section(name).reserve is None)}"
+            f"{significant(value.value, 3)})"
+            for name, value in zip(by.names, by.values, strict=True)
+        )
+        yield Line(f"By reserve over first yield, greatest first: {', '.join(each)}")
     order = ranked(comparison.by_concentration, comparison.concentration_of)
     yield Line(f"By stress concentration K, least first: {order}")
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from contactfe.assess.checks import Check
 from contactfe.assess.hazard import motion_checks
-from contactfe.assess.overload.result import SEEN, OverloadResult, Ranked, SectionOverload
+from contactfe.assess.overload.result import OverloadResult, Ranked, SectionOverload
 from contactfe.assess.results import Comparison
 from contactfe.assess.value import Value
 from contactfe.case import Case
@@ -15,7 +15,7 @@ from contactfe.case import Case
 def judged(comparison: Comparison, sections: Sequence[SectionOverload]) -> OverloadResult:
     """The sections ranked, and checked at the load of the case."""
     case = comparison.case
-    at = _compared_at(case, sections)
+    at = _compared_at(sections)
     checks = (
         *motion_checks(case),
         *(
@@ -30,7 +30,11 @@ def judged(comparison: Comparison, sections: Sequence[SectionOverload]) -> Overl
     return OverloadResult(
         case, tuple(sections), comparison, at,
         None if at is None else _ranked({s.section: _dent_at(s, at) for s in sections}, 1.0),
-        _ranked({s.section: _sure(s) for s in sections if s.strikes}, -1.0),
+        _ranked(
+            {s.section: _reserve(s) for s in sections if s.strikes},
+            -1.0,
+            frozenset(s.section for s in sections if s.strikes and s.reserve is None),
+        ),
         checks, comparison.open_items,
     )  # fmt: skip
 
@@ -54,15 +58,11 @@ def reserve_check(case: Case, of: SectionOverload) -> Check:
     )  # fmt: skip
 
 
-def _compared_at(case: Case, sections: Sequence[SectionOverload]) -> float | None:
-    """The mean line load at which dents are compared: the case's where it leaves any, else the
-    largest that all sections were solved to.
-    """
+def _compared_at(sections: Sequence[SectionOverload]) -> float | None:
+    """The mean line load at which dents are compared: the largest that all were solved to."""
     if not all(s.strikes for s in sections):
         return None
-    most = min(s.solved_to * s.whole for s in sections)
-    dented = any(_dent_at(s, case.line_load).value > SEEN for s in sections)
-    return case.line_load if dented and case.line_load <= most else most
+    return min(s.solved_to * s.whole for s in sections)
 
 
 def _dent_at(of: SectionOverload, mean: float) -> Value:
@@ -76,22 +76,31 @@ def _dent_at(of: SectionOverload, mean: float) -> Value:
     )
 
 
-def _sure(of: SectionOverload) -> Value:
-    """The mean line load that a section takes before the end of its reserve, as far as known."""
-    if of.reserve is not None:
-        return of.reserve.over(1.0 / of.whole)
-    return Value(of.solved_to * of.whole, 0.0)
+def _reserve(of: SectionOverload) -> Value:
+    """The load at the end of a section's reserve, or that it was solved to, over first yield."""
+    first = of.first_yield
+    assert first is not None  # who asks has looked
+    return (of.reserve or Value(of.solved_to, 0.0)).over(first.value)
 
 
-def _ranked(values: dict[str, Value], sign: float) -> Ranked | None:
-    """Names by rising value, or falling where ``sign`` is −1."""
+def _ranked(
+    values: dict[str, Value], sign: float, without_end: frozenset[str] = frozenset()
+) -> Ranked | None:
+    """Names by rising value, or falling where ``sign`` is −1.
+
+    Those ``without_end`` are at least of their value, so that none is known to be better.
+    """
     if not values:
         return None
-    names = sorted(values, key=lambda name: sign * values[name].value)
+    names = sorted(values, key=lambda name: (name not in without_end, sign * values[name].value))
     best = values[names[0]]
     leading = [
         name
         for name in names
-        if abs(values[name].value - best.value) <= values[name].uncertainty + best.uncertainty
+        if name in without_end
+        or abs(values[name].value - best.value) <= values[name].uncertainty + best.uncertainty
     ]
+    if without_end:  # a known end beyond what one of these was solved to is not known to be less
+        least = min(values[name].value for name in without_end)
+        leading = [n for n in names if n in without_end or values[n].upper >= least]
     return Ranked(tuple(names), tuple(values[name] for name in names), tuple(leading))

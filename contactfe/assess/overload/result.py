@@ -16,9 +16,6 @@ Numbers = tuple[float, ...]
 ZONE = 1e-4
 """Plastic strain from which steel counts as plastic: 0.01 %."""
 
-SEEN = 1e-5
-"""Dent, mm, from which one counts as such: less is lost in what any surface is made to."""
-
 Ended = Literal[
     "", "collapse", "no solution", "plastic strain", "half-width", "displacement", "first yield"
 ]
@@ -162,9 +159,10 @@ class Ranked:
 class OverloadResult(Checked, Shown):
     """Every section of a case beyond first yield, and the answer.
 
-    ``by_dent`` ranks by the deeper dent that the same mean line load ``compared_at``, N/mm, leaves;
-    ``by_reserve`` by the mean line load that a section is sure of, before the plastic zone spans
-    its wall or it collapses; ``least_concentration`` is the order of K.
+    ``by_dent`` ranks by the deeper dent that the same mean line load ``compared_at``, N/mm, leaves,
+    the largest to which all were solved; ``by_reserve`` by the load at which the plastic zone spans
+    the wall or the section collapses, over its own at first yield: what was not met so far comes
+    first, and has the load that it was solved to.
     """
 
     case: Case

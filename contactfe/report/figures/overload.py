@@ -55,7 +55,7 @@ def section_figure(result: OverloadResult, of: SectionOverload) -> Figure:
         (loop, "force over approach"),
     ):
         ax.set_title(title)
-    if of.first_yield is not None and of.zones is not None:
+    if of.strikes:
         _zones(figure, zone, of, solved, units)
         _dents(dents, of, units)
         _loop(loop, of, units)
