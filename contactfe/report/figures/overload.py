@@ -18,7 +18,7 @@ from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
 from contactfe.report.figures.panels import caption, few, heads, legend, name_lines, panels
-from contactfe.report.overload_page import END, FINE, in_fine, reserve_words
+from contactfe.report.overload_words import END, FINE, in_fine, reserve_words
 from contactfe.solve.elastic import Floats
 
 MOST = 8
