@@ -40,3 +40,8 @@ def unsolved() -> OverloadResult:
         first_yield=None, strikes=(), loading=None, zones=None, spans=None, collapses=None,
         solved_to=0.0, ended="first yield", left_out=(1000.0,),
     )  # fmt: skip
+
+
+def no_strike() -> OverloadResult:
+    """Where the tube is strained too far before the first load that it is to be struck with."""
+    return changed(strikes=(), ended="plastic strain", left_out=(1900.0,))

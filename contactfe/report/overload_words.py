@@ -10,8 +10,8 @@ from contactfe.assess.value import Value
 from contactfe.case.display import Display, Unit, significant
 from contactfe.report import words
 
-FINE = {"mm": "µm", "in": "0.001 in"}
-"""What dents are shown in, by the unit of lengths: a thousandth of it."""
+FINE = {"mm": "µm", "in": "mil"}
+"""What dents are shown in, by the unit of lengths: a thousandth of it; a mil is 0.001 in."""
 
 WHY: dict[Ended, str] = {
     "": f"above {MOST_FACTOR:g} times first yield",

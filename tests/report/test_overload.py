@@ -5,7 +5,7 @@ import json
 from dataclasses import replace
 
 import pytest
-from overloads import SOLID, TUBE, changed, solved, spanned, unsolved
+from overloads import SOLID, TUBE, changed, no_strike, solved, spanned, unsolved
 from restated import restated
 from saying import figures, only, said
 
@@ -104,9 +104,30 @@ def test_a_load_that_is_left_out_has_the_reason_and_no_numbers():
     assert figures(only(overload_answer(beyond), "left out", TUBE))[-1] == 5.0  # %
 
 
-@pytest.mark.parametrize("of", [solved, spanned, unsolved, lambda: fails(solved())])
+@pytest.mark.parametrize("of", [solved, spanned, unsolved, no_strike, lambda: fails(solved())])
 def test_the_answer_fits_a_screen(of):
     assert as_text(overload_answer(of()), NARROWEST).count("\n") < LINES
+
+
+def test_a_section_that_was_not_struck_is_told_all_the_same():
+    of = no_strike()
+    text = only(overload_page(of)[:-8], "left out", TUBE, "plastic strain")
+    assert 1900.0 in figures(text)
+    assert said(overload_page(of), "first yield at", "in the post")
+    assert overload_document(of)["sections"][1]["loading"] is not None
+
+
+def test_line_loads_are_means_along_the_post():
+    of, share = changed(whole=0.5), 0.5
+    strike = of.section(TUBE).strikes[0]
+    (table,) = tables(overload_answer(of))
+    (row,) = (row for row in table.groups[0] if row[0] == TUBE)
+    assert figures(row[2]) == [pytest.approx(share * strike.line_load, rel=1e-3)]
+    first = of.section(TUBE).first_yield.value
+    assert pytest.approx(share * first, rel=1e-3) in figures(
+        said(overload_page(of), "first yield at")[1]
+    )
+    assert overload_document(of)["sections"][1]["strikes"][0]["line_load"] == strike.line_load
 
 
 def test_the_table_has_a_row_a_strike():
@@ -149,7 +170,7 @@ def test_units_are_those_of_the_case():
     us = replace(of, case=case, open_items=())  # which have a case of their own
     text = as_text(overload_page(us))
     assert " kip/in" in text
-    assert "[0.001 in]" in text
+    assert "[mil]" in text
     assert [unit for unit in ("N/mm", "µm", "MPa") if unit in text] == []
 
 

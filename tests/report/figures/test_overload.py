@@ -1,9 +1,12 @@
 """The figures of strikes beyond first yield: their curves are those that were solved."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from figures import check_legend, check_texts, heads, line_of
-from overloads import SOLID, TUBE, solved, spanned, unsolved
+from overloads import SOLID, TUBE, changed, no_strike, solved, spanned, unsolved
+from restated import restated
 
 from contactfe.report.figures.draw import figures, write_figures
 from contactfe.report.figures.ink import lay_out, settings
@@ -72,8 +75,20 @@ def test_the_dents_of_all_sections_over_the_load():
         assert line.get_xdata()[-1] == pytest.approx(section.solved_to)
 
 
-def test_what_was_not_solved_is_said_and_not_drawn(tmp_path):
-    of = unsolved()
+def test_a_dent_too_small_to_be_seen_stands_on_the_axis_in_any_unit():
+    of = solved()
+    loading = of.section(TUBE).loading
+    none = tuple(tuple(1e-6 * depth for depth in dents) for dents in loading.dents)
+    least = changed(loading=replace(loading, dents=none))
+    for result in (least, replace(least, case=restated(of.case, report_units="US customary"))):
+        (ax,) = drawn(overload_figure, result).axes
+        line = line_of(ax, TUBE)
+        assert list(line.get_ydata()) == [pytest.approx(ax.get_ylim()[0])]
+
+
+@pytest.mark.parametrize("of", [unsolved, no_strike])
+def test_what_was_not_solved_is_said_and_not_drawn(tmp_path, of):
+    of = of()
     written = [path.name for path in write_figures(of, tmp_path)]
     assert written == ["overload.png", "overload-solid-120.png", "overload-tube-120-x-20.png"]
     everything = drawn(overload_figure, of)
