@@ -7,6 +7,7 @@ import sweeps
 from envelopes import case as envelope_case
 from envelopes import row as envelope_row
 from motions import moving
+from overloads import solved
 from sizings import case as sizing_case
 from sizings import pool
 from springs import bending
@@ -49,6 +50,7 @@ RESULTS = {
     "SizingResult": a_sizing,
     "ImpactResult": an_impact,
     "StiffnessResult": lambda _: bending(),
+    "OverloadResult": lambda _: solved(),
     "SweepResult": a_sweep,
     "ByHand": lambda comparison: by_hand(comparison.case),
 }

@@ -9,6 +9,7 @@ from motions import moving
 import contactfe
 from contactfe.assess.envelope import EnvelopeResult
 from contactfe.assess.impact import ImpactResult
+from contactfe.assess.overload.result import OverloadResult
 from contactfe.assess.results import Comparison
 from contactfe.assess.sizing.record import SizingResult
 from contactfe.assess.stiffness import StiffnessResult
@@ -46,7 +47,8 @@ def kinds_of_result():
     return {
         f"{made.__module__}.{made.__qualname__}": made
         for made in (
-            Comparison, ImpactResult, EnvelopeResult, SizingResult, StiffnessResult, SweepResult
+            Comparison, ImpactResult, EnvelopeResult, SizingResult, StiffnessResult, OverloadResult,
+            SweepResult,
         )
     }  # fmt: skip
 

@@ -61,6 +61,7 @@ def test_help_answers_at_once_and_loads_nothing_heavy(tmp_path, words):
         "impact",
         "size",
         "stiffness",
+        "overload",
         "hand",
         ["scale", "--to", ".5"],
     ],
@@ -84,7 +85,9 @@ def test_a_case_at_fault_is_refused_before_what_solves_it_is_loaded(tmp_path, co
 
 
 def test_what_figures_are_drawn_with_is_not_loaded_before_one_is():
-    kinds = ["compare_output", "envelope", "impact_output", "sizing", "stiffness_output"]
+    kinds = [
+        "compare_output", "envelope", "impact_output", "sizing", "stiffness_output", "overload"
+    ]  # fmt: skip
     code = (
         "import sys, importlib\n"
         f"for kind in {kinds!r}: importlib.import_module('contactfe.report.' + kind)\n"

@@ -29,7 +29,7 @@ EVERY = SMALL.replace(
     'line_load = "400 N/mm"', 'force = "80 kN"\ncontact_length = "200 mm"'
 ).replace("[plate]", f"{MOTION}\n[envelope]\noffset = ['0 mm']\n[sizing]\n[plate]")
 
-SOLVING = ("compare", "envelope", "stiffness", "impact", "size")
+SOLVING = ("compare", "envelope", "stiffness", "impact", "size", "overload")
 
 
 @pytest.fixture
@@ -164,6 +164,7 @@ class TestBeforeTheWork:
             "compare": ("results.json", "table.txt"), "envelope": ("rows.jsonl", "envelope.png"),
             "size": ("size.json", "size.png"), "stiffness": ("stiffness.json", "curve.csv"),
             "impact": ("impact.json", "history.csv"),
+            "overload": ("sections.jsonl", "overload.csv"),
         }  # fmt: skip
         document, theirs = names[command]
         mine = {
@@ -172,6 +173,8 @@ class TestBeforeTheWork:
         }  # fmt: skip
         if command == "envelope":
             mine |= {"kind": "rows of an envelope", "path": str(stop)}
+        if command == "overload":
+            mine |= {"kind": "sections of an overload", "path": str(stop)}
         (tmp_path / "out").mkdir()
         (tmp_path / "out" / document).write_text(json.dumps(mine) + "\n")
         (tmp_path / "out" / theirs).write_text("mine")
@@ -188,7 +191,9 @@ mesh = "own.msh"
 SWEEP = '[sweep.over]\n"load.line_load" = ["300 N/mm", "400 N/mm"]\n[plate]'
 
 
-@pytest.mark.parametrize("command", ["compare", "envelope", "stiffness", "impact", "sweep"])
+@pytest.mark.parametrize(
+    "command", ["compare", "envelope", "stiffness", "impact", "overload", "sweep"]
+)
 @pytest.mark.parametrize("kind", ["nonsense", "another size"])
 def test_an_own_mesh_that_cannot_be_used_is_found_before_the_work(
     stop, tmp_path, monkeypatch, command, kind

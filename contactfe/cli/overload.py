@@ -53,11 +53,13 @@ def overload(
     case = read_case(case_file)
     check_overload(case)
 
+    from contactfe.assess.bodies import Bodies
     from contactfe.assess.overload.run import overload as solve
     from contactfe.report.overload import OUTPUT
     from contactfe.report.overload_record import overload_record
     from contactfe.report.record import add
 
+    Bodies(case).check_drawn()
     to = destination(case, out, json_to, full, OUTPUT.folder)
     answer = solved_on_record(
         to,

@@ -27,8 +27,9 @@ from contactfe.report.figures.choice import overloads_named
 from contactfe.report.folder import ResultsFolder
 from contactfe.report.json_file import Json, case_path, head
 from contactfe.report.output import Output
-from contactfe.report.overload_page import WHY, answer, overload_answer, overload_page
+from contactfe.report.overload_page import answer, overload_answer, overload_page
 from contactfe.report.overload_record import SECTIONS, overload_record, owner
+from contactfe.report.overload_words import WHY
 from contactfe.report.record import add
 from contactfe.report.values import pair, place_columns, values_data
 from contactfe.report.verdicts import check_data, verdict_data

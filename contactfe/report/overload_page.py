@@ -1,26 +1,15 @@
 """Strikes beyond first yield as a page: which section is the better then, and what each leaves."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from collections.abc import Callable, Iterator, Sequence
-
-from contactfe.assess.checks import Check
-from contactfe.assess.limits import LARGEST_DISPLACEMENT, LARGEST_PATCH
-from contactfe.assess.overload.marks import MARKS, Mark
 from contactfe.assess.overload.result import (
     ZONE,
-    Ended,
     OverloadResult,
-    SecondStrike,
     SectionOverload,
     Strike,
 )
-from contactfe.assess.overload.run import MOST_FACTOR
-from contactfe.assess.overload.strikes import LARGEST_STRAIN
-from contactfe.assess.results import SectionResult
 from contactfe.assess.value import Value
-from contactfe.case.display import Display, Unit, significant
-from contactfe.case.material import Material
+from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.answer import CAUTION, Room, answer_page, more
 from contactfe.report.blocks import (
@@ -37,22 +26,18 @@ from contactfe.report.blocks import (
     numbers,
 )
 from contactfe.report.check_names import sentence_name
+from contactfe.report.overload_section import section_blocks
+from contactfe.report.overload_words import (
+    END,
+    FINE,
+    in_fine,
+    left_out,
+    named,
+    percent,
+    reserve_words,
+)
 from contactfe.report.ranking import ranked
-from contactfe.report.verdicts import HEADING, TONE, does_not_apply, ratio_text, verdict_lines
-
-FINE = {"mm": "µm", "in": "0.001 in"}
-"""What dents are shown in, by the unit of lengths: a thousandth of it."""
-
-WHY: dict[Ended, str] = {
-    "": f"above {MOST_FACTOR:g} times first yield",
-    "collapse": "the section collapses before",
-    "no solution": "no equilibrium was found",
-    "plastic strain": f"plastic strain above {100 * LARGEST_STRAIN:g} %, beyond small strains",
-    "half-width": f"half-width above {LARGEST_PATCH:g} of the radius, or no room on the plate",
-    "displacement": f"displacement above {LARGEST_DISPLACEMENT:g} of the radius",
-    "first yield": "first yield itself is beyond the range of the model",
-}
-"""Why a load is left out, by how the path of loading ended."""
+from contactfe.report.verdicts import does_not_apply, verdict_lines
 
 NOTES = (
     "Dent: how deep and wide the surface stays below a straight edge, or on the post a template of"
@@ -86,7 +71,7 @@ def overload_page(result: OverloadResult) -> Page:
         _table(result),
         *does_not_apply(result.checks),
         *lines((*NOTES, words.UNCERTAINTY)),
-        *(block for of in result.sections for block in _section(result, of)),
+        *(block for of in result.sections for block in section_blocks(result, of)),
     )
 
 
@@ -110,77 +95,54 @@ def answer(result: OverloadResult) -> list[str]:
     return [*_dents(result), *_reserves(result), *_beside_k(result), *_fail_first(result)]
 
 
-def in_fine(value: Value, units: Display) -> str:
-    """A depth in the unit that dents are shown in, with its uncertainty."""
-    return _pair(value.over(units.length.held / 1000.0))
-
-
-def _percent(value: Value) -> str:
-    return _pair(value.over(0.01))
-
-
-def _pair(value: Value, unit: Unit | None = None) -> str:
-    """A figure and its uncertainty; nothing without one is 0."""
-    return "0" if value.value == value.uncertainty == 0.0 else words.pair(value, unit)
-
-
-def _named(name: str) -> str:
-    return f"“{words.one_line(name)}”"
-
-
 def _dents(result: OverloadResult) -> Iterator[str]:
     units, by, at = result.case.display, result.by_dent, result.compared_at
     if by is None or at is None:
         without = [of.section for of in result.sections if not of.strikes]
         yield f"Dents are not compared, as no strike was solved for {words.some(without, 3)}."
         return
-    own, which = result.case.line_load, "the load of the case"
-    if at != own:
-        which = f"the largest {'to which all were' if len(by.names) > 1 else 'that was'} solved"
-        which += ", as that of the case leaves none" if own < at else ""
+    which = f"the largest {'to which all were' if len(by.names) > 1 else 'that was'} solved"
     deep = f"{in_fine(by.values[0], units)} {FINE[units.length.name]} deep"
-    least = f"least for {_named(by.names[0])}: {deep}" if len(by.names) > 1 else deep
+    least = f"least for {named(by.names[0])}: {deep}" if len(by.names) > 1 else deep
     text = f"At {units.line_load.text(at)}, {which}, the dent is {least}"
     others = list(zip(by.names, by.values, strict=True))[1:]
-    if others and by.values[0].value > 0.0:
+    if others:
         text += "; " + ", ".join(
-            f"{_named(name)} {_times(value.value / by.values[0].value)}"
+            f"{named(name)} {_times(value, by.values[0], units)}"
             f"{' (not parted by the uncertainty)' if name in by.leading else ''}"
             for name, value in (others if len(others) <= 3 else [others[0], others[-1]])
         )
     yield f"{text}."
 
 
-def _times(ratio: float) -> str:
-    return f"{significant(ratio, 2)} times as deep"
+SEEN = 1e-5
+"""Dent, mm, from which others are stated over it: less is lost in what any surface is made to."""
+
+
+def _times(deep: Value, over: Value, units: Display) -> str:
+    if over.value < SEEN:
+        return f"{in_fine(deep, units)} {FINE[units.length.name]}"
+    return f"{significant(deep.value / over.value, 2)} times as deep"
 
 
 def _reserves(result: OverloadResult) -> Iterator[str]:
     by, units = result.by_reserve, result.case.display
     if by is None:
         return
-    names = [by.names[0], *by.names[1:][-1:]]
-    which = ("greatest for ", "least for ") if len(names) > 1 else ("",)
-    ends = (
-        f"{which}{_named(name)}, {reserve_words(result.section(name), units)}"
-        for which, name in zip(which, names, strict=True)
-    )
-    yield f"Reserve until {END}: {'; '.join(ends)}."
-
-
-END = "a plastic zone goes through the wall or the section collapses"
-
-
-def reserve_words(of: SectionOverload, units: Display) -> str:
-    """The mean line load of that end, which of the two it is, and how it stands to first yield."""
-    load = units.line_load
-    if of.reserve is None:
-        return f"not reached up to {load.text(of.solved_to * of.whole)}"
-    assert of.first_yield is not None  # as it was solved beyond that
-    what = "through the wall" if of.reserve is of.spans else "collapse"
-    times = significant(of.reserve.value / of.first_yield.value, 3)
-    at = words.pair(of.reserve.over(1.0 / of.whole), load)
-    return f"{what} at {at} {load.name}, {times} times first yield"
+    without = [name for name in by.names if result.section(name).reserve is None]
+    ends = [name for name in by.names if name not in without]
+    said = []
+    if without:
+        times = significant(min(by.values[by.names.index(name)].value for name in without), 3)
+        said.append(f"not reached by {words.some(without, 3)} up to {times} times first yield")
+    elif len(ends) > 1:
+        best = ends.pop(0)
+        said.append(f"greatest for {named(best)}, {reserve_words(result.section(best), units)}")
+    if ends:
+        least = "least for " if len(by.names) > 1 else ""
+        text = reserve_words(result.section(ends[-1]), units)
+        said.append(f"{least}{named(ends[-1])}, {text}")
+    yield f"Reserve until {END}: {'; '.join(said)}."
 
 
 def _beside_k(result: OverloadResult) -> Iterator[str]:
@@ -190,12 +152,13 @@ def _beside_k(result: OverloadResult) -> Iterator[str]:
     if len(result.sections) < 2 or dent is None or reserve is None:
         return
     if least in dent.leading and least in reserve.leading:
-        yield f"{_named(least)}, of the least K, is the best beyond first yield too."
+        yield f"{named(least)}, of the least K, is the best beyond first yield too."
         return
     said = []
-    if least not in dent.leading and (best := dent.values[0].value) > 0.0:
-        at = dent.values[dent.names.index(least)].value
-        said.append(f"its dent is {_times(at / best)} as that of {_named(dent.names[0])}")
+    if least not in dent.leading:
+        at = _times(dent.values[dent.names.index(least)], dent.values[0], units)
+        as_ = " as that of" if at.endswith("deep") else ", not that of"
+        said.append(f"its dent is {at}{as_} {named(dent.names[0])}")
     if least not in reserve.leading:
         said.append(
             f"its reserve is not the greatest: {reserve_words(result.section(least), units)}"
@@ -204,7 +167,7 @@ def _beside_k(result: OverloadResult) -> Iterator[str]:
     assert of.first_yield is not None  # as it has strikes
     K = words.pair(result.comparison.concentration_of(least))
     yield (
-        f"The order is NOT that of K: {_named(least)} has the least, K = {K}, and first yields at"
+        f"The order is NOT that of K: {named(least)} has the least, K = {K}, and first yields at"
         f" {units.line_load.text(of.first_yield.value * of.whole)}, but {', and '.join(said)}."
     )
 
@@ -216,27 +179,27 @@ def _fail_first(result: OverloadResult) -> Iterator[str]:
         for strike in of.strikes:
             for check in strike.fails_beside:
                 load = units.line_load.text(strike.line_load * of.whole)
-                name = f"{_named(of.section)}: {sentence_name(check)}, from {load}"
+                name = f"{named(of.section)}: {sentence_name(check)}, from {load}"
                 found.setdefault((of.section, check.key), name)
     if found:
-        named = list(found.values())
-        rest = f"; {len(named) - 3} more" if len(named) > 3 else ""
-        yield f"Fails beside that: {'; '.join(named[:3])}{rest}."
+        each = list(found.values())
+        rest = f"; {len(each) - 3} more" if len(each) > 3 else ""
+        yield f"Fails beside that: {'; '.join(each[:3])}{rest}."
 
 
 def _orders(result: OverloadResult) -> Iterator[Block]:
     """The order of the sections by each figure."""
     comparison = result.comparison
-    for what, by, sign in (
-        ("dent, least first", result.by_dent, 1.0),
-        ("reserve, greatest first", result.by_reserve, -1.0),
-    ):
-        if by is not None:
-            values = {
-                name: Value(sign * of.value, of.uncertainty)
-                for name, of in zip(by.names, by.values, strict=True)
-            }
-            yield Line(f"By {what}: {ranked(by.names, values.__getitem__)}")
+    if (by := result.by_dent) is not None:
+        values = dict(zip(by.names, by.values, strict=True))
+        yield Line(f"By dent, least first: {ranked(by.names, values.__getitem__)}")
+    if (by := result.by_reserve) is not None:
+        each = (
+            f"{words.one_line(name)} ({'above ' * (result.section(name).reserve is None)}"
+            f"{significant(value.value, 3)})"
+            for name, value in zip(by.names, by.values, strict=True)
+        )
+        yield Line(f"By reserve over first yield, greatest first: {', '.join(each)}")
     order = ranked(comparison.by_concentration, comparison.concentration_of)
     yield Line(f"By stress concentration K, least first: {order}")
 
@@ -272,7 +235,7 @@ def _brief(result: OverloadResult, most: int) -> Table:
         Column("resti-\ntution", numbers=True, drop=3),
     )
     left = more(len(result.sections) - len(sections))
-    note = f"{left}{' '.join(_left_out(result, result.sections))}"
+    note = f"{left}{' '.join(left_out(result, result.sections))}"
     return Table(columns, (tuple(rows),), note=note)
 
 
@@ -294,7 +257,7 @@ def _table(result: OverloadResult) -> Table:
     )
     groups = [_rows(of, units) for of in _best_first(result)]
     along = "Line loads are means along the post." if result.case.alignment is not None else ""
-    note = "\n".join([*filter(None, [along]), *_left_out(result, result.sections)])
+    note = "\n".join([*filter(None, [along]), *left_out(result, result.sections)])
     return Table(columns, tuple(groups), note=note)
 
 
@@ -325,7 +288,7 @@ def _row(of: SectionOverload, strike: Strike, units: Display) -> tuple[Cell, ...
         f"{strike.factor:.3g}",
         units.line_load.number(strike.line_load * of.whole),
         *(in_fine(strike.values[f"{body}_dent_depth"], units) for body in ("post", "plate")),
-        _percent(strain),
+        percent(strain),
         strain.at.zone,
         (", ".join(shifts) or "no") if strike.second else "no room",
         Line(fail, "bad"),
@@ -333,136 +296,3 @@ def _row(of: SectionOverload, strike: Strike, units: Display) -> tuple[Cell, ...
 
 
 _SHIFT = {0.5: "½"}
-
-
-def _left_out(result: OverloadResult, of: Sequence[SectionOverload]) -> Iterator[str]:
-    """Each load that a section was not struck with, and why."""
-    units = result.case.display
-    for section in of:
-        if section.left_out:
-            loads = [units.line_load.number(load * section.whole) for load in section.left_out]
-            at = f"{_named(section.section)} at {', '.join(loads)} {units.line_load.name}"
-            yield f"Left out: {at}: {WHY[section.ended]}."
-
-
-def _section(result: OverloadResult, of: SectionOverload) -> Iterator[Block]:
-    """All that was found of a section."""
-    units, solved = result.case.display, result.comparison.section(of.section)
-    yield Heading(f"{words.one_line(of.section)}: {words.size(solved.section, units)}", 2)
-    yield Line(
-        f"Post: {_steel(solved.member.material, units)}; plate:"
-        f" {_steel(solved.plate.material, units)}."
-    )
-    if of.first_yield is not None:
-        load = units.line_load
-        first = words.pair(of.first_yield.over(1.0 / of.whole), load)
-        yield Line(f"First yield at {first} {load.name}, in the {of.first_body}.")
-        yield Line(f"Reserve until {END}: {reserve_words(of, units)}.")
-    yield from lines(_left_out(result, [of]))
-    if of.strikes:
-        yield _figures(of, units)
-        yield _second(of, solved, units)
-        yield from _beside(of, units)
-
-
-def _steel(of: Material, units: Display) -> str:
-    hardens = f"hardening {units.stress.text(of.hardening)}, {of.hardening_kind}"
-    return (
-        f"yield strength {units.stress.text(of.yield_strength)},"
-        f" {hardens if of.hardening else 'no hardening'}"
-    )
-
-
-def _loads(of: SectionOverload, units: Display) -> tuple[Column, ...]:
-    """A column a strike: its mean line load, and how that stands to first yield."""
-    load = units.line_load
-    return numbers(
-        *(
-            f"{load.number(strike.line_load * of.whole)}\n{strike.factor:.3g} ×"
-            f"{' (case)' if strike.of_case else ''}"
-            for strike in of.strikes
-        )
-    )
-
-
-def _figures(of: SectionOverload, units: Display) -> Table:
-    """Every figure of every strike."""
-    columns = (Column(f"line load [{units.line_load.name}]\nover first yield", most=46, key=True),)
-    rows = []
-    for mark in MARKS:
-        values = [strike.values.get(mark.key) for strike in of.strikes]
-        if any(values):
-            label, text = _shown(mark, units)
-            rows.append((label, *("" if of is None else text(of) for of in values)))
-    places = [
-        (
-            f"where, in the {body}",
-            *(v.at.zone if v.value else "" for v in strains),
-        )
-        for body in ("post", "plate")
-        for strains in ([s.values[f"{body}_plastic_strain"] for s in of.strikes],)
-    ]
-    return Table((*columns, *_loads(of, units)), (tuple(rows), tuple(places)), "Each strike")
-
-
-def _shown(mark: Mark, units: Display) -> tuple[str, Callable[[Value], str]]:
-    """Label with unit, and how its figures are written: dents finely, strains in per cent."""
-    if mark.key.endswith("dent_depth"):
-        return f"{mark.label} [{FINE[units.length.name]}]", lambda value: in_fine(value, units)
-    if mark.dimension is None:
-        percent = mark.key != "restitution"
-        unit, by = ("%", 0.01) if percent else ("1", 1.0)
-        return f"{mark.label} [{unit}]", lambda value: _pair(value.over(by))
-    shown = units.unit(mark.dimension)
-    return f"{mark.label} [{shown.name}]", lambda value: _pair(value, shown)
-
-
-def _second(of: SectionOverload, solved: SectionResult, units: Display) -> Table:
-    """What strikes after it add, and the loads up to which those that pass over cease to."""
-    columns = (Column("after a strike,\nshifted by", key=True), *_loads(of, units))
-    shifts = sorted({second.shift for strike in of.strikes for second in strike.second})
-    groups = []
-    for shift in shifts:
-        found = [next((s for s in k.second if s.shift == shift), None) for k in of.strikes]
-        rows = [
-            (
-                f"{shift:g} half-widths: {what}",
-                *("no room" if one is None else text(one) for one in found),
-            )
-            for what, text in _ADDS
-        ]
-        groups.append(tuple(rows))
-    load = units.line_load
-    limits = "; ".join(
-        f"{name} {load.text(body.shakedown_line_load * of.whole)}" for name, body in solved.bodies
-    )
-    return Table(
-        columns, tuple(groups), "Further strikes with the same load",
-        note=f"Shakedown limit, by formula, for loads that pass over: {limits}.",
-    )  # fmt: skip
-
-
-_ADDS: tuple[tuple[str, Callable[[SecondStrike], Cell]], ...] = (
-    ("yields again", lambda of: Line("YES", "bad") if of.yields else Line("no", "good")),
-    ("plastic strain of the post [%]", lambda of: _percent(of.post)),
-    ("plastic strain of the plate [%]", lambda of: _percent(of.plate)),
-    ("heat, over that of the first [%]", lambda of: _percent(of.dissipated)),
-)
-
-
-def _beside(of: SectionOverload, units: Display) -> Iterator[Block]:
-    """The checks of what is not solved here, at each of the loads."""
-    rows = []
-    for number, check in enumerate(of.strikes[0].beside):
-        found = [strike.beside[number] for strike in of.strikes]
-        if any(one.applies for one in found):
-            rows.append((sentence_name(check), *map(_judged, found)))
-    if rows:
-        columns = (Column("ratio of demand to resistance", most=46, key=True), *_loads(of, units))
-        yield Table(columns, (tuple(rows),), "Other checks at the same loads")
-
-
-def _judged(check: Check) -> Cell:
-    if not check.applies:
-        return "does not apply"
-    return Line(f"{ratio_text(check)} {HEADING[check.verdict]}", TONE[check.verdict])

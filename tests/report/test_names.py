@@ -19,6 +19,7 @@ from contactfe.report.document import document
 from contactfe.report.envelope import envelope_document
 from contactfe.report.hand_document import hand_document
 from contactfe.report.impact import impact_document
+from contactfe.report.overload import overload_document
 from contactfe.report.sizing import sizing_document
 from contactfe.report.stiffness import stiffness_document
 
@@ -28,6 +29,7 @@ DOCUMENTS = {
     "SizingResult": sizing_document,
     "ImpactResult": impact_document,
     "StiffnessResult": stiffness_document,
+    "OverloadResult": overload_document,
     "ByHand": hand_document,
 }
 JOINED = {
@@ -36,6 +38,7 @@ JOINED = {
     "Beside": ["worked"],
     "Clauses": ["check", "check.clause"],
     "LevelImpact": ["motion", "level"],
+    "OverloadResult": ["comparison"],
     "Row": ["contact"],
     "SectionByHand": ["section"],
     "SectionEnvelope": ["section"],
@@ -53,6 +56,7 @@ OTHERWISE = {
     "SizingResult": f"{TOP} tolerance load_check motion_checks checks",
     "ImpactResult": f"{TOP} demand",
     "StiffnessResult": f"{TOP} gap sign_convention counting_the_bending_twice note left_out shares",
+    "OverloadResult": f"{TOP} answer",
     "ByHand": TOP,
     "Diameter": "answer smallest_wall stock catalogue",
     "OpenItem": "label why",
@@ -82,6 +86,10 @@ OTHERWISE = {
     " mean_line_load no_closed_form overshoot root sensitivity time_of_peak"
     " time_of_peak_damper_force velocity_at_closure",
     "LevelImpact": "dampers displacement_without_stop governs sensitivity",
+    "SectionOverload": "stress_concentration shakedown_line_load why_left_out"
+    " mean_over_peak_line_load",
+    "Strike": "values unloading",
+    "Ranked": "uncertainties",
     "SectionStiffness": "approach_between hand_over specimen whole_secant_stiffness"
     " whole_tangent_stiffness",
     "ForceApproach": "ends_at approach_uncertainty share_contact_post share_ring"

@@ -33,7 +33,7 @@ def judged(comparison: Comparison, sections: Sequence[SectionOverload]) -> Overl
         _ranked(
             {s.section: _reserve(s) for s in sections if s.strikes},
             -1.0,
-            frozenset(s.section for s in sections if s.reserve is None),
+            frozenset(s.section for s in sections if s.strikes and s.reserve is None),
         ),
         checks, comparison.open_items,
     )  # fmt: skip
@@ -53,7 +53,7 @@ def reserve_check(case: Case, of: SectionOverload) -> Check:
         )
     return Check(
         "overload_reserve", "load against a plastic zone through the wall, or collapse", "stress",
-        "collapse", of.section, "post", demand, of.sure_of, "line load",
+        "collapse", of.section, "post", demand, of.sure_of or None, "line load",
         "solved with steel that yields", missing=missing,
     )  # fmt: skip
 

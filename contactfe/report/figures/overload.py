@@ -18,7 +18,7 @@ from contactfe.case.display import Display, significant
 from contactfe.report import words
 from contactfe.report.figures.ink import ACROSS, ALONG, INK, PAPER, QUIET
 from contactfe.report.figures.panels import caption, few, heads, legend, name_lines, panels
-from contactfe.report.overload_page import END, FINE, in_fine, reserve_words
+from contactfe.report.overload_words import END, FINE, in_fine, reserve_words
 from contactfe.solve.elastic import Floats
 
 MOST = 8
@@ -40,8 +40,8 @@ _GAP = 2.5
 """Longest side of a triangle of the zone, over the size of what its points stand for: what is
 longer lies between two zones."""
 
-_LEAST = 0.05
-"""Least dent in the figure of all, in the fine unit of the page."""
+_LEAST = 5e-5
+"""Least dent in the figure of all, mm."""
 
 
 def section_figure(result: OverloadResult, of: SectionOverload) -> Figure:
@@ -55,7 +55,7 @@ def section_figure(result: OverloadResult, of: SectionOverload) -> Figure:
         (loop, "force over approach"),
     ):
         ax.set_title(title)
-    if of.first_yield is not None and of.zones is not None:
+    if of.strikes:
         _zones(figure, zone, of, solved, units)
         _dents(dents, of, units)
         _loop(loop, of, units)
@@ -208,15 +208,17 @@ def overload_figure(result: OverloadResult) -> Figure:
     """The deeper dent that stays over the mean line load, a line a section."""
     units, shown = result.case.display, _shown(result)
     figure, ((ax,),) = panels(1, (3.0,), above=0.1)
-    load, most = units.line_load, 0.0
+    load, least = units.line_load, float(_fine(np.array(_LEAST), units))
+    most = 20.0 * least
     for number, of in enumerate(shown):
         assert of.loading is not None
         assert of.first_yield is not None
         look: Any = {"color": _COLOURS[number % len(_COLOURS)]}
         at = load.of(np.array(of.loading.line_load) * of.whole)
-        deep = _fine(np.max(of.loading.dents, axis=0), units)
+        deep = np.maximum(_fine(np.max(of.loading.dents, axis=0), units), least)
         sure = _fine(np.array(of.loading.uncertainty), units)
-        seen = deep >= _LEAST
+        seen = deep > least
+        seen[-1] = True  # a line without points has no place for its name
         most = max(most, float(deep.max()))
         ax.plot(
             at[seen], deep[seen], linestyle=_DASHES[number % len(_DASHES)],
@@ -224,7 +226,7 @@ def overload_figure(result: OverloadResult) -> Figure:
         )  # fmt: skip
         ax.fill_between(at[seen], (deep - sure)[seen], (deep + sure)[seen], alpha=0.2, **look)
         first = load.of(of.first_yield.value * of.whole)
-        ax.plot(first, _LEAST, "o", markerfacecolor=PAPER, clip_on=False, markersize=5, **look)
+        ax.plot(first, least, "o", markerfacecolor=PAPER, clip_on=False, markersize=5, **look)
         if of.reserve is not None:
             end = load.of(of.reserve.value * of.whole)
             ax.plot(end, np.interp(end, at, deep), "s", markersize=5, **look)
@@ -232,7 +234,7 @@ def overload_figure(result: OverloadResult) -> Figure:
             ax.plot(at[-1], deep[-1], ">", markersize=5, **look)
     ax.axvline(load.of(result.case.line_load), color=QUIET, linewidth=0.9, label="load of the case")
     ax.set(
-        yscale="log", ylim=(_LEAST, 2.0 * max(most, 1.0)), xlim=(0.0, None),
+        yscale="log", ylim=(least, 2.0 * most), xlim=(0.0, None),
         xlabel=f"mean line load [{load.name}]", ylabel=f"deeper dent [{FINE[units.length.name]}]",
     )  # fmt: skip
     ax.yaxis.set_major_formatter("{x:g}")
