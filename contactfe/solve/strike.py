@@ -70,8 +70,9 @@ class StrikeState:
 
     ``x`` (n,) mm and ``pressure`` (n,) MPa are along the post's line; ``approach`` mm is that of
     the post's hold to the plate's. ``work`` put in, energy ``stored`` and ``dissipated`` since the
-    path began, N mm/mm: in balance where nothing is beside the plane. ``yielding`` says of either body how many Gauss points yielded in the step
-    that led here; ``balance`` is the largest force out of balance over the line load.
+    path began, N mm/mm: in balance where nothing is beside the plane. ``yielding`` says of either
+    body how many Gauss points yielded in the step that led here; ``balance`` is the largest force
+    out of balance over the line load.
     """
 
     line_load: float
@@ -243,6 +244,8 @@ def _contact(
     elastic = all(one is body.body for one, body in zip(tangents, of.bodies, strict=True))
     joint = of.joint if elastic else rejoined(of.joint, *tangents)
     system, coupling = normal_system(joint), of.coupling
+    if not np.diag(system.compliance).min() > 0.0:  # as of a tangent that is hardly one
+        raise SolveError("a body gives way against the force on it")
     rise, sink = (
         respond(body, load)[0].reshape(-1, 2)[body.lines[0].nodes, 1]
         for body, load in zip(tangents, pseudo, strict=True)

@@ -21,7 +21,8 @@ from contactfe.solve.yielding import at_points, yielding_body
 STEP = 0.125
 """Longest step of load while steel yields, over the load at first yield, on the standard mesh; it
 is longer in proportion on a coarser one, so that the uncertainty counts the steps too. Half of it
-moves dents by up to 1 % where the steel flows round the edges of contact, in the middle by 0.1 %."""
+moves dents by up to 1 % where steel flows round the edges of contact, by 0.1 % where it does not.
+"""
 
 UNLOADING = 8
 """Steps of an unloading."""
