@@ -31,6 +31,11 @@ from contactfe.solve.supports import Hold
 
 _LEAST_SYMMETRY = 1e-8
 
+_LEAST_OF_TANGENT = 1e-3
+"""The same of a tangent: near collapse it is nearly singular. It is a step towards equilibrium and
+no answer, which is held to forces in balance.
+"""
+
 BENEATH = {"contact": Frame()}
 """The contact line of a body that meets one other, in the body's own axes."""
 
@@ -147,7 +152,7 @@ def condense(
     body = CondensedBody(
         mesh, parts, at, hold, K, factor, free, supported, lines, np.empty((0, 0)), fold, alike
     )  # fmt: skip
-    return _condensed(body, tangential)
+    return _condensed(body, tangential, _LEAST_SYMMETRY)
 
 
 def restiffened(body: CondensedBody, stiffness: csc_matrix) -> CondensedBody:
@@ -161,7 +166,7 @@ def restiffened(body: CondensedBody, stiffness: csc_matrix) -> CondensedBody:
     assert body.fold is None, "half a body is not restiffened"
     factor, supported = _factored(body.hold, rigid_motions(body.mesh), stiffness, body.free)
     other = replace(body, stiffness=stiffness, factor=factor, supported=supported, kept={})
-    return _condensed(other, body.tangential)
+    return _condensed(other, body.tangential, _LEAST_OF_TANGENT)
 
 
 def _factored(hold: Hold, rigid: Floats, K: csc_matrix, free: Ints) -> tuple[SuperLU, Supported]:
@@ -173,8 +178,8 @@ def _factored(hold: Hold, rigid: Floats, K: csc_matrix, free: Ints) -> tuple[Sup
     return factor, _supported(hold, _left_free(rigid, hold.fixed), factor, free)
 
 
-def _condensed(body: CondensedBody, tangential: bool) -> CondensedBody:
-    """A body that is factored, with its compliance."""
+def _condensed(body: CondensedBody, tangential: bool, least: float) -> CondensedBody:
+    """A body that is factored, with its compliance, symmetric to ``least``."""
     units = unit_forces(body, tangential)
     compliance = _compliance(body, units)
     # Reciprocity within, and of one row with what a solve over the whole body finds for its column.
@@ -182,7 +187,7 @@ def _condensed(body: CondensedBody, tangential: bool) -> CondensedBody:
     column = units.T @ respond(body, units[:, [one]].toarray())[0]
     apart = np.concatenate([compliance - compliance.T, compliance[[one]] - column.T])
     asymmetry = np.abs(apart).max() / np.abs(compliance).max()
-    if not asymmetry < _LEAST_SYMMETRY:
+    if not asymmetry < least:
         raise SolveError(f"contact compliance is unsymmetric by {asymmetry:.1e}: ill-posed hold")
     compliance = (compliance + compliance.T) / 2.0
     if body.fold is not None:

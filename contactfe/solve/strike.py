@@ -70,7 +70,7 @@ class StrikeState:
 
     ``x`` (n,) mm and ``pressure`` (n,) MPa are along the post's line; ``approach`` mm is that of
     the post's hold to the plate's. ``work`` put in, energy ``stored`` and ``dissipated`` since the
-    path began, N mm/mm. ``yielding`` says of either body how many Gauss points yielded in the step
+    path began, N mm/mm: in balance where nothing is beside the plane. ``yielding`` says of either body how many Gauss points yielded in the step
     that led here; ``balance`` is the largest force out of balance over the line load.
     """
 
@@ -160,7 +160,10 @@ def equilibrium(
         u = [b.u + ahead * (b.u - a.u) for a, b in zip(before.bodies, start.bodies, strict=True)]
     steel, touching = _steel(of, u, start, line_load), start.pressure > 0.0
     for iteration in range(1, MOST_ITERATIONS + 1):
-        step = _linear(of, u, steel, line_load, touching)
+        try:
+            step = _linear(of, u, steel, line_load, touching)
+        except SolveError:  # a tangent that is singular, or a contact that does not settle on it
+            break
         u, touching = step.u, step.pressure > 0.0
         steel = _steel(of, u, start, line_load)
         balance = _out_of_balance(of, step, steel, line_load) / measure
@@ -251,6 +254,19 @@ def _contact(
     return solved.pressure, float(solved.rigid_displacement[0])
 
 
+def _extent(x: Floats, pressure: Floats, weight: Floats) -> tuple[float, float]:
+    """Centre and half-width of a patch: those of :func:`.extent`, between the nodes at its ends.
+
+    On steel that flows pressure falls more steeply at the edge than what is fitted there.
+    """
+    centre, half_width = extent(x, pressure, weight)
+    touching = np.flatnonzero(pressure > 0.0)
+    first, last = touching[0], touching[-1]
+    left = np.clip(centre - half_width, x[max(first - 1, 0)], x[first])
+    right = np.clip(centre + half_width, x[last], x[min(last + 1, len(x) - 1)])
+    return float(left + right) / 2.0, float(right - left) / 2.0
+
+
 def _out_of_balance(
     of: Striking, step: _Step, steel: tuple[Returned, Returned], line_load: float
 ) -> float:
@@ -283,7 +299,7 @@ def _state(
     )
     centre, half_width = 0.0, 0.0
     if line_load > 0.0:
-        centre, half_width = extent(line.x, step.pressure, of.coupling.weight)
+        centre, half_width = _extent(line.x, step.pressure, of.coupling.weight)
     done = (start.line_load + line_load) / 2.0 * (step.approach - start.approach)
     heat = sum(
         dissipated(body, state.plastic, at)

@@ -65,7 +65,7 @@ def filled_out(of, push, limit):
         # Boresi and Schmidt, Advanced Mechanics of Materials, example 11.6, by the output of a
         # published companion: at the fully plastic bore σθ = 159.45 MPa, so p = 2Y/√3 − σθ.
         (20.0, 40.0, 450.0, 2.0 * 450.0 / np.sqrt(3.0) - 159.45),
-        # (2/√3) Y ln(Re/Ri) of a public finite-element tutorial on such a cylinder.
+        # J. Bleyer, tour of elastoplastic analysis in FEniCSx (2025): (2/√3) Y ln(Re/Ri), seen.
         (1.0, 1.3, 250.0, 75.738),
     ],
 )
@@ -148,8 +148,8 @@ def test_stress_that_stays_in_the_bore_is_that_of_elastic_unloading():
 
 
 def test_block_between_smooth_plates_yields_at_two_over_root_three():
-    # The limit stress of a block in plane strain, for Y = 10 MPa: 11.547 MPa in the documents of a
-    # public finite-element code, where it is called analytical.
+    # The limit stress of a block in plane strain, for Y = 10 MPa: 11.547 MPa, printed as analytical
+    # in the validation test SSNV124a, seen.
     mesh = sheet(
         np.linspace(0.0, 1.0, 4), np.linspace(-1.0, 0.0, 3),
         {"axis": (0, 0.0), "back": (1, -1.0), "contact": (1, 0.0)},

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from contactfe.errors import SolveError
-from contactfe.solve import holds
+from contactfe.solve import holds, strike
 from contactfe.solve.condense import condense
 from contactfe.solve.joint import join, solve_joint
 from contactfe.solve.plasticity import Plastic
@@ -153,38 +153,67 @@ def test_below_first_yield_the_joint_is_the_elastic_one():
 # --- energy and steps -----------------------------------------------------------------------------
 
 
+def stepped():
+    """One strike by steps, and by steps half as long."""
+    return story(steps=32, release=24), story(steps=64, release=48)
+
+
 def missing(of):
     """Work put in that is neither stored nor turned into heat, over the most work."""
     return np.array([(s.work - s.stored - s.dissipated) / of.peak.work for s in of.rise + of.fall])
 
 
 def test_work_put_in_is_stored_or_turned_into_heat():
-    # The work is by the trapezoid rule, so a release takes shorter steps than it needs.
-    fine = missing(story(steps=32, release=24))
-    assert np.abs(fine).max() < 0.005
-    # In proportion to the square of the steps where steel is elastic, to the steps where it yields.
-    assert np.abs(fine).max() < 0.6 * np.abs(missing(story(steps=16, release=12))).max()
+    # The work is by the trapezoid rule, so a release takes shorter steps than it needs. The error
+    # is of second order where steel is elastic, of first where it yields.
+    coarse, fine = (np.abs(missing(of)).max() for of in stepped())
+    assert coarse < 0.005
+    assert fine < 0.6 * coarse
     assert story().peak.dissipated > 0.1 * story().peak.work
     assert story().left.stored > 0.0  # residual stress
 
 
+def test_springs_below_the_plate_store_their_part():
+    # Elastic, and so soft that the springs have nearly all of it: each a half of q · q/2k.
+    def on_springs(mesh):
+        return holds.edges(mesh, "elastic supports", 100.0)
+
+    of, load = struck(member(R, BORE, HALF, "beam shear", 3.0), plate(
+        300.0, 60.0, HALF, on_springs, 3.0
+    )), 500.0  # fmt: skip
+    state = along(of, at_rest(of), load, 4)[-1]
+    assert state.yielding == (0, 0)
+    assert state.stored == pytest.approx(state.work, rel=0.005)
+    assert state.stored > load**2 / (4.0 * 100.0) > 0.9 * state.stored
+
+
+def test_steps_are_shortened_where_they_do_not_converge(monkeypatch):
+    # With few iterations allowed, shorter steps than asked for lead to the same end.
+    asked = along(story().of, at_rest(story().of), LOAD, 4)
+    monkeypatch.setattr(strike, "MOST_ITERATIONS", 5)
+    shorter = along(story().of, at_rest(story().of), LOAD, 4)
+    assert len(shorter) > len(asked)
+    assert max(state.iterations for state in shorter) <= 5 < max(s.iterations for s in asked)
+    assert shorter[-1].line_load == LOAD
+    assert shorter[-1].approach == pytest.approx(
+        story(steps=64, release=48).peak.approach, rel=0.005
+    )
+
+
 def test_half_the_steps_move_no_answer():
-    twice, once = story(steps=32, release=12), story()
+    # Steps are to be shorter than those in which contact takes up node after node: with 16, some 3
+    # nodes to a step, the largest plastic strain of the post, a point at the edge of contact, is
+    # 15 % off. That point stays the last to settle: 0.8 % here, 0.4 % from 64 to 128.
+    once, twice = stepped()
     for name in ("peak", "left"):
         a, b = getattr(once, name), getattr(twice, name)
         assert a.approach == pytest.approx(b.approach, rel=0.005)
-        assert largest(a) == pytest.approx(largest(b), rel=0.005)
+        assert largest(a)[0] == pytest.approx(largest(b)[0], rel=0.012)
+        assert largest(a)[1] == pytest.approx(largest(b)[1], rel=0.005)
         assert dent(once.of, a) == pytest.approx(dent(twice.of, b), rel=0.005)
-        assert a.dissipated == pytest.approx(b.dissipated, rel=0.01)
+        assert a.dissipated == pytest.approx(b.dissipated, rel=0.005)
     assert once.left.approach > 0.05 * once.peak.approach
     assert dent(once.of, once.left).min() > 1e-3
-
-
-def test_a_few_long_steps_come_near_too():
-    # The return is implicit: 4 steps differ from 32 by little. Shortened steps would not tell.
-    few, many = story(steps=4), story(steps=32, release=12)
-    assert few.left.approach == pytest.approx(many.left.approach, rel=0.05)
-    assert largest(few.left) == pytest.approx(largest(many.left), rel=0.05)
 
 
 # --- symmetry and scale ---------------------------------------------------------------------------
@@ -262,13 +291,13 @@ def test_release_and_loading_again_pass_the_same_states(share):
 
 def test_steel_that_yields_back_is_told_of_where_it_does():
     # As long as isotropic steel of this tube is let go nothing yields; with a surface that moves,
-    # and three times the load, the tube's ring does, and takes up energy.
+    # and half as much load again, the tube's ring does, and takes up energy.
     assert all(state.yielding == (0, 0) for state in story().fall)
-    back = story(law=HARD, load=6000.0, steps=12)
+    back = story(law=HARD, load=6000.0, steps=12, release=12)
     assert back.left.yielding[0] > 0
     assert back.left.dissipated > back.peak.dissipated
     assert largest(back.left)[0] > largest(back.peak)[0]
-    # By release in four times the steps, no other answer.
+    # By release in twice the steps, no other answer.
     fine = along(back.of, back.peak, 0.0, 24)[-1]
     assert back.left.approach == pytest.approx(fine.approach, rel=0.005)
     assert largest(back.left) == pytest.approx(largest(fine), rel=0.005)
@@ -298,7 +327,7 @@ def test_a_second_strike_beside_the_dent_yields_anew_and_one_into_it_does_not():
     strains = {}
     for shift in (0.0, 1.2, -1.2):
         of = struck(*pair(), moved=shift)
-        state = along(of, replace(left), LOAD, 8)[-1]
+        state = along(of, left, LOAD, 8)[-1]
         strains[shift] = sum(
             float(((b.plastic.equivalent - a.plastic.equivalent) * body.area).sum())
             for body, a, b in zip(of.bodies, left.bodies, state.bodies, strict=True)
@@ -351,7 +380,7 @@ def test_hardening_carries_the_blocks_beyond_that_limit():
 def test_bending_beside_the_plane_makes_the_post_yield_sooner():
     # σz of a beam, +0.8 Y at the load and in balance by itself: the pressure is as without it until
     # something yields, and then more does.
-    post, base = pair()
+    post, _ = pair()
     beside = np.zeros((*post.gradients.dx.shape, 6))
     beside[..., 2] = 0.8 * Y / 1000.0
     of = replace(story().of, bodies=(yielding_body(post, MILD, beside), story().of.bodies[1]))

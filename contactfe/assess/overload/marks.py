@@ -87,14 +87,15 @@ class _Zone:
 def read_strike(of: Followed, struck: Struck) -> Figures:
     """The figures of a strike on its level, by key."""
     loaded, left = struck.loaded, struck.released
+    taken = left.dissipated + left.stored  # what a sum over the path would have left, but exact
     found: dict[str, float | Figure] = {
         "approach": loaded.approach,
         "approach_left": left.approach,
         "half_width": loaded.half_width,
         "peak_pressure": loaded.peak_pressure,
         "work": loaded.work,
-        "energy_taken": left.work,
-        "restitution": float(np.sqrt(max(1.0 - left.work / loaded.work, 0.0))),
+        "energy_taken": taken,
+        "restitution": float(np.sqrt(max(1.0 - taken / loaded.work, 0.0))),
         "reverse_yield": (left.dissipated - loaded.dissipated) / max(loaded.dissipated, 1e-300),
     }
     for number, body in enumerate(_BODIES):

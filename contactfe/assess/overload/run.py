@@ -27,6 +27,7 @@ from contactfe.assess.overload.result import (
     Zone,
 )
 from contactfe.assess.overload.strikes import Followed, Struck, follow
+from contactfe.assess.places import EDGES
 from contactfe.assess.results import SectionResult
 from contactfe.assess.value import BodyName, Figure, Value
 from contactfe.case import Case, Section
@@ -43,7 +44,11 @@ MOST_FACTOR = 4.0
 
 LEAST = 0.01
 """Least relative uncertainty of a figure beyond first yield: two meshes can agree by chance, and
-halving the load steps moves figures by up to half of it."""
+halving the load steps moves dents by as much at most."""
+
+AT_EDGE = 0.1
+"""The same of the greatest plastic strain where that is at the edge of contact: a strain at a
+single point, beside which pressure ends, moved by up to a tenth with mesh and steps."""
 
 _ALIKE = 1e-3
 """Loads that differ by less, relative, are one."""
@@ -121,14 +126,15 @@ def overload(
     """
     check_overload(case)
     comparison = compare(case, processes)
-    points = [_point(number, of) for number, of in enumerate(comparison.sections)]
+    points = [point_of(number, of) for number, of in enumerate(comparison.sections)]
     numbers = {point.section.name: point.number for point in points}
     there = {numbers[one.section]: one for one in known if one.section in numbers}
     with Crew(case.settled(), min(how_many(processes), len(points)), progress) as crew:
         return judged(comparison, crew.solve(points, there, keep))
 
 
-def _point(number: int, of: SectionResult) -> BeyondYield:
+def point_of(number: int, of: SectionResult) -> BeyondYield:
+    """A section with its first yield, as `compare` finds it."""
     yields = [
         (body.first_yield_line_load, name)
         for name, body in of.bodies
@@ -232,7 +238,9 @@ def _strike(
 def _value(fine: Figure, coarse: Figure | None) -> Value:
     """A figure by two levels; the whole of it is unsure where the coarse one has none."""
     other = 0.0 if coarse is None else coarse.value
-    uncertainty = numerical_uncertainty(fine.value, other, least=LEAST * abs(fine.value))
+    at_edge = fine.place is not None and fine.place.zone in EDGES
+    least = (AT_EDGE if at_edge else LEAST) * abs(fine.value)
+    uncertainty = numerical_uncertainty(fine.value, other, least=least)
     return Value(fine.value, uncertainty, fine.place)
 
 
