@@ -29,7 +29,7 @@ from contactfe.report.csv_file import Column, write_csv
 from contactfe.report.files import aside, claimed, named
 from contactfe.report.json_file import write_json
 from contactfe.report.page import write_page
-from contactfe.report.record import add
+from contactfe.report.record import add as add_to
 from contactfe.report.sizing_record import trial_record
 from contactfe.report.sweep_files import check_sweep_files, sweep_files, write_files
 from contactfe.report.sweep_record import sweep_record
@@ -253,7 +253,7 @@ def test_a_record_that_has_no_room_is_named_and_goes_on_later(sized, tmp_path):
     def add():
         with trial_record(sized.case, tmp_path) as record:
             resource.setrlimit(resource.RLIMIT_FSIZE, (len(kept) + 100, before[1]))
-            add(record, sized.tried[1])
+            add_to(record, sized.tried[1])
 
     try:
         with pytest.raises(InputError, match=r"trials\.jsonl: results cannot be .*too large"):
@@ -312,7 +312,7 @@ def test_a_record_that_is_removed_while_the_run_goes_on_ends_it(sized, tmp_path,
         else:
             shutil.rmtree(folder)
         with pytest.raises(InputError, match=r"trials\.jsonl: was removed while"):
-            add(record, sized.tried[1])
+            add_to(record, sized.tried[1])
 
 
 def test_a_record_begun_by_a_run_that_was_killed_at_once_is_begun_again(sized, tmp_path):

@@ -25,7 +25,7 @@ ANSWERS = {
     "StiffnessResult": lambda of: (
         of.sections[0].tangent_stiffness.value * of.case.contact_length / 1e3
     ),
-    "OverloadResult": lambda of: 1e3 * of.by_dent.values[0].value,
+    "OverloadResult": lambda of: of.compared_at,
     "SweepResult": lambda _: 1,  # row of four that passes
     "ByHand": lambda of: governing(c for c in of.checks if c.section).ratio,
 }
