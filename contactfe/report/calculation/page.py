@@ -241,12 +241,11 @@ def _others(found: Calculation) -> Iterator[_Chapter]:
 
 
 def _of_overload(found: Calculation, of: OverloadResult) -> _Chapter:
-    """Strikes beyond first yield: in the appendix a sheet for each section, with its figure.
+    """Strikes beyond first yield: in the appendix a sheet for each section.
 
     As its figures are of another steel than all others, so is what its page says that they are of.
     """
     title = "Beyond first yield"
-    whole, *each = figures(of)
     blocks = [tuple(section_blocks(of, section)) for section in of.sections]
     model = words.cautions(of.case, yields=True)[0]
     of_it = Line(f"{_CAUTION}{title}: {model[0].lower()}{model[1:]}")
@@ -255,14 +254,10 @@ def _of_overload(found: Calculation, of: OverloadResult) -> _Chapter:
         for b in overload_page(of)
         if not any(b in own for own in blocks)
     )
-    sheets = (
-        block
-        for own, figure in zip(blocks, each, strict=True)
-        for block in (NewSheet(small=True), *own, figure)
-    )
+    sheets = (block for own in blocks for block in (NewSheet(small=True), *own))
     names = [section.section for section in of.sections]
     told = (*lines(answer(of)), *_verdict(found, names, of.checks, of.open_items))
-    return _Chapter(title, _short_of(overload_answer(of)), (*page, *sheets), (whole,), told)
+    return _Chapter(title, _short_of(overload_answer(of)), (*page, *sheets), figures(of), told)
 
 
 def _verdict(
