@@ -8,6 +8,7 @@ from calculations import joined, read
 from commands import SMALL, run, run_here
 
 from contactfe.assess.envelope import AtContact
+from contactfe.assess.overload.run import BeyondYield
 from contactfe.report.answer import LINES
 
 
@@ -109,3 +110,33 @@ def test_what_an_envelope_has_solved_is_taken_and_that_of_another_case_is_not(
     assert (anew.returncode, anew.stderr) == (0, "")
     assert len(solved) == 2
     assert (tmp_path / "wide-envelope" / "rows.jsonl").read_bytes() == kept
+
+
+def test_what_is_solved_beyond_first_yield_is_taken_from_the_folder_of_overload(
+    tmp_path, monkeypatch
+):
+    case = tmp_path / "struck.toml"
+    case.write_text(SMALL + "[overload]\nfactors = [1.1]\n", encoding="utf-8")
+    solved = []
+    solve = BeyondYield.solve
+    monkeypatch.setattr(
+        BeyondYield, "solve", lambda self, *of: solved.append(1) or solve(self, *of)
+    )
+    assert run_here("overload", case, "--processes", "1", cwd=tmp_path).returncode == 0
+    assert solved == [1]
+    taken = run_here("report", case, "--processes", "1", cwd=tmp_path)
+    assert (taken.returncode, solved) == (0, [1])
+    assert taken.stderr.startswith("1 solves")
+    text = joined(
+        "".join(p.extract_text() for p in read((tmp_path / "struck-report.pdf").read_bytes()).pages)
+    )
+    assert "Beyondfirstyield" in text
+
+
+def test_a_case_that_overload_refuses_is_refused_with_its_table(tmp_path):
+    case = tmp_path / "rough.toml"
+    case.write_text(SMALL + "[contact]\nfriction = 0.2\n[overload]\n", encoding="utf-8")
+    refused = run_here("report", case, cwd=tmp_path)
+    assert refused.returncode == 2
+    assert "[contact] friction" in refused.stderr
+    assert len(refused.stderr.splitlines()) == 1

@@ -10,12 +10,15 @@ from contactfe.assess.checks import Check, OpenItem
 from contactfe.assess.compare import compare
 from contactfe.assess.envelope import EnvelopeResult, check_envelope, envelope
 from contactfe.assess.impact import ImpactResult, impact_force
+from contactfe.assess.overload.result import OverloadResult, SectionOverload
+from contactfe.assess.overload.run import overload
 from contactfe.assess.results import Comparison
 from contactfe.assess.row import Row
 from contactfe.assess.sizing.record import SizingResult, Tried
 from contactfe.assess.sizing.run import size
 from contactfe.assess.stiffness import StiffnessResult, stiffness
 from contactfe.case import Case
+from contactfe.case.overload import check_overload
 from contactfe.case.specimen import Specimen, specimen
 from contactfe.study.crew import Progress
 
@@ -37,6 +40,7 @@ class Calculation:
     sizing: SizingResult | None = None
     stiffness: StiffnessResult | None = None
     specimen: Specimen | None = None
+    overload: OverloadResult | None = None
 
     @property
     def case(self) -> Case:
@@ -46,7 +50,7 @@ class Calculation:
     @property
     def checks(self) -> tuple[Check, ...]:
         """Every check of what was solved, each once, but for those of walls that were tried."""
-        of = (self.comparison, self.impact, self.envelope)
+        of = (self.comparison, self.impact, self.envelope, self.overload)
         return tuple(dict.fromkeys(check for one in of if one is not None for check in one.checks))
 
     @property
@@ -85,19 +89,23 @@ def calculate(
     processes: int | None = 1,
     rows: Iterable[Row] = (),
     tried: Iterable[Tried] = (),
+    struck: Iterable[SectionOverload] = (),
 ) -> Calculation:
     """Solve all that a case asks for, whose file has the tables ``stated``.
 
     The comparison always; the impact and the stiffness of the contact where it states [motion];
-    the envelope, the sizing and the specimen where it states those. ``rows`` of the envelope and
-    walls ``tried``, solved before for this very case, are not solved again. Raises what each of
-    them does.
+    the envelope, the sizing, the strikes beyond first yield and the specimen where it states those.
+    ``rows`` of the envelope, walls ``tried`` and sections ``struck``, solved before for this very
+    case, are not solved again. Raises what each of them does.
     """
+    beyond = "overload" in stated  # a case has factors without it too
     if case.envelope is not None:
         check_envelope(case)
+    if beyond:
+        check_overload(case)
     with tell("sections") as progress:
         compared = compare(case, processes, progress)
-    impact = contact = around = sized = None
+    impact = contact = around = sized = struck_beyond = None
     if case.motion is not None:
         with tell("sections in the motion") as progress:
             impact = impact_force(case, processes, progress)
@@ -109,5 +117,8 @@ def calculate(
     if case.sizing is not None:
         with tell("solves of walls") as progress:
             sized = size(case, processes, progress, tried)
+    if beyond:
+        with tell("sections beyond first yield") as progress:
+            struck_beyond = overload(case, processes, progress, struck)
     small = None if case.scale is None else specimen(case, stated, case.scale, Path())
-    return Calculation(stated, compared, impact, around, sized, contact, small)
+    return Calculation(stated, compared, impact, around, sized, contact, small, struck_beyond)

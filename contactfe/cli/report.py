@@ -29,8 +29,9 @@ def report(
     """Write the calculation as one document, to check and sign.
 
     Solves all that the case asks for: the comparison, and the impact, contact stiffness, envelope,
-    sizing and test specimen where it states their tables. Solves that `envelope` and `size` have
-    kept in the current folder are not made again. The title block is that of [document].
+    sizing, strikes beyond first yield and test specimen where it states their tables. Solves that
+    `envelope`, `size` and `overload` have kept in the current folder are not made again. The title
+    block is that of [document].
 
     Exit status: 0 if written, 2 for bad input, 3 if not solved, 130 if stopped.
     """
@@ -42,8 +43,9 @@ def report(
     content = content_of(case_file)
 
     from contactfe.assess.calculation import calculate
-    from contactfe.report import envelope, envelope_record, sizing, sizing_record
+    from contactfe.report import envelope, envelope_record, overload, sizing, sizing_record
     from contactfe.report.calculation.file import Kind, check_report, default_file, write_report
+    from contactfe.report.overload_record import overload_record
     from contactfe.report.page import print_page
     from contactfe.report.record import earlier
     from contactfe.report.table import comparison_answer
@@ -55,10 +57,12 @@ def report(
     check_report(path, case)
     rows = earlier(case, envelope.FOLDER, envelope_record.row_record)
     tried = earlier(case, sizing.FOLDER, sizing_record.trial_record)
-    if rows or tried:
-        solves = f"{len(rows) + len(tried)} solves of the envelope and of walls"
+    struck = earlier(case, overload.FOLDER, overload_record)
+    if kept := len(rows) + len(tried) + len(struck):
+        solves = f"{kept} solves of the envelope, of walls and beyond first yield"
         click.echo(f"{solves} are there from earlier runs", err=True)
-    found = calculate(case, read_tables(case_file), count_progress, processes, rows, tried)
+    tables = read_tables(case_file)
+    found = calculate(case, tables, count_progress, processes, rows, tried, struck)
     write_report(found, content, path, kind)
     print_page(comparison_answer(found.whole))
     click.echo(f"report written to {path}")

@@ -19,6 +19,11 @@ const SHELL = `
   <p class="beneath"><button type="button" data-do="fit">Fit the colours</button></p>
   <figure data-slot="curve" data-empty><p class="mark"></p><img alt="">
     <details><summary>About this figure</summary><figcaption></figcaption></details></figure>
+  <h2><input type="checkbox" id="beyond" data-ask="beyond"> <label for="beyond">Beyond first yield</label></h2>
+  <p id="working" role="status"></p>
+  <div data-slot="beyond" data-empty><p class="mark"></p><div class="content"></div></div>
+  <figure data-slot="plastic" data-empty><p class="mark"></p><img alt="">
+    <details><summary>About this figure</summary><figcaption></figcaption></details></figure>
   <h2>Hand formulas</h2>
   <div data-slot="hand" data-empty><p class="mark"></p><div class="content"></div></div>
 </section>
@@ -32,7 +37,7 @@ const SHELL = `
 </section>
 <footer><p id="caution"></p></footer>`;
 
-const SLOTS = ["answer", "hand", "verdicts", "beside", "picture", "curve"];
+const SLOTS = ["answer", "hand", "verdicts", "beside", "picture", "curve", "beyond", "plastic"];
 
 export function render({ model, view }) {
   const root = document.createElement("main");
@@ -164,6 +169,9 @@ export function render({ model, view }) {
 
   function fill(name, content) {
     const place = slot(name);
+    place.toggleAttribute("data-empty", content === null);
+    mark(name, "");
+    if (content === null) return;
     if (typeof content === "string") {
       place.querySelector(".content").innerHTML = content;
     } else {
@@ -174,8 +182,6 @@ export function render({ model, view }) {
       place.querySelector("figcaption").textContent = content.caption ?? content.text;
       place.querySelector("details").open ||= !content.src;
     }
-    place.removeAttribute("data-empty");
-    mark(name, "");
   }
 
   function mark(name, text) {
@@ -208,7 +214,7 @@ export function render({ model, view }) {
       return;
     }
     if (part.title !== undefined) one("h1").textContent = document.title = part.title;
-    for (const name of ["held", "caution", "status", "say"])
+    for (const name of ["held", "caution", "status", "say", "working"])
       if (part[name] !== undefined) one(`#${name}`).textContent = part[name];
     if (part.inputs) inputs(part.inputs);
     if (part.pinned) pinned(part.pinned);
@@ -225,6 +231,8 @@ export function render({ model, view }) {
   root.addEventListener("submit", (event) => event.preventDefault());
   for (const button of root.querySelectorAll("[data-do]"))
     button.addEventListener("click", () => ask(button.dataset.do, null));
+  for (const box of root.querySelectorAll("[data-ask]"))
+    box.addEventListener("change", () => ask(box.dataset.ask, box.checked));
   model.on("msg:custom", (event) => got(event.data ?? event));
   view.model.document.on_event("connection_lost", () => {
     one("#say").textContent = "The page is not served any more: what it shows is of its last answer.";

@@ -14,7 +14,7 @@ from contactfe.errors import ContactfeError, InputError
 from contactfe.explore.inputs import moved, shown
 from contactfe.explore.process import Process
 from contactfe.explore.state import State, pin, take, unpin
-from contactfe.explore.work import Glance, Report, Solve, by_hand
+from contactfe.explore.work import Beyond, Glance, Report, Solve, by_hand
 from contactfe.report import words
 from contactfe.report.answer import CAUTION
 from contactfe.report.files import aside, check_target, ordinary
@@ -32,6 +32,9 @@ STATUS = {
 
 ENDED = "Its process ended: out of memory? A change solves anew"
 """What is said where a process ended that nobody has ended."""
+
+WAITS, WORKING = "Waits for the answer of two meshes", "Being solved, which may take a minute"
+"""What is said of strikes beyond first yield that are not there yet."""
 
 STALE = "Before the last change"
 
@@ -58,6 +61,8 @@ class Tab:
         self._glances = Process(self._glanced)
         self._solves = Process(self._solved)
         self._reports = Process(lambda _number, _part: None)  # of none yet
+        self._strikes = Process(lambda _number, _part: None)
+        self._beyond = False
         self._asked: dict[str, Callable[[str, Any], State | None]] = {
             "hello": lambda _key, _value: self._hello(),
             "move": lambda key, value: moved(self._state, self._first, key, value),
@@ -65,6 +70,7 @@ class Tab:
             "pin": lambda _key, _value: pin(self._state),
             "unpin": lambda _key, name: unpin(self._state, name),
             "take": lambda _key, name: take(self._state, name),
+            "beyond": lambda _key, on: self._switch(bool(on)),
             "fit": lambda _key, _value: self._fit(),
             "download": lambda _key, _value: self._download(),
             "save": lambda _key, _value: self._save(),
@@ -101,16 +107,21 @@ class Tab:
             "stage": "hand",
             "status": STATUS["hand"],
             "say": "",
+            "working": WAITS if self._beyond else "",
         }
-        self._state, self._number = found, number  # once nothing can go wrong with it
+        with self._lock:
+            self._state, self._number = found, number  # once nothing can go wrong with it
+            self._drop()
         self._send(answer | hand)
         self._glances.ask(number, Glance(found))
         self._solves.ask(number, Solve(found, self._most))
 
     def close(self) -> None:
         """End the processes, whatever they are at."""
-        for process in (self._glances, self._solves, self._reports):
-            process.close()
+        with self._lock:
+            self._beyond = False  # none is begun behind it
+            for process in (self._glances, self._solves, self._reports, self._strikes):
+                process.close()
 
     def _hello(self) -> State:
         left = f"Left out: {', '.join(map(words.one_line, self._left))}." if self._left else ""
@@ -148,6 +159,49 @@ class Tab:
             if "stage" in part:
                 self._settled = number
             self._send({"number": number, **part})
+            if part.get("stage") in {"solved", "refused"} and self._beyond:
+                self._strike(number)
+
+    def _switch(self, on: bool) -> None:
+        """Show what is beyond first yield, of this state and of those that follow; or no more."""
+        with self._lock:
+            self._beyond = on
+            self._drop()
+            if not on:
+                self._send({"beyond": None, "plastic": None, "working": ""})
+            elif self._settled == self._number:
+                self._strike(self._number)
+            else:
+                self._send({"working": WAITS})
+
+    def _strike(self, number: int) -> None:
+        """Solve the state beyond first yield, if it still is that of the number.
+
+        In a process that is ended with the next move: a solve looks up too seldom to be dropped.
+        """
+        if number != self._number:
+            return
+        self._drop()
+        process = Process(lambda of, part: self._struck(process, of, part))
+        self._strikes = process
+        self._send({"number": number, "working": WORKING})
+        process.ask(number, Beyond(self._state))
+
+    def _drop(self) -> None:
+        """End what is being solved beyond first yield; what it has still told is not heard."""
+        self._strikes.close()
+        self._strikes = Process(lambda _number, _part: None)
+
+    def _struck(self, process: Process, number: int, part: Json | None) -> None:
+        """Take what it has found, in a thread of its own."""
+        with self._lock:
+            if process is not self._strikes:  # something else is wanted meanwhile
+                return
+            if part is None or "fault" in part:
+                part = {"working": ENDED if part is None else part["fault"]}
+            self._send({"number": number, **part})
+            if "working" in part:  # it has done its work
+                process.close()
 
     def _text(self) -> str:
         text = self._state.text

@@ -22,7 +22,7 @@ from contactfe.explore.state import opened
 Json = dict[str, Any]
 
 MOST_TABS = 6
-"""Pages open at a time: each has two processes of 200 MB and more."""
+"""Pages open at a time: each has two processes of 200 MB and more, a third for strikes."""
 
 UNUSED, LOOKED_FOR = 3_000, 1_000
 """Milliseconds after which a page that was closed is, and how often that is looked for."""

@@ -16,11 +16,14 @@ from contactfe.assess.bodies import Bodies
 from contactfe.assess.by_hand.case import section_by_hand
 from contactfe.assess.calculation import calculate
 from contactfe.assess.compare import compared
+from contactfe.assess.overload.rank import judged
+from contactfe.assess.overload.run import point_of
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.assess.sizing.curve import Growing
 from contactfe.assess.sizing.record import Candidate
 from contactfe.assess.sizing.trial import Job, attempt
 from contactfe.case import Case, Section
+from contactfe.case.overload import check_overload
 from contactfe.case.sizing import SOLID
 from contactfe.case.wording import told
 from contactfe.errors import ContactfeError, InputError, SolveError
@@ -217,6 +220,33 @@ def _drawn_curve(case: Case, growing: Growing) -> Iterator[Json]:
     section = case.sections[0]
     at = diameter, growing.curve.case, section.wall or section.radius
     yield {"curve": _image(picture(curve_figure, *at, dots=DOTS))}
+
+
+@dataclass(frozen=True)
+class Beyond:
+    """A state whose first section is to be struck beyond first yield, as `overload` does it."""
+
+    state: State
+
+    def parts(self, memory: Memory) -> Iterator[Json]:
+        """What that leaves, told and drawn; or why it is not solved."""
+        from contactfe.report.figures.drawn import picture
+        from contactfe.report.figures.overload import section_figure
+
+        try:
+            stated = self.state.case
+            alone = replace(stated, sections=stated.sections[:1])
+            check_overload(alone)
+            case = alone.settled()
+            first = memory.result(case, case.sections[0])
+            of = point_of(0, first).solve(case, memory.kept)
+        except ContactfeError as error:
+            why = (Line(line, "bad") for line in told(error, self.state.source).splitlines())
+            yield {"beyond": _html(why), "plastic": None, "working": ""}
+            return
+        result = judged(_compared(case, [first]), [of])
+        yield {"beyond": _html(explored.beyond(result))}
+        yield {"plastic": _image(picture(section_figure, result, of, dots=DOTS)), "working": ""}
 
 
 @dataclass(frozen=True)

@@ -1,10 +1,12 @@
 """What the page of `contactfe explore` says of the section that is moved, as blocks."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from contactfe.assess.by_hand.record import SectionByHand
 from contactfe.assess.checks import counted, governing, verdict_of
 from contactfe.assess.handchecks import HAND_KEYS
+from contactfe.assess.overload.result import OverloadResult
 from contactfe.assess.results import Comparison, HandCheck, SectionResult
 from contactfe.assess.sizing.record import Trial
 from contactfe.case import Case
@@ -12,6 +14,8 @@ from contactfe.case.display import significant
 from contactfe.report import reason, words
 from contactfe.report.blocks import Block, Column, Line, Row, Table, numbers
 from contactfe.report.check_names import short
+from contactfe.report.overload_page import strikes_table
+from contactfe.report.overload_section import section_blocks
 from contactfe.report.table import hand_row, in_short
 from contactfe.report.values import page_labels, page_pairs
 from contactfe.report.verdicts import HEADING, TONE, ratio_text, verdict_lines
@@ -108,6 +112,22 @@ def beside(comparison: Comparison) -> Iterator[Block]:
     rows = tuple(tuple(row[k] for k in kept) for row in table.groups[0])
     yield Table(tuple(table.columns[k] for k in kept), (rows,), note=table.note)
     yield Line(" ".join([reason.best(comparison)[0], *reason.why(comparison)[:2]]))
+
+
+def beyond(result: OverloadResult) -> Iterator[Block]:
+    """The one section struck beyond first yield, and how the load of the case stands to it."""
+    case, (of,) = result.case, result.sections
+    if of.first_yield is not None:
+        times = case.line_load / of.whole / of.first_yield.value
+        load = case.display.line_load.text(case.line_load)
+        where = "so that it stays elastic" if times < 1.0 else "the strike of that factor below"
+        yield Line(f"Load of the case: {load}, {significant(times, 3)} times first yield, {where}.")
+    table = strikes_table(result)  # without its first column, which has what the lines say
+    said = (block for block in section_blocks(result, of) if isinstance(block, Line))
+    yield from (line for line in said if line.text not in table.note)
+    yield replace(
+        table, columns=table.columns[1:], groups=(tuple(row[1:] for row in table.groups[0]),)
+    )
 
 
 def by_hand(

@@ -68,7 +68,7 @@ def overload_page(result: OverloadResult) -> Page:
         *lines(answer(result)),
         *verdict_lines(case, names, result.checks, result.open_items),
         *_orders(result),
-        _table(result),
+        strikes_table(result),
         *does_not_apply(result.checks),
         *lines((*NOTES, words.UNCERTAINTY)),
         *(block for of in result.sections for block in section_blocks(result, of)),
@@ -245,7 +245,7 @@ def _short(strike: Strike) -> tuple[str, str, str]:
     return significant(100.0 * strain, 2), again, words.fixed(strike.values["restitution"].value, 3)
 
 
-def _table(result: OverloadResult) -> Table:
+def strikes_table(result: OverloadResult) -> Table:
     """A line a strike, section by section, best by dent first."""
     units = result.case.display
     columns = (

@@ -163,8 +163,8 @@ def equilibrium(
     for iteration in range(1, MOST_ITERATIONS + 1):
         try:
             step = _linear(of, u, steel, line_load, touching)
-        except SolveError:  # a tangent that is singular, or a contact that does not settle on it
-            break
+        except (SolveError, np.linalg.LinAlgError):
+            break  # a tangent that is singular, or a contact that does not settle on it
         u, touching = step.u, step.pressure > 0.0
         steel = _steel(of, u, start, line_load)
         balance = _out_of_balance(of, step, steel, line_load) / measure
@@ -250,6 +250,8 @@ def _contact(
         respond(body, load)[0].reshape(-1, 2)[body.lines[0].nodes, 1]
         for body, load in zip(tangents, pseudo, strict=True)
     )
+    if (np.diag(system.compliance) <= 0.0).any():
+        raise SolveError("the steel gives way under the contact")
     gap = system.gap + coupling.weight * rise - coupling.transfer @ sink
     if line_load == 0.0:  # the limit of ever less load: the first node touches
         return np.zeros_like(gap), float((gap / system.weight).min())

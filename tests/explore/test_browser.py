@@ -20,6 +20,7 @@ from contactfe.assess.value import Value
 from contactfe.case.display import SI, US
 from contactfe.report import words
 from contactfe.report.check_names import short
+from contactfe.report.overload_words import in_fine
 
 pytestmark = pytest.mark.skipif(
     None in {CHROMIUM, DRIVER},
@@ -503,6 +504,60 @@ def test_no_path_of_the_machine_is_told(site, page):
     ]  # fmt: skip
     for place in places:
         assert not [text for text in told if str(place) in text], place
+
+
+STRUCK = CASE.replace("[check]", "[overload]\nfactors = [1.1]\n\n[check]")
+
+
+def test_what_is_beyond_first_yield_is_that_of_the_command(site, page):
+    own = page.driver.current_window_handle
+    case = site.downloads / "struck.toml"
+    case.write_text(STRUCK.partition("[[section]]")[0] + STRUCK[STRUCK.rindex("[[section]]") :])
+    page.driver.switch_to.new_window("tab")
+    try:
+        with served(case) as server:
+            other = Page(page.driver, server.url)
+            box = other.find("#beyond")
+            assert box.accessible_name == "Beyond first yield"
+            assert not box.is_selected()
+            other.wait("solved", "complete")
+            assert not other.find("[data-slot=beyond]").is_displayed()
+            box.click()
+            until(lambda: other.text("#working"), "a word of the work")
+            other.slide("section.wall", 31)  # which ends it
+            other.wait("solved", "complete")
+            until(lambda: other.find("[data-slot=plastic]").is_displayed(), "the figure", 300.0)
+            assert other.text("#working") == ""
+            ((*_,), row) = other.rows("beyond")
+            other.press("download")
+            text = downloaded(site.downloads, "struck-explored.toml").decode()
+            assert "31 mm" in text
+            assert_struck(row, site, text)
+            other.type("contact.friction", "0.2")
+            until(lambda: "friction" in other.text("[data-slot=beyond] .content"), "why not")
+            assert not other.find("[data-slot=plastic]").is_displayed()
+            assert other.rows("beyond") == []
+            assert other.js("return document.documentElement.scrollWidth") <= 1280
+    finally:
+        page.driver.close()
+        page.driver.switch_to.window(own)
+        case.unlink()
+        for kind in ("browser", "performance"):
+            page.driver.get_log(kind)  # of a server that is gone
+
+
+def assert_struck(row, site, text):
+    """The row of a strike has the figures that the command finds of the case file."""
+    path = site.downloads / "as-downloaded.toml"
+    path.write_text(text, encoding="utf-8")
+    done = run_here("overload", path, "--json", "-", cwd=site.downloads)
+    path.unlink()
+    assert done.returncode == 0, done.stderr
+    ((strike,),) = (section["strikes"] for section in json.loads(done.stdout)["sections"])
+    values = {k: Value(v["value"], v["uncertainty"]) for k, v in strike["values"].items()}
+    dents = [in_fine(values[f"{body}_dent_depth"], SI) for body in ("post", "plate")]
+    assert row[:4] == ["1.1", SI.line_load.number(strike["line_load"]), *dents]
+    assert (row[6] == "no") == (not any(second["yields"] for second in strike["second"]))
 
 
 REACHED = "input, select, button, summary"

@@ -7,9 +7,9 @@ import pytest
 from commands import SMALL
 
 from contactfe.explore import page
-from contactfe.explore.page import HEAD, STATUS, Tab
+from contactfe.explore.page import HEAD, STATUS, WAITS, WORKING, Tab
 from contactfe.explore.state import PINNED, opened
-from contactfe.explore.work import Glance, Report, Solve
+from contactfe.explore.work import Beyond, Glance, Report, Solve
 
 SECTIONS = "".join(
     f'[[section]]\nname = "s{k}"\noutside_diameter = "{100 + k} mm"\n' for k in range(PINNED + 1)
@@ -43,6 +43,10 @@ class Opened:
     @property
     def reports(self):
         return self.tab._reports
+
+    @property
+    def strikes(self):
+        return self.tab._strikes
 
     def ask(self, ask, key="", value=None):
         """What is sent in answer, the last part of it."""
@@ -233,6 +237,76 @@ def test_a_report_that_is_not_made_says_why(tab, part):
     assert tab.reports.closed
 
 
+def test_beyond_first_yield_nothing_is_solved_until_it_is_switched_on(tab):
+    wall(tab, 30)
+    assert tab.told(tab.solves, {"stage": "solved"})[-1]["stage"] == "solved"
+    assert tab.strikes.asked == []
+    assert tab.ask("beyond", value=True) == {"answers": 2}  # of which the answer stays as it is
+    assert tab.sent[0] == {"number": 1, "working": WORKING}
+    ((number, what),) = tab.strikes.asked
+    assert (number, type(what)) == (1, Beyond)
+    assert what.state is tab.solves.asked[-1][1].state
+    assert len(tab.solves.asked) == 1
+
+
+@pytest.mark.parametrize("stage", ["solved", "refused"])
+def test_it_waits_for_the_fine_answer_and_ends_with_the_next_move(tab, stage):
+    tab.ask("hello")
+    tab.ask("beyond", value=True)
+    assert tab.sent[0] == {"working": WAITS}
+    assert wall(tab, 30)["working"] == WAITS
+    assert tab.told(tab.solves, {"stage": stage}, number=1)[1:] == []  # of the case before
+    assert tab.told(tab.solves, {"curve": {}})[1:] == []
+    assert tab.told(tab.solves, {"stage": stage})[1:] == [{"number": 3, "working": WORKING}]
+    first = tab.strikes
+    assert tab.told(tab.solves, {"stage": "complete"})[1:] == []
+    assert tab.strikes is first
+    wall(tab, 31)
+    assert first.closed
+    assert tab.told(first, {"beyond": "late"}, number=3) == []
+    tab.told(tab.solves, {"stage": stage})
+    assert tab.strikes is not first
+    assert tab.told(tab.strikes, {"beyond": "b"}) == [{"number": 4, "beyond": "b"}]
+    assert not tab.strikes.closed
+    last = {"plastic": None, "working": ""}
+    assert tab.told(tab.strikes, last) == [{"number": 4, **last}]
+    assert tab.strikes.closed  # as its work is done
+
+
+def test_what_is_switched_off_is_taken_away_and_not_solved(tab):
+    wall(tab, 30)
+    tab.told(tab.solves, {"stage": "solved"})
+    tab.ask("beyond", value=True)
+    process = tab.strikes
+    tab.ask("beyond", value=False)
+    assert tab.sent[0] == {"beyond": None, "plastic": None, "working": ""}
+    assert process.closed
+    assert tab.told(process, {"beyond": "late"}) == []
+    assert wall(tab, 31)["working"] == ""
+    tab.told(tab.solves, {"stage": "solved"})
+    assert tab.strikes.asked == []
+
+
+@pytest.mark.parametrize("part", [{"fault": "of a test"}, None])
+def test_strikes_whose_process_fails_say_so(tab, part):
+    wall(tab, 30)
+    tab.told(tab.solves, {"stage": "solved"})
+    tab.ask("beyond", value=True)
+    (sent,) = tab.told(tab.strikes, part, number=1)
+    assert sent.keys() == {"number", "working"}
+    assert sent["working"] not in {"", WAITS, WORKING}
+    assert tab.strikes.closed
+
+
+def test_the_switch_is_no_part_of_the_case(tab):
+    wall(tab, 30)
+    tab.ask("download")
+    before = tab.sent[0]
+    tab.ask("beyond", value=True)
+    tab.ask("download")
+    assert tab.sent[0] == before
+
+
 def test_what_is_saved_begins_with_its_head_once(tab):
     wall(tab, 30)
     tab.ask("save")
@@ -284,3 +358,4 @@ def test_a_tab_that_is_closed_ends_all_its_processes(tab):
     assert tab.glances.closed
     assert tab.solves.closed
     assert tab.reports.closed
+    assert tab.strikes.closed

@@ -226,6 +226,37 @@ def test_where_nothing_is_drawn_it_is_said_in_the_place_of_the_figure(page):
     assert page.text("[data-slot=curve] figcaption") == "no wall"
 
 
+def test_the_switch_is_off_until_it_is_turned_and_takes_away_what_it_showed(page):
+    box = page.find("#beyond")
+    assert (box.aria_role, box.accessible_name) == ("checkbox", "Beyond first yield")
+    assert not box.is_selected()
+
+    def seen():
+        code = "return find(`[data-slot=${arguments[0]}]`).hasAttribute('data-empty')"
+        return [not page.js(code, name) for name in ("beyond", "plastic")]
+
+    assert seen() == [False, False]
+    for number, on in ((2, True), (3, False)):
+        box.click()
+        (asked,) = page.asked()
+        assert (asked["ask"], asked["value"]) == ("beyond", on)
+        page.tell(answers=number)
+    page.tell(number=1, working="at it")
+    assert page.text("#working") == "at it"
+    figure = {"src": "data:,", "alt": "a zone", "caption": "zones"}
+    page.tell(number=1, beyond="<p>dents</p>", plastic=figure, working="")
+    assert seen() == [True, True]
+    assert (page.text("[data-slot=beyond] .content"), page.text("#working")) == ("dents", "")
+    page.press("again")
+    page.answer(4)
+    assert page.stale() == {"beyond", "plastic"}
+    page.tell(number=4, beyond="<p>why not</p>", plastic=None)
+    assert seen() == [True, False]
+    page.tell(beyond=None, plastic=None)
+    assert seen() == [False, False]
+    assert page.stale() == set()
+
+
 @pytest.mark.parametrize("units", ["SI", "US customary"])
 def test_every_input_stands_as_it_is_told(page, units):
     state = moved(TUBE, TUBE, "report.units", units)

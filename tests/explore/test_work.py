@@ -15,10 +15,11 @@ from pypdf import PdfReader
 from sizings import Instead
 
 from contactfe.assess.compare import compare
+from contactfe.assess.overload.run import overload
 from contactfe.explore import work
 from contactfe.explore.process import Dropped
 from contactfe.explore.state import State, pin, put, resize, unpin
-from contactfe.explore.work import Glance, Memory, Report, Solve, by_hand
+from contactfe.explore.work import Beyond, Glance, Memory, Report, Solve, by_hand
 from contactfe.report import words
 from contactfe.report.figures import drawn
 
@@ -376,3 +377,45 @@ def test_a_report_is_of_the_state(memory):
     (part,) = Report(THIN).parts(memory)
     assert part.keys() == {"say"}
     assert "7.5 mm" in part["say"]
+
+
+REFUSED = {
+    "[contact] friction": {"contact": {"friction": 0.2}},
+    "[contact] angle": {"contact": {"friction": 0.2, "angle": "5 deg"}},
+    "[model] state": {"model": {"state": "plane stress"}},
+}
+
+
+@pytest.mark.parametrize("key", REFUSED)
+def test_a_case_that_is_not_struck_beyond_first_yield_says_why(key, monkeypatch):
+    state = TUBE.changed(lambda tables: tables.update(REFUSED[key]))
+    monkeypatch.setattr(work, "assess_as_made", None)  # it is said before anything is solved
+    (part,) = Beyond(state).parts(Memory(OrderedDict()))
+    assert (part["plastic"], part["working"]) == (None, "")
+    assert f"{key} = " in html.unescape(part["beyond"])
+    assert "stop.toml" not in part["beyond"]
+
+
+def test_a_section_that_is_not_solved_has_no_strikes():
+    thin = resize(TUBE, {"outside_diameter": "150 mm", "wall": "1 mm"})
+    (part,) = Beyond(thin).parts(Memory(OrderedDict()))
+    assert (part["plastic"], part["working"]) == (None, "")
+    (refused,) = [p for p in Solve(thin, None).parts(Memory(OrderedDict())) if "stage" in p]
+    assert part["beyond"] == refused["answer"]
+
+
+def test_strikes_are_those_of_the_command(monkeypatch):
+    # A pinned section with what is refused does not count, as it is not the one that is moved.
+    told = []
+    monkeypatch.setattr(work.explored, "beyond", lambda result: told.append(result) or ())
+    monkeypatch.setattr(drawn, "picture", lambda *_, **__: PICTURE)
+    state = pin(TUBE.changed(lambda tables: tables.update(overload={"factors": [1.1]})))
+    filled = {"young": "30 GPa", "poisson": 0.2, "density": "2400 kg/m3"}
+    state = state.changed(lambda tables: tables["section"][1].update(infill=filled))
+    parts = list(Beyond(state).parts(Memory(OrderedDict())))
+    assert [tuple(part) for part in parts] == [("beyond",), ("plastic", "working")]
+    assert parts[-1]["plastic"]["alt"] == PICTURE.alt
+    (result,) = told
+    alone = replace(state.case, sections=state.case.sections[:1])
+    assert result.sections == overload(alone).sections
+    assert result.sections[0].strikes

@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 from types import SimpleNamespace
 
+import overloads
 import pytest
 import sizings
 import springs
@@ -36,15 +37,19 @@ from contactfe.case import case_from_dict
 from contactfe.case.display import SI
 from contactfe.case.settings import Document
 from contactfe.case.specimen import specimen
+from contactfe.errors import InputError
 from contactfe.report import words
 from contactfe.report.blocks import Column, Figure, Heading, Line, NewSheet, Table, Worked
 from contactfe.report.calculation.by_hand import FIVE
 from contactfe.report.calculation.page import mark_of
 from contactfe.report.document import document
+from contactfe.report.figures.overload import overload_alt, section_alt
 from contactfe.report.html import as_document
 from contactfe.report.impact_levels import check_table
 from contactfe.report.impact_page import CAUTIONS, formula_lines, impact_page
 from contactfe.report.open_items import worded
+from contactfe.report.overload_page import answer, overload_page
+from contactfe.report.overload_section import section_blocks
 from contactfe.report.page import as_text
 from contactfe.report.pdf import as_pdf
 from contactfe.report.scale import scale_page
@@ -332,7 +337,7 @@ def test_letters_that_no_font_has_and_marks_that_turn_are_shown_by_number():
 
 
 def test_what_the_case_states_has_its_chapter(comparison):
-    """The impact, stiffness, sizing and specimen of other cases, as they are at hand."""
+    """The impact, stiffness and others are of other cases, as they are at hand."""
     scaled = stated(comparison, scale=0.25)
     with pytest.MonkeyPatch.context() as patch:
         sizings.pool(patch)
@@ -342,6 +347,7 @@ def test_what_the_case_states_has_its_chapter(comparison):
         "stiffness": springs.result(),
         "sizing": sized,
         "specimen": specimen(scaled.case, DATA, 0.25, Path()),
+        "overload": overloads.spanned(),
     }
     of = sheets(found(scaled, **parts))
     titles, plain = titles_of(of), titles_of(sheets(found(comparison)))
@@ -362,22 +368,40 @@ def test_what_the_case_states_has_its_chapter(comparison):
     said = [block.text for block in of.page if isinstance(block, Line)]
     assert [said.count(caution) for caution in CAUTIONS] == [1] * len(CAUTIONS)
     assert not any(b.text.startswith("Caution: ") for b in of.page if isinstance(b, Line))
+    (plastic,) = [text for text in said if "elastic-plastic" in text and "2D" in text]
+    assert plastic.startswith("Beyond first yield: ")
+    assert_each_section_struck_has_a_sheet(of, parts["overload"])
+
+
+def assert_each_section_struck_has_a_sheet(of, struck):
+    """Of its tables; its figure is in the chapter, behind that of all."""
+    page = list(of.page)
+    told = {overload_alt(struck), *(section_alt(struck, one) for one in struck.sections)}
+    assert told <= {block.alt for block in page if isinstance(block, Figure)}
+    for section in struck.sections:
+        heading, *rest = section_blocks(struck, section)
+        at = page.index(replace(heading, level=3))
+        assert page[at - 1] == NewSheet(small=True)
+        assert page[at + 1 : at + 1 + len(rest)] == rest
 
 
 def assert_nothing_is_lost(of, parts):
     """Of the whole page of a command every line and table is there, and none twice."""
-    impact = parts["impact"]
-    sized = parts["sizing"]
+    impact, sized, struck = parts["impact"], parts["sizing"], parts["overload"]
+    names = [of.section for of in struck.sections]
     told = [
         *formula_lines(impact), *check_table(impact, *impact.blows),
         *verdict_lines(SIZED, (), sized.of_stop, ()),  # what is open is so of another case
+        *verdict_lines(struck.case, names, struck.checks, struck.open_items),
+        *map(Line, answer(struck)),  # one paragraph there
+        Line(f"Caution: {words.cautions(struck.case, yields=True)[0]}"),  # named as of that chapter
     ]  # fmt: skip
     assert sized.open_items
     said = [block.text for block in of.page if isinstance(block, Line)]
     tables = [table.groups for table in of.page if isinstance(table, Table)]
     for page in (
         impact_page(impact), stiffness_page(parts["stiffness"]),
-        sizing_page(sized), scale_page(parts["specimen"]),
+        sizing_page(sized), scale_page(parts["specimen"]), overload_page(struck),
     ):  # fmt: skip
         own = [table.groups for table in page if isinstance(table, Table)]
         for block in page:
@@ -403,7 +427,7 @@ def test_a_calculation_solves_what_the_case_asks_for(monkeypatch):
         replace_me = object()
         return solve
 
-    for name in ("compare", "impact_force", "stiffness", "envelope", "size"):
+    for name in ("compare", "impact_force", "stiffness", "envelope", "size", "overload"):
         monkeypatch.setattr(assess, name, stands_in(name))
 
     def of(**tables):
@@ -416,6 +440,10 @@ def test_a_calculation_solves_what_the_case_asks_for(monkeypatch):
     assert of() == {"compare"}
     assert of(envelope={"offset": ["0 mm", "10 mm"]}) == {"compare", "envelope"}
     assert of(sizing=walls) == {"compare", "size"}
+    assert of(overload={}) == {"compare", "overload"}
+    with pytest.raises(InputError, match="friction"):
+        of(overload={}, contact={"friction": 0.1})
+    assert not asked  # it is refused before anything is solved
     motion = changed()
     moves = {key: motion[key] for key in ("motion", "contact_law", "load")}
     assert of(**moves) == {"compare", "impact_force", "stiffness"}

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import overloads
 import pytest
 from restated import restated
 from sizings import case as sized
@@ -18,7 +19,8 @@ from contactfe.case import Section
 from contactfe.case.display import US
 from contactfe.report import words
 from contactfe.report.blocks import Line, Table
-from contactfe.report.explored import GLANCE, at_a_glance, beside, by_hand, verdicts
+from contactfe.report.explored import GLANCE, at_a_glance, beside, beyond, by_hand, verdicts
+from contactfe.report.overload_words import in_fine, left_out
 from contactfe.report.table import in_short
 from contactfe.report.values import page_labels
 
@@ -225,3 +227,39 @@ def test_every_section_has_a_line_of_its_verdict(solved):
 
 def said_of(lines, name):
     return [line for line in lines if f"“{name}”" in line.text]
+
+
+def struck(result, load=800.0):
+    """The tube alone, at a load of the case."""
+    case = result.case.loaded(load)
+    alone = tuple(of for of in result.sections if of.section == overloads.TUBE)
+    return replace(result, case=case, sections=alone, by_dent=None, by_reserve=None)
+
+
+@pytest.mark.parametrize("share", [0.513, 1.25])
+def test_strikes_beyond_first_yield_and_how_the_load_stands_to_them(share):
+    of = overloads.spanned().section(overloads.TUBE)
+    load = share * of.first_yield.value * of.whole
+    result = struck(overloads.spanned(), load)
+    *lines, table = beyond(result)
+    units = result.case.display
+    (stands,) = [line.text for line in lines if units.line_load.text(load) in line.text]
+    assert f"{share:g} times" in stands
+    assert ("elastic" in stands) == (share < 1.0)
+    text = " ".join(line.text for line in lines)
+    for known in (of.first_yield, of.reserve):
+        assert words.pair(known.over(1.0 / of.whole), units.line_load) in text
+    ((row,),) = table.groups
+    assert len(row) == len(table.columns)
+    (strike,) = of.strikes
+    dents = [in_fine(strike.values[f"{body}_dent_depth"], units) for body in ("post", "plate")]
+    assert list(row[:4]) == ["1.5", units.line_load.number(strike.line_load * of.whole), *dents]
+    again = [second.yields for second in strike.second]
+    assert any(again) == (row[6] != "no")
+
+
+def test_a_section_that_is_not_struck_says_why_once():
+    result = struck(overloads.unsolved())
+    *lines, table = beyond(result)
+    (why,) = left_out(result, result.sections)
+    assert [line.text for line in lines].count(why) + table.note.count(why) == 1

@@ -200,6 +200,23 @@ def test_steps_are_shortened_where_they_do_not_converge(monkeypatch):
     )
 
 
+@pytest.mark.filterwarnings("error")
+def test_steel_that_gives_way_under_the_contact_finds_no_equilibrium(monkeypatch):
+    whole = strike.normal_system
+
+    def given_way(joint):
+        system = whole(joint)
+        return replace(system, compliance=-system.compliance)
+
+    def indefinite(*_):
+        return np.linalg.cholesky(-np.eye(2))
+
+    for name, stands_in in (("normal_system", given_way), ("solve_contact", indefinite)):
+        with monkeypatch.context() as patch, pytest.raises(SolveError, match="no equilibrium"):
+            patch.setattr(strike, name, stands_in)
+            equilibrium(story().of, at_rest(story().of), LOAD, LOAD)
+
+
 def test_half_the_steps_move_no_answer():
     # Steps are to be shorter than those in which contact takes up node after node: with 16, some 3
     # nodes to a step, the largest plastic strain of the post, a point at the edge of contact, is

@@ -10,6 +10,7 @@ from typing import TypeGuard
 import contactfe
 from contactfe.assess.calculation import Calculation
 from contactfe.assess.checks import Check, OpenItem
+from contactfe.assess.overload.result import OverloadResult
 from contactfe.assess.results import Comparison, SectionResult
 from contactfe.report import words
 from contactfe.report.at_scale import at_scale
@@ -28,6 +29,8 @@ from contactfe.report.impact_given import damper_table, given
 from contactfe.report.impact_levels import check_table
 from contactfe.report.impact_page import formula_lines, impact_answer, impact_page
 from contactfe.report.json_file import case_path
+from contactfe.report.overload_page import answer, overload_answer, overload_page
+from contactfe.report.overload_section import section_blocks
 from contactfe.report.root import root_table
 from contactfe.report.scale import scale_answer, scale_page
 from contactfe.report.sheets import Sheets
@@ -158,7 +161,7 @@ class _Chapter:
                 pass
             elif isinstance(block, Heading):
                 above = [*(one for one in above if one.level < block.level), block]
-            elif block == GAP:
+            elif block == GAP or isinstance(block, NewSheet):
                 yield block
             else:
                 yield from (replace(one, level=3) for one in above)
@@ -228,11 +231,33 @@ def _others(found: Calculation) -> Iterator[_Chapter]:
             "Sizing of the wall", _short_of(sizing_answer(sized)), sizing_page(sized),
             figures(sized), _verdict(found, (), sized.of_stop, sized.open_items),
         )  # fmt: skip
+    if found.overload is not None:
+        yield _of_overload(found, found.overload)
     if (curves := found.stiffness) is not None:
         answer = _short_of(stiffness_answer(curves))
         yield _Chapter("Stiffness of the contact", answer, stiffness_page(curves), figures(curves))
     if (small := found.specimen) is not None:
         yield _Chapter("Test specimen", _short_of(scale_answer(small)), scale_page(small))
+
+
+def _of_overload(found: Calculation, of: OverloadResult) -> _Chapter:
+    """Strikes beyond first yield: in the appendix a sheet for each section.
+
+    As its figures are of another steel than all others, so is what its page says that they are of.
+    """
+    title = "Beyond first yield"
+    blocks = [tuple(section_blocks(of, section)) for section in of.sections]
+    model = words.cautions(of.case, yields=True)[0]
+    of_it = Line(f"{_CAUTION}{title}: {model[0].lower()}{model[1:]}")
+    page = (
+        of_it if b == Line(_CAUTION + model) else b
+        for b in overload_page(of)
+        if not any(b in own for own in blocks)
+    )
+    sheets = (block for own in blocks for block in (NewSheet(small=True), *own))
+    names = [section.section for section in of.sections]
+    told = (*lines(answer(of)), *_verdict(found, names, of.checks, of.open_items))
+    return _Chapter(title, _short_of(overload_answer(of)), (*page, *sheets), figures(of), told)
 
 
 def _verdict(
