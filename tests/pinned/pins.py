@@ -84,6 +84,7 @@ RUNS = (
     _own("envelope", "one-sided", files=True),
     _own("envelope", "tilted"),
     _own("size", "sized", files=True),
+    _own("overload", "struck", files=True),
     _own("sweep", "drawn", files=True),
     _own("hand", "euro-clauses"),
 )  # fmt: skip
