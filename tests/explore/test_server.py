@@ -131,7 +131,7 @@ def test_no_more_tabs_than_there_is_room_for(opened):
     assert part.keys() == {"status"}
     before = Idle.ended
     pages[0][0].ends[0](None)
-    assert Idle.ended == before + 3
+    assert Idle.ended == before + 4
     assert len(opened.tabs) == opened.most - 1
     answer(asked("hello"))
     assert any("inputs" in part for part in refused.sent)
