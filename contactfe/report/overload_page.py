@@ -81,7 +81,7 @@ def overload_answer(result: OverloadResult) -> Page:
 
     def blocks(room: Room) -> Iterator[Block]:
         yield Heading("Answer")
-        yield Line(" ".join(answer(result)))
+        yield from lines(answer(result))
         names = [of.section for of in result.sections]
         yield from verdict_lines(case, names, result.checks, result.open_items, room.named)
         yield _brief(result, room.rows)
