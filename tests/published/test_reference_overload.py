@@ -1,6 +1,6 @@
 """A post beyond first yield and unloaded, beside a general finite-element library.
 
-contactfe/verify/reference_plastic.py says what the library solves and how sure that is: approach
+reference_plastic.py beside this says what the library solves and how sure that is: approach
 and energies 3e-3, strains 1e-2. Both take steps by the implicit Euler rule, whose error is in
 proportion to them and of one sign, so as many are taken here. Differences are allowed to 2 %, of
 what varies along a line 2 % of its greatest.
@@ -8,6 +8,7 @@ what varies along a line 2 % of its greatest.
 
 import numpy as np
 import pytest
+from published.reference_plastic import DEPTHS, LIBRARY, PLACES, PROBLEMS, STRAIN, found
 
 from contactfe.section.body import to_skfem
 from contactfe.section.grading import Patch, member_grading, plate_grading
@@ -20,7 +21,6 @@ from contactfe.solve.joint import join
 from contactfe.solve.plasticity import Plastic
 from contactfe.solve.strike import Striking, at_rest, path
 from contactfe.solve.yielding import at_nodes, yielding_body
-from contactfe.verify.reference_plastic import DEPTHS, LIBRARY, PLACES, PROBLEMS, STRAIN, found
 
 pytest.importorskip(
     LIBRARY, reason="needs the reference libraries: pip install contactfe[reference]"

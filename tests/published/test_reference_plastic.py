@@ -1,12 +1,11 @@
 """A post beyond first yield by a general finite-element library: is the reference itself sound?
 
-contactfe/verify/reference_plastic.py says how it works and what sets the tolerances.
+reference_plastic.py beside this says how it works and what sets the tolerances.
 """
 
 import numpy as np
 import pytest
-
-from contactfe.verify.reference_plastic import (
+from published.reference_plastic import (
     BODIES,
     LIBRARY,
     PROBLEMS,
