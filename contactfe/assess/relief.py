@@ -13,11 +13,13 @@ from contactfe.assess.results import SectionResult
 from contactfe.case import Case, Section
 
 
-def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
+def reliefs(
+    case: Case, results: Sequence[SectionResult], always: bool = False
+) -> tuple[Bounds, ...]:
     """Of the sections whose relief decides, where what a finite contact leaves of it is not known.
 
     It decides where the post passes and without relief would not, and of several sections, whose
-    order goes by it.
+    order goes by it; ``always`` where figures are asked for that go by it, as beyond first yield.
     """
     found = []
     for result in results:
@@ -31,7 +33,7 @@ def reliefs(case: Case, results: Sequence[SectionResult]) -> tuple[Bounds, ...]:
         ):
             continue
         allowed = member.material.yield_strength / case.yield_margin
-        if len(results) > 1 or (member.satisfied and bounds.half_space_peak > allowed):
+        if always or len(results) > 1 or (member.satisfied and bounds.half_space_peak > allowed):
             found.append(bounds)
     return tuple(found)
 

@@ -46,12 +46,14 @@ NOTES = (
     " the plate, by ½, 1 and 2 half-widths of the first, yields again where it adds that much"
     " plastic strain. The shakedown limit, a formula, is for loads that pass over the contact.",
     "Restitution: root of the share of the work of the impact force that comes back. It is that of"
-    " a slow strike and of the contact alone, so that it is an upper bound for [contact_law]"
-    " restitution: waves, and what holds post and plate, take more.",
-    "Strains are small, rates do not count, the contact has no friction. Real yield strengths are"
-    " above the nominal ones, and real dents smaller. Stress from bending along the post, and"
+    " a slow strike, with the elastic bending of ring and plate in it, and an upper bound for"
+    " [contact_law] restitution: waves, and what holds post and plate, take more.",
+    "Strains are small, rates do not count, the contact has no friction. Where real yield"
+    " strengths are above the nominal ones, real dents are smaller; below some micrometres no"
+    " surface is smooth enough to show one. Stress from bending along the post, and"
     " from the neighbours of a slice, grows with the load as if elastic;"
-    " approach and energy are those of a slice.",
+    " approach and energy are those of the slice under the peak line load."
+    " A load of collapse is met from above, by some percent.",
 )
 """What the figures are and what they are not."""
 
@@ -92,7 +94,13 @@ def overload_answer(result: OverloadResult) -> Page:
 
 def answer(result: OverloadResult) -> list[str]:
     """Sentences: the least dent, the greatest reserve, how that stands to K, what else fails."""
-    return [*_dents(result), *_reserves(result), *_beside_k(result), *_fail_first(result)]
+    return [
+        *_dents(result),
+        *_flattened(result),
+        *_reserves(result),
+        *_beside_k(result),
+        *_fail_first(result),
+    ]
 
 
 def _dents(result: OverloadResult) -> Iterator[str]:
@@ -114,6 +122,28 @@ def _dents(result: OverloadResult) -> Iterator[str]:
         )
     yield f"{text}."
 
+
+def _flattened(result: OverloadResult) -> Iterator[str]:
+    """The section whose ring, or plate, stays bent by much more than its dent is deep."""
+    units = result.case.display
+    bent = [
+        (of, of.strikes[-1])
+        for of in result.sections
+        if of.strikes
+        and of.strikes[-1].values["approach_left"].value > _BENT * of.strikes[-1].dent.value
+    ]
+    if bent:
+        of, strike = max(bent, key=lambda pair: pair[1].values["approach_left"].value)
+        left, load = strike.values["approach_left"], strike.line_load * of.whole
+        yield (
+            f"{named(of.section)} or its plate stays bent as well: of the approach"
+            f" {in_fine(left, units)} {FINE[units.length.name]} stay after"
+            f" {units.line_load.text(load)}, which no dent shows."
+        )
+
+
+_BENT = 3.0
+"""Approach that stays, over the deeper dent, from which the answer says so: two dents, and more."""
 
 SEEN = 1e-5
 """Dent, mm, from which others are stated over it: less is lost in what any surface is made to."""
@@ -179,12 +209,12 @@ def _fail_first(result: OverloadResult) -> Iterator[str]:
         for strike in of.strikes:
             for check in strike.fails_beside:
                 load = units.line_load.text(strike.line_load * of.whole)
-                name = f"{named(of.section)}: {sentence_name(check)}, from {load}"
+                name = f"{named(of.section)}: {sentence_name(check)}, under {load}"
                 found.setdefault((of.section, check.key), name)
     if found:
         each = list(found.values())
         rest = f"; {len(each) - 3} more" if len(each) > 3 else ""
-        yield f"Fails beside that: {'; '.join(each[:3])}{rest}."
+        yield f"Fails beside that, of the loads solved: {'; '.join(each[:3])}{rest}."
 
 
 def _orders(result: OverloadResult) -> Iterator[Block]:

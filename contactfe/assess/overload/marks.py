@@ -13,7 +13,7 @@ from scipy.sparse.csgraph import connected_components
 from contactfe.assess.level import Level
 from contactfe.assess.overload.result import ZONE
 from contactfe.assess.overload.strikes import Again, Followed, Struck
-from contactfe.assess.places import Impacted, Peak, member_peaks, plate_peaks
+from contactfe.assess.places import PLATE_BACK, Impacted, Peak, member_peaks, plate_peaks
 from contactfe.assess.value import Figure, Figures, Place
 from contactfe.hand.quantities import Dimension
 from contactfe.solve.condense import respond
@@ -59,6 +59,7 @@ MARKS: tuple[Mark, ...] = (
     *_of_bodies("residual_peak", "greatest residual von Mises stress", "stress"),
     Mark("bore_plastic_strain", "greatest plastic strain at the bore", None),
     Mark("bore_residual", "residual hoop stress at the bore under the load", "stress"),
+    Mark("plate_back_plastic_strain", "greatest plastic strain at the back of the plate", None),
     Mark("work", "work of the impact force, up to the load", "moment per length"),
     Mark("energy_taken", "energy that stays, heat and residual stress", "moment per length"),
     Mark("restitution", "equivalent coefficient of restitution", None),
@@ -106,6 +107,9 @@ def read_strike(of: Followed, struck: Struck) -> Figures:
         found[f"{body}_dent_width"] = _width(dent)
         peaks = strain_peaks(of.level, loaded, steel, number)
         found[f"{body}_plastic_strain"] = _figure(peaks[0])
+        if number == 1:
+            back = [p.von_mises for p in peaks if p.zone == PLATE_BACK]
+            found["plate_back_plastic_strain"] = max(back, default=0.0)
         zone = _zone(of.level, steel, loaded, number)
         found[f"{body}_plastic_depth"] = zone.depth
         found[f"{body}_plastic_width"] = zone.width

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from contactfe.assess.checks import Check
+from contactfe.assess.checks import Check, OpenItem
 from contactfe.assess.hazard import motion_checks
 from contactfe.assess.overload.result import OverloadResult, Ranked, SectionOverload
+from contactfe.assess.relief import reliefs
 from contactfe.assess.results import Comparison
 from contactfe.assess.value import Value
 from contactfe.case import Case
@@ -35,8 +36,20 @@ def judged(comparison: Comparison, sections: Sequence[SectionOverload]) -> Overl
             -1.0,
             frozenset(s.section for s in sections if s.strikes and s.reserve is None),
         ),
-        checks, comparison.open_items,
+        checks, _open(comparison),
     )  # fmt: skip
+
+
+def _open(comparison: Comparison) -> tuple[OpenItem, ...]:
+    """What is open of the comparison, and of every tube its relief: all that follows goes by it."""
+    case, sections = comparison.case, comparison.sections
+    items = [item for item in comparison.open_items if item.key != "relief"]
+    bounds = reliefs(case, sections, always=True)
+    if bounds:
+        names = tuple(one.section for one in bounds)
+        every = len(names) == len(sections)
+        items.append(OpenItem("relief", case, () if every else names, bounds[0].why, bounds))
+    return tuple(items)
 
 
 def reserve_check(case: Case, of: SectionOverload) -> Check:

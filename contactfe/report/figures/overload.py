@@ -132,6 +132,8 @@ def _window(of: SectionOverload, solved: SectionResult) -> tuple[float, float, f
     last = of.strikes[-1].values
     wall = solved.section.geometry.outline.wall
     deep = max(last["post_plastic_depth"].value, 2.0 * last["half_width"].value)
+    if of.spans is not None:
+        deep = wall
     high = 1.15 * wall if deep > 0.6 * wall else 1.4 * deep
     low = 1.4 * max(last["plate_plastic_depth"].value, 0.3 * deep)
     widths = (last[f"{body}_plastic_width"].value for body in ("post", "plate"))
