@@ -34,7 +34,7 @@ _BODIES = ("post", "plate")
 
 @dataclass(frozen=True)
 class Mark:
-    """A figure of a strike: key, label, dimension, and its symbol."""
+    """A figure of a strike: key, label, dimension."""
 
     key: str
     label: str

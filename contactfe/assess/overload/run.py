@@ -187,7 +187,7 @@ def _section(case: Case, point: BeyondYield, bodies: Bodies) -> SectionOverload:
         spans=_spanned(fine, coarse, first.value),
         collapses=_collapsed(fine, coarse),
         solved_to=last,
-        ended=ended,  # type: ignore[arg-type]
+        ended=ended,
         left_out=left,
         unknowns=fine.level.joint.unknowns,
         whole=whole,

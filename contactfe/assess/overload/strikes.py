@@ -1,6 +1,5 @@
 """A section struck beyond first yield on one mesh level: loaded, released, and struck again."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -8,6 +7,7 @@ import numpy as np
 from contactfe.assess.bodies import Bodies
 from contactfe.assess.level import Level, build
 from contactfe.assess.limits import LARGEST_DISPLACEMENT, give, widest_patch
+from contactfe.assess.overload.result import Ended
 from contactfe.assess.reading import Reading, read
 from contactfe.case import Case, Material, Section
 from contactfe.errors import SolveError
@@ -43,8 +43,6 @@ small: at three times the load at first yield the plastic zone of a solid bar is
 
 LARGEST_STRAIN = 0.05
 """Largest plastic strain that counts as small: a choice made here."""
-
-Watch = Callable[[StrikeState], None]
 
 
 @dataclass(frozen=True)
@@ -84,7 +82,7 @@ class Followed:
     striking: Striking
     loading: tuple[StrikeState, ...]
     struck: tuple[Struck, ...]
-    ended: str
+    ended: Ended
 
 
 def follow(
@@ -103,7 +101,8 @@ def follow(
     """
     level = level_for(case, section, bodies, at_yield, loads[-1] / first, scale)
     striking = striking_of(level)
-    states, struck, ended = [at_rest(striking)], [], ""
+    states, struck = [at_rest(striking)], list[Struck]()
+    ended: Ended = ""
     # Curves begin smoothly: elastic steps cost little.
     goals = [*(share * first for share in (0.25, 0.5, 0.75, 1.0)), *loads]
     for goal in sorted({g for g in goals if g <= loads[-1]}):
@@ -196,7 +195,7 @@ def _again(
     return Again(shift, before, after)
 
 
-def _beyond(level: Level, state: StrikeState) -> str:
+def _beyond(level: Level, state: StrikeState) -> Ended:
     """What of the small-strain model a state is beyond; empty if nothing."""
     case, section = level.case, level.section
     strain = max(float(body.plastic.equivalent.max()) for body in state.bodies)
@@ -209,7 +208,7 @@ def _beyond(level: Level, state: StrikeState) -> str:
     return ""
 
 
-def _stuck(states: list[StrikeState]) -> str:
+def _stuck(states: list[StrikeState]) -> Ended:
     """Why no equilibrium is found: collapse where the stiffness has nearly gone."""
     if len(states) < 3:
         return "no solution"
