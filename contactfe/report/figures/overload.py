@@ -211,7 +211,7 @@ def overload_figure(result: OverloadResult) -> Figure:
     units, shown = result.case.display, _shown(result)
     figure, ((ax,),) = panels(1, (3.0,), above=0.1)
     load, least = units.line_load, float(_fine(np.array(_LEAST), units))
-    most = 20.0 * least
+    most, start = 20.0 * least, load.of(result.case.line_load)
     for number, of in enumerate(shown):
         assert of.loading is not None
         assert of.first_yield is not None
@@ -228,6 +228,7 @@ def overload_figure(result: OverloadResult) -> Figure:
         )  # fmt: skip
         ax.fill_between(at[seen], (deep - sure)[seen], (deep + sure)[seen], alpha=0.2, **look)
         first = load.of(of.first_yield.value * of.whole)
+        start = min(start, first)
         ax.plot(first, least, "o", markerfacecolor=PAPER, clip_on=False, markersize=5, **look)
         if of.reserve is not None:
             end = load.of(of.reserve.value * of.whole)
@@ -236,13 +237,16 @@ def overload_figure(result: OverloadResult) -> Figure:
             ax.plot(at[-1], deep[-1], ">", markersize=5, **look)
     ax.axvline(load.of(result.case.line_load), color=QUIET, linewidth=0.9, label="load of the case")
     ax.set(
-        yscale="log", ylim=(least, 2.0 * most), xlim=(0.0, None),
+        yscale="log", ylim=(least, 2.0 * most), xlim=(0.9 * start, None),
         xlabel=f"mean line load [{load.name}]", ylabel=f"deeper dent [{FINE[units.length.name]}]",
     )  # fmt: skip
     ax.yaxis.set_major_formatter("{x:g}")
     names = {words.one_line(of.section): words.one_line(of.section) for of in shown}
     name_lines(ax, names | {"load of the case": "load of the case"})
-    for mark, name in (("o", "first yield"), ("s", "reserve ends"), (">", "not solved further")):
+    ended = [of.reserve is not None for of in shown]
+    marks = [("o", "first yield")]
+    marks += [("s", "reserve ends")] * any(ended) + [(">", "not solved further")] * (not all(ended))
+    for mark, name in marks:
         face = PAPER if mark == "o" else INK
         ax.plot([], [], mark, color=INK, markerfacecolor=face, markersize=5, label=name)
     legend(figure, [ax])
